@@ -1,0 +1,32 @@
+//! Nudgeproof: learn to write robot routines that feel for a part by touch and
+//! still weld on the seam after the part was nudged.
+//!
+//! # Units and frames
+//!
+//! Lengths are millimetres, angles radians, times seconds, speeds mm/s.
+//! Degrees stand only in files and on screen, in names that end in `_deg`.
+//! The **work frame** is right-handed: X right and Y up on the plan, Z up out of
+//! it. Angles are positive counter-clockwise seen from +Z. The **part frame** is
+//! fixed in the part and coincides with the work frame while the part has not
+//! been moved since it was drawn up. A [`geometry::Pose`] named `work_from_part`
+//! takes part coordinates to work coordinates.
+//!
+//! # Layers
+//!
+//! Each knows only those to its left (`tests/layering.rs` holds this):
+//!
+//! `geometry ← locate ← cell ← routine ← session ← coach ← lesson`
+//!
+//! - [`geometry`]: poses, outlines, prisms, first contact of a moving wire
+//! - [`locate`]: from touches to the motion of the part, with its covariance
+//! - [`cell`]: parts, clamps, torch, noise and faults; owns the hidden true pose
+//! - [`routine`]: steps, points, probe plans, and the runner that executes them
+//! - [`session`]: actions in, state out; the file format of a session
+//! - [`coach`]: findings, their cost at the seam, the score
+//! - [`lesson`]: guided tasks as files
+//!
+//! The command line (`src/cli`) and the page (`src/app`) are binaries: they know
+//! the library, and the compiler sees to it that the library cannot know them.
+
+pub mod geometry;
+pub mod locate;

@@ -1,0 +1,1 @@
+//! From touches to the motion of the part.

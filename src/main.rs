@@ -1,0 +1,3 @@
+//! The page in the browser.
+
+fn main() {}
