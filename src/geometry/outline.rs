@@ -1,0 +1,76 @@
+use nalgebra::Point2;
+use serde::{Deserialize, Serialize};
+use thiserror::Error;
+
+/// Greatest distance between a rounded corner and the chords that stand for it, mm.
+///
+/// Fifty times below the default touch repeatability (0.10 mm), so no reading tells the two apart.
+pub const CHORD_TOLERANCE: f64 = 0.002;
+
+/// One corner of an outline: `[x, y]` or `[x, y, radius]` in files, mm.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(from = "CornerFile", into = "CornerFile")]
+pub struct Corner {
+    /// Where the two straight edges would meet.
+    pub at: Point2<f64>,
+    /// Radius of the rounding, mm; 0 is a sharp corner.
+    pub radius: f64,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(untagged)]
+enum CornerFile {
+    Sharp([f64; 2]),
+    Round([f64; 3]),
+}
+
+impl From<CornerFile> for Corner {
+    fn from(f: CornerFile) -> Self {
+        match f {
+            CornerFile::Sharp([x, y]) => Self { at: Point2::new(x, y), radius: 0.0 },
+            CornerFile::Round([x, y, radius]) => Self { at: Point2::new(x, y), radius },
+        }
+    }
+}
+
+impl From<Corner> for CornerFile {
+    fn from(c: Corner) -> Self {
+        if c.radius == 0.0 {
+            Self::Sharp([c.at.x, c.at.y])
+        } else {
+            Self::Round([c.at.x, c.at.y, c.radius])
+        }
+    }
+}
+
+/// A closed outline on the plan: corners in order, straight edges between them,
+/// corners sharp or rounded. The last corner joins the first.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(transparent)]
+pub struct Outline {
+    /// The corners, either way round.
+    pub corners: Vec<Corner>,
+}
+
+/// Why an outline cannot be used.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum OutlineError {
+    /// Fewer than three corners.
+    #[error("an outline needs at least 3 corners, and this one has {0}")]
+    TooFewCorners(usize),
+    /// A coordinate or radius is not a finite number, or a radius is negative.
+    #[error("corner {0} has a coordinate or radius that is not a usable number")]
+    BadNumber(usize),
+    /// Two neighbours are the same point.
+    #[error("corners {0} and {1} are the same point")]
+    SamePoint(usize, usize),
+    /// The rounding does not fit between its neighbours.
+    #[error("the radius at corner {0} does not fit on the edges beside it")]
+    RadiusTooLarge(usize),
+    /// Two edges cross.
+    #[error("the edges after corners {0} and {1} cross")]
+    Crossing(usize, usize),
+    /// The corners enclose nothing.
+    #[error("the corners lie on one line")]
+    NoArea,
+}

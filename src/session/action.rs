@@ -1,0 +1,141 @@
+use crate::cell::Fault;
+use crate::geometry::{Point3, Pose};
+use crate::routine::{Act, ProbePlan, Routine, RunSpeed, StepId};
+use serde::{Deserialize, Serialize};
+
+/// One thing the learner (or a lesson, or an instructor) did. A session is the list of them.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "action", rename_all = "snake_case", deny_unknown_fields)]
+pub enum Action {
+    /// Put a new step into the routine; it gets the next free id.
+    AddStep {
+        /// Its place in the list, from 0; the end if left out.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        at: Option<usize>,
+        /// What it does.
+        step: Act,
+    },
+    /// Change what a step does.
+    ChangeStep {
+        /// The step's id.
+        id: StepId,
+        /// What it does from now on.
+        step: Act,
+    },
+    /// Take a step out.
+    DeleteStep {
+        /// The step's id.
+        id: StepId,
+    },
+    /// Move a step to another place in the list.
+    MoveStep {
+        /// The step's id.
+        id: StepId,
+        /// Its new place, counted after it has been taken out, from 0.
+        to: usize,
+    },
+    /// Store the torch position under a name, new or old. Stored in the frame that is active at
+    /// that moment: while a paused run follows an offset, that offset is taken out first.
+    Teach {
+        /// Name of the point.
+        point: String,
+        /// Where the wire tip is, work frame, mm.
+        at: Point3<f64>,
+    },
+    /// Give a point another name; steps that use it follow.
+    RenamePoint {
+        /// Old name.
+        from: String,
+        /// New name.
+        to: String,
+    },
+    /// Forget a taught point.
+    DeletePoint {
+        /// Its name.
+        point: String,
+    },
+    /// Make or change a probe plan.
+    SetPlan {
+        /// The whole plan; one of the same name is replaced.
+        plan: ProbePlan,
+    },
+    /// Replace the whole routine (a lesson's start, an import).
+    LoadRoutine {
+        /// The routine.
+        routine: Routine,
+    },
+    /// Put the part somewhere.
+    PlacePart {
+        /// Where it then lies: the motion from its drawn place.
+        part: Pose,
+    },
+    /// Start the routine from its first step.
+    Run {
+        /// How fast.
+        speed: RunSpeed,
+        /// Whether the arc is on.
+        #[serde(default)]
+        arc: bool,
+        /// Pause after this many steps; to the end if left out.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        steps: Option<usize>,
+    },
+    /// Go on with a paused run.
+    Resume {
+        /// Pause again after this many steps; to the end if left out.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        steps: Option<usize>,
+    },
+    /// Give up a paused run.
+    Abort,
+    /// Cut the wire back: straight again, at the stick-out given.
+    CutWire {
+        /// Stick-out after the cut, mm.
+        stick_out_mm: f64,
+    },
+    /// Plant a fault.
+    Plant {
+        /// The fault.
+        fault: Fault,
+    },
+    /// Take all planted faults away.
+    ClearFaults,
+    /// The learner asked for a hint (kept for the score).
+    Hint {
+        /// The rule the hint is about.
+        rule: String,
+        /// 1 ask, 2 point, 3 show.
+        rung: u8,
+    },
+    /// The learner let the coach mend something (kept for the score; the edits stand beside it).
+    Mended {
+        /// The rule that was mended.
+        rule: String,
+    },
+}
+
+impl Action {
+    /// Its name in session files.
+    pub fn name(&self) -> &'static str {
+        match self {
+            Self::AddStep { .. } => "add_step",
+            Self::ChangeStep { .. } => "change_step",
+            Self::DeleteStep { .. } => "delete_step",
+            Self::MoveStep { .. } => "move_step",
+            Self::Teach { .. } => "teach",
+            Self::RenamePoint { .. } => "rename_point",
+            Self::DeletePoint { .. } => "delete_point",
+            Self::SetPlan { .. } => "set_plan",
+            Self::LoadRoutine { .. } => "load_routine",
+            Self::PlacePart { .. } => "place_part",
+            Self::Run { .. } => "run",
+            Self::Resume { .. } => "resume",
+            Self::Abort => "abort",
+            Self::CutWire { .. } => "cut_wire",
+            Self::Plant { .. } => "plant",
+            Self::ClearFaults => "clear_faults",
+            Self::Hint { .. } => "hint",
+            Self::Mended { .. } => "mended",
+        }
+    }
+}
