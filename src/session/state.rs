@@ -1,0 +1,54 @@
+use super::action::Action;
+use crate::cell::{CellSettings, Fault, Part};
+use crate::geometry::{Point3, Pose, Vector3};
+use crate::routine::{Memory, Paused, Routine, RunLog};
+use std::sync::Arc;
+
+/// Everything a session has come to: a pure function of its header and its actions.
+#[derive(Debug, Clone)]
+pub struct State {
+    /// The part as the learner sees it drawn.
+    pub part: Arc<Part>,
+    /// Torch and sensing.
+    pub settings: CellSettings,
+    /// The learner's routine.
+    pub routine: Arc<Routine>,
+    /// What the controller remembers between runs: references and offsets.
+    pub memory: Memory,
+    /// Where the part truly lies: `work_from_part`.
+    pub work_from_part: Pose,
+    /// Where the wire tip is from where it should be, mm.
+    pub bend: Vector3<f64>,
+    /// Stick-out now, mm.
+    pub stick_out_mm: f64,
+    /// Planted faults.
+    pub faults: Vec<Fault>,
+    /// Every run so far, the newest last; a paused one is the last.
+    pub runs: Vec<Arc<RunLog>>,
+    /// The paused run, if there is one.
+    pub paused: Option<Paused>,
+    /// Where the torch is, work frame, mm.
+    pub torch: Point3<f64>,
+    /// What each run was started with, in step with `runs`.
+    pub marks: Vec<RunMark>,
+    /// Hints asked for: rule and rung.
+    pub hints: Vec<(String, u8)>,
+    /// Rules the coach was allowed to mend.
+    pub mended: Vec<String>,
+}
+
+/// What the coach wants to know about the moment a run was started.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RunMark {
+    /// Place of the run action among the session's actions, from 0.
+    pub action: usize,
+    /// The routine as it then was.
+    pub routine: Arc<Routine>,
+}
+
+impl State {
+    /// The action that would teach `point` where the torch is now.
+    pub fn teach_here(&self, point: &str) -> Action {
+        Action::Teach { point: point.into(), at: self.torch }
+    }
+}
