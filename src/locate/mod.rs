@@ -1,1 +1,61 @@
 //! From touches to the motion of the part.
+//!
+//! A contact says only that *some* point of a face is there. The estimator finds
+//! the rigid motion `x' = R x + t` (R turns about the frame origin, t is the shift
+//! of the frame origin) that brings the taught faces closest to the current
+//! contacts:
+//!
+//! ```text
+//! e_i = n·(Rᵀ(c_i − t) − q) ,   minimise Σ e_i²
+//! ```
+//!
+//! with n, q the normal and centroid of the reference contacts of the touched
+//! face. Not the subtraction of readings: that leaves the lever arms in.
+//! Formulas derived here; rigid least squares after Kabsch (1976) and Umeyama
+//! (1991), covariance after JCGM 100:2008. Lengths mm, angles radians.
+//!
+//! ```
+//! use nudgeproof::geometry::{Point3, Vector3};
+//! use nudgeproof::locate::{Freedoms, Touch, locate};
+//!
+//! let (front, left) = (0, 1);
+//! let touch = |face, search, taught, now| Touch::taught(face, search, taught).found(now);
+//! let touches = [
+//!     touch(front, Vector3::y(), Point3::new(50.0, 0.0, 0.0), Point3::new(50.0, -0.7, 0.0)),
+//!     touch(front, Vector3::y(), Point3::new(350.0, 0.0, 0.0), Point3::new(350.0, 14.3, 0.0)),
+//!     touch(left, Vector3::x(), Point3::new(0.0, 125.0, 0.0), Point3::new(-2.4, 125.0, 0.0)),
+//! ];
+//! let located = locate(Freedoms::SlideTurn, &touches, 0.15)?;
+//! assert!((located.motion.shift() - Vector3::new(4.0, -3.0, 0.0)).norm() < 1e-9);
+//! assert!((located.motion.rotation_vector().z - (1.0_f64 / 20.0).atan()).abs() < 1e-12);
+//! # Ok::<(), nudgeproof::locate::Refusal>(())
+//! ```
+
+mod answer;
+mod branch;
+mod case_file;
+mod condition;
+mod consistency;
+mod covariance;
+mod face;
+mod freedoms;
+mod jacobian;
+mod layout;
+mod located;
+mod newton;
+mod refusal;
+mod refusal_text;
+mod touch;
+mod turn;
+
+pub use answer::{Answer, Refused, Solved, WeldPointAnswer};
+pub use case_file::{Case, CaseFileError, CaseTouch, WeldPoint, read_cases};
+pub use consistency::chi2_limit;
+pub use covariance::{AtPoint, Covariance};
+pub use freedoms::Freedoms;
+pub use located::{Forecast, Located, Residuals, forecast, locate};
+pub use refusal::{
+    BadNumber, FARTHEST_MM, GREATEST_CONDITION, GREATEST_SEARCH_SPREAD, LEAST_BASELINE_MM,
+    LEAST_STEEPNESS, Refusal,
+};
+pub use touch::Touch;

@@ -1,0 +1,89 @@
+use crate::Problem;
+use clap::Args;
+use nudgeproof::locate::{CaseFileError, read_cases};
+use std::fs::File;
+use std::io::{self, Read, Write};
+use std::path::{Path, PathBuf};
+
+/// Answers are held back up to this many bytes, so that a broken file of
+/// ordinary size prints nothing but its error.
+const HELD_BACK: usize = 1 << 20;
+
+#[derive(Args)]
+pub(crate) struct Solve {
+    /// Case file (JSON); `-` reads standard input
+    cases: PathBuf,
+    /// Put the name of the case before each answer
+    #[arg(long)]
+    names: bool,
+}
+
+impl Solve {
+    /// Prints an array with one answer for each case, in the same order, each in
+    /// the layout of the case's `expect`. Reads and writes as it goes.
+    pub(crate) fn run(&self) -> Result<(), Problem> {
+        let name = self.cases.display();
+        let input = open(&self.cases).map_err(|e| format!("{name}: cannot be read: {e}"))?;
+        let mut out = HeldBack { held: Vec::new(), out: io::stdout().lock() };
+        let result = self.answer(input, &mut out);
+        match result {
+            Ok(()) => Ok(()),
+            Err(CaseFileError::Io(e)) if e.kind() == io::ErrorKind::BrokenPipe => Ok(()),
+            Err(e) => Err(format!("{name}: {e}")),
+        }
+    }
+
+    fn answer(
+        &self,
+        input: impl Read,
+        out: &mut HeldBack<impl Write>,
+    ) -> Result<(), CaseFileError> {
+        let mut before = "[\n";
+        let read = read_cases(input, &mut |case, sigma_mm| {
+            out.write_all(before.as_bytes())?;
+            before = ",\n";
+            let answer = case.solve(sigma_mm);
+            if self.names {
+                serde_json::to_writer(
+                    &mut *out,
+                    &serde_json::json!({ "name": case.name, "answer": answer }),
+                )?;
+            } else {
+                serde_json::to_writer(&mut *out, &answer)?;
+            }
+            Ok(())
+        })?;
+        out.write_all(if read == 0 { b"[]\n" } else { b"\n]\n" })?;
+        Ok(out.flush()?)
+    }
+}
+
+fn open(path: &Path) -> io::Result<Box<dyn Read>> {
+    Ok(if path == Path::new("-") {
+        Box::new(io::stdin().lock())
+    } else {
+        Box::new(File::open(path)?)
+    })
+}
+
+/// Passes nothing on until it holds [`HELD_BACK`] bytes or is flushed.
+struct HeldBack<W: Write> {
+    held: Vec<u8>,
+    out: W,
+}
+
+impl<W: Write> Write for HeldBack<W> {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        self.held.extend_from_slice(bytes);
+        if self.held.len() >= HELD_BACK {
+            self.flush()?;
+        }
+        Ok(bytes.len())
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        self.out.write_all(&self.held)?;
+        self.held.clear();
+        self.out.flush()
+    }
+}

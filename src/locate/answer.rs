@@ -1,0 +1,153 @@
+//! What `solve` says to a case, in the layout of a case file's `expect`.
+
+use super::case_file::{Case, WeldPoint};
+use super::{AtPoint, Freedoms, Located, Refusal};
+use nalgebra::{Point3, Vector3};
+use serde::Serialize;
+
+/// The answer to one case: lengths mm, angles degrees.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(untagged)]
+pub enum Answer {
+    /// The part was located.
+    Solved(Box<Solved>),
+    /// It was not, for this reason.
+    Refused(Refused),
+}
+
+/// A located part.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Solved {
+    /// Always true.
+    pub ok: bool,
+    /// Shift of the frame origin, mm.
+    pub shift: [f64; 3],
+    /// Axis times angle, degrees.
+    pub rotation_vector_deg: [f64; 3],
+    /// Freedoms with a turn about Z only: the angle, positive counter-clockwise.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub theta_deg: Option<f64>,
+    /// *Slide one way* only: shift along the first search, mm.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub shift_along_search: Option<f64>,
+    /// *Slide and tilt* only: R, row by row.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rotation_matrix: Option<[[f64; 3]; 3]>,
+    /// Names of the unknowns in the order of `covariance` and `sigma`.
+    pub covariance_order: &'static [&'static str],
+    /// Row by row; shifts in mm, angles in degrees.
+    pub covariance: Vec<Vec<f64>>,
+    /// Standard deviations, the roots of the diagonal.
+    pub sigma: Vec<f64>,
+    /// Distance of each contact from its moved face, positive = deeper.
+    pub residuals_mm: Vec<f64>,
+    /// Root mean square of the residuals.
+    pub rms_mm: f64,
+    /// Touches beyond the number of unknowns.
+    pub redundancy: usize,
+    /// Sum of squared residuals over sigma squared.
+    pub chi2: f64,
+    /// Whether the touches agree at the 99 % level.
+    pub consistent: bool,
+    /// Condition number at the taught contacts.
+    pub condition_reference: f64,
+    /// Condition number at the solution.
+    pub condition_solution: f64,
+    /// In the order of the case, if it has any.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub weld_points: Option<Vec<WeldPointAnswer>>,
+}
+
+/// Where a taught weld point has gone.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct WeldPointAnswer {
+    /// The moved point, mm.
+    pub moved: [f64; 3],
+    /// Its shift, mm.
+    pub shift_at_point: [f64; 3],
+    /// Standard deviation along the moved seam, mm.
+    pub sigma_along_mm: f64,
+    /// Standard deviation across the moved seam, mm.
+    pub sigma_across_mm: f64,
+}
+
+/// A part that could not be located.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Refused {
+    /// Always false.
+    pub ok: bool,
+    /// Short stable name of the reason.
+    pub code: &'static str,
+    /// The reason in one sentence.
+    pub error: String,
+}
+
+impl Answer {
+    /// Words a result for a case. Numbers are rounded to 10⁻¹².
+    pub fn new(case: &Case, located: Result<Located, Refusal>) -> Self {
+        match located {
+            Ok(located) => Self::Solved(Box::new(solved(case, &located))),
+            Err(refusal) => {
+                let face = |label: usize| case.touches[label].face.clone();
+                let touch = |i: usize| format!("touch {} ({})", i + 1, case.touches[i].face);
+                let error = format!("cannot solve: {}", refusal.message(&face, &touch));
+                Self::Refused(Refused { ok: false, code: refusal.code(), error })
+            }
+        }
+    }
+}
+
+fn solved(case: &Case, located: &Located) -> Solved {
+    let freedoms = located.freedoms;
+    let order = freedoms.unknowns();
+    let unit = |i: usize| if order[i].ends_with("_deg") { 1.0_f64.to_degrees() } else { 1.0 };
+    let covariance = |i: usize, j: usize| tidy(located.covariance.entry(i, j) * unit(i) * unit(j));
+    let all = 0..order.len();
+    let turn = located.motion.rotation_vector().map(f64::to_degrees);
+    let about_z = matches!(freedoms, Freedoms::SlideTurn | Freedoms::SlideThreeTurn);
+    let matrix = located.motion.rotation_matrix();
+    Solved {
+        ok: true,
+        shift: triple(&located.motion.shift()),
+        rotation_vector_deg: triple(&turn),
+        theta_deg: about_z.then(|| tidy(turn.z)),
+        shift_along_search: located.shift_along_search.map(tidy),
+        rotation_matrix: (freedoms == Freedoms::SlideTilt)
+            .then(|| [0, 1, 2].map(|i| [0, 1, 2].map(|j| tidy(matrix[(i, j)])))),
+        covariance_order: order,
+        covariance: all.clone().map(|i| all.clone().map(|j| covariance(i, j)).collect()).collect(),
+        sigma: all.map(|i| tidy(located.covariance.sigma(i) * unit(i))).collect(),
+        residuals_mm: located.residuals.iter().map(|&e| tidy(e)).collect(),
+        rms_mm: tidy(located.rms),
+        redundancy: located.redundancy,
+        chi2: tidy(located.chi2),
+        consistent: located.consistent,
+        condition_reference: tidy(located.condition_reference),
+        condition_solution: tidy(located.condition_solution),
+        weld_points: case
+            .weld_points
+            .as_ref()
+            .map(|points| points.iter().map(|point| weld_point(located, point)).collect()),
+    }
+}
+
+fn weld_point(located: &Located, weld: &WeldPoint) -> WeldPointAnswer {
+    let AtPoint { moved, shift, sigma_along, sigma_across } =
+        located.at_point(&Point3::from(weld.point), &Vector3::from(weld.seam_direction));
+    WeldPointAnswer {
+        moved: triple(&moved.coords),
+        shift_at_point: triple(&shift),
+        sigma_along_mm: tidy(sigma_along),
+        sigma_across_mm: tidy(sigma_across),
+    }
+}
+
+fn triple(v: &Vector3<f64>) -> [f64; 3] {
+    [tidy(v.x), tidy(v.y), tidy(v.z)]
+}
+
+/// Rounded to 10⁻¹² where that still is a rounding, and no minus before zero.
+fn tidy(v: f64) -> f64 {
+    let rounded = if v.abs() < 1e3 { (v * 1e12).round() / 1e12 } else { v };
+    if rounded == 0.0 { 0.0 } else { rounded }
+}

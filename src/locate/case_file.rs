@@ -1,0 +1,263 @@
+//! Case files: many sets of touches to solve, as JSON.
+//!
+//! ```json
+//! {
+//!   "sigma_mm": 0.15,
+//!   "cases": [
+//!     {
+//!       "name": "2+1",
+//!       "freedoms": "slide_turn",
+//!       "sigma_mm": 0.15,
+//!       "touches": [
+//!         { "face": "front", "direction": [0, 1, 0],
+//!           "reference": [50, 0, 5], "current": [50, -0.7, 5] }
+//!       ],
+//!       "weld_points": [ { "point": [80, 160, 0], "seam_direction": [1, 0, 0] } ]
+//!     }
+//!   ]
+//! }
+//! ```
+//!
+//! Lengths in mm, work frame. `sigma_mm` is the repeatability of one touch: of
+//! the case, or else of the file (it must then stand before `cases`).
+//! `weld_points` may be missing; `current` may be missing or null where the
+//! search found nothing. Touches with the same `face` share one line or plane.
+//! Other fields (`about`, `start`, `expect` and the like) are left alone.
+
+use super::{Answer, Freedoms, Touch, locate};
+use nalgebra::{Point3, Vector3};
+use serde::de::{DeserializeSeed, Deserializer, IgnoredAny, MapAccess, SeqAccess, Visitor};
+use serde::{Deserialize, Serialize};
+use std::cell::RefCell;
+use std::{fmt, io};
+
+/// One case: touches to solve and the weld points to carry along.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Case {
+    /// What the reader calls it.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub name: String,
+    /// What the part may have done.
+    pub freedoms: Freedoms,
+    /// Touch repeatability, mm; the file's if missing.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sigma_mm: Option<f64>,
+    /// The touches, in the order of the residuals.
+    pub touches: Vec<CaseTouch>,
+    /// Taught points of the weld.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub weld_points: Option<Vec<WeldPoint>>,
+}
+
+/// One touch as it stands in a case file.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct CaseTouch {
+    /// Name of the face.
+    pub face: String,
+    /// Probing direction, towards the part.
+    pub direction: [f64; 3],
+    /// Contact of the reference run, mm.
+    pub reference: [f64; 3],
+    /// Contact of this run, mm; nothing if the search found nothing.
+    #[serde(default)]
+    pub current: Option<[f64; 3]>,
+}
+
+/// A taught point of the weld and the direction of the seam there.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct WeldPoint {
+    /// The taught point, mm.
+    pub point: [f64; 3],
+    /// Direction of the taught seam; its length does not matter.
+    pub seam_direction: [f64; 3],
+}
+
+impl Case {
+    /// The touches for [`locate`]; a face is known by its first touch.
+    pub fn touches(&self) -> Vec<Touch> {
+        let label =
+            |face: &str| self.touches.iter().position(|t| t.face == face).unwrap_or_default();
+        self.touches
+            .iter()
+            .map(|t| Touch {
+                face: label(&t.face),
+                search: Vector3::from(t.direction),
+                reference: Point3::from(t.reference),
+                current: t.current.map(Point3::from),
+            })
+            .collect()
+    }
+
+    /// Solves the case; `sigma_mm` counts where the case has none of its own.
+    pub fn solve(&self, sigma_mm: f64) -> Answer {
+        let located = locate(self.freedoms, &self.touches(), self.sigma_mm.unwrap_or(sigma_mm));
+        Answer::new(self, located)
+    }
+}
+
+/// Why a case file cannot be read on.
+#[derive(Debug, thiserror::Error)]
+pub enum CaseFileError {
+    /// The text is not a case file: what is wrong and where.
+    #[error("line {line}, column {column}{place}: {problem}")]
+    Layout {
+        /// Line, from 1.
+        line: usize,
+        /// Column, from 1.
+        column: usize,
+        /// `, case 3, touches[1].direction`, or empty outside the cases.
+        place: String,
+        /// What was found and what was expected.
+        problem: String,
+    },
+    /// The file could not be read, or the receiver of a case failed.
+    #[error(transparent)]
+    Io(#[from] io::Error),
+}
+
+/// Reads a case file case by case, handing each to `each` together with the
+/// sigma that counts for it. Only one case is in memory at a time. Returns how
+/// many there were.
+///
+/// # Errors
+///
+/// At the first place that is not as documented, or the first error of `each`.
+pub fn read_cases(
+    reader: impl io::Read,
+    each: &mut dyn FnMut(&Case, f64) -> io::Result<()>,
+) -> Result<usize, CaseFileError> {
+    let progress = RefCell::new(Progress::default());
+    let mut json = serde_json::Deserializer::from_reader(io::BufReader::new(reader));
+    let result =
+        File { each, progress: &progress }.deserialize(&mut json).and_then(|()| json.end());
+    let progress = progress.into_inner();
+    match result {
+        Ok(()) => Ok(progress.read),
+        Err(_) if progress.failed.is_some() => {
+            Err(progress.failed.unwrap_or_else(|| io::Error::other("")).into())
+        }
+        Err(e) if e.is_io() => Err(CaseFileError::Io(e.into())),
+        Err(e) => {
+            let text = e.to_string();
+            let at = format!(" at line {} column {}", e.line(), e.column());
+            let problem = text.strip_suffix(&at).unwrap_or(&text).to_owned();
+            Err(CaseFileError::Layout {
+                line: e.line(),
+                column: e.column(),
+                place: progress.place,
+                problem,
+            })
+        }
+    }
+}
+
+#[derive(Default)]
+struct Progress {
+    read: usize,
+    sigma: Option<f64>,
+    place: String,
+    failed: Option<io::Error>,
+}
+
+type Each<'a> = &'a mut dyn FnMut(&Case, f64) -> io::Result<()>;
+
+/// The whole file.
+struct File<'a> {
+    each: Each<'a>,
+    progress: &'a RefCell<Progress>,
+}
+
+impl<'de> DeserializeSeed<'de> for File<'_> {
+    type Value = ();
+
+    fn deserialize<D: Deserializer<'de>>(self, json: D) -> Result<(), D::Error> {
+        json.deserialize_map(self)
+    }
+}
+
+impl<'de> Visitor<'de> for File<'_> {
+    type Value = ();
+
+    fn expecting(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        f.write_str("a case file: an object with the array `cases`")
+    }
+
+    fn visit_map<A: MapAccess<'de>>(mut self, mut map: A) -> Result<(), A::Error> {
+        let mut seen = false;
+        while let Some(key) = map.next_key::<String>()? {
+            match key.as_str() {
+                "sigma_mm" => {
+                    self.progress.borrow_mut().place = ", sigma_mm".into();
+                    let sigma = map.next_value()?;
+                    self.progress.borrow_mut().sigma = Some(sigma);
+                }
+                "cases" => {
+                    map.next_value_seed(Cases(&mut self))?;
+                    seen = true;
+                }
+                _ => {
+                    map.next_value::<IgnoredAny>()?;
+                }
+            }
+            self.progress.borrow_mut().place.clear();
+        }
+        if seen { Ok(()) } else { Err(serde::de::Error::missing_field("cases")) }
+    }
+}
+
+/// The array of cases.
+struct Cases<'b, 'a>(&'b mut File<'a>);
+
+impl<'de> DeserializeSeed<'de> for Cases<'_, '_> {
+    type Value = ();
+
+    fn deserialize<D: Deserializer<'de>>(self, json: D) -> Result<(), D::Error> {
+        self.0.progress.borrow_mut().place = ", cases".into();
+        json.deserialize_seq(self)
+    }
+}
+
+impl<'de> Visitor<'de> for Cases<'_, '_> {
+    type Value = ();
+
+    fn expecting(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        f.write_str("an array of cases")
+    }
+
+    fn visit_seq<A: SeqAccess<'de>>(self, mut cases: A) -> Result<(), A::Error> {
+        let progress = self.0.progress;
+        while let Some(case) = cases.next_element_seed(OneCase(progress))? {
+            let number = progress.borrow().read + 1;
+            let Some(sigma) = case.sigma_mm.or(progress.borrow().sigma) else {
+                progress.borrow_mut().place = format!(", case {number} \"{}\"", case.name);
+                return Err(serde::de::Error::missing_field("sigma_mm"));
+            };
+            if let Err(e) = (self.0.each)(&case, sigma) {
+                progress.borrow_mut().failed = Some(e);
+                return Err(serde::de::Error::custom("the receiver failed"));
+            }
+            let mut progress = progress.borrow_mut();
+            progress.read = number;
+            progress.place = format!(", after case {number} \"{}\"", case.name);
+        }
+        Ok(())
+    }
+}
+
+/// One case; on failure leaves its number and the path of the field in `place`.
+struct OneCase<'a>(&'a RefCell<Progress>);
+
+impl<'de> DeserializeSeed<'de> for OneCase<'_> {
+    type Value = Case;
+
+    fn deserialize<D: Deserializer<'de>>(self, json: D) -> Result<Case, D::Error> {
+        let mut track = serde_path_to_error::Track::new();
+        let result = Case::deserialize(serde_path_to_error::Deserializer::new(json, &mut track));
+        if result.is_err() {
+            let (number, path) = (self.0.borrow().read + 1, track.path().to_string());
+            let path = if path == "." { String::new() } else { format!(", {path}") };
+            self.0.borrow_mut().place = format!(", case {number}{path}");
+        }
+        result
+    }
+}

@@ -1,0 +1,108 @@
+//! How evenly a layout of touches holds the part.
+//!
+//! The Jacobian with the shift taken at the centroid of the contacts and angles
+//! multiplied by the characteristic length L (rms distance of the contacts from
+//! their centroid): `J_s = [−m, (m × (c − c̄)) / L]`. The ratio κ of its greatest
+//! to its least singular value depends neither on the frame origin nor on the unit
+//! of length. 1.5 to 3 is good.
+
+use super::jacobian::{Motion, basis, gradient};
+use super::layout::{Layout, Row};
+use super::refusal::{GREATEST_CONDITION, Refusal};
+use nalgebra::{DMatrix, Matrix6, Point3, SMatrix, Vector3, Vector6};
+
+/// κ at a motion, with the contacts that `contact` picks.
+pub(crate) fn condition<const K: usize>(
+    layout: &Layout,
+    motion: &Motion,
+    contact: impl Fn(&Row) -> Vector3<f64>,
+) -> f64 {
+    let (centroid, length) = scale(layout, &contact);
+    let basis = basis::<K>(layout);
+    let mut jtj = SMatrix::<f64, K, K>::zeros();
+    for row in &layout.rows {
+        let j = basis.tr_mul(&scaled_gradient(motion, row, contact(row) - centroid, length));
+        jtj += j * j.transpose();
+    }
+    let (least, greatest) = extremes(&jtj);
+    if least > 0.0 { (greatest / least).sqrt().max(1.0) } else { f64::INFINITY }
+}
+
+/// κ at the taught contacts, or why the layout is refused.
+pub(crate) fn taught<const K: usize>(layout: &Layout) -> Result<f64, Refusal> {
+    let kappa = condition::<K>(layout, &Motion::NONE, |row| row.r);
+    if kappa <= GREATEST_CONDITION { Ok(kappa) } else { Err(loose::<K>(layout)) }
+}
+
+/// The motion that a singular layout does not hold.
+pub(crate) fn loose<const K: usize>(layout: &Layout) -> Refusal {
+    let normals = DMatrix::from_fn(layout.rows.len(), 3, |i, j| layout.rows[i].n[j]);
+    let (least, greatest, direction) =
+        null(&normals, if layout.freedoms.is_planar() { 2 } else { 3 });
+    if !layout.freedoms.turns() || least * GREATEST_CONDITION < greatest {
+        let direction = Vector3::from_iterator(direction.iter().copied().chain([0.0; 3]).take(3));
+        return Refusal::FreeShift { direction: upright(direction) };
+    }
+    let (centroid, length) = scale(layout, &|row: &Row| row.r);
+    let basis = basis::<K>(layout);
+    let rows: Vec<_> = layout
+        .rows
+        .iter()
+        .map(|row| basis.tr_mul(&scaled_gradient(&Motion::NONE, row, row.r - centroid, length)))
+        .collect();
+    let j = DMatrix::from_fn(rows.len(), K, |i, k| rows[i][k]);
+    let (_, _, null) = null(&j, K);
+    let motion: Vector6<f64> = basis * SMatrix::<f64, K, 1>::from_iterator(null);
+    let v: Vector3<f64> = motion.fixed_rows::<3>(0).into();
+    let w: Vector3<f64> = motion.fixed_rows::<3>(3) / length;
+    // v + w × (p − centroid) = 0 for the points p of the axis, up to a slide along it.
+    let about = centroid + w.cross(&v) / w.norm_squared();
+    Refusal::FreeRotation {
+        about: Point3::from(about + layout.centre.coords),
+        axis: upright(w / w.norm()),
+    }
+}
+
+/// Of the two ways to point, the one whose largest part is positive.
+fn upright(v: Vector3<f64>) -> Vector3<f64> {
+    let v = if v[v.iamax()] < 0.0 { -v } else { v };
+    v.map(|x| if x == 0.0 { 0.0 } else { x })
+}
+
+/// Least and greatest singular value of the first `columns` columns, and the
+/// right singular vector of the least.
+fn null(j: &DMatrix<f64>, columns: usize) -> (f64, f64, Vec<f64>) {
+    let j = j.columns(0, columns);
+    let eigen = j.tr_mul(&j).symmetric_eigen();
+    let least = eigen.eigenvalues.imin();
+    let vector = eigen.eigenvectors.column(least).iter().copied().collect();
+    (eigen.eigenvalues[least].max(0.0).sqrt(), eigen.eigenvalues.max().sqrt(), vector)
+}
+
+/// Centroid and characteristic length; 1 mm if all contacts are in one place.
+fn scale(layout: &Layout, contact: &impl Fn(&Row) -> Vector3<f64>) -> (Vector3<f64>, f64) {
+    let (centroid, length) = layout.spread(contact);
+    (centroid, if length > 0.0 { length } else { 1.0 })
+}
+
+fn scaled_gradient(motion: &Motion, row: &Row, arm: Vector3<f64>, length: f64) -> Vector6<f64> {
+    let mut j = gradient(&(motion.r * row.n), &arm);
+    j.fixed_rows_mut::<3>(3).scale_mut(1.0 / length);
+    j
+}
+
+/// Least and greatest eigenvalue of a symmetric matrix of one to six rows.
+fn extremes<const K: usize>(m: &SMatrix<f64, K, K>) -> (f64, f64) {
+    let mut full = Matrix6::zeros();
+    full.fixed_view_mut::<K, K>(0, 0).copy_from(m);
+    let range = |values: &[f64]| {
+        values.iter().fold((f64::INFINITY, 0.0_f64), |(a, b), &v| (a.min(v), b.max(v)))
+    };
+    match K {
+        1 => (full.m11, full.m11),
+        2 => range(full.fixed_view::<2, 2>(0, 0).symmetric_eigenvalues().as_slice()),
+        3 => range(full.fixed_view::<3, 3>(0, 0).symmetric_eigenvalues().as_slice()),
+        4 => range(full.fixed_view::<4, 4>(0, 0).symmetric_eigenvalues().as_slice()),
+        _ => range(full.symmetric_eigenvalues().as_slice()),
+    }
+}

@@ -1,0 +1,102 @@
+use super::Freedoms;
+use crate::geometry::Pose;
+use nalgebra::{Matrix3, Matrix6, Point3, Vector3};
+
+/// How far the located motion scatters: `σ² (JᵀJ)⁻¹` at the solution (JCGM 100:2008,
+/// 5.1.2), the reference contacts taken as exact.
+///
+/// Order: (dx, dy, dz, rx, ry, rz). Shifts are of the **frame origin**, mm;
+/// angles are a small extra rotation vector in the fixed frame applied after
+/// R, radians. Rows and columns of motions that the freedoms exclude are zero.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Covariance {
+    /// What the part may have done.
+    pub freedoms: Freedoms,
+    /// 6 × 6, mm², mm·rad and rad².
+    pub full: Matrix6<f64>,
+}
+
+impl Covariance {
+    /// Entry in the order of [`Freedoms::unknowns`], in mm and radians. For
+    /// *slide one way* the only unknown is the shift along the search.
+    ///
+    /// # Panics
+    ///
+    /// If an index is not below [`Freedoms::count`].
+    pub fn entry(&self, row: usize, column: usize) -> f64 {
+        let axes: &[usize] = match self.freedoms {
+            Freedoms::SlideOne => {
+                assert!(row == 0 && column == 0, "slide one way has one unknown");
+                return self.full.m11 + self.full.m22 + self.full.m33;
+            }
+            Freedoms::SlideTwo => &[0, 1],
+            Freedoms::SlideTurn => &[0, 1, 5],
+            Freedoms::SlideThree => &[0, 1, 2],
+            Freedoms::SlideThreeTurn => &[0, 1, 2, 5],
+            Freedoms::SlideTilt => &[0, 1, 2, 3, 4, 5],
+        };
+        self.full[(axes[row], axes[column])]
+    }
+
+    /// Standard deviation of an unknown, mm or radians.
+    pub fn sigma(&self, unknown: usize) -> f64 {
+        self.entry(unknown, unknown).max(0.0).sqrt()
+    }
+
+    /// Covariance (3 × 3, mm², work frame) of where a point lands, `arm` = the
+    /// moved point minus the moved frame origin: `δp = δt + w × arm`.
+    pub fn of_point(&self, arm: &Vector3<f64>) -> Matrix3<f64> {
+        let shift: Matrix3<f64> = self.full.fixed_view::<3, 3>(0, 0).into();
+        let both: Matrix3<f64> = self.full.fixed_view::<3, 3>(0, 3).into();
+        let turn: Matrix3<f64> = self.full.fixed_view::<3, 3>(3, 3).into();
+        let lever = -arm.cross_matrix();
+        let mixed = both * lever.transpose();
+        shift + mixed + mixed.transpose() + lever * turn * lever.transpose()
+    }
+
+    /// The same covariance with the shift reported at a point `arm` away from
+    /// the moved frame origin.
+    #[must_use]
+    pub fn about(&self, arm: &Vector3<f64>) -> Self {
+        let mut carry = Matrix6::identity();
+        carry.fixed_view_mut::<3, 3>(0, 3).copy_from(&-arm.cross_matrix());
+        Self { full: carry * self.full * carry.transpose(), ..*self }
+    }
+
+    pub(crate) fn at_point(
+        &self,
+        motion: &Pose,
+        point: &Point3<f64>,
+        seam_direction: &Vector3<f64>,
+    ) -> AtPoint {
+        let moved = motion.point(point);
+        let arm = motion.vector(&point.coords);
+        let spread = self.of_point(&arm);
+        let seam = self
+            .freedoms
+            .project(motion.vector(seam_direction))
+            .try_normalize(0.0)
+            .unwrap_or_default();
+        let off_seam = Matrix3::identity() - seam * seam.transpose();
+        let across = (off_seam * spread * off_seam).symmetric_eigenvalues().max();
+        AtPoint {
+            moved,
+            shift: moved - point,
+            sigma_along: seam.dot(&(spread * seam)).max(0.0).sqrt(),
+            sigma_across: across.max(0.0).sqrt(),
+        }
+    }
+}
+
+/// Where a taught point has gone, and how surely. Work frame, mm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AtPoint {
+    /// The moved point.
+    pub moved: Point3<f64>,
+    /// Its shift: differs from point to point as soon as the part has turned.
+    pub shift: Vector3<f64>,
+    /// Standard deviation along the moved seam.
+    pub sigma_along: f64,
+    /// Standard deviation across the moved seam; in space the largest square to it.
+    pub sigma_across: f64,
+}

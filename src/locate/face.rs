@@ -1,0 +1,150 @@
+//! The reference line (in the plane) or plane (in space) of one face.
+
+use super::layout::{PerTouch, Row, unit};
+use super::refusal::{LEAST_BASELINE_MM, LEAST_STEEPNESS, Refusal};
+use super::{Freedoms, Touch};
+use nalgebra::{Matrix3, Vector3};
+
+/// Turn (one sigma) that the advised baseline of a face holds, radians: 0.1°.
+const ADVISED_TURN: f64 = 0.1 * std::f64::consts::PI / 180.0;
+
+/// A face as the reference contacts show it, relative to the layout's centre.
+///
+/// The normal points into the part (along the searches) and comes from
+///
+/// | reference contacts | normal |
+/// |---|---|
+/// | one place | the search direction: the face is taken to be square to the search |
+/// | plane, 2 or more | perpendicular to the total-least-squares line |
+/// | space, on one line | among the planes through the line the one nearest to square to the search |
+/// | space, 3 or more | normal of the total-least-squares plane |
+pub(crate) struct Face {
+    label: usize,
+    normal: Vector3<f64>,
+    centroid: Vector3<f64>,
+}
+
+/// The face labels, each once, in the order of first mention.
+pub(crate) fn faces(touches: &[Touch]) -> PerTouch<usize> {
+    let mut labels = PerTouch::new();
+    for t in touches {
+        if !labels.contains(&t.face) {
+            labels.push(t.face);
+        }
+    }
+    labels
+}
+
+impl Face {
+    pub(crate) fn of(
+        label: &usize,
+        freedoms: Freedoms,
+        touches: &[Touch],
+        rows: &[Row],
+        sigma: f64,
+    ) -> Result<Self, Refusal> {
+        let face = *label;
+        let on: PerTouch<usize> = (0..touches.len()).filter(|&i| touches[i].face == face).collect();
+        let n = on.len() as f64;
+        let mean = |of: &dyn Fn(&Row) -> Vector3<f64>| {
+            on.iter().map(|&i| of(&rows[i])).sum::<Vector3<f64>>() / n
+        };
+        let search = mean(&|row| row.d);
+        let mismatch = |other| Refusal::FaceMismatch { face, first: on[0], other };
+        if let Some(&other) = on.iter().find(|&&i| rows[i].d.dot(&rows[on[0]].d) < 0.0) {
+            return Err(mismatch(other));
+        }
+        let search = unit(search).ok_or(mismatch(on[on.len() - 1]))?;
+        let (touches, spread_mm) = widest(&on, rows);
+        if on.len() > 1 && freedoms.turns() && spread_mm < LEAST_BASELINE_MM {
+            let advised_mm = std::f64::consts::SQRT_2 * sigma / ADVISED_TURN;
+            return Err(Refusal::ShortBaseline {
+                face,
+                touches,
+                n_touches: on.len(),
+                spread_mm,
+                advised_mm,
+            });
+        }
+        let centroid = mean(&|row| row.r);
+        let normal = if spread_mm < LEAST_BASELINE_MM {
+            search
+        } else if freedoms.is_planar() {
+            line_normal(&on, rows, centroid)
+        } else {
+            plane_normal(&on, rows, centroid, search)
+        };
+        let normal = if normal.dot(&search) < 0.0 { -normal } else { normal };
+        for &touch in &on {
+            let steepness = normal.dot(&rows[touch].d);
+            if steepness < LEAST_STEEPNESS {
+                return Err(if steepness <= -LEAST_STEEPNESS {
+                    mismatch(touch)
+                } else {
+                    Refusal::Grazing { face, touch, angle: steepness.abs().min(1.0).asin() }
+                });
+            }
+        }
+        Ok(Self { label: face, normal, centroid })
+    }
+
+    /// Writes the line or plane into the rows of its touches.
+    pub(crate) fn give_to(&self, rows: &mut [Row], touches: &[Touch]) {
+        for (row, _) in rows.iter_mut().zip(touches).filter(|(_, t)| t.face == self.label) {
+            row.n = self.normal;
+            row.h = self.normal.dot(&self.centroid);
+        }
+    }
+}
+
+/// The two contacts farthest apart, and their distance.
+fn widest(on: &[usize], rows: &[Row]) -> ([usize; 2], f64) {
+    let mut best = ([on[0], on[0]], 0.0);
+    for (k, &i) in on.iter().enumerate() {
+        for &j in &on[k + 1..] {
+            let distance = (rows[i].r - rows[j].r).norm();
+            if distance > best.1 {
+                best = ([i, j], distance);
+            }
+        }
+    }
+    best
+}
+
+fn scatter(on: &[usize], rows: &[Row], centroid: Vector3<f64>) -> Matrix3<f64> {
+    on.iter().map(|&i| rows[i].r - centroid).map(|v| v * v.transpose()).sum()
+}
+
+/// Normal of the total-least-squares line in the plane: the axis of least
+/// scatter, at half the angle of (Sxx − Syy, 2 Sxy) plus a right angle.
+fn line_normal(on: &[usize], rows: &[Row], centroid: Vector3<f64>) -> Vector3<f64> {
+    let along = if let [i, j] = on {
+        let v = rows[*j].r - rows[*i].r;
+        v / v.norm()
+    } else {
+        let s = scatter(on, rows, centroid);
+        let angle = 0.5 * (2.0 * s.m12).atan2(s.m11 - s.m22);
+        Vector3::new(angle.cos(), angle.sin(), 0.0)
+    };
+    Vector3::new(-along.y, along.x, 0.0)
+}
+
+/// Normal of the total-least-squares plane, or, for contacts on one line
+/// (narrower than [`LEAST_BASELINE_MM`]), the nearest to the search.
+fn plane_normal(
+    on: &[usize],
+    rows: &[Row],
+    centroid: Vector3<f64>,
+    search: Vector3<f64>,
+) -> Vector3<f64> {
+    let eigen = scatter(on, rows, centroid).symmetric_eigen();
+    let mut order = [0, 1, 2];
+    order.sort_by(|&a, &b| eigen.eigenvalues[a].total_cmp(&eigen.eigenvalues[b]));
+    let width = eigen.eigenvalues[order[1]].max(0.0).sqrt();
+    if on.len() > 2 && width >= LEAST_BASELINE_MM {
+        return eigen.eigenvectors.column(order[0]).into();
+    }
+    let along: Vector3<f64> = eigen.eigenvectors.column(order[2]).into();
+    // A search along the line leaves nothing; the zero vector reads as grazing.
+    unit(search - along * search.dot(&along)).unwrap_or_default()
+}

@@ -1,0 +1,79 @@
+//! Residuals and their derivatives.
+//!
+//! With `m = R n` and the shift `s` of the layout's centre (all positions
+//! relative to that centre), touch *i* is off its moved face by
+//!
+//! ```text
+//! e = m·(c − s) − h                        positive = deeper
+//! ∂e/∂s = −m ,   ∂e/∂w = m × (c − s)       w = small extra rotation after R
+//! ```
+
+use super::Freedoms;
+use super::layout::{Layout, Row};
+use nalgebra::{Matrix3, SMatrix, SVector, Vector3, Vector6};
+
+/// A motion about the layout's centre: `x' = R x + s`.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Motion {
+    pub(crate) r: Matrix3<f64>,
+    pub(crate) s: Vector3<f64>,
+}
+
+impl Motion {
+    pub(crate) const NONE: Self = Self {
+        r: Matrix3::new(1.0, 0.0, 0.0, 0.0, 1.0, 0.0, 0.0, 0.0, 1.0),
+        s: Vector3::new(0.0, 0.0, 0.0),
+    };
+
+    pub(crate) fn residual(&self, row: &Row) -> f64 {
+        (self.r * row.n).dot(&(row.c - self.s)) - row.h
+    }
+
+    /// Derivative of the residual by (shift of the centre, rotation about the
+    /// moved centre), order (dx, dy, dz, rx, ry, rz).
+    pub(crate) fn gradient(&self, row: &Row) -> Vector6<f64> {
+        gradient(&(self.r * row.n), &(row.c - self.s))
+    }
+}
+
+/// `[−m, m × arm]`.
+pub(crate) fn gradient(m: &Vector3<f64>, arm: &Vector3<f64>) -> Vector6<f64> {
+    let turn = m.cross(arm);
+    Vector6::new(-m.x, -m.y, -m.z, turn.x, turn.y, turn.z)
+}
+
+/// The directions in which the part may move, as columns in the space
+/// (dx, dy, dz, rx, ry, rz); one for every unknown.
+pub(crate) fn basis<const K: usize>(layout: &Layout) -> SMatrix<f64, 6, K> {
+    let mut basis: SMatrix<f64, 6, K> = SMatrix::zeros();
+    let axes: &[usize] = match layout.freedoms {
+        Freedoms::SlideOne => {
+            basis.fixed_view_mut::<3, 1>(0, 0).copy_from(&layout.rows[0].d);
+            return basis;
+        }
+        Freedoms::SlideTwo => &[0, 1],
+        Freedoms::SlideTurn => &[0, 1, 5],
+        Freedoms::SlideThree => &[0, 1, 2],
+        Freedoms::SlideThreeTurn => &[0, 1, 2, 5],
+        Freedoms::SlideTilt => &[0, 1, 2, 3, 4, 5],
+    };
+    for (column, &axis) in axes.iter().enumerate() {
+        basis[(axis, column)] = 1.0;
+    }
+    basis
+}
+
+/// `JᵀJ` and `Jᵀe` at a motion.
+pub(crate) fn normal_equations<const K: usize>(
+    layout: &Layout,
+    basis: &SMatrix<f64, 6, K>,
+    motion: &Motion,
+) -> (SMatrix<f64, K, K>, SVector<f64, K>) {
+    let (mut jtj, mut jte) = (SMatrix::zeros(), SVector::zeros());
+    for row in &layout.rows {
+        let j = basis.tr_mul(&motion.gradient(row));
+        jtj += j * j.transpose();
+        jte += j * motion.residual(row);
+    }
+    (jtj, jte)
+}

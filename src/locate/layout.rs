@@ -1,0 +1,119 @@
+//! The touches, checked one by one and face by face, ready for the estimators.
+
+use super::face::{Face, faces};
+use super::refusal::{BadNumber, FARTHEST_MM, GREATEST_SEARCH_SPREAD, Refusal};
+use super::{Freedoms, Touch};
+use nalgebra::{Point3, Vector3};
+use smallvec::SmallVec;
+
+/// Up to this many touches nothing is allocated on the heap.
+pub(crate) const INLINE_TOUCHES: usize = 12;
+
+/// A list with one entry per touch.
+pub(crate) type PerTouch<T> = SmallVec<[T; INLINE_TOUCHES]>;
+
+/// One touch as the estimators see it. Positions are relative to
+/// [`Layout::centre`] and, in the planar freedoms, have z = 0.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Row {
+    /// Unit search direction.
+    pub(crate) d: Vector3<f64>,
+    /// Reference contact.
+    pub(crate) r: Vector3<f64>,
+    /// Current contact (the reference contact again when forecasting).
+    pub(crate) c: Vector3<f64>,
+    /// Unit normal of the taught face, into the part.
+    pub(crate) n: Vector3<f64>,
+    /// `n · q`, q = centroid of the reference contacts of the face.
+    pub(crate) h: f64,
+}
+
+/// A checked layout of touches.
+#[derive(Debug, Clone)]
+pub(crate) struct Layout {
+    pub(crate) freedoms: Freedoms,
+    /// Centroid of the reference contacts, work frame; the estimators turn
+    /// about it, which keeps the sums small wherever the part stands.
+    pub(crate) centre: Point3<f64>,
+    pub(crate) rows: PerTouch<Row>,
+}
+
+impl Layout {
+    /// Checks in the fixed order: usable numbers, contacts found (if `current`
+    /// counts), enough touches, parallel searches, then face by face.
+    pub(crate) fn new(
+        freedoms: Freedoms,
+        touches: &[Touch],
+        sigma: f64,
+        current: bool,
+    ) -> Result<Self, Refusal> {
+        if !(sigma > 0.0 && sigma <= FARTHEST_MM) {
+            return Err(Refusal::BadSigma { sigma_mm: sigma });
+        }
+        let mut rows: PerTouch<Row> = SmallVec::new();
+        for (touch, t) in touches.iter().enumerate() {
+            let bad = |what| Refusal::BadInput { touch, what };
+            let d = unit(freedoms.project(t.search)).ok_or(bad(BadNumber::Search))?;
+            let r = place(freedoms, &t.reference).ok_or(bad(BadNumber::Reference))?;
+            let c = match t.current {
+                Some(c) if current => place(freedoms, &c).ok_or(bad(BadNumber::Current))?,
+                _ => r,
+            };
+            rows.push(Row { d, r, c, n: d, h: 0.0 });
+        }
+        if current && let Some(touch) = touches.iter().position(|t| t.current.is_none()) {
+            return Err(Refusal::NoContact { touch });
+        }
+        let (needed, got) = (freedoms.needed_touches(), rows.len());
+        if got < needed {
+            return Err(Refusal::TooFew { freedoms, needed, got });
+        }
+        if freedoms == Freedoms::SlideOne {
+            parallel(&rows)?;
+        }
+        let centre = rows.iter().map(|row| row.r).sum::<Vector3<f64>>() / got as f64;
+        for row in &mut rows {
+            row.r -= centre;
+            row.c -= centre;
+        }
+        for face in faces(touches) {
+            Face::of(&face, freedoms, touches, &rows, sigma)?.give_to(&mut rows, touches);
+        }
+        Ok(Self { freedoms, centre: centre.into(), rows })
+    }
+
+    /// Characteristic length: rms distance of the points from their centroid,
+    /// in the plane for freedoms that turn about Z only. Also the centroid.
+    pub(crate) fn spread(&self, point: impl Fn(&Row) -> Vector3<f64>) -> (Vector3<f64>, f64) {
+        let n = self.rows.len() as f64;
+        let centroid = self.rows.iter().map(&point).sum::<Vector3<f64>>() / n;
+        let flat = self.freedoms != Freedoms::SlideTilt;
+        let square = |row| {
+            let v: Vector3<f64> = point(row) - centroid;
+            v.x * v.x + v.y * v.y + if flat { 0.0 } else { v.z * v.z }
+        };
+        (centroid, (self.rows.iter().map(square).sum::<f64>() / n).sqrt())
+    }
+}
+
+fn parallel(rows: &[Row]) -> Result<(), Refusal> {
+    for (touch, row) in rows.iter().enumerate() {
+        let (sine, cosine) = (rows[0].d.cross(&row.d).norm(), rows[0].d.dot(&row.d).abs());
+        let angle = sine.atan2(cosine);
+        if angle > GREATEST_SEARCH_SPREAD {
+            return Err(Refusal::NotParallel { touch, angle });
+        }
+    }
+    Ok(())
+}
+
+/// The unit vector, if the length is usable.
+pub(crate) fn unit(v: Vector3<f64>) -> Option<Vector3<f64>> {
+    let norm = v.norm();
+    (norm > 1.0 / FARTHEST_MM && norm <= FARTHEST_MM).then(|| v / norm)
+}
+
+fn place(freedoms: Freedoms, p: &Point3<f64>) -> Option<Vector3<f64>> {
+    let usable = p.iter().all(|v| v.abs() <= FARTHEST_MM);
+    usable.then(|| freedoms.project(p.coords))
+}

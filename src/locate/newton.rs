@@ -1,0 +1,81 @@
+//! Gauss–Newton in all unknowns, from a given motion.
+
+use super::jacobian::{Motion, normal_equations};
+use super::layout::Layout;
+use nalgebra::{Rotation3, SMatrix, Vector3, Vector6};
+
+/// A step that moves no contact by more than this share of the layout's size is the last one.
+const SETTLED: f64 = 1e-13;
+
+/// Rounding of the cost, as a share of the layout's size squared.
+const COST_ROUNDING: f64 = 1e-26;
+
+/// From no motion 3 to 6 steps are usual; bad starts need some tens.
+const MOST_STEPS: usize = 100;
+
+/// A step is halved at most this often before it counts as no step.
+const MOST_HALVINGS: usize = 40;
+
+/// Longest turn in one step, radians.
+const LONGEST_TURN: f64 = 0.5;
+
+/// Where Gauss–Newton came to rest.
+pub(crate) struct Settled<const K: usize> {
+    pub(crate) motion: Motion,
+    /// Inverse of `JᵀJ` there, for shifts of the moved centre and turns about it.
+    pub(crate) inverse: SMatrix<f64, K, K>,
+}
+
+/// Minimises the cost from `motion` on; a step that would raise it is halved.
+/// `None` if the normal equations are singular on the way.
+pub(crate) fn settle<const K: usize>(
+    layout: &Layout,
+    basis: &SMatrix<f64, 6, K>,
+    mut motion: Motion,
+) -> Option<Settled<K>> {
+    let size = layout.spread(|row| row.c).1 + layout.spread(|row| row.r).1;
+    let mut cost = cost_at(layout, &motion);
+    let mut inverse = SMatrix::zeros();
+    for _ in 0..MOST_STEPS {
+        let (jtj, jte) = normal_equations(layout, basis, &motion);
+        inverse = jtj.cholesky()?.inverse();
+        let mut step: Vector6<f64> = basis * (inverse * -jte);
+        let turn = step.fixed_rows::<3>(3).norm();
+        if turn > LONGEST_TURN {
+            step *= LONGEST_TURN / turn;
+        }
+        let mut next = moved(&motion, &step);
+        let mut next_cost = cost_at(layout, &next);
+        let bound = cost + COST_ROUNDING * (size * size + motion.s.norm_squared());
+        for _ in 0..MOST_HALVINGS {
+            if next_cost <= bound {
+                break;
+            }
+            step *= 0.5;
+            next = moved(&motion, &step);
+            next_cost = cost_at(layout, &next);
+        }
+        if next_cost <= bound {
+            (motion, cost) = (next, next_cost);
+        }
+        let length = step.fixed_rows::<3>(0).norm() + size * step.fixed_rows::<3>(3).norm();
+        if length <= SETTLED * (size + motion.s.norm()) || !(next_cost <= bound) {
+            break;
+        }
+    }
+    let finite =
+        motion.s.iter().chain(motion.r.iter()).chain(inverse.iter()).all(|v| v.is_finite());
+    finite.then_some(Settled { motion, inverse })
+}
+
+/// Sum of the squared residuals, mm².
+pub(crate) fn cost_at(layout: &Layout, motion: &Motion) -> f64 {
+    layout.rows.iter().map(|row| motion.residual(row)).map(|e| e * e).sum()
+}
+
+/// `R ← exp([w]×) R`, `s ← s + Δs`.
+fn moved(motion: &Motion, step: &Vector6<f64>) -> Motion {
+    let w: Vector3<f64> = step.fixed_rows::<3>(3).into();
+    let r = if w == Vector3::zeros() { motion.r } else { Rotation3::new(w).matrix() * motion.r };
+    Motion { r, s: motion.s + step.fixed_rows::<3>(0) }
+}

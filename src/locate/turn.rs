@@ -1,0 +1,160 @@
+//! Slide and turn about Z, solved without iterating in three unknowns: for any
+//! number of touches on any faces, all local minima of the cost are found.
+//!
+//! For a given angle the best shift is linear least squares. With
+//! `a = n·c`, `b = n × c` (plan components), `h' = h − n_z c_z` and `R'` the
+//! turn, the residual is `e = a cosθ + b sinθ − h' − n·(R'ᵀ s)`. Taking out the
+//! shift, that is projecting a, b, h' onto what the normals cannot explain,
+//! leaves a quadratic in (cosθ, sinθ) on the unit circle. In the eigenframe of its
+//! quadratic part, with the angle α counted from the flat axis, it is
+//!
+//! ```text
+//! f(α) = μ₁ cos²α + μ₂ sin²α − 2 g₁ cosα − 2 g₂ sinα ,   μ₁ ≤ μ₂ , g₁, g₂ ≥ 0 (after mirroring)
+//! ```
+//!
+//! One minimum always lies in [0, π/2]. A second one exists exactly when
+//! `(μ₂ − μ₁)^⅔ > g₁^⅔ + g₂^⅔` (the astroid: evolute of an ellipse) and lies in [α*, π] with
+//! `tan α* = −(g₂/g₁)^⅓`. Derived here. With exactly two faces g = 0 and both
+//! are the closed form `2θ = atan2(−B, −A)`, half a turn apart.
+
+use super::jacobian::Motion;
+use super::layout::Layout;
+use nalgebra::{Matrix3, Vector3};
+use std::f64::consts::{FRAC_PI_2, PI};
+
+/// Halving alone settles an angle to the last digit in this many steps.
+const MOST_STEPS: usize = 64;
+
+/// A local minimum of the cost.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Candidate {
+    pub(crate) theta: f64,
+    pub(crate) motion: Motion,
+}
+
+/// The cost on the unit circle, shift taken out, and the way back to the shift.
+struct Reduced {
+    /// ½ second harmonics: cost = ½ (A cos2θ + B sin2θ) − 2 (ga cosθ + gb sinθ) + const.
+    aa: f64,
+    ab: f64,
+    bb: f64,
+    ga: f64,
+    gb: f64,
+    /// Columns: the shift `R'ᵀ s` that goes with a, b and −h'.
+    shift: [Vector3<f64>; 3],
+}
+
+/// All local minima, at most two; none if the normals do not span the shift.
+pub(crate) fn minima(layout: &Layout) -> [Option<Candidate>; 2] {
+    let Some(reduced) = Reduced::of(layout) else { return [None; 2] };
+    reduced.angles().map(|theta| theta.map(|theta| reduced.candidate(theta)))
+}
+
+impl Reduced {
+    fn of(layout: &Layout) -> Option<Self> {
+        let mut nn: Matrix3<f64> = Matrix3::zeros();
+        let [mut na, mut nb, mut nh] = [Vector3::zeros(); 3];
+        let [mut aa, mut ab, mut bb, mut ah, mut bh] = [0.0; 5];
+        for row in &layout.rows {
+            let (n, c) = (row.n, row.c);
+            let a = n.x * c.x + n.y * c.y;
+            let b = n.x * c.y - n.y * c.x;
+            let h = row.h - n.z * c.z;
+            nn += n * n.transpose();
+            na += n * a;
+            nb += n * b;
+            nh += n * h;
+            (aa, ab, bb) = (aa + a * a, ab + a * b, bb + b * b);
+            (ah, bh) = (ah + a * h, bh + b * h);
+        }
+        if layout.freedoms.is_planar() {
+            nn.m33 = 1.0;
+        }
+        let inverse = nn.cholesky()?.inverse();
+        let shift = [inverse * na, inverse * nb, inverse * nh];
+        Some(Self {
+            aa: aa - na.dot(&shift[0]),
+            ab: ab - na.dot(&shift[1]),
+            bb: bb - nb.dot(&shift[1]),
+            ga: ah - na.dot(&shift[2]),
+            gb: bh - nb.dot(&shift[2]),
+            shift,
+        })
+    }
+
+    fn candidate(&self, theta: f64) -> Candidate {
+        let (s, c) = theta.sin_cos();
+        let r = Matrix3::new(c, -s, 0.0, s, c, 0.0, 0.0, 0.0, 1.0);
+        let back = self.shift[0] * c + self.shift[1] * s - self.shift[2];
+        Candidate { theta, motion: Motion { r, s: r * back } }
+    }
+
+    /// Angles of the local minima, in (−π, π].
+    fn angles(&self) -> [Option<f64>; 2] {
+        // Eigenframe: the flat axis stands at angle `axis`.
+        let half_gap = (0.5 * (self.aa - self.bb)).hypot(self.ab);
+        let axis = 0.5 * (-2.0 * self.ab).atan2(self.bb - self.aa);
+        let (sin, cos) = axis.sin_cos();
+        let g1 = self.ga * cos + self.gb * sin;
+        let g2 = self.gb * cos - self.ga * sin;
+        // Mirror so that both are positive: α → π − α, α → −α.
+        let unmirror = |alpha: f64| {
+            let alpha = if g1 < 0.0 { PI - alpha } else { alpha };
+            let alpha = if g2 < 0.0 { -alpha } else { alpha };
+            wrapped(alpha + axis)
+        };
+        let circle = Circle { gap: 2.0 * half_gap, g1: g1.abs(), g2: g2.abs() };
+        circle.minima().map(|alpha| alpha.map(unmirror))
+    }
+}
+
+/// The angle in (−π, π].
+fn wrapped(angle: f64) -> f64 {
+    let turns = (angle / (2.0 * PI)).round();
+    angle - turns * 2.0 * PI
+}
+
+/// `f(α) / 2` up to a constant: `½ gap sin²α − g₁ cosα − g₂ sinα`, g₁, g₂ ≥ 0.
+struct Circle {
+    gap: f64,
+    g1: f64,
+    g2: f64,
+}
+
+impl Circle {
+    fn minima(&self) -> [Option<f64>; 2] {
+        let Self { gap, g1, g2 } = *self;
+        let near = self.minimum(0.0, FRAC_PI_2, g2.atan2(gap + g1));
+        let third = |v: f64| v.cbrt();
+        let two_thirds = |v: f64| third(v) * third(v);
+        let far = (two_thirds(gap) > two_thirds(g1) + two_thirds(g2)).then(|| {
+            let crest = third(g2).atan2(-third(g1));
+            self.minimum(crest, PI, PI - g2.atan2(gap - g1))
+        });
+        [Some(near), far]
+    }
+
+    /// The root of the slope between `low` (slope ≤ 0) and `high` (slope ≥ 0):
+    /// Newton's steps, halving the bracket whenever one would leave it.
+    fn minimum(&self, mut low: f64, mut high: f64, start: f64) -> f64 {
+        let mut alpha = start.clamp(low, high);
+        for _ in 0..MOST_STEPS {
+            let (sin, cos) = alpha.sin_cos();
+            let slope = self.gap * sin * cos + self.g1 * sin - self.g2 * cos;
+            let curvature = self.gap * (cos * cos - sin * sin) + self.g1 * cos + self.g2 * sin;
+            if slope < 0.0 {
+                low = alpha
+            } else {
+                high = alpha
+            }
+            let newton = alpha - slope / curvature;
+            let next = if newton >= low && newton <= high { newton } else { 0.5 * (low + high) };
+            let step = (next - alpha).abs();
+            alpha = next;
+            if step <= f64::EPSILON * PI {
+                break;
+            }
+        }
+        alpha
+    }
+}
