@@ -1,4 +1,6 @@
+use super::polyline;
 use super::steps::StepId;
+use crate::cell::{SeamMiss, TorchPart};
 use crate::geometry::{Point3, Pose, Vector3};
 use crate::locate::{Freedoms, Located};
 use serde::Serialize;
@@ -33,6 +35,51 @@ pub struct RunLog {
     pub end: Option<RunEnd>,
     /// Time from the start to the end or the pause, s.
     pub duration: f64,
+}
+
+impl RunLog {
+    /// Where the torch was at a time, s; where it began or ended outside the run.
+    pub fn torch_at(&self, time: f64) -> Option<Point3<f64>> {
+        let leg = self.leg_at(time)?;
+        let [t0, t1] = leg.time;
+        let share = if t1 > t0 { ((time - t0) / (t1 - t0)).clamp(0.0, 1.0) } else { 1.0 };
+        Some(polyline::point_at(&leg.path, share * polyline::length(&leg.path)))
+    }
+
+    /// The step under way at a time, s.
+    pub fn step_at(&self, time: f64) -> Option<StepId> {
+        self.leg_at(time).map(|leg| leg.step)
+    }
+
+    /// The stretch of motion under way at a time, s: the first that has not ended, else the last.
+    pub fn leg_at(&self, time: f64) -> Option<&Leg> {
+        let i = self.legs.partition_point(|leg| leg.time[1] < time);
+        self.legs.get(i).or(self.legs.last())
+    }
+
+    /// Whether every step was done.
+    pub fn finished(&self) -> bool {
+        self.end == Some(RunEnd::Finished)
+    }
+
+    /// The largest seam miss of the run's welds, by size, with its sign, mm.
+    pub fn worst_miss(&self) -> Option<f64> {
+        let misses = self.welds.iter().map(|w| w.worst_mm);
+        misses.max_by(|a, b| a.abs().total_cmp(&b.abs()))
+    }
+
+    /// Whether the run finished and every weld in it landed; false where nothing was welded.
+    pub fn landed(&self) -> bool {
+        self.finished() && !self.welds.is_empty() && self.welds.iter().all(|w| w.landed)
+    }
+
+    /// The last motion found for an offset.
+    pub fn located(&self) -> Option<&Located> {
+        self.solutions.iter().rev().find_map(|s| match &s.outcome {
+            SolutionOutcome::Found { located } => Some(&**located),
+            _ => None,
+        })
+    }
 }
 
 /// What a run was for.
@@ -83,6 +130,8 @@ pub enum LegKind {
     Travel,
     /// A search.
     Search,
+    /// The last stretch to a weld start, where the wire may meet the part.
+    ToWeld,
     /// A weld, arc on or, in a trial, off.
     Weld,
 }
@@ -187,17 +236,6 @@ pub struct WeldTrace {
     pub landed: bool,
 }
 
-/// How far the wire is from the seam, resolved in the seam's own directions.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct SeamMiss {
-    /// Across the seam, mm; positive towards the upright plate.
-    pub across_mm: f64,
-    /// In height, mm; positive up.
-    pub height_mm: f64,
-    /// Along the seam, mm; positive in the direction of travel.
-    pub along_mm: f64,
-}
-
 /// Something worth telling.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Event {
@@ -280,16 +318,6 @@ pub enum EventKind {
         /// Why, in a technician's words.
         why: String,
     },
-}
-
-/// What of the torch ran into something.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum TorchPart {
-    /// The wire.
-    Wire,
-    /// The nozzle.
-    Nozzle,
 }
 
 /// How a run ended.

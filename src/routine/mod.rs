@@ -1,12 +1,22 @@
 //! Routines, and running them.
 
+mod kind;
 mod log;
+mod memory;
+mod polyline;
+mod probing;
+mod runner;
 mod steps;
+mod welding;
 
+pub use kind::StepKind;
 pub use log::{
     Event, EventKind, Leg, LegKind, RunEnd, RunKind, RunLog, RunSpeed, Search, SearchOutcome,
-    SeamMiss, Solution, SolutionOutcome, TorchPart, WeldTrace,
+    Solution, SolutionOutcome, WeldTrace,
 };
+pub use memory::{Memory, Reference, ReferenceTouch};
+pub use probing::{reading_sigma, same_place};
+pub use runner::{RunOptions, Runner};
 pub use steps::{
     Act, Corner, HOME, PROBING_SPEED, Path, ProbePlan, REACH, RESIDUAL_LIMIT, Routine, Step, StepId,
     TaughtPoint,

@@ -205,6 +205,15 @@ impl Act {
         }
     }
 
+    /// The same, to point the step elsewhere.
+    pub fn point_mut(&mut self) -> Option<&mut String> {
+        match self {
+            Self::Move { to, .. } | Self::WeldStart { to } | Self::WeldEnd { to } => Some(to),
+            Self::Probe { from, .. } => Some(from),
+            _ => None,
+        }
+    }
+
     /// Whether this is the move home.
     pub fn is_home(&self) -> bool {
         matches!(self, Self::Move { to, .. } if to == HOME)

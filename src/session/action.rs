@@ -64,6 +64,11 @@ pub enum Action {
         /// The routine.
         routine: Routine,
     },
+    /// Take the torch somewhere by hand.
+    MoveTorch {
+        /// Where the wire tip then is, work frame, mm.
+        to: Point3<f64>,
+    },
     /// Put the part somewhere.
     PlacePart {
         /// Where it then lies: the motion from its drawn place.
@@ -127,6 +132,7 @@ impl Action {
             Self::DeletePoint { .. } => "delete_point",
             Self::SetPlan { .. } => "set_plan",
             Self::LoadRoutine { .. } => "load_routine",
+            Self::MoveTorch { .. } => "move_torch",
             Self::PlacePart { .. } => "place_part",
             Self::Run { .. } => "run",
             Self::Resume { .. } => "resume",

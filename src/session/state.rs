@@ -1,7 +1,8 @@
 use super::action::Action;
+use super::history::Header;
 use crate::cell::{CellSettings, Fault, Part};
 use crate::geometry::{Point3, Pose, Vector3};
-use crate::routine::{Memory, Paused, Routine, RunLog};
+use crate::routine::{Memory, Routine, RunLog, Runner, StepId};
 use std::sync::Arc;
 
 /// Everything a session has come to: a pure function of its header and its actions.
@@ -26,7 +27,9 @@ pub struct State {
     /// Every run so far, the newest last; a paused one is the last.
     pub runs: Vec<Arc<RunLog>>,
     /// The paused run, if there is one.
-    pub paused: Option<Paused>,
+    pub paused: Option<Runner>,
+    /// The id the next new step gets: ids are never used again.
+    pub(super) next_step_id: StepId,
     /// Where the torch is, work frame, mm.
     pub torch: Point3<f64>,
     /// What each run was started with, in step with `runs`.
@@ -47,6 +50,32 @@ pub struct RunMark {
 }
 
 impl State {
+    /// Nothing taught, nothing run, the part in its drawn place, the torch at rest.
+    pub(super) fn start(header: &Header) -> Self {
+        Self {
+            part: Arc::new(header.part.clone()),
+            settings: header.settings,
+            routine: Arc::default(),
+            memory: Memory::default(),
+            work_from_part: Pose::identity(),
+            bend: Vector3::zeros(),
+            stick_out_mm: header.settings.stick_out_mm,
+            faults: Vec::new(),
+            runs: Vec::new(),
+            paused: None,
+            next_step_id: StepId(1),
+            torch: header.part.rest,
+            marks: Vec::new(),
+            hints: Vec::new(),
+            mended: Vec::new(),
+        }
+    }
+
+    /// The newest run.
+    pub fn last_run(&self) -> Option<&Arc<RunLog>> {
+        self.runs.last()
+    }
+
     /// The action that would teach `point` where the torch is now.
     pub fn teach_here(&self, point: &str) -> Action {
         Action::Teach { point: point.into(), at: self.torch }

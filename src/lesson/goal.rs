@@ -1,0 +1,134 @@
+use crate::coach;
+use crate::locate::Freedoms;
+use crate::routine::{RunKind, RunLog, RunSpeed, StepKind, same_place};
+use crate::session::State;
+use serde::{Deserialize, Serialize};
+
+/// What a stage of a lesson waits for: read off the session, never off a button.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+pub enum Goal {
+    /// The routine has steps of these kinds in this order, others may stand between.
+    InOrder(Vec<StepKind>),
+    /// The routine's probe steps touch faces at least this often each, the most touched face first:
+    /// `[2, 1]` is twice on one face and once on another.
+    Touches(Vec<usize>),
+    /// A probe plan is set like this; what is left out may be anything.
+    Plan {
+        /// What the part may have done.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        freedoms: Option<Freedoms>,
+        /// The reference flag.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        reference: Option<bool>,
+        /// At least this reach, mm.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        reach_mm: Option<f64>,
+    },
+    /// The newest run is like this and did every step; what is left out may be anything.
+    Ran {
+        /// What it was for.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        kind: Option<RunKind>,
+        /// How fast it was.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        speed: Option<RunSpeed>,
+        /// Whether the arc was on.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        arc: Option<bool>,
+        /// Whether every weld landed.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        landed: Option<bool>,
+    },
+    /// The newest run ended before its last step.
+    Stopped,
+    /// The part lies somewhere else than drawn.
+    PartMoved,
+    /// The part lies where it is drawn.
+    PartInPlace,
+    /// The coach has nothing to say about the routine as it stands.
+    RoutineQuiet,
+    /// The coach has no finding of this rule about the routine as it stands.
+    Without(String),
+    /// Every one of these.
+    All(Vec<Goal>),
+    /// At least one of these.
+    Any(Vec<Goal>),
+    /// Not this.
+    Not(Box<Goal>),
+}
+
+impl Goal {
+    /// Whether the session has come to this.
+    pub fn met(&self, state: &State) -> bool {
+        match self {
+            Self::InOrder(kinds) => in_order(state, kinds),
+            Self::Touches(wanted) => {
+                let counts = touches_per_face(state);
+                wanted.iter().enumerate().all(|(i, n)| counts.get(i).is_some_and(|c| c >= n))
+            }
+            Self::Plan { freedoms, reference, reach_mm } => state.routine.plans.iter().any(|p| {
+                freedoms.is_none_or(|f| p.freedoms == f)
+                    && reference.is_none_or(|r| p.reference == r)
+                    && reach_mm.is_none_or(|r| p.reach_mm >= r)
+            }),
+            Self::Ran { kind, speed, arc, landed } => {
+                let fits = |run: &RunLog| {
+                    run.finished()
+                        && kind.is_none_or(|k| run.kind == k)
+                        && speed.is_none_or(|s| run.speed == s)
+                        && arc.is_none_or(|a| run.arc == a)
+                        && landed.is_none_or(|l| run.landed() == l)
+                };
+                state.last_run().is_some_and(|run| fits(run))
+            }
+            Self::Stopped => {
+                state.last_run().is_some_and(|run| run.end.is_some() && !run.finished())
+            }
+            Self::PartMoved => !in_place(state),
+            Self::PartInPlace => in_place(state),
+            Self::RoutineQuiet => coach::check_routine(state).is_empty(),
+            Self::Without(rule) => coach::check_routine(state).iter().all(|f| f.rule != rule),
+            Self::All(goals) => goals.iter().all(|g| g.met(state)),
+            Self::Any(goals) => goals.iter().any(|g| g.met(state)),
+            Self::Not(goal) => !goal.met(state),
+        }
+    }
+
+    /// Every rule that the goal names.
+    pub fn rules(&self) -> Vec<&str> {
+        match self {
+            Self::Without(rule) => vec![rule],
+            Self::All(goals) | Self::Any(goals) => goals.iter().flat_map(Self::rules).collect(),
+            Self::Not(goal) => goal.rules(),
+            _ => Vec::new(),
+        }
+    }
+}
+
+fn in_place(state: &State) -> bool {
+    same_place(state.work_from_part, crate::geometry::Pose::identity())
+}
+
+fn in_order(state: &State, kinds: &[StepKind]) -> bool {
+    let routine = &state.routine;
+    let mut wanted = kinds.iter().peekable();
+    for i in 0..routine.steps.len() {
+        if wanted.peek().is_some_and(|k| routine.kind(i) == Some(**k)) {
+            wanted.next();
+        }
+    }
+    wanted.peek().is_none()
+}
+
+fn touches_per_face(state: &State) -> Vec<usize> {
+    let mut counts = std::collections::BTreeMap::<&str, usize>::new();
+    for step in &state.routine.steps {
+        if let crate::routine::Act::Probe { face, .. } = &step.act {
+            *counts.entry(face).or_default() += 1;
+        }
+    }
+    let mut counts: Vec<_> = counts.into_values().collect();
+    counts.sort_unstable_by(|a, b| b.cmp(a));
+    counts
+}

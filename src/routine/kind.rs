@@ -1,0 +1,61 @@
+use super::steps::{Act, Routine};
+use serde::{Deserialize, Serialize};
+
+/// What a step is for, read from its place in the routine.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum StepKind {
+    /// A move home.
+    Home,
+    /// The move to the own point of the probe step that follows.
+    Arrival,
+    /// The last move before a weld start.
+    Approach,
+    /// The first move after a weld end.
+    Retreat,
+    /// Any other move.
+    Via,
+    /// Begins a block of probing.
+    BeginProbing,
+    /// A search.
+    Probe,
+    /// Finishes a block of probing.
+    FinishProbing,
+    /// Points ride with the part from here on.
+    Follow,
+    /// And no longer.
+    StopFollowing,
+    /// The weld begins.
+    WeldStart,
+    /// The weld ends.
+    WeldEnd,
+}
+
+impl Routine {
+    /// What the step at place `index` is for; `None` past the end.
+    pub fn kind(&self, index: usize) -> Option<StepKind> {
+        let act = &self.steps.get(index)?.act;
+        let before = index.checked_sub(1).and_then(|i| self.motion_at_or_before(i));
+        let after = self.steps[index + 1..].iter().map(|s| &s.act).find(|a| a.point().is_some());
+        Some(match act {
+            Act::Move { .. } if act.is_home() => StepKind::Home,
+            Act::Move { to, .. } => match (before, after) {
+                (_, Some(Act::Probe { from, .. })) if from == to => StepKind::Arrival,
+                (_, Some(Act::WeldStart { .. })) => StepKind::Approach,
+                (Some(Act::WeldEnd { .. }), _) => StepKind::Retreat,
+                _ => StepKind::Via,
+            },
+            Act::BeginProbing { .. } => StepKind::BeginProbing,
+            Act::Probe { .. } => StepKind::Probe,
+            Act::FinishProbing => StepKind::FinishProbing,
+            Act::Follow { .. } => StepKind::Follow,
+            Act::StopFollowing => StepKind::StopFollowing,
+            Act::WeldStart { .. } => StepKind::WeldStart,
+            Act::WeldEnd { .. } => StepKind::WeldEnd,
+        })
+    }
+
+    fn motion_at_or_before(&self, index: usize) -> Option<&Act> {
+        self.steps[..=index].iter().rev().map(|s| &s.act).find(|a| a.point().is_some())
+    }
+}

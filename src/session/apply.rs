@@ -1,0 +1,319 @@
+use super::action::Action;
+use super::state::{RunMark, State};
+use crate::cell::{Cell, Fault, PartError};
+use crate::routine::{Routine, RunOptions, Runner, Step, StepId, TaughtPoint};
+use std::sync::Arc;
+use thiserror::Error;
+
+/// Why an action cannot be done in the state it met. The state is then unchanged.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum ActionError {
+    /// No step has this id.
+    #[error("there is no step with id {}", .0.0)]
+    NoStep(StepId),
+    /// The list is shorter than that.
+    #[error("place {at} is past the end of a routine of {len} steps")]
+    NoPlace {
+        /// The place asked for, from 0.
+        at: usize,
+        /// Steps in the routine.
+        len: usize,
+    },
+    /// No point has this name.
+    #[error("there is no point named {0:?}")]
+    NoPoint(String),
+    /// A point of this name exists already.
+    #[error("there is a point named {0:?} already")]
+    PointExists(String),
+    /// A name is empty.
+    #[error("a name needs at least one letter")]
+    EmptyName,
+    /// A number is not finite.
+    #[error("{0} is not a finite number")]
+    NotFinite(&'static str),
+    /// A number is outside what makes sense.
+    #[error("{what} is {is}, and it must be above {above} and at most {most}")]
+    OutOfRange {
+        /// What.
+        what: &'static str,
+        /// What it is.
+        is: f64,
+        /// It must be above this.
+        above: f64,
+        /// It must be at most this.
+        most: f64,
+    },
+    /// Two steps of a loaded routine share an id, or two points or plans a name.
+    #[error("{what} {name:?} stands twice in the routine")]
+    Twice {
+        /// Step, point or plan.
+        what: &'static str,
+        /// Which.
+        name: String,
+    },
+    /// There is no paused run.
+    #[error("no run is paused")]
+    NothingPaused,
+    /// The cell cannot be set up like this.
+    #[error(transparent)]
+    Cell(#[from] PartError),
+}
+
+/// Greatest coordinate that is taken for a place in the cell, mm.
+const FAR: f64 = 100_000.0;
+
+impl State {
+    /// Does one action; `number` is its place among the session's actions, `seed` the session's.
+    pub(super) fn apply(
+        &mut self,
+        action: &Action,
+        number: usize,
+        seed: u64,
+    ) -> Result<(), ActionError> {
+        match action {
+            Action::AddStep { at, step } => {
+                let routine = Arc::make_mut(&mut self.routine);
+                let len = routine.steps.len();
+                let at = at.unwrap_or(len);
+                if at > len {
+                    return Err(ActionError::NoPlace { at, len });
+                }
+                let id = self.next_step_id.max(routine.next_id());
+                self.next_step_id = StepId(id.0 + 1);
+                routine.steps.insert(at, Step { id, act: step.clone() });
+            }
+            Action::ChangeStep { id, step } => {
+                let (routine, at) = self.step(*id)?;
+                routine.steps[at].act = step.clone();
+            }
+            Action::DeleteStep { id } => {
+                let (routine, at) = self.step(*id)?;
+                routine.steps.remove(at);
+            }
+            Action::MoveStep { id, to } => {
+                let len = self.routine.steps.len();
+                if *to >= len {
+                    return Err(ActionError::NoPlace { at: *to, len });
+                }
+                let (routine, at) = self.step(*id)?;
+                let step = routine.steps.remove(at);
+                routine.steps.insert(*to, step);
+            }
+            Action::Teach { point, at } => self.teach(point, at)?,
+            Action::RenamePoint { from, to } => self.rename(from, to)?,
+            Action::DeletePoint { point } => {
+                let routine = Arc::make_mut(&mut self.routine);
+                let before = routine.points.len();
+                routine.points.retain(|p| p.name != *point);
+                if routine.points.len() == before {
+                    return Err(ActionError::NoPoint(point.clone()));
+                }
+            }
+            Action::SetPlan { plan } => {
+                named(&plan.name)?;
+                named(&plan.fills)?;
+                in_range("the probing speed (mm/s)", plan.speed_mm_s, 0.0, 1000.0)?;
+                in_range("the reach (mm)", plan.reach_mm, 0.0, 1000.0)?;
+                in_range("the residual limit (mm)", plan.residual_limit_mm, 0.0, 1000.0)?;
+                let routine = Arc::make_mut(&mut self.routine);
+                match routine.plans.iter_mut().find(|p| p.name == plan.name) {
+                    Some(old) => *old = plan.clone(),
+                    None => routine.plans.push(plan.clone()),
+                }
+            }
+            Action::LoadRoutine { routine } => {
+                check(routine)?;
+                self.routine = Arc::new(routine.clone());
+                self.next_step_id = self.next_step_id.max(routine.next_id());
+                self.paused = None;
+            }
+            Action::MoveTorch { to } => {
+                finite("the torch position", to.iter())?;
+                self.torch = *to;
+            }
+            Action::PlacePart { part } => {
+                let (t, w) = (part.shift(), part.rotation_vector());
+                finite("the part's place", t.iter().chain(w.iter()))?;
+                self.work_from_part = *part;
+                if let Some(runner) = &mut self.paused {
+                    runner.part_moved(*part);
+                    self.show_paused();
+                }
+            }
+            Action::Run { speed, arc, steps } => {
+                let options = RunOptions {
+                    number: self.runs.len() + 1,
+                    speed: *speed,
+                    arc: *arc,
+                    seed,
+                    probing_speed: self.fault(|f| match f {
+                        Fault::ProbingSpeedChanged { speed_mm_s } => Some(*speed_mm_s),
+                        _ => None,
+                    }),
+                    slip: self.fault(|f| match f {
+                        Fault::PartSlipsMidRun { slip } => Some(*slip),
+                        _ => None,
+                    }),
+                };
+                let cell = self.cell()?;
+                let runner = Runner::new(options, &cell, self.part.rest);
+                self.marks.push(RunMark { action: number, routine: self.routine.clone() });
+                self.runs.push(Arc::new(runner.log().clone()));
+                self.advance(runner, cell, *steps);
+            }
+            Action::Resume { steps } => {
+                let cell = self.cell()?;
+                let runner = self.paused.take().ok_or(ActionError::NothingPaused)?;
+                self.advance(runner, cell, *steps);
+            }
+            Action::Abort => {
+                self.paused.take().ok_or(ActionError::NothingPaused)?;
+            }
+            Action::CutWire { stick_out_mm } => {
+                in_range("the stick-out (mm)", *stick_out_mm, 0.0, 60.0)?;
+                self.bend = crate::geometry::Vector3::zeros();
+                self.stick_out_mm = *stick_out_mm;
+                self.faults.retain(|f| {
+                    !matches!(f, Fault::WireBent { .. } | Fault::StickOutChanged { .. })
+                });
+            }
+            Action::Plant { fault } => {
+                let mut faults = self.faults.clone();
+                faults.push(fault.clone());
+                Cell::new(&self.part, &self.settings, &faults)?;
+                match fault {
+                    Fault::WireBent { bend } => self.bend = *bend,
+                    Fault::StickOutChanged { stick_out_mm } => self.stick_out_mm = *stick_out_mm,
+                    _ => {}
+                }
+                self.faults = faults;
+            }
+            Action::ClearFaults => self.faults.clear(),
+            Action::Hint { rule, rung } => self.hints.push((rule.clone(), *rung)),
+            Action::Mended { rule } => self.mended.push(rule.clone()),
+        }
+        Ok(())
+    }
+
+    /// The cell as it truly stands.
+    pub fn cell(&self) -> Result<Cell, ActionError> {
+        let mut cell = Cell::new(&self.part, &self.settings, &self.faults)?;
+        cell.work_from_part = self.work_from_part;
+        cell.wire.bend = self.bend;
+        cell.wire.stick_out_mm = self.stick_out_mm;
+        Ok(cell)
+    }
+
+    fn advance(&mut self, mut runner: Runner, mut cell: Cell, steps: Option<usize>) {
+        let routine = self.routine.clone();
+        let moved = self.fault(|f| match f {
+            Fault::ReferenceOnMovedPart { part } => Some(*part),
+            _ => None,
+        });
+        let learns = routine.plans.iter().any(|p| p.reference);
+        if let (Some(part), true) = (moved, learns) {
+            cell.work_from_part = part;
+        }
+        runner.advance(&routine, &mut cell, &mut self.memory, steps);
+        if moved.is_none() || !learns {
+            self.work_from_part = cell.work_from_part;
+        }
+        self.bend = cell.wire.bend;
+        self.torch = runner.torch();
+        self.paused = runner.log().end.is_none().then_some(runner.clone());
+        if let Some(last) = self.runs.last_mut() {
+            *last = Arc::new(runner.log().clone());
+        }
+    }
+
+    fn show_paused(&mut self) {
+        if let (Some(runner), Some(last)) = (&self.paused, self.runs.last_mut()) {
+            *last = Arc::new(runner.log().clone());
+        }
+    }
+
+    fn fault<T>(&self, pick: impl Fn(&Fault) -> Option<T>) -> Option<T> {
+        self.faults.iter().find_map(pick)
+    }
+
+    fn step(&mut self, id: StepId) -> Result<(&mut Routine, usize), ActionError> {
+        let at = self.routine.index_of(id).ok_or(ActionError::NoStep(id))?;
+        Ok((Arc::make_mut(&mut self.routine), at))
+    }
+
+    fn teach(&mut self, name: &str, at: &crate::geometry::Point3<f64>) -> Result<(), ActionError> {
+        named(name)?;
+        finite("a coordinate of the point", at.iter())?;
+        // Stored in the frame that is active now.
+        let active = self.paused.as_ref().and_then(Runner::active_offset);
+        let stored = active.map_or(*at, |offset| offset.inverse().point(at));
+        self.torch = *at;
+        let routine = Arc::make_mut(&mut self.routine);
+        match routine.points.iter_mut().find(|p| p.name == name) {
+            Some(old) => old.at = stored,
+            None => routine.points.push(TaughtPoint { name: name.into(), at: stored }),
+        }
+        Ok(())
+    }
+
+    fn rename(&mut self, from: &str, to: &str) -> Result<(), ActionError> {
+        named(to)?;
+        if self.routine.point(from).is_none() {
+            return Err(ActionError::NoPoint(from.into()));
+        }
+        if self.routine.point(to).is_some() {
+            return Err(ActionError::PointExists(to.into()));
+        }
+        let routine = Arc::make_mut(&mut self.routine);
+        for point in routine.points.iter_mut().filter(|p| p.name == from) {
+            to.clone_into(&mut point.name);
+        }
+        for step in &mut routine.steps {
+            if let Some(name) = step.act.point_mut().filter(|name| *name == from) {
+                to.clone_into(name);
+            }
+        }
+        Ok(())
+    }
+}
+
+fn named(name: &str) -> Result<(), ActionError> {
+    if name.trim().is_empty() { Err(ActionError::EmptyName) } else { Ok(()) }
+}
+
+fn finite<'a>(
+    what: &'static str,
+    mut values: impl Iterator<Item = &'a f64>,
+) -> Result<(), ActionError> {
+    if values.all(|v| v.abs() <= FAR) { Ok(()) } else { Err(ActionError::NotFinite(what)) }
+}
+
+fn in_range(what: &'static str, is: f64, above: f64, most: f64) -> Result<(), ActionError> {
+    if is > above && is <= most {
+        Ok(())
+    } else {
+        Err(ActionError::OutOfRange { what, is, above, most })
+    }
+}
+
+/// What must hold of a routine that comes from outside, as a whole.
+fn check(routine: &Routine) -> Result<(), ActionError> {
+    twice("step", routine.steps.iter().map(|s| s.id.0.to_string()))?;
+    twice("point", routine.points.iter().map(|p| p.name.clone()))?;
+    twice("plan", routine.plans.iter().map(|p| p.name.clone()))?;
+    for point in &routine.points {
+        named(&point.name)?;
+        finite("a coordinate of a point", point.at.iter())?;
+    }
+    Ok(())
+}
+
+fn twice(what: &'static str, names: impl Iterator<Item = String>) -> Result<(), ActionError> {
+    let mut seen = std::collections::BTreeSet::new();
+    for name in names {
+        if !seen.insert(name.clone()) {
+            return Err(ActionError::Twice { what, name });
+        }
+    }
+    Ok(())
+}

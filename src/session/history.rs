@@ -1,0 +1,137 @@
+use super::action::Action;
+use super::apply::ActionError;
+use super::state::State;
+use crate::cell::{CellSettings, Part};
+
+/// A learner's session: what it started from, and everything done since.
+///
+/// The state is a pure function of header and actions, so a session replays exactly, in the
+/// browser and natively; undo steps back through the states that were passed.
+#[derive(Debug, Clone)]
+pub struct Session {
+    header: Header,
+    actions: Vec<Action>,
+    /// `states[n]` is the state after the first `n` actions.
+    states: Vec<State>,
+    /// How many of the actions are in force; the rest can be redone.
+    done: usize,
+}
+
+/// What a session started from.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Header {
+    /// The part.
+    pub part: Part,
+    /// Seed of everything random in the session.
+    pub seed: u64,
+    /// Torch and sensing.
+    pub settings: CellSettings,
+    /// The lesson it belongs to, by name.
+    pub lesson: Option<String>,
+    /// Whose it is, as the learner typed it.
+    pub learner: Option<String>,
+}
+
+impl Header {
+    /// The part with default torch and sensing.
+    pub fn new(part: Part, seed: u64) -> Self {
+        Self { part, seed, settings: CellSettings::default(), lesson: None, learner: None }
+    }
+}
+
+impl Session {
+    /// An empty session: nothing taught, the part in its drawn place.
+    ///
+    /// # Errors
+    /// If the part cannot be set up.
+    pub fn new(header: Header) -> Result<Self, ActionError> {
+        let state = State::start(&header);
+        state.cell()?;
+        Ok(Self { header, actions: Vec::new(), states: vec![state], done: 0 })
+    }
+
+    /// Does an action. What had been undone can then no longer be redone.
+    ///
+    /// # Errors
+    /// If it cannot be done; the session is then unchanged.
+    pub fn act(&mut self, action: Action) -> Result<(), ActionError> {
+        let mut state = self.state().clone();
+        state.apply(&action, self.done, self.header.seed)?;
+        self.actions.truncate(self.done);
+        self.states.truncate(self.done + 1);
+        self.actions.push(action);
+        self.states.push(state);
+        self.done += 1;
+        Ok(())
+    }
+
+    /// Takes the last action back; false if there is none.
+    pub fn undo(&mut self) -> bool {
+        let can = self.can_undo();
+        self.done -= usize::from(can);
+        can
+    }
+
+    /// Does again what was taken back; false if there is nothing.
+    pub fn redo(&mut self) -> bool {
+        let can = self.can_redo();
+        self.done += usize::from(can);
+        can
+    }
+
+    /// Whether there is something to take back.
+    pub fn can_undo(&self) -> bool {
+        self.done > 0
+    }
+
+    /// Whether there is something to do again.
+    pub fn can_redo(&self) -> bool {
+        self.done < self.actions.len()
+    }
+
+    /// Where things stand.
+    pub fn state(&self) -> &State {
+        &self.states[self.done]
+    }
+
+    /// Where things stood before action `n`, from 0.
+    pub fn state_before(&self, n: usize) -> Option<&State> {
+        self.states[..=self.done].get(n)
+    }
+
+    /// The actions in force, oldest first.
+    pub fn actions(&self) -> &[Action] {
+        &self.actions[..self.done]
+    }
+
+    /// What the session started from.
+    pub fn header(&self) -> &Header {
+        &self.header
+    }
+
+    /// The same start with other actions: what would have happened.
+    ///
+    /// # Errors
+    /// The number of the first action that cannot be done, from 0, and why.
+    pub fn replayed(
+        &self,
+        actions: impl IntoIterator<Item = Action>,
+    ) -> Result<Self, (usize, ActionError)> {
+        Self::replay(self.header.clone(), actions)
+    }
+
+    /// A session from its start and its actions.
+    ///
+    /// # Errors
+    /// The number of the first action that cannot be done, from 0, and why.
+    pub fn replay(
+        header: Header,
+        actions: impl IntoIterator<Item = Action>,
+    ) -> Result<Self, (usize, ActionError)> {
+        let mut session = Self::new(header).map_err(|e| (0, e))?;
+        for (n, action) in actions.into_iter().enumerate() {
+            session.act(action).map_err(|e| (n, e))?;
+        }
+        Ok(session)
+    }
+}
