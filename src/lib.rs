@@ -28,5 +28,8 @@
 //! The command line (`src/cli`) and the page (`src/app`) are binaries: they know
 //! the library, and the compiler sees to it that the library cannot know them.
 
+pub mod cell;
 pub mod geometry;
 pub mod locate;
+pub mod routine;
+pub mod session;

@@ -7,3 +7,6 @@ mod settings;
 pub use fault::Fault;
 pub use part::{Body, Hand, ModelTouch, Part, Play, Seam};
 pub use settings::{CellSettings, REDUCED_SPEED, WIRE_DIAMETERS};
+
+mod stub;
+pub use stub::*;

@@ -7,7 +7,7 @@ use serde::Serialize;
 
 /// Everything that happened in one run, in order of time. The sheet, the time line, the readings
 /// table, the coach and the command line all read this and nothing else.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct RunLog {
     /// Number of the run in its session, from 1.
     pub number: usize,
@@ -180,7 +180,7 @@ pub enum SearchOutcome {
 }
 
 /// What a finished block of probing came to.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Solution {
     /// The finish-probing step.
     pub step: StepId,
@@ -197,8 +197,7 @@ pub struct Solution {
 }
 
 /// What a finished block of probing came to.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[serde(tag = "is", rename_all = "snake_case")]
+#[derive(Debug, Clone, PartialEq)]
 pub enum SolutionOutcome {
     /// The flag was on: the touches were stored, the offset is no motion.
     ReferenceStored,

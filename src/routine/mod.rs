@@ -18,6 +18,6 @@ pub use memory::{Memory, Reference, ReferenceTouch};
 pub use probing::{reading_sigma, same_place};
 pub use runner::{RunOptions, Runner};
 pub use steps::{
-    Act, Corner, HOME, PROBING_SPEED, Path, ProbePlan, REACH, RESIDUAL_LIMIT, Routine, Step, StepId,
-    TaughtPoint,
+    Act, Corner, HOME, PROBING_SPEED, Path, ProbePlan, REACH, RESIDUAL_LIMIT, Routine, Step,
+    StepId, TaughtPoint,
 };

@@ -75,7 +75,11 @@ mod tests {
         let p = corner();
         assert_eq!(length(&p), 15.0, "10 along X, 5 along Y");
         assert_eq!(point_at(&p, 12.0), Point3::new(10.0, 2.0, 0.0), "2 mm round the corner");
-        assert_eq!(head(&p, 4.0), vec![p[0], Point3::new(4.0, 0.0, 0.0)], "inside the first stretch");
+        assert_eq!(
+            head(&p, 4.0),
+            vec![p[0], Point3::new(4.0, 0.0, 0.0)],
+            "inside the first stretch"
+        );
         assert_eq!(length(&head(&p, 12.0)) + length(&tail(&p, 12.0)), 15.0, "nothing is lost");
         assert_eq!(tail(&p, 12.0), vec![Point3::new(10.0, 2.0, 0.0), p[2]], "the rest");
     }

@@ -63,7 +63,16 @@ impl Runner {
             end: None,
             duration: 0.0,
         };
-        Self { options, next: 0, torch, corner: None, block: None, following: None, weld: None, log }
+        Self {
+            options,
+            next: 0,
+            torch,
+            corner: None,
+            block: None,
+            following: None,
+            weld: None,
+            log,
+        }
     }
 
     /// Does up to `steps` further steps, or all that remain.
@@ -215,7 +224,12 @@ impl Runner {
         Ok(())
     }
 
-    fn travel_welding(&mut self, step: &Step, cell: &mut Cell, to: Point3<f64>) -> Result<(), Stop> {
+    fn travel_welding(
+        &mut self,
+        step: &Step,
+        cell: &mut Cell,
+        to: Point3<f64>,
+    ) -> Result<(), Stop> {
         let way = self.way(cell, Path::Linear, to);
         let speed = self.capped(cell.settings().travel_mm_s);
         // The wire may meet the part here: this is where it is meant to.
@@ -246,12 +260,14 @@ impl Runner {
         &mut self,
         step: &Step,
         cell: &mut Cell,
-        way: Vec<Point3<f64>>,
+        mut way: Vec<Point3<f64>>,
         speed: f64,
         kind: LegKind,
     ) -> Result<(), Stop> {
         let hit = cell.travel(&way, kind != LegKind::Travel);
-        let way = hit.as_ref().map_or(way.clone(), |h| polyline::head(&way, h.along));
+        if let Some(hit) = &hit {
+            way = polyline::head(&way, hit.along);
+        }
         self.leg(step, way, speed, kind);
         match hit {
             Some(hit) => self.crashed(step, cell, hit),

@@ -54,12 +54,10 @@ fn trace(
     let ends = if forward { [seam.from, seam.to] } else { [seam.to, seam.from] };
     let miss: [SeamMiss; 2] =
         std::array::from_fn(|i| cell.seam_miss(seam, &wire[i], &ends[i], forward));
-    let worst =
-        if miss[1].across_mm.abs() > miss[0].across_mm.abs() { miss[1] } else { miss[0] };
+    let worst = if miss[1].across_mm.abs() > miss[0].across_mm.abs() { miss[1] } else { miss[0] };
     let tolerance = seam.tolerance_mm;
-    let landed = miss
-        .iter()
-        .all(|m| m.across_mm.abs() <= tolerance && m.height_mm.abs() <= tolerance);
+    let landed =
+        miss.iter().all(|m| m.across_mm.abs() <= tolerance && m.height_mm.abs() <= tolerance);
     Some(WeldTrace {
         step: step.id,
         seam: seam.name.clone(),
@@ -73,9 +71,7 @@ fn trace(
 
 /// The seam nearest to the taught weld, and whether the weld runs its way.
 fn meant_for(seams: &[Seam], taught: [Point3<f64>; 2]) -> Option<(&Seam, bool)> {
-    let distance = |a: Point3<f64>, b: Point3<f64>| {
-        (taught[0] - a).norm() + (taught[1] - b).norm()
-    };
+    let distance = |a: Point3<f64>, b: Point3<f64>| (taught[0] - a).norm() + (taught[1] - b).norm();
     seams
         .iter()
         .flat_map(|s| [(s, true, distance(s.from, s.to)), (s, false, distance(s.to, s.from))])

@@ -196,6 +196,9 @@ impl State {
     }
 
     /// The cell as it truly stands.
+    ///
+    /// # Errors
+    /// If the part or a fault cannot be set up.
     pub fn cell(&self) -> Result<Cell, ActionError> {
         let mut cell = Cell::new(&self.part, &self.settings, &self.faults)?;
         cell.work_from_part = self.work_from_part;

@@ -149,12 +149,15 @@ fn part(value: Value) -> Result<Part, SessionError> {
             let known: Vec<_> = crate::cell::parts().iter().map(|p| p.name.clone()).collect();
             SessionError::NoSuchPart(name, known.join(", "))
         }),
-        whole => serde_json::from_value(whole).map_err(|e| SessionError::BadPart(without_place(&e))),
+        whole => {
+            serde_json::from_value(whole).map_err(|e| SessionError::BadPart(without_place(&e)))
+        }
     }
 }
 
 fn action(value: Value, number: usize) -> Result<Action, SessionError> {
-    let name = value.get("action").and_then(Value::as_str).map_or_else(String::new, |n| format!(" ({n})"));
+    let name =
+        value.get("action").and_then(Value::as_str).map_or_else(String::new, |n| format!(" ({n})"));
     serde_json::from_value(value).map_err(|e| SessionError::BadAction {
         number,
         name,
