@@ -1,12 +1,31 @@
 //! The virtual cell: the part and where it truly lies, clamps, torch, noise, faults.
 
+mod catalogue;
+mod engine;
 mod fault;
+mod load;
+mod noise;
+mod obstacle;
 mod part;
+mod part_check;
+mod part_error;
+mod path;
+mod seam_line;
+mod search;
 mod settings;
+mod travel;
+mod wire;
 
+pub use catalogue::{part_by_name, parts};
+pub use engine::Cell;
 pub use fault::Fault;
+pub use noise::Noise;
 pub use part::{Body, Hand, ModelTouch, Part, Play, Seam};
+pub use part_check::TABLE;
+pub use part_error::PartError;
+pub use path::{PATH_TOLERANCE, Rounded, cut_short, path_length, point_along, round_corner};
+pub use seam_line::{SeamLine, SeamMiss};
+pub use search::{Found, FoundTouch, TOUCHING};
 pub use settings::{CellSettings, REDUCED_SPEED, WIRE_DIAMETERS};
-
-mod stub;
-pub use stub::*;
+pub use travel::{Allow, DRAG, Hit, TorchPart};
+pub use wire::{CRASH_BEND, Wire};

@@ -1,10 +1,24 @@
 //! Shapes and rigid motions, and how a moving wire meets them.
 
+mod bounds;
+mod distance_wire;
+mod nozzle;
 mod outline;
+mod outline_check;
+mod outline_flatten;
 mod pose;
+mod posed;
 mod prism;
+mod sweep_nozzle;
+mod sweep_wire;
+mod wire;
 
+pub use bounds::Bounds;
 pub use nalgebra::{Matrix3, Point2, Point3, UnitQuaternion, Vector2, Vector3};
+pub use nozzle::UprightNozzle;
 pub use outline::{CHORD_TOLERANCE, Corner, Outline, OutlineError};
+pub use outline_check::{MAX_COORDINATE, MAX_CORNERS};
 pub use pose::{Pose, PoseFile};
-pub use prism::Prism;
+pub use posed::PosedPrism;
+pub use prism::{MAX_EDGES, Prism, PrismError};
+pub use wire::{Contact, Nearness, UprightWire};

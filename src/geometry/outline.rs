@@ -52,14 +52,50 @@ pub struct Outline {
     pub corners: Vec<Corner>,
 }
 
+impl Outline {
+    /// An outline of sharp corners.
+    pub fn sharp(corners: &[[f64; 2]]) -> Self {
+        Self { corners: corners.iter().map(|c| CornerFile::Sharp(*c).into()).collect() }
+    }
+
+    /// A rectangle from its lower left to its upper right corner.
+    pub fn rectangle(lo: [f64; 2], hi: [f64; 2]) -> Self {
+        Self::sharp(&[lo, [hi[0], lo[1]], hi, [lo[0], hi[1]]])
+    }
+
+    /// Lower left and upper right of the box around the corners, mm. Roundings lie within it.
+    pub fn bounds(&self) -> (Point2<f64>, Point2<f64>) {
+        let mut lo = Point2::new(f64::INFINITY, f64::INFINITY);
+        let mut hi = -lo;
+        for c in &self.corners {
+            lo = lo.inf(&c.at);
+            hi = hi.sup(&c.at);
+        }
+        (lo, hi)
+    }
+
+    /// The corner `i`, the one before it and the one after it.
+    pub(super) fn around(&self, i: usize) -> [&Corner; 3] {
+        let n = self.corners.len();
+        [(i + n - 1) % n, i, (i + 1) % n].map(|k| &self.corners[k])
+    }
+}
+
 /// Why an outline cannot be used.
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum OutlineError {
     /// Fewer than three corners.
     #[error("an outline needs at least 3 corners, and this one has {0}")]
     TooFewCorners(usize),
-    /// A coordinate or radius is not a finite number, or a radius is negative.
-    #[error("corner {0} has a coordinate or radius that is not a usable number")]
+    /// More corners than [`super::MAX_CORNERS`].
+    #[error("an outline may have at most {max} corners, and this one has {0}", max = super::MAX_CORNERS)]
+    TooManyCorners(usize),
+    /// A coordinate or radius is not a finite number or beyond [`super::MAX_COORDINATE`], or a
+    /// radius is negative.
+    #[error(
+        "corner {0} needs finite coordinates within ±{max} mm and a radius from 0 to {max} mm",
+        max = super::MAX_COORDINATE
+    )]
     BadNumber(usize),
     /// Two neighbours are the same point.
     #[error("corners {0} and {1} are the same point")]

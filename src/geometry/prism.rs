@@ -1,4 +1,10 @@
-use nalgebra::Point2;
+use super::outline::{Outline, OutlineError};
+use super::outline_check::{MAX_COORDINATE, segments_meet};
+use nalgebra::{Point2, Point3};
+use thiserror::Error;
+
+/// Most edges a prism may have once its roundings are chords.
+pub const MAX_EDGES: usize = 5000;
 
 /// An upright prism: closed loops on the plan, from `z0` to `z1`.
 ///
@@ -13,4 +19,102 @@ pub struct Prism {
     pub z0: f64,
     /// Height of the top face, mm.
     pub z1: f64,
+}
+
+/// Why a body cannot be used.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum PrismError {
+    /// Something is wrong with its outline.
+    #[error("outline: {0}")]
+    Outline(#[from] OutlineError),
+    /// Something is wrong with a hole.
+    #[error("hole {index}: {source}")]
+    Hole {
+        /// Which hole, from 0.
+        index: usize,
+        /// What is wrong.
+        source: OutlineError,
+    },
+    /// A hole is not wholly inside the outline.
+    #[error("hole {0} is not wholly inside the outline")]
+    HoleOutside(usize),
+    /// Two holes have a point in common.
+    #[error("holes {0} and {1} overlap")]
+    HolesMeet(usize, usize),
+    /// The heights enclose nothing.
+    #[error(
+        "z needs an underside below its top face, within ±{MAX_COORDINATE} mm, and is [{0}, {1}]"
+    )]
+    NoHeight(f64, f64),
+    /// Too many edges once the roundings are chords.
+    #[error(
+        "outline and holes come to {0} edges once rounded corners are split, and may have at most {MAX_EDGES}"
+    )]
+    TooManyEdges(usize),
+}
+
+impl Prism {
+    /// From an outline, the holes in it, and the heights of underside and top face.
+    ///
+    /// # Errors
+    /// The first thing wrong with it.
+    pub fn new(outline: &Outline, holes: &[Outline], z: [f64; 2]) -> Result<Self, PrismError> {
+        let [z0, z1] = z;
+        let usable = |v: f64| v.is_finite() && v.abs() <= MAX_COORDINATE;
+        if !(usable(z0) && usable(z1) && z0 < z1) {
+            return Err(PrismError::NoHeight(z0, z1));
+        }
+        outline.check()?;
+        let mut loops = vec![outline.flattened()];
+        for (index, hole) in holes.iter().enumerate() {
+            hole.check().map_err(|source| PrismError::Hole { index, source })?;
+            let mut points = hole.flattened();
+            points.reverse();
+            loops.push(points);
+        }
+        let edges = loops.iter().map(Vec::len).sum();
+        if edges > MAX_EDGES {
+            return Err(PrismError::TooManyEdges(edges));
+        }
+        for i in 1..loops.len() {
+            if loops_cross(&loops[0], &loops[i]) || !inside(&loops[0], &loops[i][0]) {
+                return Err(PrismError::HoleOutside(i - 1));
+            }
+            for j in 1..i {
+                let (a, b) = (&loops[j], &loops[i]);
+                if loops_cross(a, b) || inside(a, &b[0]) || inside(b, &a[0]) {
+                    return Err(PrismError::HolesMeet(j - 1, i - 1));
+                }
+            }
+        }
+        Ok(Self { loops, z0, z1 })
+    }
+
+    /// Whether the solid covers this place on the plan.
+    pub fn covers(&self, p: &Point2<f64>) -> bool {
+        self.loops.iter().filter(|l| inside(l, p)).count() % 2 == 1
+    }
+
+    /// Whether the point, in the body's own frame, is inside the solid.
+    pub fn contains(&self, p: &Point3<f64>) -> bool {
+        self.z0 <= p.z && p.z <= self.z1 && self.covers(&p.xy())
+    }
+}
+
+/// Even-odd rule: a ray towards +X crosses the loop an odd number of times.
+fn inside(points: &[Point2<f64>], p: &Point2<f64>) -> bool {
+    let mut odd = false;
+    let mut a = points[points.len() - 1];
+    for &b in points {
+        if (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) * (b.x - a.x) / (b.y - a.y) {
+            odd = !odd;
+        }
+        a = b;
+    }
+    odd
+}
+
+fn loops_cross(a: &[Point2<f64>], b: &[Point2<f64>]) -> bool {
+    let edge = |l: &[Point2<f64>], i: usize| (l[i], l[(i + 1) % l.len()]);
+    (0..a.len()).any(|i| (0..b.len()).any(|j| segments_meet(edge(a, i), edge(b, j))))
 }

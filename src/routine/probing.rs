@@ -39,7 +39,7 @@ impl Runner {
             let unmoved = memory
                 .references
                 .get(name)
-                .is_some_and(|r| same_place(r.part, cell.work_from_part));
+                .is_some_and(|r| same_place(r.part, cell.work_from_part()));
             self.log.kind = match (plan.reference, unmoved) {
                 (true, _) => RunKind::Reference,
                 (false, true) => RunKind::Proof,
@@ -77,6 +77,10 @@ impl Runner {
                 if let Some(block) = &mut self.block {
                     let stored = ReferenceTouch { step: step.id, reading, search: taught };
                     block.touches.push(BlockTouch { stored, face: face.into() });
+                }
+                if let Some(depth) = touch.pressed {
+                    cell.press_wire(&along, depth);
+                    self.event(step.id, EventKind::WireBent { bend: cell.wire.bend });
                 }
                 SearchOutcome::Touch {
                     contact: touch.contact,
@@ -132,7 +136,7 @@ impl Runner {
         }
         let solved = solve(plan, &block, memory, cell.settings());
         if let Some(slip) = self.options.slip {
-            cell.work_from_part = slip * cell.work_from_part;
+            cell.place_part(slip * cell.work_from_part());
         }
         match solved {
             Ok(located) => {
@@ -162,7 +166,7 @@ impl Runner {
     ) {
         let reference = Reference {
             run: self.options.number,
-            part: cell.work_from_part,
+            part: cell.work_from_part(),
             speed_mm_s: self.probing_speed(Some(plan)),
             touches: block.touches.into_iter().map(|t| t.stored).collect(),
         };

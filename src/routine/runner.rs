@@ -4,7 +4,7 @@ use super::polyline;
 use super::probing::Block;
 use super::steps::{Act, Corner, Path, Routine, Step, StepId};
 use super::welding::OpenWeld;
-use crate::cell::{Cell, Hit, REDUCED_SPEED};
+use crate::cell::{Allow, Cell, Hit, REDUCED_SPEED, TorchPart};
 use crate::geometry::{Point3, Pose};
 
 /// What a run is started with.
@@ -53,8 +53,8 @@ impl Runner {
             kind: RunKind::Plain,
             speed: options.speed,
             arc: options.arc,
-            part: cell.work_from_part,
-            part_at_end: cell.work_from_part,
+            part: cell.work_from_part(),
+            part_at_end: cell.work_from_part(),
             legs: Vec::new(),
             searches: Vec::new(),
             solutions: Vec::new(),
@@ -98,7 +98,7 @@ impl Runner {
         if self.log.end.is_none() && self.next >= routine.steps.len() {
             self.log.end = Some(RunEnd::Finished);
         }
-        self.log.part_at_end = cell.work_from_part;
+        self.log.part_at_end = cell.work_from_part();
     }
 
     /// The log so far.
@@ -264,7 +264,8 @@ impl Runner {
         speed: f64,
         kind: LegKind,
     ) -> Result<(), Stop> {
-        let hit = cell.travel(&way, kind != LegKind::Travel);
+        let allow = if kind == LegKind::Travel { Allow::Nothing } else { Allow::WireOnPart };
+        let hit = cell.travel(&way, allow);
         if let Some(hit) = &hit {
             way = polyline::head(&way, hit.along);
         }
@@ -278,8 +279,10 @@ impl Runner {
     /// The torch ran into something where it now stands: the wire is bent, the run stops.
     pub(super) fn crashed(&mut self, step: &Step, cell: &mut Cell, hit: Hit) -> Result<(), Stop> {
         self.event(step.id, EventKind::Crash { hit_by: hit.by, body: hit.body, at: self.torch });
-        cell.wire.bend += hit.bend;
-        self.event(step.id, EventKind::WireBent { bend: cell.wire.bend });
+        if hit.by == TorchPart::Wire {
+            cell.wire.bend += hit.bend;
+            self.event(step.id, EventKind::WireBent { bend: cell.wire.bend });
+        }
         Err(Stop)
     }
 

@@ -1,7 +1,7 @@
 use super::log::{EventKind, LegKind, WeldTrace};
 use super::runner::{Runner, Stop};
 use super::steps::{Path, Step};
-use crate::cell::{Cell, Seam, SeamMiss};
+use crate::cell::{Cell, Seam};
 use crate::geometry::Point3;
 
 /// A weld that has been started and not ended.
@@ -50,10 +50,8 @@ fn trace(
     taught: [Point3<f64>; 2],
     wire: [Point3<f64>; 2],
 ) -> Option<WeldTrace> {
-    let (seam, forward) = meant_for(&cell.part().seams, taught)?;
-    let ends = if forward { [seam.from, seam.to] } else { [seam.to, seam.from] };
-    let miss: [SeamMiss; 2] =
-        std::array::from_fn(|i| cell.seam_miss(seam, &wire[i], &ends[i], forward));
+    let (seam, forward) = meant_for(cell.seams(), taught)?;
+    let miss = cell.seam_in_work(seam).weld_miss(wire, forward);
     let worst = if miss[1].across_mm.abs() > miss[0].across_mm.abs() { miss[1] } else { miss[0] };
     let tolerance = seam.tolerance_mm;
     let landed =

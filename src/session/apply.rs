@@ -201,7 +201,7 @@ impl State {
     /// If the part or a fault cannot be set up.
     pub fn cell(&self) -> Result<Cell, ActionError> {
         let mut cell = Cell::new(&self.part, &self.settings, &self.faults)?;
-        cell.work_from_part = self.work_from_part;
+        cell.place_part(self.work_from_part);
         cell.wire.bend = self.bend;
         cell.wire.stick_out_mm = self.stick_out_mm;
         Ok(cell)
@@ -215,11 +215,11 @@ impl State {
         });
         let learns = routine.plans.iter().any(|p| p.reference);
         if let (Some(part), true) = (moved, learns) {
-            cell.work_from_part = part;
+            cell.place_part(part);
         }
         runner.advance(&routine, &mut cell, &mut self.memory, steps);
         if moved.is_none() || !learns {
-            self.work_from_part = cell.work_from_part;
+            self.work_from_part = cell.work_from_part();
         }
         self.bend = cell.wire.bend;
         self.torch = runner.torch();

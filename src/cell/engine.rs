@@ -1,0 +1,147 @@
+use super::load::{Paint, loaded, paints};
+use super::part_check::range;
+use super::{CellSettings, Fault, Part, PartError, Seam, Wire};
+use crate::geometry::{Point3, Pose, PosedPrism, UprightNozzle, UprightWire, Vector3};
+use std::sync::Arc;
+
+/// The virtual cell: what really lies in it, the torch and its wire.
+///
+/// A torch point names the lowest point of a straight wire at the stick-out of the settings, in
+/// the work frame. A bent wire, or one cut to another length, has its tip elsewhere:
+/// [`Cell::wire_tip`]. The nozzle's rim stands one stick-out of the settings above the torch point.
+#[derive(Debug, Clone)]
+pub struct Cell {
+    part: Arc<Part>,
+    loaded: Arc<Part>,
+    settings: CellSettings,
+    work_from_part: Pose,
+    /// What the wire is like now.
+    pub wire: Wire,
+    pub(super) solids: Vec<Solid>,
+    pub(super) paints: Arc<[Paint]>,
+}
+
+/// One conducting body other than the table.
+#[derive(Debug, Clone)]
+pub(super) struct Solid {
+    pub(super) name: Arc<str>,
+    pub(super) on_part: bool,
+    pub(super) shape: PosedPrism,
+}
+
+impl Cell {
+    /// A cell with the part where it was drawn and a straight wire, as far as the faults let it.
+    ///
+    /// Faults that need time to happen (a slip during a run, a changed probing speed, a reference
+    /// on a moved part) do nothing here; whoever runs routines applies them.
+    ///
+    /// # Errors
+    /// The first thing wrong with the part, the settings or a fault.
+    pub fn new(part: &Part, settings: &CellSettings, faults: &[Fault]) -> Result<Self, PartError> {
+        settings.check()?;
+        part.check()?;
+        let loaded = loaded(part, faults)?;
+        let paints = paints(&loaded, faults)?;
+        let mut wire = Wire::straight(settings.stick_out_mm);
+        for fault in faults {
+            match fault {
+                Fault::WireBent { bend } => {
+                    for v in bend.iter() {
+                        range("bend", *v, -50.0, 50.0, "a bend within ±50 mm")?;
+                    }
+                    wire.bend = *bend;
+                }
+                Fault::StickOutChanged { stick_out_mm } => {
+                    range("stick_out_mm", *stick_out_mm, 1.0, 100.0, "1 to 100 mm")?;
+                    wire.stick_out_mm = *stick_out_mm;
+                }
+                _ => {}
+            }
+        }
+        let names = loaded.bodies.iter().map(|b| (true, &b.name));
+        let names = names.chain(loaded.clamps.iter().map(|b| (false, &b.name)));
+        let solids = names
+            .zip(loaded.prisms()?)
+            .map(|((on_part, name), prism)| Solid {
+                name: name.as_str().into(),
+                on_part,
+                shape: PosedPrism::new(Arc::new(prism), Pose::identity()),
+            })
+            .collect();
+        Ok(Self {
+            part: Arc::new(part.clone()),
+            loaded: Arc::new(loaded),
+            settings: *settings,
+            work_from_part: Pose::identity(),
+            wire,
+            solids,
+            paints: paints.into(),
+        })
+    }
+
+    /// The part as it was drawn, which is what the learner believes to lie there.
+    pub fn part(&self) -> &Part {
+        &self.part
+    }
+
+    /// The part that really lies there, in its own frame: another one, or out of square, if such
+    /// a fault was planted; its clamps are where they really stand.
+    pub fn true_part(&self) -> &Part {
+        &self.loaded
+    }
+
+    /// The seams of the part that really lies there, in the part frame.
+    pub fn seams(&self) -> &[Seam] {
+        &self.loaded.seams
+    }
+
+    /// What the torch and the sensing are like.
+    pub fn settings(&self) -> &CellSettings {
+        &self.settings
+    }
+
+    /// Where the part truly lies.
+    pub fn work_from_part(&self) -> Pose {
+        self.work_from_part
+    }
+
+    /// Put the part somewhere. Clamps and table stay.
+    pub fn place_part(&mut self, work_from_part: Pose) {
+        if work_from_part == self.work_from_part {
+            return;
+        }
+        self.work_from_part = work_from_part;
+        for solid in self.solids.iter_mut().filter(|s| s.on_part) {
+            solid.shape = solid.shape.at(work_from_part);
+        }
+    }
+
+    /// Cut the wire back: straight again, at this stick-out.
+    pub fn cut_wire(&mut self, stick_out_mm: f64) {
+        self.wire = Wire::straight(stick_out_mm);
+    }
+
+    /// From the torch point to the true tip of the wire: its bend, and as much lower as it is
+    /// longer than the settings say.
+    pub fn tip_displacement(&self) -> Vector3<f64> {
+        let longer = self.wire.stick_out_mm - self.settings.stick_out_mm;
+        self.wire.bend - Vector3::z() * longer
+    }
+
+    /// Where the lowest point of the wire truly is.
+    pub fn wire_tip(&self, torch: &Point3<f64>) -> Point3<f64> {
+        torch + self.tip_displacement()
+    }
+
+    /// The wire with the torch there.
+    pub fn wire_at(&self, torch: &Point3<f64>) -> UprightWire {
+        let r = self.settings.wire_radius();
+        UprightWire::from_tip(&self.wire_tip(torch), self.wire.stick_out_mm, r)
+    }
+
+    /// The nozzle with the torch there.
+    pub fn nozzle_at(&self, torch: &Point3<f64>) -> UprightNozzle {
+        let rim = torch + Vector3::z() * self.settings.stick_out_mm;
+        UprightNozzle { rim, radius: self.settings.nozzle_mm / 2.0 }
+    }
+}

@@ -1,0 +1,117 @@
+//! What really lies in the cell once the planted faults are taken into account.
+
+use super::part_check::range;
+use super::{Fault, Part, PartError, part_by_name, parts};
+use crate::geometry::{Outline, Point2, Point3, Vector2};
+
+/// A stretch of an upright face, in the part frame, that does not conduct until pressed.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Paint {
+    pub(super) body: String,
+    from: Point2<f64>,
+    to: Point2<f64>,
+    pub(super) depth: f64,
+}
+
+/// A contact this near to the painted stretch is on it, mm.
+const ON_PAINT: f64 = 0.01;
+
+impl Paint {
+    /// Whether the point, in the part frame, is on the painted stretch.
+    pub(super) fn covers(&self, p: &Point3<f64>) -> bool {
+        let (u, v) = (self.to - self.from, p.xy() - self.from);
+        let s = (v.dot(&u) / u.norm_squared()).clamp(0.0, 1.0);
+        (v - u * s).norm() <= ON_PAINT
+    }
+}
+
+/// The part that really lies there: another one, out of square, its clamps moved.
+pub(super) fn loaded(drawn: &Part, faults: &[Fault]) -> Result<Part, PartError> {
+    let mut part = drawn.clone();
+    for fault in faults {
+        match fault {
+            Fault::WrongPart { part: name } => {
+                let other = part_by_name(name).ok_or_else(|| PartError::Unknown {
+                    what: "built-in part",
+                    name: name.clone(),
+                    known: names(parts().iter().map(|p| &p.name)),
+                })?;
+                part.bodies = other.bodies;
+                part.seams = other.seams;
+            }
+            Fault::OutOfSquare { lean_deg } => {
+                range("lean_deg", *lean_deg, -30.0, 30.0, "-30 to 30 degrees")?;
+                lean(&mut part, lean_deg.to_radians().tan());
+            }
+            Fault::ClampMoved { clamp, dx, dy } => {
+                range("dx", *dx, -1000.0, 1000.0, "-1000 to 1000 mm")?;
+                range("dy", *dy, -1000.0, 1000.0, "-1000 to 1000 mm")?;
+                let known =
+                    part.clamps.iter().map(|c| c.name.as_str()).collect::<Vec<_>>().join(", ");
+                let body = part
+                    .clamps
+                    .iter_mut()
+                    .find(|c| c.name == *clamp)
+                    .ok_or(PartError::Unknown { what: "clamp", name: clamp.clone(), known })?;
+                let v = Vector2::new(*dx, *dy);
+                each_corner(&mut body.outline, |p| p + v);
+                body.holes.iter_mut().for_each(|h| each_corner(h, |p| p + v));
+            }
+            _ => {}
+        }
+    }
+    part.check()?;
+    Ok(part)
+}
+
+/// The painted stretches of the part that lies there.
+pub(super) fn paints(part: &Part, faults: &[Fault]) -> Result<Vec<Paint>, PartError> {
+    let mut all = Vec::new();
+    for fault in faults {
+        let Fault::PaintedEdge { body, edge, from_mm, to_mm, depth_mm } = fault else { continue };
+        let known = || names(part.bodies.iter().map(|b| &b.name));
+        let on = part.bodies.iter().find(|b| b.name == *body).ok_or_else(|| {
+            PartError::Unknown { what: "body", name: body.clone(), known: known() }
+        })?;
+        let corners = &on.outline.corners;
+        if *edge >= corners.len() {
+            return Err(PartError::Value {
+                place: "edge".into(),
+                expected: "the number of an edge of the body's outline, from 0",
+                found: edge.to_string(),
+            });
+        }
+        range("from_mm", *from_mm, 0.0, *to_mm, "0 to to_mm")?;
+        range("to_mm", *to_mm, 0.0, 1e6, "a length along the edge")?;
+        range("depth_mm", *depth_mm, 0.0, 10.0, "0 to 10 mm")?;
+        let (a, b) = (corners[*edge].at, corners[(edge + 1) % corners.len()].at);
+        let u = (b - a).normalize();
+        let (from, to) = (a + u * *from_mm, a + u * *to_mm);
+        all.push(Paint { body: body.clone(), from, to, depth: *depth_mm });
+    }
+    Ok(all)
+}
+
+/// Shear along X: lines along Y lean counter-clockwise by the angle whose tangent is `tan`.
+fn lean(part: &mut Part, tan: f64) {
+    for body in &mut part.bodies {
+        each_corner(&mut body.outline, |p| Point2::new(p.x - p.y * tan, p.y));
+        for hole in &mut body.holes {
+            each_corner(hole, |p| Point2::new(p.x - p.y * tan, p.y));
+        }
+    }
+    for seam in &mut part.seams {
+        seam.from.x -= seam.from.y * tan;
+        seam.to.x -= seam.to.y * tan;
+    }
+}
+
+fn each_corner(outline: &mut Outline, f: impl Fn(Point2<f64>) -> Point2<f64>) {
+    for corner in &mut outline.corners {
+        corner.at = f(corner.at);
+    }
+}
+
+fn names<'a>(all: impl Iterator<Item = &'a String>) -> String {
+    all.map(String::as_str).collect::<Vec<_>>().join(", ")
+}

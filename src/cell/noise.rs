@@ -1,0 +1,99 @@
+use super::Play;
+use crate::geometry::{Point3, Pose, Vector3};
+use rand::{RngExt, SeedableRng};
+use rand_distr::{Distribution, StandardNormal};
+use rand_pcg::Pcg64Mcg;
+
+/// Everything random in one search, or one nudge.
+///
+/// Seeded from the session, the run and the search, so that a replay is exact and no search's
+/// noise depends on how many there were before it.
+#[derive(Debug, Clone)]
+pub struct Noise(Pcg64Mcg);
+
+impl Noise {
+    /// For search number `search` of run number `run` of a session.
+    pub fn new(session_seed: u64, run: usize, search: usize) -> Self {
+        let seed =
+            [run, search].iter().fold(scramble(session_seed), |s, v| scramble(s ^ *v as u64));
+        Self(Pcg64Mcg::seed_from_u64(seed))
+    }
+
+    /// Evenly from 0 to 1.
+    pub fn even(&mut self) -> f64 {
+        self.0.random()
+    }
+
+    /// Normally distributed with mean 0 and standard deviation 1.
+    pub fn normal(&mut self) -> f64 {
+        StandardNormal.sample(&mut self.0)
+    }
+
+    /// Evenly from −1 to 1.
+    fn either_way(&mut self) -> f64 {
+        2.0 * self.even() - 1.0
+    }
+}
+
+/// The finaliser of `SplitMix64` (Steele, Lea, Flood 2014; from memory): neighbouring numbers come out unrelated.
+fn scramble(v: u64) -> u64 {
+    let z = v.wrapping_add(0x9E37_79B9_7F4A_7C15);
+    let z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+    let z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
+    z ^ (z >> 31)
+}
+
+impl Play {
+    /// The pose in which the point `about` has shifted by `shift` (mm) and the part has turned
+    /// about it by the rotation vector `turn` (radians).
+    pub fn pose(&self, shift: Vector3<f64>, turn: Vector3<f64>) -> Pose {
+        let about = Point3::from(self.about);
+        let turned = Pose::new(Vector3::zeros(), turn);
+        Pose::from_parts(turned.rotation(), about + shift - turned.point(&about))
+    }
+
+    /// A nudge within the play, evenly drawn.
+    pub fn nudge(&self, noise: &mut Noise) -> Pose {
+        let shift = [self.dx, self.dy, self.dz].map(|v| v * noise.either_way());
+        let turn = [self.tilt_deg, self.tilt_deg, self.turn_deg]
+            .map(|v| v.to_radians() * noise.either_way());
+        self.pose(shift.into(), turn.into())
+    }
+
+    /// The extremes of the play: every combination of most and least, each once.
+    pub fn corners(&self) -> Vec<Pose> {
+        let limits = [self.dx, self.dy, self.dz, self.tilt_deg, self.tilt_deg, self.turn_deg];
+        let mut all = vec![[0.0; 6]];
+        for (i, limit) in limits.iter().enumerate().filter(|(_, l)| **l != 0.0) {
+            let signs = [-limit, *limit];
+            all = all
+                .into_iter()
+                .flat_map(|v| {
+                    signs.map(|s| {
+                        let mut w = v;
+                        w[i] = s;
+                        w
+                    })
+                })
+                .collect();
+        }
+        all.into_iter()
+            .map(|[x, y, z, a, b, c]| {
+                self.pose(Vector3::new(x, y, z), Vector3::new(a, b, c).map(f64::to_radians))
+            })
+            .collect()
+    }
+
+    /// Whether the play lets the part lie there, give or take a hair.
+    pub fn allows(&self, pose: &Pose) -> bool {
+        let s = pose.shift_at(&Point3::from(self.about));
+        let w = pose.rotation_vector().map(f64::to_degrees);
+        let within = |v: f64, limit: f64| v.abs() <= limit + 1e-6;
+        within(s.x, self.dx)
+            && within(s.y, self.dy)
+            && within(s.z, self.dz)
+            && within(w.x, self.tilt_deg)
+            && within(w.y, self.tilt_deg)
+            && within(w.z, self.turn_deg)
+    }
+}

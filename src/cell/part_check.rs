@@ -1,0 +1,159 @@
+use super::{Body, CellSettings, Part, PartError};
+use crate::geometry::{MAX_COORDINATE, Prism};
+
+/// The name of the plane z = 0 in every log; no body may bear it.
+pub const TABLE: &str = "table";
+/// Most bodies, clamps, seams or model touches a part may have.
+const MAX_ITEMS: usize = 100;
+/// A stated direction may be this far from unit length.
+const UNIT_SLACK: f64 = 1e-6;
+
+impl Part {
+    /// Whether the part can be used.
+    ///
+    /// # Errors
+    /// The first thing wrong with it; places are named as in the file, counted from 0.
+    pub fn check(&self) -> Result<(), PartError> {
+        self.prisms().map(drop)?;
+        let kebab = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-';
+        if self.name.is_empty() || !self.name.chars().all(kebab) {
+            return value("name", "small letters, digits and hyphens", &format!("{:?}", self.name));
+        }
+        if self.title.trim().is_empty() {
+            return value("title", "what stands in the title block", "nothing");
+        }
+        if self.bodies.is_empty() {
+            return value("bodies", "at least one body", "none");
+        }
+        for (what, n) in [
+            ("bodies", self.bodies.len()),
+            ("clamps", self.clamps.len()),
+            ("seams", self.seams.len()),
+            ("model_touches", self.model_touches.len()),
+        ] {
+            if n > MAX_ITEMS {
+                return value(what, "at most 100 entries", &n.to_string());
+            }
+        }
+        self.check_names()?;
+        self.check_numbers()
+    }
+
+    /// The prism of every body, then of every clamp.
+    pub(super) fn prisms(&self) -> Result<Vec<Prism>, PartError> {
+        let of = |list: &'static str, bodies: &[Body]| {
+            let prism = move |(i, b): (usize, &Body)| {
+                Prism::new(&b.outline, &b.holes, b.z).map_err(|source| PartError::Body {
+                    place: format!("{list}[{i}] {:?}", b.name),
+                    source,
+                })
+            };
+            bodies.iter().enumerate().map(prism).collect::<Result<Vec<_>, _>>()
+        };
+        let mut all = of("bodies", &self.bodies)?;
+        all.extend(of("clamps", &self.clamps)?);
+        Ok(all)
+    }
+
+    fn check_names(&self) -> Result<(), PartError> {
+        let mut taken = vec![TABLE];
+        let bodies = self.bodies.iter().enumerate().map(|(i, b)| ("bodies", i, b.name.as_str()));
+        let clamps = self.clamps.iter().enumerate().map(|(i, b)| ("clamps", i, b.name.as_str()));
+        for (list, i, name) in bodies.chain(clamps) {
+            if name.trim().is_empty() || taken.contains(&name) {
+                return Err(PartError::Name { place: format!("{list}[{i}]"), name: name.into() });
+            }
+            taken.push(name);
+        }
+        let mut taken = Vec::new();
+        for (i, seam) in self.seams.iter().enumerate() {
+            if seam.name.trim().is_empty() || taken.contains(&&seam.name) {
+                let name = seam.name.clone();
+                return Err(PartError::Name { place: format!("seams[{i}]"), name });
+            }
+            taken.push(&seam.name);
+        }
+        Ok(())
+    }
+
+    fn check_numbers(&self) -> Result<(), PartError> {
+        for (i, s) in self.seams.iter().enumerate() {
+            coordinates(&format!("seams[{i}].from"), s.from.coords.as_slice())?;
+            coordinates(&format!("seams[{i}].to"), s.to.coords.as_slice())?;
+            if (s.to - s.from).xy().norm() < 1.0 {
+                let found = format!("{:?}", s.to.coords.as_slice());
+                return value(
+                    &format!("seams[{i}].to"),
+                    "a point at least 1 mm along the plan from its other end",
+                    &found,
+                );
+            }
+            range(
+                &format!("seams[{i}].tolerance_mm"),
+                s.tolerance_mm,
+                0.01,
+                100.0,
+                "0.01 to 100 mm",
+            )?;
+        }
+        coordinates("rest", self.rest.coords.as_slice())?;
+        coordinates("arm_base", &self.arm_base)?;
+        coordinates("play.about", &self.play.about)?;
+        for (name, v) in [("dx", self.play.dx), ("dy", self.play.dy), ("dz", self.play.dz)] {
+            range(&format!("play.{name}"), v, 0.0, 500.0, "0 to 500 mm")?;
+        }
+        range("play.turn_deg", self.play.turn_deg, 0.0, 180.0, "0 to 180 degrees")?;
+        range("play.tilt_deg", self.play.tilt_deg, 0.0, 45.0, "0 to 45 degrees")?;
+        for (i, t) in self.model_touches.iter().enumerate() {
+            coordinates(&format!("model_touches[{i}].from"), t.from.coords.as_slice())?;
+            let length = t.direction.iter().map(|v| v * v).sum::<f64>().sqrt();
+            if length.is_nan() || (length - 1.0).abs() > UNIT_SLACK {
+                let found = format!("{:?}", t.direction);
+                return value(
+                    &format!("model_touches[{i}].direction"),
+                    "a direction of unit length",
+                    &found,
+                );
+            }
+        }
+        Ok(())
+    }
+}
+
+impl CellSettings {
+    /// Whether a torch can be like that.
+    ///
+    /// # Errors
+    /// The first number out of its range.
+    pub fn check(&self) -> Result<(), PartError> {
+        range("wire_mm", self.wire_mm, 0.1, 10.0, "0.1 to 10 mm")?;
+        range("stick_out_mm", self.stick_out_mm, 1.0, 100.0, "1 to 100 mm")?;
+        range("nozzle_mm", self.nozzle_mm, self.wire_mm, 200.0, "wire_mm to 200 mm")?;
+        range("latency_s", self.latency_s, 0.0, 1.0, "0 to 1 s")?;
+        range("scan_s", self.scan_s, 0.0, 1.0, "0 to 1 s")?;
+        range("sigma_mm", self.sigma_mm, 0.0, 10.0, "0 to 10 mm")?;
+        range("travel_mm_s", self.travel_mm_s, 1.0, 10_000.0, "1 to 10000 mm/s")?;
+        range("weld_mm_s", self.weld_mm_s, 0.1, 1000.0, "0.1 to 1000 mm/s")
+    }
+}
+
+pub(super) fn range(
+    place: &str,
+    v: f64,
+    lo: f64,
+    hi: f64,
+    expected: &'static str,
+) -> Result<(), PartError> {
+    if lo <= v && v <= hi { Ok(()) } else { value(place, expected, &v.to_string()) }
+}
+
+fn coordinates(place: &str, values: &[f64]) -> Result<(), PartError> {
+    if values.iter().all(|v| v.abs() <= MAX_COORDINATE) {
+        return Ok(());
+    }
+    value(place, "coordinates within ±10000 mm", &format!("{values:?}"))
+}
+
+fn value(place: &str, expected: &'static str, found: &str) -> Result<(), PartError> {
+    Err(PartError::Value { place: place.into(), expected, found: found.into() })
+}

@@ -1,0 +1,53 @@
+use crate::geometry::PrismError;
+use thiserror::Error;
+
+/// Why a part, its settings or a fault cannot be used: where in the file, and what was expected.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum PartError {
+    /// The text cannot be read as a part at all.
+    #[error("line {line}, column {column}: {message}")]
+    Text {
+        /// Line, from 1.
+        line: usize,
+        /// Column, from 1.
+        column: usize,
+        /// What the reader expected.
+        message: String,
+    },
+    /// A body's shape is wrong.
+    #[error("{place}: {source}")]
+    Body {
+        /// Which body.
+        place: String,
+        /// What is wrong with it.
+        source: PrismError,
+    },
+    /// Two things share a name, or a name is missing or reserved.
+    #[error("{place}: expected a name that nothing else here has, and found {name:?}")]
+    Name {
+        /// Which thing.
+        place: String,
+        /// Its name.
+        name: String,
+    },
+    /// A number is out of its range.
+    #[error("{place}: expected {expected}, and found {found}")]
+    Value {
+        /// Which number.
+        place: String,
+        /// What it may be.
+        expected: &'static str,
+        /// What it is, as it would stand in a file.
+        found: String,
+    },
+    /// A fault or session names something this cell does not have.
+    #[error("expected the name of a {what} ({known}), and found {name:?}")]
+    Unknown {
+        /// What kind of thing.
+        what: &'static str,
+        /// The name given.
+        name: String,
+        /// The names there are.
+        known: String,
+    },
+}

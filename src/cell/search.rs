@@ -1,0 +1,143 @@
+use super::Noise;
+use super::engine::Cell;
+use super::travel::{Hit, TorchPart};
+use crate::geometry::{Point3, Vector3};
+
+/// A wire nearer than this to a body is touching it, mm: a thousandth of what it can feel.
+pub const TOUCHING: f64 = 1e-4;
+
+/// What a search came to.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Found {
+    /// The wire touched.
+    Touch(FoundTouch),
+    /// Nothing within reach.
+    Nothing,
+    /// The wire was touching before the search began.
+    AlreadyTouching {
+        /// What it touched.
+        body: String,
+    },
+    /// The nozzle ran into something before the wire touched.
+    Crash(Hit),
+}
+
+/// The touch a search came to.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FoundTouch {
+    /// How far the torch had gone, mm.
+    pub travel: f64,
+    /// Where the lowest point of the wire truly was at contact, mm.
+    pub contact: Point3<f64>,
+    /// The torch point then, which is where the controller takes the tip to be, mm.
+    pub torch: Point3<f64>,
+    /// What it touched.
+    pub body: String,
+    /// Where on its surface, mm.
+    pub point: Point3<f64>,
+    /// Unit vector out of the body there.
+    pub normal: Vector3<f64>,
+    /// How far the wire had to press in before it conducted, mm; it bends by as much, see
+    /// [`Cell::press_wire`].
+    pub pressed: Option<f64>,
+}
+
+impl Cell {
+    /// Search from the torch point `start` along the unit vector `direction`, at most `reach` (mm).
+    ///
+    /// Exact first contact of the true wire with every body and the table. A direction that is no
+    /// direction finds nothing.
+    pub fn search(&self, start: &Point3<f64>, direction: &Vector3<f64>, reach: f64) -> Found {
+        let wire = self.wire_at(start);
+        let touching = wire.radius + TOUCHING;
+        for o in self.obstacles() {
+            if o.axis_nearness(&wire, touching).is_some() {
+                return Found::AlreadyTouching { body: o.name.into() };
+            }
+        }
+        let Some(d) = direction.try_normalize(1e-9) else { return Found::Nothing };
+        let mut first = None;
+        let mut limit = reach;
+        for o in self.obstacles() {
+            if let Some(c) = o.first_contact(&wire, &d, limit) {
+                limit = c.travel;
+                first = Some((c, o));
+            }
+        }
+        let paint = first.and_then(|(c, o)| {
+            let p = self.work_from_part().inverse().point(&c.point);
+            let painted = o.on_part && c.normal.z.abs() < 0.5;
+            self.paints.iter().find(|t| painted && *t.body == *o.name && t.covers(&p))
+        });
+        let pressed = paint.map(|p| p.depth);
+        limit = (limit + pressed.unwrap_or(0.0)).min(reach);
+        if let Some((travel, body)) = self.nozzle_within(start, &d, limit) {
+            return Found::Crash(Hit {
+                along: travel,
+                at: start + d * travel,
+                body,
+                by: TorchPart::Nozzle,
+                bend: Vector3::zeros(),
+            });
+        }
+        let Some((c, o)) = first else { return Found::Nothing };
+        let travel = c.travel + pressed.unwrap_or(0.0);
+        if travel > reach {
+            return Found::Nothing;
+        }
+        Found::Touch(FoundTouch {
+            travel,
+            contact: self.wire_tip(start) + d * c.travel,
+            torch: start + d * travel,
+            body: o.name.into(),
+            point: c.point,
+            normal: c.normal,
+            pressed,
+        })
+    }
+
+    /// What the controller reads for a touch at the torch point `torch`: by the time it knows,
+    /// the torch has gone on along `direction`.
+    ///
+    /// Reading = torch + d · (v · (latency + U(0, scan period)) + N(0, σ)) with the probing speed
+    /// v in mm/s.
+    pub fn reading(
+        &self,
+        torch: &Point3<f64>,
+        direction: &Vector3<f64>,
+        speed_mm_s: f64,
+        noise: &mut Noise,
+    ) -> Point3<f64> {
+        let s = self.settings();
+        let delay = s.latency_s + s.scan_s * noise.even();
+        torch + direction * (speed_mm_s * delay + s.sigma_mm * noise.normal())
+    }
+
+    /// The wire gives way by `depth` (mm) while it presses along `direction`: its tip stays where
+    /// it met the surface, and stays bent until the wire is cut.
+    pub fn press_wire(&mut self, direction: &Vector3<f64>, depth: f64) {
+        self.wire.bend -= Vector3::new(direction.x, direction.y, 0.0) * depth;
+    }
+
+    fn nozzle_within(
+        &self,
+        start: &Point3<f64>,
+        d: &Vector3<f64>,
+        limit: f64,
+    ) -> Option<(f64, String)> {
+        let nozzle = self.nozzle_at(start);
+        let mut hit: Option<(f64, String)> = None;
+        for o in self.obstacles() {
+            if o.touches_nozzle(&nozzle) {
+                return Some((0.0, o.name.into()));
+            }
+            let so_far = hit.as_ref().map_or(limit, |h| h.0);
+            if let Some(c) = o.first_nozzle_contact(&nozzle, d, so_far)
+                && c.travel < so_far
+            {
+                hit = Some((c.travel, o.name.into()));
+            }
+        }
+        hit
+    }
+}

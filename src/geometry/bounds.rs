@@ -1,0 +1,58 @@
+use nalgebra::{Point3, Vector3};
+
+/// A box along the axes, mm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bounds {
+    /// Least corner.
+    pub lo: Point3<f64>,
+    /// Greatest corner.
+    pub hi: Point3<f64>,
+}
+
+impl Bounds {
+    /// The box that holds nothing.
+    pub fn nothing() -> Self {
+        let inf = f64::INFINITY;
+        Self { lo: Point3::new(inf, inf, inf), hi: Point3::new(-inf, -inf, -inf) }
+    }
+
+    /// The least box around points.
+    pub fn around<'a>(points: impl IntoIterator<Item = &'a Point3<f64>>) -> Self {
+        points.into_iter().fold(Self::nothing(), |b, p| b.with(p))
+    }
+
+    /// This box, grown to hold a point.
+    #[must_use]
+    pub fn with(&self, p: &Point3<f64>) -> Self {
+        Self { lo: self.lo.inf(p), hi: self.hi.sup(p) }
+    }
+
+    /// The least box around both.
+    #[must_use]
+    pub fn join(&self, other: &Self) -> Self {
+        Self { lo: self.lo.inf(&other.lo), hi: self.hi.sup(&other.hi) }
+    }
+
+    /// This box, grown on every side, mm.
+    #[must_use]
+    pub fn grown(&self, by: f64) -> Self {
+        let v = Vector3::repeat(by);
+        Self { lo: self.lo - v, hi: self.hi + v }
+    }
+
+    /// The room it takes when it moves by `v`.
+    #[must_use]
+    pub fn swept(&self, v: &Vector3<f64>) -> Self {
+        self.join(&Self { lo: self.lo + v, hi: self.hi + v })
+    }
+
+    /// Whether the two have a point in common.
+    pub fn meets(&self, other: &Self) -> bool {
+        self.lo.x <= other.hi.x
+            && other.lo.x <= self.hi.x
+            && self.lo.y <= other.hi.y
+            && other.lo.y <= self.hi.y
+            && self.lo.z <= other.hi.z
+            && other.lo.z <= self.hi.z
+    }
+}

@@ -1,0 +1,123 @@
+use super::posed::{Edge, FEATURE_SLACK, PosedPrism};
+use super::wire::{Nearness, UprightWire};
+use nalgebra::{Point3, Vector3};
+
+impl PosedPrism {
+    /// How near the wire's axis (not its surface) is to this prism, if nearer than `within`.
+    ///
+    /// The axis is the vertical segment from the centre of the tip's sphere up. Exact, by pairs
+    /// of features as in [`PosedPrism::first_contact`].
+    pub fn axis_nearness(&self, wire: &UprightWire, within: f64) -> Option<Nearness> {
+        let axis = UprightWire { radius: within + FEATURE_SLACK, ..*wire };
+        let room = axis.bounds();
+        if !room.meets(&self.bounds) {
+            return None;
+        }
+        let ends = [wire.centre, wire.centre + Vector3::z() * wire.length];
+        if let Some(inside) = self.pierced(&ends) {
+            return Some(inside);
+        }
+        let mut near = Near { ends, within, best: None };
+        for wall in self.walls.iter().filter(|w| w.bounds.meets(&room)) {
+            near.corner(&wall.foot);
+            near.corner(&wall.head);
+            for edge in wall.edges(self.up, self.height) {
+                near.edge(&edge);
+            }
+            near.face(&wall.foot, &wall.normal, |p| wall.covers(p, &self.up, self.height));
+        }
+        for (at, normal) in self.caps() {
+            near.face(&at, &normal, |p| self.cap_covers(p));
+        }
+        near.best
+    }
+
+    /// Whether the wire and this prism have a point in common, give or take `slack` (mm).
+    pub fn touches(&self, wire: &UprightWire, slack: f64) -> Option<Nearness> {
+        let reach = wire.radius + slack;
+        self.axis_nearness(wire, reach).filter(|n| n.distance <= reach)
+    }
+
+    /// The axis goes through the solid.
+    fn pierced(&self, ends: &[Point3<f64>; 2]) -> Option<Nearness> {
+        let inside = |point, normal| Some(Nearness { distance: 0.0, point, normal });
+        if self.contains(&ends[0]) {
+            return inside(ends[0], self.up);
+        }
+        if self.contains(&ends[1]) {
+            return inside(ends[1], self.up);
+        }
+        let crossing = |at: &Point3<f64>, n: &Vector3<f64>| {
+            let (g0, g1) = ((ends[0] - at).dot(n), (ends[1] - at).dot(n));
+            ((g0 > 0.0) != (g1 > 0.0)).then(|| ends[0] + (ends[1] - ends[0]) * (g0 / (g0 - g1)))
+        };
+        for (at, n) in self.caps() {
+            if let Some(p) = crossing(&at, &n)
+                && self.cap_covers(&p)
+            {
+                return inside(p, n);
+            }
+        }
+        for w in &self.walls {
+            if let Some(p) = crossing(&w.foot, &w.normal)
+                && w.covers(&p, &self.up, self.height)
+            {
+                return inside(p, w.normal);
+            }
+        }
+        None
+    }
+}
+
+struct Near {
+    ends: [Point3<f64>; 2],
+    within: f64,
+    best: Option<Nearness>,
+}
+
+impl Near {
+    fn offer(&mut self, point: Point3<f64>, axis: Point3<f64>) {
+        let v = axis - point;
+        let distance = v.norm();
+        if distance <= self.best.map_or(self.within, |b| b.distance) {
+            let normal = v.try_normalize(0.0).unwrap_or_else(Vector3::z);
+            self.best = Some(Nearness { distance, point, normal });
+        }
+    }
+
+    fn corner(&mut self, corner: &Point3<f64>) {
+        let z = corner.z.clamp(self.ends[0].z, self.ends[1].z);
+        self.offer(*corner, Point3::new(self.ends[0].x, self.ends[0].y, z));
+    }
+
+    fn edge(&mut self, edge: &Edge) {
+        for end in self.ends {
+            let s = (end - edge.from).dot(&edge.along).clamp(0.0, edge.length);
+            self.offer(edge.at(s), end);
+        }
+        let plan = edge.along.xy();
+        if plan.norm_squared() > 0.0 {
+            let s = (self.ends[0] - edge.from).xy().dot(&plan) / plan.norm_squared();
+            let p = edge.at(s.clamp(0.0, edge.length));
+            let z = p.z.clamp(self.ends[0].z, self.ends[1].z);
+            self.offer(p, Point3::new(self.ends[0].x, self.ends[0].y, z));
+        }
+    }
+
+    fn face(
+        &mut self,
+        at: &Point3<f64>,
+        normal: &Vector3<f64>,
+        covers: impl Fn(&Point3<f64>) -> bool,
+    ) {
+        for end in self.ends {
+            let gap = (end - at).dot(normal);
+            if gap >= 0.0 && gap <= self.within {
+                let p = end - normal * gap;
+                if gap <= self.best.map_or(self.within, |b| b.distance) && covers(&p) {
+                    self.best = Some(Nearness { distance: gap, point: p, normal: *normal });
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,50 @@
+use super::outline::{CHORD_TOLERANCE, Outline};
+use nalgebra::{Point2, Rotation2};
+use std::f64::consts::PI;
+
+impl Outline {
+    /// The outline as one polygon, counter-clockwise seen from +Z, with chords for its roundings.
+    ///
+    /// Chord ends lie on the exact arc, so the polygon is nowhere farther from it than
+    /// [`CHORD_TOLERANCE`]. For an outline that [`Outline::check`] passes.
+    pub fn flattened(&self) -> Vec<Point2<f64>> {
+        let mut points = Vec::with_capacity(self.corners.len());
+        for i in 0..self.corners.len() {
+            self.push_corner(i, &mut points);
+        }
+        if signed_area(&points) < 0.0 {
+            points.reverse();
+        }
+        points
+    }
+
+    fn push_corner(&self, i: usize, points: &mut Vec<Point2<f64>>) {
+        let [before, here, after] = self.around(i);
+        let tangent = self.tangent_length(i);
+        if tangent <= CHORD_TOLERANCE {
+            points.push(here.at);
+            return;
+        }
+        let (u, v) = ((before.at - here.at).normalize(), (after.at - here.at).normalize());
+        // Interior angle φ between the edges; the arc sweeps π − φ.
+        let phi = u.perp(&v).atan2(u.dot(&v));
+        let sweep = PI - phi.abs();
+        let centre = here.at + (u + v).normalize() * (here.radius / (phi.abs() / 2.0).sin());
+        let spoke = here.at + u * tangent - centre;
+        let chord = 2.0 * (1.0 - CHORD_TOLERANCE / here.radius).max(0.0).acos();
+        let n = (sweep / chord).ceil().max(1.0);
+        let step = -phi.signum() * sweep / n;
+        for k in 0..=n as usize {
+            let p = centre + Rotation2::new(step * k as f64) * spoke;
+            if points.last().is_none_or(|q| (p - q).norm() > 1e-9) {
+                points.push(p);
+            }
+        }
+    }
+}
+
+/// Area of a polygon, mm²; positive counter-clockwise (shoelace formula).
+pub(super) fn signed_area(points: &[Point2<f64>]) -> f64 {
+    let n = points.len();
+    (0..n).map(|i| points[i].coords.perp(&points[(i + 1) % n].coords)).sum::<f64>() / 2.0
+}

@@ -1,0 +1,170 @@
+use super::posed::{Edge, FEATURE_SLACK, PosedPrism};
+use super::wire::{Contact, UprightWire};
+use nalgebra::{Point3, Vector2, Vector3};
+
+/// An edge steeper than this counts as parallel to the wire: the sine of its angle to the wire.
+/// Its contacts are then those of its corners and of the wire's ends, which are tried anyway.
+const PARALLEL: f64 = 1e-9;
+
+impl PosedPrism {
+    /// Where a wire that moves along the unit vector `direction` first meets this prism.
+    ///
+    /// Exact: the least of the closed-form contacts of every pair of features. The wire's
+    /// features are its two end spheres and the cylinder between them, the prism's are its faces,
+    /// edges and corners. The wire must start clear; `None` if nothing is met within `reach`.
+    pub fn first_contact(
+        &self,
+        wire: &UprightWire,
+        direction: &Vector3<f64>,
+        reach: f64,
+    ) -> Option<Contact> {
+        let swept = wire.bounds().swept(&(direction * reach)).grown(FEATURE_SLACK);
+        if !swept.meets(&self.bounds) {
+            return None;
+        }
+        let mut sweep = Sweep { wire, direction, reach, first: None };
+        for wall in self.walls.iter().filter(|w| w.bounds.meets(&swept)) {
+            sweep.corner(&wall.foot);
+            sweep.corner(&wall.head);
+            for edge in wall.edges(self.up, self.height) {
+                sweep.edge(&edge);
+            }
+            sweep.face(&wall.foot, &wall.normal, |p| wall.covers(p, &self.up, self.height));
+        }
+        for (at, normal) in self.caps() {
+            sweep.face(&at, &normal, |p| self.cap_covers(p));
+        }
+        sweep.first
+    }
+}
+
+struct Sweep<'a> {
+    wire: &'a UprightWire,
+    direction: &'a Vector3<f64>,
+    reach: f64,
+    first: Option<Contact>,
+}
+
+impl Sweep<'_> {
+    fn ends(&self) -> [Point3<f64>; 2] {
+        let c = self.wire.centre;
+        [c, c + Vector3::z() * self.wire.length]
+    }
+
+    /// Whether a contact after this travel would be news.
+    fn counts(&self, travel: f64) -> bool {
+        travel <= self.first.map_or(self.reach, |f| f.travel)
+    }
+
+    /// `axis`: the point of the wire's axis nearest to the body at contact.
+    fn meet(&mut self, travel: f64, point: Point3<f64>, axis: Point3<f64>) {
+        let v = axis - point;
+        let normal = if v.norm() > 0.0 { v.normalize() } else { -self.direction };
+        self.first = Some(Contact { travel: travel.max(0.0), point, normal });
+    }
+
+    fn corner(&mut self, corner: &Point3<f64>) {
+        let (d, r) = (*self.direction, self.wire.radius);
+        for end in self.ends() {
+            let m = end - corner;
+            if let Some(t) = entering(1.0, m.dot(&d), m.norm_squared() - r * r)
+                && self.counts(t)
+            {
+                self.meet(t, *corner, end + d * t);
+            }
+        }
+        // The cylinder: the same on the plan.
+        let m = (self.wire.centre - corner).xy();
+        let (a, b) = (d.xy().norm_squared(), m.dot(&d.xy()));
+        if let Some(t) = entering(a, b, m.norm_squared() - r * r)
+            && self.counts(t)
+        {
+            let c = self.wire.centre + d * t;
+            if self.spans(&c, corner.z) {
+                self.meet(t, *corner, Point3::new(c.x, c.y, corner.z));
+            }
+        }
+    }
+
+    fn edge(&mut self, edge: &Edge) {
+        let (d, r) = (*self.direction, self.wire.radius);
+        // An end sphere and the edge: across the edge, everything happens in a plane.
+        let d_across = d - edge.along * d.dot(&edge.along);
+        for end in self.ends() {
+            let m = end - edge.from;
+            let m_across = m - edge.along * m.dot(&edge.along);
+            let c = m_across.norm_squared() - r * r;
+            if let Some(t) = entering(d_across.norm_squared(), m_across.dot(&d_across), c)
+                && self.counts(t)
+            {
+                let centre = end + d * t;
+                let s = (centre - edge.from).dot(&edge.along);
+                if edge.reaches(s) {
+                    self.meet(t, edge.at(s), centre);
+                }
+            }
+        }
+        // The cylinder and the edge: two lines at a distance of one radius.
+        let plan = edge.along.xy();
+        if plan.norm() < PARALLEL {
+            return;
+        }
+        let n = Vector2::new(-plan.y, plan.x) / plan.norm();
+        let w = (self.wire.centre - edge.from).xy().dot(&n);
+        let closing = -d.xy().dot(&n) * w.signum();
+        if closing <= 0.0 || w.abs() < r {
+            return;
+        }
+        let t = (w.abs() - r) / closing;
+        if !self.counts(t) {
+            return;
+        }
+        let c = self.wire.centre + d * t;
+        let s = (c - edge.from).xy().dot(&plan) / plan.norm_squared();
+        let p = edge.at(s);
+        if edge.reaches(s) && self.spans(&c, p.z) {
+            self.meet(t, p, Point3::new(c.x, c.y, p.z));
+        }
+    }
+
+    /// Only the ends can meet the inside of a face first.
+    fn face(
+        &mut self,
+        at: &Point3<f64>,
+        normal: &Vector3<f64>,
+        covers: impl Fn(&Point3<f64>) -> bool,
+    ) {
+        let closing = -self.direction.dot(normal);
+        if closing <= 0.0 {
+            return;
+        }
+        for end in self.ends() {
+            let gap = (end - at).dot(normal) - self.wire.radius;
+            let t = gap / closing;
+            if gap < -FEATURE_SLACK || !self.counts(t) {
+                continue;
+            }
+            let centre = end + self.direction * t;
+            let p = centre - normal * self.wire.radius;
+            if covers(&p) {
+                self.first = Some(Contact { travel: t.max(0.0), point: p, normal: *normal });
+            }
+        }
+    }
+
+    /// Whether the wire, its lower end at `c`, has a stretch of cylinder at height `z`.
+    fn spans(&self, c: &Point3<f64>, z: f64) -> bool {
+        c.z - FEATURE_SLACK <= z && z <= c.z + self.wire.length + FEATURE_SLACK
+    }
+}
+
+/// The smaller root of `a t² + 2 b t + c = 0` if it is entered there from outside: `c ≥ 0`, `b < 0`.
+///
+/// Written so that nothing cancels when the root is near 0.
+pub(super) fn entering(a: f64, b: f64, c: f64) -> Option<f64> {
+    if c < 0.0 || b >= 0.0 || a <= 0.0 {
+        return None;
+    }
+    let d = b * b - a * c;
+    (d >= 0.0).then(|| c / (d.sqrt() - b))
+}

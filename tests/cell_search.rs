@@ -1,0 +1,173 @@
+//! What a search finds in the cell.
+
+use nudgeproof::cell::{
+    Cell, CellSettings, Fault, Found, FoundTouch, Noise, Part, TABLE, TorchPart, part_by_name,
+};
+use nudgeproof::geometry::{Point3, Pose, Vector3};
+
+fn bench() -> Part {
+    part_by_name("bench-side").expect("it comes with the trainer")
+}
+
+fn cell(faults: &[Fault]) -> Cell {
+    Cell::new(&bench(), &CellSettings::default(), faults).expect("a sound cell")
+}
+
+#[track_caller]
+fn touch(cell: &Cell, from: [f64; 3], along: [f64; 3]) -> FoundTouch {
+    match cell.search(&from.into(), &along.into(), 30.0) {
+        Found::Touch(t) => t,
+        other => panic!("expected a touch and found {other:?}"),
+    }
+}
+
+#[track_caller]
+fn near(a: Point3<f64>, b: [f64; 3]) {
+    let b = Point3::from(b);
+    assert!((a - b).norm() < 1e-9, "{a} is not {b}");
+}
+
+#[test]
+fn the_wire_touches_with_its_side_or_its_tip() {
+    let cell = cell(&[]);
+    // Against the upright south face, one wire radius (0.6) before it.
+    let t = touch(&cell, [50.0, -16.0, 5.0], [0.0, 1.0, 0.0]);
+    near(t.contact, [50.0, -0.6, 5.0]);
+    near(t.torch, [50.0, -0.6, 5.0]);
+    assert_eq!((t.body.as_str(), t.normal), ("side plate", -Vector3::y()), "what and where");
+    assert!((t.travel - 15.4).abs() < 1e-9, "travel {}", t.travel);
+    // Down onto the top face, and beside the part onto the table.
+    near(touch(&cell, [50.0, 50.0, 20.0], [0.0, 0.0, -1.0]).contact, [50.0, 50.0, 12.0]);
+    let t = touch(&cell, [50.0, -50.0, 20.0], [0.0, 0.0, -1.0]);
+    near(t.contact, [50.0, -50.0, 0.0]);
+    assert_eq!(t.body, TABLE, "what");
+    // A clamp in the way is touched like anything else, if it is low enough for the nozzle.
+    let t = touch(&cell, [200.0, -90.0, 20.0], [0.0, 1.0, 0.0]);
+    assert_eq!(t.body, "south stop", "what");
+}
+
+#[test]
+fn a_corner_is_touched_on_the_wires_circle() {
+    let cell = cell(&[]);
+    // 0.3 mm beside the edge, from the south: the circle of radius 0.6 about the corner (0, 0).
+    let t = touch(&cell, [-0.3, -16.0, 5.0], [0.0, 1.0, 0.0]);
+    near(t.contact, [-0.3, -(0.36_f64 - 0.09).sqrt(), 5.0]);
+}
+
+#[test]
+fn a_probe_too_high_finds_nothing() {
+    let cell = cell(&[]);
+    let found = cell.search(&Point3::new(50.0, -16.0, 12.7), &Vector3::y(), 30.0);
+    assert_eq!(found, Found::Nothing, "the top face is at 12 mm, and the tip passes above it");
+}
+
+#[test]
+fn a_probe_with_its_tip_just_below_the_top_edge_slides_up_to_it_on_its_round() {
+    let cell = cell(&[]);
+    // The centre of the tip's sphere is at 11.9 + 0.6, half a millimetre above the edge.
+    let t = touch(&cell, [50.0, -16.0, 11.9], [0.0, 1.0, 0.0]);
+    near(t.contact, [50.0, -(0.36_f64 - 0.25).sqrt(), 11.9]);
+}
+
+#[test]
+fn a_wire_that_touches_already_fails_at_once() {
+    let cell = cell(&[]);
+    for y in [-0.6, -0.2, 30.0] {
+        let found = cell.search(&Point3::new(50.0, y, 5.0), &Vector3::y(), 30.0);
+        let expected = Found::AlreadyTouching { body: "side plate".into() };
+        assert_eq!(found, expected, "at y = {y}");
+    }
+}
+
+#[test]
+fn contact_follows_the_part_and_clamps_stay() {
+    let mut cell = cell(&[]);
+    let pose = Pose::planar(3.0, -4.0, 2.0_f64.to_radians());
+    cell.place_part(pose);
+    let n = pose.vector(&-Vector3::y());
+    let t = touch(&cell, [50.0, -20.0, 5.0], [0.0, 1.0, 0.0]);
+    assert!((t.normal - n).norm() < 1e-12, "normal {}", t.normal);
+    let on_part = pose.inverse().point(&t.contact);
+    assert!((on_part.y + 0.6).abs() < 1e-9, "one radius before the face, not {}", on_part.y);
+    let t = touch(&cell, [200.0, -90.0, 20.0], [0.0, 1.0, 0.0]);
+    near(t.contact, [200.0, -75.6, 20.0]);
+}
+
+#[test]
+fn a_bent_wire_and_another_stick_out_shift_every_touch() {
+    let mut cell = cell(&[
+        Fault::WireBent { bend: Vector3::new(0.5, 1.5, 0.0) },
+        Fault::StickOutChanged { stick_out_mm: 18.0 },
+    ]);
+    let t = touch(&cell, [50.0, -16.0, 5.0], [0.0, 1.0, 0.0]);
+    near(t.contact, [50.5, -0.6, 2.0]);
+    near(t.torch, [50.0, -2.1, 5.0]);
+    cell.cut_wire(15.0);
+    near(touch(&cell, [50.0, -16.0, 5.0], [0.0, 1.0, 0.0]).torch, [50.0, -0.6, 5.0]);
+}
+
+#[test]
+fn paint_is_pressed_in_and_bends_the_wire() {
+    let paint = Fault::PaintedEdge {
+        body: "side plate".into(),
+        edge: 0,
+        from_mm: 40.0,
+        to_mm: 80.0,
+        depth_mm: 0.8,
+    };
+    let mut cell = cell(&[paint]);
+    let t = touch(&cell, [60.0, -16.0, 5.0], [0.0, 1.0, 0.0]);
+    near(t.contact, [60.0, -0.6, 5.0]);
+    near(t.torch, [60.0, 0.2, 5.0]);
+    assert_eq!(t.pressed, Some(0.8), "as deep as the paint");
+    cell.press_wire(&Vector3::y(), 0.8);
+    near(cell.wire_tip(&t.torch), [60.0, -0.6, 5.0]);
+    // The next touch, on bare metal, is off by the bend.
+    let t = touch(&cell, [350.0, -16.0, 5.0], [0.0, 1.0, 0.0]);
+    assert_eq!(t.pressed, None, "no paint there");
+    near(t.torch, [350.0, 0.2, 5.0]);
+}
+
+#[test]
+fn the_nozzle_may_arrive_before_the_wire() {
+    let cell = cell(&[]);
+    // The south stop is 30 mm high, and the nozzle, 12 mm in radius, has its rim at 5 + 15 mm.
+    let Found::Crash(hit) = cell.search(&Point3::new(200.0, -90.0, 5.0), &Vector3::y(), 30.0)
+    else {
+        panic!("the nozzle has no room above the stop")
+    };
+    assert_eq!((hit.body.as_str(), hit.by), ("south stop", TorchPart::Nozzle), "what with what");
+    assert!((hit.along - 3.0).abs() < 1e-9, "from −90 to −75 − 12, not {}", hit.along);
+}
+
+#[test]
+fn a_reading_is_late_by_latency_and_half_a_scan_on_average_and_scatters() {
+    // Mean and variance of v (latency + U(0, scan)) + N(0, σ): v (latency + scan / 2) and
+    // (v scan)² / 12 + σ².
+    let cell = cell(&[]);
+    let (n, v) = (20_000, 20.0);
+    let late: Vec<f64> = (0..n)
+        .map(|i| {
+            let mut noise = Noise::new(7, 1, i);
+            cell.reading(&Point3::origin(), &Vector3::y(), v, &mut noise).y
+        })
+        .collect();
+    let mean = late.iter().sum::<f64>() / f64::from(n as u32);
+    let variance = late.iter().map(|y| (y - mean).powi(2)).sum::<f64>() / f64::from(n as u32);
+    let expected = (v * 0.004).powi(2) / 12.0 + 0.10_f64.powi(2);
+    assert!(
+        (mean - v * 0.007).abs() < 4.0 * (expected / f64::from(n as u32)).sqrt(),
+        "mean {mean}"
+    );
+    assert!((variance / expected - 1.0).abs() < 0.05, "variance {variance} against {expected}");
+}
+
+#[test]
+fn noise_is_the_same_on_replay_and_another_in_every_search() {
+    let draw = |seed, run, search| Noise::new(seed, run, search).normal();
+    assert_eq!(draw(1, 2, 3), draw(1, 2, 3), "replay");
+    let all = [draw(1, 2, 3), draw(2, 2, 3), draw(1, 3, 3), draw(1, 2, 4), draw(1, 3, 2)];
+    for (i, a) in all.iter().enumerate() {
+        assert!(all[..i].iter().all(|b| a != b), "draw {i} came twice");
+    }
+}
