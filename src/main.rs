@@ -1,3 +1,26 @@
 //! The page in the browser.
 
-fn main() {}
+use leptos::prelude::*;
+use wasm_bindgen::{JsCast, JsValue};
+
+/// Tells `src/app/boot.js`, which then shows a plain page in place of this program.
+fn show_panic(info: &std::panic::PanicHookInfo) {
+    console_error_panic_hook::hook(info);
+    let init = web_sys::CustomEventInit::new();
+    init.set_detail(&JsValue::from_str(&info.to_string()));
+    if let (Some(window), Ok(event)) = (
+        web_sys::window(),
+        web_sys::CustomEvent::new_with_event_init_dict("nudgeproof-panic", &init),
+    ) {
+        // A handler that fails has nobody left to tell.
+        let _ = window.dispatch_event(&event);
+    }
+}
+
+fn main() {
+    std::panic::set_hook(Box::new(show_panic));
+    let Some(root) = document().get_element_by_id("app").and_then(|e| e.dyn_into().ok()) else {
+        panic!("index.html has no element with the id 'app'");
+    };
+    leptos::mount::mount_to(root, || view! { <main><h1>"Nudgeproof"</h1></main> }).forget();
+}

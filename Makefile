@@ -1,0 +1,41 @@
+# Every recipe sets the machine up by itself: the first time takes minutes, then about a second.
+SHELL := bash
+.SHELLFLAGS := -euo pipefail -c
+MAKEFLAGS += --no-print-directory
+.DEFAULT_GOAL := help
+.PHONY: help serve build test lint size shots bench bench-peer
+
+PORT ?= 8080
+
+help: ## this list
+	@sed -n 's/^\([a-z-]*\):.*## /\1\t/p' Makefile | expand -t 12
+
+serve: ## work on the page: builds, serves on PORT (8080), reloads at each change
+	@.ci/setup.sh native wasm
+	@. target/env.sh; PATH=$$WASM_PATH exec trunk serve --dist target/serve --port $(PORT)
+
+build: ## the finished page, a folder of static files in dist/
+	@.ci/setup.sh native wasm opt
+	@. target/env.sh; PATH=$$WASM_PATH trunk build --release
+
+test: ## everything that must hold: lint, tests, docs, page, browser
+	@.ci/test.sh
+
+lint: ## format, and clippy for both targets, with warnings denied
+	@.ci/setup.sh native wasm
+	@.ci/lint.sh
+
+size: build ## weight of the page, raw and packed; fails above 400 KiB of brotli
+	@node .ci/size.mjs dist 400
+
+shots: build ## pictures of every place in three sizes and both themes, into tests/browser/shots/
+	@.ci/setup.sh native wasm opt browser
+	@. target/env.sh; node tests/browser/shots.mjs
+
+bench: ## speed of the core
+	@.ci/setup.sh native
+	@. target/env.sh; cargo bench --locked
+
+bench-peer: ## speed of the core beside an independent way to the same numbers
+	@.ci/setup.sh native
+	@. target/env.sh; tests/bench/peer.sh

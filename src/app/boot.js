@@ -1,0 +1,78 @@
+// Starts the program, and shows a plain page if it breaks. No other script is written by hand.
+//
+// What the program may rely on:
+// - It mounts itself into #app. Once it has started, #shell is removed.
+// - Its panic hook dispatches a CustomEvent "nudgeproof-panic" on window, with the message as
+//   `detail`. #panic then stands in place of the page; nothing of the program runs any more.
+// - The session it saves is the text under "nudgeproof.session" in local storage; that text,
+//   byte for byte, is what the learner gets as a file. If the learner starts empty, it is
+//   moved to "nudgeproof.session.aside".
+"use strict";
+(() => {
+  const KEY = "nudgeproof.session";
+  const byId = (id) => document.getElementById(id);
+
+  // Local storage throws where the browser forbids it.
+  const saved = () => {
+    try {
+      return localStorage.getItem(KEY);
+    } catch {
+      return null;
+    }
+  };
+
+  const download = () => {
+    const link = document.createElement("a");
+    link.href = URL.createObjectURL(new Blob([saved() ?? ""], { type: "application/json" }));
+    link.download = "nudgeproof-session.json";
+    link.click();
+    setTimeout(() => URL.revokeObjectURL(link.href), 1000);
+  };
+
+  const startEmpty = () => {
+    localStorage.setItem(`${KEY}.aside`, saved() ?? "");
+    localStorage.removeItem(KEY);
+    history.replaceState(null, "", location.pathname);
+    location.reload();
+  };
+
+  let broken = false;
+  const showPanic = (message) => {
+    if (broken) return; // what follows a panic only repeats it
+    broken = true;
+    const work = saved();
+    byId("panic-message").textContent = message;
+    byId("panic-saved").hidden = !work;
+    byId("panic-unsaved").hidden = Boolean(work);
+    byId("panic-download").hidden = !work;
+    byId("panic-aside").hidden = !work;
+    byId("panic-download").addEventListener("click", download);
+    byId("panic-reload").addEventListener("click", () => location.reload());
+    byId("panic-aside").addEventListener("click", startEmpty);
+    byId("app").hidden = true;
+    byId("shell")?.remove();
+    byId("panic").hidden = false;
+    (work ? byId("panic-download") : byId("panic-reload")).focus();
+  };
+
+  addEventListener("nudgeproof-panic", (event) => showPanic(String(event.detail)));
+  // A trap without a panic, for instance when memory runs out.
+  addEventListener("error", ({ error }) => {
+    if (error instanceof WebAssembly.RuntimeError) showPanic(String(error));
+  });
+  addEventListener("unhandledrejection", ({ reason }) => {
+    if (reason instanceof WebAssembly.RuntimeError) showPanic(String(reason));
+  });
+
+  const told = (name) => document.querySelector(`meta[name="nudgeproof-${name}"]`).content;
+  const address = (name) => new URL(told(name), document.baseURI);
+  const start = async () => {
+    // Both at once; the checksum keeps a program from starting with the glue of another build.
+    const program = fetch(address("wasm"), { integrity: told("checksum") });
+    program.catch(() => {}); // told below, when it is waited for
+    const glue = await import(address("glue"));
+    await glue.default({ module_or_path: program });
+    byId("shell")?.remove();
+  };
+  start().catch((error) => showPanic(`The program did not start. ${error}`));
+})();

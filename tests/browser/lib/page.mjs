@@ -1,0 +1,117 @@
+// Opens the finished page (dist/) in Chromium, and watches that it behaves.
+import { existsSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { chromium } from "playwright-core";
+import { serve } from "./server.mjs";
+
+export const DIST = fileURLToPath(new URL("../../../dist/", import.meta.url));
+export const SHOTS = fileURLToPath(new URL("../shots/", import.meta.url));
+export const SIZES = {
+  desk: { width: 1366, height: 768 },
+  projector: { width: 1024, height: 768 },
+  phone: { width: 390, height: 844 },
+};
+/** Every place of the page, by the address behind the hash. */
+export const PLACES = ["lessons", "bench", "rehearse", "record"];
+
+const FLAGS = ["--disable-gpu", "--disable-dev-shm-usage", "--no-first-run"];
+
+async function launch() {
+  if (!existsSync(`${DIST}index.html`)) throw new Error("dist/ holds no page: run 'make build' first");
+  const executablePath = process.env.CHROME;
+  if (!executablePath) throw new Error("CHROME is not set: run '. target/env.sh', or use 'make test'");
+  const root = process.getuid?.() === 0;
+  return chromium.launch({ executablePath, args: root ? [...FLAGS, "--no-sandbox"] : FLAGS });
+}
+
+/**
+ * One browser and one server for a file of tests: `const site = await start(); after(site.stop)`.
+ * `site.open({ size, theme, hash, storage })` gives a fresh visitor's page.
+ */
+export async function start(options = {}) {
+  const browser = await launch();
+  const server = await serve(DIST, options);
+  const open = async ({ size = SIZES.desk, theme = "light", hash = "", storage = {}, wait = true, ...rest } = {}) => {
+    const context = await browser.newContext({
+      viewport: size,
+      colorScheme: theme,
+      reducedMotion: "reduce",
+      hasTouch: size === SIZES.phone,
+      ...rest,
+    });
+    const page = await context.newPage();
+    page.faults = await watch(page, server.url);
+    await page.addInitScript((entries) => {
+      if (sessionStorage.getItem("filled")) return; // once, not at each load
+      sessionStorage.setItem("filled", "yes");
+      for (const [key, text] of entries) localStorage.setItem(key, text);
+    }, Object.entries(storage));
+    await page.goto(server.url + (hash && `#/${hash}`));
+    if (wait) await started(page);
+    return page;
+  };
+  return {
+    url: server.url,
+    browser,
+    open,
+    stop: async () => {
+      await browser.close();
+      await server.close();
+    },
+  };
+}
+
+/** The program has started: it has drawn into #app, and the static shell is gone. */
+export async function started(page) {
+  await page.waitForFunction(() => {
+    const app = document.getElementById("app");
+    return (app?.childElementCount > 0 && !document.getElementById("shell")) || !document.getElementById("panic")?.hidden;
+  });
+  if (await page.locator("#panic").isVisible()) {
+    throw new Error(`the page broke at its start: ${await page.locator("#panic-message").textContent()}`);
+  }
+}
+
+/** Notes each console warning or error, uncaught error, failed answer and request to elsewhere. */
+async function watch(page, home) {
+  const faults = [];
+  page.on("console", (m) => {
+    if (["error", "warning"].includes(m.type())) faults.push(`console ${m.type()}: ${m.text()}`);
+  });
+  page.on("pageerror", (e) => faults.push(`uncaught: ${e.message}`));
+  page.on("response", (r) => r.status() >= 400 && faults.push(`${r.status()}: ${r.url()}`));
+  await page.route("**/*", (route) => {
+    const url = route.request().url();
+    if (url.startsWith(home) || url.startsWith("data:") || url.startsWith("blob:")) return route.continue();
+    faults.push(`request to elsewhere: ${url}`);
+    return route.abort();
+  });
+  return faults;
+}
+
+/** Ends a visit; fails if anything went wrong in it that is not in `expected`. */
+export async function close(page, { expected = [] } = {}) {
+  const faults = page.faults.filter((f) => !expected.some((pattern) => pattern.test(f)));
+  await page.context().close();
+  if (faults.length > 0) throw new Error(`the page complained:\n  ${faults.join("\n  ")}`);
+}
+
+/** `await keys(page, "Tab", "Tab", "Enter")` */
+export async function keys(page, ...names) {
+  for (const name of names) await page.keyboard.press(name);
+}
+
+/** Presses Tab until the element in focus fits `selector`; fails after `limit` presses. */
+export async function tabTo(page, selector, limit = 200) {
+  for (let i = 0; i < limit; i += 1) {
+    await page.keyboard.press("Tab");
+    if (await page.evaluate((s) => Boolean(document.activeElement?.matches(s)), selector)) return;
+  }
+  throw new Error(`no way to ${selector} with the Tab key`);
+}
+
+/** The element with this data-testid. */
+export const byId = (page, id) => page.getByTestId(id);
+
+/** A picture into tests/browser/shots/. */
+export const shot = (page, name) => page.screenshot({ path: `${SHOTS}${name}.png` });

@@ -1,0 +1,70 @@
+// If the program breaks, a plain page gives the learner the work back.
+import assert from "node:assert/strict";
+import { readFile } from "node:fs/promises";
+import { after, test } from "node:test";
+import { violations } from "./lib/axe.mjs";
+import { close, start } from "./lib/page.mjs";
+
+const WORK = '{"made up": "åäö ≤ 2.5°"}\n';
+const KEY = "nudgeproof.session";
+const panic = (page) =>
+  page.evaluate(() => dispatchEvent(new CustomEvent("nudgeproof-panic", { detail: "at step 3" })));
+
+test("a panic shows the plain page in place of the program", async (t) => {
+  const site = await start();
+  t.after(site.stop);
+  const page = await site.open();
+  await page.evaluate(([key, text]) => localStorage.setItem(key, text), [KEY, WORK]);
+  await panic(page);
+  await panic(page);
+  assert.ok(await page.getByRole("alert").isVisible());
+  assert.ok(await page.locator("#app").isHidden());
+  assert.match(await page.locator("#panic").innerText(), /Something broke\.\s+Your work is saved in this browser/);
+  assert.equal(await page.locator("#panic-message").textContent(), "at step 3");
+  assert.deepEqual(await violations(page), []);
+
+  const waiting = page.waitForEvent("download");
+  await page.keyboard.press("Enter"); // the button that saves the work is in focus
+  const download = await waiting;
+  assert.equal(download.suggestedFilename(), "nudgeproof-session.json");
+  assert.equal(await readFile(await download.path(), "utf8"), WORK);
+
+  await page.locator("#panic-reload").click();
+  await page.waitForFunction(() => document.getElementById("panic")?.hidden);
+  assert.equal(await page.evaluate((key) => localStorage.getItem(key), KEY), WORK);
+  await close(page);
+});
+
+test("work that breaks the program can be put aside", async (t) => {
+  const site = await start();
+  t.after(site.stop);
+  const page = await site.open();
+  await page.evaluate(([key, text]) => localStorage.setItem(key, text), [KEY, WORK]);
+  await panic(page);
+  await page.locator("#panic-aside").click();
+  await page.waitForFunction(() => document.getElementById("panic")?.hidden);
+  const kept = await page.evaluate((key) => localStorage.getItem(`${key}.aside`), KEY);
+  assert.equal(kept, WORK);
+  assert.notEqual(await page.evaluate((key) => localStorage.getItem(key), KEY), WORK);
+  await close(page);
+});
+
+test("without saved work the page offers none", async (t) => {
+  const site = await start();
+  t.after(site.stop);
+  const page = await site.open();
+  await page.evaluate(() => localStorage.clear());
+  await panic(page);
+  assert.match(await page.locator("#panic").innerText(), /No saved work was found/);
+  assert.ok(await page.locator("#panic-download").isHidden());
+  await close(page);
+});
+
+test("a program that cannot start says so", async (t) => {
+  const site = await start({ change: (path, body) => (path.endsWith(".wasm") ? "no program" : body) });
+  t.after(site.stop);
+  const page = await site.open({ wait: false });
+  await page.locator("#panic").waitFor();
+  assert.match(await page.locator("#panic-message").textContent(), /^The program did not start\./);
+  await close(page, { expected: [/integrity/i] });
+});
