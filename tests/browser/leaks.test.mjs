@@ -13,8 +13,8 @@ const MARKS = [
   homedir() + "/",
   resolve(DIST, "..") + "/",
   process.env.CARGO_HOME ?? join(homedir(), ".cargo"),
-  "/home/",
-  "/Users/",
+  ["", "home", ""].join("/"),
+  ["", "Users", ""].join("/"),
   "registry/src/",
   ...HOSTS.map((parts) => parts.join(".")),
 ];
