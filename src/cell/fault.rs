@@ -1,4 +1,4 @@
-use crate::geometry::{Pose, Vector3};
+use crate::geometry::{PoseFile, Vector3};
 use serde::{Deserialize, Serialize};
 
 /// Something wrong with the cell, planted by a lesson or an instructor and hidden until found.
@@ -50,12 +50,12 @@ pub enum Fault {
     /// The part slips between its last touch and its weld.
     PartSlipsMidRun {
         /// Where it then lies from where it lay.
-        slip: Pose,
+        slip: PoseFile,
     },
     /// The part had been moved before the reference was taken.
     ReferenceOnMovedPart {
         /// Where it lay during the reference run.
-        part: Pose,
+        part: PoseFile,
     },
     /// Another part was loaded.
     WrongPart {

@@ -1,6 +1,6 @@
 use super::goal::Goal;
 use crate::cell::{Fault, Part, part_by_name};
-use crate::geometry::Pose;
+use crate::geometry::PoseFile;
 use crate::routine::Routine;
 use crate::session::{Action, ActionError, Header, Session};
 use serde::{Deserialize, Serialize};
@@ -35,7 +35,7 @@ pub struct Lesson {
     pub routine: Routine,
     /// Where the part lies at the start.
     #[serde(default)]
-    pub place: Pose,
+    pub place: PoseFile,
     /// Faults that are planted at the start.
     #[serde(default)]
     pub faults: Vec<Fault>,
@@ -209,7 +209,7 @@ impl Lesson {
         if self.routine != Routine::default() {
             actions.push(Action::LoadRoutine { routine: self.routine.clone() });
         }
-        if self.place != Pose::identity() {
+        if self.place != PoseFile::default() {
             actions.push(Action::PlacePart { part: self.place });
         }
         actions.extend(self.faults.iter().map(|f| Action::Plant { fault: f.clone() }));

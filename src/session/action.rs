@@ -1,5 +1,5 @@
 use crate::cell::Fault;
-use crate::geometry::{Point3, Pose};
+use crate::geometry::{Point3, PoseFile};
 use crate::routine::{Act, ProbePlan, Routine, RunSpeed, StepId};
 use serde::{Deserialize, Serialize};
 
@@ -71,8 +71,9 @@ pub enum Action {
     },
     /// Put the part somewhere.
     PlacePart {
-        /// Where it then lies: the motion from its drawn place.
-        part: Pose,
+        /// Where it then lies: the motion from its drawn place, as files say it, so that a
+        /// replay starts from the very same numbers.
+        part: PoseFile,
     },
     /// Start the routine from its first step.
     Run {

@@ -1,6 +1,7 @@
 use super::action::Action;
 use super::state::{RunMark, State};
 use crate::cell::{Cell, Fault, PartError};
+use crate::geometry::Pose;
 use crate::routine::{Routine, RunOptions, Runner, Step, StepId, TaughtPoint};
 use std::sync::Arc;
 use thiserror::Error;
@@ -132,11 +133,12 @@ impl State {
                 self.torch = *to;
             }
             Action::PlacePart { part } => {
+                let part = Pose::from(*part);
                 let (t, w) = (part.shift(), part.rotation_vector());
                 finite("the part's place", t.iter().chain(w.iter()))?;
-                self.work_from_part = *part;
+                self.work_from_part = part;
                 if let Some(runner) = &mut self.paused {
-                    runner.part_moved(*part);
+                    runner.part_moved(part);
                     self.show_paused();
                 }
             }
@@ -151,7 +153,7 @@ impl State {
                         _ => None,
                     }),
                     slip: self.fault(|f| match f {
-                        Fault::PartSlipsMidRun { slip } => Some(*slip),
+                        Fault::PartSlipsMidRun { slip } => Some(Pose::from(*slip)),
                         _ => None,
                     }),
                 };
@@ -210,7 +212,7 @@ impl State {
     fn advance(&mut self, mut runner: Runner, mut cell: Cell, steps: Option<usize>) {
         let routine = self.routine.clone();
         let moved = self.fault(|f| match f {
-            Fault::ReferenceOnMovedPart { part } => Some(*part),
+            Fault::ReferenceOnMovedPart { part } => Some(Pose::from(*part)),
             _ => None,
         });
         let learns = routine.plans.iter().any(|p| p.reference);
