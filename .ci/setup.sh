@@ -120,6 +120,8 @@ mkdir -p target
   echo "export WASM_PATH=\"${toolchain:+$toolchain/bin:}\$PATH\""
   echo "export CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS=\"$remap\""
   echo "export TRUNK_SKIP_VERSION_CHECK=true"
+  # The usual NO_COLOR=1 is an error to Trunk, which wants a word.
+  echo '[ -z "${NO_COLOR:-}" ] || export NO_COLOR=true'
   chrome=$(find_chrome) && echo "export CHROME=\"$chrome\"" || true
 } >target/env.sh.tmp
 mv target/env.sh.tmp target/env.sh
