@@ -1,7 +1,17 @@
 use super::{Part, PartError};
 
 /// The parts that come with the trainer, by file.
-const FILES: &[&str] = &[include_str!("parts/bench-side.toml")];
+const FILES: &[&str] = &[
+    include_str!("parts/bench-side.toml"),
+    include_str!("parts/bench-slat.toml"),
+    include_str!("parts/stand-rail.toml"),
+    include_str!("parts/bin-bracket.toml"),
+    include_str!("parts/planter-base.toml"),
+    include_str!("parts/stand-foot.toml"),
+    include_str!("parts/bin-door.toml"),
+    include_str!("parts/planter-tub.toml"),
+    include_str!("parts/bench-side-short.toml"),
+];
 
 /// The parts that come with the trainer, in the order they are offered.
 pub fn parts() -> Vec<Part> {
