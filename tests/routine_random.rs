@@ -89,6 +89,7 @@ fn part(rng: &mut Pcg64) -> Part {
             })
             .collect();
         part.bodies[0].outline = Outline { corners };
+        part.bodies[0].holes.clear();
     }
     part
 }
