@@ -29,6 +29,7 @@
 //! the library, and the compiler sees to it that the library cannot know them.
 
 pub mod cell;
+pub mod coach;
 pub mod geometry;
 pub mod locate;
 pub mod routine;

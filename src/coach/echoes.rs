@@ -1,0 +1,101 @@
+use super::finding::{Finding, Weight};
+use super::rule::Reads;
+use super::{catalogue, facts::Facts};
+
+/// When one mistake fires several rules, the one that names the cause stays and its echoes go.
+/// Left: the cause. Right: what it brings with it. Where a rule can tell by itself that it is only
+/// an echo (home inside a follow block that is never stopped, say), that stands in its own file.
+const ECHOES: &[(&str, &[&str])] = &[
+    // Its touch is missing from the block only because it stands outside.
+    (
+        "probe-outside-probing",
+        &[
+            "too-few-touches",
+            "one-sided-touches",
+            "freedoms-too-many",
+            "no-clear-move",
+            "no-touch-ignored",
+        ],
+    ),
+    // A search from the wrong place meets what it may.
+    ("no-arrival", &["no-clear-move", "arrival-blends"]),
+    // With the arc still burning, or never struck, the rest of the weld means nothing.
+    ("weld-not-closed", &["no-approach", "no-retreat"]),
+    // The run that should have compared learned instead.
+    (
+        "reference-flag-left-on",
+        &["reference-retaken-on-moved-part", "no-proof-run", "arc-in-trial", "first-run-too-fast"],
+    ),
+    // Against a wrong reference every offset is wrong.
+    (
+        "reference-retaken-on-moved-part",
+        &[
+            "no-proof-run",
+            "residual-ignored",
+            "offset-beyond-limit",
+            "arc-in-trial",
+            "first-run-too-fast",
+        ],
+    ),
+    ("reference-away-from-taught", &["no-proof-run", "residual-ignored", "offset-beyond-limit"]),
+    ("no-reference-run", &["no-proof-run", "first-run-too-fast", "arc-in-trial"]),
+    // The change is what is to be said, not that it was then run at full speed.
+    (
+        "probe-edited-after-reference",
+        &["first-run-too-fast", "residual-ignored", "offset-beyond-limit"],
+    ),
+    ("point-touched-up-while-following", &["first-run-too-fast"]),
+    ("part-moved-mid-run", &["residual-ignored", "offset-beyond-limit"]),
+    ("wire-bent-and-used", &["residual-ignored", "offset-beyond-limit"]),
+    // The probe step that was taken out.
+    (
+        "no-touch-ignored",
+        &["probe-edited-after-reference", "first-run-too-fast", "wire-bent-and-used"],
+    ),
+];
+
+/// Echoes only where both are about the same run: in another run they are mistakes of their own.
+const IN_THE_SAME_RUN: &[&str] = &["arc-in-trial", "first-run-too-fast"];
+
+/// What a routine that cannot work leaves behind in the runs made with it.
+const ECHOES_OF_A_FAULTY_ROUTINE: &[&str] = &[
+    "wire-bent-and-used",
+    "no-touch-ignored",
+    "no-reference-run",
+    "residual-ignored",
+    "offset-beyond-limit",
+];
+
+/// Takes out what only echoes another finding.
+pub(super) fn without_echoes(facts: &Facts, mut findings: Vec<Finding>) -> Vec<Finding> {
+    let seen: Vec<(&str, Weight, Option<usize>)> =
+        findings.iter().map(|f| (f.rule, f.weight, f.run)).collect();
+    let faulty = findings.iter().any(|f| {
+        f.weight >= Weight::Misses
+            && catalogue::rule(f.rule).is_some_and(|r| r.reads != Reads::Session)
+            && !only_a_crash(f)
+    });
+    let tried = facts.runs.iter().any(super::facts::RunFacts::reference);
+    findings.retain(|f| {
+        let echo =
+            ECHOES.iter().filter(|(_, echoes)| echoes.contains(&f.rule)).any(|(cause, _)| {
+                seen.iter().any(|(rule, _, run)| {
+                    rule == cause
+                        && (!IN_THE_SAME_RUN.contains(&f.rule) || *run == f.run || run.is_none())
+                })
+            });
+        let of_routine = faulty
+            && ECHOES_OF_A_FAULTY_ROUTINE.contains(&f.rule)
+            && (f.rule != "no-reference-run" || tried);
+        let explained = only_a_crash(f)
+            && seen.iter().any(|(rule, weight, _)| *rule != f.rule && *weight >= Weight::Misses);
+        !echo && !of_routine && !explained
+    });
+    findings
+}
+
+/// A move that ran into something, with nothing wrong to be read in the routine: any other mistake
+/// is the better reason.
+fn only_a_crash(f: &Finding) -> bool {
+    f.rule == "no-clear-move" && f.run.is_some()
+}

@@ -1,0 +1,104 @@
+//! What many rules need to know, worked out once.
+
+mod runs;
+mod sees;
+mod structure;
+mod touches;
+mod words;
+
+pub(super) use runs::{RunFacts, still};
+pub(super) use sees::{Motion, allowed, apart, most_on_one_face, solved, unseen};
+pub(super) use structure::{Block, FollowBlock, Structure, Weld, motion_after, motion_before};
+pub(super) use touches::{Meets, TouchFacts, about_point, body_edge, body_z, extremes, look};
+
+use crate::cell::Cell;
+use crate::geometry::{Point3, Pose};
+use crate::routine::{ProbePlan, Routine};
+use crate::session::{Session, State};
+
+/// The routine, the session and the truth, as the rules read them.
+pub(super) struct Facts<'a> {
+    pub(super) state: &'a State,
+    /// The session; `None` while a routine is only read.
+    pub(super) session: Option<&'a Session>,
+    pub(super) routine: &'a Routine,
+    pub(super) structure: Structure,
+    pub(super) touches: Vec<TouchFacts>,
+    /// A cell without faults, the part where the points were taught; `None` for an unusable part.
+    pub(super) cell: Option<Cell>,
+    /// Where the part lay when the weld points were taught.
+    pub(super) taught: Pose,
+    /// Every run, the oldest first.
+    pub(super) runs: Vec<RunFacts>,
+    /// Where in `runs` the learner's present attempt begins.
+    pub(super) attempt: usize,
+    /// Whether the routine is meant to be complete: it ends at home, or has been run.
+    pub(super) whole: bool,
+}
+
+impl<'a> Facts<'a> {
+    pub(super) fn of_state(state: &'a State) -> Self {
+        let taught =
+            state.memory.references.values().next().map_or_else(Pose::identity, |r| r.part);
+        Self::new(state, None, taught, Vec::new())
+    }
+
+    pub(super) fn of_session(session: &'a Session) -> Self {
+        let taught = runs::taught_place(session, session.actions().len(), &session.state().routine);
+        Self::new(session.state(), Some(session), taught, runs::runs(session))
+    }
+
+    fn new(
+        state: &'a State,
+        session: Option<&'a Session>,
+        taught: Pose,
+        runs: Vec<RunFacts>,
+    ) -> Self {
+        let routine: &Routine = &state.routine;
+        let structure = Structure::of(routine);
+        let mut cell = Cell::new(&state.part, &state.settings, &[]).ok();
+        let touches = cell.as_mut().map_or_else(Vec::new, |cell| {
+            touches::touches(routine, &structure, cell, taught, &extremes(&state.part.play))
+        });
+        let attempt = attempt(&runs);
+        let ends_home =
+            routine.steps.len() > 1 && routine.steps.last().is_some_and(|s| s.act.is_home());
+        let whole = ends_home || !state.runs.is_empty();
+        Self { state, session, routine, structure, touches, cell, taught, runs, attempt, whole }
+    }
+
+    /// The last run before `run` that stored a reference.
+    pub(super) fn reference_before(&self, run: &RunFacts) -> Option<&RunFacts> {
+        self.runs[..run.number - 1].iter().rev().find(|r| r.stored())
+    }
+
+    /// The runs of the present attempt.
+    pub(super) fn current(&self) -> &[RunFacts] {
+        &self.runs[self.attempt..]
+    }
+
+    /// The touches of a block, in order.
+    pub(super) fn touches_of(&self, block: &Block) -> Vec<&TouchFacts> {
+        self.touches.iter().filter(|t| block.probes.contains(&t.step)).collect()
+    }
+
+    /// The plan of a block.
+    pub(super) fn plan_of(&self, block: &Block) -> Option<&ProbePlan> {
+        self.routine.plan(&block.plan)
+    }
+
+    /// Where the point of a step was taught.
+    pub(super) fn at(&self, i: usize) -> Option<Point3<f64>> {
+        let name = self.routine.steps.get(i)?.act.point()?;
+        self.routine.point(name).map(|p| p.at)
+    }
+}
+
+/// Where the present attempt begins: with the last good reference run (flag on, stored, the part
+/// where the points were taught) and the flag-on runs just before it. What went wrong before a
+/// fresh start is history. The first run, if there is no good reference run.
+fn attempt(runs: &[RunFacts]) -> usize {
+    let good = |r: &RunFacts| r.reference() && r.stored() && !r.moved();
+    let Some(last) = runs.iter().rposition(good) else { return 0 };
+    runs[..last].iter().rposition(|r| !r.reference()).map_or(0, |i| i + 1)
+}

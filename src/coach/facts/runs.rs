@@ -1,0 +1,200 @@
+use super::structure::Structure;
+use crate::cell::Fault;
+use crate::geometry::{Pose, Vector3};
+use crate::routine::{Act, EventKind, Routine, RunLog, SolutionOutcome};
+use crate::session::{Action, Session, State};
+use std::sync::Arc;
+
+/// Shifts below this count as "not moved", mm: half the default repeatability of a touch.
+const STILL_MM: f64 = 0.05;
+/// Turns below this count as "not moved", radians: 0.01°, which is 0.05 mm at 300 mm.
+const STILL_RAD: f64 = 1.7e-4;
+
+/// Whether the part lies in the same place, as far as any touch could tell.
+pub(in crate::coach) fn still(a: &Pose, b: &Pose) -> bool {
+    let d = a.inverse() * *b;
+    d.shift().norm() < STILL_MM && d.angle() < STILL_RAD
+}
+
+/// One run and the moment it was started.
+#[derive(Debug, Clone)]
+pub(in crate::coach) struct RunFacts {
+    /// Number in the session, from 1.
+    pub(in crate::coach) number: usize,
+    /// Place of its action in the session.
+    pub(in crate::coach) action: usize,
+    pub(in crate::coach) log: Arc<RunLog>,
+    /// The routine as it then was.
+    pub(in crate::coach) routine: Arc<Routine>,
+    /// The reference flag of the first plan it would begin; `None` without any probing.
+    pub(in crate::coach) flag: Option<bool>,
+    /// Where the part lay.
+    pub(in crate::coach) part: Pose,
+    /// Where it lay when the weld points, as they then stood, were taught.
+    pub(in crate::coach) taught: Pose,
+    /// Wire when it was started.
+    pub(in crate::coach) bend: Vector3<f64>,
+    pub(in crate::coach) stick_out_mm: f64,
+    /// Probing speed somebody else had set, mm/s.
+    pub(in crate::coach) foreign_speed: Option<f64>,
+}
+
+impl RunFacts {
+    /// Whether this run stored a reference.
+    pub(in crate::coach) fn stored(&self) -> bool {
+        self.log.events.iter().any(|e| matches!(e.what, EventKind::ReferenceStored { .. }))
+    }
+
+    /// Whether an offset was found and followed up.
+    pub(in crate::coach) fn found(&self) -> bool {
+        self.log.solutions.iter().any(|s| matches!(s.outcome, SolutionOutcome::Found { .. }))
+    }
+
+    /// Time of the first event that satisfies the test, s.
+    pub(in crate::coach) fn when(&self, test: impl Fn(&EventKind) -> bool) -> Option<f64> {
+        self.log.events.iter().find(|e| test(&e.what)).map(|e| e.time)
+    }
+
+    /// Whether the part lay elsewhere than where the weld points were taught.
+    pub(in crate::coach) fn moved(&self) -> bool {
+        !still(&self.part, &self.taught)
+    }
+
+    pub(in crate::coach) fn reference(&self) -> bool {
+        self.flag == Some(true)
+    }
+
+    pub(in crate::coach) fn compares(&self) -> bool {
+        self.flag == Some(false)
+    }
+}
+
+/// All runs of a session.
+pub(in crate::coach) fn runs(session: &Session) -> Vec<RunFacts> {
+    let state = session.state();
+    state
+        .marks
+        .iter()
+        .zip(&state.runs)
+        .enumerate()
+        .filter_map(|(i, (mark, log))| {
+            let before = session.state_before(mark.action)?;
+            Some(RunFacts {
+                number: i + 1,
+                action: mark.action,
+                log: log.clone(),
+                routine: mark.routine.clone(),
+                flag: first_flag(&mark.routine),
+                part: true_part(before, log),
+                taught: taught_place(session, mark.action, &mark.routine),
+                bend: before.bend,
+                stick_out_mm: before.stick_out_mm,
+                foreign_speed: foreign_speed(before),
+            })
+        })
+        .collect()
+}
+
+fn first_flag(routine: &Routine) -> Option<bool> {
+    let s = Structure::of(routine);
+    s.blocks.iter().find_map(|b| routine.plan(&b.plan)).map(|p| p.reference)
+}
+
+/// Where the part lay in the run: somebody may have moved it for the reference run only.
+fn true_part(before: &State, log: &RunLog) -> Pose {
+    let moved = before.faults.iter().find_map(|f| match f {
+        Fault::ReferenceOnMovedPart { part } => Some(Pose::from(*part)),
+        _ => None,
+    });
+    match moved {
+        Some(part) if before.routine.plans.iter().any(|p| p.reference) => part,
+        _ => log.part,
+    }
+}
+
+fn foreign_speed(state: &State) -> Option<f64> {
+    state.faults.iter().find_map(|f| match f {
+        Fault::ProbingSpeedChanged { speed_mm_s } => Some(*speed_mm_s),
+        _ => None,
+    })
+}
+
+/// Where the part lay when the weld points of `routine` were taught, up to action `until`: as the
+/// coach, who may look at the truth, knows it from the session's actions. The drawn place, where
+/// nothing says otherwise; if the points disagree, the place of the one taught first.
+pub(in crate::coach) fn taught_place(session: &Session, until: usize, routine: &Routine) -> Pose {
+    let mut places: Vec<(String, Pose)> = Vec::new();
+    let mut loaded = Pose::identity();
+    for (i, action) in session.actions().iter().enumerate().take(until) {
+        let Some(before) = session.state_before(i) else { break };
+        match action {
+            Action::LoadRoutine { routine } => {
+                loaded = loaded_for(before, routine);
+                places.clear();
+            }
+            // Taught in a paused run that follows, a point is stored for the reference part.
+            Action::Teach { point, .. }
+                if before.paused.is_none() && is_weld_point(routine, point) =>
+            {
+                let known = before.routine.point(point).is_some();
+                if known && !places.iter().any(|(name, _)| name == point) {
+                    places.push((point.clone(), loaded));
+                }
+                match places.iter_mut().find(|(name, _)| name == point) {
+                    Some(old) if known => old.1 = before.work_from_part,
+                    _ => places.push((point.clone(), before.work_from_part)),
+                }
+            }
+            _ => {}
+        }
+    }
+    let weld_points: Vec<&str> = routine
+        .points
+        .iter()
+        .map(|p| p.name.as_str())
+        .filter(|name| is_weld_point(routine, name))
+        .collect();
+    let place = |name: &&str| places.iter().find(|(n, _)| n == name).map_or(loaded, |(_, p)| *p);
+    let all: Vec<Pose> = weld_points.iter().map(place).collect();
+    match all.first() {
+        Some(first) if all.iter().all(|p| still(p, first)) => *first,
+        Some(_) => taught_first(session, &weld_points).unwrap_or(loaded),
+        None => loaded,
+    }
+}
+
+fn taught_first(session: &Session, names: &[&str]) -> Option<Pose> {
+    session.actions().iter().enumerate().find_map(|(i, action)| match action {
+        Action::Teach { point, .. } if names.contains(&point.as_str()) => {
+            session.state_before(i).map(|s| s.work_from_part)
+        }
+        _ => None,
+    })
+}
+
+/// Whether a weld starts or ends at this point.
+pub(in crate::coach) fn is_weld_point(routine: &Routine, name: &str) -> bool {
+    routine
+        .steps
+        .iter()
+        .any(|s| matches!(&s.act, Act::WeldStart { to } | Act::WeldEnd { to } if to == name))
+}
+
+/// A routine that was loaded belongs to the place its weld points fit best: the drawn place, or
+/// where the part lay just then.
+fn loaded_for(before: &State, routine: &Routine) -> Pose {
+    let drawn = Pose::identity();
+    let here = before.work_from_part;
+    let off = |pose: &Pose| -> f64 {
+        let ends: Vec<_> =
+            before.part.seams.iter().flat_map(|s| [s.from, s.to]).map(|p| pose.point(&p)).collect();
+        routine
+            .points
+            .iter()
+            .filter(|p| is_weld_point(routine, &p.name))
+            .map(|p| ends.iter().map(|e| (e - p.at).norm()).fold(f64::INFINITY, f64::min))
+            .filter(|d| d.is_finite())
+            .sum()
+    };
+    if off(&here) < off(&drawn) { here } else { drawn }
+}

@@ -1,0 +1,107 @@
+use crate::routine::{Act, Routine};
+
+/// How the steps of a routine hang together. All numbers are places in the list, from 0.
+#[derive(Debug, Clone, Default)]
+pub(in crate::coach) struct Structure {
+    pub(in crate::coach) blocks: Vec<Block>,
+    pub(in crate::coach) follows: Vec<FollowBlock>,
+    pub(in crate::coach) welds: Vec<Weld>,
+    /// Probe steps outside every block of probing.
+    pub(in crate::coach) stray_probes: Vec<usize>,
+    in_follow: Vec<Option<usize>>,
+    in_block: Vec<Option<usize>>,
+}
+
+/// From begin probing to finish probing.
+#[derive(Debug, Clone)]
+pub(in crate::coach) struct Block {
+    pub(in crate::coach) begin: usize,
+    pub(in crate::coach) plan: String,
+    pub(in crate::coach) probes: Vec<usize>,
+    pub(in crate::coach) finish: Option<usize>,
+}
+
+/// From follow to stop following, or to the next follow.
+#[derive(Debug, Clone)]
+pub(in crate::coach) struct FollowBlock {
+    pub(in crate::coach) begin: usize,
+    pub(in crate::coach) offset: String,
+    pub(in crate::coach) end: Option<usize>,
+}
+
+/// A weld; one of its ends may be missing.
+#[derive(Debug, Clone, Copy)]
+pub(in crate::coach) struct Weld {
+    pub(in crate::coach) start: Option<usize>,
+    pub(in crate::coach) end: Option<usize>,
+}
+
+impl Structure {
+    pub(in crate::coach) fn of(routine: &Routine) -> Self {
+        let mut s = Self::default();
+        let (mut block, mut follow, mut weld) = (None, None, None);
+        for (i, step) in routine.steps.iter().enumerate() {
+            match &step.act {
+                Act::BeginProbing { plan } => {
+                    let plan = plan.clone();
+                    s.blocks.push(Block { begin: i, plan, probes: Vec::new(), finish: None });
+                    block = Some(s.blocks.len() - 1);
+                }
+                Act::Probe { .. } => match block {
+                    Some(b) => s.blocks[b].probes.push(i),
+                    None => s.stray_probes.push(i),
+                },
+                Act::FinishProbing => {
+                    if let Some(b) = block.take() {
+                        s.blocks[b].finish = Some(i);
+                    }
+                }
+                Act::Follow { offset } => {
+                    if let Some(f) = follow.take() {
+                        let open: &mut FollowBlock = &mut s.follows[f];
+                        open.end = Some(i);
+                    }
+                    s.follows.push(FollowBlock { begin: i, offset: offset.clone(), end: None });
+                    follow = Some(s.follows.len() - 1);
+                }
+                Act::StopFollowing => {
+                    if let Some(f) = follow.take() {
+                        s.follows[f].end = Some(i);
+                    }
+                }
+                Act::WeldStart { .. } => {
+                    s.welds.push(Weld { start: Some(i), end: None });
+                    weld = Some(s.welds.len() - 1);
+                }
+                Act::WeldEnd { .. } => match weld.take() {
+                    Some(w) => s.welds[w].end = Some(i),
+                    None => s.welds.push(Weld { start: None, end: Some(i) }),
+                },
+                Act::Move { .. } => {}
+            }
+            s.in_follow.push(follow);
+            s.in_block.push(block);
+        }
+        s
+    }
+
+    /// The follow block a step stands in.
+    pub(in crate::coach) fn follow_at(&self, i: usize) -> Option<&FollowBlock> {
+        self.in_follow.get(i).copied().flatten().map(|f| &self.follows[f])
+    }
+
+    /// The block of probing a step stands in.
+    pub(in crate::coach) fn block_at(&self, i: usize) -> Option<&Block> {
+        self.in_block.get(i).copied().flatten().map(|b| &self.blocks[b])
+    }
+}
+
+/// The last step before `i` that brings the torch somewhere.
+pub(in crate::coach) fn motion_before(routine: &Routine, i: usize) -> Option<usize> {
+    (0..i).rev().find(|&k| routine.steps[k].act.point().is_some())
+}
+
+/// The first step after `i` that brings the torch somewhere.
+pub(in crate::coach) fn motion_after(routine: &Routine, i: usize) -> Option<usize> {
+    (i + 1..routine.steps.len()).find(|&k| routine.steps[k].act.point().is_some())
+}

@@ -1,0 +1,209 @@
+use super::structure::Structure;
+use crate::cell::{Cell, Found, Part, Play};
+use crate::geometry::{Point3, Pose, UnitQuaternion, Vector3};
+use crate::routine::{Act, REACH, Routine};
+
+/// Two normals closer than this belong to one face: a face and the rounding beside it part ways
+/// faster. About 3°.
+const ONE_FACE_COSINE: f64 = 0.9986;
+
+/// How far beyond the reach the coach looks to tell "too short" from "the wrong way", mm.
+const LOOK_BEYOND: f64 = 150.0;
+
+/// What a probe step will meet, with the part where the points were taught and wherever the
+/// fixture lets it sit.
+#[derive(Debug, Clone)]
+pub(in crate::coach) struct TouchFacts {
+    /// Place of the probe step in the list.
+    pub(in crate::coach) step: usize,
+    /// Name of its point.
+    pub(in crate::coach) point: String,
+    /// Where that point is, mm.
+    pub(in crate::coach) start: Point3<f64>,
+    /// Unit search direction.
+    pub(in crate::coach) direction: Vector3<f64>,
+    /// The learner's name for the face.
+    pub(in crate::coach) face: String,
+    /// Reach of its plan, mm.
+    pub(in crate::coach) reach: f64,
+    /// What it meets with the part where the points were taught.
+    pub(in crate::coach) taught: Meets,
+    /// What it meets at each extreme of the fixture's play.
+    pub(in crate::coach) moved: Vec<Meets>,
+}
+
+/// What a search meets.
+#[derive(Debug, Clone)]
+pub(in crate::coach) enum Meets {
+    /// A face of the part.
+    Face(Meeting),
+    /// A corner or another face of the part than where the points were taught, or a clamp.
+    Other(Meeting),
+    /// Nothing, however far it goes.
+    Nothing,
+    /// It stands against something before it starts.
+    Touching(String),
+}
+
+/// Where a search ends.
+#[derive(Debug, Clone)]
+pub(in crate::coach) struct Meeting {
+    pub(in crate::coach) body: String,
+    /// Outward normal in the part frame.
+    pub(in crate::coach) normal: Vector3<f64>,
+    /// Length of the search, mm.
+    pub(in crate::coach) travel: f64,
+}
+
+impl Meeting {
+    fn same_face(&self, other: &Self) -> bool {
+        self.body == other.body && self.normal.dot(&other.normal) > ONE_FACE_COSINE
+    }
+}
+
+impl TouchFacts {
+    /// The face it meets with the part where the points were taught.
+    pub(in crate::coach) fn meets(&self) -> Option<&Meeting> {
+        match &self.taught {
+            Meets::Face(m) => Some(m),
+            _ => None,
+        }
+    }
+
+    /// Whether two touches meet one face of the part.
+    pub(in crate::coach) fn shares_face(&self, other: &Self) -> bool {
+        self.meets().zip(other.meets()).is_some_and(|(a, b)| a.same_face(b))
+    }
+}
+
+/// The extremes of the fixture's play: every combination of its limits.
+pub(in crate::coach) fn extremes(play: &Play) -> Vec<Pose> {
+    let limits = [
+        play.dx,
+        play.dy,
+        play.dz,
+        play.tilt_deg.to_radians(),
+        play.tilt_deg.to_radians(),
+        play.turn_deg.to_radians(),
+    ];
+    let about = Vector3::from(play.about);
+    let free: Vec<usize> = (0..6).filter(|&i| limits[i] != 0.0).collect();
+    (0..1_u32 << free.len())
+        .map(|signs| {
+            let mut v = [0.0; 6];
+            for (bit, &i) in free.iter().enumerate() {
+                v[i] = if signs >> bit & 1 == 1 { limits[i] } else { -limits[i] };
+            }
+            about_point(about, Vector3::new(v[0], v[1], v[2]), Vector3::new(v[3], v[4], v[5]))
+        })
+        .collect()
+}
+
+/// The motion that turns about `about` and shifts that point by `shift`.
+pub(in crate::coach) fn about_point(
+    about: Vector3<f64>,
+    shift: Vector3<f64>,
+    turn: Vector3<f64>,
+) -> Pose {
+    let r = UnitQuaternion::from_scaled_axis(turn);
+    Pose::from_parts(r, shift + about - r * about)
+}
+
+/// What every probe step of the routine meets.
+pub(in crate::coach) fn touches(
+    routine: &Routine,
+    structure: &Structure,
+    cell: &mut Cell,
+    taught: Pose,
+    extremes: &[Pose],
+) -> Vec<TouchFacts> {
+    let mut all: Vec<TouchFacts> = Vec::new();
+    for (i, step) in routine.steps.iter().enumerate() {
+        let Act::Probe { from, direction, face } = &step.act else { continue };
+        let Some(point) = routine.point(from) else { continue };
+        let Some(direction) = direction.try_normalize(1e-9) else { continue };
+        let plan = structure.block_at(i).and_then(|b| routine.plan(&b.plan));
+        all.push(TouchFacts {
+            step: i,
+            point: from.clone(),
+            start: point.at,
+            direction,
+            face: face.clone(),
+            reach: plan.map_or(REACH, |p| p.reach_mm),
+            taught: Meets::Nothing,
+            moved: Vec::with_capacity(extremes.len()),
+        });
+    }
+    for t in &mut all {
+        t.taught = look(cell, taught, &t.start, &t.direction, t.reach);
+        if let Meets::Face(m) = &t.taught
+            && !cell.part().bodies.iter().any(|b| b.name == m.body)
+        {
+            t.taught = Meets::Other(m.clone());
+        }
+    }
+    for pose in extremes {
+        for t in &mut all {
+            let seen = look(cell, *pose, &t.start, &t.direction, t.reach);
+            t.moved.push(match (seen, t.meets()) {
+                (Meets::Face(m), Some(face)) if !m.same_face(face) => Meets::Other(m),
+                (seen, _) => seen,
+            });
+        }
+    }
+    cell.place_part(taught);
+    all
+}
+
+/// What a search from `start` would meet with the part at `pose`.
+pub(in crate::coach) fn look(
+    cell: &mut Cell,
+    pose: Pose,
+    start: &Point3<f64>,
+    direction: &Vector3<f64>,
+    reach: f64,
+) -> Meets {
+    cell.place_part(pose);
+    match cell.search(start, direction, reach + LOOK_BEYOND) {
+        Found::Touch(t) => Meets::Face(Meeting {
+            body: t.body,
+            normal: pose.inverse().vector(&t.normal),
+            travel: t.travel,
+        }),
+        Found::Nothing => Meets::Nothing,
+        Found::AlreadyTouching { body } => Meets::Touching(body),
+        Found::Crash(hit) => {
+            Meets::Other(Meeting { body: hit.body, normal: Vector3::zeros(), travel: hit.along })
+        }
+    }
+}
+
+/// The body of the part that carries this name.
+pub(in crate::coach) fn body_z(part: &Part, name: &str) -> Option<[f64; 2]> {
+    part.bodies.iter().find(|b| b.name == name).map(|b| b.z)
+}
+
+/// Length of the straight edge of a body's outline on which a contact lies, mm; all in the part frame.
+pub(in crate::coach) fn body_edge(
+    part: &Part,
+    body: &str,
+    normal: &Vector3<f64>,
+    contact: &Point3<f64>,
+) -> Option<f64> {
+    let corners = &part.bodies.iter().find(|b| b.name == body)?.outline.corners;
+    let edges = corners.iter().zip(corners.iter().cycle().skip(1));
+    edges
+        .map(|(a, b)| (a.at, b.at - a.at))
+        .filter(|(_, along)| {
+            let across = along.x * normal.x + along.y * normal.y;
+            across.abs() < (1.0 - ONE_FACE_COSINE).sqrt() * along.norm()
+        })
+        .min_by(|a, b| {
+            let off = |(at, _): &(nalgebra::Point2<f64>, _)| {
+                let d = contact.xy() - at;
+                (d.x * normal.x + d.y * normal.y).abs()
+            };
+            off(a).total_cmp(&off(b))
+        })
+        .map(|(_, along)| along.norm())
+}

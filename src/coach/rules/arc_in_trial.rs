@@ -1,0 +1,44 @@
+use crate::coach::facts::{Facts, RunFacts};
+use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::rule::{Reads, Rule, cannot_mend};
+use crate::coach::script::Script;
+use crate::routine::EventKind;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "arc-in-trial",
+    title: "The arc was on in a trial run",
+    asks: "Trial runs are made with the arc off.",
+    weight: Weight::Ruins,
+    skill: Skill::RunReference,
+    page: include_str!("arc_in_trial.md"),
+    hints: [
+        "What would an arc do on a run that is only meant to find out?",
+        "Look at the arc switch of the reference run and the proof run.",
+        "Leave the arc off until the proof run has gone well.",
+    ],
+    reads: Reads::Session,
+    check,
+    mend: cannot_mend,
+    unmake: Some(unmake),
+};
+
+fn check(f: &Facts) -> Vec<Finding> {
+    let trial = |r: &&RunFacts| {
+        r.log.arc && (r.reference() || r.flag.is_none() || (r.compares() && !r.moved()))
+    };
+    let Some(r) = f.current().iter().find(trial) else { return Vec::new() };
+    let kind = match r.flag {
+        Some(true) => "reference run",
+        Some(false) => "proof run",
+        None => "trial run",
+    };
+    let says =
+        format!("The arc was on in run {}, a {kind}: trials are made with the arc off.", r.number);
+    vec![Finding::says(says).run(r.number).time(r.when(|e| matches!(e, EventKind::ArcOn)))]
+}
+
+fn unmake(_: &Facts, finding: &Finding, script: &mut Script) {
+    if let Some(take) = finding.run.and_then(|n| script.take(n)) {
+        take.arc = false;
+    }
+}

@@ -1,0 +1,49 @@
+//! What the mends of several rules share.
+
+use crate::coach::facts::Facts;
+use crate::geometry::{Point3, Vector3};
+use crate::routine::{Act, Corner, Path};
+use crate::session::Action;
+
+/// How far the coach's own points keep clear of the part, upwards and sideways, mm (common
+/// practice, no source).
+pub(super) const CLEAR_MM: f64 = 60.0;
+/// How far above the weld the coach puts an approach or a retreat, mm (common practice, no source).
+pub(super) const ABOVE_WELD_MM: f64 = 40.0;
+
+pub(super) fn add(at: usize, step: Act) -> Action {
+    Action::AddStep { at: Some(at), step }
+}
+
+pub(super) fn go(to: &str, path: Path) -> Act {
+    Act::Move { to: to.into(), path, corner: Corner::FullStop }
+}
+
+pub(super) fn change(f: &Facts, i: usize, step: Act) -> Action {
+    Action::ChangeStep { id: f.id(i), step }
+}
+
+/// Moves the step at `from` so that it then stands just before the one now at `before`.
+pub(super) fn move_before(f: &Facts, from: usize, before: usize) -> Action {
+    let to = if from < before { before - 1 } else { before };
+    Action::MoveStep { id: f.id(from), to }
+}
+
+pub(super) fn teach(name: &str, at: Point3<f64>) -> Action {
+    Action::Teach { point: name.into(), at }
+}
+
+/// A point name nobody has used yet.
+pub(super) fn new_name(f: &Facts, base: &str) -> String {
+    let taken = |name: &str| f.routine.point(name).is_some();
+    if !taken(base) {
+        return base.into();
+    }
+    (2..).map(|n| format!("{base}-{n}")).find(|name| !taken(name)).unwrap_or_default()
+}
+
+/// A place clear of the part for a torch that stands against a face: back off, and up.
+pub(super) fn clear_of(start: &Point3<f64>, direction: &Vector3<f64>) -> Point3<f64> {
+    let back = direction.try_normalize(1e-9).unwrap_or_else(Vector3::zeros);
+    Point3::new(start.x - back.x * CLEAR_MM, start.y - back.y * CLEAR_MM, start.z + CLEAR_MM)
+}

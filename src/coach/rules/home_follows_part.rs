@@ -1,0 +1,67 @@
+use super::help::move_before;
+use crate::coach::facts::Facts;
+use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::rule::{Reads, Rule};
+use crate::routine::{Act, EventKind};
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "home-follows-part",
+    title: "Home moves with the part",
+    asks: "No move home stands between follow and stop following: home does not move with the part.",
+    weight: Weight::Ruins,
+    skill: Skill::KeepFrame,
+    page: include_str!("home_follows_part.md"),
+    hints: [
+        "Which points belong to the part, and which to the cell?",
+        "Look at the rail beside the routine: which steps ride with the part?",
+        "Move stop following up, so that it stands before the move home.",
+    ],
+    reads: Reads::Routine,
+    check,
+    mend,
+    unmake: None,
+};
+
+fn check(f: &Facts) -> Vec<Finding> {
+    f.structure
+        .follows
+        .iter()
+        // Without a stop, that is what is to be said: the home move is only where it shows.
+        .filter_map(|block| block.end.map(|end| (block, end)))
+        .flat_map(|(block, end)| (block.begin..end).map(move |i| (block, i)))
+        .filter(|(_, i)| f.routine.steps[*i].act.is_home())
+        .map(|(block, i)| {
+            let id = f.id(i);
+            let carried = f.runs.iter().rev().find_map(|r| {
+                let here = |e: &&crate::routine::Event| {
+                    e.step == id && matches!(e.what, EventKind::HomeCarried { by_mm } if by_mm > 0.0)
+                };
+                r.log.events.iter().find(here).map(|e| (r.number, e.time))
+            });
+            let says = format!(
+                "{} is carried along by {}: home moves with the part. It belongs after stop following.",
+                f.cap(i),
+                block.offset,
+            );
+            let finding = Finding::says(says).step(id).point(crate::routine::HOME);
+            match carried {
+                Some((run, time)) => finding.run(run).time(Some(time)),
+                None => finding,
+            }
+        })
+        .collect()
+}
+
+fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
+    let home = f.place(finding.step)?;
+    let stop = f.structure.follow_at(home)?.end?;
+    let welds_later = f.routine.steps[home..stop]
+        .iter()
+        .any(|s| matches!(s.act, Act::WeldStart { .. } | Act::WeldEnd { .. }));
+    Some(vec![if welds_later || !matches!(f.routine.steps[stop].act, Act::StopFollowing) {
+        Action::DeleteStep { id: f.id(home) }
+    } else {
+        move_before(f, stop, home)
+    }])
+}

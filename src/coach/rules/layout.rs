@@ -1,0 +1,87 @@
+//! What the rules about the layout of touches share.
+
+use super::help::{add, clear_of, go, new_name, teach};
+use crate::cell::ModelTouch;
+use crate::coach::facts::{
+    Block, Facts, Meets, Motion, allowed, apart, look, most_on_one_face, solved, unseen,
+};
+use crate::geometry::Vector3;
+use crate::routine::{Act, Path};
+use crate::session::Action;
+
+/// What the fixture lets the part do and the plan asks for, and the touches do not tell.
+pub(super) fn lacking(f: &Facts, block: &Block) -> Vec<Motion> {
+    let allowed = allowed(&f.state.part.play);
+    blind(f, block).into_iter().filter(|m| allowed.contains(m)).collect()
+}
+
+/// What the plan asks for and the touches do not tell.
+pub(super) fn blind(f: &Facts, block: &Block) -> Vec<Motion> {
+    let Some(plan) = f.plan_of(block) else { return Vec::new() };
+    let touches = f.touches_of(block);
+    let asked = solved(plan.freedoms, touches.first().map(|t| t.direction));
+    let mut blind = unseen(&asked, &touches);
+    // A turn is told by two touches along one face, and by nothing else worth relying on.
+    let twice = most_on_one_face(&touches).0 >= 2;
+    if twice {
+        blind.retain(|m| *m != Motion::Turn || touches.len() < plan.freedoms.count());
+    } else if asked.contains(&Motion::Turn) && !blind.contains(&Motion::Turn) {
+        blind.push(Motion::Turn);
+    }
+    blind
+}
+
+/// Whether a search of the block does not meet a face at all: then that is to be mended first.
+pub(super) fn misses_a_face(f: &Facts, block: &Block) -> bool {
+    f.touches_of(block).iter().any(|t| !matches!(t.taught, Meets::Face(_)))
+}
+
+/// A touch of the layout that comes with the part, which adds most to what the touches tell.
+pub(super) fn add_model_touch(f: &Facts, block: &Block) -> Option<Vec<Action>> {
+    let touches = f.touches_of(block);
+    let mut cell = f.cell.clone()?;
+    let mut best: Option<(&ModelTouch, (usize, f64))> = None;
+    for m in &f.state.part.model_touches {
+        let d = Vector3::from(m.direction);
+        let Meets::Face(face) = look(&mut cell, f.taught, &m.from, &d, f.plan_of(block)?.reach_mm)
+        else {
+            continue;
+        };
+        let on: Vec<_> = touches
+            .iter()
+            .filter(|t| {
+                t.meets().is_some_and(|o| o.body == face.body && o.normal.dot(&face.normal) > 0.99)
+            })
+            .collect();
+        let nearest = on.iter().map(|t| apart(&t.start, &m.from, &d)).fold(f64::INFINITY, f64::min);
+        if nearest < super::short_baseline::WORTH_MM {
+            continue;
+        }
+        let merit = (usize::MAX - on.len(), nearest);
+        if best.is_none_or(|(_, b)| merit.0 > b.0 || (merit.0 == b.0 && merit.1 > b.1)) {
+            best = Some((m, merit));
+        }
+    }
+    let (m, _) = best?;
+    let d = Vector3::from(m.direction);
+    let name = new_name(f, &m.face);
+    let clear = new_name(f, "clear");
+    let mut edits = vec![teach(&name, m.from)];
+    // The learner's own name for that face, if it is touched already.
+    let label = touches
+        .iter()
+        .find(|t| t.direction.dot(&d) > 0.99)
+        .map_or_else(|| m.face.clone(), |t| t.face.clone());
+    let mut at = block.probes.last().map_or(block.begin + 1, |p| p + 1);
+    if let Some(last) = touches.last() {
+        edits.push(teach(&clear, clear_of(&last.start, &last.direction)));
+        edits.push(add(at, go(&clear, Path::Linear)));
+        at += 1;
+    }
+    edits.push(add(at, go(&name, Path::Joint)));
+    edits.push(add(at + 1, Act::Probe { from: name.clone(), direction: d, face: label }));
+    let leave = new_name(f, &format!("{name}-clear"));
+    edits.push(teach(&leave, clear_of(&m.from, &d)));
+    edits.push(add(at + 2, go(&leave, Path::Linear)));
+    Some(edits)
+}

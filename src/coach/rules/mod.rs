@@ -1,0 +1,51 @@
+//! One file a rule, with its page beside it.
+
+pub(super) mod arc_in_trial;
+pub(super) mod arrival_blends;
+pub(super) mod arrival_not_joint;
+pub(super) mod arrival_point_split;
+pub(super) mod first_run_too_fast;
+pub(super) mod follow_before_found;
+pub(super) mod follow_never_stopped;
+pub(super) mod freedoms_too_few;
+pub(super) mod freedoms_too_many;
+mod help;
+pub(super) mod home_follows_part;
+mod layout;
+pub(super) mod no_approach;
+pub(super) mod no_arrival;
+pub(super) mod no_clear_move;
+pub(super) mod no_home_end;
+pub(super) mod no_home_start;
+pub(super) mod no_proof_run;
+pub(super) mod no_reference_run;
+pub(super) mod no_retreat;
+pub(super) mod no_touch_ignored;
+pub(super) mod offset_beyond_limit;
+pub(super) mod one_sided_touches;
+pub(super) mod part_moved_mid_run;
+pub(super) mod point_touched_up_while_following;
+pub(super) mod probe_edited_after_reference;
+pub(super) mod probe_misses_face;
+pub(super) mod probe_outside_probing;
+pub(super) mod probing_follows_part;
+pub(super) mod probing_never_finished;
+pub(super) mod reach_too_short;
+pub(super) mod reference_away_from_taught;
+pub(super) mod reference_flag_left_on;
+pub(super) mod reference_retaken_on_moved_part;
+pub(super) mod residual_ignored;
+pub(super) mod seam_not_followed;
+pub(super) mod short_baseline;
+pub(super) mod start_too_close;
+pub(super) mod stick_out_changed;
+pub(super) mod too_few_touches;
+pub(super) mod touch_near_corner;
+pub(super) mod touch_too_high;
+mod watching;
+pub(super) mod weld_not_closed;
+pub(super) mod wire_bent_and_used;
+pub(super) mod wrong_offset_followed;
+
+/// The one rule whose cost is where the torch ends, not where the weld lands.
+pub(super) const HOME_FOLLOWS_PART: &str = "home-follows-part";

@@ -1,0 +1,76 @@
+use super::help::{ABOVE_WELD_MM, add, go, new_name, teach};
+use super::seam_not_followed::near;
+use crate::coach::facts::{Facts, motion_before};
+use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::rule::{Reads, Rule};
+use crate::geometry::Vector3;
+use crate::routine::{Act, Path};
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "no-approach",
+    title: "The weld is entered without an approach",
+    asks: "The weld is entered by a point off the seam that follows the part.",
+    weight: Weight::Sloppy,
+    skill: Skill::WriteRoutine,
+    page: include_str!("no_approach.md"),
+    hints: [
+        "From which side, and from how far, does the torch come to the seam?",
+        "Look at the step before the weld start.",
+        "Add a move to a point some way off the seam, just before the weld start.",
+    ],
+    reads: Reads::WholeRoutine,
+    check,
+    mend,
+    unmake: None,
+};
+
+/// An approach closer than this is on the seam, not off it, mm (common practice, no source).
+pub(super) const OFF_SEAM_MM: f64 = 5.0;
+
+fn check(f: &Facts) -> Vec<Finding> {
+    f.structure
+        .welds
+        .iter()
+        .filter_map(|w| w.start)
+        .filter(|&start| {
+            let Some(before) = motion_before(f.routine, start) else { return true };
+            match f.routine.steps[before].act {
+                // Several welds in a row: the torch comes off the last one.
+                Act::WeldEnd { .. } | Act::Move { .. }
+                    if f.at(before)
+                        .zip(f.at(start))
+                        .is_some_and(|(a, b)| (a - b).norm() < OFF_SEAM_MM) =>
+                {
+                    true
+                }
+                Act::Move { .. } => {
+                    let carried = f.structure.follow_at(before).is_some();
+                    // Left out of the follow block, it is an approach in the wrong place.
+                    !carried && f.structure.follow_at(start).is_some() && !near(f, before, start)
+                }
+                // Without a clear move either, that one is the finding.
+                Act::Probe { .. } => false,
+                _ => true,
+            }
+        })
+        .map(|start| {
+            let says = format!(
+                "{} is entered without an approach: add a point off the seam before it.",
+                f.cap(start)
+            );
+            let finding = Finding::says(says).step(f.id(start));
+            match f.routine.steps[start].act.point() {
+                Some(p) => finding.point(p),
+                None => finding,
+            }
+        })
+        .collect()
+}
+
+fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
+    let start = f.place(finding.step)?;
+    let at = f.at(start)? + Vector3::z() * ABOVE_WELD_MM;
+    let name = new_name(f, "approach");
+    Some(vec![teach(&name, at), add(start, go(&name, Path::Linear))])
+}

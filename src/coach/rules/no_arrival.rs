@@ -1,0 +1,75 @@
+use super::help::{add, go};
+use crate::coach::facts::{Facts, motion_before};
+use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::rule::{Reads, Rule};
+use crate::routine::{Act, Path};
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "no-arrival",
+    title: "A search starts from somewhere else",
+    asks: "A probe step is preceded by a move to its own point.",
+    weight: Weight::Ruins,
+    skill: Skill::WriteRoutine,
+    page: include_str!("no_arrival.md"),
+    hints: [
+        "Where does the torch stand when this search begins?",
+        "Look at the step just before the probe step: which point does it go to?",
+        "Put a joint move to the probe step's own point just before it.",
+    ],
+    reads: Reads::Routine,
+    check,
+    mend,
+    unmake: None,
+};
+
+/// Points closer than this count as one place taught twice, mm: nobody teaches the same place by
+/// hand closer than this.
+pub(super) const ONE_PLACE_MM: f64 = 2.0;
+
+/// The move that brings the torch to a probe step's point, and whether it uses that very point.
+pub(super) fn arrival(f: &Facts, probe: usize) -> Option<(usize, bool)> {
+    let before = motion_before(f.routine, probe)?;
+    let Act::Move { to, .. } = &f.routine.steps[before].act else { return None };
+    let Act::Probe { from, .. } = &f.routine.steps[probe].act else { return None };
+    if to == from {
+        return Some((before, true));
+    }
+    let apart = (f.at(before)? - f.at(probe)?).norm();
+    (apart <= ONE_PLACE_MM).then_some((before, false))
+}
+
+fn check(f: &Facts) -> Vec<Finding> {
+    f.touches
+        .iter()
+        .filter(|t| !f.structure.stray_probes.contains(&t.step))
+        .filter(|t| arrival(f, t.step).is_none())
+        .map(|t| {
+            let from = match motion_before(f.routine, t.step) {
+                Some(b) => match &f.routine.steps[b].act {
+                    Act::Probe { from, .. } => format!("from where the search at {from} ended"),
+                    act => format!("from {}", act.point().unwrap_or("where it is")),
+                },
+                None => "from wherever the torch is".into(),
+            };
+            let says = format!(
+                "{} has no move to {} before it: the search starts {from}.",
+                f.cap(t.step),
+                t.point
+            );
+            Finding::says(says).step(f.id(t.step)).point(&t.point)
+        })
+        .collect()
+}
+
+fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
+    let probe = f.place(finding.step)?;
+    let point = f.routine.steps[probe].act.point()?;
+    // The arrival may stand just behind it.
+    if let Some(next) = f.routine.steps.get(probe + 1)
+        && matches!(&next.act, Act::Move { to, .. } if to == point)
+    {
+        return Some(vec![super::help::move_before(f, probe + 1, probe)]);
+    }
+    Some(vec![add(probe, go(point, Path::Joint))])
+}

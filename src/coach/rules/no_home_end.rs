@@ -1,0 +1,49 @@
+use super::help::{go, teach};
+use crate::coach::facts::Facts;
+use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::rule::{Reads, Rule};
+use crate::routine::{HOME, Path};
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "no-home-end",
+    title: "The routine does not end at home",
+    asks: "The last move goes home, to the same point as the first.",
+    weight: Weight::Sloppy,
+    skill: Skill::WriteRoutine,
+    page: include_str!("no_home_end.md"),
+    hints: [
+        "Where does the torch wait while the next part is loaded?",
+        "Look at the last move of the routine.",
+        "Add a joint move to home after everything else.",
+    ],
+    reads: Reads::WholeRoutine,
+    check,
+    mend,
+    unmake: None,
+};
+
+fn check(f: &Facts) -> Vec<Finding> {
+    let moves = |s: &crate::routine::Step| s.act.point().is_some();
+    let last = f.routine.steps.iter().rposition(moves);
+    let first = f.routine.steps.iter().position(moves);
+    match last {
+        Some(i) if first != last && !f.routine.steps[i].act.is_home() => {
+            let name = f.cap(i);
+            let says = format!(
+                "{name} is the last move; the torch should wait at home for the next part."
+            );
+            vec![Finding::says(says).step(f.id(i))]
+        }
+        _ => Vec::new(),
+    }
+}
+
+fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
+    let mut edits = Vec::new();
+    if f.routine.point(HOME).is_none() {
+        edits.push(teach(HOME, f.state.part.rest));
+    }
+    edits.push(Action::AddStep { at: None, step: go(HOME, Path::Joint) });
+    Some(edits)
+}

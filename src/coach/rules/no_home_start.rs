@@ -1,0 +1,47 @@
+use super::help::{add, go, teach};
+use crate::coach::facts::Facts;
+use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::rule::{Reads, Rule};
+use crate::routine::{HOME, Path};
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "no-home-start",
+    title: "The routine does not begin at home",
+    asks: "The first move goes home.",
+    weight: Weight::Sloppy,
+    skill: Skill::WriteRoutine,
+    page: include_str!("no_home_start.md"),
+    hints: [
+        "Where is the torch before the first step, and who says so?",
+        "Look at the first move of the routine.",
+        "Put a joint move to home before everything else.",
+    ],
+    reads: Reads::WholeRoutine,
+    check,
+    mend,
+    unmake: None,
+};
+
+fn check(f: &Facts) -> Vec<Finding> {
+    let first = f.routine.steps.iter().position(|s| s.act.point().is_some());
+    match first {
+        Some(i) if !f.routine.steps[i].act.is_home() => {
+            let name = f.cap(i);
+            let says = format!(
+                "{name} is the first move; it should go home, so that every run begins alike."
+            );
+            vec![Finding::says(says).step(f.id(i))]
+        }
+        _ => Vec::new(),
+    }
+}
+
+fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
+    let mut edits = Vec::new();
+    if f.routine.point(HOME).is_none() {
+        edits.push(teach(HOME, f.state.part.rest));
+    }
+    edits.push(add(0, go(HOME, Path::Joint)));
+    Some(edits)
+}

@@ -1,0 +1,56 @@
+use super::watching::{run_of, set_flags};
+use crate::coach::facts::{Facts, still};
+use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::rule::{Reads, Rule};
+use crate::coach::script::{Beat, Script};
+use crate::geometry::Pose;
+use crate::routine::RunSpeed;
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "no-proof-run",
+    title: "The first run that compares was made on a moved part",
+    asks: "The first run with the flag off is made before the part is moved.",
+    weight: Weight::Sloppy,
+    skill: Skill::RunReference,
+    page: include_str!("no_proof_run.md"),
+    hints: [
+        "How do you know that the routine finds nothing when nothing has moved?",
+        "Look at the first run with the flag off: had the part been moved already?",
+        "With the part still in place, run once with the flag off: the offset must come out as nothing.",
+    ],
+    reads: Reads::Session,
+    check,
+    mend,
+    unmake: Some(unmake),
+};
+
+fn check(f: &Facts) -> Vec<Finding> {
+    let Some(r) = f.current().iter().find(|r| r.compares()) else { return Vec::new() };
+    let Some(reference) = f.runs[..r.number - 1].iter().rev().find(|r| r.reference()) else {
+        return Vec::new();
+    };
+    if still(&r.part, &reference.part) {
+        return Vec::new();
+    }
+    let says = format!(
+        "Run {} is the first that compares, and the part had been moved already: nothing proved the routine before.",
+        r.number
+    );
+    vec![Finding::says(says).run(r.number)]
+}
+
+fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
+    let mut edits = set_flags(f, false);
+    edits.insert(0, Action::PlacePart { part: f.taught.into() });
+    Some(edits)
+}
+
+fn unmake(f: &Facts, finding: &Finding, script: &mut Script) {
+    let Some(r) = run_of(f, finding) else { return };
+    let Some(mut take) = script.take(r.number).cloned() else { return };
+    take.number = 0;
+    take.speed = RunSpeed::Reduced;
+    let place = |part: Pose| Beat::Other(Action::PlacePart { part: part.into() });
+    script.before(r.number, [place(r.taught), Beat::Run(take), place(r.part)]);
+}

@@ -1,0 +1,65 @@
+use super::watching::{back_and_flag_on, new_reference, run_of};
+use crate::coach::facts::{Facts, RunFacts};
+use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::rule::{Reads, Rule};
+use crate::coach::script::Script;
+use crate::routine::EventKind;
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "no-reference-run",
+    title: "There was no reference run",
+    asks: "A reference run comes before any run with the flag off.",
+    weight: Weight::Misses,
+    skill: Skill::RunReference,
+    page: include_str!("no_reference_run.md"),
+    hints: [
+        "What does the controller compare this part with?",
+        "Look at the runs: was there one with the reference flag on before the flag was off?",
+        "Put the part where the points were taught, turn the reference flag on, run once at reduced speed, turn it off.",
+    ],
+    reads: Reads::Session,
+    check,
+    mend,
+    unmake: Some(unmake),
+};
+
+fn first<'f>(f: &'f Facts) -> Option<&'f RunFacts> {
+    f.current().iter().find(|r| {
+        let reaches_finish = r.log.solutions.iter().next().is_some()
+            || r.log.events.iter().any(|e| matches!(e.what, EventKind::OffsetRefused { .. }));
+        let tried = f.runs[..r.number - 1].iter().any(|e| e.reference());
+        r.compares() && f.reference_before(r).is_none() && (reaches_finish || !tried)
+    })
+}
+
+fn check(f: &Facts) -> Vec<Finding> {
+    let Some(r) = first(f) else { return Vec::new() };
+    let tried = f.runs[..r.number - 1].iter().any(RunFacts::reference);
+    let says = if tried {
+        format!(
+            "Run {} compares, and no reference run before it got as far as its last touch.",
+            r.number
+        )
+    } else {
+        format!(
+            "Run {} compares this part with a reference, and there was no reference run before it.",
+            r.number
+        )
+    };
+    vec![
+        Finding::says(says)
+            .run(r.number)
+            .time(r.when(|e| matches!(e, EventKind::OffsetRefused { .. }))),
+    ]
+}
+
+fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
+    Some(back_and_flag_on(f))
+}
+
+fn unmake(f: &Facts, finding: &Finding, script: &mut Script) {
+    let Some(r) = run_of(f, finding) else { return };
+    let beats = new_reference(r, script);
+    script.before(r.number, beats);
+}

@@ -1,0 +1,74 @@
+use super::help::{ABOVE_WELD_MM, add, go, new_name, teach};
+use super::no_approach::OFF_SEAM_MM;
+use super::seam_not_followed::near;
+use crate::coach::facts::{Facts, motion_after};
+use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::rule::{Reads, Rule};
+use crate::geometry::Vector3;
+use crate::routine::{Act, Path};
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "no-retreat",
+    title: "The weld is left without a retreat",
+    asks: "The weld is left by a point off the seam that follows the part.",
+    weight: Weight::Sloppy,
+    skill: Skill::WriteRoutine,
+    page: include_str!("no_retreat.md"),
+    hints: [
+        "The arc is out. Which way does the torch leave the joint?",
+        "Look at the step after the weld end.",
+        "Add a move to a point some way off the seam, just after the weld end.",
+    ],
+    reads: Reads::WholeRoutine,
+    check,
+    mend,
+    unmake: None,
+};
+
+fn check(f: &Facts) -> Vec<Finding> {
+    f.structure
+        .welds
+        .iter()
+        .filter(|w| w.start.is_some())
+        .filter_map(|w| w.end)
+        .filter(|&end| {
+            let Some(after) = motion_after(f.routine, end) else { return true };
+            match &f.routine.steps[after].act {
+                Act::Move { .. }
+                    if f.at(after)
+                        .zip(f.at(end))
+                        .is_some_and(|(a, b)| (a - b).norm() < OFF_SEAM_MM) =>
+                {
+                    true
+                }
+                act @ Act::Move { .. } => {
+                    let carried = f.structure.follow_at(after).is_some();
+                    act.is_home()
+                        || (!carried
+                            && f.structure.follow_at(end).is_some()
+                            && !near(f, after, end))
+                }
+                _ => true,
+            }
+        })
+        .map(|end| {
+            let says = format!(
+                "{} is left without a retreat: add a point off the seam after it.",
+                f.cap(end)
+            );
+            let finding = Finding::says(says).step(f.id(end));
+            match f.routine.steps[end].act.point() {
+                Some(p) => finding.point(p),
+                None => finding,
+            }
+        })
+        .collect()
+}
+
+fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
+    let end = f.place(finding.step)?;
+    let at = f.at(end)? + Vector3::z() * ABOVE_WELD_MM;
+    let name = new_name(f, "retreat");
+    Some(vec![teach(&name, at), add(end + 1, go(&name, Path::Linear))])
+}

@@ -1,0 +1,92 @@
+use super::watching::run_of;
+use crate::coach::facts::{Facts, RunFacts, still};
+use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::rule::{Reads, Rule};
+use crate::routine::{EventKind, StepId};
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "no-touch-ignored",
+    title: "A search that found nothing was passed over",
+    asks: "When a search finds nothing, its cause is mended; the search is not skipped.",
+    weight: Weight::Ruins,
+    skill: Skill::FindFault,
+    page: include_str!("no_touch_ignored.md"),
+    hints: [
+        "The wire found nothing. What are the possible reasons?",
+        "Look at the run that stopped: which search was it, and what has been changed there since?",
+        "Put the search back and mend its point, direction, reach or the part's place.",
+    ],
+    reads: Reads::Session,
+    check,
+    mend,
+    unmake: None,
+};
+
+/// A search that failed, and the later run that was made without it or without any change.
+fn first<'f>(f: &'f Facts) -> Option<(&'f RunFacts, &'f RunFacts, StepId)> {
+    f.current().iter().find_map(|r| {
+        let failed = r.log.events.iter().find_map(|e| match e.what {
+            EventKind::SearchFailed { search } => r.log.searches.get(search).map(|s| s.step),
+            _ => None,
+        })?;
+        let later = f.runs.get(r.number)?;
+        let gone = later.routine.index_of(failed).is_none();
+        let still_gone = f.routine.index_of(failed).is_none();
+        let changed = later.routine != r.routine
+            || !still(&later.part, &r.part)
+            || later.bend != r.bend
+            || later.stick_out_mm != r.stick_out_mm
+            || cleared(f, r.action, later.action);
+        ((gone && still_gone) || !changed).then_some((r, later, failed))
+    })
+}
+
+/// Whether something was done about the cell between two actions.
+fn cleared(f: &Facts, from: usize, to: usize) -> bool {
+    f.session.is_some_and(|s| {
+        s.actions()[from..to].iter().any(|a| {
+            matches!(a, Action::ClearFaults | Action::CutWire { .. } | Action::PlacePart { .. })
+        })
+    })
+}
+
+fn check(f: &Facts) -> Vec<Finding> {
+    let Some((r, later, step)) = first(f) else { return Vec::new() };
+    let search = r.log.searches.iter().find(|s| s.step == step);
+    let face = search.map_or("", |s| s.face.as_str());
+    let how = if later.routine.index_of(step).is_none() {
+        "was taken out"
+    } else {
+        "was run again with nothing changed"
+    };
+    let says = format!(
+        "In run {} the search on {face} found nothing, and for run {} it {how}: find out why it found nothing, and mend that.",
+        r.number, later.number
+    );
+    vec![Finding::says(says).step(step).run(r.number).time(search.map(|s| s.time))]
+}
+
+/// The probe step and its arrival as they were, back in their place.
+fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
+    let r = run_of(f, finding)?;
+    let was = r.routine.index_of(finding.step?)?;
+    if f.routine.index_of(finding.step?).is_some() {
+        return None;
+    }
+    let arrival = (0..was)
+        .rev()
+        .take(1)
+        .find(|&i| r.routine.steps[i].act.point() == r.routine.steps[was].act.point());
+    let back = arrival
+        .into_iter()
+        .chain([was])
+        .filter(|&i| f.routine.index_of(r.routine.steps[i].id).is_none());
+    let mut edits: Vec<Action> = Vec::new();
+    for i in back {
+        let before = (0..i).rev().find_map(|k| f.routine.index_of(r.routine.steps[k].id));
+        let at = before.map_or(0, |k| k + 1) + edits.len();
+        edits.push(Action::AddStep { at: Some(at), step: r.routine.steps[i].act.clone() });
+    }
+    Some(edits)
+}

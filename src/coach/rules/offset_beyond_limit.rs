@@ -1,0 +1,82 @@
+use super::watching::run_of;
+use crate::cell::Play;
+use crate::coach::facts::Facts;
+use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::rule::{Reads, Rule, cannot_mend};
+use crate::coach::script::{Beat, Script};
+use crate::geometry::{Point3, Pose};
+use crate::routine::EventKind;
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "offset-beyond-limit",
+    title: "An offset larger than the fixture allows was followed",
+    asks: "An offset larger than the fixture allows is doubted, not followed.",
+    weight: Weight::Misses,
+    skill: Skill::ReadResult,
+    page: include_str!("offset_beyond_limit.md"),
+    hints: [
+        "Can the part have moved this far in this fixture?",
+        "Compare the offset with the fixture's play.",
+        "Look at the part before you weld: is it the right one, seated, and touched on the right faces?",
+    ],
+    reads: Reads::Session,
+    check,
+    mend: cannot_mend,
+    unmake: Some(unmake),
+};
+
+/// What readings and rounding may add to the fixture's own limits: mm and radians (1 mm is ten
+/// times the default repeatability of a touch; common practice, no source).
+const MARGIN: (f64, f64) = (1.0, 0.01);
+
+/// By how much an offset goes beyond the fixture's play: mm, radians. The shift depends on the point
+/// it is read at: it is doubted only if neither the fixture's own point nor the frame origin, at
+/// which it is shown, stays within the limits.
+fn beyond(play: &Play, motion: &Pose) -> Option<(f64, f64)> {
+    let turn = motion.rotation_vector();
+    let over = |v: f64, limit: f64| (v.abs() - limit).max(0.0);
+    let mm = [Point3::from(play.about), Point3::origin()]
+        .map(|p| motion.shift_at(&p))
+        .map(|s| over(s.x, play.dx).max(over(s.y, play.dy)).max(over(s.z, play.dz)))
+        .into_iter()
+        .fold(f64::INFINITY, f64::min);
+    let tilt = play.tilt_deg.to_radians();
+    let rad =
+        over(turn.z, play.turn_deg.to_radians()).max(over(turn.x, tilt)).max(over(turn.y, tilt));
+    (mm > MARGIN.0 || rad > MARGIN.1).then_some((mm, rad))
+}
+
+fn check(f: &Facts) -> Vec<Finding> {
+    let Some(r) = f.current().iter().rev().find(|r| r.compares() && r.found()) else {
+        return Vec::new();
+    };
+    let Some(located) = r.log.located() else { return Vec::new() };
+    let Some((mm, rad)) = beyond(&f.state.part.play, &located.motion) else { return Vec::new() };
+    if r.log.welds.is_empty() {
+        return Vec::new();
+    }
+    let how =
+        if mm > MARGIN.0 { format!("{mm:.1} mm") } else { format!("{:.1}°", rad.to_degrees()) };
+    let says = format!(
+        "In run {} the offset is {how} larger than this fixture allows, and it was followed all the same.",
+        r.number
+    );
+    vec![
+        Finding::says(says)
+            .run(r.number)
+            .time(r.when(|e| matches!(e, EventKind::OffsetFound { .. }))),
+    ]
+}
+
+/// Doubted, the offset is not followed: what lay there is taken out, and the right part is seated.
+fn unmake(f: &Facts, finding: &Finding, script: &mut Script) {
+    let Some(r) = run_of(f, finding) else { return };
+    script.before(
+        r.number,
+        [
+            Beat::Other(Action::ClearFaults),
+            Beat::Other(Action::PlacePart { part: r.taught.into() }),
+        ],
+    );
+}

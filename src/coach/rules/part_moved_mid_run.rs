@@ -1,0 +1,90 @@
+use crate::cell::Fault;
+use crate::coach::facts::{Facts, RunFacts, still};
+use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::rule::{Reads, Rule};
+use crate::coach::script::{Beat, Script};
+use crate::routine::{EventKind, LegKind};
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "part-moved-mid-run",
+    title: "The part was moved in the middle of a run",
+    asks: "Nothing moves the part between its touches and its weld.",
+    weight: Weight::Misses,
+    skill: Skill::FindFault,
+    page: include_str!("part_moved_mid_run.md"),
+    hints: [
+        "What does the offset say about a part that moves after it was touched?",
+        "Look at the time line: where does the part move, before or after its touches?",
+        "Stop the run, and start it again from the first step.",
+    ],
+    reads: Reads::Session,
+    check,
+    mend,
+    unmake: Some(unmake),
+};
+
+/// When the part moved between a touch and a weld of the run, if it did; `None` for the time where
+/// nobody saw it slip.
+fn moved(r: &RunFacts) -> Option<Option<f64>> {
+    let touched = r.log.searches.first()?.time;
+    let last_weld =
+        r.log.legs.iter().rev().find(|l| l.kind == LegKind::Weld || l.kind == LegKind::Search)?;
+    let seen = r.log.events.iter().find(|e| {
+        matches!(e.what, EventKind::PartMoved) && e.time >= touched && e.time <= last_weld.time[0]
+    });
+    match seen {
+        Some(e) => Some(Some(e.time)),
+        None => {
+            let told = r.log.events.iter().any(|e| matches!(e.what, EventKind::PartMoved));
+            let slipped =
+                !told && !still(&r.log.part, &r.log.part_at_end) && !r.log.welds.is_empty();
+            slipped.then_some(None)
+        }
+    }
+}
+
+fn check(f: &Facts) -> Vec<Finding> {
+    f.current()
+        .iter()
+        .rev()
+        .find_map(|r| moved(r).map(|time| (r, time)))
+        .map(|(r, time)| {
+            let says = format!("In run {} the part was moved after its first touch: what was found no longer holds for it.", r.number);
+            Finding::says(says).run(r.number).time(time)
+        })
+        .into_iter()
+        .collect()
+}
+
+fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
+    f.state.paused.is_some().then(|| vec![Action::Abort])
+}
+
+fn unmake(_: &Facts, finding: &Finding, script: &mut Script) {
+    script.beats.retain(|b| {
+        !matches!(b, Beat::Other(Action::Plant { fault: Fault::PartSlipsMidRun { .. } }))
+    });
+    let Some(at) = finding.run.and_then(|n| script.beat_of(n)) else { return };
+    // The part is moved before the run instead.
+    let until = script.beats[at + 1..]
+        .iter()
+        .position(|b| matches!(b, Beat::Run(_)))
+        .map_or(script.beats.len(), |n| at + 1 + n);
+    let last_resume = script.beats[at..until]
+        .iter()
+        .rposition(|b| matches!(b, Beat::Other(Action::Resume { .. })));
+    let Some(last) = last_resume.map(|n| at + n) else { return };
+    let mut early = Vec::new();
+    let mut i = at + 1;
+    let mut end = last;
+    while i < end {
+        if matches!(script.beats[i], Beat::Other(Action::PlacePart { .. })) {
+            early.push(script.beats.remove(i));
+            end -= 1;
+        } else {
+            i += 1;
+        }
+    }
+    script.beats.splice(at..at, early);
+}

@@ -1,0 +1,79 @@
+use super::help::teach;
+use crate::coach::facts::{Facts, still};
+use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::rule::{Reads, Rule};
+use crate::coach::script::Script;
+use crate::geometry::Point3;
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "point-touched-up-while-following",
+    title: "A weld point was corrected on the moved part",
+    asks: "A weld point corrected on a moved part is stored back on the reference part.",
+    weight: Weight::Ruins,
+    skill: Skill::KeepFrame,
+    page: include_str!("point_touched_up_while_following.md"),
+    hints: [
+        "Is the place you correct the place on this part, or on the part the point was taught on?",
+        "Look at which point was taught again after the part had moved.",
+        "Correct the point on the part in its reference place, or in a paused run while it follows the part.",
+    ],
+    reads: Reads::Session,
+    check,
+    mend,
+    unmake: Some(unmake),
+};
+
+/// The last correction of a carried point on a moved part: place of the action, the point, and
+/// where it was before.
+fn last(f: &Facts) -> Option<(usize, String, Point3<f64>)> {
+    let session = f.session?;
+    let carried = |name: &str| {
+        f.routine.steps.iter().enumerate().any(|(i, s)| {
+            f.structure.follow_at(i).is_some() && s.act.point() == Some(name) && !s.act.is_home()
+        })
+    };
+    let actions = session.actions();
+    (0..actions.len()).rev().find_map(|i| {
+        let Action::Teach { point, .. } = &actions[i] else { return None };
+        let later = actions[i + 1..]
+            .iter()
+            .any(|a| matches!(a, Action::Teach { point: p, .. } if p == point));
+        let before = session.state_before(i)?;
+        let reference = before.memory.references.values().next()?;
+        let old = before.routine.point(point)?.at;
+        let follows =
+            before.paused.as_ref().and_then(crate::routine::Runner::active_offset).is_some();
+        let moved = !still(&before.work_from_part, &reference.part);
+        // Every weld point taught anew where the part now lies is a new job, not a touch-up.
+        let new_job = still(&f.taught, &before.work_from_part);
+        (carried(point) && !later && !follows && moved && !new_job).then(|| (i, point.clone(), old))
+    })
+}
+
+fn check(f: &Facts) -> Vec<Finding> {
+    let Some((action, point, _)) = last(f) else { return Vec::new() };
+    let run = f.runs.iter().rev().find(|r| r.action < action);
+    let says = format!(
+        "{point} was corrected on the moved part: it is stored as if the part lay in its reference place, and is wrong on every part from now on."
+    );
+    let finding = Finding::says(says).point(&point);
+    vec![match run {
+        Some(r) => finding.run(r.number),
+        None => finding,
+    }]
+}
+
+fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
+    let (_, point, old) = last(f)?;
+    Some(vec![teach(&point, old)])
+}
+
+fn unmake(f: &Facts, _: &Finding, script: &mut Script) {
+    let Some((_, point, old)) = last(f) else { return };
+    for take in script.takes() {
+        if let Some(p) = take.routine.points.iter_mut().find(|p| p.name == point) {
+            p.at = old;
+        }
+    }
+}

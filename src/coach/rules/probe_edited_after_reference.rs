@@ -1,0 +1,68 @@
+use super::watching::{Change, back_and_flag_on, changed_probing, new_reference, run_of};
+use crate::cell::Fault;
+use crate::coach::facts::{Facts, RunFacts};
+use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::rule::{Reads, Rule};
+use crate::coach::script::{Beat, Script};
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "probe-edited-after-reference",
+    title: "The probing was changed after the reference run",
+    asks: "After a change of probe points, directions, speed or reach there is a new reference run on the unmoved part.",
+    weight: Weight::Misses,
+    skill: Skill::RunReference,
+    page: include_str!("probe_edited_after_reference.md"),
+    hints: [
+        "Do the touches of this run and those of the reference run start alike?",
+        "Look at what has been changed in the probing since the reference run.",
+        "Put the part back where the points were taught, flag on, run, flag off.",
+    ],
+    reads: Reads::Session,
+    check,
+    mend,
+    unmake: Some(unmake),
+};
+
+fn first<'f>(f: &'f Facts) -> Option<(&'f RunFacts, Change)> {
+    f.current().iter().filter(|r| r.compares()).find_map(|r| {
+        let reference = f.reference_before(r)?;
+        let changed = changed_probing(&reference.routine, &r.routine);
+        let foreign = r
+            .foreign_speed
+            .filter(|v| r.routine.plans.iter().any(|p| (p.speed_mm_s - v).abs() > 1e-9));
+        changed.or_else(|| foreign.map(Change::Speed)).map(|c| (r, c))
+    })
+}
+
+fn check(f: &Facts) -> Vec<Finding> {
+    let Some((r, change)) = first(f) else { return Vec::new() };
+    let (what, step) = match change {
+        Change::Step(id, point) => (format!("the probe step at {point}"), Some((id, point))),
+        Change::Speed(v) => (format!("the probing speed (now {v:.0} mm/s)"), None),
+        Change::Reach(v) => (format!("the reach (now {v:.0} mm)"), None),
+        Change::Number => ("the number of probe steps".into(), None),
+    };
+    let says = format!(
+        "Between the reference run and run {} {what} was changed: the reference no longer fits. It takes a new one, with the part back in place.",
+        r.number
+    );
+    let finding = Finding::says(says).run(r.number);
+    vec![match step {
+        Some((id, point)) => finding.step(id).point(&point),
+        None => finding,
+    }]
+}
+
+fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
+    Some(back_and_flag_on(f))
+}
+
+fn unmake(f: &Facts, finding: &Finding, script: &mut Script) {
+    let Some(r) = run_of(f, finding) else { return };
+    script.beats.retain(|b| {
+        !matches!(b, Beat::Other(Action::Plant { fault: Fault::ProbingSpeedChanged { .. } }))
+    });
+    let beats = new_reference(r, script);
+    script.before(r.number, beats);
+}

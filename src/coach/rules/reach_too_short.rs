@@ -1,0 +1,58 @@
+use crate::coach::facts::{Facts, Meets, TouchFacts};
+use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::rule::{Reads, Rule};
+use crate::routine::ProbePlan;
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "reach-too-short",
+    title: "The search gives up too soon",
+    asks: "The reach covers the gap plus the movement that is to be expected of the part.",
+    weight: Weight::Misses,
+    skill: Skill::PlanTouches,
+    page: include_str!("reach_too_short.md"),
+    hints: [
+        "If the part lies as far away as the fixture allows, does the wire still get there?",
+        "Compare the reach of the plan with the gap in front of the face, plus the fixture's play.",
+        "Give the plan a longer reach, or teach the point nearer to the face.",
+    ],
+    reads: Reads::Routine,
+    check,
+    mend,
+    unmake: None,
+};
+
+/// The longest search it takes, mm.
+fn needed(t: &TouchFacts) -> f64 {
+    let travel = |m: &Meets| match m {
+        Meets::Face(m) => m.travel,
+        _ => 0.0,
+    };
+    t.moved.iter().map(travel).fold(travel(&t.taught), f64::max)
+}
+
+fn check(f: &Facts) -> Vec<Finding> {
+    let short = f.touches.iter().filter(|t| needed(t) > t.reach && t.meets().is_some());
+    let worst = short.max_by(|a, b| needed(a).total_cmp(&needed(b)));
+    worst
+        .map(|t| {
+            let says = format!(
+                "{} may have to search {:.0} mm before it meets {}; its plan reaches {:.0} mm.",
+                f.cap(t.step),
+                needed(t).ceil(),
+                t.face,
+                t.reach
+            );
+            Finding::says(says).step(f.id(t.step)).point(&t.point)
+        })
+        .into_iter()
+        .collect()
+}
+
+fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
+    let at = f.place(finding.step)?;
+    let block = f.structure.block_at(at)?;
+    let reach_mm = f.touches_of(block).iter().map(|t| needed(t)).fold(0.0, f64::max).ceil() + 1.0;
+    let plan = f.plan_of(block)?.clone();
+    Some(vec![Action::SetPlan { plan: ProbePlan { reach_mm, ..plan } }])
+}

@@ -1,0 +1,65 @@
+use super::watching::{back_and_flag_on, run_of};
+use crate::cell::Fault;
+use crate::coach::facts::{Facts, RunFacts};
+use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::rule::{Reads, Rule};
+use crate::coach::script::{Beat, Script};
+use crate::geometry::Pose;
+use crate::routine::EventKind;
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "reference-away-from-taught",
+    title: "The reference was taken in another place than the points",
+    asks: "The reference is taken with the part where the weld points were taught.",
+    weight: Weight::Ruins,
+    skill: Skill::RunReference,
+    page: include_str!("reference_away_from_taught.md"),
+    hints: [
+        "Where did the part lie when you taught the weld points, and where did it lie in the reference run?",
+        "Compare the part's place in the reference run with the place it was taught in.",
+        "Put the part back where the points were taught and make the reference run again.",
+    ],
+    reads: Reads::Session,
+    check,
+    mend,
+    unmake: Some(unmake),
+};
+
+fn first<'f>(f: &'f Facts) -> Option<&'f RunFacts> {
+    f.current().iter().find(|r| {
+        let good_before = f.runs[..r.number - 1].iter().any(|b| b.stored() && !b.moved());
+        r.reference() && r.stored() && r.moved() && !good_before
+    })
+}
+
+fn check(f: &Facts) -> Vec<Finding> {
+    let Some(r) = first(f) else { return Vec::new() };
+    let by = r.taught.inverse() * r.part;
+    let says = format!(
+        "In reference run {} the part lay {:.1} mm and {:.1}° away from where the weld points were taught.",
+        r.number,
+        by.shift_at(&crate::geometry::Point3::from(f.state.part.play.about)).norm(),
+        by.angle().to_degrees(),
+    );
+    vec![
+        Finding::says(says)
+            .run(r.number)
+            .time(r.when(|e| matches!(e, EventKind::ReferenceStored { .. }))),
+    ]
+}
+
+fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
+    Some(back_and_flag_on(f))
+}
+
+fn unmake(f: &Facts, finding: &Finding, script: &mut Script) {
+    let Some(r) = run_of(f, finding) else { return };
+    let place = |part: Pose| Beat::Other(Action::PlacePart { part: part.into() });
+    script.beats.retain(|b| {
+        !matches!(b, Beat::Other(Action::Plant { fault: Fault::ReferenceOnMovedPart { .. } }))
+    });
+    let Some(at) = script.beat_of(r.number) else { return };
+    script.beats.insert(at + 1, place(r.part));
+    script.beats.insert(at, place(r.taught));
+}

@@ -1,0 +1,88 @@
+use super::watching::{back_and_flag_on, run_of, same_probing, set_flags};
+use crate::coach::facts::{Facts, RunFacts, Structure};
+use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::rule::{Reads, Rule};
+use crate::coach::script::Script;
+use crate::routine::EventKind;
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "reference-flag-left-on",
+    title: "The reference flag was left on",
+    asks: "The reference flag goes off after the reference run.",
+    weight: Weight::Misses,
+    skill: Skill::RunReference,
+    page: include_str!("reference_flag_left_on.md"),
+    hints: [
+        "What does a run with the flag on do with its touches?",
+        "Look at the reference flag of the probe plan.",
+        "Turn the reference flag off, then make the proof run.",
+    ],
+    reads: Reads::Session,
+    check,
+    mend,
+    unmake: Some(unmake),
+};
+
+/// The first run that was made with the flag still on, for no reason.
+fn first<'f>(f: &'f Facts) -> Option<&'f RunFacts> {
+    let runs = f.current();
+    let chain =
+        runs.iter().take_while(|r| !r.compares()).filter(|r| r.reference()).collect::<Vec<_>>();
+    let next = runs.iter().find(|r| r.compares());
+    let proof_skipped = next.is_some_and(RunFacts::moved);
+    chain
+        .windows(2)
+        .find_map(|w| {
+            let (before, r) = (w[0], w[1]);
+            let reason = !before.stored()
+                || (before.moved() && !r.moved())
+                || before.stick_out_mm != r.stick_out_mm
+                || before.bend != r.bend
+                || !same_probing(&before.routine, &r.routine)
+                || flag_was_off(f, before.action, r.action);
+            (!reason && (r.moved() || proof_skipped)).then_some(r)
+        })
+        // Left on and then used on a moved part later in the chain.
+        .or_else(|| {
+            let moved = chain.iter().position(|r| r.moved())?;
+            let before = *chain.get(moved.checked_sub(1)?)?;
+            let r = chain[moved];
+            (before.stored() && !before.moved() && !flag_was_off(f, before.action, r.action))
+                .then_some(r)
+        })
+}
+
+/// Whether the learner had turned the flag off somewhere between two actions.
+pub(super) fn flag_was_off(f: &Facts, from: usize, to: usize) -> bool {
+    let Some(session) = f.session else { return false };
+    (from + 1..=to).filter_map(|i| session.state_before(i)).any(|s| {
+        let used = Structure::of(&s.routine).blocks;
+        used.iter().filter_map(|b| s.routine.plan(&b.plan)).any(|p| !p.reference)
+    })
+}
+
+fn check(f: &Facts) -> Vec<Finding> {
+    let Some(r) = first(f) else { return Vec::new() };
+    let what = if r.moved() {
+        "it took the moved part for the reference"
+    } else {
+        "it learned once more instead of comparing"
+    };
+    let says = format!("Run {} was made with the reference flag still on: {what}.", r.number);
+    vec![
+        Finding::says(says)
+            .run(r.number)
+            .time(r.when(|e| matches!(e, EventKind::ReferenceStored { .. }))),
+    ]
+}
+
+fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
+    let moved = run_of(f, finding).is_some_and(RunFacts::moved);
+    Some(if moved { back_and_flag_on(f) } else { set_flags(f, false) })
+}
+
+fn unmake(_: &Facts, finding: &Finding, script: &mut Script) {
+    let from = finding.run.unwrap_or(usize::MAX);
+    script.takes().filter(|t| t.number >= from).for_each(|t| t.set_flag(false));
+}

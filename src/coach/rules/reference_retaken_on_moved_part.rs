@@ -1,0 +1,58 @@
+use super::watching::back_and_flag_on;
+use crate::coach::facts::{Facts, RunFacts};
+use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::rule::{Reads, Rule};
+use crate::coach::script::Script;
+use crate::routine::EventKind;
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "reference-retaken-on-moved-part",
+    title: "The reference was taken again on a moved part",
+    asks: "Once the part has moved, the flag is never turned back on and run: that overwrites the reference, and the taught points no longer belong to it.",
+    weight: Weight::Ruins,
+    skill: Skill::RunReference,
+    page: include_str!("reference_retaken_on_moved_part.md"),
+    hints: [
+        "Which part do the taught weld points belong to?",
+        "Look at the run that was made with the flag on after the part had moved.",
+        "Put the part back where the points were taught, turn the flag on, run, turn it off.",
+    ],
+    reads: Reads::Session,
+    check,
+    mend,
+    unmake: Some(unmake),
+};
+
+fn first<'f>(f: &'f Facts) -> Option<&'f RunFacts> {
+    f.current().iter().find(|r| {
+        let good_before = f.runs[..r.number - 1].iter().any(|b| b.stored() && !b.moved());
+        r.reference() && r.stored() && r.moved() && good_before
+    })
+}
+
+fn check(f: &Facts) -> Vec<Finding> {
+    let Some(r) = first(f) else { return Vec::new() };
+    let says = format!(
+        "Run {} was made with the reference flag on after the part had moved: the reference is overwritten, and the weld points no longer belong to it.",
+        r.number
+    );
+    vec![
+        Finding::says(says)
+            .run(r.number)
+            .time(r.when(|e| matches!(e, EventKind::ReferenceStored { .. }))),
+    ]
+}
+
+fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
+    Some(back_and_flag_on(f))
+}
+
+fn unmake(f: &Facts, finding: &Finding, script: &mut Script) {
+    let from = finding.run.unwrap_or(usize::MAX);
+    let moved: Vec<usize> = f.runs.iter().filter(|r| r.moved()).map(|r| r.number).collect();
+    script
+        .takes()
+        .filter(|t| t.number >= from && moved.contains(&t.number))
+        .for_each(|t| t.set_flag(false));
+}

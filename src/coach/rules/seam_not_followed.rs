@@ -1,0 +1,115 @@
+use super::help::{add, move_before};
+use crate::coach::facts::{Facts, motion_after, motion_before};
+use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::rule::{Reads, Rule};
+use crate::routine::Act;
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "seam-not-followed",
+    title: "The weld does not ride with the part",
+    asks: "Approach, weld start, weld end and retreat all stand between follow and stop following.",
+    weight: Weight::Misses,
+    skill: Skill::KeepFrame,
+    page: include_str!("seam_not_followed.md"),
+    hints: [
+        "Which points must move when the part moves?",
+        "Look at the rail: does it span the whole weld, from approach to retreat?",
+        "Put follow before the approach and stop following after the retreat.",
+    ],
+    reads: Reads::WholeRoutine,
+    check,
+    mend,
+    unmake: None,
+};
+
+/// A point this close to a weld end is taken for its approach or retreat, mm.
+pub(super) const NEAR_WELD_MM: f64 = 100.0;
+
+/// Steps of a weld that are not carried along: weld start and end, and the approach and retreat
+/// where the weld itself is carried.
+fn left_out(f: &Facts) -> Vec<usize> {
+    let probes = f.routine.steps.iter().any(|s| matches!(s.act, Act::Probe { .. }));
+    if !probes {
+        return Vec::new();
+    }
+    let free = |i: usize| f.structure.follow_at(i).is_none();
+    let mut out = Vec::new();
+    for w in &f.structure.welds {
+        let ends = [w.start, w.end].into_iter().flatten();
+        out.extend(ends.filter(|&i| free(i)));
+        if let Some(start) = w.start.filter(|&i| !free(i))
+            && let Some(a) = motion_before(f.routine, start)
+            && free(a)
+            && near(f, a, start)
+            && is_move(f, a)
+        {
+            out.push(a);
+        }
+        if let Some(end) = w.end.filter(|&i| !free(i))
+            && let Some(r) = motion_after(f.routine, end)
+            && free(r)
+            && near(f, r, end)
+            && is_move(f, r)
+        {
+            out.push(r);
+        }
+    }
+    out
+}
+
+fn is_move(f: &Facts, i: usize) -> bool {
+    matches!(f.routine.steps[i].act, Act::Move { .. }) && !f.routine.steps[i].act.is_home()
+}
+
+pub(super) fn near(f: &Facts, a: usize, b: usize) -> bool {
+    f.at(a).zip(f.at(b)).is_some_and(|(a, b)| (a - b).norm() <= NEAR_WELD_MM)
+}
+
+fn check(f: &Facts) -> Vec<Finding> {
+    let out = left_out(f);
+    let Some(&first) = out.first() else { return Vec::new() };
+    let more = match out.len() {
+        1 => String::new(),
+        n => format!(" Neither do {} other steps of the weld.", n - 1),
+    };
+    let says = format!(
+        "{} does not follow the part: it goes where the part was taught.{more}",
+        f.cap(first)
+    );
+    let finding = Finding::says(says).step(f.id(first));
+    vec![match f.routine.steps[first].act.point() {
+        Some(p) => finding.point(p),
+        None => finding,
+    }]
+}
+
+fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
+    let first_weld = f.structure.welds.iter().find_map(|w| w.start.or(w.end))?;
+    let last_weld = f.structure.welds.iter().rev().find_map(|w| w.end.or(w.start))?;
+    let before =
+        motion_before(f.routine, first_weld).filter(|&a| is_move(f, a) && near(f, a, first_weld));
+    let after =
+        motion_after(f.routine, last_weld).filter(|&r| is_move(f, r) && near(f, r, last_weld));
+    let from = before.unwrap_or(first_weld);
+    let to = after.unwrap_or(last_weld);
+    let mut edits = Vec::new();
+    let Some(x) = f.structure.follows.last() else {
+        let plan =
+            f.structure.blocks.iter().find_map(|b| f.plan_of(b)).or(f.routine.plans.first())?;
+        edits.push(add(from, Act::Follow { offset: plan.fills.clone() }));
+        let stop = f.routine.steps.iter().position(|s| matches!(s.act, Act::StopFollowing));
+        if stop.is_none_or(|s| s <= to) {
+            edits.push(add(to + 2, Act::StopFollowing));
+        }
+        return Some(edits);
+    };
+    // Stop first: it stands lower, so that moving it leaves the places above as they are.
+    if let Some(stop) = x.end.filter(|&e| e <= to) {
+        edits.push(Action::MoveStep { id: f.id(stop), to });
+    }
+    if x.begin > from {
+        edits.push(move_before(f, x.begin, from));
+    }
+    Some(edits)
+}

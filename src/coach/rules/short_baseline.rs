@@ -1,0 +1,144 @@
+use super::help::teach;
+use crate::coach::facts::{Block, Facts, TouchFacts, apart, body_edge};
+use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::rule::{Reads, Rule};
+use crate::geometry::{Point3, Vector3};
+use crate::locate::{Touch, forecast};
+use crate::routine::reading_sigma;
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "short-baseline",
+    title: "The touches on a face are too close together",
+    asks: "Touches on one face are far enough apart for the forecast at the seam to stay inside tolerance.",
+    weight: Weight::Misses,
+    skill: Skill::PlanTouches,
+    page: include_str!("short_baseline.md"),
+    hints: [
+        "Two readings scatter by a tenth of a millimetre each. How far apart must they be to tell a small turn?",
+        "Look at the two touches on one face, and at how long the face is.",
+        "Move one of the two touches towards the other end of the face.",
+    ],
+    reads: Reads::WholeRoutine,
+    check,
+    mend,
+    unmake: None,
+};
+
+/// A second touch nearer than this to the first adds nothing to speak of, mm (common practice, no source).
+pub(super) const WORTH_MM: f64 = 20.0;
+
+/// Touches that use less than this share of their face could easily stand further apart
+/// (common practice, no source).
+const SHARE_OF_FACE: f64 = 0.3;
+
+fn check(f: &Facts) -> Vec<Finding> {
+    f.structure.blocks.iter().filter_map(|b| in_block(f, b)).collect()
+}
+
+fn in_block(f: &Facts, block: &Block) -> Option<Finding> {
+    let plan = f.plan_of(block)?;
+    let touches = f.touches_of(block);
+    if !plan.freedoms.turns()
+        || touches.len() < plan.freedoms.count()
+        || super::layout::misses_a_face(f, block)
+    {
+        return None;
+    }
+    let sigma = reading_sigma(&f.state.settings, plan.speed_mm_s) * std::f64::consts::SQRT_2;
+    let pair = cramped(f, &touches, sigma)?;
+    let at_seam = worst_forecast(f, block, sigma);
+    let (a, b) = (pair.0, pair.1);
+    let forecast = at_seam
+        .map_or(String::new(), |mm| format!(" The weld then scatters by {mm:.1} mm or more."));
+    let says = format!(
+        "{} and {} are only {:.0} mm apart on {}: too close to tell a turn.{forecast}",
+        a.point,
+        b.point,
+        apart(&a.start, &b.start, &a.direction),
+        a.face,
+    );
+    Some(Finding::says(says).step(f.id(b.step)).point(&b.point))
+}
+
+/// The two touches furthest apart on a face that they use only a small share of, so that this face
+/// alone could not hold the turn inside tolerance at the far end of a seam.
+fn cramped<'f>(
+    f: &Facts,
+    touches: &[&'f TouchFacts],
+    sigma: f64,
+) -> Option<(&'f TouchFacts, &'f TouchFacts)> {
+    for a in touches {
+        let on: Vec<_> = touches.iter().filter(|b| a.shares_face(b)).collect();
+        let pairs = on.iter().flat_map(|b| on.iter().map(move |c| (**b, **c)));
+        let length = |p: &(&TouchFacts, &TouchFacts)| apart(&p.0.start, &p.1.start, &p.0.direction);
+        let Some(pair) =
+            pairs.filter(|(b, c)| b.step < c.step).max_by(|x, y| length(x).total_cmp(&length(y)))
+        else {
+            continue;
+        };
+        let baseline = length(&pair);
+        let meeting = a.meets()?;
+        let contact = a.start + a.direction * meeting.travel;
+        let face = body_edge(
+            &f.state.part,
+            &meeting.body,
+            &meeting.normal,
+            &f.taught.inverse().point(&contact),
+        )?;
+        let middle = nalgebra::center(&pair.0.start, &pair.1.start);
+        let spread = std::f64::consts::SQRT_2 * sigma / baseline.max(1e-6);
+        let misses = f.state.part.seams.iter().any(|s| {
+            [s.from, s.to]
+                .iter()
+                .any(|e| spread * (f.taught.point(e) - middle).norm() > s.tolerance_mm)
+        });
+        if misses && baseline < SHARE_OF_FACE * face {
+            return Some(pair);
+        }
+    }
+    None
+}
+
+/// The largest standard deviation across a seam that the whole layout gives, mm.
+fn worst_forecast(f: &Facts, block: &Block, sigma: f64) -> Option<f64> {
+    let plan = f.plan_of(block)?;
+    let mut faces: Vec<&str> = Vec::new();
+    let touches: Vec<Touch> = f
+        .touches_of(block)
+        .iter()
+        .map(|t| {
+            let face = faces.iter().position(|n| *n == t.face).unwrap_or_else(|| {
+                faces.push(&t.face);
+                faces.len() - 1
+            });
+            let contact = t.start + t.direction * t.meets().map_or(0.0, |m| m.travel);
+            Touch::taught(face, t.direction, contact)
+        })
+        .collect();
+    let forecast = forecast(plan.freedoms, &touches, sigma).ok()?;
+    let ends = f.state.part.seams.iter().flat_map(|s| [(s.from, s.to), (s.to, s.from)]);
+    ends.map(|(at, other): (Point3<f64>, Point3<f64>)| {
+        let along: Vector3<f64> = f.taught.vector(&(other - at));
+        forecast.at_point(&f.taught.point(&at), &along).sigma_across
+    })
+    .reduce(f64::max)
+}
+
+fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
+    let at = f.place(finding.step)?;
+    let b = f.touches.iter().find(|t| t.step == at)?;
+    let a = f.touches.iter().find(|t| t.step != at && t.shares_face(b))?;
+    // The model layout knows where the face is long and free.
+    let on_face = f
+        .state
+        .part
+        .model_touches
+        .iter()
+        .filter(|m| Vector3::from(m.direction).dot(&b.direction) > 0.99);
+    let far = on_face.max_by(|x, y| {
+        let d = |m: &crate::cell::ModelTouch| apart(&a.start, &m.from, &b.direction);
+        d(x).total_cmp(&d(y))
+    })?;
+    Some(vec![teach(&b.point, f.taught.point(&far.from))])
+}

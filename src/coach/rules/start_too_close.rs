@@ -1,0 +1,69 @@
+use super::help::teach;
+use crate::coach::facts::{Facts, Meets, TouchFacts, extremes, look};
+use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::rule::{Reads, Rule};
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "start-too-close",
+    title: "The search starts too close to the part",
+    asks: "The start point clears the part wherever it may sit.",
+    weight: Weight::Ruins,
+    skill: Skill::PlanTouches,
+    page: include_str!("start_too_close.md"),
+    hints: [
+        "If the part lies as near as the fixture allows, is there still a gap before the wire?",
+        "Compare the gap in front of the face with the fixture's play.",
+        "Teach the point further away from the face, against the search direction.",
+    ],
+    reads: Reads::Routine,
+    check,
+    mend,
+    unmake: None,
+};
+
+fn hit(t: &TouchFacts) -> Option<(&str, bool)> {
+    let touching = |m: &'_ Meets| matches!(m, Meets::Touching(_));
+    if let Meets::Touching(body) = &t.taught {
+        return Some((body, true));
+    }
+    let at = t.moved.iter().find(|m| touching(m))?;
+    match at {
+        Meets::Touching(body) => Some((body, false)),
+        _ => None,
+    }
+}
+
+fn check(f: &Facts) -> Vec<Finding> {
+    f.touches
+        .iter()
+        .filter_map(|t| hit(t).map(|h| (t, h)))
+        .map(|(t, (body, already))| {
+            let says = if already {
+                format!("{} starts with the wire against {body}.", f.cap(t.step))
+            } else {
+                format!(
+                    "{} starts so close that {body} may already be there when the torch arrives.",
+                    f.cap(t.step)
+                )
+            };
+            Finding::says(says).step(f.id(t.step)).point(&t.point)
+        })
+        .collect()
+}
+
+/// How far the coach backs off at a time, mm.
+const STEP_MM: f64 = 2.0;
+
+fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
+    let at = f.place(finding.step)?;
+    let t = f.touches.iter().find(|t| t.step == at)?;
+    let mut cell = f.cell.clone()?;
+    let places = extremes(&f.state.part.play);
+    let back = (1..30).map(|n| t.start - t.direction * (STEP_MM * f64::from(n))).find(|p| {
+        let mut free =
+            |pose| !matches!(look(&mut cell, pose, p, &t.direction, t.reach), Meets::Touching(_));
+        free(f.taught) && places.iter().all(|p| free(*p))
+    })?;
+    Some(vec![teach(&t.point, back)])
+}

@@ -1,0 +1,55 @@
+use super::watching::run_of;
+use crate::coach::facts::Facts;
+use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::rule::{Reads, Rule};
+use crate::coach::script::{Beat, Script};
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "stick-out-changed",
+    title: "The stick-out is not what it was",
+    asks: "After the wire was trimmed or the tip changed, the stick-out is restored, or a new reference is run on the unmoved part.",
+    weight: Weight::Misses,
+    skill: Skill::FindFault,
+    page: include_str!("stick_out_changed.md"),
+    hints: [
+        "The controller knows where the tip should be. Where is the end of the wire?",
+        "Compare the stick-out now with the stick-out of the reference run.",
+        "Cut the wire back to the stick-out it had in the reference run.",
+    ],
+    reads: Reads::Session,
+    check,
+    mend,
+    unmake: Some(unmake),
+};
+
+/// Differences below this nobody measures on a wire, mm (common practice, no source).
+const SAME_MM: f64 = 0.2;
+
+fn check(f: &Facts) -> Vec<Finding> {
+    let other = f.current().iter().filter(|r| r.compares()).find_map(|r| {
+        let reference = f.reference_before(r)?;
+        ((r.stick_out_mm - reference.stick_out_mm).abs() > SAME_MM).then_some((r, reference))
+    });
+    other
+        .map(|(r, reference)| {
+            let says = format!(
+                "In run {} the stick-out is {:.1} mm; in the reference run it was {:.1} mm.",
+                r.number, r.stick_out_mm, reference.stick_out_mm
+            );
+            Finding::says(says).run(r.number)
+        })
+        .into_iter()
+        .collect()
+}
+
+fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
+    let reference = f.reference_before(run_of(f, finding)?)?;
+    Some(vec![Action::CutWire { stick_out_mm: reference.stick_out_mm }])
+}
+
+fn unmake(f: &Facts, finding: &Finding, script: &mut Script) {
+    let Some(r) = run_of(f, finding) else { return };
+    let Some(cut) = mend(f, finding) else { return };
+    script.before(r.number, cut.into_iter().map(Beat::Other));
+}

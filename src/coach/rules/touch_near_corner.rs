@@ -1,0 +1,72 @@
+use super::help::teach;
+use crate::coach::facts::{Facts, Meets, TouchFacts, extremes, look};
+use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::rule::{Reads, Rule};
+use crate::geometry::{Point3, Vector3};
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "touch-near-corner",
+    title: "The touch may slip off its face",
+    asks: "The touch still lands on its face after the movement that is to be expected of the part.",
+    weight: Weight::Misses,
+    skill: Skill::PlanTouches,
+    page: include_str!("touch_near_corner.md"),
+    hints: [
+        "When the part slides, the face slides under the search. What does the wire meet then?",
+        "Compare the distance to the next corner, or the next clamp, with the fixture's play.",
+        "Move the point along the face, further away from the corner.",
+    ],
+    reads: Reads::Routine,
+    check,
+    mend,
+    unmake: None,
+};
+
+/// What it meets instead of its face, at some place the part may sit.
+fn instead(t: &TouchFacts) -> Option<&str> {
+    let normal = t.meets()?.normal;
+    t.moved.iter().find_map(|m| match m {
+        Meets::Other(o) if o.normal.dot(&normal) > 0.99 => Some(o.body.as_str()),
+        Meets::Other(o) if Some(&o.body) == t.meets().map(|m| &m.body) => Some("the corner"),
+        Meets::Other(o) => Some(o.body.as_str()),
+        Meets::Nothing => Some("nothing"),
+        _ => None,
+    })
+}
+
+fn check(f: &Facts) -> Vec<Finding> {
+    f.touches
+        .iter()
+        .filter_map(|t| instead(t).map(|what| (t, what)))
+        .map(|(t, what)| {
+            let says = format!(
+                "{} may meet {what} instead of {} once the part has moved as far as the fixture lets it.",
+                f.cap(t.step),
+                t.face
+            );
+            Finding::says(says).step(f.id(t.step)).point(&t.point)
+        })
+        .collect()
+}
+
+/// How far the coach moves the point along the face at a time, mm.
+const STEP_MM: f64 = 5.0;
+
+fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
+    let at = f.place(finding.step)?;
+    let t = f.touches.iter().find(|t| t.step == at)?;
+    let face = t.meets()?.clone();
+    let along = Vector3::z().cross(&t.direction).try_normalize(1e-9)?;
+    let mut cell = f.cell.clone()?;
+    let places = extremes(&f.state.part.play);
+    let mut lands = |p: &Point3<f64>| {
+        places.iter().all(|pose| {
+            let met = look(&mut cell, *pose, p, &t.direction, t.reach);
+            matches!(met, Meets::Face(m) if m.body == face.body && m.normal.dot(&face.normal) > 0.99)
+        })
+    };
+    let by = (1..40).flat_map(|n| [STEP_MM * f64::from(n), -STEP_MM * f64::from(n)]);
+    let to = by.map(|s| t.start + along * s).find(|p| lands(p))?;
+    Some(vec![teach(&t.point, to)])
+}

@@ -1,0 +1,133 @@
+//! What the rules that watch the session share.
+
+use crate::coach::facts::{Facts, RunFacts, Structure};
+use crate::coach::finding::Finding;
+use crate::coach::script::{Beat, Script};
+use crate::geometry::{Point3, Pose, Vector3};
+use crate::routine::{Act, ProbePlan, Routine, RunSpeed, StepId};
+use crate::session::Action;
+
+/// The run a finding is about.
+pub(super) fn run_of<'f>(f: &'f Facts, finding: &Finding) -> Option<&'f RunFacts> {
+    f.runs.get(finding.run?.checked_sub(1)?)
+}
+
+/// Sets the reference flag of every plan in use.
+pub(super) fn set_flags(f: &Facts, on: bool) -> Vec<Action> {
+    let mut plans: Vec<&ProbePlan> =
+        f.structure.blocks.iter().filter_map(|b| f.plan_of(b)).collect();
+    plans.dedup_by(|a, b| a.name == b.name);
+    plans
+        .into_iter()
+        .filter(|p| p.reference != on)
+        .map(|p| Action::SetPlan { plan: ProbePlan { reference: on, ..p.clone() } })
+        .collect()
+}
+
+/// The part back where the points were taught, the flag on: ready for a reference run.
+pub(super) fn back_and_flag_on(f: &Facts) -> Vec<Action> {
+    let mut edits = set_flags(f, true);
+    edits.insert(0, Action::PlacePart { part: f.taught.into() });
+    edits
+}
+
+/// What a new reference run just before this run would have been: part in place, flag on, reduced
+/// speed, no arc; then the part as it was in this run.
+pub(super) fn new_reference(r: &RunFacts, script: &mut Script) -> Vec<Beat> {
+    let Some(mut take) = script.take(r.number).cloned() else { return Vec::new() };
+    take.number = 0;
+    take.set_flag(true);
+    take.speed = RunSpeed::Reduced;
+    take.arc = false;
+    take.steps = None;
+    let place = |part: Pose| Beat::Other(Action::PlacePart { part: part.into() });
+    vec![place(r.taught), Beat::Run(take), place(r.part)]
+}
+
+/// What is no longer as it was in the reference run.
+pub(super) enum Change {
+    Step(StepId, String),
+    Speed(f64),
+    Reach(f64),
+    Number,
+}
+
+/// Differences below this are none, mm: nobody teaches finer.
+const SAME_MM: f64 = 1e-6;
+
+/// The first thing in the probing that differs between two routines, the reference flag and the
+/// freedoms apart.
+pub(super) fn changed_probing(before: &Routine, now: &Routine) -> Option<Change> {
+    let (was, is) = (probes(before), probes(now));
+    for (id, point, at, direction) in &is {
+        let Some(old) = was.iter().find(|o| o.0 == *id) else { continue };
+        if (old.2 - at).norm() > SAME_MM || (old.3 - direction).norm() > SAME_MM {
+            return Some(Change::Step(*id, point.clone()));
+        }
+    }
+    if was.len() != is.len() || !is.iter().all(|p| was.iter().any(|o| o.0 == p.0)) {
+        return Some(Change::Number);
+    }
+    for block in Structure::of(now).blocks {
+        let (Some(old), Some(plan)) = (before.plan(&block.plan), now.plan(&block.plan)) else {
+            continue;
+        };
+        if old.speed_mm_s != plan.speed_mm_s {
+            return Some(Change::Speed(plan.speed_mm_s));
+        }
+        if old.reach_mm != plan.reach_mm {
+            return Some(Change::Reach(plan.reach_mm));
+        }
+    }
+    None
+}
+
+pub(super) fn same_probing(before: &Routine, now: &Routine) -> bool {
+    changed_probing(before, now).is_none()
+}
+
+type ProbeStep = (StepId, String, Point3<f64>, Vector3<f64>);
+
+fn probes(routine: &Routine) -> Vec<ProbeStep> {
+    let of = |s: &crate::routine::Step| match &s.act {
+        Act::Probe { from, direction, .. } => {
+            let direction = direction.try_normalize(1e-9).unwrap_or_default();
+            Some((s.id, from.clone(), routine.point(from)?.at, direction))
+        }
+        _ => None,
+    };
+    routine.steps.iter().filter_map(of).collect()
+}
+
+/// Whether two routines move the torch alike: names, ids and the reference flag apart.
+pub(super) fn same_moves(a: &Routine, b: &Routine) -> bool {
+    moves(a) == moves(b)
+}
+
+fn moves(routine: &Routine) -> Vec<(Act, Option<Point3<f64>>, Option<ProbePlan>)> {
+    let nameless = |act: &Act| {
+        let mut act = act.clone();
+        if let Some(name) = act.point_mut() {
+            let home = name == crate::routine::HOME;
+            name.clear();
+            if home {
+                name.push_str(crate::routine::HOME);
+            }
+        }
+        act
+    };
+    let plan = |act: &Act| match act {
+        Act::BeginProbing { plan } => {
+            routine.plan(plan).map(|p| ProbePlan { reference: false, ..p.clone() })
+        }
+        _ => None,
+    };
+    routine
+        .steps
+        .iter()
+        .map(|s| {
+            let at = s.act.point().and_then(|p| routine.point(p)).map(|p| p.at);
+            (nameless(&s.act), at, plan(&s.act))
+        })
+        .collect()
+}

@@ -1,0 +1,102 @@
+use super::help::{add, move_before, new_name, teach};
+use crate::coach::facts::{Facts, Weld};
+use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::rule::{Reads, Rule};
+use crate::routine::Act;
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "weld-not-closed",
+    title: "A weld has only one end",
+    asks: "Every weld start has its weld end, with nothing but welding between them.",
+    weight: Weight::Misses,
+    skill: Skill::WriteRoutine,
+    page: include_str!("weld_not_closed.md"),
+    hints: [
+        "Where is the arc struck, and where is it put out?",
+        "Look for a weld start without a weld end, or the other way round.",
+        "Let weld start be followed by weld end at the other end of the seam.",
+    ],
+    reads: Reads::WholeRoutine,
+    check,
+    mend,
+    unmake: None,
+};
+
+/// A travel move between weld start and weld end, other than through a point on the way.
+fn wanders(f: &Facts, w: &Weld) -> Option<usize> {
+    let (start, end) = (w.start?, w.end?);
+    (start + 1..end).find(|&i| matches!(f.routine.steps[i].act, Act::Move { .. }))
+}
+
+fn check(f: &Facts) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for w in &f.structure.welds {
+        let (at, says) = match (w.start, w.end) {
+            (Some(s), None) => {
+                (s, format!("{} has no weld end: the arc is never put out.", f.cap(s)))
+            }
+            (None, Some(e)) => {
+                (e, format!("{} has no weld start before it: nothing is welded.", f.cap(e)))
+            }
+            (Some(s), Some(_)) => match wanders(f, w) {
+                Some(i) => (
+                    s,
+                    format!(
+                        "{} is still burning at {}",
+                        f.cap(s),
+                        f.name(i).trim_end_matches(',').to_owned() + "."
+                    ),
+                ),
+                None => continue,
+            },
+            (None, None) => continue,
+        };
+        found.push(Finding::says(says).step(f.id(at)));
+    }
+    // A weld end before its weld start is one swap, not two losses.
+    found.truncate(1);
+    found
+}
+
+fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
+    let at = f.place(finding.step)?;
+    let w = f.structure.welds.iter().find(|w| w.start == Some(at) || w.end == Some(at))?;
+    match (w.start, w.end) {
+        (Some(s), Some(e)) => Some(vec![move_before(f, e, s + 1)]),
+        (None, Some(e)) => {
+            let start = f
+                .structure
+                .welds
+                .iter()
+                .find_map(|w| w.start.filter(|&s| s > e && w.end.is_none()));
+            match start {
+                Some(s) => Some(vec![move_before(f, s, e)]),
+                None => {
+                    let (name, edit) = other_end(f, e, "weld-start")?;
+                    Some(vec![edit, add(e, Act::WeldStart { to: name })])
+                }
+            }
+        }
+        (Some(s), None) => {
+            let (name, edit) = other_end(f, s, "weld-end")?;
+            Some(vec![edit, add(s + 1, Act::WeldEnd { to: name })])
+        }
+        (None, None) => None,
+    }
+}
+
+/// The far end of the seam that the point at step `i` lies on, as a new taught point; the point
+/// itself, where the learner has taught one there already.
+fn other_end(f: &Facts, i: usize, base: &str) -> Option<(String, Action)> {
+    let here = f.at(i)?;
+    let ends = f.state.part.seams.iter().flat_map(|s| [(s.from, s.to), (s.to, s.from)]);
+    let (_, far) = ends.min_by(|a, b| {
+        let d = |p: &(crate::geometry::Point3<f64>, _)| (f.taught.point(&p.0) - here).norm();
+        d(a).total_cmp(&d(b))
+    })?;
+    let far = f.taught.point(&far);
+    let known = f.routine.points.iter().find(|p| (p.at - far).norm() < 1.0);
+    let name = known.map_or_else(|| new_name(f, base), |p| p.name.clone());
+    Some((name.clone(), teach(&name, known.map_or(far, |p| p.at))))
+}

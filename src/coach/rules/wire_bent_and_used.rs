@@ -1,0 +1,55 @@
+use super::watching::run_of;
+use crate::coach::facts::Facts;
+use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::rule::{Reads, Rule};
+use crate::coach::script::{Beat, Script};
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "wire-bent-and-used",
+    title: "A bent wire was used for probing",
+    asks: "After a crash or an overrun the wire is cut back before the next touch.",
+    weight: Weight::Misses,
+    skill: Skill::FindFault,
+    page: include_str!("wire_bent_and_used.md"),
+    hints: [
+        "After a bump, does the end of the wire still stand where the controller believes?",
+        "Look at the wire in the close-up before the run.",
+        "Cut the wire back to its stick-out before the next run.",
+    ],
+    reads: Reads::Session,
+    check,
+    mend,
+    unmake: Some(unmake),
+};
+
+/// Bends below this are straight wire, mm: half the default repeatability of a touch.
+const STRAIGHT_MM: f64 = 0.05;
+
+fn check(f: &Facts) -> Vec<Finding> {
+    let bent =
+        f.current().iter().find(|r| r.bend.norm() > STRAIGHT_MM && !r.log.searches.is_empty());
+    bent.map(|r| {
+        let says = format!(
+            "Run {} was made with a bent wire: its tip stands {:.1} mm beside where it should be.",
+            r.number,
+            r.bend.norm()
+        );
+        Finding::says(says).run(r.number).time(r.log.searches.first().map(|s| s.time))
+    })
+    .into_iter()
+    .collect()
+}
+
+fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
+    let run = run_of(f, finding)?;
+    let stick_out_mm =
+        f.reference_before(run).map_or(f.state.settings.stick_out_mm, |r| r.stick_out_mm);
+    Some(vec![Action::CutWire { stick_out_mm }])
+}
+
+fn unmake(f: &Facts, finding: &Finding, script: &mut Script) {
+    let Some(r) = run_of(f, finding) else { return };
+    let Some(cut) = mend(f, finding) else { return };
+    script.before(r.number, cut.into_iter().map(Beat::Other));
+}

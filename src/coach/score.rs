@@ -1,0 +1,158 @@
+use super::facts::{Facts, RunFacts};
+use super::finding::{Finding, Weight};
+use crate::routine::EventKind;
+use serde::Serialize;
+
+/// How well a session went: 100 for a routine that was proved and then landed its weld on a moved
+/// part, without a finding and without help.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Score {
+    /// Out of 100.
+    pub total: u8,
+    /// Where the weld landed.
+    pub weld: ScorePart,
+    /// How it was come by.
+    pub method: ScorePart,
+    /// Whether anything was put at risk.
+    pub safety: ScorePart,
+}
+
+/// One part of a score.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ScorePart {
+    /// Points.
+    pub points: u8,
+    /// Out of.
+    pub of: u8,
+    /// Why, in one line.
+    pub reason: String,
+}
+
+/// Points for each part of the score. How they are shared out is our own choice: the weld is what
+/// the job is for, the method is what is being learned, and nobody passes who puts people at risk.
+const WELD: u8 = 40;
+const METHOD: u8 = 40;
+const SAFETY: u8 = 20;
+
+/// A weld this many tolerances off the seam is worth nothing.
+const WORTHLESS: f64 = 4.0;
+
+/// What a finding takes from the method, by its weight.
+fn price(weight: Weight) -> f64 {
+    match weight {
+        Weight::Ruins => 12.0,
+        Weight::Misses => 8.0,
+        Weight::Sloppy => 3.0,
+    }
+}
+
+/// What a hint costs, by its rung, and what a mend costs.
+const HINT: [f64; 3] = [1.0, 2.0, 3.0];
+const MEND: f64 = 5.0;
+
+/// What one of the rules about people's safety costs, and what a crash costs.
+const DANGER: f64 = 10.0;
+const CRASH: f64 = 5.0;
+/// The rules that are about safety.
+const DANGERS: [&str; 2] = ["first-run-too-fast", "arc-in-trial"];
+
+pub(super) fn score(facts: &Facts, findings: &[Finding]) -> Score {
+    let (weld, method, safety) = (weld(facts), method(facts, findings), safety(facts, findings));
+    let total = weld.points + method.points + safety.points;
+    Score { total, weld, method, safety }
+}
+
+fn part(points: f64, of: u8, reason: String) -> ScorePart {
+    ScorePart { points: points.clamp(0.0, f64::from(of)).round() as u8, of, reason }
+}
+
+/// The last run that compared on a moved part.
+fn production<'f>(facts: &'f Facts) -> Option<&'f RunFacts> {
+    facts.current().iter().rev().find(|r| r.compares() && r.moved())
+}
+
+fn weld(facts: &Facts) -> ScorePart {
+    let Some(run) = production(facts) else {
+        return part(0.0, WELD, "No production run on a moved part yet.".into());
+    };
+    let Some(worst) =
+        run.log.welds.iter().max_by(|a, b| a.worst_mm.abs().total_cmp(&b.worst_mm.abs()))
+    else {
+        return part(0.0, WELD, format!("Run {} made no weld.", run.number));
+    };
+    let (miss, tolerance) = (worst.worst_mm, worst.tolerance_mm);
+    if run.log.landed() {
+        let says = format!(
+            "The weld of run {} landed: {miss:+.2} mm, allowed ±{tolerance:.1} mm.",
+            run.number
+        );
+        return part(f64::from(WELD), WELD, says);
+    }
+    let says = format!(
+        "The weld of run {} missed: {miss:+.1} mm, allowed ±{tolerance:.1} mm.",
+        run.number
+    );
+    // In height it may be off though it is right across.
+    let off =
+        worst.miss.iter().map(|m| m.across_mm.abs().max(m.height_mm.abs())).fold(0.0, f64::max);
+    let share = (WORTHLESS - off / tolerance) / (WORTHLESS - 1.0);
+    part(f64::from(WELD) * 0.75 * share.clamp(0.0, 1.0), WELD, says)
+}
+
+fn method(facts: &Facts, findings: &[Finding]) -> ScorePart {
+    let runs = facts.current();
+    let steps = [
+        (!facts.runs.is_empty(), "a first run"),
+        (runs.iter().any(|r| r.reference() && r.stored()), "the reference run"),
+        (runs.iter().any(|r| r.compares() && !r.moved() && r.found()), "the proof run"),
+        (production(facts).is_some_and(RunFacts::found), "the production run"),
+    ];
+    let done = steps.iter().filter(|(done, _)| *done).count();
+    let missing = steps.iter().find(|(done, _)| !done).map(|(_, what)| *what);
+    let mut rules: Vec<(&str, Weight)> = findings.iter().map(|f| (f.rule, f.weight)).collect();
+    rules.sort_unstable();
+    rules.dedup();
+    let faults: f64 = rules.iter().map(|(_, w)| price(*w)).sum();
+    let hints = &facts.state.hints;
+    let mends = &facts.state.mended;
+    let help =
+        hints.iter().map(|(_, rung)| HINT[usize::from((*rung).clamp(1, 3)) - 1]).sum::<f64>()
+            + mends.len() as f64 * MEND;
+    let points = f64::from(METHOD) * done as f64 / steps.len() as f64 - faults - help;
+    let mut says = match rules.len() {
+        0 => "No findings".to_owned(),
+        1 => format!("One finding ({})", rules[0].0),
+        n => format!("{n} rules have findings"),
+    };
+    if !hints.is_empty() || !mends.is_empty() {
+        says += &format!(", {} hints and {} mends asked for", hints.len(), mends.len());
+    }
+    if let Some(what) = missing {
+        says += &format!("; {what} is still to come");
+    }
+    part(points, METHOD, says + ".")
+}
+
+fn safety(facts: &Facts, findings: &[Finding]) -> ScorePart {
+    if facts.runs.is_empty() {
+        return part(0.0, SAFETY, "Nothing has been run yet.".into());
+    }
+    let dangers: Vec<&str> =
+        DANGERS.into_iter().filter(|d| findings.iter().any(|f| f.rule == *d)).collect();
+    let crash = |e: &&crate::routine::Event| matches!(e.what, EventKind::Crash { .. });
+    let crashes =
+        facts.current().iter().map(|r| r.log.events.iter().filter(crash).count()).sum::<usize>();
+    let points = f64::from(SAFETY) - DANGER * dangers.len() as f64 - CRASH * crashes as f64;
+    let mut why: Vec<String> = dangers.iter().map(|d| (*d).to_owned()).collect();
+    match crashes {
+        0 => {}
+        1 => why.push("one crash".into()),
+        n => why.push(format!("{n} crashes")),
+    }
+    let says = if why.is_empty() {
+        "Nothing was put at risk.".into()
+    } else {
+        format!("Put at risk: {}.", why.join(", "))
+    };
+    part(points, SAFETY, says)
+}

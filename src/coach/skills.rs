@@ -1,0 +1,129 @@
+use super::catalogue::rule;
+use super::finding::Skill;
+use super::review::Review;
+use crate::session::Session;
+use serde::{Deserialize, Serialize};
+
+/// Passes in a row that count as mastery.
+pub const MASTERY_PASSES: usize = 3;
+/// Different parts they must be spread over, at least.
+pub const MASTERY_PARTS: usize = 2;
+
+/// What is kept of one attempt at a job, to judge skills over several.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Attempt {
+    /// Name of the part.
+    pub part: String,
+    /// Whether the production weld landed.
+    pub landed: bool,
+    /// Whether a fault had been planted.
+    pub faults: bool,
+    /// Rules that had findings.
+    pub findings: Vec<String>,
+    /// Rules that the coach showed the answer to (third rung) or mended.
+    pub aided: Vec<String>,
+}
+
+/// How far a skill has come.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SkillEstimate {
+    /// The skill.
+    pub skill: Skill,
+    /// Unaided passes in a row, the newest last, up to now.
+    pub in_a_row: usize,
+    /// Different parts among them.
+    pub parts: usize,
+    /// Whether that is mastery.
+    pub mastered: bool,
+}
+
+impl Attempt {
+    /// What is kept of a session and its review.
+    pub fn of(session: &Session, review: &Review) -> Self {
+        let state = session.state();
+        let mut findings: Vec<String> = review.findings.iter().map(|f| f.rule.to_owned()).collect();
+        findings.sort_unstable();
+        findings.dedup();
+        let shown = state.hints.iter().filter(|(_, rung)| *rung >= 3).map(|(rule, _)| rule.clone());
+        let planted =
+            |a: &crate::session::Action| matches!(a, crate::session::Action::Plant { .. });
+        Self {
+            part: session.header().part.name.clone(),
+            landed: review.score.weld.points == review.score.weld.of,
+            faults: session.actions().iter().any(planted),
+            findings,
+            aided: shown.chain(state.mended.iter().cloned()).collect(),
+        }
+    }
+
+    /// Whether the skill was shown: `None` if the attempt says nothing about it.
+    fn shows(&self, skill: Skill) -> Option<bool> {
+        // A fault can be found only where there is one.
+        if skill == Skill::FindFault && !self.faults {
+            return None;
+        }
+        let of_skill = |name: &String| rule(name).is_some_and(|r| r.skill == skill);
+        let clean = !self.findings.iter().any(of_skill) && !self.aided.iter().any(of_skill);
+        // A weld that missed passes nothing; one lucky weld passes nothing that was done wrong.
+        Some(self.landed && clean)
+    }
+}
+
+/// How far each skill has come over several attempts, the oldest first: mastered after three
+/// unaided passes in a row on at least two parts.
+pub fn mastery(attempts: &[Attempt]) -> Vec<SkillEstimate> {
+    Skill::ALL
+        .into_iter()
+        .map(|skill| {
+            let shown = attempts.iter().filter_map(|a| a.shows(skill).map(|passed| (a, passed)));
+            let row: Vec<&Attempt> = shown
+                .collect::<Vec<_>>()
+                .into_iter()
+                .rev()
+                .take_while(|(_, passed)| *passed)
+                .map(|(a, _)| a)
+                .collect();
+            let mut parts: Vec<&str> = row.iter().map(|a| a.part.as_str()).collect();
+            parts.sort_unstable();
+            parts.dedup();
+            let (in_a_row, parts) = (row.len(), parts.len());
+            let mastered = in_a_row >= MASTERY_PASSES && parts >= MASTERY_PARTS;
+            SkillEstimate { skill, in_a_row, parts, mastered }
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn attempt(part: &str, findings: &[&str]) -> Attempt {
+        let findings = findings.iter().map(|s| (*s).to_owned()).collect();
+        Attempt { part: part.into(), landed: true, faults: false, findings, aided: Vec::new() }
+    }
+
+    fn of(attempts: &[Attempt], skill: Skill) -> SkillEstimate {
+        mastery(attempts)
+            .into_iter()
+            .find(|e| e.skill == skill)
+            .expect("every skill has an estimate")
+    }
+
+    #[test]
+    fn three_in_a_row_on_two_parts_is_mastery() {
+        let all = [attempt("bench", &[]), attempt("bench", &[]), attempt("bin", &[])];
+        assert!(of(&all, Skill::KeepFrame).mastered, "three passes on two parts");
+        assert!(!of(&all[..2], Skill::KeepFrame).mastered, "two passes");
+        let one_part = [all[0].clone(), all[1].clone(), all[1].clone()];
+        assert!(!of(&one_part, Skill::KeepFrame).mastered, "one part only");
+    }
+
+    #[test]
+    fn a_finding_breaks_the_row_of_its_own_skill_only() {
+        let all =
+            [attempt("bench", &[]), attempt("bin", &["home-follows-part"]), attempt("bin", &[])];
+        assert_eq!(of(&all, Skill::KeepFrame).in_a_row, 1, "begins again after the finding");
+        assert_eq!(of(&all, Skill::PlanTouches).in_a_row, 3, "another skill is not touched");
+        assert_eq!(of(&all, Skill::FindFault).in_a_row, 0, "there was no fault to find");
+    }
+}
