@@ -2,7 +2,7 @@
 
 use nudgeproof::cell::{
     Allow, Body, CRASH_BEND, Cell, CellSettings, DRAG, Found, Noise, PATH_TOLERANCE, TABLE,
-    TorchPart, cut_short, part_by_name, parts, path_length, point_along, round_corner,
+    TorchPart, part_by_name, parts,
 };
 use nudgeproof::geometry::{Point2, Point3, Pose, Vector3};
 use parry3d_f64::math::{Pose as ParryPose, Vector};
@@ -216,7 +216,7 @@ fn no_path_passes_through_a_body_without_a_hit() {
             let hit = cell.travel(&path, Allow::Nothing);
             let clear = hit.as_ref().map_or(path_length(&path), |h| h.along);
             for s in 0..40 {
-                let q = point_along(&path, (clear - 1e-3) * f64::from(s) / 40.0).expect("a path");
+                let q = point_along(&path, (clear - 1e-3) * f64::from(s) / 40.0);
                 let gap = gap(&cell, &solids, &q);
                 assert!(gap > 0.0, "{}: {from} to {to} is in at {q}, {hit:?}", part.name);
             }
@@ -262,26 +262,19 @@ fn what_is_found_moves_with_the_whole_cell() {
     assert!(counted > 100, "only {counted} searches met the part twice");
 }
 
-#[test]
-fn a_blended_corner_is_cut_by_the_stated_radius() {
-    let (a, corner, b) = (p(0.0, 0.0, 0.0), p(100.0, 0.0, 0.0), p(100.0, 100.0, 0.0));
-    let round = round_corner(&[a, corner], &[corner, b], 10.0);
-    assert_eq!(round.before, [a, p(90.0, 0.0, 0.0)], "leaves 10 mm before the corner");
-    assert_eq!(round.after, [p(100.0, 10.0, 0.0), b], "joins 10 mm behind it");
-    // The parabola passes the corner at a quarter of the diagonal of the cut square.
-    let middle = p(97.5, 2.5, 0.0);
-    let near = round.corner.iter().map(|q| (q - middle).norm()).fold(f64::MAX, f64::min);
-    assert!(near < 1.0, "nearest {near}");
-    assert_eq!(
-        round.corner.first().zip(round.corner.last()),
-        Some((&round.before[1], &round.after[0])),
-        "joined"
-    );
-    assert_eq!(
-        cut_short(&[a, corner], 10.0).last(),
-        Some(&p(90.0, 0.0, 0.0)),
-        "a search starts short"
-    );
-    let short = round_corner(&[a, p(4.0, 0.0, 0.0)], &[p(4.0, 0.0, 0.0), b], 10.0);
-    assert_eq!(short.before.last(), Some(&p(2.0, 0.0, 0.0)), "never more than half of a move");
+fn path_length(path: &[Point3<f64>]) -> f64 {
+    path.windows(2).map(|w| (w[1] - w[0]).norm()).sum()
+}
+
+/// The point this far along the path, mm.
+fn point_along(path: &[Point3<f64>], along: f64) -> Point3<f64> {
+    let mut left = along;
+    for w in path.windows(2) {
+        let length = (w[1] - w[0]).norm();
+        if left <= length {
+            return w[0] + (w[1] - w[0]) * (left / length);
+        }
+        left -= length;
+    }
+    path[path.len() - 1]
 }

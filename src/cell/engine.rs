@@ -39,8 +39,8 @@ impl Cell {
     /// The first thing wrong with the part, the settings or a fault.
     pub fn new(part: &Part, settings: &CellSettings, faults: &[Fault]) -> Result<Self, PartError> {
         settings.check()?;
-        part.check()?;
         let loaded = loaded(part, faults)?;
+        let prisms = loaded.checked_prisms()?;
         let paints = paints(&loaded, faults)?;
         let mut wire = Wire::straight(settings.stick_out_mm);
         for fault in faults {
@@ -61,7 +61,7 @@ impl Cell {
         let names = loaded.bodies.iter().map(|b| (true, &b.name));
         let names = names.chain(loaded.clamps.iter().map(|b| (false, &b.name)));
         let solids = names
-            .zip(loaded.prisms()?)
+            .zip(prisms)
             .map(|((on_part, name), prism)| Solid {
                 name: name.as_str().into(),
                 on_part,

@@ -60,7 +60,6 @@ pub(super) fn loaded(drawn: &Part, faults: &[Fault]) -> Result<Part, PartError> 
             _ => {}
         }
     }
-    part.check()?;
     Ok(part)
 }
 

@@ -23,7 +23,7 @@ pub use noise::Noise;
 pub use part::{Body, Hand, ModelTouch, Part, Play, Seam};
 pub use part_check::TABLE;
 pub use part_error::PartError;
-pub use path::{PATH_TOLERANCE, Rounded, cut_short, path_length, point_along, round_corner};
+pub use path::PATH_TOLERANCE;
 pub use seam_line::{SeamLine, SeamMiss};
 pub use search::{Found, FoundTouch, TOUCHING};
 pub use settings::{CellSettings, REDUCED_SPEED, WIRE_DIAMETERS};

@@ -14,7 +14,12 @@ impl Part {
     /// # Errors
     /// The first thing wrong with it; places are named as in the file, counted from 0.
     pub fn check(&self) -> Result<(), PartError> {
-        self.prisms().map(drop)?;
+        self.checked_prisms().map(drop)
+    }
+
+    /// The prism of every body, then of every clamp, if the part can be used.
+    pub(super) fn checked_prisms(&self) -> Result<Vec<Prism>, PartError> {
+        let prisms = self.prisms()?;
         let kebab = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-';
         if self.name.is_empty() || !self.name.chars().all(kebab) {
             return value("name", "small letters, digits and hyphens", &format!("{:?}", self.name));
@@ -36,11 +41,11 @@ impl Part {
             }
         }
         self.check_names()?;
-        self.check_numbers()
+        self.check_numbers()?;
+        Ok(prisms)
     }
 
-    /// The prism of every body, then of every clamp.
-    pub(super) fn prisms(&self) -> Result<Vec<Prism>, PartError> {
+    fn prisms(&self) -> Result<Vec<Prism>, PartError> {
         let of = |list: &'static str, bodies: &[Body]| {
             let prism = move |(i, b): (usize, &Body)| {
                 Prism::new(&b.outline, &b.holes, b.z).map_err(|source| PartError::Body {
@@ -154,6 +159,6 @@ fn coordinates(place: &str, values: &[f64]) -> Result<(), PartError> {
     value(place, "coordinates within ±10000 mm", &format!("{values:?}"))
 }
 
-fn value(place: &str, expected: &'static str, found: &str) -> Result<(), PartError> {
+fn value<T>(place: &str, expected: &'static str, found: &str) -> Result<T, PartError> {
     Err(PartError::Value { place: place.into(), expected, found: found.into() })
 }

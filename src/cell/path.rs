@@ -39,14 +39,9 @@ impl Cell {
     }
 }
 
-/// Length of a path, mm.
-pub fn path_length(path: &[Point3<f64>]) -> f64 {
-    path.windows(2).map(|w| (w[1] - w[0]).norm()).sum()
-}
-
 /// The point `along` mm from the start of a path; its ends if that is beyond them. `None` for an
 /// empty path.
-pub fn point_along(path: &[Point3<f64>], along: f64) -> Option<Point3<f64>> {
+pub(super) fn point_along(path: &[Point3<f64>], along: f64) -> Option<Point3<f64>> {
     let mut left = along.max(0.0);
     for w in path.windows(2) {
         let length = (w[1] - w[0]).norm();
@@ -56,67 +51,4 @@ pub fn point_along(path: &[Point3<f64>], along: f64) -> Option<Point3<f64>> {
         left -= length;
     }
     path.last().copied()
-}
-
-/// A path that stops `by` mm before its end; what a search starts from after a blended arrival.
-/// Never more than half of the path is left out.
-pub fn cut_short(path: &[Point3<f64>], by: f64) -> Vec<Point3<f64>> {
-    let whole = path_length(path);
-    let keep = whole - by.clamp(0.0, whole / 2.0);
-    up_to(path, keep)
-}
-
-/// Two moves with the corner between them rounded.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Rounded {
-    /// The first move up to where the torch leaves it.
-    pub before: Vec<Point3<f64>>,
-    /// The rounding, from there to where it joins the second.
-    pub corner: Vec<Point3<f64>>,
-    /// The rest of the second move.
-    pub after: Vec<Point3<f64>>,
-}
-
-/// Round the corner where `outgoing` follows `incoming`: leave the first path `blend` mm before
-/// the corner and join the second as far behind it, along the parabola that touches both.
-///
-/// Never more than half of either path is cut off.
-pub fn round_corner(incoming: &[Point3<f64>], outgoing: &[Point3<f64>], blend: f64) -> Rounded {
-    let cut = blend.clamp(0.0, path_length(incoming).min(path_length(outgoing)) / 2.0);
-    let before = cut_short(incoming, cut);
-    let mut back: Vec<_> = outgoing.iter().rev().copied().collect();
-    back = cut_short(&back, cut);
-    let after: Vec<_> = back.into_iter().rev().collect();
-    let corner = match (before.last(), incoming.last(), after.first()) {
-        (Some(a), Some(b), Some(c)) if cut > 0.0 => parabola(a, b, c),
-        _ => Vec::new(),
-    };
-    Rounded { before, corner, after }
-}
-
-fn parabola(a: &Point3<f64>, b: &Point3<f64>, c: &Point3<f64>) -> Vec<Point3<f64>> {
-    // p″ = 2 (a − 2 b + c) everywhere.
-    let bend = 2.0 * ((a - b) + (c - b)).norm();
-    let n = (bend / (8.0 * PATH_TOLERANCE)).sqrt().ceil().clamp(1.0, MAX_CHORDS) as usize;
-    let at = |k: usize| {
-        let s = k as f64 / n as f64;
-        b + (a - b) * ((1.0 - s) * (1.0 - s)) + (c - b) * (s * s)
-    };
-    (0..=n).map(at).collect()
-}
-
-fn up_to(path: &[Point3<f64>], along: f64) -> Vec<Point3<f64>> {
-    let mut kept = Vec::with_capacity(path.len());
-    let mut left = along;
-    kept.extend(path.first());
-    for w in path.windows(2) {
-        let length = (w[1] - w[0]).norm();
-        if left < length {
-            kept.push(w[0] + (w[1] - w[0]) * (left / length));
-            break;
-        }
-        kept.push(w[1]);
-        left -= length;
-    }
-    kept
 }

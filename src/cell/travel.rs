@@ -10,6 +10,8 @@ const GIVE: f64 = 0.001;
 /// A wire that starts out touching may be dragged sideways this far before it must be free, mm
 /// (common practice, no source).
 pub const DRAG: f64 = 2.0;
+/// Steeper downwards than this counts as going down, sine of the angle.
+const LEVEL: f64 = 1e-3;
 /// Least step while waiting for a touching wire to come free, mm.
 const LEAST_STEP: f64 = 0.1;
 
@@ -170,30 +172,31 @@ fn come_free(
     let touching = wire.radius + TOUCHING;
     let sideways = d.xy().norm();
     let drag_left = (DRAG - c.dragged) / sideways.max(f64::MIN_POSITIVE);
+    // Deeper in: what was clear of the body meets it, or a tip that was in it goes down.
+    let deeper = match c.thin {
+        Some(radius) => {
+            let thin = UprightWire { radius, ..*wire };
+            o.first_contact(&thin, d, length.min(drag_left)).map(|c| c.travel)
+        }
+        None => (d.z < -LEVEL).then_some(0.0),
+    };
+    let limit = deeper.unwrap_or(length).min(drag_left);
     let mut t = 0.0;
     // The distance grows by no more than the travel, so no step leaps over the moment it is free.
-    let free = loop {
-        let Some(near) = o.axis_nearness(&wire.moved(&(d * t)), touching) else { break Some(t) };
-        if t >= length || t > drag_left {
-            break None;
+    loop {
+        let Some(near) = o.axis_nearness(&wire.moved(&(d * t)), touching) else {
+            return Parting::Free(t);
+        };
+        if t >= limit {
+            break;
         }
-        t = (t + (touching - near.distance).max(LEAST_STEP)).min(length);
-    };
-    let until = free.unwrap_or(length).min(drag_left);
-    if let Some(radius) = c.thin {
-        let thin = UprightWire { radius, ..*wire };
-        if let Some(deeper) = o.first_contact(&thin, d, until) {
-            return Parting::Crash(deeper.travel);
-        }
+        t = (t + (touching - near.distance).max(LEAST_STEP)).min(limit);
     }
-    match free {
-        Some(t) if t <= drag_left => Parting::Free(t),
-        _ if drag_left < length => Parting::Crash(drag_left),
-        _ => {
-            c.dragged += sideways * length;
-            Parting::StillTouching
-        }
+    if deeper.is_some() || drag_left < length {
+        return Parting::Crash(limit);
     }
+    c.dragged += sideways * length;
+    Parting::StillTouching
 }
 
 fn nozzle_hit(o: &Obstacle<'_>, at_start: &UprightNozzle, path: &[Point3<f64>]) -> Option<f64> {

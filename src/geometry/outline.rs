@@ -18,7 +18,7 @@ pub struct Corner {
 }
 
 #[derive(Serialize, Deserialize)]
-#[serde(untagged)]
+#[serde(untagged, expecting = "expected a corner as [x, y] or [x, y, radius]")]
 enum CornerFile {
     Sharp([f64; 2]),
     Round([f64; 3]),
