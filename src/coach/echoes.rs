@@ -18,13 +18,21 @@ const ECHOES: &[(&str, &[&str])] = &[
         ],
     ),
     // A search from the wrong place meets what it may.
-    ("no-arrival", &["no-clear-move", "arrival-blends"]),
+    ("no-arrival", &["no-clear-move", "arrival-blends", "short-baseline"]),
+    // Touches that must go to another face anyway.
+    ("one-sided-touches", &["short-baseline"]),
     // With the arc still burning, or never struck, the rest of the weld means nothing.
     ("weld-not-closed", &["no-approach", "no-retreat"]),
     // The run that should have compared learned instead.
     (
         "reference-flag-left-on",
-        &["reference-retaken-on-moved-part", "no-proof-run", "arc-in-trial", "first-run-too-fast"],
+        &[
+            "reference-retaken-on-moved-part",
+            "no-proof-run",
+            "arc-in-trial",
+            "first-run-too-fast",
+            "wire-bent-and-used",
+        ],
     ),
     // Against a wrong reference every offset is wrong.
     (
@@ -35,9 +43,13 @@ const ECHOES: &[(&str, &[&str])] = &[
             "offset-beyond-limit",
             "arc-in-trial",
             "first-run-too-fast",
+            "wire-bent-and-used",
         ],
     ),
-    ("reference-away-from-taught", &["no-proof-run", "residual-ignored", "offset-beyond-limit"]),
+    (
+        "reference-away-from-taught",
+        &["no-proof-run", "residual-ignored", "offset-beyond-limit", "wire-bent-and-used"],
+    ),
     ("no-reference-run", &["no-proof-run", "first-run-too-fast", "arc-in-trial"]),
     // The change is what is to be said, not that it was then run at full speed.
     (
@@ -45,7 +57,7 @@ const ECHOES: &[(&str, &[&str])] = &[
         &["first-run-too-fast", "residual-ignored", "offset-beyond-limit"],
     ),
     ("point-touched-up-while-following", &["first-run-too-fast"]),
-    ("part-moved-mid-run", &["residual-ignored", "offset-beyond-limit"]),
+    ("part-moved-mid-run", &["residual-ignored", "offset-beyond-limit", "wire-bent-and-used"]),
     ("wire-bent-and-used", &["residual-ignored", "offset-beyond-limit"]),
     // The probe step that was taken out.
     (
@@ -54,8 +66,8 @@ const ECHOES: &[(&str, &[&str])] = &[
     ),
 ];
 
-/// Echoes only where both are about the same run: in another run they are mistakes of their own.
-const IN_THE_SAME_RUN: &[&str] = &["arc-in-trial", "first-run-too-fast"];
+/// Echoes only from the run of the cause on: in an earlier one they are mistakes of their own.
+const FROM_THE_CAUSE_ON: &[&str] = &["arc-in-trial", "first-run-too-fast"];
 
 /// What a routine that cannot work leaves behind in the runs made with it.
 const ECHOES_OF_A_FAULTY_ROUTINE: &[&str] = &[
@@ -70,26 +82,28 @@ const ECHOES_OF_A_FAULTY_ROUTINE: &[&str] = &[
 pub(super) fn without_echoes(facts: &Facts, mut findings: Vec<Finding>) -> Vec<Finding> {
     let seen: Vec<(&str, Weight, Option<usize>)> =
         findings.iter().map(|f| (f.rule, f.weight, f.run)).collect();
+    // A crash is explained by any mistake of weight that does not itself come of the crash.
+    let explained = seen.iter().any(|(rule, weight, run)| {
+        let crash = *rule == "no-clear-move" && run.is_some();
+        *weight >= Weight::Misses && !crash && !ECHOES_OF_A_FAULTY_ROUTINE.contains(rule)
+    });
+    findings.retain(|f| !(explained && only_a_crash(f)));
     let faulty = findings.iter().any(|f| {
         f.weight >= Weight::Misses
             && catalogue::rule(f.rule).is_some_and(|r| r.reads != Reads::Session)
-            && !only_a_crash(f)
     });
     let tried = facts.runs.iter().any(super::facts::RunFacts::reference);
     findings.retain(|f| {
         let echo =
             ECHOES.iter().filter(|(_, echoes)| echoes.contains(&f.rule)).any(|(cause, _)| {
                 seen.iter().any(|(rule, _, run)| {
-                    rule == cause
-                        && (!IN_THE_SAME_RUN.contains(&f.rule) || *run == f.run || run.is_none())
+                    rule == cause && (!FROM_THE_CAUSE_ON.contains(&f.rule) || *run <= f.run)
                 })
             });
         let of_routine = faulty
             && ECHOES_OF_A_FAULTY_ROUTINE.contains(&f.rule)
             && (f.rule != "no-reference-run" || tried);
-        let explained = only_a_crash(f)
-            && seen.iter().any(|(rule, weight, _)| *rule != f.rule && *weight >= Weight::Misses);
-        !echo && !of_routine && !explained
+        !echo && !of_routine
     });
     findings
 }

@@ -72,6 +72,11 @@ impl<'a> Facts<'a> {
         self.runs[..run.number - 1].iter().rev().find(|r| r.stored())
     }
 
+    /// Whether a good reference run came after this one: what it spoiled is mended.
+    pub(super) fn good_reference_after(&self, run: &RunFacts) -> bool {
+        self.runs[run.number..].iter().any(RunFacts::good_reference)
+    }
+
     /// The runs of the present attempt.
     pub(super) fn current(&self) -> &[RunFacts] {
         &self.runs[self.attempt..]
@@ -98,7 +103,6 @@ impl<'a> Facts<'a> {
 /// where the points were taught) and the flag-on runs just before it. What went wrong before a
 /// fresh start is history. The first run, if there is no good reference run.
 fn attempt(runs: &[RunFacts]) -> usize {
-    let good = |r: &RunFacts| r.reference() && r.stored() && !r.moved();
-    let Some(last) = runs.iter().rposition(good) else { return 0 };
+    let Some(last) = runs.iter().rposition(RunFacts::good_reference) else { return 0 };
     runs[..last].iter().rposition(|r| !r.reference()).map_or(0, |i| i + 1)
 }

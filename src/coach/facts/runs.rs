@@ -60,6 +60,11 @@ impl RunFacts {
         !still(&self.part, &self.taught)
     }
 
+    /// Flag on, stored, the part where the points were taught.
+    pub(in crate::coach) fn good_reference(&self) -> bool {
+        self.reference() && self.stored() && !self.moved()
+    }
+
     pub(in crate::coach) fn reference(&self) -> bool {
         self.flag == Some(true)
     }
@@ -97,7 +102,8 @@ pub(in crate::coach) fn runs(session: &Session) -> Vec<RunFacts> {
 
 fn first_flag(routine: &Routine) -> Option<bool> {
     let s = Structure::of(routine);
-    s.blocks.iter().find_map(|b| routine.plan(&b.plan)).map(|p| p.reference)
+    let used = s.blocks.iter().find_map(|b| routine.plan(&b.plan));
+    used.or(routine.plans.first()).map(|p| p.reference)
 }
 
 /// Where the part lay in the run: somebody may have moved it for the reference run only.
@@ -123,7 +129,8 @@ fn foreign_speed(state: &State) -> Option<f64> {
 /// coach, who may look at the truth, knows it from the session's actions. The drawn place, where
 /// nothing says otherwise; if the points disagree, the place of the one taught first.
 pub(in crate::coach) fn taught_place(session: &Session, until: usize, routine: &Routine) -> Pose {
-    let mut places: Vec<(String, Pose)> = Vec::new();
+    // Name, where it was first taught, where it was taught last.
+    let mut places: Vec<(String, Pose, Pose)> = Vec::new();
     let mut loaded = Pose::identity();
     for (i, action) in session.actions().iter().enumerate().take(until) {
         let Some(before) = session.state_before(i) else { break };
@@ -133,43 +140,33 @@ pub(in crate::coach) fn taught_place(session: &Session, until: usize, routine: &
                 places.clear();
             }
             // Taught in a paused run that follows, a point is stored for the reference part.
-            Action::Teach { point, .. }
-                if before.paused.is_none() && is_weld_point(routine, point) =>
-            {
-                let known = before.routine.point(point).is_some();
-                if known && !places.iter().any(|(name, _)| name == point) {
-                    places.push((point.clone(), loaded));
+            Action::Teach { point, .. } if before.paused.is_none() => {
+                let here = before.work_from_part;
+                let first = if before.routine.point(point).is_some() { loaded } else { here };
+                match places.iter_mut().find(|(name, ..)| name == point) {
+                    Some(old) => old.2 = here,
+                    None => places.push((point.clone(), first, here)),
                 }
-                match places.iter_mut().find(|(name, _)| name == point) {
-                    Some(old) if known => old.1 = before.work_from_part,
-                    _ => places.push((point.clone(), before.work_from_part)),
+            }
+            Action::RenamePoint { from, to } => {
+                if let Some(old) = places.iter_mut().find(|(name, ..)| name == from) {
+                    old.0.clone_from(to);
                 }
             }
             _ => {}
         }
     }
-    let weld_points: Vec<&str> = routine
-        .points
-        .iter()
-        .map(|p| p.name.as_str())
-        .filter(|name| is_weld_point(routine, name))
-        .collect();
-    let place = |name: &&str| places.iter().find(|(n, _)| n == name).map_or(loaded, |(_, p)| *p);
-    let all: Vec<Pose> = weld_points.iter().map(place).collect();
+    let place = |name: &str| {
+        let known = places.iter().find(|(n, ..)| n == name);
+        known.map_or((loaded, loaded), |(_, first, last)| (*first, *last))
+    };
+    let weld_points = routine.points.iter().filter(|p| is_weld_point(routine, &p.name));
+    let all: Vec<(Pose, Pose)> = weld_points.map(|p| place(&p.name)).collect();
     match all.first() {
-        Some(first) if all.iter().all(|p| still(p, first)) => *first,
-        Some(_) => taught_first(session, &weld_points).unwrap_or(loaded),
+        Some((_, last)) if all.iter().all(|(_, l)| still(l, last)) => *last,
+        Some((first, _)) => *first,
         None => loaded,
     }
-}
-
-fn taught_first(session: &Session, names: &[&str]) -> Option<Pose> {
-    session.actions().iter().enumerate().find_map(|(i, action)| match action {
-        Action::Teach { point, .. } if names.contains(&point.as_str()) => {
-            session.state_before(i).map(|s| s.work_from_part)
-        }
-        _ => None,
-    })
 }
 
 /// Whether a weld starts or ends at this point.

@@ -1,6 +1,8 @@
+use super::layout::misses_a_face;
 use crate::coach::facts::{Facts, Motion, allowed, solved};
 use crate::coach::finding::{Finding, Skill, Weight};
 use crate::coach::rule::{Reads, Rule};
+use crate::locate::Freedoms;
 use crate::routine::ProbePlan;
 use crate::session::Action;
 
@@ -37,7 +39,8 @@ fn check(f: &Facts) -> Vec<Finding> {
         .collect();
     let missing: Vec<Motion> =
         allowed(&f.state.part.play).into_iter().filter(|m| !covered.contains(m)).collect();
-    if missing.is_empty() || first.probes.is_empty() {
+    let one_way = plan.freedoms == Freedoms::SlideOne && misses_a_face(f, first);
+    if missing.is_empty() || first.probes.is_empty() || one_way {
         return Vec::new();
     }
     let mut verbs: Vec<&str> = missing.iter().map(|m| m.verb()).collect();

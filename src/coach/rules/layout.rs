@@ -12,23 +12,28 @@ use crate::session::Action;
 /// What the fixture lets the part do and the plan asks for, and the touches do not tell.
 pub(super) fn lacking(f: &Facts, block: &Block) -> Vec<Motion> {
     let allowed = allowed(&f.state.part.play);
-    blind(f, block).into_iter().filter(|m| allowed.contains(m)).collect()
+    untold(f, block, |m| allowed.contains(&m))
 }
 
 /// What the plan asks for and the touches do not tell.
 pub(super) fn blind(f: &Facts, block: &Block) -> Vec<Motion> {
+    untold(f, block, |_| true)
+}
+
+fn untold(f: &Facts, block: &Block, counts: impl Fn(Motion) -> bool) -> Vec<Motion> {
     let Some(plan) = f.plan_of(block) else { return Vec::new() };
     let touches = f.touches_of(block);
-    let asked = solved(plan.freedoms, touches.first().map(|t| t.direction));
-    let mut blind = unseen(&asked, &touches);
+    let mut asked = solved(plan.freedoms, touches.first().map(|t| t.direction));
+    asked.retain(|m| counts(*m));
     // A turn is told by two touches along one face, and by nothing else worth relying on.
-    let twice = most_on_one_face(&touches).0 >= 2;
-    if twice {
-        blind.retain(|m| *m != Motion::Turn || touches.len() < plan.freedoms.count());
-    } else if asked.contains(&Motion::Turn) && !blind.contains(&Motion::Turn) {
-        blind.push(Motion::Turn);
+    let turn = asked.contains(&Motion::Turn);
+    let told = most_on_one_face(&touches).0 >= 2 && touches.len() >= asked.len();
+    asked.retain(|m| *m != Motion::Turn);
+    let mut untold = unseen(&asked, &touches);
+    if turn && !told {
+        untold.push(Motion::Turn);
     }
-    blind
+    untold
 }
 
 /// Whether a search of the block does not meet a face at all: then that is to be mended first.

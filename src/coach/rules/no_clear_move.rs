@@ -1,5 +1,6 @@
 use super::help::{add, clear_of, go, new_name, teach};
-use crate::coach::facts::{Facts, TouchFacts, motion_after};
+use super::watching::same_moves;
+use crate::coach::facts::{Facts, RunFacts, TouchFacts, motion_after};
 use crate::coach::finding::{Finding, Skill, Weight};
 use crate::coach::rule::{Reads, Rule};
 use crate::geometry::Point3;
@@ -78,7 +79,10 @@ fn approaches(f: &Facts, i: usize, weld: usize, touch: &Point3<f64>) -> bool {
 
 /// A travel move that really ended in a crash.
 fn ran_into(f: &Facts) -> Option<Finding> {
-    let run = f.current().last()?;
+    let crashed =
+        |r: &RunFacts| r.log.events.iter().any(|e| matches!(e.what, EventKind::Crash { .. }));
+    // With the routine as it still is.
+    let run = f.current().iter().find(|r| crashed(r) && same_moves(&r.routine, f.routine))?;
     let crash = run.log.events.iter().find(|e| matches!(e.what, EventKind::Crash { .. }))?;
     let EventKind::Crash { body, .. } = &crash.what else { return None };
     let leg = run.log.legs.iter().rev().find(|l| l.step == crash.step)?;

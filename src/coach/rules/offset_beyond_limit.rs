@@ -53,7 +53,7 @@ fn check(f: &Facts) -> Vec<Finding> {
     };
     let Some(located) = r.log.located() else { return Vec::new() };
     let Some((mm, rad)) = beyond(&f.state.part.play, &located.motion) else { return Vec::new() };
-    if r.log.welds.is_empty() {
+    if r.log.legs.iter().all(|l| l.follows.is_none()) {
         return Vec::new();
     }
     let how =

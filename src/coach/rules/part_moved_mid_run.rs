@@ -3,7 +3,7 @@ use crate::coach::facts::{Facts, RunFacts, still};
 use crate::coach::finding::{Finding, Skill, Weight};
 use crate::coach::rule::{Reads, Rule};
 use crate::coach::script::{Beat, Script};
-use crate::routine::{EventKind, LegKind};
+use crate::routine::EventKind;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
@@ -28,17 +28,17 @@ pub(in crate::coach) const RULE: Rule = Rule {
 /// nobody saw it slip.
 fn moved(r: &RunFacts) -> Option<Option<f64>> {
     let touched = r.log.searches.first()?.time;
-    let last_weld =
-        r.log.legs.iter().rev().find(|l| l.kind == LegKind::Weld || l.kind == LegKind::Search)?;
-    let seen = r.log.events.iter().find(|e| {
-        matches!(e.what, EventKind::PartMoved) && e.time >= touched && e.time <= last_weld.time[0]
-    });
+    let last = r.log.legs.last()?.time[1];
+    let seen = r
+        .log
+        .events
+        .iter()
+        .find(|e| matches!(e.what, EventKind::PartMoved) && e.time >= touched && e.time < last);
     match seen {
         Some(e) => Some(Some(e.time)),
         None => {
             let told = r.log.events.iter().any(|e| matches!(e.what, EventKind::PartMoved));
-            let slipped =
-                !told && !still(&r.log.part, &r.log.part_at_end) && !r.log.welds.is_empty();
+            let slipped = !told && !still(&r.part, &r.log.part_at_end) && !r.log.welds.is_empty();
             slipped.then_some(None)
         }
     }

@@ -41,15 +41,18 @@ fn first<'f>(f: &'f Facts) -> Option<&'f RunFacts> {
                 || before.bend != r.bend
                 || !same_probing(&before.routine, &r.routine)
                 || flag_was_off(f, before.action, r.action);
-            (!reason && (r.moved() || proof_skipped)).then_some(r)
+            let spoiled = r.moved() && !f.good_reference_after(r);
+            (!reason && (spoiled || proof_skipped)).then_some(r)
         })
         // Left on and then used on a moved part later in the chain.
         .or_else(|| {
             let moved = chain.iter().position(|r| r.moved())?;
             let before = *chain.get(moved.checked_sub(1)?)?;
             let r = chain[moved];
-            (before.stored() && !before.moved() && !flag_was_off(f, before.action, r.action))
-                .then_some(r)
+            (before.good_reference()
+                && !f.good_reference_after(r)
+                && !flag_was_off(f, before.action, r.action))
+            .then_some(r)
         })
 }
 
