@@ -31,6 +31,7 @@
 pub mod cell;
 pub mod coach;
 pub mod geometry;
+pub mod lesson;
 pub mod locate;
 pub mod routine;
 pub mod session;

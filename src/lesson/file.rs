@@ -194,7 +194,11 @@ impl Lesson {
     fn part(&self) -> Result<Part, LessonError> {
         part_by_name(&self.part).ok_or_else(|| LessonError::NoSuchPart {
             found: self.part.clone(),
-            known: crate::cell::parts().iter().map(|p| p.name.clone()).collect::<Vec<_>>().join(", "),
+            known: crate::cell::parts()
+                .iter()
+                .map(|p| p.name.clone())
+                .collect::<Vec<_>>()
+                .join(", "),
         })
     }
 

@@ -3,7 +3,7 @@ use super::steps::StepId;
 use crate::cell::{SeamMiss, TorchPart};
 use crate::geometry::{Point3, Pose, Vector3};
 use crate::locate::{Freedoms, Located};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// Everything that happened in one run, in order of time. The sheet, the time line, the readings
 /// table, the coach and the command line all read this and nothing else.
@@ -83,7 +83,7 @@ impl RunLog {
 }
 
 /// What a run was for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum RunKind {
     /// Flag on: it learned where the part is.
@@ -97,7 +97,7 @@ pub enum RunKind {
 }
 
 /// How fast a run is driven.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, serde::Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum RunSpeed {
     /// No faster than [`crate::cell::REDUCED_SPEED`].
