@@ -1,9 +1,11 @@
 //! The command line. One file for each subcommand; each knows the library and
 //! nothing of the others.
 
+mod replay;
 mod solve;
 
 use clap::{Parser, Subcommand};
+use std::io::Write as _;
 use std::process::ExitCode;
 
 /// Learn to write robot routines that still weld on the seam after the part was nudged.
@@ -16,6 +18,8 @@ struct Arguments {
 
 #[derive(Subcommand)]
 enum Command {
+    /// Say what happened in a session; prints JSON
+    Replay(replay::Replay),
     /// Locate the part for every case of a file; prints JSON
     Solve(solve::Solve),
 }
@@ -28,6 +32,7 @@ const BAD_INPUT: u8 = 2;
 
 fn main() -> ExitCode {
     let result = match Arguments::parse().command {
+        Command::Replay(replay) => replay.run(),
         Command::Solve(solve) => solve.run(),
     };
     match result {
@@ -35,6 +40,19 @@ fn main() -> ExitCode {
         Err(problem) => {
             eprintln!("nudgeproof: {problem}");
             ExitCode::from(BAD_INPUT)
+        }
+    }
+}
+
+/// Prints a value as JSON on standard output.
+fn print_json(value: &serde_json::Value) -> Result<(), Problem> {
+    let text = serde_json::to_string_pretty(value)
+        .map_err(|e| format!("standard output: expected to write JSON, and could not: {e}"))?;
+    match writeln!(std::io::stdout(), "{text}") {
+        // Whoever reads has seen enough.
+        Err(e) if e.kind() == std::io::ErrorKind::BrokenPipe => Ok(()),
+        other => {
+            other.map_err(|e| format!("standard output: expected to write, and could not: {e}"))
         }
     }
 }

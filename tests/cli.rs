@@ -1,0 +1,124 @@
+//! The command line: what it prints, and what it says of bad input.
+
+use serde_json::Value;
+use std::io::Write as _;
+use std::path::PathBuf;
+use std::process::{Command, Output};
+
+fn case(name: &str) -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/cases").join(name)
+}
+
+fn run(arguments: &[&std::ffi::OsStr]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_nudgeproof")).args(arguments).output().expect("it starts")
+}
+
+fn replay(name: &str) -> Value {
+    let output = run(&["replay".as_ref(), case(name).as_os_str()]);
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    serde_json::from_slice(&output.stdout).expect("it prints JSON")
+}
+
+fn rules(report: &Value) -> Vec<&str> {
+    let findings = report["findings"].as_array().expect("a list of findings");
+    findings.iter().filter_map(|f| f["rule"].as_str()).collect()
+}
+
+#[test]
+fn a_session_as_it_should_be_lands_without_a_finding() {
+    let report = replay("sessions/as-it-should-be.json");
+    assert_eq!(rules(&report), Vec::<&str>::new(), "no finding");
+    assert_eq!(report["score"]["total"], 100, "{}", report["score"]);
+    let runs = report["runs"].as_array().expect("runs");
+    let kinds: Vec<_> = runs.iter().filter_map(|r| r["kind"].as_str()).collect();
+    assert_eq!(kinds, ["reference", "proof", "production"], "in order");
+    let last = &runs[2];
+    assert_eq!(last["touches"].as_array().map(Vec::len), Some(4), "four touches");
+    assert_eq!(last["seam_misses"][0]["landed"], true, "{}", last["seam_misses"]);
+    let dx = last["offset"]["motion"]["dx"].as_f64().expect("an offset");
+    assert!((dx - 6.0).abs() < 0.6, "the nudge of 6 mm is found: {dx}");
+}
+
+#[test]
+fn the_headline_mistakes_are_found_with_their_cost() {
+    for (file, rule, least_mm) in [
+        ("sessions/home-rides-along.json", "home-follows-part", 5.0),
+        ("sessions/reference-retaken.json", "reference-retaken-on-moved-part", 2.0),
+    ] {
+        let report = replay(file);
+        assert!(rules(&report).contains(&rule), "{file}: {:?}", rules(&report));
+        let finding = report["findings"]
+            .as_array()
+            .and_then(|all| all.iter().find(|f| f["rule"] == rule))
+            .expect("the finding");
+        let cost = finding["cost_mm"].as_f64().expect("a cost in mm");
+        assert!(cost > least_mm, "{file}: {finding}");
+        assert!(report["score"]["total"].as_u64() < Some(100), "{file}: it costs marks");
+    }
+}
+
+/// A file with this text must be refused in one sentence with these words, and exit code 2.
+#[track_caller]
+fn refused(command: &str, text: &str, expected: &[&str]) {
+    let mut file = tempfile(command, text);
+    file.1.flush().expect("it can be written");
+    let output = run(&[command.as_ref(), file.0.as_os_str()]);
+    let said = String::from_utf8_lossy(&output.stderr).into_owned();
+    std::fs::remove_file(&file.0).expect("it can be removed");
+    assert_eq!(output.status.code(), Some(2), "{said}");
+    assert_eq!(said.trim_end().lines().count(), 1, "one sentence: {said}");
+    assert!(!said.contains("panicked"), "{said}");
+    for words in expected {
+        assert!(said.contains(words), "expected {words:?} in: {said}");
+    }
+}
+
+fn tempfile(command: &str, text: &str) -> (PathBuf, std::fs::File) {
+    use std::hash::{BuildHasher as _, RandomState};
+    let unique = RandomState::new().hash_one(text);
+    let path = std::env::temp_dir().join(format!("nudgeproof-{command}-{unique:x}.json"));
+    let mut file = std::fs::File::create(&path).expect("a temporary file");
+    file.write_all(text.as_bytes()).expect("it can be written");
+    (path, file)
+}
+
+fn session_with(from: &str, to: &str) -> String {
+    let whole = std::fs::read_to_string(case("sessions/as-it-should-be.json")).expect("the case");
+    assert!(whole.contains(from), "no {from:?} to change");
+    whole.replacen(from, to, 1)
+}
+
+#[test]
+fn a_broken_session_is_refused_with_its_place() {
+    refused("replay", "{ \"format\": ", &["line 1", "JSON"]);
+    refused("replay", "[]", &["top level"]);
+    refused("replay", "{}", &["top level", "format"]);
+    let with = session_with;
+    refused("replay", &with("nudgeproof-session", "something"), &["key `format`", "something"]);
+    refused("replay", &with("\"format_version\": 1", "\"format_version\": 7"), &["expected 1"]);
+    refused("replay", &with("bench-side", "bench-seat"), &["key `part`", "bench-side"]);
+    refused("replay", &with("\"add_step\"", "\"ad_step\""), &["action 2", "ad_step", "add_step"]);
+    refused("replay", &with("\"at\": [-120, -120, 120]", "\"at\": [-120, -120]"), &["action 1"]);
+    refused("replay", &with("\"at\": [-120,", "\"at\": [1e300,"), &["action 1", "coordinate"]);
+    refused("replay", &with("\"speed\": \"reduced\"", "\"speed\": \"fast\""), &["reduced"]);
+    refused(
+        "replay",
+        &with(
+            "{\"action\": \"run\"",
+            "{\"action\": \"delete_step\", \"id\": 99},{\"action\": \"run\"",
+        ),
+        &["delete_step", "no step with id 99"],
+    );
+    let missing = run(&["replay".as_ref(), "no/such/file.json".as_ref()]);
+    assert_eq!(missing.status.code(), Some(2), "a missing file");
+}
+
+#[test]
+fn a_broken_case_file_is_refused_with_its_place() {
+    refused("solve", "{ \"cases\": [ { \"name\": \"a\" ", &["line 1"]);
+    refused(
+        "solve",
+        "{ \"cases\": [ { \"name\": \"a\", \"freedoms\": \"fly\", \"touches\": [] } ] }",
+        &["fly", "slide_turn"],
+    );
+}
