@@ -37,8 +37,8 @@ pub struct FoundTouch {
     pub point: Point3<f64>,
     /// Unit vector out of the body there.
     pub normal: Vector3<f64>,
-    /// How far the wire had to press in before it conducted, mm; it bends by as much, see
-    /// [`Cell::press_wire`].
+    /// How far the wire had to press in before it conducted, mm; it gives by as much and springs
+    /// back when it comes away.
     pub pressed: Option<f64>,
 }
 
@@ -111,12 +111,6 @@ impl Cell {
         let s = self.settings();
         let delay = s.latency_s + s.scan_s * noise.even();
         torch + direction * (speed_mm_s * delay + s.sigma_mm * noise.normal())
-    }
-
-    /// The wire gives way by `depth` (mm) while it presses along `direction`: its tip stays where
-    /// it met the surface, and stays bent until the wire is cut.
-    pub fn press_wire(&mut self, direction: &Vector3<f64>, depth: f64) {
-        self.wire.bend -= Vector3::new(direction.x, direction.y, 0.0) * depth;
     }
 
     fn nozzle_within(

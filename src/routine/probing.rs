@@ -71,16 +71,16 @@ impl Runner {
         let number = self.log.searches.len();
         let outcome = match cell.search(&start, &along, reach) {
             Found::Touch(touch) => {
-                self.leg(step, vec![start, start + along * touch.travel], speed, LegKind::Search);
+                let furthest = start + along * touch.travel;
+                let mut path = vec![start, furthest];
+                // Where the wire had to press, the arm eases until the wire is straight again.
+                path.extend(touch.pressed.map(|depth| furthest - along * depth));
+                self.leg(step, path, speed, LegKind::Search);
                 let mut noise = Noise::new(self.options.seed, self.options.number, number);
                 let reading = cell.reading(&touch.torch, &along, speed, &mut noise);
                 if let Some(block) = &mut self.block {
                     let stored = ReferenceTouch { step: step.id, reading, search: taught };
                     block.touches.push(BlockTouch { stored, face: face.into() });
-                }
-                if let Some(depth) = touch.pressed {
-                    cell.press_wire(&along, depth);
-                    self.event(step.id, EventKind::WireBent { bend: cell.wire.bend });
                 }
                 SearchOutcome::Touch {
                     contact: touch.contact,
