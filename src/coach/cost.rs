@@ -1,63 +1,145 @@
-use super::facts::{Facts, still};
+use super::facts::{Facts, Meets, extremes, still};
 use super::finding::{Cost, Finding};
 use super::rule::Rule;
-use super::script::Script;
+use super::script::{Script, nudge};
 use crate::cell::TorchPart;
-use crate::routine::{EventKind, RunLog, SearchOutcome};
+use crate::routine::{EventKind, LegKind, Routine, RunLog, SearchOutcome};
 use crate::session::{Action, Header, Session};
+use std::sync::Arc;
 
 /// Smaller differences than this at the seam are noise of the readings, mm (half the default
 /// repeatability of one touch).
 const NOTHING_MM: f64 = 0.05;
 
+/// Noise that is left while costs are worked out, mm: none to speak of, so that the difference is
+/// the mistake's alone (the estimator asks for more than zero).
+const QUIET_MM: f64 = 1e-6;
+
+/// Rehearsals that are averaged where the mistake lets the noise through.
+const NOISY_TRIES: u64 = 24;
+
+/// Places at the limits of the play that are tried for one finding.
+const LIMITS_TRIED: usize = 8;
+
 /// What a finding costs: the session (or, before there is a production run, the standard
-/// rehearsal) with the mistake against the same without it.
+/// rehearsal) with the mistake against the same without it, both without noise.
 pub(super) fn cost(facts: &Facts, rule: &Rule, finding: &Finding) -> Cost {
     let Some(session) = facts.session else { return Cost::default() };
-    if rule.name == super::rules::HOME_FOLLOWS_PART {
-        return carried(facts, finding);
+    match rule.name {
+        "home-follows-part" | "follow-never-stopped" => return carried(facts, finding),
+        "first-run-too-fast" => return too_fast(facts, finding),
+        "arc-in-trial" => return burned(facts, finding),
+        _ => {}
     }
-    if let Some(unmake) = rule.unmake {
-        let mut script = Script::of(session);
-        unmake(facts, finding, &mut script);
-        let Some(other) = script.play(session.header()) else { return Cost::default() };
-        return compare(session, &other, facts);
-    }
-    let Some(edits) = (rule.mend)(facts, finding) else { return Cost::default() };
-    let welded = facts
-        .runs
-        .iter()
-        .any(|r| r.compares() && !still(&r.part, &facts.taught) && r.log.end.is_some());
-    let header = session.header();
-    if welded {
-        let mut script = Script::of(session);
-        for take in script.takes() {
-            take.routine = edited(&take.routine, &edits, header);
-        }
-        if let Some(other) = script.play(header) {
-            let cost = compare(session, &other, facts);
-            if cost != Cost::default() {
-                return cost;
-            }
-        }
-    }
-    let play = &facts.state.part.play;
-    let rehearse =
-        |routine| Script::rehearsal(routine, facts.taught, play, header.seed).play(header);
-    let mended = edited(facts.routine, &edits, header);
-    match (rehearse(facts.routine), rehearse(&mended)) {
+    let quiet = quiet(session.header());
+    let Some(unmake) = rule.unmake else { return of_routine(facts, rule, finding, &quiet) };
+    let script = Script::of(session);
+    let mut other = script.clone();
+    unmake(facts, finding, &mut other);
+    match (script.play(&quiet), other.play(&quiet)) {
         (Some(with), Some(without)) => compare(&with, &without, facts),
         _ => Cost::default(),
     }
 }
 
+fn quiet(header: &Header) -> Header {
+    let mut quiet = header.clone();
+    quiet.settings.sigma_mm = QUIET_MM;
+    quiet.settings.scan_s = 0.0;
+    quiet
+}
+
+/// The cost of a mistake in the routine: every run of the session with the routine mended; failing
+/// that, rehearsals of the routine as it is and as mended.
+fn of_routine(facts: &Facts, rule: &Rule, finding: &Finding, quiet: &Header) -> Cost {
+    let Some(session) = facts.session else { return Cost::default() };
+    let Some(edits) = (rule.mend)(facts, finding) else { return Cost::default() };
+    let play = &facts.state.part.play;
+    let mended = edited(facts.routine, &edits, quiet);
+    if rule.name == "short-baseline" {
+        return scatter(facts, &mended, session.header());
+    }
+    let welded = facts.runs.iter().any(|r| r.compares() && r.moved() && r.log.end.is_some());
+    if welded {
+        let script = Script::of(session);
+        let mut other = script.clone();
+        for take in other.takes() {
+            take.routine = edited(&take.routine, &edits, quiet);
+        }
+        if let (Some(with), Some(without)) = (script.play(quiet), other.play(quiet)) {
+            let cost = compare(&with, &without, facts);
+            if cost != Cost::default() {
+                return cost;
+            }
+        }
+    }
+    let nudged = nudge(play, quiet.seed) * facts.taught;
+    // A touch that goes wrong only for some places of the part: there, at the limits of the play.
+    let touch = facts.touches.iter().find(|t| Some(t.step) == facts.place(finding.step));
+    let wrong =
+        |met: &Meets| !matches!(met, Meets::Face(m) if touch.is_some_and(|t| m.travel <= t.reach));
+    let limits = extremes(play).into_iter().zip(touch.map_or(&[][..], |t| &t.moved));
+    let limits = limits.filter(|(_, met)| wrong(met)).map(|(pose, _)| pose);
+    std::iter::once(nudged)
+        .chain(limits.take(LIMITS_TRIED))
+        .filter_map(|place| {
+            let rehearse = |routine| Script::rehearsal(routine, facts.taught, place).play(quiet);
+            Some(compare(&rehearse(facts.routine)?, &rehearse(&mended)?, facts))
+        })
+        .find(|cost| *cost != Cost::default())
+        .unwrap_or_default()
+}
+
+/// How much further the weld lands from the seam on average over noisy rehearsals.
+fn scatter(facts: &Facts, mended: &Routine, header: &Header) -> Cost {
+    let place = nudge(&facts.state.part.play, header.seed) * facts.taught;
+    let mean = |routine: &Routine| {
+        let script = Script::rehearsal(routine, facts.taught, place);
+        let misses: Vec<f64> = (0..NOISY_TRIES)
+            .filter_map(|n| {
+                let seed = header.seed.wrapping_add(n);
+                let session = script.play(&Header { seed, ..header.clone() })?;
+                session.state().last_run().and_then(|r| off_seam(r))
+            })
+            .collect();
+        (!misses.is_empty()).then(|| misses.iter().sum::<f64>() / misses.len() as f64)
+    };
+    let mm = mean(facts.routine).zip(mean(mended)).map(|(with, without)| with - without);
+    Cost { mm: mm.filter(|mm| mm.abs() >= NOTHING_MM), event: None }
+}
+
+/// How fast the torch went where nobody had seen it go.
+fn too_fast(facts: &Facts, finding: &Finding) -> Cost {
+    let run = finding.run.and_then(|n| facts.runs.get(n - 1));
+    let fastest = run.map(|r| {
+        let speeds = r.log.legs.iter().filter(|l| l.time[1] > l.time[0]).map(|l| {
+            let length: f64 = l.path.windows(2).map(|w| (w[1] - w[0]).norm()).sum();
+            length / (l.time[1] - l.time[0])
+        });
+        speeds.fold(0.0, f64::max)
+    });
+    let crash = run.and_then(|r| stopped_by(&r.log));
+    let event = fastest.map(|v| match crash {
+        Some(what) => format!("{what}, at up to {v:.0} mm/s"),
+        None => format!("the torch goes at up to {v:.0} mm/s where nobody has seen it go"),
+    });
+    Cost { mm: None, event }
+}
+
+/// How much was welded in a trial.
+fn burned(facts: &Facts, finding: &Finding) -> Cost {
+    let run = finding.run.and_then(|n| facts.runs.get(n - 1));
+    let length = run.map(|r| {
+        let welds = r.log.legs.iter().filter(|l| l.kind == LegKind::Weld);
+        welds.flat_map(|l| l.path.windows(2)).map(|w| (w[1] - w[0]).norm()).sum::<f64>()
+    });
+    let event = length.map(|mm| format!("the arc burns along {mm:.0} mm in a trial"));
+    Cost { mm: None, event }
+}
+
 /// The routine after these edits; edits that do not fit it are left out, and what is not an edit
 /// of the routine is not done.
-pub(super) fn edited(
-    routine: &crate::routine::Routine,
-    edits: &[Action],
-    header: &Header,
-) -> crate::routine::Routine {
+pub(super) fn edited(routine: &Routine, edits: &[Action], header: &Header) -> Routine {
     let Ok(mut session) = Session::new(header.clone()) else { return routine.clone() };
     if session.act(Action::LoadRoutine { routine: routine.clone() }).is_err() {
         return routine.clone();
@@ -87,9 +169,11 @@ pub(super) fn edited(
 
 /// How far home was missed in the run with the mistake; without it, home does not move at all.
 fn carried(facts: &Facts, finding: &Finding) -> Cost {
+    // Following that is never stopped carries every later move home.
+    let here = |step| finding.rule == "follow-never-stopped" || Some(step) == finding.step;
     let in_log = |log: &RunLog| {
         let carried = log.events.iter().filter_map(|e| match e.what {
-            EventKind::HomeCarried { by_mm } if Some(e.step) == finding.step => Some(by_mm),
+            EventKind::HomeCarried { by_mm } if here(e.step) => Some(by_mm),
             _ => None,
         });
         carried.fold(None, |a: Option<f64>, b| Some(a.map_or(b, |a| a.max(b))))
@@ -97,8 +181,8 @@ fn carried(facts: &Facts, finding: &Finding) -> Cost {
     let last = facts.runs.iter().rev().find_map(|r| in_log(&r.log).filter(|mm| *mm > NOTHING_MM));
     let mm = last.or_else(|| {
         let header = facts.session?.header();
-        let play = &facts.state.part.play;
-        let script = Script::rehearsal(facts.routine, facts.taught, play, header.seed);
+        let place = nudge(&facts.state.part.play, header.seed) * facts.taught;
+        let script = Script::rehearsal(facts.routine, facts.taught, place);
         in_log(script.play(header)?.state().last_run()?)
     });
     Cost { mm, event: mm.map(|mm| format!("the torch ends {mm:.1} mm away from home")) }
@@ -108,19 +192,24 @@ fn carried(facts: &Facts, finding: &Finding) -> Cost {
 /// sessions, counted from the end, and what stopped any of their runs.
 fn compare(with: &Session, without: &Session, facts: &Facts) -> Cost {
     let (a, b) = (&with.state().runs, &without.state().runs);
-    let event =
-        a.iter().find_map(|r| stopped_by(r)).filter(|_| b.iter().all(|r| stopped_by(r).is_none()));
+    let clean = b.iter().all(|r| stopped_by(r).is_none());
+    let stopped = a.iter().find_map(|r| stopped_by(r)).filter(|_| clean);
     let from_end = a.iter().rev().position(|r| !still(&r.part, &facts.taught)).unwrap_or(0);
-    let at = |runs: &Vec<std::sync::Arc<RunLog>>| {
-        runs.len().checked_sub(from_end + 1).and_then(|i| runs[i].worst_miss())
+    let at = |runs: &Vec<Arc<RunLog>>| {
+        runs.len().checked_sub(from_end + 1).and_then(|i| off_seam(&runs[i]))
     };
-    let mm = at(a).zip(at(b)).map(|(with, without)| with.abs() - without.abs());
-    let mm = mm.filter(|mm| mm.abs() >= NOTHING_MM);
-    let event = event.or_else(|| match (at(a), at(b)) {
-        (None, Some(_)) => Some("nothing is welded".into()),
-        _ => None,
+    let (off_with, off_without) = (at(a), at(b));
+    let mm = off_with.zip(off_without).map(|(with, without)| with - without);
+    let event = stopped.or_else(|| {
+        (off_with.is_none() && off_without.is_some()).then(|| "nothing is welded".to_owned())
     });
-    Cost { mm, event }
+    Cost { mm: mm.filter(|mm| mm.abs() >= NOTHING_MM), event }
+}
+
+/// How far from the seam the worst end of a run's welds lies, across and in height, mm.
+fn off_seam(log: &RunLog) -> Option<f64> {
+    let ends = log.welds.iter().flat_map(|w| &w.miss);
+    ends.map(|m| m.across_mm.hypot(m.height_mm)).reduce(f64::max)
 }
 
 /// What stopped a run, in plain words; `None` if it went through.

@@ -58,24 +58,18 @@ impl Script {
     }
 
     /// The standard rehearsal of a routine: reference at reduced speed with the part where the
-    /// points were taught, proof, a nudge within the fixture's play, production.
-    pub(super) fn rehearsal(routine: &Routine, taught: Pose, play: &Play, seed: u64) -> Self {
+    /// points were taught, proof, the part moved to `place`, production.
+    pub(super) fn rehearsal(routine: &Routine, taught: Pose, place: Pose) -> Self {
         let take = |flag: bool| {
             let mut routine = routine.clone();
             for plan in &mut routine.plans {
                 plan.reference = flag;
             }
-            Beat::Run(Take {
-                number: 0,
-                routine,
-                speed: RunSpeed::Reduced,
-                arc: false,
-                steps: None,
-            })
+            let speed = RunSpeed::Reduced;
+            Beat::Run(Take { number: 0, routine, speed, arc: false, steps: None })
         };
-        let place = |part: Pose| Beat::Other(Action::PlacePart { part: part.into() });
-        let nudged = nudge(play, seed) * taught;
-        Self { beats: vec![place(taught), take(true), take(false), place(nudged), take(false)] }
+        let put = |part: Pose| Beat::Other(Action::PlacePart { part: part.into() });
+        Self { beats: vec![put(taught), take(true), take(false), put(place), take(false)] }
     }
 
     /// Every run.
@@ -140,7 +134,7 @@ const NUDGE_SHARE: f64 = 0.8;
 
 /// A nudge within the fixture's play that depends on nothing but the seed: always at least half of
 /// what is used, so that a mistake shows.
-fn nudge(play: &Play, seed: u64) -> Pose {
+pub(super) fn nudge(play: &Play, seed: u64) -> Pose {
     let mut state = seed ^ 0x9E37_79B9_7F4A_7C15;
     let mut part_of = |limit: f64| {
         // SplitMix64 (Steele, Lea, Flood 2014): plenty for picking one nudge.

@@ -9,7 +9,9 @@ mod rng;
 
 use draft::{Draft, correct};
 use mutations::{HARMLESS, MUTATIONS};
-use nudgeproof::coach::{self, Review};
+use nudgeproof::coach::{self, Reads, Review};
+use nudgeproof::routine::{ProbePlan, RunSpeed};
+use nudgeproof::session::{Action, Session};
 use rng::Rng;
 use std::collections::BTreeMap;
 
@@ -133,6 +135,141 @@ fn every_single_mistake_is_named() {
         coach::RULES.iter().map(|r| r.name).filter(|n| !made.contains_key(n)).collect::<Vec<_>>()
     );
     assert!(wrong.is_empty(), "{} of {total}:\n{}", wrong.len(), wrong.join("\n"));
+}
+
+/// The coach's own mend of a mistake in the routine leaves a routine it has nothing more to say
+/// about, and the learner can take it back.
+#[test]
+fn a_mend_mends_and_breaks_nothing() {
+    let mut wrong = Vec::new();
+    let mut mended = 0;
+    for (m, mutation) in MUTATIONS.iter().enumerate() {
+        for n in 0..4 {
+            let seed = 10_000 + 1000 * m as u64 + n;
+            let mut draft = correct(seed);
+            if !(mutation.make)(&mut draft, &mut Rng(seed)) {
+                continue;
+            }
+            let mut session = draft.session();
+            let rule = coach::rule(mutation.rule).expect("a rule of the catalogue");
+            let before = session.to_json();
+            let mut edits = 0;
+            // One mistake may show in several places: at most as often as there are steps.
+            for _ in 0..6 {
+                let review = coach::review(&session);
+                let named = |r: &str| r == mutation.rule || mutation.and.contains(&r);
+                let Some(finding) = review.findings.iter().find(|f| named(f.rule)) else { break };
+                let Some(mend) = coach::mend(&session, finding) else { break };
+                for action in mend {
+                    match session.act(action.clone()) {
+                        Ok(()) => edits += 1,
+                        Err(e) => wrong.push(format!("{}: {action:?}: {e}", mutation.what)),
+                    }
+                }
+                if rule.reads == Reads::Session {
+                    break;
+                }
+            }
+            if edits == 0 {
+                continue;
+            }
+            mended += 1;
+            if rule.reads != Reads::Session {
+                let left = coach::check_routine(session.state());
+                if !left.is_empty() {
+                    let left: Vec<_> =
+                        left.iter().map(|f| format!("{}: {}", f.rule, f.message)).collect();
+                    wrong.push(format!(
+                        "{} ({}): still {}",
+                        mutation.what,
+                        draft.about,
+                        left.join(" / ")
+                    ));
+                }
+            }
+            if rule.reads != Reads::Session && !runs_through(&session) {
+                let log = rehearsed(&session).state().last_run().map(|r| r.events.last().cloned());
+                wrong.push(format!(
+                    "{} ({}): mended, it stops: {log:?}",
+                    mutation.what, draft.about
+                ));
+            }
+            for _ in 0..edits {
+                assert!(session.undo(), "{}: every edit can be taken back", mutation.what);
+            }
+            assert_eq!(session.to_json(), before, "{}: nothing is left of the mend", mutation.what);
+        }
+    }
+    println!("{mended} mistakes mended");
+    assert!(mended > 150, "only {mended} were mended");
+    assert!(wrong.is_empty(), "{} of {mended}:\n{}", wrong.len(), wrong.join("\n"));
+}
+
+/// The routine as it now stands, run for reference with a straight wire and the part in place.
+fn rehearsed(session: &Session) -> Session {
+    let stick_out_mm = session.header().settings.stick_out_mm;
+    let mut actions = vec![Action::LoadRoutine { routine: (*session.state().routine).clone() }];
+    for plan in &session.state().routine.plans {
+        actions.push(Action::SetPlan { plan: ProbePlan { reference: true, ..plan.clone() } });
+    }
+    actions.push(Action::CutWire { stick_out_mm });
+    actions.push(Action::Run { speed: RunSpeed::Reduced, arc: false, steps: None });
+    session.replayed(actions).expect("it replays")
+}
+
+fn runs_through(session: &Session) -> bool {
+    rehearsed(session).state().last_run().is_some_and(|r| r.finished())
+}
+
+/// What mistakes cost, found by playing the session with and without them.
+#[test]
+fn what_ruins_or_misses_has_a_cost() {
+    let mut table: BTreeMap<&str, (usize, usize, Vec<f64>, BTreeMap<String, usize>)> =
+        BTreeMap::new();
+    for (m, mutation) in MUTATIONS.iter().enumerate() {
+        for n in 0..6 {
+            let seed = 10_000 + 1000 * m as u64 + n;
+            let mut draft = correct(seed);
+            if !(mutation.make)(&mut draft, &mut Rng(seed)) {
+                continue;
+            }
+            let review = coach::review(&draft.session());
+            let row = table.entry(mutation.rule).or_default();
+            for f in review.findings.iter().filter(|f| f.rule == mutation.rule) {
+                row.0 += 1;
+                row.1 += usize::from(f.cost.mm.is_some() || f.cost.event.is_some());
+                row.2.extend(f.cost.mm);
+                if let Some(event) = &f.cost.event {
+                    let words: Vec<_> = event.split(' ').take(4).collect();
+                    *row.3.entry(words.join(" ")).or_default() += 1;
+                }
+            }
+        }
+    }
+    println!("rule | findings | with a cost | least mm | most mm | events");
+    for (rule, (all, with, mm, events)) in &table {
+        let least = mm.iter().copied().fold(f64::INFINITY, f64::min);
+        let most = mm.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let events: Vec<_> = events.iter().map(|(e, n)| format!("{e} {n}")).collect();
+        println!("{rule} | {all} | {with} | {least:.2} | {most:.2} | {}", events.join(", "));
+    }
+    for rule in [
+        "home-follows-part",
+        "reference-retaken-on-moved-part",
+        "follow-never-stopped",
+        "no-reference-run",
+        "first-run-too-fast",
+        "arc-in-trial",
+        "wrong-offset-followed",
+        "reach-too-short",
+        "start-too-close",
+        "touch-too-high",
+        "short-baseline",
+        "stick-out-changed",
+    ] {
+        let (all, with, ..) = &table[rule];
+        assert_eq!(all, with, "{rule}: every finding has a cost");
+    }
 }
 
 /// Somebody who teaches the routine step by step, with the part lying anywhere, and takes the

@@ -280,7 +280,7 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
         d.drop_step(last - 1);
         true
     }),
-    m("all touches on one face", "one-sided-touches", |d, _| {
+    and("all touches on one face", "one-sided-touches", &["short-baseline"], |d, _| {
         let probes = d.probes();
         let first = d.act(probes[0]).clone();
         let Act::Probe { direction, face, from } = &first else { return false };

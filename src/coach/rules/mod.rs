@@ -46,6 +46,3 @@ mod watching;
 pub(super) mod weld_not_closed;
 pub(super) mod wire_bent_and_used;
 pub(super) mod wrong_offset_followed;
-
-/// The one rule whose cost is where the torch ends, not where the weld lands.
-pub(super) const HOME_FOLLOWS_PART: &str = "home-follows-part";

@@ -65,6 +65,12 @@ fn check(f: &Facts) -> Vec<Finding> {
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let probe = f.place(finding.step)?;
     let point = f.routine.steps[probe].act.point()?;
+    // The same search twice over: once is enough.
+    if let Some(before) = motion_before(f.routine, probe)
+        && f.routine.steps[before].act == f.routine.steps[probe].act
+    {
+        return Some(vec![Action::DeleteStep { id: f.id(probe) }]);
+    }
     // The arrival may stand just behind it.
     if let Some(next) = f.routine.steps.get(probe + 1)
         && matches!(&next.act, Act::Move { to, .. } if to == point)

@@ -1,8 +1,8 @@
-use super::help::{add, move_before};
+use super::help::{add, clear_of, go, move_before, new_name, teach};
 use crate::coach::facts::{Facts, motion_before};
 use crate::coach::finding::{Finding, Skill, Weight};
 use crate::coach::rule::{Reads, Rule};
-use crate::routine::Act;
+use crate::routine::{Act, Path, StepId};
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
@@ -60,32 +60,32 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     Some(bring_in(f, probe, block.finish?))
 }
 
-/// Moves a probe step and its arrival to just before `finish`.
+/// Moves a probe step and its arrival to just before `finish`, with a move clear after it where
+/// the torch would go on to the weld from there.
 pub(super) fn bring_in(f: &Facts, probe: usize, finish: usize) -> Vec<Action> {
-    let arrival =
-        motion_before(f.routine, probe).filter(|&a| a + 1 == probe && goes_to_probe(f, a, probe));
-    let last = motion_before(f.routine, finish).unwrap_or(finish);
-    // An arrival that was left behind, right before finish probing, keeps its place.
-    let mut edits = Vec::new();
-    if let Some(a) = arrival
-        && !goes_to_probe(f, last, probe)
-    {
-        edits.push(Action::MoveStep {
-            id: f.id(a),
-            to: if a < finish { finish - 1 } else { finish },
-        });
-        let shift = usize::from(a > finish);
-        let to = finish + shift;
-        edits.push(Action::MoveStep {
-            id: f.id(probe),
-            to: if probe < finish { to - 1 } else { to },
-        });
-        return edits;
-    }
-    // Its arrival may still stand in the block.
+    let arrival = probe.checked_sub(1).filter(|&a| goes_to_probe(f, a, probe));
     let left_behind = (0..finish).rev().find(|&a| goes_to_probe(f, a, probe));
-    let before = left_behind.map_or(finish, |a| a + 1);
-    edits.push(move_before(f, probe, before));
+    if let (None, Some(a)) = (arrival, left_behind) {
+        return vec![move_before(f, probe, a + 1)];
+    }
+    let moved: Vec<StepId> = arrival.into_iter().chain([probe]).map(|i| f.id(i)).collect();
+    let mut order: Vec<StepId> = f.routine.steps.iter().map(|s| s.id).collect();
+    let mut edits = Vec::new();
+    let mut to = finish;
+    for id in &moved {
+        order.retain(|o| o != id);
+        to = order.iter().position(|o| *o == f.id(finish)).unwrap_or(order.len());
+        order.insert(to, *id);
+        edits.push(Action::MoveStep { id: *id, to });
+    }
+    let next = (finish + 1..f.routine.steps.len())
+        .find(|&i| !moved.contains(&f.id(i)) && f.routine.steps[i].act.point().is_some());
+    let on_to_weld = next.is_some_and(|i| f.structure.follow_at(i).is_some());
+    if let Some(t) = f.touches.iter().find(|t| t.step == probe && on_to_weld) {
+        let name = new_name(f, "clear");
+        edits.push(teach(&name, clear_of(&t.start, &t.direction)));
+        edits.push(add(to + 1, go(&name, Path::Linear)));
+    }
     edits
 }
 

@@ -72,8 +72,9 @@ fn cramped<'f>(
         let on: Vec<_> = touches.iter().filter(|b| a.shares_face(b)).collect();
         let pairs = on.iter().flat_map(|b| on.iter().map(move |c| (**b, **c)));
         let length = |p: &(&TouchFacts, &TouchFacts)| apart(&p.0.start, &p.1.start, &p.0.direction);
-        let Some(pair) =
-            pairs.filter(|(b, c)| b.step < c.step).max_by(|x, y| length(x).total_cmp(&length(y)))
+        let Some(pair) = pairs
+            .filter(|(b, c)| b.step < c.step && b.point != c.point)
+            .max_by(|x, y| length(x).total_cmp(&length(y)))
         else {
             continue;
         };

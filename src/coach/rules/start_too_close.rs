@@ -52,6 +52,8 @@ fn check(f: &Facts) -> Vec<Finding> {
         .collect()
 }
 
+/// What it then leaves to spare, for a way there that is not straight, mm.
+const SPARE_MM: f64 = 4.0;
 /// How far the coach backs off at a time, mm.
 const STEP_MM: f64 = 2.0;
 
@@ -65,5 +67,5 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
             |pose| !matches!(look(&mut cell, pose, p, &t.direction, t.reach), Meets::Touching(_));
         free(f.taught) && places.iter().all(|p| free(*p))
     })?;
-    Some(vec![teach(&t.point, back)])
+    Some(vec![teach(&t.point, back - t.direction * SPARE_MM)])
 }
