@@ -13,6 +13,8 @@ pub(super) struct Paint {
     pub(super) depth: f64,
 }
 
+/// Deepest paint or scale, mm: pressed further, the wire would stay bent.
+const MOST_PAINT: f64 = 5.0;
 /// A contact this near to the painted stretch is on it, mm.
 const ON_PAINT: f64 = 0.01;
 
@@ -82,7 +84,7 @@ pub(super) fn paints(part: &Part, faults: &[Fault]) -> Result<Vec<Paint>, PartEr
         }
         range("from_mm", *from_mm, 0.0, *to_mm, "0 to to_mm")?;
         range("to_mm", *to_mm, 0.0, 1e6, "a length along the edge")?;
-        range("depth_mm", *depth_mm, 0.0, 10.0, "0 to 10 mm")?;
+        range("depth_mm", *depth_mm, 0.0, MOST_PAINT, "0 to 5 mm")?;
         let (a, b) = (corners[*edge].at, corners[(edge + 1) % corners.len()].at);
         let u = (b - a).normalize();
         let (from, to) = (a + u * *from_mm, a + u * *to_mm);

@@ -37,8 +37,8 @@ pub struct FoundTouch {
     pub point: Point3<f64>,
     /// Unit vector out of the body there.
     pub normal: Vector3<f64>,
-    /// How far the wire had to press in before it conducted, mm; it gives by as much and springs
-    /// back when it comes away.
+    /// How far the torch had to press on before the wire conducted, mm. The wire bends by as much
+    /// and springs back when the torch retreats, so the reading is too deep by it.
     pub pressed: Option<f64>,
 }
 

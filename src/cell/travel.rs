@@ -7,9 +7,12 @@ use serde::{Deserialize, Serialize};
 
 /// A wire that starts out touching may press deeper by this much, mm: it is springy.
 const GIVE: f64 = 0.001;
-/// A wire that starts out touching may be dragged sideways this far before it must be free, mm
+/// A wire that starts out touching may be dragged along a face this far, mm
 /// (common practice, no source).
 pub const DRAG: f64 = 2.0;
+/// A wire whose way makes more than this angle with the face it touches comes away from it, sine
+/// of the angle; it slides off however long that takes.
+const AWAY: f64 = 0.02;
 /// Steeper downwards than this counts as going down, sine of the angle.
 const LEVEL: f64 = 1e-3;
 /// Least step while waiting for a touching wire to come free, mm.
@@ -53,7 +56,7 @@ impl Cell {
     /// The first crash of wire or nozzle with part, clamps or table along a path of torch points.
     ///
     /// A wire that touches something at the start (after a touch, or off a weld) does not crash
-    /// with it while it comes away: it may not press deeper, nor be dragged sideways by more than
+    /// with it while it comes away: it may not press deeper, nor be dragged along by more than
     /// [`DRAG`]. Once free, it may not touch again.
     pub fn travel(&self, path: &[Point3<f64>], allow: Allow) -> Option<Hit> {
         let start = path.first()?;
@@ -119,7 +122,7 @@ fn legs(path: &[Point3<f64>]) -> impl Iterator<Item = (Point3<f64>, Point3<f64>)
 struct Cling {
     /// As much of the wire as was clear of the body at the start.
     thin: Option<f64>,
-    /// How far it has been dragged sideways, mm.
+    /// How far it has been dragged along, mm.
     dragged: f64,
 }
 
@@ -170,7 +173,9 @@ fn come_free(
     c: &mut Cling,
 ) -> Parting {
     let touching = wire.radius + TOUCHING;
-    let sideways = d.xy().norm();
+    let Some(near) = o.axis_nearness(wire, touching) else { return Parting::Free(0.0) };
+    let away = d.dot(&near.normal) > AWAY;
+    let sideways = if away { 0.0 } else { d.xy().norm() };
     let drag_left = (DRAG - c.dragged) / sideways.max(f64::MIN_POSITIVE);
     // Deeper in: what was clear of the body meets it, or a tip that was in it goes down.
     let deeper = match c.thin {
@@ -178,7 +183,7 @@ fn come_free(
             let thin = UprightWire { radius, ..*wire };
             o.first_contact(&thin, d, length.min(drag_left)).map(|c| c.travel)
         }
-        None => (d.z < -LEVEL).then_some(0.0),
+        None => (!away && d.z < -LEVEL).then_some(0.0),
     };
     let limit = deeper.unwrap_or(length).min(drag_left);
     let mut t = 0.0;

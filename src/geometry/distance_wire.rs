@@ -1,4 +1,4 @@
-use super::posed::{Edge, FEATURE_SLACK, PosedPrism};
+use super::posed::{Edge, FEATURE_SLACK, PosedPrism, Wall};
 use super::wire::{Nearness, UprightWire};
 use nalgebra::{Point3, Vector3};
 
@@ -38,14 +38,20 @@ impl PosedPrism {
         self.axis_nearness(wire, reach).filter(|n| n.distance <= reach)
     }
 
-    /// The axis goes through the solid.
+    /// The axis goes through the solid; the normal given is that of the nearest upright face.
     fn pierced(&self, ends: &[Point3<f64>; 2]) -> Option<Nearness> {
-        let inside = |point, normal| Some(Nearness { distance: 0.0, point, normal });
-        if self.contains(&ends[0]) {
-            return inside(ends[0], self.up);
-        }
-        if self.contains(&ends[1]) {
-            return inside(ends[1], self.up);
+        let inside = |p: Point3<f64>| {
+            let depth = |w: &&Wall| {
+                let (v, d) = (p - w.foot, (w.foot - p).dot(&w.normal));
+                let beside = v.dot(&w.along) - v.dot(&w.along).clamp(0.0, w.length);
+                d.hypot(beside)
+            };
+            let nearest = self.walls.iter().min_by(|a, b| depth(a).total_cmp(&depth(b)));
+            let normal = nearest.map_or(self.up, |w| w.normal);
+            Some(Nearness { distance: 0.0, point: p, normal })
+        };
+        if let Some(end) = ends.iter().find(|end| self.contains(end)) {
+            return inside(*end);
         }
         let crossing = |at: &Point3<f64>, n: &Vector3<f64>| {
             let (g0, g1) = ((ends[0] - at).dot(n), (ends[1] - at).dot(n));
@@ -55,14 +61,14 @@ impl PosedPrism {
             if let Some(p) = crossing(&at, &n)
                 && self.cap_covers(&p)
             {
-                return inside(p, n);
+                return inside(p);
             }
         }
         for w in &self.walls {
             if let Some(p) = crossing(&w.foot, &w.normal)
                 && w.covers(&p, &self.up, self.height)
             {
-                return inside(p, w.normal);
+                return inside(p);
             }
         }
         None

@@ -1,0 +1,75 @@
+//! What each planted fault does in the cell.
+
+use nudgeproof::cell::{Allow, Cell, CellSettings, Fault, Found, part_by_name};
+use nudgeproof::geometry::{Point3, Pose, Vector3};
+
+fn cell(faults: &[Fault]) -> Cell {
+    let part = part_by_name("bench-side").expect("it comes with the trainer");
+    Cell::new(&part, &CellSettings::default(), faults).expect("a sound cell")
+}
+
+fn contact(cell: &Cell, from: [f64; 3], along: [f64; 3]) -> Point3<f64> {
+    match cell.search(&from.into(), &along.into(), 30.0) {
+        Found::Touch(t) => t.contact,
+        other => panic!("expected a touch and found {other:?}"),
+    }
+}
+
+#[test]
+fn a_part_out_of_square_leans_with_all_that_is_on_it() {
+    let lean = 0.5_f64.to_radians();
+    let cell = cell(&[Fault::OutOfSquare { lean_deg: 0.5 }]);
+    // The west face runs through (0, 0) and leans counter-clockwise, so to the west as y grows;
+    // the wire's circle touches it one radius off, along its normal.
+    let c = contact(&cell, [-16.0, 215.0, 5.0], [1.0, 0.0, 0.0]);
+    assert!((c.x + 215.0 * lean.tan() + 0.6 / lean.cos()).abs() < 1e-9, "x {}", c.x);
+    let c = contact(&cell, [350.0, -16.0, 5.0], [0.0, 1.0, 0.0]);
+    assert!((c.y + 0.6).abs() < 1e-9, "the south face is where it was: {}", c.y);
+    let seam = cell.seam_in_work(&cell.seams()[0]);
+    assert!((seam.from.x - (80.0 - 160.0 * lean.tan())).abs() < 1e-12, "its seam leans with it");
+    assert_eq!(cell.part().seams[0].from.x, 80.0, "the drawing knows nothing of it");
+}
+
+#[test]
+fn a_moved_clamp_stands_in_the_way() {
+    let path = [Point3::new(10.0, -30.0, 5.0), Point3::new(150.0, -30.0, 5.0)];
+    assert_eq!(cell(&[]).travel(&path, Allow::Nothing), None, "where it belongs");
+    let moved = Fault::ClampMoved { clamp: "south stop".into(), dx: -60.0, dy: 15.0 };
+    let hit = cell(&[moved]).travel(&path, Allow::Nothing).expect("in the way");
+    assert_eq!(hit.body, "south stop", "what");
+}
+
+#[test]
+fn a_wrong_part_lies_where_the_right_one_was_drawn() {
+    let cell = cell(&[Fault::WrongPart { part: "bench-side-short".into() }]);
+    let c = contact(&cell, [390.0, 60.0, 5.0], [-1.0, 0.0, 0.0]);
+    assert!((c.x - 380.6).abs() < 1e-9, "20 mm shorter: {}", c.x);
+    assert_eq!(cell.seams()[0].from.y, 152.0, "its seam is its own");
+    assert_eq!(cell.part().name, "bench-side", "the drawing knows nothing of it");
+    assert_eq!(cell.true_part().clamps, cell.part().clamps, "the fixture is the same");
+}
+
+#[test]
+fn a_seam_miss_is_resolved_along_the_seam_as_it_lies() {
+    let mut cell = cell(&[]);
+    let pose = Pose::new(Vector3::new(4.0, -3.0, 2.0), Vector3::new(0.02, -0.03, 0.2));
+    cell.place_part(pose);
+    let seam = &cell.seams()[0];
+    let line = cell.seam_in_work(seam);
+    // Half a millimetre into the plate, 0.2 above, 1.5 past either end, in part coordinates.
+    let wire = [
+        pose.point(&(seam.from + Vector3::new(-1.5, 0.5, 0.2))),
+        pose.point(&(seam.to + Vector3::new(1.5, -0.4, 0.2))),
+    ];
+    let miss = line.weld_miss(wire, true);
+    let numbers = miss.map(|m| [m.across_mm, m.height_mm, m.along_mm]);
+    let expected = [[0.5, 0.2, -1.5], [-0.4, 0.2, 1.5]];
+    let near = |a: [[f64; 3]; 2], b: [[f64; 3]; 2]| {
+        a.iter().flatten().zip(b.iter().flatten()).all(|(x, y)| (x - y).abs() < 1e-9)
+    };
+    assert!(near(numbers, expected), "{numbers:?}");
+    // Welded the other way round: the same across, along in the direction of travel.
+    let back = line.weld_miss([wire[1], wire[0]], false);
+    let numbers = back.map(|m| [m.across_mm, m.height_mm, m.along_mm]);
+    assert!(near(numbers, [[-0.4, 0.2, -1.5], [0.5, 0.2, 1.5]]), "{numbers:?}");
+}
