@@ -40,6 +40,20 @@ fn a_session_as_it_should_be_lands_without_a_finding() {
 }
 
 #[test]
+fn the_log_is_the_same_as_json_and_as_csv() {
+    let path = case("sessions/as-it-should-be.json");
+    let log = |format: &str| {
+        run(&["replay".as_ref(), path.as_os_str(), "--log".as_ref(), format.as_ref()]).stdout
+    };
+    let rows: Vec<Value> = serde_json::from_slice(&log("json")).expect("JSON");
+    let csv = String::from_utf8(log("csv")).expect("text");
+    assert!(csv.starts_with("run,time_s,step,what,detail,x_mm,y_mm,z_mm\n"), "{csv}");
+    assert_eq!(csv.lines().count(), rows.len() + 1, "a line a row");
+    let touched = rows.iter().filter(|r| r["what"] == "touched").count();
+    assert_eq!(touched, 12, "four touches in each of three runs");
+}
+
+#[test]
 fn the_headline_mistakes_are_found_with_their_cost() {
     for (file, rule, least_mm) in [
         ("sessions/home-rides-along.json", "home-follows-part", 5.0),

@@ -48,7 +48,12 @@ fn main() -> ExitCode {
 fn print_json(value: &serde_json::Value) -> Result<(), Problem> {
     let text = serde_json::to_string_pretty(value)
         .map_err(|e| format!("standard output: expected to write JSON, and could not: {e}"))?;
-    match writeln!(std::io::stdout(), "{text}") {
+    print(&(text + "\n"))
+}
+
+/// Prints text on standard output.
+fn print(text: &str) -> Result<(), Problem> {
+    match std::io::stdout().write_all(text.as_bytes()) {
         // Whoever reads has seen enough.
         Err(e) if e.kind() == std::io::ErrorKind::BrokenPipe => Ok(()),
         other => {

@@ -4,7 +4,9 @@ use crate::Problem;
 use nudgeproof::coach;
 use nudgeproof::geometry::{Point3, Pose, PoseFile};
 use nudgeproof::locate::Located;
-use nudgeproof::routine::{RunEnd, RunLog, Search, SearchOutcome, SolutionOutcome, WeldTrace};
+use nudgeproof::routine::{
+    RunEnd, RunLog, Search, SearchOutcome, SolutionOutcome, WeldTrace, rows_as_csv,
+};
 use nudgeproof::session::Session;
 use serde_json::{Value, json};
 use std::path::PathBuf;
@@ -14,12 +16,27 @@ use std::path::PathBuf;
 pub(crate) struct Replay {
     /// Session file, as the page exports it
     session: PathBuf,
+    /// Print every move and event of every run instead
+    #[arg(long, value_enum)]
+    log: Option<LogFormat>,
+}
+
+/// How a log is written.
+#[derive(Clone, Copy, clap::ValueEnum)]
+enum LogFormat {
+    Json,
+    Csv,
 }
 
 impl Replay {
     pub(crate) fn run(&self) -> Result<(), Problem> {
         let session = read(&self.session)?;
-        crate::print_json(&report(&session))
+        let Some(format) = self.log else { return crate::print_json(&report(&session)) };
+        let rows: Vec<_> = session.state().runs.iter().flat_map(|r| r.rows()).collect();
+        match format {
+            LogFormat::Json => crate::print_json(&json!(rows)),
+            LogFormat::Csv => crate::print(&rows_as_csv(&rows)),
+        }
     }
 }
 

@@ -1,5 +1,6 @@
 //! Routines, and running them.
 
+mod export;
 mod kind;
 mod log;
 mod memory;
@@ -9,6 +10,7 @@ mod runner;
 mod steps;
 mod welding;
 
+pub use export::{LogRow, rows_as_csv};
 pub use kind::StepKind;
 pub use log::{
     Event, EventKind, Leg, LegKind, RunEnd, RunKind, RunLog, RunSpeed, Search, SearchOutcome,

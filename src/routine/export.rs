@@ -1,0 +1,134 @@
+use super::log::{EventKind, Leg, LegKind, RunLog, SearchOutcome, SolutionOutcome};
+use crate::geometry::{Point3, PoseFile};
+use serde::Serialize;
+
+/// One row of an exported log: a stretch of motion, or something that happened. The same rows are
+/// written as JSON and as CSV.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LogRow {
+    /// Number of the run, from 1.
+    pub run: usize,
+    /// When it began or happened, s from the start of the run.
+    pub time_s: f64,
+    /// Id of the step.
+    pub step: u32,
+    /// What: `travel`, `search`, `to_weld`, `weld`, or the name of the event.
+    pub what: &'static str,
+    /// More about it, in words.
+    pub detail: String,
+    /// Torch point at its end, work frame, mm.
+    pub x_mm: Option<f64>,
+    /// Torch point at its end, work frame, mm.
+    pub y_mm: Option<f64>,
+    /// Torch point at its end, work frame, mm.
+    pub z_mm: Option<f64>,
+}
+
+impl RunLog {
+    /// The whole log as rows, in order of time.
+    pub fn rows(&self) -> Vec<LogRow> {
+        let legs = self.legs.iter().map(|leg| self.leg_row(leg));
+        let events = self.events.iter().map(|e| {
+            let (what, detail, at) = self.told(&e.what);
+            self.row(e.time, e.step.0, what, detail, at)
+        });
+        // What happens at the end of one leg stands before the next.
+        let mut rows: Vec<_> = events.chain(legs).collect();
+        rows.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
+        rows
+    }
+
+    fn row(
+        &self,
+        time_s: f64,
+        step: u32,
+        what: &'static str,
+        detail: String,
+        at: Option<Point3<f64>>,
+    ) -> LogRow {
+        let [x_mm, y_mm, z_mm] = at.map_or([None; 3], |p| [p.x, p.y, p.z].map(Some));
+        LogRow { run: self.number, time_s, step, what, detail, x_mm, y_mm, z_mm }
+    }
+
+    fn leg_row(&self, leg: &Leg) -> LogRow {
+        let what = match leg.kind {
+            LegKind::Travel => "travel",
+            LegKind::Search => "search",
+            LegKind::ToWeld => "to_weld",
+            LegKind::Weld => "weld",
+        };
+        let carried = leg.follows.as_ref().map_or_else(String::new, |o| format!(", on offset {o}"));
+        let detail = format!("until {:.3} s{carried}", leg.time[1]);
+        self.row(leg.time[0], leg.step.0, what, detail, leg.path.last().copied())
+    }
+
+    fn told(&self, what: &EventKind) -> (&'static str, String, Option<Point3<f64>>) {
+        match what {
+            EventKind::Crash { hit_by, body, at } => {
+                ("crash", format!("{hit_by:?} into {body}").to_lowercase(), Some(*at))
+            }
+            EventKind::WireBent { bend } => {
+                ("wire_bent", format!("{:.3}, {:.3}, {:.3} mm", bend.x, bend.y, bend.z), None)
+            }
+            EventKind::Touched { search } => self.search_told("touched", *search),
+            EventKind::SearchFailed { search } => self.search_told("search_failed", *search),
+            EventKind::ReferenceStored { plan, overwrote } => {
+                let over = if *overwrote { ", over an earlier one" } else { "" };
+                ("reference_stored", format!("plan {plan}{over}"), None)
+            }
+            EventKind::OffsetFound { offset } => ("offset_found", self.motion_told(offset), None),
+            EventKind::OffsetRefused { plan, message } => {
+                ("offset_refused", format!("plan {plan}: {message}"), None)
+            }
+            EventKind::FollowBegins { offset } => ("follow_begins", offset.clone(), None),
+            EventKind::FollowEnds => ("follow_ends", String::new(), None),
+            EventKind::HomeCarried { by_mm } => ("home_carried", format!("{by_mm:.3} mm"), None),
+            EventKind::ArcOn => ("arc_on", String::new(), None),
+            EventKind::ArcOff => ("arc_off", String::new(), None),
+            EventKind::PartMoved => ("part_moved", String::new(), None),
+            EventKind::CannotDo { why } => ("cannot_do", why.clone(), None),
+        }
+    }
+
+    fn search_told(
+        &self,
+        what: &'static str,
+        search: usize,
+    ) -> (&'static str, String, Option<Point3<f64>>) {
+        let Some(search) = self.searches.get(search) else { return (what, String::new(), None) };
+        match &search.outcome {
+            SearchOutcome::Touch { reading, body, .. } => {
+                (what, format!("face {}, on {body}", search.face), Some(*reading))
+            }
+            SearchOutcome::Nothing => (what, format!("face {}: nothing", search.face), None),
+            SearchOutcome::AlreadyTouching { body } => {
+                (what, format!("face {}: touching {body} already", search.face), None)
+            }
+        }
+    }
+
+    fn motion_told(&self, offset: &str) -> String {
+        let found = self.solutions.iter().rev().find_map(|s| match &s.outcome {
+            SolutionOutcome::Found { located } if s.offset == offset => Some(located.motion),
+            _ => None,
+        });
+        found.map_or_else(String::new, |motion| {
+            let m = PoseFile::from(motion);
+            format!(
+                "{offset}: {:.3}, {:.3}, {:.3} mm; {:.4}, {:.4}, {:.4} deg",
+                m.dx, m.dy, m.dz, m.tilt_x_deg, m.tilt_y_deg, m.turn_deg
+            )
+        })
+    }
+}
+
+/// Rows as CSV (RFC 4180) with a line of headings.
+pub fn rows_as_csv(rows: &[LogRow]) -> String {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    for row in rows {
+        // Writing into memory cannot fail.
+        let _ = writer.serialize(row);
+    }
+    let bytes = writer.into_inner().unwrap_or_default();
+    String::from_utf8(bytes).unwrap_or_default()
+}
