@@ -1,0 +1,119 @@
+//! The bar over the sheet: places, undo, files, theme.
+
+use super::desk::{Desk, desk};
+use super::help::Help;
+use super::place::Place;
+use super::words::{Word, say};
+use super::{screen, store};
+use gloo::events::{EventListener, EventListenerOptions};
+use leptos::prelude::*;
+use wasm_bindgen::JsCast;
+
+const THEME: &str = "theme";
+
+/// Keys that work everywhere on the page.
+pub(crate) fn shortcuts(desk: Desk) {
+    let Some(window) = web_sys::window() else { return };
+    let options = EventListenerOptions::enable_prevent_default();
+    EventListener::new_with_options(&window, "keydown", options, move |event| {
+        let Some(key) = event.dyn_ref::<web_sys::KeyboardEvent>() else { return };
+        if !(key.ctrl_key() || key.meta_key()) || key.alt_key() {
+            return;
+        }
+        // In a text field these belong to the text.
+        let typing = event.target().is_some_and(|t| {
+            t.dyn_ref::<web_sys::HtmlInputElement>().is_some_and(|i| i.type_() == "text")
+        });
+        if typing {
+            return;
+        }
+        match (key.key().to_lowercase().as_str(), key.shift_key()) {
+            ("z", false) => desk.undo(),
+            ("y", _) | ("z", true) => desk.redo(),
+            _ => return,
+        }
+        key.prevent_default();
+    })
+    .forget();
+}
+
+/// Paper or blueprint: as stored, else as the browser prefers.
+fn first_theme() -> &'static str {
+    match store::setting(THEME).as_deref() {
+        Some("blueprint") => "blueprint",
+        Some("paper") => "paper",
+        _ if screen::matches("(prefers-color-scheme: dark)") => "blueprint",
+        _ => "paper",
+    }
+}
+
+/// The bar.
+#[component]
+pub(crate) fn Bar(
+    /// Where the learner is.
+    place: RwSignal<Place>,
+) -> impl IntoView {
+    let desk = desk();
+    let theme = RwSignal::new(first_theme());
+    Effect::new(move |_| screen::set_root("data-theme", theme.get()));
+    let large = RwSignal::new(false);
+    Effect::new(move |_| {
+        screen::set_root("data-projector", if large.get() { "on" } else { "off" })
+    });
+    let turn = move |_| {
+        theme.update(|t| *t = if *t == "paper" { "blueprint" } else { "paper" });
+        store::set_setting(THEME, theme.get_untracked());
+    };
+    view! {
+        <header class="bar">
+            <p class="mark">
+                <svg viewBox="0 0 24 24" aria-hidden="true">
+                    <path class="mark-ghost" d="M3 9h11v9H3z"/>
+                    <path class="mark-part" d="M7.500 6.500l11.500 2l-1.600 9.500l-11.500 -2z"/>
+                </svg>
+                <span>"Nudgeproof"</span>
+            </p>
+            <nav aria-label=say(Word::Places)>
+                {Place::ALL.map(|p| view! {
+                    <a href=p.hash() data-testid=format!("go-{}", &p.hash()[2..])
+                        aria-current=move || (place.get() == p).then_some("page")>{p.name()}</a>
+                })}
+            </nav>
+            <div class="bar-tools">
+                <button type="button" data-testid="undo" disabled=move || !desk.can_undo.get()
+                    title="Ctrl+Z" on:click=move |_| desk.undo()>{say(Word::Undo)}</button>
+                <button type="button" data-testid="redo" disabled=move || !desk.can_redo.get()
+                    title="Ctrl+Y" on:click=move |_| desk.redo()>{say(Word::Redo)}</button>
+                <button type="button" data-testid="projector" aria-pressed=move || large.get().to_string()
+                    on:click=move |_| large.update(|l| *l = !*l)>{say(Word::Projector)}</button>
+                <button type="button" data-testid="theme" on:click=turn>
+                    {move || say(if theme.get() == "paper" { Word::ToBlueprint } else { Word::ToPaper })}
+                </button>
+                <Help/>
+            </div>
+        </header>
+        <OtherWork/>
+    }
+}
+
+/// Shown when another window has saved other work: which of the two stays.
+#[component]
+fn OtherWork() -> impl IntoView {
+    let desk = desk();
+    view! {
+        <Show when=move || desk.other_work.get()>
+            <div class="banner" role="alert" data-testid="other-work">
+                <span>{say(Word::OtherWork)}</span>
+                <button type="button" data-testid="keep-mine" on:click=move |_| desk.keep_mine()>
+                    {say(Word::KeepMine)}
+                </button>
+                <button type="button" data-testid="take-other" on:click=move |_| {
+                    if let Some(window) = web_sys::window() {
+                        // Loading the page again reads what is stored.
+                        let _ = window.location().reload();
+                    }
+                }>{say(Word::TakeOther)}</button>
+            </div>
+        </Show>
+    }
+}

@@ -1,0 +1,271 @@
+//! What the whole page shares: the session, and what is only on screen.
+
+use super::logic::playback::{Playback, RATE};
+use super::store::{self, Saved};
+use super::words::{Word, say, tell};
+use leptos::prelude::*;
+use nudgeproof::cell::Part;
+use nudgeproof::coach::{self, Review};
+use nudgeproof::geometry::{Point3, Pose};
+use nudgeproof::routine::{Routine, RunLog, RunSpeed, StepId};
+use nudgeproof::session::{Action, Session, State};
+use std::sync::Arc;
+
+/// The session's state at one moment; every action makes a new one.
+#[derive(Debug, Clone)]
+pub(crate) struct Now {
+    number: u64,
+    pub(crate) state: Arc<State>,
+}
+
+impl PartialEq for Now {
+    fn eq(&self, other: &Self) -> bool {
+        self.number == other.number
+    }
+}
+
+/// Something said to the learner, and to a screen reader.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub(crate) struct Notice {
+    pub(crate) text: String,
+    /// It needs an answer or a second look.
+    pub(crate) grave: bool,
+}
+
+/// Gestures of the learner: each is one undo, however many actions it took.
+#[derive(Debug, Default)]
+struct Gestures {
+    done: Vec<usize>,
+    undone: Vec<usize>,
+}
+
+/// The session and everything on screen that is not of the session. Copied freely.
+#[derive(Clone, Copy)]
+pub(crate) struct Desk {
+    session: StoredValue<Session>,
+    gestures: StoredValue<Gestures>,
+    /// The text that this window last wrote to or read from storage.
+    known: StoredValue<Option<String>>,
+    pub(crate) now: RwSignal<Now>,
+    /// Where the learner holds the torch, work frame, mm.
+    pub(crate) hand: RwSignal<Point3<f64>>,
+    /// The part while it is being dragged.
+    pub(crate) dragged: RwSignal<Option<Pose>>,
+    /// The step that is selected; new steps go in after it.
+    pub(crate) cursor: RwSignal<Option<StepId>>,
+    pub(crate) playback: RwSignal<Option<Playback>>,
+    /// Seconds of a run in one second of the viewer's.
+    pub(crate) rate: RwSignal<f64>,
+    pub(crate) speed: RwSignal<RunSpeed>,
+    pub(crate) arc: RwSignal<bool>,
+    pub(crate) notice: RwSignal<Notice>,
+    /// Storage holds other work than this window's.
+    pub(crate) other_work: RwSignal<bool>,
+    pub(crate) can_undo: RwSignal<bool>,
+    pub(crate) can_redo: RwSignal<bool>,
+    /// What the coach says of the session.
+    pub(crate) review: Memo<Arc<Review>>,
+    /// How often 'nudge me' was pressed: its next seed.
+    pub(crate) nudges: RwSignal<usize>,
+}
+
+impl Desk {
+    /// A desk with this session on it.
+    pub(crate) fn new(session: Session, known: Option<String>) -> Self {
+        let state = Arc::new(session.state().clone());
+        let (can_undo, can_redo) = (session.can_undo(), session.can_redo());
+        let hand = RwSignal::new(state.torch);
+        let session = StoredValue::new(session);
+        let now = RwSignal::new(Now { number: 0, state });
+        let review = Memo::new(move |_| {
+            now.track();
+            Arc::new(session.with_value(coach::review))
+        });
+        Self {
+            session,
+            gestures: StoredValue::default(),
+            known: StoredValue::new(known),
+            now,
+            hand,
+            dragged: RwSignal::new(None),
+            cursor: RwSignal::new(None),
+            playback: RwSignal::new(None),
+            rate: RwSignal::new(RATE),
+            speed: RwSignal::new(RunSpeed::Reduced),
+            arc: RwSignal::new(false),
+            notice: RwSignal::default(),
+            other_work: RwSignal::new(false),
+            can_undo: RwSignal::new(can_undo),
+            can_redo: RwSignal::new(can_redo),
+            review,
+            nudges: RwSignal::new(0),
+        }
+    }
+
+    /// The state, tracked.
+    pub(crate) fn state(&self) -> Arc<State> {
+        self.now.read().state.clone()
+    }
+
+    /// The state, not tracked: for handlers.
+    pub(crate) fn peek(&self) -> Arc<State> {
+        self.now.read_untracked().state.clone()
+    }
+
+    pub(crate) fn routine(&self) -> Arc<Routine> {
+        self.now.read().state.routine.clone()
+    }
+
+    pub(crate) fn part(&self) -> Arc<Part> {
+        self.now.read().state.part.clone()
+    }
+
+    /// Reads the session itself, not tracked.
+    pub(crate) fn with_session<T>(&self, read: impl FnOnce(&Session) -> T) -> T {
+        self.session.with_value(read)
+    }
+
+    /// Does one action; false, and a word to the learner, if it cannot be done.
+    pub(crate) fn act(&self, action: Action) -> bool {
+        self.act_all(vec![action])
+    }
+
+    /// Does several actions as one gesture: all of them or none.
+    pub(crate) fn act_all(&self, actions: Vec<Action>) -> bool {
+        let wanted = actions.len();
+        let mut done = 0;
+        let failed = self.session.try_update_value(|session| {
+            for action in actions {
+                if let Err(why) = session.act(action) {
+                    for _ in 0..done {
+                        session.undo();
+                    }
+                    return Some(why.to_string());
+                }
+                done += 1;
+            }
+            None
+        });
+        if let Some(why) = failed.flatten() {
+            self.tell_grave(tell(Word::CannotDo, &[&why]));
+            return false;
+        }
+        self.gestures.update_value(|g| {
+            g.done.push(wanted);
+            g.undone.clear();
+        });
+        self.refresh();
+        true
+    }
+
+    /// Takes the last gesture back.
+    pub(crate) fn undo(&self) {
+        let count = self.gestures.try_update_value(|g| g.done.pop()).flatten().unwrap_or(1);
+        let undone = self.session.try_update_value(|s| (0..count).filter(|_| s.undo()).count());
+        if let Some(n @ 1..) = undone {
+            self.gestures.update_value(|g| g.undone.push(n));
+            self.after_time_travel(Word::Undone);
+        }
+    }
+
+    /// Does again what was taken back.
+    pub(crate) fn redo(&self) {
+        let count = self.gestures.try_update_value(|g| g.undone.pop()).flatten().unwrap_or(1);
+        let redone = self.session.try_update_value(|s| (0..count).filter(|_| s.redo()).count());
+        if let Some(n @ 1..) = redone {
+            self.gestures.update_value(|g| g.done.push(n));
+            self.after_time_travel(Word::Redone);
+        }
+    }
+
+    fn after_time_travel(&self, word: Word) {
+        self.playback.set(None);
+        self.refresh();
+        let state = self.peek();
+        self.hand.set(state.torch);
+        if self.cursor.get_untracked().is_some_and(|id| state.routine.index_of(id).is_none()) {
+            self.cursor.set(None);
+        }
+        self.tell(say(word).into());
+    }
+
+    /// Puts another session on the desk. Work that is there is put aside, and can be brought back.
+    pub(crate) fn replace(&self, session: Session) {
+        let worked = self.session.with_value(|s| !s.actions().is_empty());
+        if worked {
+            store::put_aside();
+            self.tell(say(Word::WorkPutAside).into());
+        }
+        self.hand.set(session.state().torch);
+        self.session.set_value(session);
+        self.gestures.set_value(Gestures::default());
+        self.playback.set(None);
+        self.cursor.set(None);
+        self.dragged.set(None);
+        self.refresh();
+    }
+
+    fn refresh(&self) {
+        let (state, can_undo, can_redo, text) = self
+            .session
+            .with_value(|s| (Arc::new(s.state().clone()), s.can_undo(), s.can_redo(), s.to_json()));
+        let number = self.now.read_untracked().number + 1;
+        self.now.set(Now { number, state });
+        self.can_undo.set(can_undo);
+        self.can_redo.set(can_redo);
+        self.save(&text);
+    }
+
+    fn save(&self, text: &str) {
+        let known = self.known.get_value();
+        match store::save(text, known.as_deref()) {
+            Saved::Yes => self.known.set_value(Some(text.to_owned())),
+            Saved::OtherWork => self.other_work.set(true),
+            Saved::Impossible => {}
+        }
+    }
+
+    /// Saves this window's work over what another window saved, which is put aside.
+    pub(crate) fn keep_mine(&self) {
+        let text = self.session.with_value(Session::to_json);
+        if store::save_over(&text) == Saved::Yes {
+            self.known.set_value(Some(text));
+        }
+        self.other_work.set(false);
+    }
+
+    /// Says something in passing.
+    pub(crate) fn tell(&self, text: String) {
+        self.notice.set(Notice { text, grave: false });
+    }
+
+    /// Says something that should not be missed.
+    pub(crate) fn tell_grave(&self, text: String) {
+        self.notice.set(Notice { text, grave: true });
+    }
+
+    /// The run on show, if one is, and the moment shown.
+    pub(crate) fn on_show(&self) -> Option<(Arc<RunLog>, Playback)> {
+        let playback = self.playback.get()?;
+        let log = self.now.read().state.runs.get(playback.run)?.clone();
+        Some((log, playback))
+    }
+
+    /// The run that the sheet speaks of: the one on show, or the last.
+    pub(crate) fn shown_run(&self) -> Option<Arc<RunLog>> {
+        self.on_show().map(|(log, _)| log).or_else(|| self.now.read().state.runs.last().cloned())
+    }
+
+    /// Takes the torch in hand: whatever was playing stops.
+    pub(crate) fn hold_torch(&self, at: Point3<f64>) {
+        if self.playback.get_untracked().is_some() {
+            self.playback.set(None);
+        }
+        self.hand.set(at);
+    }
+}
+
+/// The desk of this page.
+pub(crate) fn desk() -> Desk {
+    expect_context()
+}

@@ -1,0 +1,120 @@
+use super::prose::prose;
+use crate::app::desk::{Desk, desk};
+use crate::app::logic::number::mm;
+use crate::app::logic::playback::Playback;
+use crate::app::words::{Word, say, tell};
+use leptos::prelude::*;
+use nudgeproof::coach::{self, Finding, Weight};
+use nudgeproof::session::Action;
+
+/// How long before the moment the playback begins, s.
+const LEAD: f64 = 3.0;
+
+/// The title of a rule, or its name if it has none.
+pub(crate) fn rule_title(name: &'static str) -> &'static str {
+    coach::rule(name).map_or(name, |r| r.title)
+}
+
+fn weight(w: Weight) -> (&'static str, &'static str) {
+    match w {
+        Weight::Ruins => ("ruins", say(Word::WeightRuins)),
+        Weight::Misses => ("misses", say(Word::WeightMisses)),
+        Weight::Sloppy => ("sloppy", say(Word::WeightSloppy)),
+    }
+}
+
+/// What a finding costs, in a sentence.
+fn cost(f: &Finding) -> Option<String> {
+    match (&f.cost.mm, &f.cost.event) {
+        (Some(v), Some(event)) => Some(tell(Word::CostBoth, &[&mm(*v, 1), event])),
+        (Some(v), None) => Some(tell(Word::CostMm, &[&mm(*v, 1)])),
+        (None, Some(event)) => Some(tell(Word::CostEvent, &[event])),
+        (None, None) => None,
+    }
+}
+
+/// A finding in one line, for the record.
+pub(crate) fn finding_line(f: &Finding) -> String {
+    match cost(f) {
+        Some(c) => format!("{} {c}", f.message),
+        None => f.message.clone(),
+    }
+}
+
+/// Plays the moment a finding is about.
+fn play_moment(desk: Desk, run: usize, time: f64) {
+    let state = desk.peek();
+    let Some(log) = run.checked_sub(1).and_then(|i| state.runs.get(i)) else { return };
+    let until = (time + 0.5).min(log.duration);
+    desk.rate.set(1.0);
+    desk.playback.set(Some(Playback::play(run - 1, (time - LEAD).max(0.0), until)));
+}
+
+/// One finding: rule, message, cost, why, hints, mend, the moment.
+#[component]
+pub(super) fn FindingCard(finding: Finding, open: bool) -> impl IntoView {
+    let desk = desk();
+    let rule = coach::rule(finding.rule)?;
+    let (weight_class, weight_word) = weight(finding.weight);
+    let rungs = Memo::new(move |_| {
+        let hints = &desk.now.read().state.hints;
+        hints.iter().filter(|(r, _)| r == rule.name).map(|(_, rung)| *rung).max().unwrap_or(0)
+    });
+    let mends = desk.with_session(|s| coach::mend(s, &finding)).map(StoredValue::new);
+    let step = finding.step;
+    let moment = finding.run.zip(finding.time_s);
+    let costs = cost(&finding);
+    Some(view! {
+        <details class=format!("finding {weight_class}") open=open
+            data-testid=format!("finding-{}", rule.name)
+            data-cost-mm=finding.cost.mm.map(|v| v.to_string())>
+            <summary>
+                <span class="sign" aria-hidden="true"></span>
+                <span class="finding-title">{rule.title}</span>
+                <span class="weight">{weight_word}</span>
+            </summary>
+            <p class="message">{finding.message.clone()}</p>
+            {costs.map(|c| view! { <p class="cost" data-testid="cost">{c}</p> })}
+            <p>{rule.asks}</p>
+            <ol class="hints">
+                {move || rule.hints.iter().take(usize::from(rungs.get())).map(|h| view! {
+                    <li data-testid="hint-text">{prose(h)}</li>
+                }).collect_view()}
+            </ol>
+            <div class="row-tools">
+                <Show when=move || { rungs.get() < 3 }>
+                    <button type="button" data-testid="finding-hint" on:click=move |_| {
+                        desk.act(Action::Hint { rule: rule.name.into(), rung: rungs.get_untracked() + 1 });
+                    }>
+                        {move || say(match rungs.get() {
+                            0 => Word::HintAsk,
+                            1 => Word::HintPoint,
+                            _ => Word::HintShow,
+                        })}
+                    </button>
+                </Show>
+                {step.map(|id| view! {
+                    <button type="button" data-testid="finding-step"
+                        on:click=move |_| desk.cursor.set(Some(id))>{say(Word::ShowStep)}</button>
+                })}
+                {moment.map(|(run, time)| view! {
+                    <button type="button" data-testid="finding-moment"
+                        on:click=move |_| play_moment(desk, run, time)>{say(Word::ShowMoment)}</button>
+                })}
+                {mends.map(|edits| view! {
+                    <button type="button" data-testid="finding-mend" on:click=move |_| {
+                        let mut actions = edits.get_value();
+                        actions.push(Action::Mended { rule: rule.name.into() });
+                        if desk.act_all(actions) {
+                            desk.tell(tell(Word::MendedIt, &[rule.title]));
+                        }
+                    }>{say(Word::MendIt)}</button>
+                })}
+            </div>
+            <details class="why">
+                <summary>{say(Word::Why)}</summary>
+                {prose(rule.page)}
+            </details>
+        </details>
+    })
+}

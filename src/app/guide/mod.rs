@@ -1,0 +1,49 @@
+//! Beside the routine: the lesson, the coach and the readings.
+
+mod coach_view;
+mod finding_view;
+mod lesson_view;
+mod prose;
+mod readings;
+mod score_view;
+
+pub(crate) use finding_view::{finding_line, rule_title};
+pub(crate) use score_view::ScoreView;
+
+use super::words::{Word, say};
+use leptos::prelude::*;
+
+/// What the lower part of the guide shows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Side {
+    Coach,
+    Readings,
+}
+
+/// Lesson on top while there is one; coach or readings below.
+#[component]
+pub(crate) fn Guide() -> impl IntoView {
+    let side = RwSignal::new(Side::Coach);
+    let tab = move |which: Side, word: Word, test_id: &'static str| {
+        view! {
+            <button type="button" role="tab" data-testid=test_id
+                aria-selected=move || (side.get() == which).to_string()
+                on:click=move |_| side.set(which)>{say(word)}</button>
+        }
+    };
+    view! {
+        <section class="panel guide" aria-label=say(Word::Guide) tabindex="0">
+            <lesson_view::LessonPanel/>
+            <div class="tabs" role="tablist" aria-label=say(Word::Guide)>
+                {tab(Side::Coach, Word::Coach, "tab-coach")}
+                {tab(Side::Readings, Word::Readings, "tab-readings")}
+            </div>
+            <div role="tabpanel" class="tab-panel">
+                {move || match side.get() {
+                    Side::Coach => view! { <coach_view::CoachPanel/> }.into_any(),
+                    Side::Readings => view! { <readings::Readings/> }.into_any(),
+                }}
+            </div>
+        </section>
+    }
+}

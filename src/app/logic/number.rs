@@ -1,0 +1,57 @@
+/// A length in mm as the sheet writes it: a true minus sign, no minus before a zero.
+pub(crate) fn mm(value: f64, decimals: usize) -> String {
+    let text = format!("{value:.decimals$}");
+    let zero = text.trim_start_matches('-').chars().all(|c| c == '0' || c == '.');
+    match text.strip_prefix('-') {
+        Some(rest) if zero => rest.to_owned(),
+        Some(rest) => format!("−{rest}"),
+        None => text,
+    }
+}
+
+/// The same with a plus sign where it is positive.
+pub(crate) fn signed(value: f64, decimals: usize) -> String {
+    let text = mm(value, decimals);
+    let zero = text.chars().all(|c| c == '0' || c == '.');
+    if zero || text.starts_with('−') { text } else { format!("+{text}") }
+}
+
+/// Reads what a person typed: either minus sign, point or comma.
+pub(crate) fn read(text: &str) -> Option<f64> {
+    let plain = text.trim().replace('−', "-").replace(',', ".");
+    plain.parse().ok().filter(|v: &f64| v.is_finite())
+}
+
+/// The size of letters, pixels, at which a text is no wider than `room`, at most `most`.
+/// A letter of the widest face we meet is about 0.62 of its size wide.
+pub(crate) fn letters(text: &str, room: f64, most: f64) -> f64 {
+    let n = text.chars().count().max(1) as f64;
+    (room / (n * 0.62)).clamp(7.0, most)
+}
+
+/// A time on the time line.
+pub(crate) fn seconds(t: f64) -> String {
+    format!("{t:.1} s")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_written_for_people() {
+        assert_eq!(mm(-4.0, 1), "−4.0", "true minus");
+        assert_eq!(mm(-0.001, 2), "0.00", "no minus zero");
+        assert_eq!(signed(0.25, 2), "+0.25", "plus");
+        assert_eq!(signed(-0.25, 2), "−0.25", "minus");
+        assert_eq!(signed(0.0, 1), "0.0", "zero has no sign");
+    }
+
+    #[test]
+    fn numbers_are_read_from_people() {
+        assert_eq!(read(" −4,5 "), Some(-4.5), "true minus and comma");
+        assert_eq!(read("12"), Some(12.0), "plain");
+        assert_eq!(read("inf"), None, "not a length");
+        assert_eq!(read("12 mm"), None, "not a number");
+    }
+}

@@ -1,0 +1,127 @@
+use nudgeproof::routine::{Act, Step};
+
+/// Which part of a rail stands beside a step.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(crate) enum Rail {
+    #[default]
+    None,
+    /// The step that opens the block.
+    Opens,
+    Inside,
+    /// The step that closes it.
+    Closes,
+}
+
+impl Rail {
+    /// Its class in the style sheet.
+    pub(crate) fn class(self) -> &'static str {
+        match self {
+            Self::None => "",
+            Self::Opens => "opens",
+            Self::Inside => "inside",
+            Self::Closes => "closes",
+        }
+    }
+}
+
+/// What the margin beside one step shows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(crate) struct Margin {
+    pub(crate) probing: Rail,
+    pub(crate) follow: Rail,
+    /// A home move that rides with the part.
+    pub(crate) home_carried: bool,
+}
+
+/// The margin of a whole routine, one entry a step. A block that is never closed runs to the end.
+pub(crate) fn margins(steps: &[Step]) -> Vec<Margin> {
+    let (mut probing, mut follow) = (false, false);
+    let mut out = Vec::with_capacity(steps.len());
+    for step in steps {
+        let mut m =
+            Margin { probing: inside(probing), follow: inside(follow), home_carried: false };
+        match &step.act {
+            Act::BeginProbing { .. } => {
+                m.probing = Rail::Opens;
+                probing = true;
+            }
+            Act::FinishProbing if probing => {
+                m.probing = Rail::Closes;
+                probing = false;
+            }
+            Act::Follow { .. } => {
+                m.follow = Rail::Opens;
+                follow = true;
+            }
+            Act::StopFollowing if follow => {
+                m.follow = Rail::Closes;
+                follow = false;
+            }
+            act => m.home_carried = follow && act.is_home(),
+        }
+        out.push(m);
+    }
+    out
+}
+
+fn inside(on: bool) -> Rail {
+    if on { Rail::Inside } else { Rail::None }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use nudgeproof::routine::{Corner, Path, StepId};
+
+    fn home() -> Act {
+        Act::Move { to: "home".into(), path: Path::Joint, corner: Corner::FullStop }
+    }
+
+    fn check(acts: Vec<Act>, expected: &str) {
+        let steps: Vec<Step> =
+            acts.into_iter().zip(1..).map(|(act, n)| Step { id: StepId(n), act }).collect();
+        let drawn: Vec<String> = margins(&steps)
+            .iter()
+            .map(|m| {
+                let sign = |r| match r {
+                    Rail::None => '.',
+                    Rail::Opens => '<',
+                    Rail::Inside => '|',
+                    Rail::Closes => '>',
+                };
+                let home = if m.home_carried { "!" } else { "" };
+                format!("{}{}{home}", sign(m.probing), sign(m.follow))
+            })
+            .collect();
+        assert_eq!(drawn.join(" "), expected, "probing and follow rail, step by step");
+    }
+
+    #[test]
+    fn rails_span_their_blocks() {
+        let begin = Act::BeginProbing { plan: "p".into() };
+        let follow = Act::Follow { offset: "A".into() };
+        check(
+            vec![
+                home(),
+                begin,
+                home(),
+                Act::FinishProbing,
+                follow,
+                home(),
+                Act::StopFollowing,
+                home(),
+            ],
+            ".. <. |. >. .< .|! .> ..",
+        );
+    }
+
+    #[test]
+    fn a_block_left_open_runs_to_the_end() {
+        check(vec![Act::Follow { offset: "A".into() }, home(), home()], ".< .|! .|!");
+    }
+
+    #[test]
+    fn a_close_without_an_open_draws_nothing() {
+        check(vec![Act::FinishProbing, Act::StopFollowing], ".. ..");
+    }
+}

@@ -1,0 +1,69 @@
+//! The readings table: what each touch said, then and now.
+
+use nudgeproof::geometry::{Point3, Pose};
+use nudgeproof::routine::{Memory, RunKind, RunLog, SearchOutcome, Solution, SolutionOutcome};
+
+/// One row: a touch.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Row {
+    pub(crate) number: usize,
+    pub(crate) face: String,
+    /// The reading that is stored, mm.
+    pub(crate) reference: Option<Point3<f64>>,
+    /// The reading of this run, mm; `None` if the search failed.
+    pub(crate) now: Option<Point3<f64>>,
+    /// How much later along its search this run touched, mm.
+    pub(crate) later: Option<f64>,
+}
+
+/// The touches of a run beside the stored reference.
+pub(crate) fn rows(log: &RunLog, memory: &Memory) -> Vec<Row> {
+    log.searches
+        .iter()
+        .enumerate()
+        .map(|(i, search)| {
+            let stored = search.plan.as_ref().and_then(|p| memory.references.get(p));
+            let touch = stored.and_then(|r| r.touches.iter().find(|t| t.step == search.step));
+            let reference = touch.map(|t| t.reading);
+            let now = match &search.outcome {
+                SearchOutcome::Touch { reading, .. } => Some(*reading),
+                _ => None,
+            };
+            let later = reference.zip(now).map(|(r, n)| (n - r).dot(&search.direction));
+            Row { number: i + 1, face: search.face.clone(), reference, now, later }
+        })
+        .collect()
+}
+
+/// An offset found, beside the truth where it may be told.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Found {
+    pub(crate) name: String,
+    pub(crate) found: Pose,
+    /// What the part really did since the reference; told only once a production run is over.
+    pub(crate) truth: Option<Pose>,
+    /// Root mean square of what the touches disagree by, mm.
+    pub(crate) residual_mm: Option<f64>,
+}
+
+/// The last offset a run found.
+pub(crate) fn found(log: &RunLog, memory: &Memory) -> Option<Found> {
+    let (solution, located) = log.solutions.iter().rev().find_map(|s| match &s.outcome {
+        SolutionOutcome::Found { located } => Some((s, located)),
+        _ => None,
+    })?;
+    Some(Found {
+        name: solution.offset.clone(),
+        found: located.motion,
+        truth: truth(log, memory, solution),
+        residual_mm: Some(located.rms),
+    })
+}
+
+fn truth(log: &RunLog, memory: &Memory, solution: &Solution) -> Option<Pose> {
+    if log.kind != RunKind::Production || log.end.is_none() {
+        return None;
+    }
+    let reference = memory.references.get(&solution.plan)?;
+    Some(log.part * reference.part.inverse())
+}

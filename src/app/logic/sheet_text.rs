@@ -1,0 +1,85 @@
+//! The sheet in words: the same things, in the same order, for those who do not see it.
+
+use super::nudge::Nudge;
+use super::number::{mm, signed};
+use super::shown::reference_pose;
+use crate::app::words::{Word, tell};
+use nudgeproof::geometry::{Point3, Pose};
+use nudgeproof::routine::{RunLog, SearchOutcome};
+use nudgeproof::session::State;
+
+/// One sentence for each thing on the sheet.
+pub(crate) fn sentences(
+    state: &State,
+    pose: &Pose,
+    torch: &Point3<f64>,
+    run: Option<&RunLog>,
+) -> Vec<String> {
+    let place = |p: &Pose| {
+        let n = Nudge::of(p);
+        [signed(n.dx, 1), signed(n.dy, 1), signed(n.turn_deg, 1)]
+    };
+    let [dx, dy, turn] = place(pose);
+    let mut out = vec![tell(Word::SayPart, &[&state.part.title, &dx, &dy, &turn])];
+    if let Some(reference) = reference_pose(state) {
+        let [dx, dy, turn] = place(&reference);
+        out.push(tell(Word::SayReference, &[&dx, &dy, &turn]));
+    }
+    for clamp in &state.part.clamps {
+        let corners = &clamp.outline.corners;
+        let range = |pick: fn(&Point3<f64>) -> f64| {
+            let all = corners.iter().map(|c| pick(&Point3::new(c.at.x, c.at.y, 0.0)));
+            let (low, high) = all.fold((f64::MAX, f64::MIN), |(a, b), v| (a.min(v), b.max(v)));
+            [mm(low, 0), mm(high, 0)]
+        };
+        let ([x0, x1], [y0, y1]) = (range(|p| p.x), range(|p| p.y));
+        out.push(tell(Word::SayClamp, &[&clamp.name, &x0, &x1, &y0, &y1]));
+    }
+    out.push(tell(Word::SayTorch, &[&mm(torch.x, 1), &mm(torch.y, 1), &mm(torch.z, 1)]));
+    out.extend(
+        state.routine.points.iter().map(|p| {
+            tell(Word::SayPoint, &[&p.name, &mm(p.at.x, 1), &mm(p.at.y, 1), &mm(p.at.z, 1)])
+        }),
+    );
+    if let Some(run) = run {
+        out.extend(of_run(run));
+    }
+    out
+}
+
+fn of_run(run: &RunLog) -> Vec<String> {
+    let touches = run.searches.iter().enumerate().map(|(i, s)| {
+        let n = (i + 1).to_string();
+        match &s.outcome {
+            SearchOutcome::Touch { reading, .. } => {
+                tell(Word::SayTouch, &[&n, &s.face, &mm(reading.x, 1), &mm(reading.y, 1)])
+            }
+            _ => tell(Word::SayTouchFailed, &[&n, &s.face]),
+        }
+    });
+    let welds = run.welds.iter().map(|w| {
+        let [a, b] = w.miss.map(|m| signed(m.across_mm, 2));
+        tell(Word::SayMiss, &[&w.seam, &a, &b, &mm(w.tolerance_mm, 1)])
+    });
+    touches.chain(welds).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use nudgeproof::cell::parts;
+    use nudgeproof::session::{Action, Header, Session};
+
+    #[test]
+    fn the_words_follow_the_sheet() {
+        let part = parts().into_iter().next().expect("a part");
+        let mut session = Session::new(Header::new(part, 1)).expect("a session");
+        let at = Point3::new(1.0, 2.0, 3.0);
+        session.act(Action::Teach { point: "west-1".into(), at }).expect("taught");
+        let pose = Pose::planar(6.0, -4.0, 0.0);
+        let said = sentences(session.state(), &pose, &at, None).join("\n");
+        assert!(said.contains("+6.0 / −4.0 mm"), "the part's place: {said}");
+        assert!(said.contains("west-1 at X 1.0, Y 2.0"), "the point: {said}");
+        assert!(said.contains("clamp"), "the clamps: {said}");
+    }
+}

@@ -1,0 +1,117 @@
+//! What of a run, and of the cell, there is to see at one moment.
+
+use super::playback::Playback;
+use nudgeproof::geometry::{Point3, Pose};
+use nudgeproof::routine::{
+    Act, EventKind, Leg, Routine, RunEnd, RunLog, Search, Solution, SolutionOutcome, WeldTrace,
+};
+use nudgeproof::session::State;
+
+/// Where the part lay at a moment of a run.
+pub(crate) fn part_at(log: &RunLog, t: f64) -> Pose {
+    let moved = log.events.iter().find(|e| matches!(e.what, EventKind::PartMoved));
+    if moved.is_some_and(|e| t >= e.time) { log.part_at_end } else { log.part }
+}
+
+/// Where the stored reference part lies: what the taught points belong to.
+pub(crate) fn reference_pose(state: &State) -> Option<Pose> {
+    state.memory.references.values().next_back().map(|r| r.part)
+}
+
+/// The legs of a run up to a moment: each with the share of it that is done.
+pub(crate) fn legs_until(log: &RunLog, t: f64) -> impl Iterator<Item = (&Leg, f64)> {
+    log.legs.iter().filter(move |l| l.time[0] <= t).map(move |l| {
+        let length = l.time[1] - l.time[0];
+        (l, if length > 0.0 { ((t - l.time[0]) / length).min(1.0) } else { 1.0 })
+    })
+}
+
+/// The searches that had ended by then.
+pub(crate) fn searches_until(log: &RunLog, t: f64) -> impl Iterator<Item = (usize, &Search)> {
+    log.searches.iter().enumerate().filter(move |(_, s)| s.time <= t + 1e-9)
+}
+
+/// The offset a run found last, by then.
+pub(crate) fn found_offset(log: &RunLog, t: f64) -> Option<(&Solution, Pose)> {
+    log.solutions.iter().rev().filter(|s| s.time <= t + 1e-9).find_map(|s| match &s.outcome {
+        SolutionOutcome::Found { located } => Some((s, located.motion)),
+        _ => None,
+    })
+}
+
+/// When a weld was finished, s: the end of its last leg.
+pub(crate) fn weld_time(log: &RunLog, weld: &WeldTrace) -> f64 {
+    log.legs.iter().rfind(|l| l.step == weld.step).map_or(log.duration, |l| l.time[1])
+}
+
+/// The welds that were finished by then.
+pub(crate) fn welds_until(log: &RunLog, t: f64) -> impl Iterator<Item = &WeldTrace> {
+    log.welds.iter().filter(move |w| weld_time(log, w) <= t + 1e-9)
+}
+
+/// What the title block says of a run.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Verdict {
+    /// Nothing has been run.
+    None,
+    /// Still being shown.
+    Running,
+    Paused,
+    /// It stopped, and why.
+    Stopped(String),
+    /// Every weld is inside tolerance; the worst miss across, mm.
+    OnSeam(f64),
+    /// A weld is outside; the worst miss across, mm.
+    Missed(f64),
+    /// It ran to the end and welded nothing.
+    NoWeld,
+}
+
+/// The verdict on a run at the moment shown.
+pub(crate) fn verdict(log: Option<&RunLog>, playback: Option<&Playback>) -> Verdict {
+    let Some(log) = log else { return Verdict::None };
+    if playback.is_some_and(|p| !p.at_end(log)) {
+        return Verdict::Running;
+    }
+    match &log.end {
+        None => Verdict::Paused,
+        Some(RunEnd::Stopped { .. }) => Verdict::Stopped(stop_reason(log)),
+        Some(RunEnd::Finished) => {
+            let worst =
+                log.welds.iter().map(|w| w.worst_mm).max_by(|a, b| a.abs().total_cmp(&b.abs()));
+            match worst {
+                None => Verdict::NoWeld,
+                Some(mm) if log.welds.iter().all(|w| w.landed) => Verdict::OnSeam(mm),
+                Some(mm) => Verdict::Missed(mm),
+            }
+        }
+    }
+}
+
+fn stop_reason(log: &RunLog) -> String {
+    log.events
+        .iter()
+        .rev()
+        .find_map(|e| match &e.what {
+            EventKind::Crash { body, .. } => Some(format!("crash into the {body}")),
+            EventKind::SearchFailed { .. } => Some("a search found nothing".into()),
+            EventKind::OffsetRefused { message, .. } => Some(message.clone()),
+            EventKind::CannotDo { why } => Some(why.clone()),
+            _ => None,
+        })
+        .unwrap_or_default()
+}
+
+/// Where the torch is on the sheet: in the run that is on show, or in the learner's hand.
+pub(crate) fn torch(on_show: Option<(&RunLog, &Playback)>, hand: Point3<f64>) -> Point3<f64> {
+    on_show.and_then(|(log, p)| log.torch_at(p.t)).unwrap_or(hand)
+}
+
+/// The points taught for weld start and weld end, as taught.
+pub(crate) fn weld_points(routine: &Routine) -> [Option<Point3<f64>>; 2] {
+    let find = |pick: fn(&Act) -> bool| {
+        let step = routine.steps.iter().find(|s| pick(&s.act))?;
+        Some(routine.point(step.act.point()?)?.at)
+    };
+    [find(|a| matches!(a, Act::WeldStart { .. })), find(|a| matches!(a, Act::WeldEnd { .. }))]
+}

@@ -1,0 +1,94 @@
+//! The page: one sheet, the routine beside it, and what speaks to the learner.
+
+mod bar;
+mod desk;
+mod field;
+mod guide;
+mod help;
+mod lessons;
+mod logic;
+mod place;
+mod record;
+mod routine;
+mod run;
+mod screen;
+mod sheet;
+mod store;
+mod words;
+
+use desk::Desk;
+use leptos::prelude::*;
+use nudgeproof::session::{Header, Session};
+use place::Place;
+use words::{Word, say, tell};
+
+/// Seed of a session that nobody chose one for.
+const SEED: u64 = 20_261_125;
+
+/// The whole page.
+#[component]
+pub(crate) fn App() -> impl IntoView {
+    if store::setting("language").as_deref() == Some("long") {
+        words::speak(words::Language::Long);
+    }
+    let (session, known, notice) = opening();
+    let desk = Desk::new(session, known);
+    if let Some(notice) = notice {
+        desk.tell_grave(notice);
+    }
+    provide_context(desk);
+    provide_context(run::Caution::new());
+    run::play_frames(desk);
+    bar::shortcuts(desk);
+    let place = place::here();
+    view! {
+        <bar::Bar place=place/>
+        <main data-testid="main">
+            {move || match place.get() {
+                Place::Lessons => view! { <lessons::LessonsPlace/> }.into_any(),
+                Place::Record => view! { <record::RecordPlace/> }.into_any(),
+                Place::Bench => view! { <Bench/> }.into_any(),
+            }}
+            <p class="notice" role="status" aria-live="polite" data-testid="notice"
+                class:grave=move || desk.notice.read().grave>
+                {move || desk.notice.read().text.clone()}
+            </p>
+        </main>
+        <run::CautionDialog/>
+    }
+}
+
+/// Sheet, routine and guide.
+#[component]
+fn Bench() -> impl IntoView {
+    view! {
+        <div class="bench" data-testid="bench">
+            <h1 class="visually-hidden">{say(Word::PlaceBench)}</h1>
+            <div class="sheet-side">
+                <sheet::Sheet/>
+                <run::RunPanel/>
+            </div>
+            <routine::RoutinePanel/>
+            <guide::Guide/>
+        </div>
+    }
+}
+
+/// The session to open with: the saved one, or an empty one on the first part. What is stored and
+/// cannot be read is put aside, and said.
+fn opening() -> (Session, Option<String>, Option<String>) {
+    let Some(text) = store::saved() else { return (fresh(), None, None) };
+    match Session::from_json(&text) {
+        Ok(session) => (session, Some(text), None),
+        Err(why) => {
+            store::put_aside();
+            (fresh(), Some(text), Some(tell(Word::SavedUnreadable, &[&why.to_string()])))
+        }
+    }
+}
+
+/// An empty session on the first part.
+fn fresh() -> Session {
+    let part = nudgeproof::cell::parts().into_iter().next().expect("the program brings parts");
+    Session::new(Header::new(part, SEED)).expect("the program's own parts can be set up")
+}

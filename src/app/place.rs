@@ -1,0 +1,64 @@
+//! The places of the page and their addresses behind the hash.
+
+use super::screen;
+use super::words::{Word, say};
+use gloo::events::EventListener;
+use leptos::prelude::*;
+
+/// A place of the page.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Place {
+    Lessons,
+    Bench,
+    Record,
+}
+
+impl Place {
+    pub(crate) const ALL: [Self; 3] = [Self::Lessons, Self::Bench, Self::Record];
+
+    /// Its address.
+    pub(crate) fn hash(self) -> &'static str {
+        match self {
+            Self::Lessons => "#/lessons",
+            Self::Bench => "#/bench",
+            Self::Record => "#/record",
+        }
+    }
+
+    /// Its name on screen.
+    pub(crate) fn name(self) -> &'static str {
+        say(match self {
+            Self::Lessons => Word::PlaceLessons,
+            Self::Bench => Word::PlaceBench,
+            Self::Record => Word::PlaceRecord,
+        })
+    }
+
+    /// The place of an address; the bench where it names none.
+    pub(crate) fn of(hash: &str) -> Self {
+        Self::ALL.into_iter().find(|p| p.hash() == hash).unwrap_or(Self::Bench)
+    }
+}
+
+/// Where the learner is, kept in step with the address.
+pub(crate) fn here() -> RwSignal<Place> {
+    let place = RwSignal::new(Place::of(&screen::hash()));
+    if let Some(window) = web_sys::window() {
+        EventListener::new(&window, "hashchange", move |_| place.set(Place::of(&screen::hash())))
+            .forget();
+    }
+    place
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn addresses_lead_to_their_places() {
+        for place in Place::ALL {
+            assert_eq!(Place::of(place.hash()), place, "{place:?}");
+        }
+        assert_eq!(Place::of("#/nowhere"), Place::Bench, "an unknown address");
+    }
+}

@@ -1,0 +1,76 @@
+use crate::app::desk::{Desk, desk};
+use crate::app::store;
+use crate::app::words::{Word, say, tell};
+use gloo::file::callbacks::{FileReader, read_as_text};
+use leptos::prelude::*;
+use nudgeproof::session::{Header, Session};
+
+const FILE_NAME: &str = "nudgeproof-session.json";
+
+/// Puts the session of a file on the desk, or says what is wrong with it.
+fn take_in(desk: Desk, name: &str, text: &str) {
+    match Session::from_json(text) {
+        Ok(session) => {
+            desk.replace(session);
+            desk.tell(tell(Word::Imported, &[name]));
+        }
+        Err(why) => desk.tell_grave(tell(Word::NotImported, &[name, &why.to_string()])),
+    }
+}
+
+/// Export, import, print, begin again.
+#[component]
+pub(super) fn Files() -> impl IntoView {
+    let desk = desk();
+    let reader = StoredValue::new_local(None::<FileReader>);
+    let export = move |_| {
+        let text = desk.with_session(Session::to_json);
+        if store::download(FILE_NAME, &text).is_err() {
+            desk.tell_grave(say(Word::NotExported).into());
+        }
+    };
+    let import = move |event: web_sys::Event| {
+        let input: web_sys::HtmlInputElement = event_target(&event);
+        let Some(file) = input.files().and_then(|f| f.get(0)) else { return };
+        input.set_value("");
+        let file = gloo::file::File::from(file);
+        let name = file.name();
+        reader.set_value(Some(read_as_text(&file, move |text| match text {
+            Ok(text) => take_in(desk, &name, &text),
+            Err(why) => desk.tell_grave(tell(Word::NotImported, &[&name, &why.to_string()])),
+        })));
+    };
+    let fresh = move |_| {
+        let header = desk.with_session(|s| Header { lesson: None, ..s.header().clone() });
+        if let Ok(session) = Session::new(header) {
+            desk.replace(session);
+        }
+    };
+    let bring_back = move |_| {
+        if let Some(text) = store::aside() {
+            take_in(desk, say(Word::PutAside), &text);
+        }
+    };
+    let print = move |_| {
+        if let Some(window) = web_sys::window() {
+            // A browser that cannot print says so itself.
+            let _ = window.print();
+        }
+    };
+    view! {
+        <div class="files" role="group" aria-label=say(Word::Files)>
+            <button type="button" class="run-button" data-testid="export-session" on:click=export>{say(Word::Export)}</button>
+            <label class="button">
+                <span>{say(Word::Import)}</span>
+                <input type="file" class="visually-hidden" accept=".json,application/json"
+                    data-testid="import-session" on:change=import/>
+            </label>
+            <button type="button" data-testid="print" on:click=print>{say(Word::Print)}</button>
+            <button type="button" data-testid="fresh-session" on:click=fresh>{say(Word::EmptyBench)}</button>
+            <Show when=move || { desk.now.track(); store::aside().is_some() }>
+                <button type="button" data-testid="bring-back" on:click=bring_back>{say(Word::BringBack)}</button>
+            </Show>
+            <p class="fine">{say(Word::OnlyHere)}</p>
+        </div>
+    }
+}

@@ -1,0 +1,53 @@
+//! Small signs for steps: told by shape, drawn in the colour of the text.
+
+use crate::app::logic::palette::{Kind, Piece};
+use leptos::prelude::*;
+use nudgeproof::routine::Act;
+
+/// Sixteen by sixteen.
+fn draw(d: &'static str) -> impl IntoView {
+    view! { <svg class="glyph" viewBox="0 0 16 16" aria-hidden="true"><path d=d/></svg> }
+}
+
+const HOME: &str = "M2 8L8 2.500L14 8M4 7v6.500h8V7";
+const SWING: &str = "M2.500 12C4 5 9 3 13 5.500M13 5.500l-3.500 .5M13 5.500l-1.500 -3";
+const STRAIGHT: &str = "M2 13L13 4M13 4h-3.500M13 4v3.500";
+const PROBE: &str = "M1.500 8h8M9.500 8l-3 -2.500M9.500 8l-3 2.500M12 3v10";
+const BEGIN: &str = "M11 2.500H5v11h6M8 8h5";
+const FINISH: &str = "M5 2.500h6v11H5M3 8h5";
+const FOLLOW: &str = "M2 11h5V6h7M14 6l-3 -2.500M14 6l-3 2.500";
+const STOP: &str = "M2 11h5V6h3M12 3v6";
+const WELD_START: &str = "M8 2v7M8 9l-2 -2M8 9l2 -2M2 13h2l1.500 -2l2 3l2 -3l1.500 2h3";
+const WELD_END: &str = "M8 9V2M8 2L6 4M8 2l2 2M2 13h2l1.500 -2l2 3l2 -3l1.500 2h3";
+
+pub(super) fn piece(piece: Piece) -> impl IntoView {
+    draw(match piece {
+        Piece::Home => HOME,
+        Piece::BeginProbing => BEGIN,
+        Piece::Arrive => PROBE,
+        Piece::FinishProbing => FINISH,
+        Piece::Clear | Piece::Retreat => STRAIGHT,
+        Piece::Follow => FOLLOW,
+        Piece::Approach => SWING,
+        Piece::WeldStart => WELD_START,
+        Piece::WeldEnd => WELD_END,
+        Piece::StopFollowing => STOP,
+    })
+}
+
+pub(super) fn step(act: &Act) -> impl IntoView + use<> {
+    draw(match Kind::of(act) {
+        Kind::Move if act.is_home() => HOME,
+        Kind::Move => match act {
+            Act::Move { path: nudgeproof::routine::Path::Linear, .. } => STRAIGHT,
+            _ => SWING,
+        },
+        Kind::Probe => PROBE,
+        Kind::BeginProbing => BEGIN,
+        Kind::FinishProbing => FINISH,
+        Kind::Follow => FOLLOW,
+        Kind::StopFollowing => STOP,
+        Kind::WeldStart => WELD_START,
+        Kind::WeldEnd => WELD_END,
+    })
+}

@@ -1,0 +1,109 @@
+use super::glyph;
+use crate::app::desk::{Desk, desk};
+use crate::app::logic::names::Aim;
+use crate::app::logic::palette::{Piece, Placing};
+use crate::app::words::{Word, say, tell};
+use leptos::prelude::*;
+
+fn name(piece: Piece) -> &'static str {
+    say(match piece {
+        Piece::Home => Word::AddHome,
+        Piece::BeginProbing => Word::AddBegin,
+        Piece::Arrive => Word::AddArrive,
+        Piece::FinishProbing => Word::AddFinish,
+        Piece::Clear => Word::AddClear,
+        Piece::Follow => Word::AddFollow,
+        Piece::Approach => Word::AddApproach,
+        Piece::WeldStart => Word::AddWeldStart,
+        Piece::WeldEnd => Word::AddWeldEnd,
+        Piece::Retreat => Word::AddRetreat,
+        Piece::StopFollowing => Word::AddStop,
+    })
+}
+
+/// The box a part fills on the plan, mm.
+fn part_box(desk: Desk) -> ([f64; 2], [f64; 2]) {
+    let part = desk.part();
+    let corners = part.bodies.iter().flat_map(|b| &b.outline.corners).map(|c| c.at);
+    corners.fold(([f64::MAX, f64::MIN], [f64::MAX, f64::MIN]), |(x, y), c| {
+        ([x[0].min(c.x), x[1].max(c.x)], [y[0].min(c.y), y[1].max(c.y)])
+    })
+}
+
+/// The steps that can be added: each teaches the place of the torch and goes in after the step
+/// that is selected.
+#[component]
+pub(super) fn Palette() -> impl IntoView {
+    let desk = desk();
+    let bounds = Memo::new(move |_| part_box(desk));
+    // What the learner chose; until then the way from the torch to the part.
+    let chosen = RwSignal::new(None::<Aim>);
+    let aim = Memo::new(move |_| {
+        let (x, y) = bounds.get();
+        chosen.get().unwrap_or_else(|| Aim::towards(&desk.hand.read(), x, y))
+    });
+    let add = move |piece: Piece| {
+        let state = desk.peek();
+        let routine = &state.routine;
+        let cursor = desk.cursor.get_untracked().and_then(|id| routine.index_of(id));
+        let at = cursor.map_or(routine.steps.len(), |i| i + 1);
+        let aim = aim.get_untracked();
+        let torch = desk.hand.get_untracked();
+        let placing = Placing { routine, torch, at, aim: aim.vector(), face: aim.face() };
+        let (actions, added) = placing.actions(piece);
+        if !desk.act_all(actions) {
+            return;
+        }
+        chosen.set(None);
+        let after = desk.peek();
+        // While steps are added at the end nothing is selected: the end stays the place to add.
+        let last = at + added;
+        let step = after.routine.steps.get(last - 1);
+        if cursor.is_some() {
+            desk.cursor.set(step.map(|s| s.id));
+        }
+        let point = step.and_then(|s| s.act.point()).unwrap_or_default();
+        if piece.teaches(routine) {
+            desk.tell(tell(Word::AddedTaught, &[name(piece), point]));
+        } else {
+            desk.tell(tell(Word::Added, &[name(piece)]));
+        }
+    };
+    view! {
+        <fieldset class="palette" data-testid="palette">
+            <legend>
+                {say(Word::AddStep)}
+                " "
+                <span class="where">{move || match desk.cursor.get() {
+                    Some(_) => say(Word::AfterSelected),
+                    None => say(Word::AtTheEnd),
+                }}</span>
+            </legend>
+            <div class="aims" role="group" aria-label=say(Word::ProbeDirection)>
+                <span class="aims-name">{say(Word::ProbeDirection)}</span>
+                {Aim::ALL.map(|a| view! {
+                    <button
+                        type="button"
+                        class="aim"
+                        data-testid=format!("aim-{}", a.id())
+                        aria-pressed=move || (aim.get() == a).to_string()
+                        title=tell(Word::AimTitle, &[a.label(), a.face()])
+                        on:click=move |_| chosen.set(Some(a))
+                    >
+                        {a.label()}
+                    </button>
+                })}
+                <span class="aim-face">{move || tell(Word::AimFace, &[aim.get().face()])}</span>
+            </div>
+            <div class="pieces">
+                {Piece::ALL.map(|piece| view! {
+                    <button type="button" class="piece" data-testid=format!("add-{}", piece.id())
+                        on:click=move |_| add(piece)>
+                        {glyph::piece(piece)}
+                        <span>{name(piece)}</span>
+                    </button>
+                })}
+            </div>
+        </fieldset>
+    }
+}

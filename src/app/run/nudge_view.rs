@@ -1,0 +1,71 @@
+use crate::app::desk::desk;
+use crate::app::field::NumberField;
+use crate::app::logic::nudge::{self, Nudge};
+use crate::app::sheet::place;
+use crate::app::words::{Word, say, tell};
+use leptos::prelude::*;
+use nudgeproof::geometry::Pose;
+use nudgeproof::session::Action;
+
+/// Where the part lies: typed, at random, or back in its place.
+#[component]
+pub(crate) fn NudgePanel() -> impl IntoView {
+    let desk = desk();
+    let now = Memo::new(move |_| {
+        Nudge::of(&desk.dragged.get().unwrap_or_else(|| desk.now.read().state.work_from_part))
+    });
+    let field = move |read: fn(&Nudge) -> f64, write: fn(&mut Nudge, f64)| {
+        let value = Signal::derive(move || now.with(read));
+        let commit = move |v: f64| {
+            let mut n = Nudge::of(&desk.peek().work_from_part);
+            write(&mut n, v);
+            place(n);
+        };
+        (value, commit)
+    };
+    let (dx, set_dx) = field(|n| n.dx, |n, v| n.dx = v);
+    let (dy, set_dy) = field(|n| n.dy, |n, v| n.dy = v);
+    let (turn, set_turn) = field(|n| n.turn_deg, |n, v| n.turn_deg = v);
+    let outside = move || {
+        let state = desk.state();
+        !state.part.play.allows(&state.work_from_part)
+    };
+    let random = move |_| {
+        let round = desk.nudges.get_untracked();
+        desk.nudges.set(round + 1);
+        let state = desk.peek();
+        let seed = desk.with_session(|s| s.header().seed);
+        place(nudge::random(&state.part.play, seed, state.runs.len() * 1000 + round));
+    };
+    let bent = move || desk.now.read().state.bend.norm() > 1e-9;
+    view! {
+        <div class="nudge" role="group" aria-label=say(Word::PartPlace) data-testid="nudge">
+            <span class="row-name">{say(Word::PartPlace)}</span>
+            <NumberField label="ΔX" value=dx commit=set_dx test_id="nudge-x"/>
+            <NumberField label="ΔY" value=dy commit=set_dy test_id="nudge-y"/>
+            <NumberField label=say(Word::Turn) unit="°" step=0.5 value=turn commit=set_turn test_id="nudge-turn"/>
+            <button type="button" data-testid="nudge-random" on:click=random>{say(Word::NudgeMe)}</button>
+            <button type="button" data-testid="nudge-reset"
+                disabled=move || desk.now.read().state.work_from_part == Pose::identity()
+                on:click=move |_| place(Nudge::default())>{say(Word::BackToPlace)}</button>
+            <Show when=outside>
+                <span class="warning" data-testid="outside-play">
+                    {move || {
+                        let play = desk.part().play;
+                        tell(Word::OutsidePlay, &[
+                            &play.dx.to_string(), &play.dy.to_string(), &play.turn_deg.to_string(),
+                        ])
+                    }}
+                </span>
+            </Show>
+            <Show when=bent>
+                <button type="button" class="danger" data-testid="cut-wire" on:click=move |_| {
+                    let stick_out_mm = desk.peek().settings.stick_out_mm;
+                    if desk.act(Action::CutWire { stick_out_mm }) {
+                        desk.tell(say(Word::WireCut).into());
+                    }
+                }>{say(Word::CutWire)}</button>
+            </Show>
+        </div>
+    }
+}

@@ -1,0 +1,108 @@
+//! The sheet: plan, elevation, details and title block, and what can be taken hold of on them.
+
+mod detail_view;
+mod elevation_view;
+mod fixture_view;
+mod frame_view;
+mod grip;
+mod part_view;
+pub(crate) use part_view::place;
+mod point_view;
+mod run_view;
+mod torch_view;
+
+use super::desk::desk;
+use super::logic::layout::{Bounds, Layout};
+use super::logic::projection::Spot;
+use super::logic::sheet_text::sentences;
+use super::logic::shown;
+use super::screen::watch_size;
+use super::words::{Word, say};
+use leptos::{html, prelude::*, svg};
+use nudgeproof::geometry::{Point3, Pose};
+
+/// What the views on the sheet share. Copied freely.
+#[derive(Clone, Copy)]
+pub(crate) struct SheetView {
+    pub(crate) layout: Memo<Layout>,
+    /// Where the part is drawn.
+    pub(crate) pose: Memo<Pose>,
+    /// Where the torch is drawn, work frame, mm.
+    pub(crate) torch: Memo<Point3<f64>>,
+    svg: NodeRef<svg::Svg>,
+}
+
+impl SheetView {
+    /// Where on the sheet a pointer is.
+    pub(crate) fn spot(&self, event: &web_sys::PointerEvent) -> Spot {
+        let (x, y) = (f64::from(event.client_x()), f64::from(event.client_y()));
+        let corner = self.svg.get_untracked().map(|svg| svg.get_bounding_client_rect());
+        corner.map_or(Spot::new(x, y), |c| Spot::new(x - c.left(), y - c.top()))
+    }
+}
+
+/// The sheet.
+#[component]
+pub(crate) fn Sheet() -> impl IntoView {
+    let desk = desk();
+    let holder = NodeRef::<html::Div>::new();
+    let svg = NodeRef::<svg::Svg>::new();
+    let size = watch_size(holder);
+    let bounds = Memo::new(move |_| Bounds::of(&desk.part()));
+    let layout = Memo::new(move |_| {
+        let (w, h) = size.get();
+        Layout::new(w, h, &bounds.get())
+    });
+    let pose = Memo::new(move |_| {
+        desk.dragged.get().unwrap_or_else(|| match desk.on_show() {
+            Some((log, p)) => shown::part_at(&log, p.t),
+            None => desk.state().work_from_part,
+        })
+    });
+    let torch = Memo::new(move |_| {
+        let on_show = desk.on_show();
+        shown::torch(on_show.as_ref().map(|(log, p)| (&**log, p)), desk.hand.get())
+    });
+    let words = move || {
+        let run = desk.shown_run();
+        sentences(&desk.state(), &pose.get(), &torch.get(), run.as_deref())
+            .into_iter()
+            .map(|s| view! { <li>{s}</li> })
+            .collect_view()
+    };
+    provide_context(SheetView { layout, pose, torch, svg });
+    view! {
+        <div class="sheet-holder" node_ref=holder class:narrow=move || layout.read().narrow>
+            <svg
+                node_ref=svg
+                class="sheet"
+                data-testid="sheet"
+                role="group"
+                aria-label=say(Word::Sheet)
+                width=move || layout.read().width
+                height=move || layout.read().height
+                viewBox=move || layout.with(|l| format!("0 0 {} {}", l.width, l.height))
+            >
+                <frame_view::Definitions/>
+                <frame_view::Frame/>
+                <g clip-path="url(#clip-plan)">
+                    <fixture_view::FixturePlan/>
+                    <part_view::PartPlan/>
+                    <run_view::RunPlan/>
+                    <point_view::PointsPlan/>
+                    <part_view::PartGrips/>
+                    <torch_view::TorchPlan/>
+                </g>
+                <g clip-path="url(#clip-side)">
+                    <elevation_view::Elevation/>
+                    <torch_view::TorchSide/>
+                </g>
+                <detail_view::Details/>
+                <frame_view::TitleBlock/>
+            </svg>
+            <section class="visually-hidden" aria-label=say(Word::SheetInWords) data-testid="sheet-text">
+                <ul>{words}</ul>
+            </section>
+        </div>
+    }
+}

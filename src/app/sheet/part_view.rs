@@ -1,0 +1,217 @@
+use super::SheetView;
+use super::grip::{Grip, arrow};
+use crate::app::desk::desk;
+use crate::app::logic::nudge::{Nudge, slide, tidy, turn_about};
+use crate::app::logic::number::{mm, signed};
+use crate::app::logic::projection::Spot;
+use crate::app::logic::{ink, shown};
+use crate::app::words::{Word, say, tell};
+use leptos::prelude::*;
+use nudgeproof::geometry::{Point3, Pose};
+use nudgeproof::session::Action;
+
+/// The part as it lies, the ghost of the reference part, the seam and the datum corner.
+#[component]
+pub(super) fn PartPlan() -> impl IntoView {
+    let desk = desk();
+    let view = expect_context::<SheetView>();
+    let lowest = move || desk.part().bodies.iter().map(|b| b.z[0]).fold(f64::MAX, f64::min);
+    let ghost = Memo::new(move |_| {
+        let was = shown::reference_pose(&desk.state()).unwrap_or_default();
+        let now = view.pose.get();
+        let moved =
+            (was.inverse() * now).shift().norm() > 1e-6 || (was.inverse() * now).angle() > 1e-9;
+        moved.then_some(was)
+    });
+    let grip = Grip::<Pose>::new(view);
+    let drag = move |event: web_sys::PointerEvent| {
+        if let Some((from, to, pose)) = grip.drag(&event) {
+            let scale = view.layout.read_untracked().projection.scale;
+            desk.dragged.set(Some(slid(&pose, from, to, scale)));
+        }
+    };
+    view! {
+        <g class="ghost" data-testid="ghost" data-shown=move || ghost.get().is_some().to_string()>
+            {move || ghost.get().map(|pose| {
+                let projection = view.layout.read().projection;
+                desk.part().bodies.iter()
+                    .map(|b| view! { <path d=ink::body_plan(b, &pose, &projection)/> })
+                    .collect_view()
+            })}
+        </g>
+        <g
+            class="part"
+            data-testid="part"
+            class:held=move || grip.holds()
+            on:pointerdown=move |event| {
+                // A finger on the part scrolls the page; its grip in the middle moves it.
+                if event.pointer_type() == "mouse" {
+                    grip.press(&event, desk.peek().work_from_part);
+                }
+            }
+            on:pointermove=drag
+            on:pointerup=move |_| if grip.release().is_some() { commit() }
+            on:pointercancel=move |_| { grip.release(); desk.dragged.set(None); }
+        >
+            {move || {
+                let (projection, pose, lowest) = (view.layout.read().projection, view.pose.get(), lowest());
+                desk.part().bodies.iter().map(|b| {
+                    let class = if b.z[0] > lowest { "body plate" } else { "body" };
+                    view! { <path class=class d=ink::body_plan(b, &pose, &projection)/> }
+                }).collect_view()
+            }}
+            {move || {
+                let (projection, pose) = (view.layout.read().projection, view.pose.get());
+                desk.part().seams.iter().map(|s| {
+                    let ends = [pose.point(&s.from), pose.point(&s.to)];
+                    let d = ink::way_plan(&ends, &projection);
+                    view! {
+                        <path class="seam-ticks" d=d.clone()/>
+                        <path class="seam" d=d/>
+                    }
+                }).collect_view()
+            }}
+            {move || {
+                let (projection, pose) = (view.layout.read().projection, view.pose.get());
+                let o = projection.plan(&pose.point(&Point3::origin()));
+                view! {
+                    <g class="datum">
+                        <path d=format!("M{} {}l-9 4v-8z", o.x, o.y)/>
+                        <circle cx=o.x cy=o.y r="2.5"/>
+                    </g>
+                }
+            }}
+        </g>
+    }
+}
+
+/// The pose after dragging from one place on the sheet to another, in half millimetres.
+fn slid(pose: &Pose, from: Spot, to: Spot, scale: f64) -> Pose {
+    let half = |px: f64| (px / scale * 2.0).round() / 2.0;
+    slide(pose, half(to.x - from.x), half(from.y - to.y))
+}
+
+/// Puts the part where it was dragged to.
+fn commit() {
+    let desk = desk();
+    let Some(pose) = desk.dragged.get_untracked() else { return };
+    desk.dragged.set(None);
+    let to = tidy(&pose);
+    if to != tidy(&desk.peek().work_from_part) {
+        place(to);
+    }
+}
+
+/// Puts the part somewhere and says so.
+pub(crate) fn place(to: Nudge) {
+    let desk = desk();
+    desk.playback.set(None);
+    if !desk.act(Action::PlacePart { part: to.file() }) {
+        return;
+    }
+    let (dx, dy, turn) = (signed(to.dx, 1), signed(to.dy, 1), signed(to.turn_deg, 1));
+    let inside = desk.peek().part.play.allows(&to.pose());
+    let word = if inside { Word::PartPlaced } else { Word::PartPlacedOutside };
+    desk.tell(tell(word, &[&dx, &dy, &turn]));
+}
+
+/// How far out from the middle of the part its turn grip stands, pixels.
+const TURN_ARM: f64 = 62.0;
+
+/// The two grips of the part: one slides it, one turns it.
+#[component]
+pub(super) fn PartGrips() -> impl IntoView {
+    let desk = desk();
+    let view = expect_context::<SheetView>();
+    let about = move || Point3::from(desk.part().play.about);
+    let middle = move || view.layout.read().projection.plan(&view.pose.get().point(&about()));
+    let turn_spot = move || {
+        let (m, angle) = (middle(), view.pose.get().rotation_vector().z);
+        Spot::new(m.x + TURN_ARM * angle.cos(), m.y - TURN_ARM * angle.sin())
+    };
+    let slide_grip = Grip::<Pose>::new(view);
+    let turn_grip = Grip::<Pose>::new(view);
+    let told = move || {
+        let n = Nudge::of(&view.pose.get());
+        (signed(n.dx, 1), signed(n.dy, 1), n.turn_deg)
+    };
+    let drop_it = move || {
+        slide_grip.release();
+        turn_grip.release();
+        desk.dragged.set(None);
+    };
+    let slide_key = move |event: web_sys::KeyboardEvent| {
+        if event.key() == "Escape" {
+            drop_it();
+        }
+        let Some((x, y)) = arrow(&event) else { return };
+        event.prevent_default();
+        let step = if event.shift_key() { 0.1 } else { 1.0 };
+        place(tidy(&slide(&desk.peek().work_from_part, x * step, y * step)));
+    };
+    let turn_key = move |event: web_sys::KeyboardEvent| {
+        if event.key() == "Escape" {
+            drop_it();
+        }
+        let Some((x, y)) = arrow(&event) else { return };
+        event.prevent_default();
+        let step = if event.shift_key() { 0.1_f64 } else { 0.5 };
+        let by = (y - x) * step;
+        place(tidy(&turn_about(&desk.peek().work_from_part, &about(), by.to_radians())));
+    };
+    view! {
+        <g
+            class="grip slide-grip"
+            data-testid="nudge-handle"
+            tabindex="0"
+            role="application"
+            aria-label=move || { let (x, y, _) = told(); tell(Word::SlideGrip, &[&x, &y]) }
+            on:keydown=slide_key
+            on:pointerdown=move |event| slide_grip.press(&event, desk.peek().work_from_part)
+            on:pointermove=move |event| if let Some((from, to, pose)) = slide_grip.drag(&event) {
+                let scale = view.layout.read_untracked().projection.scale;
+                desk.dragged.set(Some(slid(&pose, from, to, scale)));
+            }
+            on:pointerup=move |_| if slide_grip.release().is_some() { commit() }
+            on:pointercancel=move |_| drop_it()
+        >
+            {move || {
+                let m = middle();
+                let arms = "v-13m-3 4l3 -4l3 4m-3 9h13m-4 -3l4 3l-4 3m-9 -3v13m-3 -4l3 4l3 -4m-3 -9h-13m4 -3l-4 3l4 3";
+                view! {
+                    <circle class="target" cx=m.x cy=m.y r="22"/>
+                    <path d=format!("M{} {}{arms}", m.x, m.y)/>
+                }
+            }}
+        </g>
+        <g
+            class="grip turn-grip"
+            data-testid="turn-handle"
+            tabindex="0"
+            role="slider"
+            aria-label=say(Word::TurnGrip)
+            aria-valuemin="-180"
+            aria-valuemax="180"
+            aria-valuenow=move || format!("{:.1}", told().2)
+            aria-valuetext=move || tell(Word::Degrees, &[&mm(told().2, 1)])
+            on:keydown=turn_key
+            on:pointerdown=move |event| turn_grip.press(&event, desk.peek().work_from_part)
+            on:pointermove=move |event| if let Some((from, to, pose)) = turn_grip.drag(&event) {
+                let c = view.layout.read_untracked().projection.plan(&pose.point(&about()));
+                let bearing = |s: Spot| (c.y - s.y).atan2(s.x - c.x);
+                desk.dragged.set(Some(tidy(&turn_about(&pose, &about(), bearing(to) - bearing(from))).pose()));
+            }
+            on:pointerup=move |_| if turn_grip.release().is_some() { commit() }
+            on:pointercancel=move |_| drop_it()
+        >
+            {move || {
+                let (m, s) = (middle(), turn_spot());
+                view! {
+                    <path class="arm" d=ink::segment(m.towards(s, 0.28), m.towards(s, 0.82))/>
+                    <circle class="target" cx=s.x cy=s.y r="22"/>
+                    <path d=format!("M{} {}a9 9 0 1 1 -6 -8m-4 -1l4.500 1l-2 4", s.x + 8.0, s.y + 2.0)/>
+                }
+            }}
+        </g>
+    }
+}

@@ -1,0 +1,99 @@
+//! Every word of the interface, by key. English stands in `english.rs`; another language is one
+//! more table of the same keys. A pseudo-long language shows where a longer one would not fit.
+
+mod english;
+
+use crate::app::logic::describe::Bit;
+pub(crate) use english::Word;
+use std::borrow::Cow;
+use std::cell::Cell;
+
+/// A language of the interface.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(crate) enum Language {
+    #[default]
+    English,
+    /// English, every text half as long again: for testing the layout.
+    Long,
+}
+
+thread_local! {
+    static LANGUAGE: Cell<Language> = const { Cell::new(Language::English) };
+}
+
+/// Chooses the language; texts already on screen stay as they are.
+pub(crate) fn speak(language: Language) {
+    LANGUAGE.set(language);
+}
+
+/// The text of a key.
+pub(crate) fn say(word: Word) -> &'static str {
+    match LANGUAGE.get() {
+        Language::English => word.english(),
+        // Leaked on purpose: only ever in a layout test.
+        Language::Long => Box::leak(lengthen(word.english()).into_boxed_str()),
+    }
+}
+
+/// The text of a key with `{0}`, `{1}` … filled in.
+pub(crate) fn tell(word: Word, fill: &[&str]) -> String {
+    pieces(say(word), fill).map(|(text, _)| text).collect()
+}
+
+/// The same, with what was filled in kept apart.
+pub(crate) fn bits(word: Word, fill: &[&str]) -> Vec<Bit> {
+    pieces(say(word), fill)
+        .filter(|(text, _)| !text.is_empty())
+        .map(|(text, filled)| if filled { Bit::Name(text.into()) } else { Bit::Text(text.into()) })
+        .collect()
+}
+
+fn pieces<'a>(
+    template: &'a str,
+    fill: &'a [&'a str],
+) -> impl Iterator<Item = (Cow<'a, str>, bool)> {
+    template.split('{').enumerate().flat_map(move |(i, chunk)| {
+        if i == 0 {
+            return vec![(Cow::Borrowed(chunk), false)];
+        }
+        match chunk.split_once('}') {
+            Some((n, rest)) => {
+                let value = n.parse::<usize>().ok().and_then(|n| fill.get(n)).copied();
+                vec![(Cow::Borrowed(value.unwrap_or("")), true), (Cow::Borrowed(rest), false)]
+            }
+            None => vec![(Cow::Borrowed(chunk), false)],
+        }
+    })
+}
+
+fn lengthen(text: &str) -> String {
+    let extra = "~".repeat(text.chars().count() / 2);
+    format!("{text}{extra}")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn blanks_are_filled_in_order() {
+        let got: String = pieces("from {1} to {0}.", &["a", "b"]).map(|(t, _)| t).collect();
+        assert_eq!(got, "from b to a.", "by number");
+    }
+
+    #[test]
+    fn names_are_kept_apart() {
+        assert_eq!(
+            bits(Word::StepFollow, &["A"]).last(),
+            Some(&Bit::Name("A".into())),
+            "the offset is the learner's own name"
+        );
+    }
+
+    #[test]
+    fn every_key_has_a_text() {
+        for word in Word::ALL {
+            assert!(!word.english().trim().is_empty(), "{word:?} says nothing");
+        }
+    }
+}
