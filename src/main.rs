@@ -1,5 +1,8 @@
 //! The page in the browser.
 
+#[allow(unreachable_pub, reason = "the component macro writes public items of its own")]
+mod app;
+
 use leptos::prelude::*;
 use wasm_bindgen::{JsCast, JsValue};
 
@@ -22,5 +25,5 @@ fn main() {
     let Some(root) = document().get_element_by_id("app").and_then(|e| e.dyn_into().ok()) else {
         panic!("index.html has no element with the id 'app'");
     };
-    leptos::mount::mount_to(root, || view! { <main><h1>"Nudgeproof"</h1></main> }).forget();
+    leptos::mount::mount_to(root, || view! { <app::App/> }).forget();
 }
