@@ -2,6 +2,8 @@
 
 use nudgeproof::cell::{Cell, CellSettings, Fault, Part, part_by_name};
 use nudgeproof::geometry::Vector3;
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg64Mcg;
 
 const SOUND: &str = include_str!("../src/cell/parts/bench-side.toml");
 
@@ -151,4 +153,33 @@ fn faults_that_name_nothing_in_this_cell_are_refused() {
         "{sentence}"
     );
     assert!(sentence.ends_with("), and found \"sofa\""), "{sentence}");
+}
+
+#[test]
+fn no_scribble_over_a_part_file_makes_the_reader_fail_otherwise_than_by_one_sentence() {
+    let mut draw = Pcg64Mcg::seed_from_u64(31);
+    let scraps =
+        ["-1", "1e400", "nan", "[", "]", "\"", "z", "0", "9999999", "\n", "ü", "name = 3\n", " = "];
+    let (mut read, mut refused) = (0, 0);
+    for i in 0..3000 {
+        let mut text: Vec<char> = SOUND.chars().collect();
+        for _ in 0..draw.random_range(1..4) {
+            let at = draw.random_range(0..text.len());
+            let to = (at + draw.random_range(0..6)).min(text.len());
+            let scrap = scraps[draw.random_range(0..scraps.len())];
+            text.splice(at..to, scrap.chars());
+        }
+        match Part::from_toml(&text.into_iter().collect::<String>()) {
+            Ok(_) => read += 1,
+            Err(e) => {
+                refused += 1;
+                let sentence = e.to_string();
+                assert!(
+                    !sentence.contains('\n') && sentence.len() > 10,
+                    "scribble {i}: {sentence}"
+                );
+            }
+        }
+    }
+    assert!(read > 50 && refused > 1000, "{read} read, {refused} refused: a one-sided draw");
 }

@@ -216,3 +216,36 @@ fn upright_plates_are_low_enough_for_the_nozzle() {
         }
     }
 }
+
+/// What a search on a built-in part meets first: body, and unit vector out of it.
+fn meets(name: &str, from: [f64; 3], along: [f64; 3]) -> (String, Vector3<f64>) {
+    let part = parts().into_iter().find(|p| p.name == name).expect("it comes with the trainer");
+    match cell(&part).search(&from.into(), &along.into(), 50.0) {
+        Found::Touch(found) => (found.body, found.normal),
+        other => panic!("{name}: {other:?}"),
+    }
+}
+
+#[test]
+fn the_obvious_touch_on_the_awkward_parts_goes_wrong() {
+    // Down in the middle of the foot plate: through the drain hole, onto the table.
+    assert_eq!(meets("stand-foot", [150.0, 100.0, 35.0], [0.0, 0.0, -1.0]).0, "table", "the hole");
+    // Too near the corners of the planter: on the chamfer at 45°, on the rounding aslant.
+    let chamfer = meets("planter-base", [25.0, -14.0, 5.0], [0.0, 1.0, 0.0]).1;
+    assert!((chamfer - Vector3::new(-1.0, -1.0, 0.0).normalize()).norm() < 1e-9, "{chamfer}");
+    let rounding = meets("planter-base", [350.0, -14.0, 5.0], [0.0, 1.0, 0.0]).1;
+    assert!(rounding.x > 0.5 && rounding.y < -0.5, "{rounding}");
+    // The door leans by the stated angle.
+    let leaning = meets("bin-door", [-18.0, 30.0, 4.0], [1.0, 0.0, 0.0]).1;
+    assert!(((leaning.y / leaning.x).atan().to_degrees() - 1.5).abs() < 1e-3, "{leaning}");
+    // Low beside the tub the nozzle has no room: its rim meets the wall before the wire does.
+    let tub = parts().into_iter().find(|p| p.name == "planter-tub").expect("built in");
+    let found = cell(&tub).search(&Point3::new(50.0, -15.0, 40.0), &Vector3::y(), REACH);
+    assert!(matches!(found, Found::Crash(_)), "{found:?}");
+    // In the crook of the bracket, a search meets the clamp that stands there.
+    assert_eq!(
+        meets("bin-bracket", [190.0, 110.0, 40.0], [0.0, 1.0, 0.0]).0,
+        "crook clamp",
+        "clamp"
+    );
+}

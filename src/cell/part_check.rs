@@ -19,7 +19,6 @@ impl Part {
 
     /// The prism of every body, then of every clamp, if the part can be used.
     pub(super) fn checked_prisms(&self) -> Result<Vec<Prism>, PartError> {
-        let prisms = self.prisms()?;
         let kebab = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-';
         if self.name.is_empty() || !self.name.chars().all(kebab) {
             return value("name", "small letters, digits and hyphens", &format!("{:?}", self.name));
@@ -40,6 +39,7 @@ impl Part {
                 return value(what, "at most 100 entries", &n.to_string());
             }
         }
+        let prisms = self.prisms()?;
         self.check_names()?;
         self.check_numbers()?;
         Ok(prisms)

@@ -32,12 +32,6 @@ impl PosedPrism {
         near.best
     }
 
-    /// Whether the wire and this prism have a point in common, give or take `slack` (mm).
-    pub fn touches(&self, wire: &UprightWire, slack: f64) -> Option<Nearness> {
-        let reach = wire.radius + slack;
-        self.axis_nearness(wire, reach).filter(|n| n.distance <= reach)
-    }
-
     /// The axis goes through the solid; the normal given is that of the nearest upright face.
     fn pierced(&self, ends: &[Point3<f64>; 2]) -> Option<Nearness> {
         let inside = |p: Point3<f64>| {
