@@ -41,6 +41,16 @@ fn the_weld_lands_on_the_nudged_part() {
 }
 
 #[test]
+fn without_noise_the_nudge_is_found_exactly() {
+    let whole = session("as-it-should-be.json");
+    let mut header = whole.header().clone();
+    (header.settings.sigma_mm, header.settings.scan_s) = (0.0, 0.0);
+    let session = Session::replay(header, whole.actions().to_vec()).expect("it replays");
+    let last = runs(&session).last().expect("a run");
+    assert!(worst(last) < 1e-9, "the weld is on the seam: {}", worst(last));
+}
+
+#[test]
 fn a_weld_that_does_not_follow_misses_by_the_nudge() {
     let whole = session("as-it-should-be.json");
     let actions = whole.actions().iter().filter(|a| {

@@ -38,17 +38,3 @@ impl Cell {
         path
     }
 }
-
-/// The point `along` mm from the start of a path; its ends if that is beyond them. `None` for an
-/// empty path.
-pub(super) fn point_along(path: &[Point3<f64>], along: f64) -> Option<Point3<f64>> {
-    let mut left = along.max(0.0);
-    for w in path.windows(2) {
-        let length = (w[1] - w[0]).norm();
-        if left <= length && length > 0.0 {
-            return Some(w[0] + (w[1] - w[0]) * (left / length));
-        }
-        left -= length;
-    }
-    path.last().copied()
-}

@@ -2,7 +2,7 @@ use super::engine::Cell;
 use super::obstacle::Obstacle;
 use super::search::TOUCHING;
 use super::wire::CRASH_BEND;
-use crate::geometry::{Bounds, Point3, UprightNozzle, UprightWire, Vector3};
+use crate::geometry::{Bounds, Point3, UprightNozzle, UprightWire, Vector3, polyline};
 use serde::{Deserialize, Serialize};
 
 /// A wire that starts out touching may press deeper by this much, mm: it is springy.
@@ -85,7 +85,7 @@ impl Cell {
             }
         }
         let (along, o, by) = hit?;
-        let at = super::path::point_along(path, along)?;
+        let at = polyline::point_at(path, along);
         let bend = match by {
             TorchPart::Wire => self.crash_bend(path, along),
             TorchPart::Nozzle => Vector3::zeros(),

@@ -6,6 +6,7 @@ mod nozzle;
 mod outline;
 mod outline_check;
 mod outline_flatten;
+pub mod polyline;
 mod pose;
 mod posed;
 mod prism;

@@ -1,7 +1,6 @@
-use super::polyline;
 use super::steps::StepId;
 use crate::cell::{SeamMiss, TorchPart};
-use crate::geometry::{Point3, Pose, Vector3};
+use crate::geometry::{Point3, Pose, Vector3, polyline};
 use crate::locate::{Freedoms, Located};
 use serde::{Deserialize, Serialize};
 

@@ -4,7 +4,6 @@ mod export;
 mod kind;
 mod log;
 mod memory;
-mod polyline;
 mod probing;
 mod runner;
 mod steps;

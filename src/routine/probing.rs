@@ -242,10 +242,15 @@ fn tip_centre(torch: &Point3<f64>, settings: &CellSettings) -> Point3<f64> {
 /// Standard deviation of one reading along its search, mm: the stated repeatability, and the even
 /// spread of the scan, whose variance is width²/12 (JCGM 100:2008, 4.3.7).
 ///
-/// Reference and production scatter alike, so the estimator is given √2 times this.
+/// Reference and production scatter alike, so the estimator is given √2 times this. Never less
+/// than [`LEAST_SIGMA`].
 pub fn reading_sigma(settings: &CellSettings, speed_mm_s: f64) -> f64 {
-    (settings.sigma_mm.powi(2) + (speed_mm_s * settings.scan_s).powi(2) / 12.0).sqrt()
+    let spread = settings.sigma_mm.powi(2) + (speed_mm_s * settings.scan_s).powi(2) / 12.0;
+    spread.sqrt().max(LEAST_SIGMA)
 }
+
+/// A cell without noise is still not taken for better than this, mm.
+const LEAST_SIGMA: f64 = 1e-3;
 
 /// Below this, mm and radians alike, two places of the part count as one: far finer than any touch.
 const SAME_PLACE: f64 = 1e-6;

@@ -1,11 +1,10 @@
 use super::log::{Event, EventKind, Leg, LegKind, RunEnd, RunKind, RunLog, RunSpeed};
 use super::memory::Memory;
-use super::polyline;
 use super::probing::Block;
 use super::steps::{Act, Corner, Path, Routine, Step, StepId};
 use super::welding::OpenWeld;
 use crate::cell::{Allow, Cell, Hit, REDUCED_SPEED, TorchPart};
-use crate::geometry::{Point3, Pose};
+use crate::geometry::{Point3, Pose, polyline};
 
 /// What a run is started with.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -1,12 +1,17 @@
-use crate::geometry::Point3;
+//! Paths of straight stretches: how long, where, and which piece. Lengths in mm along the path.
+
+use nalgebra::Point3;
 
 /// Length of a path of straight stretches, mm.
-pub(super) fn length(path: &[Point3<f64>]) -> f64 {
+pub fn length(path: &[Point3<f64>]) -> f64 {
     path.windows(2).map(|w| (w[1] - w[0]).norm()).sum()
 }
 
 /// The point `s` mm along the path; the ends where `s` lies outside it.
-pub(super) fn point_at(path: &[Point3<f64>], s: f64) -> Point3<f64> {
+///
+/// # Panics
+/// If the path is empty.
+pub fn point_at(path: &[Point3<f64>], s: f64) -> Point3<f64> {
     let mut left = s.max(0.0);
     for w in path.windows(2) {
         let d = (w[1] - w[0]).norm();
@@ -19,7 +24,10 @@ pub(super) fn point_at(path: &[Point3<f64>], s: f64) -> Point3<f64> {
 }
 
 /// The path up to `s` mm from its start.
-pub(super) fn head(path: &[Point3<f64>], s: f64) -> Vec<Point3<f64>> {
+///
+/// # Panics
+/// If the path is empty.
+pub fn head(path: &[Point3<f64>], s: f64) -> Vec<Point3<f64>> {
     let mut out = vec![path[0]];
     let mut done = 0.0;
     for w in path.windows(2) {
@@ -35,7 +43,10 @@ pub(super) fn head(path: &[Point3<f64>], s: f64) -> Vec<Point3<f64>> {
 }
 
 /// The path from `s` mm after its start.
-pub(super) fn tail(path: &[Point3<f64>], s: f64) -> Vec<Point3<f64>> {
+///
+/// # Panics
+/// If the path is empty.
+pub fn tail(path: &[Point3<f64>], s: f64) -> Vec<Point3<f64>> {
     let mut backwards: Vec<_> = path.iter().rev().copied().collect();
     backwards = head(&backwards, length(path) - s);
     backwards.reverse();
@@ -47,11 +58,7 @@ const ROUNDING_CHORDS: usize = 8;
 
 /// A rounded corner: from `from` to `to`, tangent to both legs that meet at `corner`
 /// (a parabola, which is what even acceleration from one leg to the other gives).
-pub(super) fn rounding(
-    from: Point3<f64>,
-    corner: Point3<f64>,
-    to: Point3<f64>,
-) -> Vec<Point3<f64>> {
+pub fn rounding(from: Point3<f64>, corner: Point3<f64>, to: Point3<f64>) -> Vec<Point3<f64>> {
     (0..=ROUNDING_CHORDS)
         .map(|i| {
             let t = i as f64 / ROUNDING_CHORDS as f64;
