@@ -15,14 +15,13 @@ const ECHOES: &[(&str, &[&str])] = &[
             "freedoms-too-many",
             "no-clear-move",
             "no-touch-ignored",
+            "probing-never-finished",
         ],
     ),
     // A search from the wrong place meets what it may.
     ("no-arrival", &["no-clear-move", "arrival-blends", "short-baseline"]),
     // Touches that must go to another face anyway.
     ("one-sided-touches", &["short-baseline"]),
-    // With the arc still burning, or never struck, the rest of the weld means nothing.
-    ("weld-not-closed", &["no-approach", "no-retreat"]),
     // The run that should have compared learned instead.
     (
         "reference-flag-left-on",
@@ -62,7 +61,13 @@ const ECHOES: &[(&str, &[&str])] = &[
     // The probe step that was taken out.
     (
         "no-touch-ignored",
-        &["probe-edited-after-reference", "first-run-too-fast", "wire-bent-and-used"],
+        &[
+            "probe-edited-after-reference",
+            "first-run-too-fast",
+            "wire-bent-and-used",
+            "too-few-touches",
+            "one-sided-touches",
+        ],
     ),
 ];
 
@@ -102,7 +107,9 @@ pub(super) fn without_echoes(facts: &Facts, mut findings: Vec<Finding>) -> Vec<F
             });
         let of_routine = faulty
             && ECHOES_OF_A_FAULTY_ROUTINE.contains(&f.rule)
-            && (f.rule != "no-reference-run" || tried);
+            && (f.rule != "no-reference-run" || tried)
+            // A search that was taken out is a mistake of its own.
+            && (f.rule != "no-touch-ignored" || facts.place(f.step).is_some());
         !echo && !of_routine
     });
     findings

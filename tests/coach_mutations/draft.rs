@@ -88,6 +88,32 @@ impl Draft {
 
 /// The parts: those that come with the program, and the first of them in other fixtures.
 fn part(rng: &mut Rng) -> (Part, String) {
+    let (mut part, mut says) = plain_part(rng);
+    // The same part felt from the other sides: by −X instead of +X, by −Y instead of +Y.
+    if part.name.starts_with("bench-side") && part.bodies[0].name == "side plate" && rng.coin() {
+        let outline = &part.bodies[0].outline.corners;
+        let (width, depth) =
+            outline.iter().fold((0.0_f64, 0.0_f64), |(w, d), c| (w.max(c.at.x), d.max(c.at.y)));
+        let (east, north) = (rng.coin(), rng.below(3) == 0);
+        for t in &mut part.model_touches {
+            if east && t.face == "west" {
+                t.face = "east".into();
+                t.from.x = width - t.from.x;
+                t.direction[0] = -t.direction[0];
+            }
+            if north && t.face == "south" {
+                t.face = "north".into();
+                t.from.y = depth - t.from.y;
+                t.direction[1] = -t.direction[1];
+            }
+        }
+        says += if east { ", felt from the east" } else { "" };
+        says += if north { ", felt from the north" } else { "" };
+    }
+    (part, says)
+}
+
+fn plain_part(rng: &mut Rng) -> (Part, String) {
     let known = parts();
     let pick = rng.below(known.len() + 3);
     if pick < known.len() {
@@ -233,7 +259,7 @@ fn attempt(seed: u64, over: bool) -> Draft {
     for (i, t) in touches.iter().enumerate() {
         let d = Vector3::from(t.direction);
         let face = if own_names { format!("side {}", &t.face[..1]) } else { t.face.clone() };
-        if over && (i == 0 || touches[i - 1].face != t.face) {
+        if over {
             let above = w.teach("above", t.from - d * 30.0 + Vector3::z() * 90.0);
             w.go(&above, Path::Joint);
         }
@@ -245,7 +271,7 @@ fn attempt(seed: u64, over: bool) -> Draft {
             w.step(Act::FinishProbing);
         }
         // From a top face the torch always rises: there may be something on it.
-        if last || touches[i + 1].face != t.face || d.z.abs() > 0.5 {
+        if last || over || touches[i + 1].face != t.face || d.z.abs() > 0.5 {
             let clear = w.teach("clear", t.from - d * 40.0 + Vector3::z() * 85.0);
             w.go(&clear, if rng.coin() { Path::Linear } else { Path::Joint });
         }

@@ -16,8 +16,8 @@ use rng::Rng;
 use std::collections::BTreeMap;
 
 /// How many correct sessions are drawn, and how many mutants of each mutation.
-const CORRECT: u64 = 120;
-const MUTANTS: u64 = 12;
+const CORRECT: u64 = 90;
+const MUTANTS: u64 = 6;
 
 fn rules(review: &Review) -> Vec<&'static str> {
     let mut names: Vec<_> = review.findings.iter().map(|f| f.rule).collect();
@@ -61,7 +61,7 @@ fn a_change_that_changes_nothing_has_no_finding() {
     let mut wrong = Vec::new();
     let mut made = 0;
     for (m, (name, change)) in HARMLESS.iter().enumerate() {
-        for n in 0..MUTANTS / 2 {
+        for n in 0..5 {
             let seed = 5000 + 100 * m as u64 + n;
             let mut draft = correct(seed);
             if !change(&mut draft, &mut Rng(seed)) {
@@ -74,7 +74,7 @@ fn a_change_that_changes_nothing_has_no_finding() {
             }
         }
     }
-    assert!(made >= 60, "only {made} were made");
+    assert!(made >= 80, "only {made} were made");
     assert!(wrong.is_empty(), "{} of {made}:\n{}", wrong.len(), wrong.join("\n"));
 }
 
@@ -127,7 +127,7 @@ fn every_single_mistake_is_named() {
     }
     let total: usize = made.values().sum();
     println!("{total} single mistakes, {} rules", made.len());
-    assert!(total >= 280, "only {total} mistakes were made");
+    assert!(total >= 400, "only {total} mistakes were made");
     assert_eq!(
         made.len(),
         coach::RULES.len(),
@@ -144,7 +144,7 @@ fn a_mend_mends_and_breaks_nothing() {
     let mut wrong = Vec::new();
     let mut mended = 0;
     for (m, mutation) in MUTATIONS.iter().enumerate() {
-        for n in 0..4 {
+        for n in 0..2 {
             let seed = 10_000 + 1000 * m as u64 + n;
             let mut draft = correct(seed);
             if !(mutation.make)(&mut draft, &mut Rng(seed)) {
@@ -201,7 +201,7 @@ fn a_mend_mends_and_breaks_nothing() {
         }
     }
     println!("{mended} mistakes mended");
-    assert!(mended > 150, "only {mended} were mended");
+    assert!(mended > 90, "only {mended} were mended");
     assert!(wrong.is_empty(), "{} of {mended}:\n{}", wrong.len(), wrong.join("\n"));
 }
 
@@ -227,7 +227,7 @@ fn what_ruins_or_misses_has_a_cost() {
     let mut table: BTreeMap<&str, (usize, usize, Vec<f64>, BTreeMap<String, usize>)> =
         BTreeMap::new();
     for (m, mutation) in MUTATIONS.iter().enumerate() {
-        for n in 0..6 {
+        for n in 0..2 {
             let seed = 10_000 + 1000 * m as u64 + n;
             let mut draft = correct(seed);
             if !(mutation.make)(&mut draft, &mut Rng(seed)) {
@@ -265,11 +265,57 @@ fn what_ruins_or_misses_has_a_cost() {
         "start-too-close",
         "touch-too-high",
         "short-baseline",
-        "stick-out-changed",
     ] {
         let (all, with, ..) = &table[rule];
         assert_eq!(all, with, "{rule}: every finding has a cost");
     }
+}
+
+/// Whatever step is dropped, doubled or swapped with the next: if the routine then no longer lands
+/// on the moved part, the coach has something to say.
+#[test]
+fn no_session_fails_without_a_finding() {
+    let mut silent = Vec::new();
+    let (mut made, mut failed) = (0, 0);
+    for seed in [1, 2, 7] {
+        let whole = correct(seed);
+        for i in 0..whole.routine.steps.len() {
+            for op in ["dropped", "doubled", "swapped"] {
+                let mut draft = whole.clone();
+                match op {
+                    "dropped" => drop(draft.drop_step(i)),
+                    "doubled" => draft.insert(i, whole.act(i).clone()),
+                    _ if i + 1 < whole.routine.steps.len() => draft.routine.steps.swap(i, i + 1),
+                    _ => continue,
+                }
+                made += 1;
+                let session = draft.session();
+                let landed = session.state().last_run().is_some_and(|r| r.landed());
+                failed += usize::from(!landed);
+                let review = coach::review(&session);
+                if !landed && review.findings.is_empty() {
+                    silent.push(format!(
+                        "{}: step {} {op}: {:?}",
+                        draft.about,
+                        i + 1,
+                        whole.act(i)
+                    ));
+                }
+                if std::env::var_os("TELL").is_some() {
+                    println!(
+                        "{}: step {} {op}: {:?} landed {landed}: {:?}",
+                        draft.about,
+                        i + 1,
+                        whole.act(i),
+                        rules(&review)
+                    );
+                }
+            }
+        }
+    }
+    println!("{made} sessions, {failed} of them do not land");
+    assert!(failed > 50, "only {failed} of {made} fail");
+    assert!(silent.is_empty(), "{} are silent:\n{}", silent.len(), silent.join("\n"));
 }
 
 /// Somebody who teaches the routine step by step, with the part lying anywhere, and takes the

@@ -298,7 +298,7 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
         let sign = if (Point3::from(toward) - near).dot(&along) > 0.0 { 1.0 } else { -1.0 };
         for (n, i) in others.iter().enumerate() {
             let name = point_of(d, *i);
-            *d.point_mut(&name) = near + along * (sign * 25.0 * (n + 1) as f64);
+            *d.point_mut(&name) = near + along * (sign * 15.0 * (n + 1) as f64);
             let (dir, label) = probe_mut(d, *i);
             (*dir, *label) = (*direction, face.clone());
         }
@@ -439,10 +439,38 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
         d.shift(end, start);
         true
     }),
-    m("the retreat stands before the weld end", "weld-not-closed", |d, _| {
+    and("the retreat stands before the weld end", "weld-not-closed", &["no-retreat"], |d, _| {
         let (end, retreat) =
             (d.find(is_end).expect("end"), d.find(|a| goes(a, "retreat")).expect("retreat"));
         d.shift(retreat, end);
+        true
+    }),
+    and("the approach stands after the weld start", "weld-not-closed", &["no-approach"], |d, _| {
+        let (start, approach) =
+            (d.find(is_start).expect("start"), d.find(|a| goes(a, "approach")).expect("approach"));
+        d.shift(approach, start + 1);
+        true
+    }),
+    m("weld start stands twice", "weld-not-closed", |d, _| {
+        let start = d.find(is_start).expect("start");
+        let again = d.act(start).clone();
+        d.insert(start, again);
+        true
+    }),
+    m("finish probing stands twice", "probing-never-finished", |d, _| {
+        let finish = d.find(is_finish).expect("finish");
+        d.insert(finish, Act::FinishProbing);
+        true
+    }),
+    m("begin probing stands twice", "probing-never-finished", |d, _| {
+        let begin = d.find(is_begin).expect("begin");
+        let again = d.act(begin).clone();
+        d.insert(begin, again);
+        true
+    }),
+    m("follow instead of stop following", "follow-never-stopped", |d, _| {
+        let (follow, stop) = (d.find(is_follow).expect("follow"), d.find(is_stop).expect("stop"));
+        d.routine.steps[stop].act = d.act(follow).clone();
         true
     }),
     m("no reference run", "no-reference-run", |d, _| {
@@ -709,6 +737,50 @@ pub(crate) const HARMLESS: &[(&str, Change)] = &[
     ("stop following stands twice", |d, _| {
         let stop = d.find(is_stop).expect("stop");
         d.insert(stop, Act::StopFollowing);
+        true
+    }),
+    ("follow stands twice", |d, _| {
+        let follow = d.find(is_follow).expect("follow");
+        let again = d.act(follow).clone();
+        d.insert(follow, again);
+        true
+    }),
+    ("begin probing stands after the first arrival", |d, _| {
+        let (begin, probes) = (d.find(is_begin).expect("begin"), d.probes());
+        d.shift(begin, probes[0]);
+        true
+    }),
+    ("follow stands before the move clear", |d, _| {
+        let (finish, follow) =
+            (d.find(is_finish).expect("finish"), d.find(is_follow).expect("follow"));
+        d.shift(follow, finish + 1);
+        true
+    }),
+    ("a second reference run before the flag goes off", |d, _| {
+        d.actions.insert(1, reduced());
+        true
+    }),
+    ("a run that is given up, and made again", |d, _| {
+        let first =
+            [Action::Run { speed: RunSpeed::Reduced, arc: false, steps: Some(4) }, Action::Abort];
+        d.actions.splice(0..0, first);
+        true
+    }),
+    ("a weld point is corrected on the unmoved part, and the next run is slow", |d, _| {
+        let (nudge, start) = (d.nudge(), d.find(is_start).expect("weld"));
+        let name = point_of(d, start);
+        let at = *d.point_mut(&name) + Vector3::new(0.05, 0.05, 0.0);
+        d.actions.insert(nudge, Action::Teach { point: name, at });
+        d.actions.insert(nudge + 1, reduced());
+        true
+    }),
+    ("a probe step is taken out that is not needed", |d, _| {
+        let probes = d.probes();
+        let Some((_, b)) = pair(d) else { return false };
+        if probes.len() <= d.routine.plans[0].freedoms.count() || probes.len() != 4 {
+            return false;
+        }
+        d.drop_step(b);
         true
     }),
     ("a second proof run", |d, _| {

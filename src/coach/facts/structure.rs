@@ -8,6 +8,8 @@ pub(in crate::coach) struct Structure {
     pub(in crate::coach) welds: Vec<Weld>,
     /// Probe steps outside every block of probing.
     pub(in crate::coach) stray_probes: Vec<usize>,
+    /// Finish probing where no probing has begun.
+    pub(in crate::coach) stray_finishes: Vec<usize>,
     in_follow: Vec<Option<usize>>,
     in_block: Vec<Option<usize>>,
 }
@@ -51,11 +53,10 @@ impl Structure {
                     Some(b) => s.blocks[b].probes.push(i),
                     None => s.stray_probes.push(i),
                 },
-                Act::FinishProbing => {
-                    if let Some(b) = block.take() {
-                        s.blocks[b].finish = Some(i);
-                    }
-                }
+                Act::FinishProbing => match block.take() {
+                    Some(b) => s.blocks[b].finish = Some(i),
+                    None => s.stray_finishes.push(i),
+                },
                 Act::Follow { offset } => {
                     if let Some(f) = follow.take() {
                         let open: &mut FollowBlock = &mut s.follows[f];

@@ -143,7 +143,8 @@ pub(in crate::coach) fn touches(
         }
     }
     for pose in extremes {
-        for t in &mut all {
+        // Carried by a first, rough offset, a touch no longer meets the whole play.
+        for t in all.iter_mut().filter(|t| structure.follow_at(t.step).is_none()) {
             let seen = look(cell, *pose, &t.start, &t.direction, t.reach);
             t.moved.push(match (seen, t.meets()) {
                 (Meets::Face(m), Some(face)) if !m.same_face(face) => Meets::Other(m),

@@ -32,6 +32,8 @@ fn check(f: &Facts) -> Vec<Finding> {
     f.structure
         .welds
         .iter()
+        // A weld with one end only is another finding.
+        .filter(|w| w.end.is_some())
         .filter_map(|w| w.start)
         .filter(|&start| {
             let Some(before) = motion_before(f.routine, start) else { return true };
@@ -49,8 +51,8 @@ fn check(f: &Facts) -> Vec<Finding> {
                     // Left out of the follow block, it is an approach in the wrong place.
                     !carried && f.structure.follow_at(start).is_some() && !near(f, before, start)
                 }
-                // Without a clear move either, that one is the finding.
-                Act::Probe { .. } => false,
+                // Without a clear move either, or with two weld starts, that is the finding.
+                Act::Probe { .. } | Act::WeldStart { .. } => false,
                 _ => true,
             }
         })

@@ -49,6 +49,8 @@ fn check(f: &Facts) -> Vec<Finding> {
                             && f.structure.follow_at(end).is_some()
                             && !near(f, after, end))
                 }
+                // Two weld ends are another finding.
+                Act::WeldEnd { .. } => false,
                 _ => true,
             }
         })

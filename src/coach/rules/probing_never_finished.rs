@@ -24,6 +24,16 @@ pub(in crate::coach) const RULE: Rule = Rule {
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
+    let mut found = never_finished(f);
+    found.extend(f.structure.stray_finishes.iter().map(|&i| {
+        let says =
+            format!("{} finishes a probing that has not begun: the run stops there.", f.cap(i));
+        Finding::says(says).step(f.id(i))
+    }));
+    found
+}
+
+fn never_finished(f: &Facts) -> Vec<Finding> {
     f.structure
         .blocks
         .iter()
@@ -58,8 +68,13 @@ fn check(f: &Facts) -> Vec<Finding> {
 
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let at = f.place(finding.step)?;
+    if f.structure.stray_finishes.contains(&at) {
+        return Some(vec![Action::DeleteStep { id: f.id(at) }]);
+    }
     let block = f.structure.blocks.iter().find(|b| b.begin == at || b.finish == Some(at))?;
-    let last = *block.probes.last()?;
+    let Some(&last) = block.probes.last() else {
+        return Some(vec![Action::DeleteStep { id: f.id(block.begin) }]);
+    };
     let last = if block.finish.is_some() {
         let follow = f.structure.follows.iter().find(|x| x.begin > block.begin)?.begin;
         block.probes.iter().copied().filter(|&p| p < follow).next_back().unwrap_or(last)

@@ -2,6 +2,7 @@ use super::help::teach;
 use crate::coach::facts::{Facts, Meets, TouchFacts, extremes, look};
 use crate::coach::finding::{Finding, Skill, Weight};
 use crate::coach::rule::{Reads, Rule};
+use crate::geometry::Point3;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
@@ -62,10 +63,17 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let t = f.touches.iter().find(|t| t.step == at)?;
     let mut cell = f.cell.clone()?;
     let places = extremes(&f.state.part.play);
-    let back = (1..30).map(|n| t.start - t.direction * (STEP_MM * f64::from(n))).find(|p| {
-        let mut free =
-            |pose| !matches!(look(&mut cell, pose, p, &t.direction, t.reach), Meets::Touching(_));
-        free(f.taught) && places.iter().all(|p| free(*p))
-    })?;
-    Some(vec![teach(&t.point, back - t.direction * SPARE_MM)])
+    let free = |m: &Meets| !matches!(m, Meets::Touching(_));
+    let in_reach = |m: &Meets| matches!(m, Meets::Face(m) if m.travel <= t.reach);
+    let mut all = |from: &Point3<f64>, good: &dyn Fn(&Meets) -> bool| {
+        let places = std::iter::once(f.taught).chain(places.iter().copied());
+        places.into_iter().all(|pose| good(&look(&mut cell, pose, from, &t.direction, t.reach)))
+    };
+    let near = (1..30)
+        .map(|n| t.start - t.direction * (STEP_MM * f64::from(n)))
+        .find(|p| all(p, &free))?;
+    // Something to spare, as long as the search still gets there.
+    let spare = [SPARE_MM, SPARE_MM / 2.0].map(|mm| near - t.direction * mm);
+    let at = spare.into_iter().find(|p| all(p, &in_reach)).unwrap_or(near);
+    Some(vec![teach(&t.point, at)])
 }

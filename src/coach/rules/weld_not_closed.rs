@@ -1,5 +1,5 @@
 use super::help::{add, move_before, new_name, teach};
-use crate::coach::facts::{Facts, Weld};
+use crate::coach::facts::{Facts, Weld, motion_before};
 use crate::coach::finding::{Finding, Skill, Weight};
 use crate::coach::rule::{Reads, Rule};
 use crate::routine::Act;
@@ -63,7 +63,16 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let at = f.place(finding.step)?;
     let w = f.structure.welds.iter().find(|w| w.start == Some(at) || w.end == Some(at))?;
     match (w.start, w.end) {
-        (Some(s), Some(e)) => Some(vec![move_before(f, e, s + 1)]),
+        (Some(s), Some(e)) => {
+            let wanders = wanders(f, w)?;
+            let approached =
+                motion_before(f.routine, s).is_some_and(|b| f.structure.follow_at(b).is_some());
+            Some(vec![if approached {
+                move_before(f, e, s + 1)
+            } else {
+                move_before(f, wanders, s)
+            }])
+        }
         (None, Some(e)) => {
             let start = f
                 .structure
@@ -77,6 +86,12 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
                     Some(vec![edit, add(e, Act::WeldStart { to: name })])
                 }
             }
+        }
+        // The same weld start once more: once is enough.
+        (Some(s), None)
+            if f.routine.steps.get(s + 1).is_some_and(|n| n.act == f.routine.steps[s].act) =>
+        {
+            Some(vec![Action::DeleteStep { id: f.id(s) }])
         }
         (Some(s), None) => {
             let (name, edit) = other_end(f, s, "weld-end")?;
