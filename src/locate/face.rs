@@ -37,13 +37,12 @@ pub(crate) fn faces(touches: &[Touch]) -> PerTouch<usize> {
 
 impl Face {
     pub(crate) fn of(
-        label: &usize,
+        face: usize,
         freedoms: Freedoms,
         touches: &[Touch],
         rows: &[Row],
         sigma: f64,
     ) -> Result<Self, Refusal> {
-        let face = *label;
         let on: PerTouch<usize> = (0..touches.len()).filter(|&i| touches[i].face == face).collect();
         let n = on.len() as f64;
         let mean = |of: &dyn Fn(&Row) -> Vector3<f64>| {

@@ -77,7 +77,7 @@ impl Layout {
             row.c -= centre;
         }
         for face in faces(touches) {
-            Face::of(&face, freedoms, touches, &rows, sigma)?.give_to(&mut rows, touches);
+            Face::of(face, freedoms, touches, &rows, sigma)?.give_to(&mut rows, touches);
         }
         Ok(Self { freedoms, centre: centre.into(), rows })
     }

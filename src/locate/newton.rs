@@ -7,8 +7,8 @@ use nalgebra::{Rotation3, SMatrix, Vector3, Vector6};
 /// A step that moves no contact by more than this share of the layout's size is the last one.
 const SETTLED: f64 = 1e-13;
 
-/// Rounding of the cost, as a share of the layout's size squared.
-const COST_ROUNDING: f64 = 1e-26;
+/// Rounding of the cost: a share of the cost, and one of the layout's size squared.
+const COST_ROUNDING: (f64, f64) = (1e-12, 1e-26);
 
 /// From no motion 3 to 6 steps are usual; bad starts need some tens.
 const MOST_STEPS: usize = 100;
@@ -46,7 +46,8 @@ pub(crate) fn settle<const K: usize>(
         }
         let mut next = moved(&motion, &step);
         let mut next_cost = cost_at(layout, &next);
-        let bound = cost + COST_ROUNDING * (size * size + motion.s.norm_squared());
+        let bound = cost * (1.0 + COST_ROUNDING.0)
+            + COST_ROUNDING.1 * (size * size + motion.s.norm_squared());
         for _ in 0..MOST_HALVINGS {
             if next_cost <= bound {
                 break;
@@ -55,11 +56,12 @@ pub(crate) fn settle<const K: usize>(
             next = moved(&motion, &step);
             next_cost = cost_at(layout, &next);
         }
-        if next_cost <= bound {
+        let accepted = next_cost <= bound;
+        if accepted {
             (motion, cost) = (next, next_cost);
         }
         let length = step.fixed_rows::<3>(0).norm() + size * step.fixed_rows::<3>(3).norm();
-        if length <= SETTLED * (size + motion.s.norm()) || !(next_cost <= bound) {
+        if length <= SETTLED * (size + motion.s.norm()) || !accepted {
             break;
         }
     }

@@ -143,9 +143,9 @@ impl Circle {
             let slope = self.gap * sin * cos + self.g1 * sin - self.g2 * cos;
             let curvature = self.gap * (cos * cos - sin * sin) + self.g1 * cos + self.g2 * sin;
             if slope < 0.0 {
-                low = alpha
+                low = alpha;
             } else {
-                high = alpha
+                high = alpha;
             }
             let newton = alpha - slope / curvature;
             let next = if newton >= low && newton <= high { newton } else { 0.5 * (low + high) };
