@@ -45,6 +45,7 @@ mod located;
 mod newton;
 mod refusal;
 mod refusal_text;
+pub mod study;
 mod touch;
 mod turn;
 

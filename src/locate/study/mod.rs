@@ -1,0 +1,130 @@
+//! Many production runs at once, without drawing or logging any of them: how far
+//! off the weld points a layout of touches ends up, over the motions and the noise
+//! to be expected.
+//!
+//! Every run draws a slide and a turn (uniform), finds each face exactly along its
+//! search, adds gaussian noise along the search, locates the part by the same least
+//! squares as [`locate`](super::locate) and compares where the weld points are
+//! with where they are thought to be. For *slide and turn*, with any faces, any
+//! number of touches, any search directions and any weld points.
+//!
+//! Runs are worked on in blocks that the compiler vectorises, and in chunks with a
+//! seed of their own, so that the number of threads changes nothing but the time.
+
+mod kernel;
+mod lanes;
+mod percentile;
+mod plan;
+mod random;
+mod settings;
+
+pub use settings::{Engine, StudyError, StudySettings};
+
+use super::Touch;
+use kernel::Kernel;
+use lanes::LANES;
+use nalgebra::Point3;
+use percentile::Counts;
+use plan::Plan;
+use random::Random;
+use serde::{Deserialize, Serialize};
+use std::sync::Mutex;
+
+/// Runs with one seed of their own; a multiple of the block.
+const CHUNK: usize = 128 * LANES;
+
+/// How far off the weld points end up. Of every run the weld point that is farthest off counts.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct StudyResult {
+    /// How the part was located.
+    pub engine: Engine,
+    /// Number of runs.
+    pub runs: usize,
+    /// Half of the runs are at most this far off, mm (nearest rank, as the next two).
+    pub p50_mm: f64,
+    /// 95 of 100 runs.
+    pub p95_mm: f64,
+    /// 99 of 100 runs.
+    pub p99_mm: f64,
+    /// The worst run.
+    pub worst_mm: f64,
+    /// Share of the runs inside the tolerance, 0 to 1.
+    pub inside: f64,
+}
+
+/// Runs the study.
+///
+/// # Errors
+///
+/// If the touches cannot locate the part, or a setting is not usable.
+pub fn study(
+    touches: &[Touch],
+    weld_points: &[Point3<f64>],
+    settings: &StudySettings,
+) -> Result<StudyResult, StudyError> {
+    let plan = Plan::new(touches, weld_points, settings)?;
+    let mut squares = vec![0.0_f32; settings.runs];
+    let counts = {
+        let work = Mutex::new(squares.chunks_mut(CHUNK).enumerate());
+        let worker = || {
+            let (mut kernel, mut counts) = (Kernel::new(&plan, settings), Counts::new());
+            // Another worker's panic leaves the queue itself whole.
+            let next = || work.lock().unwrap_or_else(std::sync::PoisonError::into_inner).next();
+            while let Some((number, chunk)) = next() {
+                fill(&mut kernel, settings.seed, number, chunk);
+                counts.add(chunk);
+            }
+            counts
+        };
+        on_threads(settings.threads, &worker)
+    };
+    let shares = [0.5, 0.95, 0.99, 1.0];
+    let [p50_mm, p95_mm, p99_mm, worst_mm] =
+        counts.percentiles(&squares, shares).map(|square| f64::from(square).sqrt());
+    let limit = (settings.tolerance_mm * settings.tolerance_mm) as f32;
+    let inside: usize = squares
+        .chunks(LANES)
+        .map(|c| c.iter().map(|&v| u32::from(v <= limit)).sum::<u32>() as usize)
+        .sum();
+    let inside = inside as f64 / settings.runs as f64;
+    Ok(StudyResult {
+        engine: plan.engine,
+        runs: settings.runs,
+        p50_mm,
+        p95_mm,
+        p99_mm,
+        worst_mm,
+        inside,
+    })
+}
+
+fn fill(kernel: &mut Kernel, seed: u64, number: usize, chunk: &mut [f32]) {
+    let mut random = Random::new(seed, number as u64);
+    let (blocks, rest) = chunk.as_chunks_mut::<LANES>();
+    for block in blocks {
+        kernel.block(&mut random, block);
+    }
+    if !rest.is_empty() {
+        let mut block = [0.0; LANES];
+        kernel.block(&mut random, &mut block);
+        rest.copy_from_slice(&block[..rest.len()]);
+    }
+}
+
+/// The counts of all workers together; the caller is the first of them.
+fn on_threads(threads: usize, worker: &(impl Fn() -> Counts + Sync)) -> Counts {
+    if threads <= 1 {
+        return worker();
+    }
+    std::thread::scope(|scope| {
+        let others: Vec<_> = (1..threads).map(|_| scope.spawn(worker)).collect();
+        let mut counts = worker();
+        for other in others {
+            match other.join() {
+                Ok(more) => counts.merge(&more),
+                Err(panic) => std::panic::resume_unwind(panic),
+            }
+        }
+        counts
+    })
+}
