@@ -1,6 +1,7 @@
 use crate::Problem;
 use clap::Args;
-use nudgeproof::locate::{CaseFileError, read_cases};
+use nudgeproof::locate::{Answer, CaseFileError, read_cases};
+use serde::Serialize;
 use std::fs::File;
 use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
@@ -16,6 +17,14 @@ pub(crate) struct Solve {
     /// Put the name of the case before each answer
     #[arg(long)]
     names: bool,
+}
+
+/// An answer with the name of its case.
+#[derive(Serialize)]
+struct Named<'a> {
+    name: &'a str,
+    #[serde(flatten)]
+    answer: Answer,
 }
 
 impl Solve {
@@ -44,10 +53,7 @@ impl Solve {
             before = ",\n";
             let answer = case.solve(sigma_mm);
             if self.names {
-                serde_json::to_writer(
-                    &mut *out,
-                    &serde_json::json!({ "name": case.name, "answer": answer }),
-                )?;
+                serde_json::to_writer(&mut *out, &Named { name: &case.name, answer })?;
             } else {
                 serde_json::to_writer(&mut *out, &answer)?;
             }
