@@ -76,7 +76,7 @@ fn broken_files_are_named_with_place_and_expectation() {
     broken("", &["-: line 1, column", "EOF"]);
     broken("[]", &["line 1, column 1", "expected a case file"]);
     broken("{}", &["missing field `cases`"]);
-    broken(r#"{"cases": 3}"#, &["line 1, column","cases", "expected an array of cases"]);
+    broken(r#"{"cases": 3}"#, &["line 1, column", "cases", "expected an array of cases"]);
     broken(
         "{\"cases\": [\n {\"freedoms\": \"fly\"}]}",
         &["line 2, column 19, case 1, freedoms", "`slide_turn`"],

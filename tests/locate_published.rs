@@ -135,7 +135,7 @@ fn point_sets(moving: &[Vec<f64>], fixed: &[Vec<f64>], freedoms: Freedoms) -> Lo
     locate(freedoms, &touches, 0.1).expect("a fit")
 }
 
-/// Source: Biopython's SVDSuperimposer test, values of its documentation. Its rotation acts on row vectors.
+/// Source: Biopython's `SVDSuperimposer` test, values of its documentation. Its rotation acts on row vectors.
 #[test]
 fn four_points_superpose_as_published() {
     let check = check("rigid fit of 4 points");

@@ -91,7 +91,7 @@ fn the_four_touch_rectangle_has_the_known_uncertainty() {
     ];
     let forecast = forecast(Freedoms::SlideTurn, &touches, SIGMA).expect("a good layout");
     let near = |found: f64, expected: f64| {
-        assert!((found - expected).abs() < 5e-4, "{found}, expected {expected}")
+        assert!((found - expected).abs() < 5e-4, "{found}, expected {expected}");
     };
     near(forecast.covariance.sigma(0), 0.130);
     near(forecast.covariance.sigma(1), 0.161);

@@ -20,7 +20,7 @@ fn solve(c: &mut Criterion) {
     let mut group = c.benchmark_group("slide and turn, with covariance");
     for (name, touches) in [("2+1 touches", &touches[..3]), ("2+2 touches", &touches[..])] {
         group.bench_function(name, |b| {
-            b.iter(|| locate(Freedoms::SlideTurn, black_box(touches), 0.15))
+            b.iter(|| locate(Freedoms::SlideTurn, black_box(touches), 0.15));
         });
     }
     group.bench_function("forecast, 2+2 touches", |b| {

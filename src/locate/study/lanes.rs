@@ -61,7 +61,7 @@ pub(super) fn sin_cos(x: f64) -> (f64, f64) {
 // Least-squares polynomials for single precision, fitted here: sin(πw)/w and
 // cos(πw) in w² for |w| ≤ ½, ln(1+r)/r for 1+r from √½ to √2; errors below 4·10⁻⁸.
 const SIN_PI: [f32; 5] = [std::f32::consts::PI, -5.167_71, 2.550_077_4, -0.598_291_3, 0.077_657_66];
-const COS_PI: [f32; 6] = [1.0, -4.934_802, 4.058_709_1, -1.335_212, 0.234_937_31, -0.024_396_32];
+const COS_PI: [f32; 6] = [1.0, -4.934_802, 4.058_709, -1.335_212, 0.234_937_31, -0.024_396_32];
 const LN_1P: [f32; 9] = [
     1.0,
     -0.499_999_87,
@@ -77,10 +77,10 @@ const LN_1P: [f32; 9] = [
 /// Natural logarithm of a positive normal number, single precision.
 #[inline]
 fn ln32(x: f32) -> f32 {
-    let root_half = std::f32::consts::FRAC_1_SQRT_2.to_bits() as i32;
-    let bits = x.to_bits() as i32;
+    let root_half = std::f32::consts::FRAC_1_SQRT_2.to_bits().cast_signed();
+    let bits = x.to_bits().cast_signed();
     let exponent = (bits - root_half) >> 23;
-    let r = f32::from_bits((bits - (exponent << 23)) as u32) - 1.0;
+    let r = f32::from_bits((bits - (exponent << 23)).cast_unsigned()) - 1.0;
     fma32(exponent as f32, std::f32::consts::LN_2, r * polynomial32(r, LN_1P))
 }
 

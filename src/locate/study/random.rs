@@ -80,8 +80,8 @@ mod tests {
             u2 += uniform.iter().map(|u| u * u).sum::<f64>();
             for (x, y) in a.iter().zip(&b).map(|(&x, &y)| (f64::from(x), f64::from(y))) {
                 ab += x * y;
-                for (k, moment) in z.iter_mut().enumerate() {
-                    *moment += (x.powi(k as i32 + 1) + y.powi(k as i32 + 1)) / 2.0;
+                for (moment, power) in z.iter_mut().zip(1..) {
+                    *moment += f64::midpoint(x.powi(power), y.powi(power));
                 }
             }
         }
