@@ -125,10 +125,10 @@ fn method(facts: &Facts, findings: &[Finding]) -> ScorePart {
         n => format!("{n} rules have findings"),
     };
     if !hints.is_empty() || !mends.is_empty() {
-        says += &format!(", {} hints and {} mends asked for", hints.len(), mends.len());
+        says = format!("{says}, {} hints and {} mends asked for", hints.len(), mends.len());
     }
     if let Some(what) = missing {
-        says += &format!("; {what} is still to come");
+        says = format!("{says}; {what} is still to come");
     }
     part(points, METHOD, says + ".")
 }

@@ -52,7 +52,7 @@ impl Draft {
 
     pub(crate) fn insert(&mut self, at: usize, act: Act) {
         let used = |id: u32| self.routine.steps.iter().any(|s| s.id.0 == id);
-        let id = (NEW_ID..).find(|id| !used(*id)).expect("a free number");
+        let id = (NEW_ID..NEW_ID + 100).find(|id| !used(*id)).expect("a free number");
         self.routine.steps.insert(at, Step { id: StepId(id), act });
     }
 

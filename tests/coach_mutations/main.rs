@@ -224,8 +224,8 @@ fn runs_through(session: &Session) -> bool {
 /// What mistakes cost, found by playing the session with and without them.
 #[test]
 fn what_ruins_or_misses_has_a_cost() {
-    let mut table: BTreeMap<&str, (usize, usize, Vec<f64>, BTreeMap<String, usize>)> =
-        BTreeMap::new();
+    type Row = (usize, usize, Vec<f64>, BTreeMap<String, usize>);
+    let mut table: BTreeMap<&str, Row> = BTreeMap::new();
     for (m, mutation) in MUTATIONS.iter().enumerate() {
         for n in 0..2 {
             let seed = 10_000 + 1000 * m as u64 + n;

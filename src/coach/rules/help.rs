@@ -39,7 +39,9 @@ pub(super) fn new_name(f: &Facts, base: &str) -> String {
     if !taken(base) {
         return base.into();
     }
-    (2..).map(|n| format!("{base}-{n}")).find(|name| !taken(name)).unwrap_or_default()
+    // One of these is free: there is one name more than there are points.
+    let tried = 2..=f.routine.points.len() + 2;
+    tried.map(|n| format!("{base}-{n}")).find(|name| !taken(name)).unwrap_or_default()
 }
 
 /// A place clear of the part for a torch that stands against a face: back off, and up.

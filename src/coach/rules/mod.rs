@@ -1,5 +1,10 @@
 //! One file a rule, with its page beside it.
 
+#![expect(
+    clippy::unnecessary_wraps,
+    reason = "every mend has one signature, also where it never fails"
+)]
+
 pub(super) mod arc_in_trial;
 pub(super) mod arrival_blends;
 pub(super) mod arrival_not_joint;

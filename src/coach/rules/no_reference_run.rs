@@ -26,9 +26,9 @@ pub(in crate::coach) const RULE: Rule = Rule {
 
 fn first<'f>(f: &'f Facts) -> Option<&'f RunFacts> {
     f.current().iter().find(|r| {
-        let reaches_finish = r.log.solutions.iter().next().is_some()
+        let reaches_finish = !r.log.solutions.is_empty()
             || r.log.events.iter().any(|e| matches!(e.what, EventKind::OffsetRefused { .. }));
-        let tried = f.runs[..r.number - 1].iter().any(|e| e.reference());
+        let tried = f.runs[..r.number - 1].iter().any(RunFacts::reference);
         r.compares() && f.reference_before(r).is_none() && (reaches_finish || !tried)
     })
 }

@@ -24,32 +24,39 @@ pub(in crate::coach) const RULE: Rule = Rule {
     unmake: Some(unmake),
 };
 
-/// When the part moved between a touch and a weld of the run, if it did; `None` for the time where
-/// nobody saw it slip.
-fn moved(r: &RunFacts) -> Option<Option<f64>> {
+/// The run's part was moved between a touch and a weld: seen at this time, or slipped unseen.
+enum Moved {
+    At(f64),
+    Unseen,
+}
+
+fn moved(r: &RunFacts) -> Option<Moved> {
     let touched = r.log.searches.first()?.time;
     let last = r.log.legs.last()?.time[1];
-    let seen = r
+    let seen: Vec<f64> = r
         .log
         .events
         .iter()
-        .find(|e| matches!(e.what, EventKind::PartMoved) && e.time >= touched && e.time < last);
-    match seen {
-        Some(e) => Some(Some(e.time)),
-        None => {
-            let told = r.log.events.iter().any(|e| matches!(e.what, EventKind::PartMoved));
-            let slipped = !told && !still(&r.part, &r.log.part_at_end) && !r.log.welds.is_empty();
-            slipped.then_some(None)
-        }
+        .filter(|e| matches!(e.what, EventKind::PartMoved))
+        .map(|e| e.time)
+        .collect();
+    if let Some(&time) = seen.iter().find(|&&t| t >= touched && t < last) {
+        return Some(Moved::At(time));
     }
+    let slipped = !still(&r.part, &r.log.part_at_end) && !r.log.welds.is_empty();
+    (seen.is_empty() && slipped).then_some(Moved::Unseen)
 }
 
 fn check(f: &Facts) -> Vec<Finding> {
     f.current()
         .iter()
         .rev()
-        .find_map(|r| moved(r).map(|time| (r, time)))
-        .map(|(r, time)| {
+        .find_map(|r| moved(r).map(|m| (r, m)))
+        .map(|(r, m)| {
+            let time = match m {
+                Moved::At(s) => Some(s),
+                Moved::Unseen => None,
+            };
             let says = format!("In run {} the part was moved after its first touch: what was found no longer holds for it.", r.number);
             Finding::says(says).run(r.number).time(time)
         })

@@ -77,7 +77,7 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     };
     let last = if block.finish.is_some() {
         let follow = f.structure.follows.iter().find(|x| x.begin > block.begin)?.begin;
-        block.probes.iter().copied().filter(|&p| p < follow).next_back().unwrap_or(last)
+        block.probes.iter().copied().rfind(|&p| p < follow).unwrap_or(last)
     } else {
         last
     };

@@ -79,15 +79,12 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
                 .welds
                 .iter()
                 .find_map(|w| w.start.filter(|&s| s > e && w.end.is_none()));
-            match start {
-                Some(s) => Some(vec![move_before(f, s, e)]),
-                None => {
-                    let (name, edit) = other_end(f, e, "weld-start")?;
-                    Some(vec![edit, add(e, Act::WeldStart { to: name })])
-                }
+            if let Some(s) = start {
+                return Some(vec![move_before(f, s, e)]);
             }
+            let (name, edit) = other_end(f, e, "weld-start")?;
+            Some(vec![edit, add(e, Act::WeldStart { to: name })])
         }
-        // The same weld start once more: once is enough.
         (Some(s), None)
             if f.routine.steps.get(s + 1).is_some_and(|n| n.act == f.routine.steps[s].act) =>
         {
