@@ -1,6 +1,7 @@
 //! The command line. One file for each subcommand; each knows the library and
 //! nothing of the others.
 
+mod grade;
 mod replay;
 mod solve;
 
@@ -18,6 +19,8 @@ struct Arguments {
 
 #[derive(Subcommand)]
 enum Command {
+    /// Grade a folder of sessions, one row a learner; writes a CSV and a JSON file
+    Grade(grade::Grade),
     /// Say what happened in a session; prints JSON
     Replay(replay::Replay),
     /// Locate the part for every case of a file; prints JSON
@@ -32,6 +35,7 @@ const BAD_INPUT: u8 = 2;
 
 fn main() -> ExitCode {
     let result = match Arguments::parse().command {
+        Command::Grade(grade) => grade.run(),
         Command::Replay(replay) => replay.run(),
         Command::Solve(solve) => solve.run(),
     };

@@ -1,0 +1,208 @@
+//! `nudgeproof grade FOLDER`: a folder of session files as a table, one row a learner.
+
+use crate::Problem;
+use crate::replay::read;
+use nudgeproof::coach::{self, Attempt, MASTERY_PASSES, Review, Skill, SkillEstimate};
+use nudgeproof::session::Session;
+use serde_json::{Value, json};
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// Arguments of `grade`.
+#[derive(clap::Args)]
+pub(crate) struct Grade {
+    /// Folder of session files, as the page exports them; in the order of their names, each
+    /// learner's are taken for attempts one after the other
+    folder: PathBuf,
+    /// Folder for grades.csv and grades.json; the same folder if left out
+    #[arg(long)]
+    out: Option<PathBuf>,
+}
+
+/// What the files it writes are called.
+const CSV: &str = "grades.csv";
+const JSON: &str = "grades.json";
+
+/// One session of a learner.
+struct Graded {
+    file: String,
+    review: Review,
+    attempt: Attempt,
+    miss_mm: Option<f64>,
+    hints: usize,
+    mends: usize,
+}
+
+impl Grade {
+    pub(crate) fn run(&self) -> Result<(), Problem> {
+        let mut learners: BTreeMap<String, Vec<Graded>> = BTreeMap::new();
+        let mut broken: Vec<Value> = Vec::new();
+        for path in session_files(&self.folder)? {
+            let file = path.strip_prefix(&self.folder).unwrap_or(&path).display().to_string();
+            match read(&path) {
+                Ok(session) => {
+                    let named = session.header().learner.as_deref().map(str::trim);
+                    let stem = path.file_stem().map(|s| s.to_string_lossy().into_owned());
+                    let learner = named.filter(|n| !n.is_empty()).map(str::to_owned);
+                    let learner = learner.or(stem).unwrap_or_default();
+                    learners.entry(learner).or_default().push(graded(file, &session));
+                }
+                Err(problem) => {
+                    eprintln!("nudgeproof: left out: {problem}");
+                    broken.push(json!({ "file": file, "problem": problem }));
+                }
+            }
+        }
+        let out = self.out.as_ref().unwrap_or(&self.folder);
+        let rows: Vec<Value> = learners.iter().map(|(name, all)| row(name, all)).collect();
+        let table = json!({
+            "format": "nudgeproof-grades",
+            "format_version": 1,
+            "learners": rows,
+            "broken": broken,
+        });
+        write(&out.join(CSV), &csv(&rows))?;
+        let text = serde_json::to_string_pretty(&table).unwrap_or_default();
+        write(&out.join(JSON), &(text + "\n"))?;
+        let sessions: usize = learners.values().map(Vec::len).sum();
+        crate::print(&format!(
+            "{} learners, {sessions} sessions, {} files left out: {} and {}\n",
+            learners.len(),
+            broken.len(),
+            out.join(CSV).display(),
+            out.join(JSON).display(),
+        ))
+    }
+}
+
+/// The JSON files below a folder, by name; what this command writes itself is passed over.
+fn session_files(folder: &Path) -> Result<Vec<PathBuf>, Problem> {
+    let entries = fs::read_dir(folder).map_err(|e| {
+        format!(
+            "{}: expected a folder of session files, and could not read it: {e}",
+            folder.display()
+        )
+    })?;
+    let mut files = Vec::new();
+    for path in entries.filter_map(|e| e.ok().map(|e| e.path())) {
+        if path.is_dir() {
+            files.extend(session_files(&path)?);
+        } else if path.extension().is_some_and(|e| e.eq_ignore_ascii_case("json"))
+            && path.file_name().is_some_and(|n| n != JSON)
+        {
+            files.push(path);
+        }
+    }
+    files.sort();
+    Ok(files)
+}
+
+fn graded(file: String, session: &Session) -> Graded {
+    let review = coach::review(session);
+    let attempt = Attempt::of(session, &review);
+    let state = session.state();
+    // The last run that compared and welded: the same one a look at the record would tell.
+    let miss_mm =
+        state.runs.iter().rev().find(|r| r.located().is_some()).and_then(|r| r.worst_miss());
+    Graded { file, review, attempt, miss_mm, hints: state.hints.len(), mends: state.mended.len() }
+}
+
+fn row(name: &str, all: &[Graded]) -> Value {
+    let attempts: Vec<Attempt> = all.iter().map(|g| g.attempt.clone()).collect();
+    let skills: serde_json::Map<String, Value> = coach::mastery(&attempts)
+        .iter()
+        .map(|e: &SkillEstimate| {
+            let of = json!({ "in_a_row": e.in_a_row, "parts": e.parts, "mastered": e.mastered });
+            (e.skill.name().to_owned(), of)
+        })
+        .collect();
+    let mut findings: BTreeMap<&str, usize> = BTreeMap::new();
+    for rule in all.iter().flat_map(|g| &g.attempt.findings) {
+        *findings.entry(rule).or_default() += 1;
+    }
+    let latest = all.last();
+    json!({
+        "learner": name,
+        "sessions": all.len(),
+        "best_score": all.iter().map(|g| g.review.score.total).max(),
+        "latest_score": latest.map(|g| g.review.score.total),
+        "landed": all.iter().filter(|g| g.attempt.landed).count(),
+        "latest_miss_mm": latest.and_then(|g| g.miss_mm),
+        "misses_mm": all.iter().map(|g| g.miss_mm).collect::<Vec<_>>(),
+        "hints": all.iter().map(|g| g.hints).sum::<usize>(),
+        "mends": all.iter().map(|g| g.mends).sum::<usize>(),
+        "findings": findings,
+        "skills": skills,
+        "files": all.iter().map(|g| g.file.clone()).collect::<Vec<_>>(),
+    })
+}
+
+/// The columns that are taken over as they stand.
+const PLAIN: [&str; 8] = [
+    "learner",
+    "sessions",
+    "best_score",
+    "latest_score",
+    "landed",
+    "latest_miss_mm",
+    "hints",
+    "mends",
+];
+
+/// Comma-separated values (RFC 4180). A skill's column says how many of the passes in a row are
+/// there, "2 of 3", and "mastered" once they are and stand on enough parts.
+fn csv(rows: &[Value]) -> String {
+    let skills = Skill::ALL.map(|s| s.name().to_owned());
+    let mut head: Vec<String> = PLAIN.iter().map(|s| (*s).to_owned()).collect();
+    head.extend(skills);
+    head.push("findings".into());
+    let mut lines = vec![head];
+    for row in rows {
+        let mut cells: Vec<String> = PLAIN.iter().map(|key| plain(&row[key])).collect();
+        for skill in Skill::ALL {
+            let of = &row["skills"][skill.name()];
+            cells.push(if of["mastered"] == true {
+                "mastered".into()
+            } else {
+                format!(
+                    "{} of {MASTERY_PASSES}",
+                    of["in_a_row"].as_u64().unwrap_or(0).min(MASTERY_PASSES as u64)
+                )
+            });
+        }
+        let findings = row["findings"].as_object();
+        let findings =
+            findings.map(|f| f.iter().map(|(rule, n)| format!("{rule} {n}")).collect::<Vec<_>>());
+        cells.push(findings.unwrap_or_default().join("; "));
+        lines.push(cells);
+    }
+    let line =
+        |cells: Vec<String>| cells.iter().map(|c| quoted(c)).collect::<Vec<_>>().join(",") + "\r\n";
+    lines.into_iter().map(line).collect()
+}
+
+fn plain(value: &Value) -> String {
+    match value {
+        Value::String(text) => {
+            // A spreadsheet would take a name that starts like this for a formula.
+            let formula = text.starts_with(['=', '+', '-', '@', '\t', '\r']);
+            if formula { format!("'{text}") } else { text.clone() }
+        }
+        Value::Null => String::new(),
+        number => number.to_string(),
+    }
+}
+
+fn quoted(cell: &str) -> String {
+    if cell.contains([',', '"', '\n', '\r']) {
+        format!("\"{}\"", cell.replace('"', "\"\""))
+    } else {
+        cell.to_owned()
+    }
+}
+
+fn write(path: &Path, text: &str) -> Result<(), Problem> {
+    fs::write(path, text)
+        .map_err(|e| format!("{}: expected to write it, and could not: {e}", path.display()))
+}
