@@ -62,7 +62,9 @@ impl Grade {
             "learners": rows,
             "broken": broken,
         });
-        write(&out.join(CSV), &csv(&rows))?;
+        let spreadsheet = csv(&rows)
+            .map_err(|e| format!("{CSV}: expected to write the table, and could not: {e}"))?;
+        write(&out.join(CSV), &spreadsheet)?;
         let text = serde_json::to_string_pretty(&table).unwrap_or_default();
         write(&out.join(JSON), &(text + "\n"))?;
         let sessions: usize = learners.values().map(Vec::len).sum();
@@ -152,34 +154,30 @@ const PLAIN: [&str; 8] = [
 
 /// Comma-separated values (RFC 4180). A skill's column says how many of the passes in a row are
 /// there, "2 of 3", and "mastered" once they are and stand on enough parts.
-fn csv(rows: &[Value]) -> String {
-    let skills = Skill::ALL.map(|s| s.name().to_owned());
-    let mut head: Vec<String> = PLAIN.iter().map(|s| (*s).to_owned()).collect();
-    head.extend(skills);
-    head.push("findings".into());
-    let mut lines = vec![head];
+fn csv(rows: &[Value]) -> Result<String, csv::Error> {
+    let mut out =
+        csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
+    let head = PLAIN.iter().copied().chain(Skill::ALL.map(Skill::name)).chain(["findings"]);
+    out.write_record(head)?;
     for row in rows {
         let mut cells: Vec<String> = PLAIN.iter().map(|key| plain(&row[key])).collect();
         for skill in Skill::ALL {
             let of = &row["skills"][skill.name()];
-            cells.push(if of["mastered"] == true {
+            let passes = of["in_a_row"].as_u64().unwrap_or(0).min(MASTERY_PASSES as u64);
+            let mastered = of["mastered"] == true;
+            cells.push(if mastered {
                 "mastered".into()
             } else {
-                format!(
-                    "{} of {MASTERY_PASSES}",
-                    of["in_a_row"].as_u64().unwrap_or(0).min(MASTERY_PASSES as u64)
-                )
+                format!("{passes} of {MASTERY_PASSES}")
             });
         }
-        let findings = row["findings"].as_object();
-        let findings =
-            findings.map(|f| f.iter().map(|(rule, n)| format!("{rule} {n}")).collect::<Vec<_>>());
-        cells.push(findings.unwrap_or_default().join("; "));
-        lines.push(cells);
+        let findings = row["findings"].as_object().into_iter().flatten();
+        let findings: Vec<_> = findings.map(|(rule, n)| format!("{rule} {n}")).collect();
+        cells.push(findings.join("; "));
+        out.write_record(cells)?;
     }
-    let line =
-        |cells: Vec<String>| cells.iter().map(|c| quoted(c)).collect::<Vec<_>>().join(",") + "\r\n";
-    lines.into_iter().map(line).collect()
+    let bytes = out.into_inner().map_err(csv::IntoInnerError::into_error)?;
+    Ok(String::from_utf8_lossy(&bytes).into_owned())
 }
 
 fn plain(value: &Value) -> String {
@@ -191,14 +189,6 @@ fn plain(value: &Value) -> String {
         }
         Value::Null => String::new(),
         number => number.to_string(),
-    }
-}
-
-fn quoted(cell: &str) -> String {
-    if cell.contains([',', '"', '\n', '\r']) {
-        format!("\"{}\"", cell.replace('"', "\"\""))
-    } else {
-        cell.to_owned()
     }
 }
 
