@@ -232,7 +232,8 @@ pub(super) fn stopped_by(log: &RunLog) -> Option<String> {
             })
         }
         EventKind::OffsetRefused { message, .. } => {
-            Some(format!("the offset cannot be found: {message}"))
+            // On screen the words in asterisks are slanted; here they stand in a sentence.
+            Some(format!("the offset cannot be found: {}", message.replace('*', "")))
         }
         EventKind::CannotDo { why } => Some(format!("the run stops: {why}")),
         _ => None,

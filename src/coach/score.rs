@@ -50,10 +50,12 @@ fn price(weight: Weight) -> f64 {
 const HINT: [f64; 3] = [1.0, 2.0, 3.0];
 const MEND: f64 = 5.0;
 
-/// What one of the rules about people's safety costs, and what a crash costs.
+/// What one of the rules about people's safety costs, what any other finding that loses points,
+/// part or torch costs, and what a crash costs.
 const DANGER: f64 = 10.0;
+const RUIN: f64 = 5.0;
 const CRASH: f64 = 5.0;
-/// The rules that are about safety.
+/// The rules that are about people's safety.
 const DANGERS: [&str; 2] = ["first-run-too-fast", "arc-in-trial"];
 
 pub(super) fn score(facts: &Facts, findings: &[Finding]) -> Score {
@@ -137,13 +139,17 @@ fn safety(facts: &Facts, findings: &[Finding]) -> ScorePart {
     if facts.runs.is_empty() {
         return part(0.0, SAFETY, "Nothing has been run yet.".into());
     }
-    let dangers: Vec<&str> =
-        DANGERS.into_iter().filter(|d| findings.iter().any(|f| f.rule == *d)).collect();
+    let mut risks: Vec<&str> =
+        findings.iter().filter(|f| f.weight == Weight::Ruins).map(|f| f.rule).collect();
+    risks.sort_unstable();
+    risks.dedup();
+    let price = |rule: &&str| if DANGERS.contains(rule) { DANGER } else { RUIN };
+    let taken: f64 = risks.iter().map(price).sum();
     let crash = |e: &&crate::routine::Event| matches!(e.what, EventKind::Crash { .. });
     let crashes =
         facts.current().iter().map(|r| r.log.events.iter().filter(crash).count()).sum::<usize>();
-    let points = f64::from(SAFETY) - DANGER * dangers.len() as f64 - CRASH * crashes as f64;
-    let mut why: Vec<String> = dangers.iter().map(|d| (*d).to_owned()).collect();
+    let points = f64::from(SAFETY) - taken - CRASH * crashes as f64;
+    let mut why: Vec<String> = risks.iter().map(|d| (*d).to_owned()).collect();
     match crashes {
         0 => {}
         1 => why.push("one crash".into()),

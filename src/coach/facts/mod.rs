@@ -63,7 +63,9 @@ impl<'a> Facts<'a> {
         let attempt = attempt(&runs);
         let ends_home =
             routine.steps.len() > 1 && routine.steps.last().is_some_and(|s| s.act.is_home());
-        let whole = ends_home || !state.runs.is_empty();
+        // While it is being built, a run of half the routine does not make it whole.
+        let run_as_it_is = state.marks.last().is_some_and(|m| m.routine.steps == routine.steps);
+        let whole = ends_home || run_as_it_is || (session.is_some() && !state.runs.is_empty());
         Self { state, session, routine, structure, touches, cell, taught, runs, attempt, whole }
     }
 

@@ -2,19 +2,19 @@ use super::Facts;
 use crate::routine::{Act, StepId};
 
 impl Facts<'_> {
-    /// A step in the learner's own names: "step 7, the move to west-1".
+    /// A step in the learner's own names: "step 7 (move to west-1)".
     pub(in crate::coach) fn name(&self, i: usize) -> String {
         let what = match &self.routine.steps[i].act {
-            Act::Move { to, .. } => format!("the move to {to}"),
+            Act::Move { to, .. } => format!("move to {to}"),
             Act::BeginProbing { plan } => format!("begin probing with plan {plan}"),
-            Act::Probe { from, .. } => format!("the probe step at {from}"),
+            Act::Probe { from, .. } => format!("probe at {from}"),
             Act::FinishProbing => "finish probing".into(),
             Act::Follow { offset } => format!("follow {offset}"),
             Act::StopFollowing => "stop following".into(),
-            Act::WeldStart { to } => format!("the weld start at {to}"),
-            Act::WeldEnd { to } => format!("the weld end at {to}"),
+            Act::WeldStart { to } => format!("weld start at {to}"),
+            Act::WeldEnd { to } => format!("weld end at {to}"),
         };
-        format!("step {}, {what},", i + 1)
+        format!("step {} ({what})", i + 1)
     }
 
     /// The same at the beginning of a sentence.

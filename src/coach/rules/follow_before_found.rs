@@ -48,7 +48,7 @@ fn check(f: &Facts) -> Vec<Finding> {
                 return None;
             }
             let says = format!(
-                "{} comes before {} it follows what an earlier run found, not this part.",
+                "{} comes before {}: it follows what an earlier run found, not this part.",
                 f.cap(x.begin),
                 f.name(block.finish?),
             );

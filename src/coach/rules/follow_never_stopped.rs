@@ -31,9 +31,8 @@ fn check(f: &Facts) -> Vec<Finding> {
         .map(|b| {
             let home =
                 (b.begin..f.routine.steps.len()).rev().find(|&i| f.routine.steps[i].act.is_home());
-            let too = home.map_or(String::new(), |i| {
-                format!(" Even {} rides with the part.", f.name(i).trim_end_matches(','))
-            });
+            let too =
+                home.map_or(String::new(), |i| format!(" Even {} rides with the part.", f.name(i)));
             let says = format!("{} is never stopped.{too}", f.cap(b.begin));
             Finding::says(says).step(f.id(b.begin))
         })

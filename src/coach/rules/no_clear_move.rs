@@ -92,7 +92,7 @@ fn ran_into(f: &Facts) -> Option<Finding> {
     let i = f.place(Some(crash.step))?;
     let says = format!(
         "On {} the torch ran into {body}: the way there has to lead clear of it.",
-        f.name(i).trim_end_matches(',')
+        f.name(i)
     );
     Some(Finding::says(says).step(crash.step).run(run.number).time(Some(crash.time)))
 }

@@ -28,6 +28,7 @@ fn check(f: &Facts) -> Vec<Finding> {
     let Some(&first) = stray.first() else { return Vec::new() };
     let more = match stray.len() {
         1 => String::new(),
+        2 => " So does one more.".into(),
         n => format!(" So do {} more.", n - 1),
     };
     let says = format!(

@@ -54,7 +54,7 @@ fn never_finished(f: &Facts) -> Vec<Finding> {
                         return None;
                     }
                     format!(
-                        "{} comes after {} the offset is used before it is worked out.",
+                        "{} comes after {}: the offset is used before it is worked out.",
                         f.cap(end),
                         f.name(x.begin)
                     )

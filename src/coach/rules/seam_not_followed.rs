@@ -71,7 +71,8 @@ fn check(f: &Facts) -> Vec<Finding> {
     let Some(&first) = out.first() else { return Vec::new() };
     let more = match out.len() {
         1 => String::new(),
-        n => format!(" Neither do {} other steps of the weld.", n - 1),
+        2 => " Nor does another step of the weld.".into(),
+        n => format!(" Nor do {} other steps of the weld.", n - 1),
     };
     let says = format!(
         "{} does not follow the part: it goes where the part was taught.{more}",

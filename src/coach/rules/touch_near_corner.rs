@@ -40,10 +40,13 @@ fn check(f: &Facts) -> Vec<Finding> {
         .iter()
         .filter_map(|t| instead(t).map(|what| (t, what)))
         .map(|(t, what)| {
+            let met = match what {
+                "nothing" => format!("may miss {}", t.face),
+                other => format!("may meet {other} instead of {}", t.face),
+            };
             let says = format!(
-                "{} may meet {what} instead of {} once the part has moved as far as the fixture lets it.",
-                f.cap(t.step),
-                t.face
+                "{} {met} once the part has moved as far as the fixture lets it.",
+                f.cap(t.step)
             );
             Finding::says(says).step(f.id(t.step)).point(&t.point)
         })

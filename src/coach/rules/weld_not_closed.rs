@@ -40,14 +40,7 @@ fn check(f: &Facts) -> Vec<Finding> {
                 (e, format!("{} has no weld start before it: nothing is welded.", f.cap(e)))
             }
             (Some(s), Some(_)) => match wanders(f, w) {
-                Some(i) => (
-                    s,
-                    format!(
-                        "{} is still burning at {}",
-                        f.cap(s),
-                        f.name(i).trim_end_matches(',').to_owned() + "."
-                    ),
-                ),
+                Some(i) => (s, format!("{}: the arc still burns during {}.", f.cap(s), f.name(i))),
                 None => continue,
             },
             (None, None) => continue,
