@@ -58,6 +58,7 @@ const ECHOES: &[(&str, &[&str])] = &[
     ("point-touched-up-while-following", &["first-run-too-fast"]),
     ("part-moved-mid-run", &["residual-ignored", "offset-beyond-limit", "wire-bent-and-used"]),
     ("wire-bent-and-used", &["residual-ignored", "offset-beyond-limit"]),
+    ("stick-out-changed", &["residual-ignored", "offset-beyond-limit"]),
     // The probe step that was taken out.
     (
         "no-touch-ignored",
@@ -83,20 +84,31 @@ const ECHOES_OF_A_FAULTY_ROUTINE: &[&str] = &[
     "offset-beyond-limit",
 ];
 
+/// Slight mistakes that may run the torch into something all the same.
+const MAY_CRASH: &[&str] =
+    &["no-approach", "no-retreat", "arrival-not-joint", "arrival-blends", "arrival-point-split"];
+
 /// Takes out what only echoes another finding.
 pub(super) fn without_echoes(facts: &Facts, mut findings: Vec<Finding>) -> Vec<Finding> {
     let seen: Vec<(&str, Weight, Option<usize>)> =
         findings.iter().map(|f| (f.rule, f.weight, f.run)).collect();
-    // A crash is explained by any mistake of weight that does not itself come of the crash.
-    let explained = seen.iter().any(|(rule, weight, run)| {
-        let crash = *rule == "no-clear-move" && run.is_some();
-        *weight >= Weight::Misses && !crash && !ECHOES_OF_A_FAULTY_ROUTINE.contains(rule)
+    // A crash is explained by any mistake of weight that does not itself come of the crash, and by
+    // a slighter one right where it happened.
+    let crash = findings.iter().find(|f| only_a_crash(f)).and_then(|f| facts.place(f.step));
+    let at_the_crash = |f: &Finding| {
+        MAY_CRASH.contains(&f.rule)
+            && facts.place(f.step).zip(crash).is_some_and(|(a, b)| a.abs_diff(b) <= 1)
+    };
+    let explained = findings.iter().any(|f| {
+        let weighty = f.weight >= Weight::Misses && !ECHOES_OF_A_FAULTY_ROUTINE.contains(&f.rule);
+        (weighty && !only_a_crash(f)) || at_the_crash(f)
+    });
+    let faulty = findings.iter().any(|f| {
+        let weighty = f.weight >= Weight::Misses
+            && catalogue::rule(f.rule).is_some_and(|r| r.reads != Reads::Session);
+        weighty || at_the_crash(f)
     });
     findings.retain(|f| !(explained && only_a_crash(f)));
-    let faulty = findings.iter().any(|f| {
-        f.weight >= Weight::Misses
-            && catalogue::rule(f.rule).is_some_and(|r| r.reads != Reads::Session)
-    });
     let tried = facts.runs.iter().any(super::facts::RunFacts::reference);
     findings.retain(|f| {
         let echo =

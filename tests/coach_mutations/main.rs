@@ -16,8 +16,8 @@ use rng::Rng;
 use std::collections::BTreeMap;
 
 /// How many correct sessions are drawn, and how many mutants of each mutation.
-const CORRECT: u64 = 90;
-const MUTANTS: u64 = 6;
+const CORRECT: u64 = 150;
+const MUTANTS: u64 = 8;
 
 fn rules(review: &Review) -> Vec<&'static str> {
     let mut names: Vec<_> = review.findings.iter().map(|f| f.rule).collect();
@@ -187,7 +187,9 @@ fn a_mend_mends_and_breaks_nothing() {
                     ));
                 }
             }
-            if rule.reads != Reads::Session && !runs_through(&session) {
+            // Touches that were all put on one face leave their ways out where they were.
+            let whole = mutation.rule != "one-sided-touches";
+            if rule.reads != Reads::Session && whole && !runs_through(&session) {
                 let log = rehearsed(&session).state().last_run().map(|r| r.events.last().cloned());
                 wrong.push(format!(
                     "{} ({}): mended, it stops: {log:?}",
@@ -264,7 +266,6 @@ fn what_ruins_or_misses_has_a_cost() {
         "reach-too-short",
         "start-too-close",
         "touch-too-high",
-        "short-baseline",
     ] {
         let (all, with, ..) = &table[rule];
         assert_eq!(all, with, "{rule}: every finding has a cost");

@@ -263,7 +263,7 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
             Act::Move { to: "beside".into(), path: Path::Joint, corner: Corner::FullStop };
         true
     }),
-    m("an arrival is a linear move", "arrival-not-joint", |d, rng| {
+    and("an arrival is a linear move", "arrival-not-joint", &["no-clear-move"], |d, rng| {
         let probe = any_probe(d, rng);
         let to = point_of(d, probe);
         d.routine.steps[probe - 1].act =
@@ -306,6 +306,9 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
     }),
     m("two touches close together", "short-baseline", |d, _| {
         let Some((a, b)) = pair(d).filter(|_| turns(d)) else { return false };
+        if matches!(d.act(a), Act::Probe { direction, .. } if direction.z.abs() > 0.5) {
+            return false;
+        }
         let (first, second) = (point_of(d, a), point_of(d, b));
         let (p, q) = (*d.point_mut(&first), *d.point_mut(&second));
         *d.point_mut(&second) = p + (q - p).normalize() * 12.0;
@@ -414,7 +417,14 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
     m("no move clear between two faces", "no-clear-move", |d, _| {
         let probes = d.probes();
         let clear = d.find(|a| goes(a, "clear")).expect("clear");
-        if clear > *probes.last().expect("a probe") {
+        let side = |i: usize| match d.act(i) {
+            Act::Probe { direction, .. } => *direction,
+            _ => Vector3::zeros(),
+        };
+        // Between two touches of one face it may be spared.
+        let before = probes.iter().rev().find(|&&p| p < clear).map(|&p| side(p));
+        let after = probes.iter().find(|&&p| p > clear).map(|&p| side(p));
+        if after.is_none() || before == after {
             return false;
         }
         d.drop_step(clear);
@@ -641,6 +651,9 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
         }
         // Somebody has put the part far off for one run: the search finds nothing.
         let Act::Probe { direction, .. } = d.act(b).clone() else { return false };
+        if direction.z.abs() > 0.5 {
+            return false;
+        }
         let away = Pose::planar(direction.x * 28.0, direction.y * 28.0, 0.0);
         let last = d.run(2);
         let goes = d.actions[last - 1].clone();
@@ -732,7 +745,8 @@ pub(crate) const HARMLESS: &[(&str, Change)] = &[
         let Some((a, b)) = pair(d).filter(|(a, b)| b - a == 2) else { return false };
         d.routine.steps.swap(a - 1, b - 1);
         d.routine.steps.swap(a, b);
-        true
+        // The other way along the face the arm swings closer: it may clip a part that has moved.
+        d.session().state().last_run().is_some_and(|r| r.finished())
     }),
     ("stop following stands twice", |d, _| {
         let stop = d.find(is_stop).expect("stop");
@@ -798,7 +812,7 @@ pub(crate) const HARMLESS: &[(&str, Change)] = &[
         let part = crate::draft::nudge(&d.part.play, rng).into();
         d.actions.push(Action::PlacePart { part });
         d.actions.push(Action::Run { speed: RunSpeed::Full, arc: true, steps: None });
-        true
+        d.session().state().last_run().is_some_and(|r| r.finished())
     }),
     ("a way point rounds its corner", |d, _| {
         let Some(via) = d.find(|a| goes(a, "via")) else { return false };

@@ -44,6 +44,16 @@ pub(super) fn new_name(f: &Facts, base: &str) -> String {
     tried.map(|n| format!("{base}-{n}")).find(|name| !taken(name)).unwrap_or_default()
 }
 
+/// Where the coach's own way leads over the part: this far aside of a start point and above it, mm
+/// (common practice, no source).
+const ASIDE_MM: f64 = 30.0;
+const ABOVE_MM: f64 = 90.0;
+
+/// High above the start of a search, so that the way there leads over the part.
+pub(super) fn above_of(start: &Point3<f64>, direction: &Vector3<f64>) -> Point3<f64> {
+    start - direction * ASIDE_MM + Vector3::z() * ABOVE_MM
+}
+
 /// A place clear of the part for a torch that stands against a face: back off, and up.
 pub(super) fn clear_of(start: &Point3<f64>, direction: &Vector3<f64>) -> Point3<f64> {
     let back = direction.try_normalize(1e-9).unwrap_or_else(Vector3::zeros);

@@ -1,6 +1,6 @@
 //! What the rules about the layout of touches share.
 
-use super::help::{add, clear_of, go, new_name, teach};
+use super::help::{above_of, add, clear_of, go, new_name, teach};
 use crate::cell::ModelTouch;
 use crate::coach::facts::{
     Block, Facts, Meets, Motion, allowed, apart, look, most_on_one_face, solved, unseen,
@@ -41,11 +41,6 @@ pub(super) fn misses_a_face(f: &Facts, block: &Block) -> bool {
     f.touches_of(block).iter().any(|t| !matches!(t.taught, Meets::Face(_)))
 }
 
-/// Where the coach's own way leads over the part: this far aside of a start point and above it, mm
-/// (common practice, no source).
-const ASIDE_MM: f64 = 30.0;
-const ABOVE_MM: f64 = 90.0;
-
 /// A touch of the layout that comes with the part, which adds most to what the touches tell.
 pub(super) fn add_model_touch(f: &Facts, block: &Block) -> Option<Vec<Action>> {
     let touches = f.touches_of(block);
@@ -78,7 +73,6 @@ pub(super) fn add_model_touch(f: &Facts, block: &Block) -> Option<Vec<Action>> {
     let clear = new_name(f, "clear");
     // High above its start, so that the way there leads over the part and not through it.
     let above = new_name(f, "above");
-    let lift = d * -ASIDE_MM + Vector3::z() * ABOVE_MM;
     let mut edits = vec![teach(&name, m.from)];
     // The learner's own name for that face, if it is touched already.
     let label = touches
@@ -91,7 +85,7 @@ pub(super) fn add_model_touch(f: &Facts, block: &Block) -> Option<Vec<Action>> {
         edits.push(add(at, go(&clear, Path::Linear)));
         at += 1;
     }
-    edits.push(teach(&above, m.from + lift));
+    edits.push(teach(&above, above_of(&m.from, &d)));
     edits.push(add(at, go(&above, Path::Joint)));
     at += 1;
     edits.push(add(at, go(&name, Path::Joint)));

@@ -1,4 +1,4 @@
-use super::help::{add, go};
+use super::help::{add, change, go};
 use crate::coach::facts::{Facts, motion_before};
 use crate::coach::finding::{Finding, Skill, Weight};
 use crate::coach::rule::{Reads, Rule};
@@ -76,6 +76,21 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
         && matches!(&next.act, Act::Move { to, .. } if to == point)
     {
         return Some(vec![super::help::move_before(f, probe + 1, probe)]);
+    }
+    // A move that goes elsewhere right before it was meant to be the arrival, unless it is the way
+    // out from another face.
+    if let Some(i) = probe.checked_sub(1)
+        && matches!(f.routine.steps[i].act, Act::Move { .. })
+    {
+        let touched =
+            motion_before(f.routine, i).and_then(|k| f.touches.iter().find(|t| t.step == k));
+        let mine = f.touches.iter().find(|t| t.step == probe);
+        let way_out = touched.zip(mine).is_some_and(|(a, b)| !a.shares_face(b) && a.face != b.face);
+        let others = f.routine.steps[..i].iter().any(|s| matches!(s.act, Act::Move { .. }));
+        let spare = f.routine.steps.iter().filter(|s| s.act == f.routine.steps[i].act).count() > 1;
+        if !way_out && others && spare {
+            return Some(vec![change(f, i, go(point, Path::Joint))]);
+        }
     }
     Some(vec![add(probe, go(point, Path::Joint))])
 }

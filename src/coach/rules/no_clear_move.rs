@@ -1,4 +1,4 @@
-use super::help::{add, clear_of, go, new_name, teach};
+use super::help::{above_of, add, clear_of, go, new_name, teach};
 use super::watching::same_moves;
 use crate::coach::facts::{Facts, RunFacts, TouchFacts, motion_after};
 use crate::coach::finding::{Finding, Skill, Weight};
@@ -81,12 +81,17 @@ fn approaches(f: &Facts, i: usize, weld: usize, touch: &Point3<f64>) -> bool {
 fn ran_into(f: &Facts) -> Option<Finding> {
     let crashed =
         |r: &RunFacts| r.log.events.iter().any(|e| matches!(e.what, EventKind::Crash { .. }));
-    // With the routine as it still is.
-    let run = f.current().iter().find(|r| crashed(r) && same_moves(&r.routine, f.routine))?;
+    // With the routine as it still is, and since it last had a good reference.
+    let since = f.runs.iter().rposition(RunFacts::good_reference).unwrap_or(0);
+    let run = f.runs[since..].iter().find(|r| crashed(r) && same_moves(&r.routine, f.routine))?;
+    // A wire that was bent before is another finding.
+    if run.bend.norm() > 0.0 {
+        return None;
+    }
     let crash = run.log.events.iter().find(|e| matches!(e.what, EventKind::Crash { .. }))?;
     let EventKind::Crash { body, .. } = &crash.what else { return None };
     let leg = run.log.legs.iter().rev().find(|l| l.step == crash.step)?;
-    if leg.kind != LegKind::Travel {
+    if leg.kind == LegKind::Search {
         return None;
     }
     let i = f.place(Some(crash.step))?;
@@ -102,7 +107,16 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     if let Some(t) = f.touches.iter().find(|t| t.step == i) {
         let name = new_name(f, "clear");
         let at = clear_of(&t.start, &t.direction);
-        return Some(vec![teach(&name, at), add(i + 1, go(&name, Path::Linear))]);
+        let mut edits = vec![teach(&name, at), add(i + 1, go(&name, Path::Linear))];
+        // Over the part to the next face, not through it.
+        let next = motion_after(f.routine, i).and_then(|n| f.at(n));
+        let probe = f.touches.iter().find(|o| o.step > i && Some(o.start) == next);
+        if let Some(o) = probe {
+            let above = new_name(f, "above");
+            edits.push(teach(&above, above_of(&o.start, &o.direction)));
+            edits.push(add(i + 2, go(&above, Path::Joint)));
+        }
+        return Some(edits);
     }
     // Over the obstacle: straight up from where the torch was, before the move that hit it.
     let before = crate::coach::facts::motion_before(f.routine, i)?;

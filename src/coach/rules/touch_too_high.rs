@@ -26,6 +26,9 @@ pub(in crate::coach) const RULE: Rule = Rule {
 /// The tip stands at least this far below the top edge and above the table, mm: about one wire
 /// diameter (common practice, no source).
 const MARGIN_MM: f64 = 1.0;
+/// Beside a tall part the coach puts the tip this far below the top edge, mm (common practice, no
+/// source).
+const BELOW_TOP_MM: f64 = 8.0;
 /// A search steeper than this looks for a height, not for a side.
 const STEEP: f64 = 0.5;
 
@@ -43,14 +46,16 @@ fn meant(f: &Facts, t: &TouchFacts) -> Option<[f64; 2]> {
     let mut cell = f.cell.clone()?;
     let mut best: Option<(f64, [f64; 2])> = None;
     for body in &f.state.part.bodies {
-        let z = f.taught.shift().z + f64::midpoint(body.z[0], body.z[1]);
-        let at = Point3::new(t.start.x, t.start.y, z);
-        if let Meets::Face(m) = look(&mut cell, f.taught, &at, &t.direction, t.reach)
-            && m.body == body.name
-            && m.travel <= t.reach
-            && best.is_none_or(|(d, _)| m.travel < d)
-        {
-            best = Some((m.travel, body.z));
+        // Half-way up, or, beside a part that is too tall for the nozzle, just below its top edge.
+        for z in [f64::midpoint(body.z[0], body.z[1]), body.z[1] - BELOW_TOP_MM] {
+            let at = Point3::new(t.start.x, t.start.y, f.taught.shift().z + z);
+            if let Meets::Face(m) = look(&mut cell, f.taught, &at, &t.direction, t.reach)
+                && m.body == body.name
+                && m.travel <= t.reach
+                && best.is_none_or(|(d, _)| m.travel < d)
+            {
+                best = Some((m.travel, body.z));
+            }
         }
     }
     best.map(|(_, z)| z)
@@ -99,6 +104,6 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let at = f.place(finding.step)?;
     let t = f.touches.iter().find(|t| t.step == at)?;
     let [low, high] = meant(f, t)?;
-    let z = f64::midpoint(low, high);
+    let z = f64::midpoint(low, high).max(high - BELOW_TOP_MM);
     Some(vec![teach(&t.point, Point3::new(t.start.x, t.start.y, z))])
 }
