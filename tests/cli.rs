@@ -136,3 +136,29 @@ fn a_broken_case_file_is_refused_with_its_place() {
         &["fly", "slide_turn"],
     );
 }
+
+#[test]
+fn a_study_is_the_same_on_any_number_of_threads() {
+    let path = case("sessions/as-it-should-be.json");
+    let study = |threads: &str| {
+        let options = ["--runs", "600", "--threads", threads].map(std::ffi::OsStr::new);
+        let mut arguments = vec!["study".as_ref(), path.as_os_str()];
+        arguments.extend(options);
+        let output = run(&arguments);
+        assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+        serde_json::from_slice::<Value>(&output.stdout).expect("it prints JSON")
+    };
+    let (one, three) = (study("1"), study("3"));
+    assert_eq!(one, three, "the threads do not matter");
+    assert_eq!(one["runs"], 600, "{one}");
+    assert_eq!(one["stopped"], 0, "the routine survives every nudge within the play: {one}");
+    let p95 = one["seam_miss_mm"]["p95"].as_f64().expect("a number");
+    assert!(p95 > 0.05 && p95 < 0.6, "within tolerance, but not without spread: {p95}");
+}
+
+#[test]
+fn a_session_without_a_reference_cannot_be_studied() {
+    let whole = session_with("\"reference\": true", "\"reference\": false");
+    refused("study", &whole, &["has no reference yet"]);
+    refused("study", "{}", &["top level"]);
+}

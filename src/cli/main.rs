@@ -4,6 +4,7 @@
 mod grade;
 mod replay;
 mod solve;
+mod study;
 
 use clap::{Parser, Subcommand};
 use std::io::Write as _;
@@ -25,6 +26,8 @@ enum Command {
     Replay(replay::Replay),
     /// Locate the part for every case of a file; prints JSON
     Solve(solve::Solve),
+    /// Run a session's routine many times on a nudged part; prints percentiles of the seam miss
+    Study(study::Study),
 }
 
 /// What went wrong, as one sentence for standard error.
@@ -38,6 +41,7 @@ fn main() -> ExitCode {
         Command::Grade(grade) => grade.run(),
         Command::Replay(replay) => replay.run(),
         Command::Solve(solve) => solve.run(),
+        Command::Study(study) => study.run(),
     };
     match result {
         Ok(()) => ExitCode::SUCCESS,

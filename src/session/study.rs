@@ -1,0 +1,119 @@
+use super::apply::ActionError;
+use super::state::State;
+use crate::cell::Noise;
+use crate::routine::{Memory, Routine, RunOptions, RunSpeed, Runner};
+use serde::Serialize;
+use thiserror::Error;
+
+/// Many production runs of one routine: the part nudged anew within the fixture's play each time,
+/// every reading with its own noise, all of it drawn from one seed.
+///
+/// The runs are the real ones: the same cell, runner and solver as on the sheet. The reference is
+/// the one the session has stored, noise and all.
+#[derive(Debug, Clone)]
+pub struct Study {
+    state: State,
+    routine: Routine,
+    seed: u64,
+}
+
+/// Why a session cannot be studied.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum StudyError {
+    /// There is nothing to compare with.
+    #[error("plan {0:?} has no reference yet: expected a session with a reference run")]
+    NoReference(String),
+    /// There is nothing to run.
+    #[error("the routine probes with no plan: expected a routine that locates its part")]
+    NoPlan,
+    /// The cell cannot be set up.
+    #[error(transparent)]
+    Cell(#[from] ActionError),
+}
+
+/// How many runs went how.
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
+pub struct Tally {
+    /// Largest seam miss of every run that welded, by size, mm; rising once sorted.
+    #[serde(skip)]
+    pub misses_mm: Vec<f64>,
+    /// Runs.
+    pub runs: usize,
+    /// Runs in which every weld landed.
+    pub landed: usize,
+    /// Runs that stopped before their last step.
+    pub stopped: usize,
+}
+
+impl Study {
+    /// A study of the session as it stands, flags off.
+    ///
+    /// # Errors
+    /// If it has no plan, or no reference to compare with.
+    pub fn new(state: &State, seed: u64) -> Result<Self, StudyError> {
+        let mut routine = (*state.routine).clone();
+        for plan in &mut routine.plans {
+            plan.reference = false;
+        }
+        let used = routine.plans.first().ok_or(StudyError::NoPlan)?;
+        if !state.memory.references.contains_key(&used.name) {
+            return Err(StudyError::NoReference(used.name.clone()));
+        }
+        state.cell()?;
+        Ok(Self { state: state.clone(), routine, seed })
+    }
+
+    /// Runs `numbers` of the study, each on its own: the tally of a range does not depend on what
+    /// else is run, so ranges can be shared out and merged.
+    ///
+    /// # Errors
+    /// If the cell cannot be set up.
+    pub fn run(&self, numbers: std::ops::Range<usize>) -> Result<Tally, StudyError> {
+        let empty = self.state.cell()?;
+        let play = self.state.part.play;
+        let mut tally = Tally::default();
+        for number in numbers {
+            let mut cell = empty.clone();
+            cell.place_part(play.nudge(&mut Noise::new(self.seed, number, NUDGE)));
+            let options = RunOptions {
+                number,
+                speed: RunSpeed::Full,
+                arc: true,
+                seed: self.seed,
+                probing_speed: None,
+                slip: None,
+            };
+            let mut memory: Memory = self.state.memory.clone();
+            let mut runner = Runner::new(options, &cell, self.state.part.rest);
+            runner.advance(&self.routine, &mut cell, &mut memory, None);
+            let log = runner.log();
+            tally.runs += 1;
+            tally.landed += usize::from(log.landed());
+            tally.stopped += usize::from(!log.finished());
+            tally.misses_mm.extend(log.worst_miss().map(f64::abs));
+        }
+        Ok(tally)
+    }
+}
+
+/// The number under which a run's nudge is drawn: beyond any search's.
+const NUDGE: usize = usize::MAX;
+
+impl Tally {
+    /// Adds the runs of another range.
+    pub fn merge(&mut self, other: Self) {
+        self.runs += other.runs;
+        self.landed += other.landed;
+        self.stopped += other.stopped;
+        self.misses_mm.extend(other.misses_mm);
+    }
+
+    /// The seam miss that this share of the welded runs does not exceed, mm: nearest rank, the
+    /// ⌈share · n⌉-th smallest. `None` if nothing welded. Sorts the misses.
+    pub fn percentile(&mut self, share: f64) -> Option<f64> {
+        self.misses_mm.sort_unstable_by(f64::total_cmp);
+        let n = self.misses_mm.len();
+        let rank = (share * n as f64).ceil() as usize;
+        self.misses_mm.get(rank.clamp(1, n.max(1)) - 1).copied()
+    }
+}
