@@ -75,3 +75,91 @@ fn help_costs_and_is_told() {
     assert!(hint.total < 100, "a hint costs: {hint:?}");
     assert!(mend.total < hint.total, "a mend costs more: {mend:?}");
 }
+
+/// The start of the case files, with other steps put in before a step, and the whole job done.
+fn variant(edit: impl Fn(&mut nudgeproof::routine::Routine)) -> Session {
+    use nudgeproof::routine::{ProbePlan, RunSpeed};
+    use nudgeproof::session::Action;
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/cases/coach/start.json");
+    let text = std::fs::read_to_string(path).expect("the start");
+    let start = Session::from_json(&text).expect("a session");
+    let mut routine = (*start.state().routine).clone();
+    edit(&mut routine);
+    let plans = routine.plans.clone();
+    let off =
+        plans.iter().map(|p| Action::SetPlan { plan: ProbePlan { reference: false, ..p.clone() } });
+    let run = || Action::Run { speed: RunSpeed::Reduced, arc: false, steps: None };
+    let part =
+        nudgeproof::geometry::PoseFile { dx: 4.0, dy: -3.0, turn_deg: 1.5, ..Default::default() };
+    let mut actions = vec![Action::LoadRoutine { routine }, run()];
+    actions.extend(off);
+    actions.extend([run(), Action::PlacePart { part }, run()]);
+    start.replayed(actions).expect("it replays")
+}
+
+/// A second plan that refines the first on purpose, inside its follow block, is good practice.
+#[test]
+fn a_second_plan_may_refine_the_first() {
+    use nudgeproof::geometry::{Point3, Vector3};
+    use nudgeproof::locate::Freedoms;
+    use nudgeproof::routine::{Act, Corner, Path as Way, ProbePlan, Step, StepId, TaughtPoint};
+    let session = variant(|r| {
+        let point =
+            |name: &str, x, y, z| TaughtPoint { name: name.into(), at: Point3::new(x, y, z) };
+        r.points.push(point("rail-1", 220.0, 148.0, 16.0));
+        r.points.push(point("over", 220.0, 100.0, 80.0));
+        let fine = ProbePlan {
+            freedoms: Freedoms::SlideOne,
+            reference: true,
+            ..ProbePlan::new("fine", "B")
+        };
+        r.plans.push(fine);
+        let go = |to: &str| Act::Move { to: to.into(), path: Way::Joint, corner: Corner::FullStop };
+        let probe =
+            Act::Probe { from: "rail-1".into(), direction: Vector3::y(), face: "rail".into() };
+        let more = [
+            Act::BeginProbing { plan: "fine".into() },
+            go("over"),
+            go("rail-1"),
+            probe,
+            Act::FinishProbing,
+            go("over"),
+        ];
+        let follow = r.steps.iter().position(|s| s.act == Act::Follow { offset: "A".into() });
+        let at = follow.expect("follow") + 1;
+        let steps =
+            more.into_iter().enumerate().map(|(i, act)| Step { id: StepId(100 + i as u32), act });
+        r.steps.splice(at..at, steps);
+    });
+    let runs = &session.state().runs;
+    assert!(
+        runs.iter().all(|r| r.finished()),
+        "{:?}",
+        runs.iter().map(|r| r.events.last()).collect::<Vec<_>>()
+    );
+    let review = coach::review(&session);
+    assert!(review.findings.is_empty(), "{:?}", review.findings);
+}
+
+/// Points on the way, also inside the blocks, change nothing.
+#[test]
+fn way_points_may_stand_anywhere_clear() {
+    use nudgeproof::geometry::Point3;
+    use nudgeproof::routine::{Act, Corner, Path as Way, Step, StepId, TaughtPoint};
+    // Before the first arrival, between the faces, before the approach, after the retreat, before home.
+    for (n, before) in [2, 7, 14, 18, 19].into_iter().enumerate() {
+        let session = variant(|r| {
+            let at = match before {
+                14 => Point3::new(60.0, 100.0, 90.0),
+                18 => Point3::new(300.0, 60.0, 120.0),
+                _ => Point3::new(-60.0, -60.0, 110.0),
+            };
+            r.points.push(TaughtPoint { name: "way".into(), at });
+            let act = Act::Move { to: "way".into(), path: Way::Joint, corner: Corner::Blend(8.0) };
+            r.steps.insert(before, Step { id: StepId(200 + n as u32), act });
+        });
+        let review = coach::review(&session);
+        assert!(review.findings.is_empty(), "before step {}: {:?}", before + 1, review.findings);
+        assert_eq!(review.score.total, 100, "before step {}: {:?}", before + 1, review.score);
+    }
+}
