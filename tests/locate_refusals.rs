@@ -235,19 +235,24 @@ fn of_two_exact_fits_the_smaller_turn_is_taken() {
 }
 
 #[test]
-fn a_part_on_its_back_is_refused() {
-    // Contacts of the part turned by 170°: no fit within a quarter turn keeps all faces to their searches.
+fn a_face_turned_away_from_its_search_is_refused() {
+    // Searched 60° off square; the contacts then lie on an edge turned by 50° the wrong way.
+    let search = Vector3::new(60.0_f64.to_radians().sin(), 60.0_f64.to_radians().cos(), 0.0);
+    let (s, c) = 50.0_f64.to_radians().sin_cos();
     let touches = [
-        front(100.0).found(Point3::new(100.0, 300.0, 5.0)),
-        front(300.0).found(Point3::new(110.0, -300.0, 5.0)),
-        left(125.0).found(Point3::new(0.0, 125.0, 5.0)),
+        touch(FRONT, search, 100.0, 0.0, 0.0).found(Point3::new(100.0 * c, 100.0 * s, 0.0)),
+        touch(FRONT, search, 300.0, 0.0, 0.0).found(Point3::new(300.0 * c, 300.0 * s, 0.0)),
+        left(125.0).found(Point3::new(-125.0 * s, 125.0 * c, 5.0)),
     ];
-    let result = locate(Freedoms::SlideTurn, &touches, SIGMA);
-    let located = match result {
-        Err(refusal) => return assert_eq!(refusal.code(), "wrong_side"),
-        Ok(located) => located,
-    };
-    assert!(located.motion.angle() <= std::f64::consts::FRAC_PI_2 + 1e-9);
+    let r = refused(
+        Freedoms::SlideTurn,
+        &touches,
+        "wrong_side",
+        "turned by 50°, so that touch 1 would meet its face from behind",
+    );
+    assert!(
+        matches!(r, Refusal::WrongSide { touch: Some(0), rotation } if (rotation.to_degrees() - 50.0).abs() < 1e-6)
+    );
 }
 
 /// Numbers of every kind: usual, huge, tiny, zero, not finite.

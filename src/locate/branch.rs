@@ -47,10 +47,13 @@ pub(crate) fn reached<const K: usize>(layout: &Layout, sigma: f64) -> Result<Set
 /// The fit with a turn about Z.
 fn turned(layout: &Layout, sigma: f64) -> Result<Motion, Refusal> {
     let mut best: Option<(f64, f64, Motion)> = None;
-    let mut refusal = Refusal::WrongSide { touch: None, rotation: 0.0 };
+    let mut refusal: Option<(f64, Refusal)> = None;
     for candidate in minima(layout).into_iter().flatten() {
         if let Err(reason) = within(layout, &candidate.motion) {
-            refusal = reason;
+            // The one that turns less is the one worth telling.
+            if refusal.as_ref().is_none_or(|(turn, _)| candidate.theta.abs() < *turn) {
+                refusal = Some((candidate.theta.abs(), reason));
+            }
             continue;
         }
         let (turn, cost) = (candidate.theta.abs(), cost_at(layout, &candidate.motion));
@@ -62,7 +65,11 @@ fn turned(layout: &Layout, sigma: f64) -> Result<Motion, Refusal> {
             best = Some((turn, cost, candidate.motion));
         }
     }
-    best.map(|(_, _, motion)| motion).ok_or(refusal)
+    match (best, refusal) {
+        (Some((_, _, motion)), _) => Ok(motion),
+        (None, Some((_, refusal))) => Err(refusal),
+        (None, None) => Err(Refusal::WrongSide { touch: None, rotation: 0.0 }),
+    }
 }
 
 /// Follows the fit while the contacts go from the taught to the current places.

@@ -10,6 +10,6 @@ mkdir -p "$corpus"
 export RUSTFLAGS="-Cpasses=sancov-module -Cllvm-args=-sanitizer-coverage-level=4 -Cllvm-args=-sanitizer-coverage-inline-8bit-counters -Cllvm-args=-sanitizer-coverage-pc-table -Cllvm-args=-sanitizer-coverage-trace-compares --cfg fuzzing -Ccodegen-units=1"
 # Naming the target keeps these options away from build scripts.
 host=$(rustc -vV | sed -n 's/^host: //p')
-cargo build --quiet --release --manifest-path "$here/Cargo.toml" --target-dir "$build" --target "$host" --bin "$target"
+cargo build --quiet --release --manifest-path "$here/Cargo.toml" --target-dir "$build" --target "$host"
 cd "$build"
-exec "$build/$host/release/$target" -max_total_time="$seconds" -max_len=40000 -print_final_stats=1 "$corpus" "$here/../cases"
+exec nice "$build/$host/release/$target" -max_total_time="$seconds" -max_len=40000 -print_final_stats=1 "$corpus" "$here/../cases"
