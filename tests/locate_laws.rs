@@ -85,7 +85,7 @@ proptest! {
         for (a, b) in here.residuals.iter().zip(&there.residuals) {
             prop_assert!((a - b).abs() < 1e-9, "residual {} became {}", a, b);
         }
-        prop_assert!((here.condition_reference / there.condition_reference - 1.0).abs() < 1e-8, "condition");
+        prop_assert!((here.condition_reference / there.condition_reference - 1.0).abs() < 1e-7, "condition");
         let (point, seam) = (touches[0].reference + Vector3::new(100.0, 50.0, 0.0), Vector3::new(1.0, 0.5, 0.0));
         let a = here.at_point(&point, &seam);
         let b = there.at_point(&frame.point(&point), &frame.vector(&seam));
@@ -137,7 +137,7 @@ proptest! {
         let forecast = forecast(freedoms, &taught, SIGMA).expect("solvable");
         let (a, b) = (forecast.covariance.full, located.covariance.full);
         prop_assert!((a - b).norm() <= 1e-8 * b.norm(), "covariance");
-        prop_assert!((forecast.condition / located.condition_reference - 1.0).abs() < 1e-9, "condition");
+        prop_assert!((forecast.condition / located.condition_reference - 1.0).abs() < 1e-7, "condition");
         prop_assert_eq!(forecast.redundancy, located.redundancy);
     }
 

@@ -255,6 +255,18 @@ fn a_face_turned_away_from_its_search_is_refused() {
     );
 }
 
+/// Contacts that bring all normals through one point as the part turns: found by fuzzing,
+/// it came to rest just beyond a quarter turn.
+#[test]
+fn a_fit_that_holds_nothing_stays_within_a_quarter_turn() {
+    let case: nudgeproof::locate::Case =
+        serde_json::from_str(include_str!("cases/locating_singular.json")).expect("a case");
+    match locate(case.freedoms, &case.touches(), case.sigma_mm.unwrap_or(SIGMA)) {
+        Ok(located) => assert!(located.motion.angle() <= std::f64::consts::FRAC_PI_2 + 1e-8),
+        Err(refusal) => assert_eq!(refusal.code(), "wrong_side"),
+    }
+}
+
 /// Numbers of every kind: usual, huge, tiny, zero, not finite.
 fn wild() -> impl Strategy<Value = f64> {
     prop_oneof![

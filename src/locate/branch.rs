@@ -7,7 +7,6 @@
 //! apart it is the one that turns less.
 
 use super::Freedoms;
-use super::condition::loose;
 use super::consistency::chi2_limit;
 use super::jacobian::{Motion, basis};
 use super::layout::Layout;
@@ -22,15 +21,20 @@ const QUARTER_TURN: f64 = FRAC_PI_2 + 1e-9;
 /// Steps in which the contacts are led from taught to current when the direct way fails.
 const LED_STEPS: usize = 32;
 
+const NO_FIT: Refusal = Refusal::WrongSide { touch: None, rotation: 0.0 };
+
 pub(crate) fn reached<const K: usize>(layout: &Layout, sigma: f64) -> Result<Settled<K>, Refusal> {
     let basis = basis::<K>(layout);
-    let settle =
-        |layout: &Layout, from| settle(layout, &basis, from).ok_or_else(|| loose::<K>(layout));
+    // The taught layout is sound: if the equations fail, the contacts fit nothing.
+    let settle = |layout: &Layout, from| settle(layout, &basis, from).ok_or(NO_FIT);
     match layout.freedoms {
         Freedoms::SlideOne | Freedoms::SlideTwo | Freedoms::SlideThree => {
             settle(layout, Motion::NONE)
         }
-        Freedoms::SlideTurn | Freedoms::SlideThreeTurn => settle(layout, turned(layout, sigma)?),
+        Freedoms::SlideTurn | Freedoms::SlideThreeTurn => {
+            let settled = settle(layout, turned(layout, sigma)?)?;
+            within(layout, &settled.motion).map(|()| settled)
+        }
         Freedoms::SlideTilt => {
             let direct = settle(layout, Motion::NONE);
             if let Ok(settled) = &direct
@@ -38,7 +42,7 @@ pub(crate) fn reached<const K: usize>(layout: &Layout, sigma: f64) -> Result<Set
             {
                 return direct;
             }
-            let led = led(layout, |layout, from| settle(layout, from))?;
+            let led = led(layout, settle)?;
             within(layout, &led.motion).map(|()| led)
         }
     }
@@ -68,7 +72,7 @@ fn turned(layout: &Layout, sigma: f64) -> Result<Motion, Refusal> {
     match (best, refusal) {
         (Some((_, _, motion)), _) => Ok(motion),
         (None, Some((_, refusal))) => Err(refusal),
-        (None, None) => Err(Refusal::WrongSide { touch: None, rotation: 0.0 }),
+        (None, None) => Err(NO_FIT),
     }
 }
 

@@ -58,9 +58,14 @@ impl Covariance {
     /// the moved frame origin.
     #[must_use]
     pub fn about(&self, arm: &Vector3<f64>) -> Self {
-        let mut carry = Matrix6::identity();
-        carry.fixed_view_mut::<3, 3>(0, 3).copy_from(&-arm.cross_matrix());
-        Self { full: carry * self.full * carry.transpose(), ..*self }
+        let turn: Matrix3<f64> = self.full.fixed_view::<3, 3>(3, 3).into();
+        let both: Matrix3<f64> = self.full.fixed_view::<3, 3>(0, 3).into();
+        let both = both - arm.cross_matrix() * turn;
+        let mut full = self.full;
+        full.fixed_view_mut::<3, 3>(0, 0).copy_from(&self.of_point(arm));
+        full.fixed_view_mut::<3, 3>(0, 3).copy_from(&both);
+        full.fixed_view_mut::<3, 3>(3, 0).copy_from(&both.transpose());
+        Self { full, ..*self }
     }
 
     pub(crate) fn at_point(
