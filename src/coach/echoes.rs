@@ -58,6 +58,8 @@ const ECHOES: &[(&str, &[&str])] = &[
     ("point-touched-up-while-following", &["first-run-too-fast"]),
     ("part-moved-mid-run", &["residual-ignored", "offset-beyond-limit", "wire-bent-and-used"]),
     ("wire-bent-and-used", &["residual-ignored", "offset-beyond-limit"]),
+    // Touches that disagree make an offset of their own.
+    ("residual-ignored", &["offset-beyond-limit"]),
     ("stick-out-changed", &["residual-ignored", "offset-beyond-limit"]),
     // The probe step that was taken out.
     (

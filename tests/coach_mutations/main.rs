@@ -319,6 +319,70 @@ fn no_session_fails_without_a_finding() {
     assert!(silent.is_empty(), "{} are silent:\n{}", silent.len(), silent.join("\n"));
 }
 
+/// However a routine and a session are torn apart, the coach reads them, and its mends are edits
+/// that can be done.
+#[test]
+fn nothing_is_too_broken_to_be_read() {
+    let mut findings = 0;
+    for seed in 0..150 {
+        let mut rng = Rng(seed + 40_000);
+        let mut draft = correct(seed);
+        for _ in 0..=rng.below(8) {
+            let n = draft.routine.steps.len();
+            if n < 2 {
+                break;
+            }
+            let (a, b) = (rng.below(n), rng.below(n));
+            match rng.below(9) {
+                0 => drop(draft.drop_step(a)),
+                1 => draft.insert(a, draft.act(b).clone()),
+                2 => draft.routine.steps.swap(a, b),
+                3 => draft.shift(a, b),
+                4 if !draft.routine.points.is_empty() => {
+                    let gone = rng.below(draft.routine.points.len());
+                    drop(draft.routine.points.remove(gone));
+                }
+                5 => draft.routine.plans.clear(),
+                6 => {
+                    let gone = rng.below(draft.actions.len());
+                    if matches!(draft.actions[gone], Action::Run { .. } | Action::PlacePart { .. })
+                    {
+                        drop(draft.actions.remove(gone));
+                    }
+                    if draft.actions.len() < 2 {
+                        draft.actions.push(Action::ClearFaults);
+                        draft.actions.push(Action::ClearFaults);
+                    }
+                }
+                7 => {
+                    let at = rng.below(draft.actions.len());
+                    let again = draft.actions[at].clone();
+                    draft.actions.push(again);
+                }
+                _ => {
+                    let at = rng.below(draft.actions.len());
+                    let steps = Some(rng.below(n));
+                    let run = Action::Run { speed: RunSpeed::Full, arc: rng.coin(), steps };
+                    draft.actions.insert(at, run);
+                }
+            }
+        }
+        let session = draft.session();
+        coach::check_routine(session.state());
+        let review = coach::review(&session);
+        assert!(review.score.total <= 100, "{}: {:?}", draft.about, review.score);
+        for finding in &review.findings {
+            findings += 1;
+            let mut mended = session.clone();
+            for action in coach::mend(&session, finding).unwrap_or_default() {
+                let done = mended.act(action.clone());
+                assert!(done.is_ok(), "{}: {}: {action:?}: {done:?}", draft.about, finding.rule);
+            }
+        }
+    }
+    assert!(findings > 200, "only {findings} findings");
+}
+
 /// Somebody who teaches the routine step by step, with the part lying anywhere, and takes the
 /// reference there, has done nothing wrong.
 #[test]

@@ -693,6 +693,22 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
         let located = session.state().last_run().and_then(|r| r.located().cloned());
         located.is_some_and(|l| l.residuals.iter().any(|e| e.abs() > 0.55))
     }),
+    m(
+        "the part is out of square since the reference run, and welded all the same",
+        "residual-ignored",
+        |d, rng| {
+            if d.probes().len() != 4 || !turns(d) {
+                return false;
+            }
+            let lean_deg = if rng.coin() { 1.2 } else { -1.2 };
+            let nudge = d.nudge();
+            d.actions.insert(nudge, Action::Plant { fault: Fault::OutOfSquare { lean_deg } });
+            let session = d.session();
+            let last = session.state().last_run();
+            let located = last.filter(|r| r.finished()).and_then(|r| r.located().cloned());
+            located.is_some_and(|l| l.residuals.iter().any(|e| e.abs() > 0.55))
+        },
+    ),
     m("the part lies further off than the fixture allows", "offset-beyond-limit", |d, _| {
         let play = d.part.play;
         if play.dx == 0.0 || play.dy == 0.0 || !d.routine.plans[0].freedoms.is_planar() {
