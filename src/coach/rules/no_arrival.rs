@@ -87,7 +87,9 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
         let mine = f.touches.iter().find(|t| t.step == probe);
         let way_out = touched.zip(mine).is_some_and(|(a, b)| !a.shares_face(b) && a.face != b.face);
         let others = f.routine.steps[..i].iter().any(|s| matches!(s.act, Act::Move { .. }));
-        let spare = f.routine.steps.iter().filter(|s| s.act == f.routine.steps[i].act).count() > 1;
+        let there = f.routine.steps[i].act.point();
+        let going = f.routine.steps.iter().filter(|s| s.act.point() == there);
+        let spare = going.filter(|s| matches!(s.act, Act::Move { .. })).count() > 1;
         if !way_out && others && spare {
             return Some(vec![change(f, i, go(point, Path::Joint))]);
         }

@@ -102,7 +102,7 @@ fn cramped<'f>(
 }
 
 /// The largest standard deviation across a seam that the whole layout gives, mm.
-fn worst_forecast(f: &Facts, block: &Block, sigma: f64) -> Option<f64> {
+pub(in crate::coach) fn worst_forecast(f: &Facts, block: &Block, sigma: f64) -> Option<f64> {
     let plan = f.plan_of(block)?;
     let mut faces: Vec<&str> = Vec::new();
     let touches: Vec<Touch> = f
