@@ -63,3 +63,33 @@ pub enum Fault {
         part: String,
     },
 }
+
+/// The names of all faults, as files say them.
+pub const FAULT_NAMES: [&str; 9] = [
+    "painted-edge",
+    "clamp-moved",
+    "out-of-square",
+    "wire-bent",
+    "stick-out-changed",
+    "probing-speed-changed",
+    "part-slips-mid-run",
+    "reference-on-moved-part",
+    "wrong-part",
+];
+
+impl Fault {
+    /// Its name in files: one of [`FAULT_NAMES`].
+    pub const fn name(&self) -> &'static str {
+        match self {
+            Self::PaintedEdge { .. } => FAULT_NAMES[0],
+            Self::ClampMoved { .. } => FAULT_NAMES[1],
+            Self::OutOfSquare { .. } => FAULT_NAMES[2],
+            Self::WireBent { .. } => FAULT_NAMES[3],
+            Self::StickOutChanged { .. } => FAULT_NAMES[4],
+            Self::ProbingSpeedChanged { .. } => FAULT_NAMES[5],
+            Self::PartSlipsMidRun { .. } => FAULT_NAMES[6],
+            Self::ReferenceOnMovedPart { .. } => FAULT_NAMES[7],
+            Self::WrongPart { .. } => FAULT_NAMES[8],
+        }
+    }
+}

@@ -18,7 +18,7 @@ mod wire;
 
 pub use catalogue::{part_by_name, parts};
 pub use engine::Cell;
-pub use fault::Fault;
+pub use fault::{FAULT_NAMES, Fault};
 pub use noise::Noise;
 pub use part::{Body, Hand, ModelTouch, Part, Play, Seam};
 pub use part_check::TABLE;

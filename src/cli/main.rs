@@ -2,6 +2,7 @@
 //! nothing of the others.
 
 mod grade;
+mod lessons;
 mod replay;
 mod solve;
 mod study;
@@ -22,6 +23,8 @@ struct Arguments {
 enum Command {
     /// Grade a folder of sessions, one row a learner; writes a CSV and a JSON file
     Grade(grade::Grade),
+    /// Prove that lessons can be learned from
+    Lessons(lessons::Lessons),
     /// Say what happened in a session; prints JSON
     Replay(replay::Replay),
     /// Locate the part for every case of a file; prints JSON
@@ -39,6 +42,7 @@ const BAD_INPUT: u8 = 2;
 fn main() -> ExitCode {
     let result = match Arguments::parse().command {
         Command::Grade(grade) => grade.run(),
+        Command::Lessons(lessons) => lessons.run(),
         Command::Replay(replay) => replay.run(),
         Command::Solve(solve) => solve.run(),
         Command::Study(study) => study.run(),

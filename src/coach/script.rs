@@ -50,6 +50,7 @@ impl Script {
                 | Action::Abort
                 | Action::CutWire { .. }
                 | Action::Plant { .. }
+                | Action::ClearFault { .. }
                 | Action::ClearFaults => beats.push(Beat::Other(action.clone())),
                 _ => {}
             }

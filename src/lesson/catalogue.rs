@@ -1,22 +1,55 @@
-use super::file::Lesson;
+use super::lesson::Lesson;
+use super::refresher::split;
+use crate::session::Session;
 use std::sync::LazyLock;
 
+macro_rules! files {
+    ($($name:literal),* $(,)?) => {
+        &[$((concat!($name, ".toml"), include_str!(concat!("../../lessons/", $name, ".toml")))),*]
+    };
+}
+
 /// The lessons that come with the program, in the order of the course: file name and text.
-pub const LESSON_FILES: &[(&str, &str)] =
-    &[("slide-and-turn.toml", include_str!("../../lessons/slide-and-turn.toml"))];
+pub const LESSON_FILES: &[(&str, &str)] = files![
+    "taught-path",
+    "one-touch",
+    "two-faces",
+    "slide-and-turn",
+    "reference-and-proof",
+    "what-follows",
+    "where-to-touch",
+    "heights",
+    "slide-and-tilt",
+    "reading-an-offset",
+    "when-it-goes-wrong",
+    "unseen-part",
+];
 
 static LESSONS: LazyLock<Vec<Lesson>> = LazyLock::new(|| {
     LESSON_FILES.iter().filter_map(|(_, text)| Lesson::from_toml(text).ok()).collect()
 });
 
-/// The lessons that come with the program, in the order of the course.
+/// The lessons that come with the program, in the order of the course, each with its own seed.
 ///
 /// A file that cannot be read is left out; the tests see to it that there is none.
 pub fn lessons() -> &'static [Lesson] {
     &LESSONS
 }
 
-/// The lesson of that name.
+/// The lesson of that name, with its own seed.
 pub fn lesson(name: &str) -> Option<&'static Lesson> {
     lessons().iter().find(|l| l.name == name)
+}
+
+/// The attempt that a session belongs to: its lesson, or the item of a refresher, with the session's
+/// seed. `None` for free practice, or where the lesson is not one that comes with the program.
+pub fn of_session(session: &Session) -> Option<Lesson> {
+    let header = session.header();
+    let (name, stage) = split(header.lesson.as_deref()?);
+    let whole = lesson(name)?.variant(header.seed).ok()?;
+    match stage {
+        Some(n) if n < whole.stages.len() => whole.only(n).ok(),
+        Some(_) => None,
+        None => Some(whole),
+    }
 }

@@ -1,75 +1,286 @@
-use super::file::Lesson;
+use super::lesson::Lesson;
+use super::mistakes;
 use crate::coach;
-use crate::session::ActionError;
+use crate::session::{ActionError, Session};
 use thiserror::Error;
 
 /// Why a lesson that can be read cannot be learned from.
 #[derive(Debug, Error)]
 pub enum Unsound {
+    /// It cannot be set up with this seed.
+    #[error("seed {seed}: {why}")]
+    Variant {
+        /// The seed.
+        seed: u64,
+        /// Why.
+        why: super::LessonError,
+    },
     /// Some stage is done before anything is.
-    #[error("the lesson starts with {0} of its stages done already")]
-    StartsDone(usize),
+    #[error("seed {seed}: the lesson starts with {done} of its stages done already")]
+    StartsDone {
+        /// The seed.
+        seed: u64,
+        /// How many.
+        done: usize,
+    },
     /// The solution has an action that cannot be done.
-    #[error("solution, action {number}: {why}")]
+    #[error("seed {seed}: solution, action {number}: {why}")]
     SolutionStuck {
-        /// Number of the action, from 1.
+        /// The seed.
+        seed: u64,
+        /// Number of the deed or action, from 1.
         number: usize,
         /// Why.
         why: ActionError,
     },
     /// The solution does not come to the end.
-    #[error("the solution ends before stage {stage} ({title:?}) is done")]
+    #[error("seed {seed}: the solution ends before stage {stage} ({title:?}) is done{because}")]
     SolutionShort {
+        /// The seed.
+        seed: u64,
+        /// Number of the stage, from 1.
+        stage: usize,
+        /// Its title.
+        title: String,
+        /// How the last run ended, if that says something.
+        because: String,
+    },
+    /// A stage of the solution is done without anything done for it.
+    #[error("seed {seed}: stage {stage} ({title:?}) is done as soon as it begins")]
+    StageForNothing {
+        /// The seed.
+        seed: u64,
         /// Number of the stage, from 1.
         stage: usize,
         /// Its title.
         title: String,
     },
     /// The coach finds something in the solution.
-    #[error("the coach finds {rule} in the solution: {message}")]
+    #[error("seed {seed}: the coach finds {rule} in the solution: {message}")]
     SolutionFound {
+        /// The seed.
+        seed: u64,
         /// The rule.
         rule: String,
         /// What it says.
         message: String,
     },
     /// The solution does not get full marks.
-    #[error("the solution scores {0} of 100")]
-    SolutionScore(u8),
+    #[error("seed {seed}: the solution scores {score} of 100: {reasons}")]
+    SolutionScore {
+        /// The seed.
+        seed: u64,
+        /// The score.
+        score: u8,
+        /// Why.
+        reasons: String,
+    },
+    /// A mistake the lesson is about cannot be made.
+    #[error("seed {seed}: the mistake {rule} cannot be made with this part")]
+    NoSuchMistake {
+        /// The seed.
+        seed: u64,
+        /// The rule.
+        rule: String,
+    },
+    /// A mistake the lesson is about is not caught.
+    #[error("seed {seed}: the mistake {rule} is made, and the coach does not see it")]
+    NotCaught {
+        /// The seed.
+        seed: u64,
+        /// The rule.
+        rule: String,
+    },
+    /// The question of a stage has an answer that no run ever gives.
+    #[error("seed {seed}: the question of stage {stage} has no right answer")]
+    NoAnswer {
+        /// The seed.
+        seed: u64,
+        /// Number of the stage, from 1.
+        stage: usize,
+    },
+    /// A stage cannot be played alone, in a refresher.
+    #[error("seed {seed}: stage {stage} alone, with everything before it done: {why}")]
+    Alone {
+        /// The seed.
+        seed: u64,
+        /// Number of the stage, from 1.
+        stage: usize,
+        /// Why.
+        why: String,
+    },
+    /// It takes longer than it says.
+    #[error("seed {seed}: the lesson says {says} minutes, and its steps take {takes:.1}")]
+    TooLong {
+        /// The seed.
+        seed: u64,
+        /// What it says.
+        says: u32,
+        /// What its steps take.
+        takes: f64,
+    },
 }
 
+/// Reading speed of a learner who looks at the sheet at the same time, words a minute, and the time
+/// one action and one run take, minutes (common practice, no source).
+const WORDS_A_MINUTE: f64 = 130.0;
+const ACTION: f64 = 5.0 / 60.0;
+const RUN: f64 = 15.0 / 60.0;
+/// Longest lesson, minutes.
+pub const LONGEST: u32 = 12;
+
 impl Lesson {
-    /// Plays the solution and proves that the lesson can be learned from: nothing is done at the
-    /// start, the solution does every stage, the coach has nothing to say about it, and it gets
-    /// full marks.
+    /// Plays the solution and proves that this attempt can be learned from: nothing is done at the
+    /// start, the solution does every stage, the coach has nothing to say about it that the lesson
+    /// does not do on purpose, it gets full marks, and each mistake the lesson is about is caught.
     ///
     /// # Errors
     /// The first of these that does not hold.
     pub fn prove(&self) -> Result<(), Unsound> {
-        let Ok(start) = self.start() else { return Ok(()) };
-        let at_start = self.progress(&start).done;
+        self.prove_solution()?;
+        self.rules.iter().try_for_each(|rule| self.prove_mistake(rule))
+    }
+
+    /// The stages that may come back in a refresher, from 0.
+    pub(super) fn practised(&self) -> Vec<usize> {
+        (0..self.stages.len()).filter(|i| self.stages[*i].skill.is_some()).collect()
+    }
+
+    fn prove_alone(&self, stage: usize) -> Result<(), Unsound> {
+        let seed = self.seed;
+        let in_stage = |why: String| Unsound::Alone { seed, stage: stage + 1, why };
+        self.only(stage)
+            .map_err(|e| in_stage(e.to_string()))?
+            .prove_solution()
+            .map_err(|e| in_stage(e.to_string()))
+    }
+
+    fn prove_solution(&self) -> Result<(), Unsound> {
+        let seed = self.seed;
+        let at_start = self.progress(&self.begin).done;
         if at_start > 0 {
-            return Err(Unsound::StartsDone(at_start));
+            return Err(Unsound::StartsDone { seed, done: at_start });
         }
-        let begun = start.actions().len();
-        let actions = start.actions().iter().chain(&self.solution).cloned();
-        let session = start.replayed(actions).map_err(|(n, why)| Unsound::SolutionStuck {
-            number: (n + 1).saturating_sub(begun),
-            why,
-        })?;
+        let session =
+            self.solved().map_err(|(number, why)| Unsound::SolutionStuck { seed, number, why })?;
         let progress = self.progress(&session);
         if !progress.finished() {
             let title = self.stages[progress.done].title.clone();
-            return Err(Unsound::SolutionShort { stage: progress.done + 1, title });
+            let last = session.state().last_run();
+            let because = last
+                .filter(|r| !r.finished())
+                .and_then(|r| r.events.last())
+                .map_or(String::new(), |e| format!("; its last run stops: {:?}", e.what));
+            return Err(Unsound::SolutionShort { seed, stage: progress.done + 1, title, because });
         }
-        let review = coach::review(&session);
-        if let Some(f) = review.findings.first() {
-            let (rule, message) = (f.rule.to_string(), f.message.clone());
-            return Err(Unsound::SolutionFound { rule, message });
+        self.prove_each_stage(&session)?;
+        for (i, stage) in self.stages.iter().enumerate() {
+            let asked = self.answers(&session).into_iter().find(|a| a.stage == i);
+            if stage.ask.is_some() && asked.is_none_or(|a| a.right.is_none()) {
+                return Err(Unsound::NoAnswer { seed, stage: i + 1 });
+            }
         }
-        if review.score.total != 100 {
-            return Err(Unsound::SolutionScore(review.score.total));
+        let broken = self.broken(&session);
+        if let Some((rule, _)) = broken.first() {
+            let review = coach::review(&session);
+            let said = review.findings.iter().find(|f| f.rule == *rule);
+            let message = said.map_or(String::new(), |f| f.message.clone());
+            return Err(Unsound::SolutionFound { seed, rule: (*rule).into(), message });
+        }
+        let score = self.score(&session);
+        if score.total != 100 {
+            let reasons: Vec<_> = score.parts.iter().map(|p| p.reason.as_str()).collect();
+            return Err(Unsound::SolutionScore {
+                seed,
+                score: score.total,
+                reasons: reasons.join(" "),
+            });
+        }
+        let takes = self.minutes_of(&session);
+        if takes > f64::from(self.minutes) || self.minutes > LONGEST {
+            return Err(Unsound::TooLong { seed, says: self.minutes, takes });
         }
         Ok(())
     }
+
+    /// No stage may be done by what the stage before it asked for.
+    fn prove_each_stage(&self, session: &Session) -> Result<(), Unsound> {
+        let mut before = 0;
+        for n in self.begun()..=session.actions().len() {
+            let done = self.progress_after(session, n);
+            if done > before + 1 {
+                let stage = before + 1;
+                let title = self.stages[stage].title.clone();
+                return Err(Unsound::StageForNothing { seed: self.seed, stage: stage + 1, title });
+            }
+            before = done;
+        }
+        Ok(())
+    }
+
+    fn prove_mistake(&self, rule: &str) -> Result<(), Unsound> {
+        let seed = self.seed;
+        let Some(session) = mistakes::in_session(rule, &self.begin, &self.variant) else {
+            return Err(Unsound::NoSuchMistake { seed, rule: rule.into() });
+        };
+        if coach::review(&session).findings.iter().any(|f| f.rule == rule) {
+            Ok(())
+        } else {
+            Err(Unsound::NotCaught { seed, rule: rule.into() })
+        }
+    }
+
+    /// How long the solution takes with its texts read, minutes.
+    pub fn minutes_of(&self, solved: &Session) -> f64 {
+        let words: usize = self
+            .stages
+            .iter()
+            .map(|s| {
+                let asked = s.ask.as_ref();
+                let read = [&s.title, &s.say, &s.well_done];
+                let asked = asked.map_or(0, |a| count(&a.text) + count(&a.because) + 12);
+                read.iter().map(|t| count(t)).sum::<usize>() + asked
+            })
+            .sum();
+        let own = solved.actions().iter().skip(self.begun());
+        let done: f64 = own
+            .map(|a| if matches!(a, crate::session::Action::Run { .. }) { RUN } else { ACTION })
+            .sum();
+        words as f64 / WORDS_A_MINUTE + done
+    }
 }
+
+fn count(text: &str) -> usize {
+    text.split_whitespace().count()
+}
+
+/// Proves a lesson with its own seed and with `seeds` others.
+///
+/// With its own seed every mistake is made and every stage is played alone as well; with the others
+/// one of each in turn.
+///
+/// # Errors
+/// The first thing that does not hold, and with which seed.
+pub fn prove_all(lesson: &Lesson, seeds: u64) -> Result<(), Unsound> {
+    lesson.prove()?;
+    for stage in lesson.practised() {
+        lesson.prove_alone(stage)?;
+    }
+    for n in 0..seeds {
+        let seed = FIRST_SEED + n;
+        let attempt = lesson.variant(seed).map_err(|why| Unsound::Variant { seed, why })?;
+        attempt.prove_solution()?;
+        let turn = |of: usize| (n as usize) % of.max(1);
+        if let Some(rule) = attempt.rules.get(turn(attempt.rules.len())) {
+            attempt.prove_mistake(rule)?;
+        }
+        let stages = attempt.practised();
+        if let Some(stage) = stages.get(turn(stages.len())) {
+            attempt.prove_alone(*stage)?;
+        }
+    }
+    Ok(())
+}
+
+/// Where the seeds of the check begin: none that a lesson calls its own.
+const FIRST_SEED: u64 = 1000;

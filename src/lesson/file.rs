@@ -1,18 +1,22 @@
+use super::ask::Ask;
+use super::drill::FaultTemplate;
+use super::error::{LessonError, known_rule};
 use super::goal::Goal;
-use crate::cell::{Fault, Part, part_by_name};
+use super::solve::Deed;
+use crate::cell::{Fault, part_by_name};
+use crate::coach::Skill;
 use crate::geometry::PoseFile;
-use crate::routine::Routine;
-use crate::session::{Action, ActionError, Header, Session};
+use crate::routine::{Routine, StepKind};
+use crate::session::Action;
 use serde::{Deserialize, Serialize};
-use thiserror::Error;
 
 /// The version of the lesson format that this program reads.
 pub const LESSON_VERSION: u32 = 1;
 
-/// A guided task, read from a TOML file. `lessons/README.md` describes every key.
+/// A lesson as it stands in its TOML file. `lessons/README.md` describes every key.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Lesson {
+pub struct LessonFile {
     /// [`LESSON_VERSION`].
     pub format_version: u32,
     /// Short name in kebab-case, the file's own name without its ending.
@@ -23,26 +27,88 @@ pub struct Lesson {
     pub about: String,
     /// How long it takes, minutes.
     pub minutes: u32,
-    /// Name of the part.
+    /// Guided or drill.
+    #[serde(default)]
+    pub kind: Kind,
+    /// Name of the part at the lesson's own seed.
     pub part: String,
-    /// Seed of everything random in it.
+    /// Parts that other seeds may draw instead.
+    #[serde(default)]
+    pub other_parts: Vec<String>,
+    /// The lesson's own seed.
     pub seed: u64,
-    /// The rules it is about.
+    /// The rules it is about: made on purpose, each of these mistakes is caught.
     #[serde(default)]
     pub rules: Vec<String>,
-    /// The routine it starts with; a blank sheet if left out.
+    /// Rules that the lesson breaks on purpose, to show what comes of it.
+    #[serde(default)]
+    pub on_purpose: Vec<String>,
+    /// What is on the sheet at the start.
+    #[serde(default)]
+    pub start: Start,
+    /// The routine it starts with, given in full.
     #[serde(default)]
     pub routine: Routine,
     /// Where the part lies at the start.
     #[serde(default)]
     pub place: PoseFile,
-    /// Faults that are planted at the start.
+    /// Faults that are planted at the start, given in full.
     #[serde(default)]
     pub faults: Vec<Fault>,
+    /// Where the nudge takes the part at the lesson's own seed; drawn from the fixture's play if left out.
+    #[serde(default)]
+    pub nudge: PoseFile,
+    /// What a drill may plant; the seed takes them in turn.
+    #[serde(default)]
+    pub causes: Vec<FaultTemplate>,
     /// What is to be done, in order.
     pub stages: Vec<Stage>,
-    /// Actions that do the whole lesson as it should be done.
+    /// How it is done, in the program's own words.
+    #[serde(default)]
+    pub solve: Vec<Deed>,
+    /// How it is done, action by action; played after `solve`.
+    #[serde(default)]
     pub solution: Vec<Action>,
+}
+
+/// What kind of lesson it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Kind {
+    /// It leads from stage to stage.
+    #[default]
+    Guided,
+    /// Something is wrong: find out what, and mend it.
+    Drill,
+    /// One stage of another lesson, to keep it in memory. Made by the engine.
+    Refresher,
+}
+
+/// What is on the sheet at the start.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Start {
+    /// Which routine.
+    pub sheet: Sheet,
+    /// Kinds of step that are left out of it.
+    pub gaps: Vec<StepKind>,
+    /// Rules of the coach that it breaks.
+    pub mistakes: Vec<String>,
+    /// What has been done with it already.
+    pub did: Vec<Deed>,
+}
+
+/// Which routine is there at the start.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Sheet {
+    /// None.
+    #[default]
+    Blank,
+    /// The weld alone, as for a part that never moves.
+    Plain,
+    /// The whole routine.
+    Worked,
 }
 
 /// One thing to do.
@@ -56,9 +122,16 @@ pub struct Stage {
     /// Where on the page it is done.
     #[serde(default)]
     pub look_at: Place,
+    /// Name of the skill it belongs to; such a stage may come back in a refresher.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub skill: Option<String>,
     /// Three hints: ask, point, show.
     pub hints: [String; 3],
-    /// When it is done.
+    /// A question to answer, before a run or about it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub ask: Option<Ask>,
+    /// When it is done; a stage with a question needs its answer besides.
+    #[serde(default)]
     pub goal: Goal,
     /// What was good about it, said when it is done.
     pub well_done: String,
@@ -85,70 +158,10 @@ pub enum Place {
     Coach,
 }
 
-/// Why a lesson file cannot be used.
-#[derive(Debug, Error)]
-pub enum LessonError {
-    /// It is not TOML, or a key is missing, unknown or of the wrong kind.
-    #[error("{}{what}", place(*.line, *.column))]
-    Format {
-        /// Line, from 1, where it is known.
-        line: Option<usize>,
-        /// Column, from 1, where it is known.
-        column: Option<usize>,
-        /// What was expected and what stands there.
-        what: String,
-    },
-    /// It was written for a later version.
-    #[error("key `format_version`: expected {LESSON_VERSION}, and found {0}")]
-    OtherVersion(u32),
-    /// There is no such part.
-    #[error("key `part`: expected one of {known}, and found {found:?}")]
-    NoSuchPart {
-        /// What stands there.
-        found: String,
-        /// What may stand there.
-        known: String,
-    },
-    /// It has no stages.
-    #[error("key `stages`: expected at least one stage, and found none")]
-    NoStages,
-    /// A text that a learner needs is empty.
-    #[error("stage {stage} ({title:?}), key `{key}`: expected words, and found none")]
-    EmptyText {
-        /// Number of the stage, from 1.
-        stage: usize,
-        /// Its title.
-        title: String,
-        /// Which text.
-        key: &'static str,
-    },
-    /// It names a rule that does not exist.
-    #[error("{place}: there is no rule named {rule:?}")]
-    NoSuchRule {
-        /// Where.
-        place: String,
-        /// The name.
-        rule: String,
-    },
-    /// Its start cannot be set up.
-    #[error("the start of the lesson cannot be set up: {0}")]
-    Start(ActionError),
-}
-
-fn place(line: Option<usize>, column: Option<usize>) -> String {
-    match (line, column) {
-        (Some(l), Some(c)) => format!("line {l}, column {c}: "),
-        _ => String::new(),
-    }
-}
-
-impl Lesson {
+impl LessonFile {
     /// Reads a lesson and checks what can be checked without playing it.
-    ///
-    /// # Errors
-    /// The first thing in it that is not as the format asks.
-    pub fn from_toml(text: &str) -> Result<Self, LessonError> {
-        let lesson: Self = toml::from_str(text).map_err(|e| {
+    pub(super) fn from_toml(text: &str) -> Result<Self, LessonError> {
+        let file: Self = toml::from_str(text).map_err(|e| {
             let at = e.span().map(|s| line_and_column(text, s.start));
             LessonError::Format {
                 line: at.map(|p| p.0),
@@ -156,76 +169,117 @@ impl Lesson {
                 what: e.message().lines().collect::<Vec<_>>().join(" "),
             }
         })?;
-        lesson.check()?;
-        Ok(lesson)
+        file.check()?;
+        Ok(file)
     }
 
     fn check(&self) -> Result<(), LessonError> {
         if self.format_version != LESSON_VERSION {
             return Err(LessonError::OtherVersion(self.format_version));
         }
-        self.part()?;
+        known_part("part", &self.part)?;
+        for part in &self.other_parts {
+            known_part("other_parts", part)?;
+        }
         if self.stages.is_empty() {
             return Err(LessonError::NoStages);
         }
+        if self.kind == Kind::Drill && self.causes.is_empty() {
+            return Err(LessonError::NoCauses);
+        }
         for (i, stage) in self.stages.iter().enumerate() {
-            let texts = [
-                ("title", &stage.title),
-                ("say", &stage.say),
-                ("well_done", &stage.well_done),
-                ("hints", &stage.hints[0]),
-                ("hints", &stage.hints[1]),
-                ("hints", &stage.hints[2]),
-            ];
-            if let Some((key, _)) = texts.iter().find(|(_, text)| text.trim().is_empty()) {
-                let title = stage.title.clone();
-                return Err(LessonError::EmptyText { stage: i + 1, title, key });
-            }
-            for rule in stage.goal.rules() {
-                known_rule(rule, || format!("stage {}, key `goal`", i + 1))?;
+            stage.check(i + 1)?;
+        }
+        for (key, rules) in [
+            ("rules", &self.rules),
+            ("on_purpose", &self.on_purpose),
+            ("start.mistakes", &self.start.mistakes),
+        ] {
+            for rule in rules {
+                known_rule(rule, || format!("key `{key}`"))?;
             }
         }
-        for rule in &self.rules {
-            known_rule(rule, || "key `rules`".into())?;
+        for template in &self.causes {
+            if let FaultTemplate::WrongPart { on, part } = template {
+                known_part("causes", on)?;
+                known_part("causes", part)?;
+            }
         }
-        self.start().map(|_| ())
-    }
-
-    fn part(&self) -> Result<Part, LessonError> {
-        part_by_name(&self.part).ok_or_else(|| LessonError::NoSuchPart {
-            found: self.part.clone(),
-            known: crate::cell::parts()
-                .iter()
-                .map(|p| p.name.clone())
-                .collect::<Vec<_>>()
-                .join(", "),
-        })
-    }
-
-    /// A session at the start of the lesson.
-    ///
-    /// # Errors
-    /// If its part, routine, place or faults cannot be set up.
-    pub fn start(&self) -> Result<Session, LessonError> {
-        let mut header = Header::new(self.part()?, self.seed);
-        header.lesson = Some(self.name.clone());
-        let mut actions = Vec::new();
-        if self.routine != Routine::default() {
-            actions.push(Action::LoadRoutine { routine: self.routine.clone() });
-        }
-        if self.place != PoseFile::default() {
-            actions.push(Action::PlacePart { part: self.place });
-        }
-        actions.extend(self.faults.iter().map(|f| Action::Plant { fault: f.clone() }));
-        Session::replay(header, actions).map_err(|(_, e)| LessonError::Start(e))
+        Ok(())
     }
 }
 
-fn known_rule(rule: &str, place: impl Fn() -> String) -> Result<(), LessonError> {
-    match crate::coach::rule(rule) {
-        Some(_) => Ok(()),
-        None => Err(LessonError::NoSuchRule { place: place(), rule: rule.into() }),
+impl Stage {
+    fn check(&self, number: usize) -> Result<(), LessonError> {
+        let empty = |key| LessonError::EmptyText { stage: number, title: self.title.clone(), key };
+        if let Some((key, _)) = self.texts().find(|(_, text)| text.trim().is_empty()) {
+            return Err(empty(key));
+        }
+        for rule in self.goal.rules() {
+            known_rule(rule, || format!("stage {number}, key `goal`"))?;
+        }
+        if let Some(skill) = &self.skill
+            && self.skill().is_none()
+        {
+            let known = Skill::ALL.map(Skill::name).join(", ");
+            return Err(LessonError::NoSuchSkill { stage: number, found: skill.clone(), known });
+        }
+        if let Some(ask) = &self.ask
+            && !ask.can_be_answered()
+        {
+            return Err(LessonError::Choices { stage: number });
+        }
+        if self.ask.is_none() && self.goal == Goal::Answered {
+            return Err(LessonError::NoGoal { stage: number });
+        }
+        Ok(())
     }
+
+    /// The skill it belongs to.
+    pub fn skill(&self) -> Option<Skill> {
+        let name = self.skill.as_deref()?;
+        Skill::ALL.into_iter().find(|s| s.name() == name)
+    }
+
+    /// Every text of the stage with the key it stands under.
+    pub fn texts(&self) -> impl Iterator<Item = (&'static str, &str)> {
+        let own = [
+            ("title", &self.title),
+            ("say", &self.say),
+            ("hints", &self.hints[0]),
+            ("hints", &self.hints[1]),
+            ("hints", &self.hints[2]),
+            ("well_done", &self.well_done),
+        ];
+        let asked =
+            self.ask.iter().flat_map(|a| [("ask.text", &a.text), ("ask.because", &a.because)]);
+        own.into_iter().chain(asked).map(|(k, t)| (k, t.as_str()))
+    }
+
+    pub(super) fn texts_mut(&mut self) -> impl Iterator<Item = (&'static str, &mut String)> {
+        let [a, b, c] = &mut self.hints;
+        let own = [
+            ("title", &mut self.title),
+            ("say", &mut self.say),
+            ("hints", a),
+            ("hints", b),
+            ("hints", c),
+            ("well_done", &mut self.well_done),
+        ];
+        let asked = self
+            .ask
+            .iter_mut()
+            .flat_map(|a| [("ask.text", &mut a.text), ("ask.because", &mut a.because)]);
+        own.into_iter().chain(asked)
+    }
+}
+
+fn known_part(key: &'static str, name: &str) -> Result<(), LessonError> {
+    if part_by_name(name).is_some() {
+        return Ok(());
+    }
+    let known: Vec<_> = crate::cell::parts().into_iter().map(|p| p.name).collect();
+    Err(LessonError::NoSuchPart { key, found: name.into(), known: known.join(", ") })
 }
 
 fn line_and_column(text: &str, byte: usize) -> (usize, usize) {

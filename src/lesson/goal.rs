@@ -1,13 +1,21 @@
 use crate::coach;
 use crate::locate::Freedoms;
-use crate::routine::{RunKind, RunLog, RunSpeed, StepKind, same_place};
+use crate::routine::{EventKind, RunKind, RunLog, RunSpeed, StepKind, same_place};
 use crate::session::State;
 use serde::{Deserialize, Serialize};
 
 /// What a stage of a lesson waits for: read off the session, never off a button.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum Goal {
+    /// The question of the stage has been answered.
+    #[default]
+    Answered,
+    /// The learner has named a cause that was planted (in a drill: the right one).
+    CauseNamed,
+    /// No fault is left in the cell, the wire is straight, and every reference was taken with the
+    /// part as drawn.
+    Mended,
     /// The routine has steps of these kinds in this order, others may stand between.
     InOrder(Vec<StepKind>),
     /// The routine's probe steps touch faces at least this often each, the most touched face first:
@@ -40,6 +48,10 @@ pub enum Goal {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         landed: Option<bool>,
     },
+    /// The newest run welded and missed, whether or not it came to its last step.
+    Missed,
+    /// The newest run stored a reference over an earlier one.
+    ReferenceOverwritten,
     /// The newest run ended before its last step.
     Stopped,
     /// The part lies somewhere else than drawn.
@@ -59,9 +71,18 @@ pub enum Goal {
 }
 
 impl Goal {
-    /// Whether the session has come to this.
-    pub fn met(&self, state: &State) -> bool {
+    /// Whether the session has come to this; `cause` is what was planted in a drill.
+    pub fn met(&self, state: &State, cause: Option<&str>) -> bool {
         match self {
+            Self::Answered => true,
+            Self::CauseNamed => cause.is_some_and(|c| state.named.iter().any(|n| n == c)),
+            Self::Mended => {
+                let in_place = |p| same_place(p, crate::geometry::Pose::identity());
+                state.faults.is_empty()
+                    && state.bend.norm() == 0.0
+                    && (state.stick_out_mm - state.settings.stick_out_mm).abs() < SAME_MM
+                    && state.memory.references.values().all(|r| in_place(r.part))
+            }
             Self::InOrder(kinds) => in_order(state, kinds),
             Self::Touches(wanted) => {
                 let counts = touches_per_face(state);
@@ -82,6 +103,14 @@ impl Goal {
                 };
                 state.last_run().is_some_and(|run| fits(run))
             }
+            Self::Missed => state.last_run().is_some_and(|run| {
+                run.end.is_some() && !run.welds.is_empty() && run.welds.iter().any(|w| !w.landed)
+            }),
+            Self::ReferenceOverwritten => state.last_run().is_some_and(|run| {
+                let over =
+                    |e: &EventKind| matches!(e, EventKind::ReferenceStored { overwrote: true, .. });
+                run.events.iter().any(|e| over(&e.what))
+            }),
             Self::Stopped => {
                 state.last_run().is_some_and(|run| run.end.is_some() && !run.finished())
             }
@@ -89,9 +118,9 @@ impl Goal {
             Self::PartInPlace => in_place(state),
             Self::RoutineQuiet => coach::check_routine(state).is_empty(),
             Self::Without(rule) => coach::check_routine(state).iter().all(|f| f.rule != rule),
-            Self::All(goals) => goals.iter().all(|g| g.met(state)),
-            Self::Any(goals) => goals.iter().any(|g| g.met(state)),
-            Self::Not(goal) => !goal.met(state),
+            Self::All(goals) => goals.iter().all(|g| g.met(state, cause)),
+            Self::Any(goals) => goals.iter().any(|g| g.met(state, cause)),
+            Self::Not(goal) => !goal.met(state, cause),
         }
     }
 
@@ -105,6 +134,10 @@ impl Goal {
         }
     }
 }
+
+/// Stick-outs that differ by less are the same, mm: nobody measures a wire finer (common practice,
+/// no source).
+const SAME_MM: f64 = 0.2;
 
 fn in_place(state: &State) -> bool {
     same_place(state.work_from_part, crate::geometry::Pose::identity())

@@ -1,13 +1,39 @@
-//! Guided tasks, as files.
+//! Lessons, drills and the refresher: what is learned, in which order, and how it is known that it
+//! was.
+//!
+//! A lesson is a file (`lessons/README.md`). An attempt at it is a [`Lesson`]: the seed decides its
+//! part, its place, the way it is welded and, in a drill, what is wrong. Progress, answers and score
+//! are read off the learner's session and depend on nothing else.
 
+mod ask;
 mod catalogue;
 mod check;
+mod drill;
+mod error;
 mod file;
+mod fill;
+mod glossary;
 mod goal;
+#[expect(clippy::module_inception, reason = "named for what it holds, as every file here")]
+mod lesson;
+mod mistakes;
+mod model;
 mod progress;
+mod refresher;
+mod score;
+mod solve;
+mod variant;
 
-pub use catalogue::{LESSON_FILES, lesson, lessons};
-pub use check::Unsound;
-pub use file::{LESSON_VERSION, Lesson, LessonError, Place, Stage};
+pub use ask::{Ask, Axis, Question, Spot, Which};
+pub use catalogue::{LESSON_FILES, lesson, lessons, of_session};
+pub use check::{LONGEST, Unsound, prove_all};
+pub use drill::{CAUSES, Cause, FaultTemplate, cause};
+pub use error::LessonError;
+pub use file::{Kind, LESSON_VERSION, LessonFile, Place, Sheet, Stage, Start};
+pub use glossary::{GLOSSARY_FILE, Glossary, GlossaryError, Term, glossary};
 pub use goal::Goal;
-pub use progress::Progress;
+pub use lesson::Lesson;
+pub use progress::{Answered, Progress};
+pub use refresher::{Due, GAPS, ITEMS, LessonRecord, PASS, REFRESHER_MINUTES, due, refresher};
+pub use score::{LessonScore, LessonScorePart};
+pub use solve::Deed;

@@ -1,5 +1,6 @@
-use super::file::Lesson;
-use crate::session::Session;
+use super::ask::Which;
+use super::lesson::Lesson;
+use crate::session::{Action, Session};
 
 /// How far a learner has come in a lesson.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -17,20 +18,85 @@ impl Progress {
     }
 }
 
+/// A question that has been answered.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Answered {
+    /// Number of the stage, from 0.
+    pub stage: usize,
+    /// The choice taken, from 0.
+    pub answer: usize,
+    /// The right choice, from 0: known once the run it is about has been made.
+    pub right: Option<usize>,
+    /// Number of the run it is about among the session's runs, from 0.
+    pub run: usize,
+}
+
+impl Answered {
+    /// Whether the answer was right; `None` before its run.
+    pub fn was_right(&self) -> Option<bool> {
+        self.right.map(|r| r == self.answer)
+    }
+}
+
 impl Lesson {
     /// How far the session has come.
     ///
-    /// A stage is done once its goal was met while it was the one under way, and stays done. So
-    /// progress depends on what was done and in which order, and undo takes it back.
+    /// A stage is done once its goal was met while it was the one under way, and stays done. One
+    /// with a question needs its answer first and, if it is a prediction, a run after the answer.
+    /// So progress depends on what was done and in which order, and undo takes it back.
     pub fn progress(&self, session: &Session) -> Progress {
-        let stages = self.stages.len();
-        let mut done = 0;
-        for n in 0..=session.actions().len() {
+        Progress { done: self.progress_after(session, usize::MAX), stages: self.stages.len() }
+    }
+
+    /// Stages done after the first `n` actions.
+    pub(super) fn progress_after(&self, session: &Session, n: usize) -> usize {
+        self.walk(session, n).0
+    }
+
+    /// Every question answered so far, with what the runs really did.
+    pub fn answers(&self, session: &Session) -> Vec<Answered> {
+        let runs = &session.state().runs;
+        let (_, mut answers) = self.walk(session, usize::MAX);
+        for a in &mut answers {
+            let ask = self.stages[a.stage].ask.as_ref();
+            let run = runs.get(a.run).filter(|r| r.end.is_some());
+            a.right = ask.zip(run).and_then(|(ask, run)| ask.right(run));
+        }
+        answers
+    }
+
+    fn walk(&self, session: &Session, until: usize) -> (usize, Vec<Answered>) {
+        let (mut done, mut answers) = (0, Vec::<Answered>::new());
+        for n in self.begun()..=session.actions().len().min(until) {
             let Some(state) = session.state_before(n) else { break };
-            while done < stages && self.stages[done].goal.met(state) {
+            let runs = state.runs.len();
+            let by_learner = n.checked_sub(1).filter(|i| *i >= self.begun());
+            if let Some(Action::Predict { stage, answer }) =
+                by_learner.and_then(|i| session.actions().get(i))
+                && *stage == done + 1
+                && let Some(ask) = self.stages.get(done).and_then(|s| s.ask.as_ref())
+                && (1..=ask.choices().len()).contains(answer)
+            {
+                let run = if ask.run == Which::Next { Some(runs) } else { runs.checked_sub(1) };
+                let given = answers.last().filter(|a| a.stage == done).copied();
+                // A prediction may be changed until its run is made, a reading is given once.
+                let open = given.is_none_or(|a| ask.run == Which::Next && a.run == runs);
+                if let (Some(run), true) = (run, open) {
+                    answers.retain(|a| a.stage != done);
+                    answers.push(Answered { stage: done, answer: answer - 1, right: None, run });
+                }
+            }
+            while let Some(stage) = self.stages.get(done) {
+                let answered = stage.ask.is_none()
+                    || answers.iter().any(|a| {
+                        a.stage == done && state.runs.get(a.run).is_some_and(|r| r.end.is_some())
+                    });
+                if !answered || !stage.goal.met(state, self.cause()) {
+                    break;
+                }
                 done += 1;
             }
         }
-        Progress { done, stages }
+        (done, answers)
     }
 }

@@ -106,6 +106,24 @@ pub enum Action {
     },
     /// Take all planted faults away.
     ClearFaults,
+    /// Mend one kind of fault: clean the edge, put the clamp back, load the right part. Where there
+    /// is no such fault nothing changes.
+    ClearFault {
+        /// Its name, one of [`crate::cell::FAULT_NAMES`].
+        fault: String,
+    },
+    /// The learner answered the question of a stage of a lesson (changes nothing in the cell).
+    Predict {
+        /// Number of the stage, from 1.
+        stage: usize,
+        /// Number of the choice, from 1.
+        answer: usize,
+    },
+    /// The learner said what is wrong with the cell (changes nothing in it).
+    Name {
+        /// The cause: the name of a fault.
+        cause: String,
+    },
     /// The learner asked for a hint (kept for the score).
     Hint {
         /// The rule the hint is about.
@@ -141,6 +159,9 @@ impl Action {
             Self::CutWire { .. } => "cut_wire",
             Self::Plant { .. } => "plant",
             Self::ClearFaults => "clear_faults",
+            Self::ClearFault { .. } => "clear_fault",
+            Self::Predict { .. } => "predict",
+            Self::Name { .. } => "name",
             Self::Hint { .. } => "hint",
             Self::Mended { .. } => "mended",
         }

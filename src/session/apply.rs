@@ -1,6 +1,6 @@
 use super::action::Action;
 use super::state::{RunMark, State};
-use crate::cell::{Cell, Fault, PartError};
+use crate::cell::{Cell, FAULT_NAMES, Fault, PartError};
 use crate::geometry::Pose;
 use crate::routine::{Routine, RunOptions, Runner, Step, StepId, TaughtPoint};
 use std::sync::Arc;
@@ -52,6 +52,9 @@ pub enum ActionError {
         /// Which.
         name: String,
     },
+    /// No fault has this name.
+    #[error("there is no fault named {0:?}; expected one of {known}", known = FAULT_NAMES.join(", "))]
+    NoFault(String),
     /// There is no paused run.
     #[error("no run is paused")]
     NothingPaused,
@@ -191,6 +194,20 @@ impl State {
                 self.faults = faults;
             }
             Action::ClearFaults => self.faults.clear(),
+            Action::ClearFault { fault } => {
+                known_fault(fault)?;
+                self.faults.retain(|f| f.name() != fault);
+                if fault == "wire-bent" {
+                    self.bend = crate::geometry::Vector3::zeros();
+                } else if fault == "stick-out-changed" {
+                    self.stick_out_mm = self.settings.stick_out_mm;
+                }
+            }
+            Action::Predict { .. } => {}
+            Action::Name { cause } => {
+                known_fault(cause)?;
+                self.named.push(cause.clone());
+            }
             Action::Hint { rule, rung } => self.hints.push((rule.clone(), *rung)),
             Action::Mended { rule } => self.mended.push(rule.clone()),
         }
@@ -284,6 +301,10 @@ impl State {
 
 fn named(name: &str) -> Result<(), ActionError> {
     if name.trim().is_empty() { Err(ActionError::EmptyName) } else { Ok(()) }
+}
+
+fn known_fault(name: &str) -> Result<(), ActionError> {
+    if FAULT_NAMES.contains(&name) { Ok(()) } else { Err(ActionError::NoFault(name.into())) }
 }
 
 fn finite<'a>(

@@ -109,6 +109,11 @@ impl Session {
         &self.header
     }
 
+    /// Says to which lesson the session belongs.
+    pub fn belongs_to(&mut self, lesson: &str) {
+        self.header.lesson = Some(lesson.into());
+    }
+
     /// The same start with other actions: what would have happened.
     ///
     /// # Errors

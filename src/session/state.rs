@@ -38,6 +38,8 @@ pub struct State {
     pub hints: Vec<(String, u8)>,
     /// Rules the coach was allowed to mend.
     pub mended: Vec<String>,
+    /// Causes the learner named, in order.
+    pub named: Vec<String>,
 }
 
 /// What the coach wants to know about the moment a run was started.
@@ -68,6 +70,7 @@ impl State {
             marks: Vec::new(),
             hints: Vec::new(),
             mended: Vec::new(),
+            named: Vec::new(),
         }
     }
 

@@ -46,7 +46,13 @@ fn first<'f>(f: &'f Facts) -> Option<(&'f RunFacts, &'f RunFacts, StepId)> {
 fn cleared(f: &Facts, from: usize, to: usize) -> bool {
     f.session.is_some_and(|s| {
         s.actions()[from..to].iter().any(|a| {
-            matches!(a, Action::ClearFaults | Action::CutWire { .. } | Action::PlacePart { .. })
+            matches!(
+                a,
+                Action::ClearFaults
+                    | Action::ClearFault { .. }
+                    | Action::CutWire { .. }
+                    | Action::PlacePart { .. }
+            )
         })
     })
 }

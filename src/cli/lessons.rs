@@ -1,0 +1,133 @@
+//! `nudgeproof lessons`: proves that lessons can be learned from, and prints how they are done.
+
+use crate::Problem;
+use nudgeproof::lesson::{LESSON_FILES, Lesson, lesson, lessons, prove_all};
+use std::path::{Path, PathBuf};
+
+/// Arguments of `lessons`.
+#[derive(clap::Args)]
+pub(crate) struct Lessons {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(clap::Subcommand)]
+enum Command {
+    /// Play every lesson, and say what is wrong with it
+    Check(Check),
+    /// Print a session in which a lesson was done as it should be
+    Solve(Solve),
+}
+
+#[derive(clap::Args)]
+struct Solve {
+    /// Name of the lesson
+    name: String,
+    /// Seed of the attempt; the lesson's own if left out
+    #[arg(long)]
+    seed: Option<u64>,
+}
+
+#[derive(clap::Args)]
+struct Check {
+    /// Lesson files; the course that comes with the program if left out
+    files: Vec<PathBuf>,
+    /// How many other attempts at each lesson are played
+    #[arg(long, default_value_t = 50)]
+    seeds: u64,
+}
+
+impl Lessons {
+    pub(crate) fn run(&self) -> Result<(), Problem> {
+        match &self.command {
+            Command::Check(check) => check.run(),
+            Command::Solve(solve) => solve.run(),
+        }
+    }
+}
+
+impl Solve {
+    fn run(&self) -> Result<(), Problem> {
+        let name = &self.name;
+        let known = || lessons().iter().map(|l| l.name.as_str()).collect::<Vec<_>>().join(", ");
+        let lesson = lesson(name)
+            .ok_or_else(|| format!("expected one of {}, and found {name:?}", known()))?;
+        let attempt = lesson.variant(self.seed.unwrap_or(lesson.seed));
+        let attempt = attempt.map_err(|e| format!("{name}: {e}"))?;
+        let solved = attempt.solved().map_err(|(n, e)| format!("{name}: action {n}: {e}"))?;
+        crate::print(&(solved.to_json() + "\n"))
+    }
+}
+
+impl Check {
+    fn run(&self) -> Result<(), Problem> {
+        let mut wrong = Vec::new();
+        let texts: Vec<(String, String)> = if self.files.is_empty() {
+            wrong.extend(unlisted(Path::new("lessons")));
+            LESSON_FILES.iter().map(|(f, t)| (format!("lessons/{f}"), (*t).to_owned())).collect()
+        } else {
+            self.files.iter().map(|path| read(path)).collect::<Result<_, _>>()?
+        };
+        let proved: Vec<_> = std::thread::scope(|scope| {
+            let begun: Vec<_> = texts
+                .iter()
+                .map(|(name, text)| scope.spawn(move || prove(name, text, self.seeds)))
+                .collect();
+            begun
+                .into_iter()
+                .map(|t| t.join().unwrap_or_else(|_| Err("a check broke down".into())))
+                .collect()
+        });
+        let mut says = String::new();
+        for result in proved {
+            match result {
+                Ok(line) => says += &line,
+                Err(problem) => wrong.push(problem),
+            }
+        }
+        crate::print(&says)?;
+        if wrong.is_empty() { Ok(()) } else { Err(wrong.join("\nnudgeproof: ")) }
+    }
+}
+
+fn read(path: &Path) -> Result<(String, String), Problem> {
+    let name = path.display().to_string();
+    let text = std::fs::read_to_string(path)
+        .map_err(|e| format!("{name}: expected a lesson file, and could not read it: {e}"))?;
+    Ok((name, text))
+}
+
+/// One line about a lesson that is sound, or one sentence about what is wrong with it.
+fn prove(name: &str, text: &str, seeds: u64) -> Result<String, Problem> {
+    let lesson = Lesson::from_toml(text).map_err(|e| format!("{name}: {e}"))?;
+    let file = Path::new(name).file_stem().map(|s| s.to_string_lossy().into_owned());
+    if file.as_deref() != Some(&*lesson.name) {
+        return Err(format!(
+            "{name}: key `name`: expected the file's own name without .toml, and found {:?}",
+            lesson.name
+        ));
+    }
+    prove_all(&lesson, seeds).map_err(|e| format!("{name}: {e}"))?;
+    let solved = lesson.solved().map_err(|(_, e)| format!("{name}: {e}"))?;
+    Ok(format!(
+        "{name}: {} stages, {:.1} minutes, sound with {} seeds\n",
+        lesson.stages.len(),
+        lesson.minutes_of(&solved),
+        seeds + 1
+    ))
+}
+
+/// Lesson files in the folder that the course does not list.
+fn unlisted(folder: &Path) -> Vec<Problem> {
+    let Ok(entries) = std::fs::read_dir(folder) else { return Vec::new() };
+    let mut names: Vec<String> = entries
+        .filter_map(|e| Some(e.ok()?.file_name().to_string_lossy().into_owned()))
+        .filter(|n| n.ends_with(".toml") && n != "glossary.toml")
+        .filter(|n| LESSON_FILES.iter().all(|(f, _)| f != n))
+        .collect();
+    names.sort();
+    names
+        .into_iter()
+        .map(|n| format!("lessons/{n}: expected it in the list of src/lesson/catalogue.rs"))
+        .collect()
+}

@@ -1,0 +1,276 @@
+//! Questions: what will the next run do, or what does the last one say. The right answer is always
+//! read off the run itself.
+
+use crate::geometry::{Point3, Vector3};
+use crate::routine::{EventKind, RunLog, SearchOutcome};
+use serde::{Deserialize, Serialize};
+
+/// A question of a stage.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Ask {
+    /// The question.
+    pub text: String,
+    /// What it is about.
+    pub about: Question,
+    /// Which run.
+    #[serde(default)]
+    pub run: Which,
+    /// Said with the right answer: why it is so.
+    pub because: String,
+}
+
+/// Which run a question is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Which {
+    /// The first run after the answer: a prediction.
+    #[default]
+    Next,
+    /// The newest run before the answer: a reading.
+    Last,
+}
+
+/// What is asked. Numbers of touches count from 1; the answer to a question with `choices` is the
+/// choice nearest to what happened.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+pub enum Question {
+    /// Does the weld land, or on which side does it miss?
+    MissSide,
+    /// By how much does the weld miss at its worst, across, mm?
+    MissSize {
+        /// Sizes, mm.
+        choices: Vec<f64>,
+    },
+    /// By how much does the weld miss in height, mm, up positive?
+    MissHeight {
+        /// Heights, mm.
+        choices: Vec<f64>,
+    },
+    /// Which side of the part does a touch find?
+    TouchSide {
+        /// Number of the touch.
+        touch: usize,
+    },
+    /// How far does a search go before it touches, mm?
+    SearchLength {
+        /// Number of the touch.
+        touch: usize,
+        /// Lengths, mm.
+        choices: Vec<f64>,
+    },
+    /// Which search fails?
+    FailingTouch {
+        /// How many there are.
+        touches: usize,
+    },
+    /// Does the run reach its last step?
+    RunEnds,
+    /// How far does the offset carry a place, mm?
+    Shift {
+        /// Along which axis.
+        axis: Axis,
+        /// Which place.
+        at: Spot,
+        /// Shifts, mm.
+        choices: Vec<f64>,
+    },
+    /// How far does the part turn by the offset, degrees, counter-clockwise positive?
+    Turn {
+        /// Angles, degrees.
+        choices: Vec<f64>,
+    },
+    /// How far from home does a move home end, mm?
+    HomeOff {
+        /// Distances, mm.
+        choices: Vec<f64>,
+    },
+    /// Do the touches agree?
+    Agreement,
+    /// By how much would the weld scatter across its far end, one standard deviation, mm?
+    Spread {
+        /// Standard deviations, mm.
+        choices: Vec<f64>,
+    },
+    /// What becomes of the stored reference?
+    Reference,
+}
+
+/// An axis on the plan.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Axis {
+    /// To the right.
+    X,
+    /// Up on the plan.
+    Y,
+}
+
+/// A place that an offset carries.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Spot {
+    /// The origin: the part's drawn corner.
+    Origin,
+    /// Where the weld starts.
+    WeldStart,
+    /// Where the weld ends.
+    WeldEnd,
+}
+
+const SIDES: [&str; 5] = ["south", "west", "north", "east", "top"];
+/// Below this a height is none, mm.
+const LEVEL: f64 = 0.7;
+
+impl Ask {
+    /// The answers to choose from, in the order they are shown.
+    pub fn choices(&self) -> Vec<String> {
+        let mm = |v: &Vec<f64>| v.iter().map(|v| format!("{} mm", number(*v))).collect();
+        let words = |w: &[&str]| w.iter().map(|s| (*s).to_owned()).collect();
+        match &self.about {
+            Question::MissSide => words(&[
+                "it lands",
+                "it misses towards the upright plate",
+                "it misses away from the upright plate",
+                "there is no weld: the run stops first",
+            ]),
+            Question::MissSize { choices }
+            | Question::MissHeight { choices }
+            | Question::SearchLength { choices, .. }
+            | Question::Shift { choices, .. }
+            | Question::HomeOff { choices }
+            | Question::Spread { choices } => mm(choices),
+            Question::Turn { choices } => {
+                choices.iter().map(|v| format!("{}°", number(*v))).collect()
+            }
+            Question::TouchSide { .. } => words(&SIDES),
+            Question::FailingTouch { touches } => {
+                let each = (1..=*touches).map(|n| format!("touch {n}"));
+                each.chain(["none of them".to_owned()]).collect()
+            }
+            Question::RunEnds => words(&["to its last step", "it stops on the way"]),
+            Question::Agreement => words(&["they agree", "they disagree"]),
+            Question::Reference => {
+                words(&["a first one is stored", "it stays as it was", "it is overwritten"])
+            }
+        }
+    }
+
+    pub(super) fn can_be_answered(&self) -> bool {
+        let mut choices = self.choices();
+        let n = choices.len();
+        choices.sort();
+        choices.dedup();
+        n >= 2 && choices.len() == n
+    }
+
+    /// The right answer as a number among the choices, from 0, read off the run. `None` if the run
+    /// says nothing about it.
+    pub fn right(&self, run: &RunLog) -> Option<usize> {
+        let nearest = |choices: &Vec<f64>, v: f64| {
+            let by = |a: &f64, b: &f64| (a - v).abs().total_cmp(&(b - v).abs());
+            (0..choices.len()).min_by(|a, b| by(&choices[*a], &choices[*b]))
+        };
+        match &self.about {
+            Question::MissSide => Some(match run.worst_miss() {
+                None => 3,
+                Some(_) if run.landed() => 0,
+                Some(mm) if mm > 0.0 => 1,
+                Some(_) => 2,
+            }),
+            Question::MissSize { choices } => nearest(choices, run.worst_miss()?.abs()),
+            Question::MissHeight { choices } => {
+                let heights = run.welds.iter().flat_map(|w| w.miss).map(|m| m.height_mm);
+                nearest(choices, heights.max_by(|a, b| a.abs().total_cmp(&b.abs()))?)
+            }
+            Question::TouchSide { touch } => match &touched(run, *touch)? {
+                (_, SearchOutcome::Touch { normal, .. }) => Some(side(normal)),
+                _ => None,
+            },
+            Question::SearchLength { touch, choices } => {
+                let (search, outcome) = touched(run, *touch)?;
+                let SearchOutcome::Touch { contact, .. } = outcome else { return None };
+                nearest(choices, (contact - search).norm())
+            }
+            Question::FailingTouch { touches } => {
+                let failed = run.events.iter().find_map(|e| match e.what {
+                    EventKind::SearchFailed { search } => Some(search),
+                    _ => None,
+                });
+                Some(failed.unwrap_or(*touches).min(*touches))
+            }
+            Question::RunEnds => Some(usize::from(!run.finished())),
+            Question::Shift { axis, at, choices } => {
+                let place = match at {
+                    Spot::Origin => Point3::origin(),
+                    // Where the weld would be with the part as it was taught.
+                    Spot::WeldStart | Spot::WeldEnd => {
+                        let weld = run.welds.first()?;
+                        let i = usize::from(*at == Spot::WeldEnd);
+                        run.located()?.motion.inverse().point(&weld.wire[i])
+                    }
+                };
+                let shift = run.located()?.motion.shift_at(&place);
+                nearest(choices, if *axis == Axis::X { shift.x } else { shift.y })
+            }
+            Question::Turn { choices } => {
+                nearest(choices, run.located()?.motion.rotation_vector().z.to_degrees())
+            }
+            Question::HomeOff { choices } => {
+                let by = run.events.iter().rev().find_map(|e| match e.what {
+                    EventKind::HomeCarried { by_mm } => Some(by_mm),
+                    _ => None,
+                });
+                nearest(choices, by.unwrap_or(0.0))
+            }
+            Question::Agreement => Some(usize::from(!run.located()?.consistent)),
+            Question::Spread { choices } => nearest(choices, spread(run)?),
+            Question::Reference => Some(
+                run.events
+                    .iter()
+                    .find_map(|e| match e.what {
+                        EventKind::ReferenceStored { overwrote, .. } => {
+                            Some(2 * usize::from(overwrote))
+                        }
+                        _ => None,
+                    })
+                    .unwrap_or(1),
+            ),
+        }
+    }
+}
+
+/// A search by its number, from 1: where it started, and what came of it.
+fn touched(run: &RunLog, number: usize) -> Option<(Point3<f64>, &SearchOutcome)> {
+    run.searches.get(number.checked_sub(1)?).map(|s| (s.start, &s.outcome))
+}
+
+/// The side of the part that this outward normal belongs to, as a number among the sides.
+fn side(normal: &Vector3<f64>) -> usize {
+    if normal.z > LEVEL {
+        4
+    } else if normal.y.abs() >= normal.x.abs() {
+        if normal.y < 0.0 { 0 } else { 2 }
+    } else if normal.x < 0.0 {
+        1
+    } else {
+        3
+    }
+}
+
+/// Standard deviation across the seam at the end of the run's first weld that scatters more, mm.
+fn spread(run: &RunLog) -> Option<f64> {
+    let (located, weld) = (run.located()?, run.welds.first()?);
+    let along = (weld.wire[1] - weld.wire[0]).try_normalize(1e-9)?;
+    let back = located.motion.inverse();
+    let along = back.vector(&along);
+    let at = weld.wire.map(|p| located.at_point(&back.point(&p), &along).sigma_across);
+    Some(at[0].max(at[1]))
+}
+
+/// As it is written on a drawing: a true minus, no decimals that say nothing.
+pub(super) fn number(v: f64) -> String {
+    let v = (v * 100.0).round() / 100.0 + 0.0;
+    format!("{v}").replace('-', "−")
+}

@@ -1,0 +1,253 @@
+//! What can be wrong with the cell: drawn for a drill, named by the learner, mended.
+
+use super::model::Faces;
+use crate::cell::{FAULT_NAMES, Fault, Noise, Part};
+use crate::geometry::{Point2, Point3, PoseFile, Vector3};
+use crate::session::{Action, State};
+use serde::{Deserialize, Serialize};
+
+/// A fault with ranges that the seed draws from. Lengths mm, angles degrees; signs are drawn too,
+/// where a sign makes sense.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "cause", rename_all = "kebab-case", deny_unknown_fields)]
+pub enum FaultTemplate {
+    /// Paint where one of the touches lands.
+    PaintedEdge {
+        /// How deep.
+        depth_mm: [f64; 2],
+    },
+    /// A clamp stands where one of the searches starts.
+    ClampMoved {},
+    /// The part leans.
+    OutOfSquare {
+        /// By how much.
+        lean_deg: [f64; 2],
+    },
+    /// The wire is longer than it was.
+    StickOutChanged {
+        /// By how much.
+        longer_mm: [f64; 2],
+    },
+    /// Somebody changed the probing speed.
+    ProbingSpeedChanged {
+        /// To what, mm/s.
+        speed_mm_s: [f64; 2],
+    },
+    /// The part slips after its last touch.
+    PartSlipsMidRun {
+        /// How far each way.
+        slip_mm: [f64; 2],
+    },
+    /// The part lay elsewhere while the reference was taken.
+    ReferenceOnMovedPart {
+        /// How far each way.
+        away_mm: [f64; 2],
+    },
+    /// Another part was loaded.
+    WrongPart {
+        /// Which part is drawn.
+        on: String,
+        /// Which one lies there.
+        part: String,
+    },
+}
+
+/// A cause as the learner sees it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Cause {
+    /// The name of the fault, for [`Action::Name`] and [`Action::ClearFault`].
+    pub name: &'static str,
+    /// What is wrong.
+    pub says: &'static str,
+    /// What one sees.
+    pub sign: &'static str,
+    /// What mends it.
+    pub mend: &'static str,
+}
+
+/// Every cause that a drill can plant, in the order of [`FAULT_NAMES`].
+pub const CAUSES: [Cause; 9] = [
+    Cause {
+        name: FAULT_NAMES[0],
+        says: "paint on an edge",
+        sign: "One touch lies too deep, and the touches disagree.",
+        mend: "clean the edge",
+    },
+    Cause {
+        name: FAULT_NAMES[1],
+        says: "a clamp stands in the way",
+        sign: "The run stops, and the log names a clamp.",
+        mend: "put the clamp back",
+    },
+    Cause {
+        name: FAULT_NAMES[2],
+        says: "the part is out of square",
+        sign: "The touches disagree, and no single touch is to blame.",
+        mend: "load a square part",
+    },
+    Cause {
+        name: FAULT_NAMES[3],
+        says: "the wire is bent",
+        sign: "The wire on the sheet leans away from the torch.",
+        mend: "cut the wire",
+    },
+    Cause {
+        name: FAULT_NAMES[4],
+        says: "the stick-out was changed",
+        sign: "The weld misses in height and not across.",
+        mend: "cut the wire to its old length",
+    },
+    Cause {
+        name: FAULT_NAMES[5],
+        says: "the probing speed was changed",
+        sign: "Every touch lies too deep by the same amount. The searches took less time.",
+        mend: "set the probing speed back",
+    },
+    Cause {
+        name: FAULT_NAMES[6],
+        says: "the part slips after its touches",
+        sign: "The touches agree and the offset is right. The part lies elsewhere when it is welded.",
+        mend: "tighten the clamp",
+    },
+    Cause {
+        name: FAULT_NAMES[7],
+        says: "the reference was taken on a moved part",
+        sign: "The proof run found an offset, although nobody had moved the part.",
+        mend: "seat the part, and take the reference again",
+    },
+    Cause {
+        name: FAULT_NAMES[8],
+        says: "another part was loaded",
+        sign: "What lies there does not look like the drawing.",
+        mend: "load the right part",
+    },
+];
+
+/// The cause of that name.
+pub fn cause(name: &str) -> Option<&'static Cause> {
+    CAUSES.iter().find(|c| c.name == name)
+}
+
+impl FaultTemplate {
+    /// The part it needs to be drawn, if only one will do.
+    pub(super) fn on(&self) -> Option<&str> {
+        match self {
+            Self::WrongPart { on, .. } => Some(on),
+            _ => None,
+        }
+    }
+
+    /// The name of the fault.
+    pub const fn name(&self) -> &'static str {
+        match self {
+            Self::PaintedEdge { .. } => FAULT_NAMES[0],
+            Self::ClampMoved {} => FAULT_NAMES[1],
+            Self::OutOfSquare { .. } => FAULT_NAMES[2],
+            Self::StickOutChanged { .. } => FAULT_NAMES[4],
+            Self::ProbingSpeedChanged { .. } => FAULT_NAMES[5],
+            Self::PartSlipsMidRun { .. } => FAULT_NAMES[6],
+            Self::ReferenceOnMovedPart { .. } => FAULT_NAMES[7],
+            Self::WrongPart { .. } => FAULT_NAMES[8],
+        }
+    }
+
+    /// One such fault on this part.
+    pub(super) fn draw(&self, part: &Part, faces: &Faces, dice: &mut Noise) -> Option<Fault> {
+        let level: Vec<_> = faces.iter().flatten().filter(|t| t.direction[2].abs() < 0.5).collect();
+        let t = level.get(super::variant::pick(dice.even(), level.len()))?;
+        let d = Vector3::from(t.direction);
+        let mut within = |r: &[f64; 2]| r[0] + (r[1] - r[0]) * dice.even();
+        let sign = |v: f64, s: f64| if s < 0.5 { -v } else { v };
+        Some(match self {
+            Self::PaintedEdge { depth_mm } => {
+                let depth_mm = within(depth_mm);
+                let (body, edge, along, length) = edge_met(part, &t.from, &d)?;
+                let (from_mm, to_mm) = ((along - 30.0).max(0.0), (along + 30.0).min(length));
+                Fault::PaintedEdge { body, edge, from_mm, to_mm, depth_mm }
+            }
+            Self::ClampMoved {} => {
+                let n = super::variant::pick(within(&[0.0, 1.0]), part.clamps.len());
+                let clamp = part.clamps.get(n)?;
+                let [x, y] = [0, 1].map(|i| {
+                    let all = clamp.outline.corners.iter().map(|c| c.at[i]);
+                    let (lo, hi) = all.fold((f64::MAX, f64::MIN), |(a, b), v| (a.min(v), b.max(v)));
+                    (f64::midpoint(lo, hi), (hi - lo) / 2.0)
+                });
+                let deep = x.1 * d.x.abs() + y.1 * d.y.abs() - 4.0;
+                let at = t.from - d * deep;
+                Fault::ClampMoved { clamp: clamp.name.clone(), dx: at.x - x.0, dy: at.y - y.0 }
+            }
+            Self::OutOfSquare { lean_deg } => {
+                let v = within(lean_deg);
+                Fault::OutOfSquare { lean_deg: sign(v, within(&[0.0, 1.0])) }
+            }
+            Self::StickOutChanged { longer_mm } => {
+                let was = crate::cell::CellSettings::default().stick_out_mm;
+                Fault::StickOutChanged { stick_out_mm: was + within(longer_mm) }
+            }
+            Self::ProbingSpeedChanged { speed_mm_s } => {
+                Fault::ProbingSpeedChanged { speed_mm_s: within(speed_mm_s).round() }
+            }
+            Self::PartSlipsMidRun { slip_mm } => {
+                let (dx, dy) = (within(slip_mm), within(slip_mm));
+                let (dx, dy) = (sign(dx, within(&[0.0, 1.0])), sign(dy, within(&[0.0, 1.0])));
+                Fault::PartSlipsMidRun { slip: PoseFile { dx, dy, ..PoseFile::default() } }
+            }
+            Self::ReferenceOnMovedPart { away_mm } => {
+                let (dx, dy) = (within(away_mm), within(away_mm));
+                let (dx, dy) = (sign(dx, within(&[0.0, 1.0])), sign(dy, within(&[0.0, 1.0])));
+                Fault::ReferenceOnMovedPart { part: PoseFile { dx, dy, ..PoseFile::default() } }
+            }
+            Self::WrongPart { part, .. } => Fault::WrongPart { part: part.clone() },
+        })
+    }
+}
+
+/// The edge of the part that a level search meets first: body, number of the edge, how far along it
+/// from its first corner, and its length.
+fn edge_met(
+    part: &Part,
+    from: &Point3<f64>,
+    d: &Vector3<f64>,
+) -> Option<(String, usize, f64, f64)> {
+    let mut best: Option<(f64, (String, usize, f64, f64))> = None;
+    for body in part.bodies.iter().filter(|b| b.z[0] <= from.z + 1.0 && from.z <= b.z[1]) {
+        let corners = &body.outline.corners;
+        for i in 0..corners.len() {
+            let (a, b): (Point2<f64>, Point2<f64>) =
+                (corners[i].at, corners[(i + 1) % corners.len()].at);
+            let u = b - a;
+            let cross = d.x * u.y - d.y * u.x;
+            if cross.abs() < 1e-9 {
+                continue;
+            }
+            let v = a - from.xy();
+            let travel = (v.x * u.y - v.y * u.x) / cross;
+            let along = (v.x * d.y - v.y * d.x) / cross;
+            let nearer = best.as_ref().is_none_or(|(t, _)| travel < *t);
+            if travel > 0.0 && (0.0..=1.0).contains(&along) && nearer {
+                let found = (body.name.clone(), i, along * u.norm(), u.norm());
+                best = Some((travel, found));
+            }
+        }
+    }
+    best.map(|(_, found)| found)
+}
+
+/// What mends a fault, done by somebody who knows it; the runs that prove it come after.
+pub(super) fn mend(fault: &Fault, state: &State) -> Vec<Action> {
+    let straight = Action::CutWire { stick_out_mm: state.settings.stick_out_mm };
+    let mut actions = match fault {
+        Fault::WireBent { .. } | Fault::StickOutChanged { .. } => vec![straight],
+        other => {
+            let clear = Action::ClearFault { fault: other.name().into() };
+            // A crash may have bent the wire.
+            let bent = state.bend.norm() > 0.0;
+            if bent { vec![clear, straight] } else { vec![clear] }
+        }
+    };
+    if matches!(fault, Fault::ReferenceOnMovedPart { .. }) {
+        actions.push(Action::PlacePart { part: PoseFile::default() });
+    }
+    actions
+}

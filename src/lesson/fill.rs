@@ -1,0 +1,127 @@
+//! Puts an attempt's own names and numbers into the texts of its stages.
+
+use super::ask::number;
+use super::error::LessonError;
+use super::file::Stage;
+use super::variant::Variant;
+use crate::geometry::{Point3, PoseFile, Vector3};
+use std::collections::BTreeMap;
+
+/// Fills every `{name}` in every text.
+pub(super) fn fill(stages: &mut [Stage], variant: &Variant) -> Result<(), LessonError> {
+    let values = values(variant);
+    for (i, stage) in stages.iter_mut().enumerate() {
+        for (key, text) in stage.texts_mut() {
+            *text = filled(text, &values).map_err(|found| LessonError::NoSuchValue {
+                stage: i + 1,
+                key,
+                found,
+            })?;
+        }
+    }
+    Ok(())
+}
+
+fn filled(text: &str, values: &BTreeMap<String, String>) -> Result<String, String> {
+    let mut out = String::with_capacity(text.len());
+    let mut rest = text;
+    while let Some((before, after)) = rest.split_once('{') {
+        let (name, after) = after.split_once('}').ok_or_else(|| after.to_owned())?;
+        out.push_str(before);
+        out.push_str(values.get(name).ok_or_else(|| name.to_owned())?);
+        rest = after;
+    }
+    out.push_str(rest);
+    Ok(out)
+}
+
+/// What can stand in braces, and what it comes to.
+fn values(v: &Variant) -> BTreeMap<String, String> {
+    let mut all = BTreeMap::new();
+    let mut put = |name: String, value: String| {
+        all.insert(name, value);
+    };
+    put("part".into(), v.part.title.clone());
+    put("freedoms".into(), v.part.play.freedoms().label().into());
+    put("play".into(), play(v));
+    put("nudge".into(), nudge(&v.nudge));
+    let faces = &v.faces;
+    for (f, face) in faces.iter().enumerate() {
+        put(format!("side{}", f + 1), face[0].face.clone());
+        put(format!("compass{}", f + 1), way(&Vector3::from(face[0].direction)));
+    }
+    for (i, t) in faces.iter().flatten().enumerate() {
+        put(format!("touch{}", i + 1), at(&t.from));
+        put(format!("way{}", i + 1), way(&Vector3::from(t.direction)));
+    }
+    let count = v.part.model_touches.len();
+    put("touches".into(), spelled(count).into());
+    for name in ["home", "approach", "weld-start", "weld-end", "retreat"] {
+        if let Some(p) = v.model.point(name) {
+            put(name.into(), at(&p.at));
+        }
+    }
+    for p in v.model.points.iter().filter(|p| p.name.starts_with("clear-")) {
+        put(p.name.clone(), at(&p.at));
+    }
+    all
+}
+
+fn at(p: &Point3<f64>) -> String {
+    format!("X {}, Y {}, Z {}", number(p.x), number(p.y), number(p.z))
+}
+
+/// A direction along an axis as the buttons name it.
+fn way(d: &Vector3<f64>) -> String {
+    let i = d.iamax();
+    format!("{}{}", if d[i] < 0.0 { "−" } else { "+" }, ["X", "Y", "Z"][i])
+}
+
+fn play(v: &Variant) -> String {
+    let p = &v.part.play;
+    let mut all = Vec::new();
+    if p.dx == p.dy && p.dx > 0.0 {
+        all.push(format!("{} mm each way", number(p.dx)));
+    } else {
+        for (limit, axis) in [(p.dx, "X"), (p.dy, "Y")].iter().filter(|(l, _)| *l > 0.0) {
+            all.push(format!("{} mm along {axis}", number(*limit)));
+        }
+    }
+    if p.dz > 0.0 {
+        all.push(format!("{} mm up or down", number(p.dz)));
+    }
+    if p.turn_deg > 0.0 {
+        all.push(format!("{}° of turn", number(p.turn_deg)));
+    }
+    if p.tilt_deg > 0.0 {
+        all.push(format!("{}° of tilt", number(p.tilt_deg)));
+    }
+    listed(&all)
+}
+
+fn nudge(n: &PoseFile) -> String {
+    let parts = [
+        (n.dx, "X", " mm"),
+        (n.dy, "Y", " mm"),
+        (n.dz, "Z", " mm"),
+        (n.tilt_x_deg, "tilt about X", "°"),
+        (n.tilt_y_deg, "tilt about Y", "°"),
+        (n.turn_deg, "turn", "°"),
+    ];
+    let shown = parts.iter().filter(|(v, ..)| *v != 0.0);
+    listed(&shown.map(|(v, name, unit)| format!("{name} {}{unit}", number(*v))).collect::<Vec<_>>())
+}
+
+fn listed(all: &[String]) -> String {
+    match all {
+        [] => "nothing".into(),
+        [one] => one.clone(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}
+
+fn spelled(n: usize) -> &'static str {
+    const WORDS: [&str; 10] =
+        ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"];
+    WORDS.get(n).copied().unwrap_or("many")
+}

@@ -1,0 +1,110 @@
+//! The project's words, explained.
+
+use super::file::Stage;
+use serde::{Deserialize, Serialize};
+use std::sync::LazyLock;
+use thiserror::Error;
+
+/// The glossary's text.
+pub const GLOSSARY_FILE: &str = include_str!("../../lessons/glossary.toml");
+
+/// The project's words.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Glossary {
+    /// Every term, in alphabetical order.
+    pub terms: Vec<Term>,
+}
+
+/// One word and what it means.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Term {
+    /// The word.
+    pub term: String,
+    /// Other forms of it that stand in texts.
+    #[serde(default)]
+    pub forms: Vec<String>,
+    /// What it means, in a sentence.
+    pub means: String,
+}
+
+/// Why a glossary cannot be used.
+#[derive(Debug, Error)]
+#[error("the glossary: {0}")]
+pub struct GlossaryError(String);
+
+static WORDS: LazyLock<Glossary> =
+    LazyLock::new(|| Glossary::from_toml(GLOSSARY_FILE).unwrap_or(Glossary { terms: Vec::new() }));
+
+/// The glossary that comes with the program.
+pub fn glossary() -> &'static Glossary {
+    &WORDS
+}
+
+impl Glossary {
+    /// Reads a glossary.
+    ///
+    /// # Errors
+    /// What is not as the format asks.
+    pub fn from_toml(text: &str) -> Result<Self, GlossaryError> {
+        toml::from_str(text)
+            .map_err(|e| GlossaryError(e.message().lines().collect::<Vec<_>>().join(" ")))
+    }
+
+    /// The terms that a text uses, by their places in the glossary.
+    pub fn used(&self, text: &str) -> Vec<usize> {
+        let plain = plain(text);
+        let uses = |t: &Term| t.all().any(|form| stands_in(&plain, &form.to_lowercase()));
+        (0..self.terms.len()).filter(|i| uses(&self.terms[*i])).collect()
+    }
+
+    /// The terms that a text introduces: they stand in it in **bold**, or after *called*.
+    pub fn introduced(&self, text: &str) -> Vec<usize> {
+        let bold: Vec<String> = text.split("**").skip(1).step_by(2).map(plain).collect();
+        let lower = plain(text);
+        let introduces = |t: &Term| {
+            t.all().any(|form| {
+                let form = form.to_lowercase();
+                bold.iter().any(|b| stands_in(b, &form))
+                    || ["called ", "called the ", "called a ", "called an "]
+                        .iter()
+                        .any(|w| stands_in(&lower, &format!("{w}{form}")))
+            })
+        };
+        (0..self.terms.len()).filter(|i| introduces(&self.terms[*i])).collect()
+    }
+}
+
+impl Term {
+    fn all(&self) -> impl Iterator<Item = &str> {
+        std::iter::once(self.term.as_str()).chain(self.forms.iter().map(String::as_str))
+    }
+}
+
+impl Stage {
+    /// What a learner reads before or while doing the stage: title, text, question.
+    pub fn reading(&self) -> String {
+        let asked = self.ask.as_ref().map_or("", |a| a.text.as_str());
+        format!("{}. {} {asked}", self.title, self.say)
+    }
+}
+
+/// Lower case, one blank between words, no marks.
+fn plain(text: &str) -> String {
+    let clean: String = text
+        .to_lowercase()
+        .chars()
+        .map(|c| if c.is_alphanumeric() || c == '-' { c } else { ' ' })
+        .collect();
+    clean.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// Whether the words stand in the text as whole words.
+fn stands_in(text: &str, words: &str) -> bool {
+    text.match_indices(words).any(|(i, _)| {
+        let before = text[..i].chars().next_back().is_none_or(|c| c == ' ');
+        let after = text[i + words.len()..].chars().next().is_none_or(|c| c == ' ');
+        before && after
+    })
+}

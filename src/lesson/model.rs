@@ -1,0 +1,218 @@
+//! How a part is probed and welded as it should be: what solutions and worked examples are made of.
+
+use crate::cell::{Hand, ModelTouch, Part};
+use crate::geometry::{Point3, Vector3};
+use crate::routine::{Act, Corner, HOME, Path, ProbePlan, Routine, RunSpeed, Step, TaughtPoint};
+use crate::session::{Action, Header, Session};
+
+/// Name of the plan and of the offset in every model routine.
+pub(super) const PLAN: &str = "A";
+
+/// From the part's waiting place to home, mm.
+const HOME_FROM_REST: [f64; 3] = [40.0, 60.0, -80.0];
+/// How far the torch stands off when it goes round a corner, mm beyond the start of a search.
+const ROUND: f64 = 24.0;
+/// How far it backs off when probing is over, mm.
+const BACK_OFF: f64 = 44.0;
+/// Height of the ways between touches above the search, mm, and the least height above the table.
+const RISE: f64 = 45.0;
+const LEAST_HEIGHT: f64 = 60.0;
+/// Where approach and retreat stand from the end of the seam: off the upright plate, up, mm.
+const OFF_SEAM: f64 = 20.0;
+const ABOVE_SEAM: f64 = 48.0;
+
+/// The touches of a part, face by face, so that each face ends where the next begins.
+pub(super) type Faces = Vec<Vec<ModelTouch>>;
+
+/// How the job is done on this part: its touches in the order in which they are made, and the
+/// routine. The part's own order of faces, or the other way round if the arm would run into
+/// something on the way.
+pub(super) fn job(part: &Part, backwards: bool) -> (Faces, Routine) {
+    let job = |turned: bool| {
+        let faces = touches(part, turned);
+        let routine = routine(part, &faces, backwards);
+        (faces, routine)
+    };
+    let first = job(false);
+    if clear(part, &first.1) {
+        return first;
+    }
+    let other = job(true);
+    if clear(part, &other.1) { other } else { first }
+}
+
+/// Whether the routine runs to its end with the part as drawn.
+fn clear(part: &Part, routine: &Routine) -> bool {
+    let mut routine = routine.clone();
+    routine.plans.iter_mut().for_each(|p| p.reference = true);
+    let run = Action::Run { speed: RunSpeed::Reduced, arc: false, steps: None };
+    let actions = [Action::LoadRoutine { routine }, run];
+    Session::replay(Header::new(part.clone(), 0), actions)
+        .is_ok_and(|s| s.state().last_run().is_some_and(|r| r.finished()))
+}
+
+fn touches(part: &Part, turned: bool) -> Faces {
+    let mut faces: Vec<Vec<ModelTouch>> = Vec::new();
+    for t in &part.model_touches {
+        match faces.iter_mut().find(|f| f[0].face == t.face) {
+            Some(face) => face.push(t.clone()),
+            None => faces.push(vec![t.clone()]),
+        }
+    }
+    if turned {
+        faces.reverse();
+    }
+    for i in 0..faces.len() {
+        if i + 1 < faces.len() {
+            let next = middle(&faces[i + 1]);
+            faces[i].sort_by(|a, b| (b.from - next).norm().total_cmp(&(a.from - next).norm()));
+        } else if i > 0
+            && let Some(last) = faces[i - 1].last().map(|t| t.from)
+        {
+            faces[i].sort_by(|a, b| (a.from - last).norm().total_cmp(&(b.from - last).norm()));
+        }
+    }
+    faces
+}
+
+fn middle(face: &[ModelTouch]) -> Point3<f64> {
+    let sum: Vector3<f64> = face.iter().map(|t| t.from.coords).sum();
+    Point3::from(sum / face.len() as f64)
+}
+
+/// The whole routine: feel for the part, and weld its first seam riding with it. `backwards` welds
+/// from the seam's second end. The flag is off.
+fn routine(part: &Part, faces: &Faces, backwards: bool) -> Routine {
+    let mut w = Writer::default();
+    let home = part.rest + Vector3::from(HOME_FROM_REST);
+    w.home(home);
+    w.step(Act::BeginProbing { plan: PLAN.into() });
+    let mut clear = 0;
+    for (f, face) in faces.iter().enumerate() {
+        for (n, t) in face.iter().enumerate() {
+            let name = format!("{}-{}", t.face, n + 1);
+            w.go(&name, t.from, Path::Joint);
+            let direction = Vector3::from(t.direction);
+            w.step(Act::Probe { from: name, direction, face: t.face.clone() });
+            let from_top = direction.z.abs() > 0.5;
+            let more_here = n + 1 < face.len();
+            let next = faces.get(f + 1).map(|f| &f[0]);
+            let mut via = |w: &mut Writer, at| {
+                clear += 1;
+                w.go(&format!("clear-{clear}"), at, Path::Linear);
+            };
+            match (more_here, next) {
+                (true, _) if from_top => via(&mut w, t.from - direction * RISE),
+                (false, Some(next)) if from_top => {
+                    via(&mut w, t.from - direction * (RISE * 2.0));
+                    let away = Vector3::from(next.direction) * BACK_OFF;
+                    let up = Vector3::z() * (RISE * 2.0);
+                    via(&mut w, next.from - away + up);
+                }
+                (false, Some(next)) => via(&mut w, round(t, next)),
+                _ => {}
+            }
+        }
+    }
+    w.step(Act::FinishProbing);
+    if let Some(t) = faces.last().and_then(|f| f.last()) {
+        let d = Vector3::from(t.direction);
+        let up = Vector3::z() * if d.z.abs() > 0.5 { 0.0 } else { RISE + 30.0 };
+        w.go(&format!("clear-{}", clear + 1), t.from - d * BACK_OFF + up, Path::Linear);
+    }
+    w.step(Act::Follow { offset: PLAN.into() });
+    w.weld(part, backwards);
+    w.step(Act::StopFollowing);
+    w.home(home);
+    let freedoms = part.play.freedoms();
+    w.routine.plans.push(ProbePlan { freedoms, ..ProbePlan::new(PLAN, PLAN) });
+    w.routine
+}
+
+/// The weld alone, as one would teach it for a part that never moves: no probing, no following.
+pub(super) fn plain(part: &Part, backwards: bool) -> Routine {
+    let mut w = Writer::default();
+    let home = part.rest + Vector3::from(HOME_FROM_REST);
+    w.home(home);
+    w.weld(part, backwards);
+    w.home(home);
+    w.routine
+}
+
+/// From the last touch of one face to the next face, round the outside of the corner.
+fn round(last: &ModelTouch, next: &ModelTouch) -> Point3<f64> {
+    let (d, e) = (Vector3::from(last.direction), Vector3::from(next.direction));
+    let height = (last.from.z + RISE).max(LEAST_HEIGHT);
+    if e.z.abs() > 0.5 {
+        let out = last.from - d * ROUND;
+        return Point3::new(out.x, out.y, next.from.z + RISE);
+    }
+    let beyond = next.from - e * ROUND;
+    // Along the last search it stands as far out as the last touch did.
+    let out = last.from - d * ROUND;
+    let at = beyond + d * (out - beyond).dot(&d);
+    Point3::new(at.x, at.y, height)
+}
+
+/// Collects points and steps.
+#[derive(Default)]
+struct Writer {
+    routine: Routine,
+}
+
+impl Writer {
+    fn step(&mut self, act: Act) {
+        let id = self.routine.next_id();
+        self.routine.steps.push(Step { id, act });
+    }
+
+    fn point(&mut self, name: &str, at: Point3<f64>) -> String {
+        if self.routine.point(name).is_none() {
+            self.routine.points.push(TaughtPoint { name: name.into(), at });
+        }
+        name.into()
+    }
+
+    fn go(&mut self, name: &str, at: Point3<f64>, path: Path) {
+        let to = self.point(name, at);
+        self.step(Act::Move { to, path, corner: Corner::FullStop });
+    }
+
+    fn home(&mut self, at: Point3<f64>) {
+        self.go(HOME, at, Path::Joint);
+    }
+
+    fn weld(&mut self, part: &Part, backwards: bool) {
+        let Some(seam) = part.seams.first() else { return };
+        let along = (seam.to - seam.from).try_normalize(1e-9).unwrap_or_default();
+        let left = Vector3::z().cross(&along);
+        let off = if seam.plate == Hand::Left { -left } else { left };
+        let lift = off * OFF_SEAM + Vector3::z() * ABOVE_SEAM;
+        let (from, to) = if backwards { (seam.to, seam.from) } else { (seam.from, seam.to) };
+        self.go("approach", from + lift, Path::Joint);
+        let start = self.point("weld-start", from);
+        self.step(Act::WeldStart { to: start });
+        let end = self.point("weld-end", to);
+        self.step(Act::WeldEnd { to: end });
+        self.go("retreat", to + lift, Path::Linear);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::cell::part_by_name;
+    use crate::routine::StepId;
+
+    #[test]
+    fn a_face_ends_where_the_next_begins() {
+        let part = part_by_name("bench-side").expect("it comes with the program");
+        let (_, routine) = job(&part, false);
+        let x: Vec<f64> = ["south-1", "south-2", "clear-1", "west-1"]
+            .iter()
+            .map(|n| routine.point(n).expect("it is taught").at.x)
+            .collect();
+        assert_eq!(x, [350.0, 50.0, -40.0, -16.0], "from the far end to the corner, and round it");
+        assert_eq!(routine.steps[0].id, StepId(1), "numbers from one");
+    }
+}

@@ -1,0 +1,136 @@
+//! What to practise again, and when.
+
+use super::catalogue::lessons;
+use super::file::Kind;
+use super::lesson::Lesson;
+use crate::coach::{Attempt, Skill, mastery};
+use serde::{Deserialize, Serialize};
+
+/// What is kept of one attempt at a lesson, a drill or an item of a refresher.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct LessonRecord {
+    /// The day, counted from any fixed day, the same for all records.
+    pub day: u32,
+    /// Name of the lesson; an item of a refresher is `lesson#stage`.
+    pub lesson: String,
+    /// Its seed.
+    pub seed: u64,
+    /// Points out of 100.
+    pub score: u8,
+    /// What the coach keeps of it.
+    pub attempt: Attempt,
+}
+
+/// At least this many points are a pass.
+pub const PASS: u8 = 80;
+/// Days until a skill is due again, after so many passes of it on different days: a day, a week, a
+/// month, three months, and then half a year. Of the gain of a practice half is gone after about half
+/// a year in tasks of accuracy (from memory).
+pub const GAPS: [u32; 5] = [1, 7, 30, 90, 180];
+/// How many items a refresher has, and how long it may take, minutes.
+pub const ITEMS: usize = 3;
+/// Longest refresher, minutes.
+pub const REFRESHER_MINUTES: u32 = 5;
+
+/// How a skill stands on a day.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Due {
+    /// The skill.
+    pub skill: Skill,
+    /// Whether the coach calls it mastered.
+    pub mastered: bool,
+    /// Unaided passes in a row.
+    pub in_a_row: usize,
+    /// When it was practised last.
+    pub last: Option<u32>,
+    /// When it is due; at once, if it was never practised or the last attempt failed.
+    pub due: u32,
+}
+
+/// How every skill stands on `today`, the one that needs practice most first: what is due before
+/// what is not, then the weaker, then what was practised longest ago.
+pub fn due(records: &[LessonRecord], today: u32) -> Vec<Due> {
+    let mut records: Vec<&LessonRecord> = records.iter().filter(|r| r.day <= today).collect();
+    records.sort_by_key(|r| r.day);
+    let attempts: Vec<Attempt> =
+        records.iter().filter(|r| !r.lesson.contains('#')).map(|r| r.attempt.clone()).collect();
+    let estimates = mastery(&attempts);
+    let mut all: Vec<Due> = Skill::ALL
+        .into_iter()
+        .map(|skill| {
+            let of_skill: Vec<_> = records.iter().filter(|r| practises(&r.lesson, skill)).collect();
+            let last = of_skill.last().map(|r| r.day);
+            let mut days: Vec<u32> =
+                of_skill.iter().rev().take_while(|r| r.score >= PASS).map(|r| r.day).collect();
+            days.dedup();
+            let due = match (last, days.len()) {
+                (Some(day), n) if n > 0 => day + GAPS[(n - 1).min(GAPS.len() - 1)],
+                _ => today,
+            };
+            let estimate = estimates.iter().find(|e| e.skill == skill);
+            let (mastered, in_a_row) = estimate.map_or((false, 0), |e| (e.mastered, e.in_a_row));
+            Due { skill, mastered, in_a_row, last, due }
+        })
+        .collect();
+    all.sort_by_key(|d| (d.due > today, d.mastered, d.in_a_row, d.last, d.skill));
+    all
+}
+
+/// Whether a lesson, or the stage that an item names, practises a skill.
+fn practises(name: &str, skill: Skill) -> bool {
+    let (lesson, stage) = split(name);
+    let Some(lesson) = lessons().iter().find(|l| l.name == lesson) else { return false };
+    match stage {
+        Some(n) => lesson.stages.get(n).is_some_and(|s| s.skill() == Some(skill)),
+        None => lesson.stages.iter().any(|s| s.skill() == Some(skill)),
+    }
+}
+
+/// `lesson#7` into the lesson and the stage from 0.
+pub(super) fn split(name: &str) -> (&str, Option<usize>) {
+    match name.split_once('#') {
+        Some((lesson, n)) => (lesson, n.parse::<usize>().ok().and_then(|n| n.checked_sub(1))),
+        None => (name, None),
+    }
+}
+
+/// A short mixed round for `today`: single stages of other lessons, each an attempt of its own with
+/// everything before it done, on parts and in places drawn from `seed`. The weakest and most overdue
+/// skills first, no lesson twice, at most five minutes together.
+///
+/// The same records, day and seed always give the same round.
+pub fn refresher(records: &[LessonRecord], today: u32, seed: u64) -> Vec<Lesson> {
+    let mut items: Vec<Lesson> = Vec::new();
+    let mut taken: Vec<&str> = Vec::new();
+    let mut left = f64::from(REFRESHER_MINUTES);
+    for (k, due) in due(records, today).iter().enumerate() {
+        // Stages of this skill, those of lessons already met first, in an order the seed turns.
+        let mut stages: Vec<(&Lesson, usize)> = Vec::new();
+        for lesson in lessons().iter().filter(|l| l.kind != Kind::Refresher) {
+            let of_skill = |i: &usize| lesson.stages[*i].skill() == Some(due.skill);
+            stages.extend((0..lesson.stages.len()).filter(of_skill).map(|i| (lesson, i)));
+        }
+        let n = stages.len().max(1);
+        stages.rotate_left((seed.wrapping_add(today.into()) % n as u64) as usize);
+        let met = |l: &Lesson| records.iter().any(|r| split(&r.lesson).0 == l.name);
+        stages.sort_by_key(|(l, _)| !met(l));
+        for (lesson, stage) in stages {
+            if items.len() == ITEMS || taken.contains(&lesson.name.as_str()) {
+                continue;
+            }
+            let seed = seed.wrapping_mul(31).wrapping_add(k as u64 + 1);
+            let Ok(item) = lesson.variant(seed).and_then(|l| l.only(stage)) else { continue };
+            let Ok(solved) = item.solved() else { continue };
+            let takes = item.minutes_of(&solved);
+            if takes > left {
+                continue;
+            }
+            left -= takes;
+            taken.push(&lesson.name);
+            items.push(item);
+            break;
+        }
+    }
+    items
+}

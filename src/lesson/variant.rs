@@ -1,0 +1,105 @@
+//! What the seed of an attempt decides: the part, where it goes, which way is welded, what is wrong.
+
+use super::drill::FaultTemplate;
+use super::file::LessonFile;
+use super::model;
+use crate::cell::{Fault, Noise, Part, Play, part_by_name};
+use crate::geometry::{Pose, PoseFile, Vector3};
+use crate::routine::Routine;
+
+/// One attempt's own numbers.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Variant {
+    pub(super) part: Part,
+    /// The touches of the job, face by face, in the order in which they are made.
+    pub(super) faces: model::Faces,
+    /// How the job is done on this part.
+    pub(super) model: Routine,
+    /// The weld alone.
+    pub(super) plain: Routine,
+    /// Where the part goes.
+    pub(super) nudge: PoseFile,
+    /// What is wrong with the cell, in a drill.
+    pub(super) fault: Option<Fault>,
+}
+
+/// Least and greatest share of the play that a nudge uses: enough to matter, clear of the limits.
+const NUDGE: (f64, f64) = (0.4, 0.85);
+
+/// How often a drill draws its fault anew until it shows.
+pub(super) const DRAWS: usize = 24;
+
+impl Variant {
+    /// For this seed. At the file's own seed the first part is taken and welded forwards; `draw`
+    /// counts how often the fault has been drawn before. `None` if a part is unknown.
+    pub(super) fn draw(file: &LessonFile, seed: u64, draw: usize) -> Option<Self> {
+        let mut dice = Noise::new(seed, 0, draw);
+        let own = seed == file.seed;
+        let names: Vec<&str> =
+            std::iter::once(&file.part).chain(&file.other_parts).map(String::as_str).collect();
+        let (p, w) = (dice.even(), dice.even());
+        let mut name = if own { names[0] } else { names[pick(p, names.len())] };
+        let template = (!file.causes.is_empty())
+            // In turn, so that as many attempts as there are causes bring every one of them.
+            .then(|| {
+                &file.causes
+                    [(seed.wrapping_add(draw as u64 / 6) % file.causes.len() as u64) as usize]
+            });
+        if let Some(on) = template.and_then(FaultTemplate::on) {
+            name = on;
+        }
+        let part = part_by_name(name)?;
+        let backwards = !own && w < 0.5;
+        let (faces, model) = model::job(&part, backwards);
+        let plain = model::plain(&part, backwards);
+        let nudge = if own && file.nudge != PoseFile::default() {
+            file.nudge
+        } else {
+            let mut all = std::iter::repeat_with(|| nudge(&part.play, &mut dice)).take(DRAWS);
+            all.find(|n| matters(&part, n)).unwrap_or_default()
+        };
+        let fault = template.and_then(|t| t.draw(&part, &faces, &mut dice));
+        Some(Self { part, faces, model, plain, nudge, fault })
+    }
+}
+
+pub(super) fn pick(even: f64, of: usize) -> usize {
+    ((even * of as f64) as usize).min(of.saturating_sub(1))
+}
+
+/// Whether the nudge carries the seam across itself by more than its tolerance allows, with some to
+/// spare: otherwise there is nothing to see.
+fn matters(part: &Part, nudge: &PoseFile) -> bool {
+    let pose = Pose::from(*nudge);
+    part.seams.iter().take(1).any(|seam| {
+        let along = (seam.to - seam.from).try_normalize(1e-9).unwrap_or_default();
+        let across = Vector3::z().cross(&along);
+        let by = |p| pose.shift_at(p).dot(&across).abs();
+        by(&seam.from).max(by(&seam.to)) > 2.0 * seam.tolerance_mm
+    })
+}
+
+/// A nudge as one would type it: tenths of a millimetre and of a degree, hundredths of a tilt.
+fn nudge(play: &Play, dice: &mut Noise) -> PoseFile {
+    let mut some = |limit: f64| {
+        let (size, sign) = (dice.even(), dice.even());
+        let share = NUDGE.0 + (NUDGE.1 - NUDGE.0) * size;
+        limit * if sign < 0.5 { -share } else { share }
+    };
+    let shift = Vector3::new(some(play.dx), some(play.dy), some(play.dz));
+    let tilt = play.tilt_deg.to_radians();
+    let turn = Vector3::new(some(tilt), some(tilt), some(play.turn_deg.to_radians()));
+    let f = PoseFile::from(play.pose(shift, turn));
+    // Where a part can do one thing only, tenths would soon come round again.
+    let grain = if play.freedoms().count() == 1 { 100.0 } else { 10.0 };
+    let tenth = |v: f64| (v * grain).round() / grain + 0.0;
+    let hundredth = |v: f64| (v * 100.0).round() / 100.0 + 0.0;
+    PoseFile {
+        dx: tenth(f.dx),
+        dy: tenth(f.dy),
+        dz: tenth(f.dz),
+        tilt_x_deg: hundredth(f.tilt_x_deg),
+        tilt_y_deg: hundredth(f.tilt_y_deg),
+        turn_deg: tenth(f.turn_deg),
+    }
+}
