@@ -34,8 +34,10 @@ fn no_lesson_file_is_unlisted() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons");
     let there: BTreeSet<_> = std::fs::read_dir(folder)
         .expect("the folder is there")
-        .map(|e| e.expect("and can be read").file_name().to_string_lossy().into_owned())
-        .filter(|n| n.ends_with(".toml") && n != "glossary.toml")
+        .map(|e| e.expect("and can be read").path())
+        .filter(|p| p.extension().is_some_and(|e| e == "toml"))
+        .filter_map(|p| Some(p.file_name()?.to_string_lossy().into_owned()))
+        .filter(|n| n != "glossary.toml")
         .collect();
     let listed: BTreeSet<_> = LESSON_FILES.iter().map(|(f, _)| (*f).to_string()).collect();
     assert_eq!(there, listed, "files in lessons/ against the list in src/lesson/catalogue.rs");

@@ -121,8 +121,10 @@ fn prove(name: &str, text: &str, seeds: u64) -> Result<String, Problem> {
 fn unlisted(folder: &Path) -> Vec<Problem> {
     let Ok(entries) = std::fs::read_dir(folder) else { return Vec::new() };
     let mut names: Vec<String> = entries
-        .filter_map(|e| Some(e.ok()?.file_name().to_string_lossy().into_owned()))
-        .filter(|n| n.ends_with(".toml") && n != "glossary.toml")
+        .filter_map(|e| Some(e.ok()?.path()))
+        .filter(|p| p.extension().is_some_and(|e| e == "toml"))
+        .filter_map(|p| Some(p.file_name()?.to_string_lossy().into_owned()))
+        .filter(|n| n != "glossary.toml")
         .filter(|n| LESSON_FILES.iter().all(|(f, _)| f != n))
         .collect();
     names.sort();

@@ -115,11 +115,8 @@ impl Lesson {
             many => format!("{} rules have findings", many.len()),
         };
         if !state.hints.is_empty() || !state.mended.is_empty() {
-            reason += &format!(
-                ", {} hints and {} mends asked for",
-                state.hints.len(),
-                state.mended.len()
-            );
+            let (hints, mends) = (state.hints.len(), state.mended.len());
+            reason = format!("{reason}, {hints} hints and {mends} mends asked for");
         }
         part("method", of - lost, of, reason + ".")
     }
