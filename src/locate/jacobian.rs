@@ -77,3 +77,38 @@ pub(crate) fn normal_equations<const K: usize>(
     }
     (jtj, jte)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use nalgebra::Rotation3;
+    use rand::{RngExt, SeedableRng};
+    use rand_pcg::Pcg64;
+
+    /// Step of the central difference: its error, step² and rounding over step, is near 1e-9.
+    const STEP: f64 = 1e-5;
+
+    #[test]
+    fn the_gradient_agrees_with_central_differences() {
+        let mut rng = Pcg64::seed_from_u64(7);
+        let mut vector = |scale: f64| Vector3::from_fn(|_, _| rng.random_range(-1.0..1.0) * scale);
+        for case in 0..1000 {
+            let (n, c) = (vector(1.0).normalize(), vector(300.0));
+            let row = Row { d: n, r: c, c, n, h: n.dot(&vector(200.0)) };
+            let at = Motion { r: *Rotation3::new(vector(0.5)).matrix(), s: vector(20.0) };
+            // As the estimator steps: an extra rotation in the fixed frame after R, then the shift.
+            let off = |unknown: usize, by: f64| {
+                let mut step = Vector6::zeros();
+                step[unknown] = by;
+                let turn = Rotation3::new(step.fixed_rows::<3>(3).into_owned());
+                Motion { r: turn.matrix() * at.r, s: at.s + step.fixed_rows::<3>(0) }.residual(&row)
+            };
+            let gradient = at.gradient(&row);
+            for unknown in 0..6 {
+                let slope = (off(unknown, STEP) - off(unknown, -STEP)) / (2.0 * STEP);
+                let error = (slope - gradient[unknown]).abs();
+                assert!(error < 1e-5, "case {case}, unknown {unknown}: off by {error}");
+            }
+        }
+    }
+}
