@@ -30,7 +30,7 @@ impl Part {
     /// # Errors
     /// Where in the text, or at which entry, and what was expected there.
     pub fn from_toml(text: &str) -> Result<Self, PartError> {
-        let part: Self = toml::from_str(text).map_err(|e| {
+        let part: Self = super::from_toml(text).map_err(|e| {
             let before = &text[..e.span().map_or(0, |s| s.start.min(text.len()))];
             let line = before.matches('\n').count() + 1;
             let column = before.rsplit('\n').next().map_or(0, |l| l.chars().count()) + 1;

@@ -161,7 +161,7 @@ pub enum Place {
 impl LessonFile {
     /// Reads a lesson and checks what can be checked without playing it.
     pub(super) fn from_toml(text: &str) -> Result<Self, LessonError> {
-        let file: Self = toml::from_str(text).map_err(|e| {
+        let file: Self = crate::cell::from_toml(text).map_err(|e| {
             let at = e.span().map(|s| line_and_column(text, s.start));
             LessonError::Format {
                 line: at.map(|p| p.0),

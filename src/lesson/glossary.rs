@@ -48,7 +48,7 @@ impl Glossary {
     /// # Errors
     /// What is not as the format asks.
     pub fn from_toml(text: &str) -> Result<Self, GlossaryError> {
-        toml::from_str(text)
+        crate::cell::from_toml(text)
             .map_err(|e| GlossaryError(e.message().lines().collect::<Vec<_>>().join(" ")))
     }
 
