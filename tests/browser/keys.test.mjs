@@ -1,0 +1,106 @@
+// The whole job with the keyboard alone: no pointer is used anywhere in this file.
+import assert from "node:assert/strict";
+import { after, test } from "node:test";
+import * as learner from "./lib/learner.mjs";
+import { byId, close, keys, start, tabTo } from "./lib/page.mjs";
+
+const site = await start();
+after(site.stop);
+
+const goTo = (page, id) => tabTo(page, `[data-testid="${id}"]`, 400);
+
+async function press(page, id) {
+  await goTo(page, id);
+  await keys(page, "Enter");
+}
+
+async function type(page, id, value) {
+  await goTo(page, id);
+  await keys(page, "Control+a");
+  await page.keyboard.type(String(value));
+  await keys(page, "Enter");
+}
+
+async function torchTo(page, x, y, z) {
+  await type(page, "torch-x", x);
+  await type(page, "torch-y", y);
+  await type(page, "torch-z", z);
+}
+
+async function flag(page, on) {
+  await press(page, "plan-reference");
+  assert.equal(await byId(page, "plan-reference").getAttribute("aria-checked"), String(on));
+}
+
+test("torch and part move by the arrow keys, finely with Shift", async () => {
+  const page = await site.open({ hash: "bench" });
+  const at = () => Promise.all(["torch-x", "torch-y", "torch-z"].map((id) => byId(page, id).inputValue()));
+  await goTo(page, "torch");
+  await keys(page, "Home");
+  assert.deepEqual(await at(), ["−160.0", "−180.0", "200.0"], "at rest");
+  await keys(page, "ArrowRight", "ArrowUp", "PageDown", "Shift+ArrowLeft");
+  assert.deepEqual(await at(), ["−156.0", "−175.0", "195.0"], "5, 5, −5 and back 1");
+  await goTo(page, "nudge-handle");
+  await keys(page, "ArrowRight", "ArrowRight", "Shift+ArrowDown");
+  await goTo(page, "turn-handle");
+  await keys(page, "ArrowUp", "Shift+ArrowUp");
+  assert.equal(await byId(page, "turn-handle").getAttribute("aria-valuenow"), "0.6", "0.5° and 0.1°");
+  await keys(page, "Control+z", "Control+z", "Control+z", "Control+z", "Control+z");
+  assert.equal(await byId(page, "nudge-x").inputValue(), "0.0", "undo brings it back to its place");
+  await close(page);
+});
+
+test("the main job, from the first lesson to the weld on the nudged part", async () => {
+  const page = await site.open();
+  await press(page, "start-slide-and-turn");
+  await byId(page, "sheet").waitFor();
+  await torchTo(page, -120, -120, 120);
+  for (const piece of ["home", "begin-probing"]) await press(page, `add-${piece}`);
+  const places = [
+    [[350, -16, 5], "arrive"],
+    [[50, -16, 5], "arrive"],
+    [[-40, -40, 60], "clear"],
+    [[-16, 35, 5], "arrive"],
+    [[-16, 215, 5], "arrive"],
+  ];
+  for (const [at, piece] of places) {
+    await torchTo(page, ...at);
+    await press(page, `add-${piece}`);
+  }
+  await press(page, "add-finish-probing");
+  await torchTo(page, -60, 215, 80);
+  for (const piece of ["clear", "follow"]) await press(page, `add-${piece}`);
+  const weld = [
+    [[80, 140, 60], "approach"],
+    [[80, 160, 12], "weld-start"],
+    [[360, 160, 12], "weld-end"],
+    [[360, 140, 60], "retreat"],
+  ];
+  for (const [at, piece] of weld) {
+    await torchTo(page, ...at);
+    await press(page, `add-${piece}`);
+  }
+  for (const piece of ["stop-following", "home"]) await press(page, `add-${piece}`);
+
+  // The first step by Tab, the second by the arrow key; Enter opens it.
+  await goTo(page, "step-select");
+  await keys(page, "ArrowDown", "Enter");
+  await goTo(page, "plan-freedoms");
+  await keys(page, "ArrowDown");
+
+  await flag(page, true);
+  await press(page, "run");
+  await goTo(page, "safety-read");
+  await keys(page, "Enter");
+  await flag(page, false);
+  await press(page, "run");
+  await type(page, "nudge-x", 6);
+  await type(page, "nudge-y", -4);
+  await type(page, "nudge-turn", 2.5);
+  await press(page, "run");
+  assert.equal(await learner.verdict(page), "on-seam");
+  assert.deepEqual(await learner.findings(page), []);
+  assert.equal(await learner.number(page, "score"), 100);
+  assert.match(await byId(page, "notice").textContent(), /on the seam/, "and it is announced");
+  await close(page);
+});

@@ -1,0 +1,137 @@
+// What a learner does at the bench, by clicks and keys, and what they read off the page.
+import assert from "node:assert/strict";
+import { byId } from "./page.mjs";
+
+/** Types into a field and leaves it with Enter. */
+export async function type(page, id, value) {
+  const field = byId(page, id);
+  await field.fill(String(value));
+  await field.press("Enter");
+}
+
+/** Brings the torch somewhere by its coordinates. */
+export async function torchTo(page, x, y, z) {
+  await type(page, "torch-x", x);
+  await type(page, "torch-y", y);
+  await type(page, "torch-z", z);
+}
+
+/** Drags the torch over the plan by this many pixels. */
+export async function dragTorch(page, dx, dy) {
+  const box = await byId(page, "torch").locator(".target").boundingBox();
+  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  await page.mouse.move(x + dx / 2, y + dy / 2);
+  await page.mouse.move(x + dx, y + dy);
+  await page.mouse.up();
+}
+
+/** Presses a button of the palette. */
+export const add = (page, piece) => byId(page, `add-${piece}`).click();
+
+/** Opens or closes the editor of the step at this place, from 1. */
+export const openStep = (page, n) => byId(page, `step-${n}`).getByTestId("step-select").click();
+
+/** The steps as they stand in the list. */
+export const steps = (page) => byId(page, "step-list").locator(".words").allTextContents();
+
+/** Runs the routine to its end; the safety caution is read where it comes up. */
+export async function run(page) {
+  await byId(page, "run").click();
+  const caution = byId(page, "safety-read");
+  if (await caution.isVisible()) await caution.click();
+  await assertEnded(page);
+}
+
+async function assertEnded(page) {
+  await page.waitForFunction(() => {
+    const verdict = document.querySelector("[data-testid=verdict]")?.dataset.verdict;
+    return verdict && !["none", "running"].includes(verdict);
+  });
+}
+
+/** Turns the reference flag on or off. */
+export async function flag(page, on) {
+  const flag = byId(page, "plan-reference");
+  if ((await flag.getAttribute("aria-checked")) !== String(on)) await flag.click();
+  assert.equal(await flag.getAttribute("aria-checked"), String(on), "reference flag");
+}
+
+/** Moves the part by typing its shift (mm) and its turn (degrees). */
+export async function nudge(page, dx, dy, turn) {
+  await type(page, "nudge-x", dx);
+  await type(page, "nudge-y", dy);
+  await type(page, "nudge-turn", turn);
+}
+
+/** The number an element carries for reading. */
+export async function number(page, id) {
+  const value = await byId(page, id).getAttribute("data-value");
+  assert.ok(value !== null, `${id} carries a number`);
+  return Number(value);
+}
+
+/** Seam miss at both ends, mm, and what is allowed. */
+export const misses = async (page) => [
+  await number(page, "seam-miss-start"),
+  await number(page, "seam-miss-end"),
+];
+
+export const verdict = (page) => byId(page, "verdict").getAttribute("data-verdict");
+
+/** The coach's findings: rule, cost in mm (NaN where there is none), what it says. */
+export const findings = (page) =>
+  byId(page, "coach").locator("details.finding").evaluateAll((cards) =>
+    cards.map((card) => ({
+      rule: card.dataset.testid.replace("finding-", ""),
+      cost: Number.parseFloat(card.dataset.costMm ?? "NaN"),
+      says: card.querySelector(".message").textContent,
+    })),
+  );
+
+/** Teaches the whole routine for the part of the lesson, each step where it belongs. */
+export async function teachRoutine(page) {
+  await torchTo(page, -120, -120, 120);
+  await add(page, "home");
+  await add(page, "begin-probing");
+  for (const x of [350, 50]) {
+    await torchTo(page, x, -16, 5);
+    await add(page, "arrive");
+  }
+  await torchTo(page, -40, -40, 60);
+  await add(page, "clear");
+  for (const y of [35, 215]) {
+    await torchTo(page, -16, y, 5);
+    await add(page, "arrive");
+  }
+  await add(page, "finish-probing");
+  await torchTo(page, -60, 215, 80);
+  await add(page, "clear");
+  await add(page, "follow");
+  await torchTo(page, 80, 140, 60);
+  await add(page, "approach");
+  await torchTo(page, 80, 160, 12);
+  await add(page, "weld-start");
+  await torchTo(page, 360, 160, 12);
+  await add(page, "weld-end");
+  await torchTo(page, 360, 140, 60);
+  await add(page, "retreat");
+  await add(page, "stop-following");
+  await add(page, "home");
+}
+
+/** Sets what the part may do in the plan of step 2. */
+export async function freedoms(page, label) {
+  await openStep(page, 2);
+  await byId(page, "plan-freedoms").selectOption({ label });
+  await openStep(page, 2);
+}
+
+/** Reference run, then proof run, on the part in its place. */
+export async function referenceAndProof(page) {
+  await flag(page, true);
+  await run(page);
+  await flag(page, false);
+  await run(page);
+}
