@@ -5,6 +5,7 @@ use super::help::Help;
 use super::place::Place;
 use super::words::{Word, say};
 use super::{screen, store};
+use crate::app::live::when;
 use gloo::events::{EventListener, EventListenerOptions};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
@@ -58,7 +59,7 @@ pub(crate) fn Bar(
     Effect::new(move |_| screen::set_root("data-theme", theme.get()));
     let large = RwSignal::new(false);
     Effect::new(move |_| {
-        screen::set_root("data-projector", if large.get() { "on" } else { "off" })
+        screen::set_root("data-projector", if large.get() { "on" } else { "off" });
     });
     let turn = move |_| {
         theme.update(|t| *t = if *t == "paper" { "blueprint" } else { "paper" });
@@ -101,7 +102,7 @@ pub(crate) fn Bar(
 fn OtherWork() -> impl IntoView {
     let desk = desk();
     view! {
-        <Show when=move || desk.other_work.get()>
+        {when(move || desk.other_work.get(), move || view! {
             <div class="banner" role="alert" data-testid="other-work">
                 <span>{say(Word::OtherWork)}</span>
                 <button type="button" data-testid="keep-mine" on:click=move |_| desk.keep_mine()>
@@ -114,6 +115,6 @@ fn OtherWork() -> impl IntoView {
                     }
                 }>{say(Word::TakeOther)}</button>
             </div>
-        </Show>
+        }.into_any())}
     }
 }

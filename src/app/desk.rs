@@ -3,6 +3,7 @@
 use super::logic::playback::{Playback, RATE};
 use super::store::{self, Saved};
 use super::words::{Word, say, tell};
+use crate::app::live::memo;
 use leptos::prelude::*;
 use nudgeproof::cell::Part;
 use nudgeproof::coach::{self, Review};
@@ -39,9 +40,20 @@ struct Gestures {
     undone: Vec<usize>,
 }
 
-/// The session and everything on screen that is not of the session. Copied freely.
+/// The desk of this page: small, so that every handler can have its own copy.
 #[derive(Clone, Copy)]
-pub(crate) struct Desk {
+pub(crate) struct Desk(&'static Signals);
+
+impl std::ops::Deref for Desk {
+    type Target = Signals;
+
+    fn deref(&self) -> &Signals {
+        self.0
+    }
+}
+
+/// The session and everything on screen that is not of the session.
+pub(crate) struct Signals {
     session: StoredValue<Session>,
     gestures: StoredValue<Gestures>,
     /// The text that this window last wrote to or read from storage.
@@ -70,18 +82,18 @@ pub(crate) struct Desk {
 }
 
 impl Desk {
-    /// A desk with this session on it.
+    /// A desk with this session on it. The page has one for as long as it lives.
     pub(crate) fn new(session: Session, known: Option<String>) -> Self {
         let state = Arc::new(session.state().clone());
         let (can_undo, can_redo) = (session.can_undo(), session.can_redo());
         let hand = RwSignal::new(state.torch);
         let session = StoredValue::new(session);
         let now = RwSignal::new(Now { number: 0, state });
-        let review = Memo::new(move |_| {
+        let review = memo(move || {
             now.track();
             Arc::new(session.with_value(coach::review))
         });
-        Self {
+        Self(Box::leak(Box::new(Signals {
             session,
             gestures: StoredValue::default(),
             known: StoredValue::new(known),
@@ -99,9 +111,11 @@ impl Desk {
             can_redo: RwSignal::new(can_redo),
             review,
             nudges: RwSignal::new(0),
-        }
+        })))
     }
+}
 
+impl Signals {
     /// The state, tracked.
     pub(crate) fn state(&self) -> Arc<State> {
         self.now.read().state.clone()

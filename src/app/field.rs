@@ -33,16 +33,14 @@ pub(crate) fn NumberField(
     let desk = desk();
     let bad = RwSignal::new(false);
     let name = label.clone();
-    let take = move |text: String| match read(&text) {
-        Some(v) => {
-            bad.set(false);
-            if (v - value.get_untracked()).abs() > 1e-12 {
-                commit.run(v);
-            }
-        }
-        None => {
-            bad.set(true);
+    let take = move |text: String| {
+        let typed = read(&text);
+        bad.set(typed.is_none());
+        if typed.is_none() {
             desk.tell_grave(tell(Word::NotANumber, &[&name, &text]));
+        }
+        if let Some(v) = typed.filter(|v| (v - value.get_untracked()).abs() > 1e-12) {
+            commit.run(v);
         }
     };
     let by_key = move |event: web_sys::KeyboardEvent| {

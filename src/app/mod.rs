@@ -6,6 +6,7 @@ mod field;
 mod guide;
 mod help;
 mod lessons;
+mod live;
 mod logic;
 mod place;
 mod record;
@@ -32,6 +33,7 @@ pub(crate) fn App() -> impl IntoView {
         words::speak(words::Language::Long);
     }
     let (session, known, notice) = opening();
+    let returning = known.is_some();
     let desk = Desk::new(session, known);
     if let Some(notice) = notice {
         desk.tell_grave(notice);
@@ -40,7 +42,7 @@ pub(crate) fn App() -> impl IntoView {
     provide_context(run::Caution::new());
     run::play_frames(desk);
     bar::shortcuts(desk);
-    let place = place::here();
+    let place = place::here(returning);
     view! {
         <bar::Bar place=place/>
         <main data-testid="main">
@@ -58,15 +60,29 @@ pub(crate) fn App() -> impl IntoView {
     }
 }
 
-/// Sheet, routine and guide.
+/// Sheet, routine and guide. On a phone routine and guide take turns.
 #[component]
 fn Bench() -> impl IntoView {
+    // A lesson that has just begun speaks first.
+    let begins =
+        desk::desk().with_session(|s| s.header().lesson.is_some() && s.actions().is_empty());
+    let guide = RwSignal::new(begins);
+    let tab = move |which: bool, word: Word, test_id: &'static str| {
+        view! {
+            <button type="button" data-testid=test_id aria-pressed=move || (guide.get() == which).to_string()
+                on:click=move |_| guide.set(which)>{say(word)}</button>
+        }
+    };
     view! {
-        <div class="bench" data-testid="bench">
+        <div class="bench" data-testid="bench" data-shows=move || if guide.get() { "guide" } else { "routine" }>
             <h1 class="visually-hidden">{say(Word::PlaceBench)}</h1>
             <div class="sheet-side">
                 <sheet::Sheet/>
                 <run::RunPanel/>
+            </div>
+            <div class="switch" role="group" aria-label=say(Word::Sections)>
+                {tab(false, Word::Routine, "show-routine")}
+                {tab(true, Word::Guide, "show-guide")}
             </div>
             <routine::RoutinePanel/>
             <guide::Guide/>

@@ -34,18 +34,22 @@ impl Place {
         })
     }
 
-    /// The place of an address; the bench where it names none.
-    pub(crate) fn of(hash: &str) -> Self {
-        Self::ALL.into_iter().find(|p| p.hash() == hash).unwrap_or(Self::Bench)
+    /// The place of an address; `otherwise` where it names none.
+    pub(crate) fn of(hash: &str, otherwise: Self) -> Self {
+        Self::ALL.into_iter().find(|p| p.hash() == hash).unwrap_or(otherwise)
     }
 }
 
-/// Where the learner is, kept in step with the address.
-pub(crate) fn here() -> RwSignal<Place> {
-    let place = RwSignal::new(Place::of(&screen::hash()));
+/// Where the learner is, kept in step with the address. Without one, who has work here goes to the
+/// bench, and who comes for the first time to the lessons.
+pub(crate) fn here(returning: bool) -> RwSignal<Place> {
+    let first = if returning { Place::Bench } else { Place::Lessons };
+    let place = RwSignal::new(Place::of(&screen::hash(), first));
     if let Some(window) = web_sys::window() {
-        EventListener::new(&window, "hashchange", move |_| place.set(Place::of(&screen::hash())))
-            .forget();
+        EventListener::new(&window, "hashchange", move |_| {
+            place.set(Place::of(&screen::hash(), first));
+        })
+        .forget();
     }
     place
 }
@@ -57,8 +61,8 @@ mod tests {
     #[test]
     fn addresses_lead_to_their_places() {
         for place in Place::ALL {
-            assert_eq!(Place::of(place.hash()), place, "{place:?}");
+            assert_eq!(Place::of(place.hash(), Place::Bench), place, "{place:?}");
         }
-        assert_eq!(Place::of("#/nowhere"), Place::Bench, "an unknown address");
+        assert_eq!(Place::of("#/nowhere", Place::Lessons), Place::Lessons, "an unknown address");
     }
 }

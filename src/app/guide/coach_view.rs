@@ -1,6 +1,7 @@
 use super::finding_view::FindingCard;
 use super::score_view::ScoreView;
 use crate::app::desk::desk;
+use crate::app::live::memo;
 use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
 use nudgeproof::coach;
@@ -10,7 +11,7 @@ use nudgeproof::coach;
 #[component]
 pub(super) fn CoachPanel() -> impl IntoView {
     let desk = desk();
-    let running = Memo::new(move |_| desk.on_show().is_some_and(|(_, p)| p.t < p.until));
+    let running = memo(move || desk.on_show().is_some_and(|(_, p)| p.t < p.until));
     let ran = move || !desk.now.read().state.runs.is_empty();
     let quiet = move || {
         let marks = coach::check_routine(&desk.state());
@@ -29,7 +30,7 @@ pub(super) fn CoachPanel() -> impl IntoView {
         let review = desk.review.get();
         let findings = review.findings.clone();
         view! {
-            <ScoreView score=review.score.clone()/>
+            <ScoreView review=review.clone()/>
             {findings.is_empty().then(|| view! {
                 <p class="no-findings" data-testid="no-findings">{say(Word::NoFindings)}</p>
             })}

@@ -1,5 +1,6 @@
 use super::prose::prose;
 use crate::app::desk::{Desk, desk};
+use crate::app::live::{memo, when};
 use crate::app::logic::number::mm;
 use crate::app::logic::playback::Playback;
 use crate::app::words::{Word, say, tell};
@@ -56,7 +57,7 @@ pub(super) fn FindingCard(finding: Finding, open: bool) -> impl IntoView {
     let desk = desk();
     let rule = coach::rule(finding.rule)?;
     let (weight_class, weight_word) = weight(finding.weight);
-    let rungs = Memo::new(move |_| {
+    let rungs = memo(move || {
         let hints = &desk.now.read().state.hints;
         hints.iter().filter(|(r, _)| r == rule.name).map(|(_, rung)| *rung).max().unwrap_or(0)
     });
@@ -64,16 +65,18 @@ pub(super) fn FindingCard(finding: Finding, open: bool) -> impl IntoView {
     let step = finding.step;
     let moment = finding.run.zip(finding.time_s);
     let costs = cost(&finding);
+    let cost_mm = finding.cost.mm.map(|v| v.to_string());
+    let message = finding.message;
     Some(view! {
         <details class=format!("finding {weight_class}") open=open
             data-testid=format!("finding-{}", rule.name)
-            data-cost-mm=finding.cost.mm.map(|v| v.to_string())>
+            data-cost-mm=cost_mm>
             <summary>
                 <span class="sign" aria-hidden="true"></span>
                 <span class="finding-title">{rule.title}</span>
                 <span class="weight">{weight_word}</span>
             </summary>
-            <p class="message">{finding.message.clone()}</p>
+            <p class="message">{message}</p>
             {costs.map(|c| view! { <p class="cost" data-testid="cost">{c}</p> })}
             <p>{rule.asks}</p>
             <ol class="hints">
@@ -82,7 +85,7 @@ pub(super) fn FindingCard(finding: Finding, open: bool) -> impl IntoView {
                 }).collect_view()}
             </ol>
             <div class="row-tools">
-                <Show when=move || { rungs.get() < 3 }>
+                {when(move || { rungs.get() < 3 }, move || view! {
                     <button type="button" data-testid="finding-hint" on:click=move |_| {
                         desk.act(Action::Hint { rule: rule.name.into(), rung: rungs.get_untracked() + 1 });
                     }>
@@ -92,7 +95,7 @@ pub(super) fn FindingCard(finding: Finding, open: bool) -> impl IntoView {
                             _ => Word::HintShow,
                         })}
                     </button>
-                </Show>
+                }.into_any())}
                 {step.map(|id| view! {
                     <button type="button" data-testid="finding-step"
                         on:click=move |_| desk.cursor.set(Some(id))>{say(Word::ShowStep)}</button>

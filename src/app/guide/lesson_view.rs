@@ -1,5 +1,6 @@
 use super::prose::prose;
 use crate::app::desk::desk;
+use crate::app::live::{memo, when};
 use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
 use nudgeproof::lesson::{Lesson, Place, lesson};
@@ -8,13 +9,33 @@ use nudgeproof::lesson::{Lesson, Place, lesson};
 #[component]
 pub(super) fn LessonPanel() -> impl IntoView {
     let desk = desk();
-    let name = Memo::new(move |_| {
+    let name = memo(move || {
         desk.now.track();
         desk.with_session(|s| s.header().lesson.clone())
     });
     move || {
         let found = name.get().and_then(|n| lesson(&n))?;
         Some(view! { <LessonCard lesson=found/> })
+    }
+}
+
+/// The stage under way in one line, where the lesson itself is out of sight.
+#[component]
+pub(crate) fn StageLine() -> impl IntoView {
+    let desk = desk();
+    let title = memo(move || {
+        desk.now.track();
+        desk.with_session(|s| {
+            let lesson = lesson(s.header().lesson.as_deref()?)?;
+            Some(lesson.stages.get(lesson.progress(s).done)?.title.clone())
+        })
+    });
+    move || {
+        title.get().map(|t| {
+            view! {
+                <p class="stage-line"><b>{say(Word::Now)}": "</b>{t}</p>
+            }
+        })
     }
 }
 
@@ -34,7 +55,7 @@ fn place_name(place: Place) -> &'static str {
 #[component]
 fn LessonCard(lesson: &'static Lesson) -> impl IntoView {
     let desk = desk();
-    let done = Memo::new(move |_| {
+    let done = memo(move || {
         desk.now.track();
         desk.with_session(|s| lesson.progress(s).done)
     });
@@ -73,7 +94,7 @@ fn LessonCard(lesson: &'static Lesson) -> impl IntoView {
                         <li data-testid="hint-text">{prose(h)}</li>
                     }).collect_view()}
                 </ol>
-                <Show when=move || { rungs.get() < stage.hints.len() }>
+                {when(move || { rungs.get() < stage.hints.len() }, move || view! {
                     <button type="button" data-testid="hint" on:click=move |_| rungs.update(|r| *r += 1)>
                         {move || say(match rungs.get() {
                             0 => Word::HintAsk,
@@ -81,7 +102,7 @@ fn LessonCard(lesson: &'static Lesson) -> impl IntoView {
                             _ => Word::HintShow,
                         })}
                     </button>
-                </Show>
+                }.into_any())}
             </div>
         }
         .into_any(),

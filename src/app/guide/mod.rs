@@ -8,6 +8,7 @@ mod readings;
 mod score_view;
 
 pub(crate) use finding_view::{finding_line, rule_title};
+pub(crate) use lesson_view::StageLine;
 pub(crate) use score_view::ScoreView;
 
 use super::words::{Word, say};

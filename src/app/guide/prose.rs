@@ -14,7 +14,7 @@ pub(super) fn prose(text: &str) -> AnyView {
 fn one_block(block: &str) -> AnyView {
     if block.starts_with('#') {
         let title = block.trim_start_matches('#').trim().to_owned();
-        return view! { <h4>{title}</h4> }.into_any();
+        return view! { <h3>{title}</h3> }.into_any();
     }
     if block.starts_with("- ") {
         let items: Vec<_> = block

@@ -1,4 +1,5 @@
 use crate::app::desk::desk;
+use crate::app::live::{memo, when};
 use crate::app::logic::nudge::Nudge;
 use crate::app::logic::number::{mm, signed};
 use crate::app::logic::reading::{found, rows};
@@ -15,7 +16,7 @@ fn place(p: Option<Point3<f64>>) -> String {
 #[component]
 pub(super) fn Readings() -> impl IntoView {
     let desk = desk();
-    let log = Memo::new(move |_| desk.shown_run());
+    let log = memo(move || desk.shown_run());
     let table =
         move || {
             let log = log.get()?;
@@ -54,9 +55,11 @@ pub(super) fn Readings() -> impl IntoView {
             view! {
                 <tr data-testid=test_id>
                     <th scope="row">{name.to_owned()}</th>
-                    <td>{signed(n.dx, 2)}</td>
-                    <td>{signed(n.dy, 2)}</td>
-                    <td>{signed(n.turn_deg, 2)}</td>
+                    <td data-testid=format!("{test_id}-dx") data-value=n.dx.to_string()>{signed(n.dx, 2)}</td>
+                    <td data-testid=format!("{test_id}-dy") data-value=n.dy.to_string()>{signed(n.dy, 2)}</td>
+                    <td data-testid=format!("{test_id}-turn") data-value=n.turn_deg.to_string()>
+                        {signed(n.turn_deg, 2)}
+                    </td>
                     <td>{at_weld.map_or_else(|| "–".into(), |s| format!("{}, {}", signed(s.x, 2), signed(s.y, 2)))}</td>
                 </tr>
             }
@@ -71,8 +74,8 @@ pub(super) fn Readings() -> impl IntoView {
                     <th scope="col">{say(Word::ColAtWeld)}</th>
                 </tr></thead>
                 <tbody>
-                    {line(&tell(Word::RowFound, &[&f.name]), &f.found, "row-found")}
-                    {f.truth.map(|t| line(say(Word::RowTruth), &t, "row-truth"))}
+                    {line(&tell(Word::RowFound, &[&f.name]), &f.motion, "reading-offset")}
+                    {f.truth.map(|t| line(say(Word::RowTruth), &t, "reading-true"))}
                 </tbody>
             </table>
             <p class="fine">{say(Word::OffsetOrigin)}</p>
@@ -84,8 +87,8 @@ pub(super) fn Readings() -> impl IntoView {
     view! {
         {table}
         {offsets}
-        <Show when=move || log.read().is_none()>
+        {when(move || log.read().is_none(), move || view! {
             <p class="empty">{say(Word::NoReadings)}</p>
-        </Show>
+        }.into_any())}
     }
 }

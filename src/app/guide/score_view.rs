@@ -1,10 +1,15 @@
 use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
-use nudgeproof::coach::{Score, ScorePart};
+use nudgeproof::coach::{Review, ScorePart};
+use std::sync::Arc;
 
 /// The score and what it is made of.
 #[component]
-pub(crate) fn ScoreView(score: Score) -> impl IntoView {
+pub(crate) fn ScoreView(
+    /// What the coach says of the session.
+    review: Arc<Review>,
+) -> impl IntoView {
+    let score = Arc::unwrap_or_clone(review).score;
     let part = |word: Word, part: &ScorePart, test_id: &'static str| {
         let (points, of) = (part.points.to_string(), part.of.to_string());
         view! {

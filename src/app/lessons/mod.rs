@@ -3,6 +3,7 @@
 use super::desk::desk;
 use super::place::Place;
 use super::words::{Word, say, tell};
+use crate::app::live::memo;
 use leptos::prelude::*;
 use nudgeproof::cell::{Part, parts};
 use nudgeproof::lesson::{Lesson, lessons};
@@ -42,7 +43,7 @@ pub(crate) fn LessonsPlace() -> impl IntoView {
 fn LessonCard(lesson: &'static Lesson) -> impl IntoView {
     let desk = desk();
     // The lesson under way shows how far it is, and goes on instead of beginning again.
-    let done = Memo::new(move |_| {
+    let done = memo(move || {
         desk.now.track();
         desk.with_session(|s| {
             (s.header().lesson.as_deref() == Some(&*lesson.name)).then(|| lesson.progress(s).done)
@@ -55,7 +56,7 @@ fn LessonCard(lesson: &'static Lesson) -> impl IntoView {
     };
     view! {
         <article class="card" data-testid=format!("card-{}", lesson.name)>
-            <h3>{lesson.title.clone()}</h3>
+            <h2>{lesson.title.clone()}</h2>
             <p>{lesson.about.clone()}</p>
             <p class="fine">{tell(Word::LessonTakes, &[&lesson.minutes.to_string(), &total])}</p>
             {move || done.get().map(|d| view! {

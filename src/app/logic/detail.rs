@@ -105,7 +105,7 @@ impl SeamEnd {
     ) -> Self {
         let about = seam.ends[end];
         let off = wire.map_or(0.0, |w| (w - about).xy().norm());
-        let show = (off + wire_mm).max(seam.tolerance_mm * 2.0);
+        let show = (off + wire_mm).max(seam.tolerance_mm * 2.5);
         let glass = Glass::new(window, about, show, px_per_mm);
         let far = glass.far();
         let along = seam.along();

@@ -1,5 +1,6 @@
 //! Shapes as SVG path data.
 
+use super::layout::Rect;
 use super::projection::{Projection, Spot};
 use nudgeproof::cell::Body;
 use nudgeproof::geometry::{Outline, Point3, Pose};
@@ -22,6 +23,12 @@ pub(crate) fn line(spots: &[Spot], closed: bool) -> String {
 /// A line between two places.
 pub(crate) fn segment(a: Spot, b: Spot) -> String {
     line(&[a, b], false)
+}
+
+/// A slanted cross about a place, its arms this far out on both axes.
+pub(crate) fn cross(s: Spot, arm: f64) -> String {
+    let (x, y, d) = (s.x - arm, s.y - arm, 2.0 * arm);
+    format!("M{x:.2} {y:.2}l{d} {d}m0 -{d}l-{d} {d}")
 }
 
 /// A body seen from above: its outline and its openings, as one path.
@@ -63,6 +70,12 @@ pub(crate) fn way_plan(path: &[Point3<f64>], view: &Projection) -> String {
 /// A path of the torch, in the elevation.
 pub(crate) fn way_side(path: &[Point3<f64>], view: &Projection) -> String {
     line(&path.iter().map(|p| view.side(p)).collect::<Vec<_>>(), false)
+}
+
+/// The outline of a rectangle.
+pub(crate) fn boxed(r: &Rect) -> String {
+    let (x, y) = (r.right(), r.bottom());
+    line(&[Spot::new(r.x, r.y), Spot::new(x, r.y), Spot::new(x, y), Spot::new(r.x, y)], true)
 }
 
 /// The part of a path that is done at share `t` of its length (the torch moves at even speed).

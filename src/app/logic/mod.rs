@@ -5,6 +5,7 @@ pub(crate) mod detail;
 pub(crate) mod dimension;
 pub(crate) mod ink;
 pub(crate) mod layout;
+pub(crate) mod markup;
 pub(crate) mod names;
 pub(crate) mod nudge;
 pub(crate) mod number;

@@ -96,9 +96,12 @@ pub(crate) fn direction_label(v: &Vector3<f64>) -> String {
     }
 }
 
+/// More points of one stem than any routine has.
+const MOST: u32 = 100_000;
+
 /// `stem-1`, or the first number after it that no point has yet.
 pub(crate) fn numbered(routine: &Routine, stem: &str) -> String {
-    (1..)
+    (1..=MOST)
         .map(|n| format!("{stem}-{n}"))
         .find(|name| routine.point(name).is_none())
         .unwrap_or_else(|| stem.to_owned())
@@ -109,7 +112,7 @@ pub(crate) fn plain(routine: &Routine, stem: &str) -> String {
     if routine.point(stem).is_none() {
         return stem.to_owned();
     }
-    (2..)
+    (2..=MOST)
         .map(|n| format!("{stem}-{n}"))
         .find(|name| routine.point(name).is_none())
         .unwrap_or_else(|| stem.to_owned())

@@ -40,6 +40,12 @@ pub(crate) fn turn_about(pose: &Pose, part_point: &Point3<f64>, angle: f64) -> P
         * *pose
 }
 
+/// The part of a motion that is done at share `t` of it.
+pub(crate) fn partly(pose: &Pose, t: f64) -> Pose {
+    let t = t.clamp(0.0, 1.0);
+    Pose::new(pose.shift() * t, pose.rotation_vector() * t)
+}
+
 /// Rounds a turn to a tenth of a degree and a shift to a tenth of a millimetre.
 pub(crate) fn tidy(pose: &Pose) -> Nudge {
     let n = Nudge::of(pose);
@@ -59,7 +65,7 @@ pub(crate) fn random(play: &Play, seed: u64, round: usize) -> Nudge {
         pose.shift_at(&middle).norm() > play.dx.max(play.dy) / 3.0 && play.allows(&pose)
     };
     let tries = || (0..TRIES).map(|n| tidy(&play.nudge(&mut Noise::new(seed, round, n))));
-    tries().find(shows).or_else(|| tries().last()).unwrap_or_default()
+    tries().find(shows).or_else(|| tries().next_back()).unwrap_or_default()
 }
 
 #[cfg(test)]

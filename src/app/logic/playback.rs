@@ -1,4 +1,4 @@
-use nudgeproof::routine::RunLog;
+use nudgeproof::routine::{EventKind, RunLog};
 
 /// Showing a run that has already been computed: which one, and how far into it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -61,6 +61,17 @@ pub(crate) fn next_moment(all: &[f64], t: f64) -> f64 {
 /// The key moment before `t`, or the first.
 pub(crate) fn previous_moment(all: &[f64], t: f64) -> f64 {
     all.iter().rev().find(|m| **m < t - 1e-6).or(all.first()).copied().unwrap_or(t)
+}
+
+/// Slow motion about a touch: this long before and after it, s.
+const TOUCH: [f64; 2] = [0.25, 0.1];
+
+/// How fast a moment of a run is shown: never faster than it happened while the wire touches.
+pub(crate) fn pace(log: &RunLog, t: f64, rate: f64) -> f64 {
+    let near = |time: f64| t > time - TOUCH[0] && t < time + TOUCH[1];
+    let touching =
+        log.events.iter().any(|e| matches!(e.what, EventKind::Touched { .. }) && near(e.time));
+    if touching { rate.min(1.0) } else { rate }
 }
 
 /// Viewer's speeds offered: seconds of the run in one second.

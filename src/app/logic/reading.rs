@@ -39,7 +39,7 @@ pub(crate) fn rows(log: &RunLog, memory: &Memory) -> Vec<Row> {
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Found {
     pub(crate) name: String,
-    pub(crate) found: Pose,
+    pub(crate) motion: Pose,
     /// What the part really did since the reference; told only once a production run is over.
     pub(crate) truth: Option<Pose>,
     /// Root mean square of what the touches disagree by, mm.
@@ -54,7 +54,7 @@ pub(crate) fn found(log: &RunLog, memory: &Memory) -> Option<Found> {
     })?;
     Some(Found {
         name: solution.offset.clone(),
-        found: located.motion,
+        motion: located.motion,
         truth: truth(log, memory, solution),
         residual_mm: Some(located.rms),
     })

@@ -1,6 +1,7 @@
 //! What of a run, and of the cell, there is to see at one moment.
 
 use super::playback::Playback;
+use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose};
 use nudgeproof::routine::{
     Act, EventKind, Leg, Routine, RunEnd, RunLog, Search, Solution, SolutionOutcome, WeldTrace,
@@ -11,6 +12,11 @@ use nudgeproof::session::State;
 pub(crate) fn part_at(log: &RunLog, t: f64) -> Pose {
     let moved = log.events.iter().find(|e| matches!(e.what, EventKind::PartMoved));
     if moved.is_some_and(|e| t >= e.time) { log.part_at_end } else { log.part }
+}
+
+/// Height of the lowest underside of a part, mm: bodies above it are upright plates.
+pub(crate) fn lowest(part: &Part) -> f64 {
+    part.bodies.iter().map(|b| b.z[0]).fold(f64::MAX, f64::min)
 }
 
 /// Where the stored reference part lies: what the taught points belong to.
@@ -47,6 +53,14 @@ pub(crate) fn weld_time(log: &RunLog, weld: &WeldTrace) -> f64 {
 /// The welds that were finished by then.
 pub(crate) fn welds_until(log: &RunLog, t: f64) -> impl Iterator<Item = &WeldTrace> {
     log.welds.iter().filter(move |w| weld_time(log, w) <= t + 1e-9)
+}
+
+/// Every home move that rode with the part, by then: how far off, mm, and where the torch ended.
+pub(crate) fn homes_carried(log: &RunLog, t: f64) -> impl Iterator<Item = (f64, Point3<f64>)> {
+    log.events.iter().filter(move |e| e.time <= t + 1e-9).filter_map(|e| match e.what {
+        EventKind::HomeCarried { by_mm } => Some((by_mm, log.torch_at(e.time)?)),
+        _ => None,
+    })
 }
 
 /// What the title block says of a run.

@@ -1,4 +1,5 @@
 use crate::app::desk::{Desk, desk};
+use crate::app::live::when;
 use crate::app::store;
 use crate::app::words::{Word, say, tell};
 use gloo::file::callbacks::{FileReader, read_as_text};
@@ -67,9 +68,9 @@ pub(super) fn Files() -> impl IntoView {
             </label>
             <button type="button" data-testid="print" on:click=print>{say(Word::Print)}</button>
             <button type="button" data-testid="fresh-session" on:click=fresh>{say(Word::EmptyBench)}</button>
-            <Show when=move || { desk.now.track(); store::aside().is_some() }>
+            {when(move || { desk.now.track(); store::aside().is_some() }, move || view! {
                 <button type="button" data-testid="bring-back" on:click=bring_back>{say(Word::BringBack)}</button>
-            </Show>
+            }.into_any())}
             <p class="fine">{say(Word::OnlyHere)}</p>
         </div>
     }

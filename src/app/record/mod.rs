@@ -43,7 +43,7 @@ pub(crate) fn RecordPlace() -> impl IntoView {
     let findings = move || {
         let review = desk.review.get();
         view! {
-            <ScoreView score=review.score.clone()/>
+            <ScoreView review=review.clone()/>
             <ul class="finding-lines">
                 {review.findings.iter().map(|f| view! {
                     <li><b>{rule_title(f.rule)}</b> ". " {finding_line(f)}</li>

@@ -1,6 +1,7 @@
 use super::plan_form::PlanForm;
 use crate::app::desk::desk;
 use crate::app::field::NumberField;
+use crate::app::live::{memo, when};
 use crate::app::logic::names::Aim;
 use crate::app::logic::palette::Kind;
 use crate::app::words::{Word, say, tell};
@@ -37,9 +38,9 @@ pub(super) fn Editor(
     let change = move |step: Act| {
         desk.act(Action::ChangeStep { id, step });
     };
-    let kind = Memo::new(move |_| act.read().as_ref().map(Kind::of));
-    let point = Memo::new(move |_| act.read().as_ref().and_then(Act::point).map(str::to_owned));
-    let plan = Memo::new(move |_| match act.get() {
+    let kind = memo(move || act.read().as_ref().map(Kind::of));
+    let point = memo(move || act.read().as_ref().and_then(Act::point).map(str::to_owned));
+    let plan = memo(move || match act.get() {
         Some(Act::BeginProbing { plan }) => Some(plan),
         _ => None,
     });
@@ -73,7 +74,7 @@ fn PointEditor(id: StepId, act: Memo<Option<Act>>, name: String) -> impl IntoVie
     let desk = desk();
     let at = {
         let name = name.clone();
-        Memo::new(move |_| desk.routine().point(&name).map(|p| p.at))
+        memo(move || desk.routine().point(&name).map(|p| p.at))
     };
     let names = move || desk.routine().points.iter().map(|p| p.name.clone()).collect::<Vec<_>>();
     let repoint = move |event: web_sys::Event| {
@@ -177,10 +178,10 @@ fn TravelEditor(id: StepId, act: Memo<Option<Act>>) -> impl IntoView {
             <button type="button" data-testid="corner-blend" aria-pressed=move || blend().is_some().to_string()
                 on:click=move |_| edit(None, Some(Corner::Blend(BLEND)))>{say(Word::CornerBlend)}</button>
         </div>
-        <Show when=move || blend().is_some()>
+        {when(move || blend().is_some(), move || view! {
             <NumberField label=say(Word::CornerRadius) value=radius test_id="corner-radius"
                 commit=move |v: f64| edit(None, Some(Corner::Blend(v.max(0.0))))/>
-        </Show>
+        }.into_any())}
     }
 }
 

@@ -9,6 +9,7 @@ mod row;
 use super::desk::desk;
 use super::logic::rails::margins;
 use super::words::{Word, say};
+use crate::app::live::{memo, when};
 use leptos::prelude::*;
 use nudgeproof::coach;
 use nudgeproof::routine::StepId;
@@ -17,8 +18,8 @@ use nudgeproof::routine::StepId;
 #[component]
 pub(crate) fn RoutinePanel() -> impl IntoView {
     let desk = desk();
-    let margins = Memo::new(move |_| margins(&desk.routine().steps));
-    let marks = Memo::new(move |_| {
+    let margins = memo(move || margins(&desk.routine().steps));
+    let marks = memo(move || {
         coach::check_routine(&desk.state())
             .into_iter()
             .filter_map(|f| Some((f.step?, f.rule, f.message)))
@@ -39,9 +40,9 @@ pub(crate) fn RoutinePanel() -> impl IntoView {
                     <row::StepRow id=id margins=margins marks=marks dragging=dragging/>
                 </For>
             </ol>
-            <Show when=move || desk.routine().steps.is_empty()>
+            {when(move || desk.routine().steps.is_empty(), move || view! {
                 <p class="empty" data-testid="steps-empty">{say(Word::RoutineEmpty)}</p>
-            </Show>
+            }.into_any())}
         </section>
     }
 }

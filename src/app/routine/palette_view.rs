@@ -1,5 +1,6 @@
 use super::glyph;
 use crate::app::desk::{Desk, desk};
+use crate::app::live::memo;
 use crate::app::logic::names::Aim;
 use crate::app::logic::palette::{Piece, Placing};
 use crate::app::words::{Word, say, tell};
@@ -35,10 +36,10 @@ fn part_box(desk: Desk) -> ([f64; 2], [f64; 2]) {
 #[component]
 pub(super) fn Palette() -> impl IntoView {
     let desk = desk();
-    let bounds = Memo::new(move |_| part_box(desk));
+    let bounds = memo(move || part_box(desk));
     // What the learner chose; until then the way from the torch to the part.
     let chosen = RwSignal::new(None::<Aim>);
-    let aim = Memo::new(move |_| {
+    let aim = memo(move || {
         let (x, y) = bounds.get();
         chosen.get().unwrap_or_else(|| Aim::towards(&desk.hand.read(), x, y))
     });

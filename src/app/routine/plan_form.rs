@@ -1,5 +1,6 @@
 use crate::app::desk::desk;
 use crate::app::field::NumberField;
+use crate::app::live::memo;
 use crate::app::words::{Word, say};
 use leptos::prelude::*;
 use nudgeproof::locate::Freedoms;
@@ -58,7 +59,7 @@ pub(super) fn PlanForm(
 ) -> impl IntoView {
     let desk = desk();
     let name = StoredValue::new(name);
-    let plan = Memo::new(move |_| name.with_value(|n| desk.routine().plan(n).cloned()));
+    let plan = memo(move || name.with_value(|n| desk.routine().plan(n).cloned()));
     let value = move |read: fn(&ProbePlan) -> f64| {
         Signal::derive(move || plan.read().as_ref().map_or(0.0, read))
     };

@@ -2,6 +2,7 @@ use super::editor::Editor;
 use super::glyph;
 use super::plan_form::FlagSwitch;
 use crate::app::desk::desk;
+use crate::app::live::{memo, when};
 use crate::app::logic::describe::{self, Bit};
 use crate::app::logic::rails::{Margin, Rail};
 use crate::app::words::{Word, say, tell};
@@ -23,18 +24,16 @@ pub(super) fn StepRow(
     dragging: RwSignal<Option<StepId>>,
 ) -> impl IntoView {
     let desk = desk();
-    let index = Memo::new(move |_| desk.routine().index_of(id));
-    let act = Memo::new(move |_| {
+    let index = memo(move || desk.routine().index_of(id));
+    let act = memo(move || {
         let routine = desk.routine();
         routine.index_of(id).map(|i| routine.steps[i].act.clone())
     });
-    let margin = Memo::new(move |_| {
-        index.get().and_then(|i| margins.read().get(i).copied()).unwrap_or_default()
-    });
-    let selected = Memo::new(move |_| desk.cursor.get() == Some(id));
-    let running =
-        Memo::new(move |_| desk.on_show().is_some_and(|(log, p)| log.step_at(p.t) == Some(id)));
-    let mark = Memo::new(move |_| {
+    let margin =
+        memo(move || index.get().and_then(|i| margins.read().get(i).copied()).unwrap_or_default());
+    let selected = memo(move || desk.cursor.get() == Some(id));
+    let running = memo(move || desk.on_show().is_some_and(|(log, p)| log.step_at(p.t) == Some(id)));
+    let mark = memo(move || {
         let marks = marks.read();
         marks.iter().find(|m| m.0 == id).map(|m| (m.1, m.2.clone()))
     });
@@ -116,17 +115,17 @@ pub(super) fn StepRow(
                         <span class="visually-hidden">{message}</span>
                     </span>
                 } })}
-                <Show when=move || margin.get().home_carried>
+                {when(move || margin.get().home_carried, move || view! {
                     <span class="carried-mark" data-testid="home-carried">{say(Word::HomeRides)}</span>
-                </Show>
-                <Show when=is_begin>
+                }.into_any())}
+                {when(is_begin, move || view! {
                     <FlagSwitch plan=Signal::derive(move || match act.get() {
                         Some(Act::BeginProbing { plan }) => plan,
                         _ => String::new(),
                     })/>
-                </Show>
+                }.into_any())}
             </div>
-            <Show when=move || selected.get()>
+            {when(move || selected.get(), move || view! {
                 <div class="step-editor">
                     <div class="row-tools">
                         <button type="button" data-testid="step-up"
@@ -140,7 +139,7 @@ pub(super) fn StepRow(
                     </div>
                     <Editor id=id act=act/>
                 </div>
-            </Show>
+            }.into_any())}
         </li>
     }
 }

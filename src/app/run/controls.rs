@@ -1,5 +1,6 @@
 use super::caution::with_caution;
 use crate::app::desk::{Desk, desk};
+use crate::app::live::when;
 use crate::app::logic::describe::{self, run_kind};
 use crate::app::logic::number::mm;
 use crate::app::logic::playback::{Playback, RATES};
@@ -16,12 +17,12 @@ fn start(desk: Desk, steps: Option<usize>) {
         desk.tell_grave(say(Word::NothingToRun).into());
         return;
     }
-    let (from, action) = match (&before.paused, before.runs.last()) {
-        (Some(_), Some(log)) => (log.duration, Action::Resume { steps }),
-        _ => {
-            let (speed, arc) = (desk.speed.get_untracked(), desk.arc.get_untracked());
-            (0.0, Action::Run { speed, arc, steps })
-        }
+    let paused = before.runs.last().filter(|_| before.paused.is_some());
+    let (from, action) = if let Some(log) = paused {
+        (log.duration, Action::Resume { steps })
+    } else {
+        let (speed, arc) = (desk.speed.get_untracked(), desk.arc.get_untracked());
+        (0.0, Action::Run { speed, arc, steps })
     };
     if !desk.act(action) {
         return;
@@ -63,7 +64,7 @@ pub(super) fn Controls() -> impl IntoView {
             if let Some(p) = p {
                 p.playing = !p.playing && p.t < p.until;
             }
-        })
+        });
     };
     let skip = move |_| {
         desk.playback.update(|p| {
@@ -88,14 +89,14 @@ pub(super) fn Controls() -> impl IntoView {
             <button type="button" data-testid="run-end" disabled=move || !unfinished() on:click=skip>
                 {say(Word::ToEnd)}
             </button>
-            <Show when=paused>
+            {when(paused, move || view! {
                 <button type="button" data-testid="abort" on:click=move |_| {
                     if desk.act(Action::Abort) {
                         desk.playback.set(None);
                         desk.tell(say(Word::RunGivenUp).into());
                     }
                 }>{say(Word::GiveUp)}</button>
-            </Show>
+            }.into_any())}
             <div class="choice" role="group" aria-label=say(Word::Speed)>
                 <button type="button" data-testid="run-reduced"
                     aria-pressed=move || (desk.speed.get() == RunSpeed::Reduced).to_string()

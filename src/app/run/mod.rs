@@ -10,6 +10,7 @@ pub(crate) use caution::{Caution, CautionDialog, safety_text};
 pub(crate) use nudge_view::NudgePanel;
 pub(crate) use timeline::{Timeline, play_frames};
 
+use super::guide::StageLine;
 use leptos::prelude::*;
 
 /// Everything under the sheet.
@@ -17,6 +18,7 @@ use leptos::prelude::*;
 pub(crate) fn RunPanel() -> impl IntoView {
     view! {
         <section class="under-sheet">
+            <StageLine/>
             <Timeline/>
             <controls::Controls/>
             <hand::Hand/>

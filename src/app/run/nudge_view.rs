@@ -1,5 +1,6 @@
 use crate::app::desk::desk;
 use crate::app::field::NumberField;
+use crate::app::live::{memo, when};
 use crate::app::logic::nudge::{self, Nudge};
 use crate::app::sheet::place;
 use crate::app::words::{Word, say, tell};
@@ -11,7 +12,7 @@ use nudgeproof::session::Action;
 #[component]
 pub(crate) fn NudgePanel() -> impl IntoView {
     let desk = desk();
-    let now = Memo::new(move |_| {
+    let now = memo(move || {
         Nudge::of(&desk.dragged.get().unwrap_or_else(|| desk.now.read().state.work_from_part))
     });
     let field = move |read: fn(&Nudge) -> f64, write: fn(&mut Nudge, f64)| {
@@ -48,7 +49,7 @@ pub(crate) fn NudgePanel() -> impl IntoView {
             <button type="button" data-testid="nudge-reset"
                 disabled=move || desk.now.read().state.work_from_part == Pose::identity()
                 on:click=move |_| place(Nudge::default())>{say(Word::BackToPlace)}</button>
-            <Show when=outside>
+            {when(outside, move || view! {
                 <span class="warning" data-testid="outside-play">
                     {move || {
                         let play = desk.part().play;
@@ -57,15 +58,15 @@ pub(crate) fn NudgePanel() -> impl IntoView {
                         ])
                     }}
                 </span>
-            </Show>
-            <Show when=bent>
+            }.into_any())}
+            {when(bent, move || view! {
                 <button type="button" class="danger" data-testid="cut-wire" on:click=move |_| {
                     let stick_out_mm = desk.peek().settings.stick_out_mm;
                     if desk.act(Action::CutWire { stick_out_mm }) {
                         desk.tell(say(Word::WireCut).into());
                     }
                 }>{say(Word::CutWire)}</button>
-            </Show>
+            }.into_any())}
         </div>
     }
 }

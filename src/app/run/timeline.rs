@@ -1,8 +1,9 @@
 use super::controls::announce_end;
 use crate::app::desk::{Desk, desk};
+use crate::app::live::memo;
 use crate::app::logic::describe;
 use crate::app::logic::number::seconds;
-use crate::app::logic::playback::{Playback, moments, next_moment, previous_moment};
+use crate::app::logic::playback::{Playback, moments, next_moment, pace, previous_moment};
 use crate::app::screen::less_motion;
 use crate::app::words::{Word, say};
 use gloo::render::{AnimationFrame, request_animation_frame};
@@ -13,7 +14,7 @@ use nudgeproof::routine::{Event, EventKind, RunLog};
 /// for less motion sees the end at once, and steps through the key moments by the buttons.
 pub(crate) fn play_frames(desk: Desk) {
     let frame = StoredValue::new_local(None::<AnimationFrame>);
-    let playing = Memo::new(move |_| desk.playback.get().is_some_and(|p| p.playing));
+    let playing = memo(move || desk.playback.get().is_some_and(|p| p.playing));
     Effect::new(move |_| {
         if playing.get() {
             next_frame(desk, frame, None);
@@ -34,7 +35,9 @@ fn next_frame(
         let shown = if less_motion() {
             Playback::at(playback.run, playback.until, playback.until)
         } else {
-            playback.advance(dt.min(0.1), desk.rate.get_untracked())
+            let rate = desk.rate.get_untracked();
+            let rate = untrack(|| desk.on_show()).map_or(rate, |(log, p)| pace(&log, p.t, rate));
+            playback.advance(dt.min(0.1), rate)
         };
         desk.playback.set(Some(shown));
         if shown.playing {
@@ -88,7 +91,7 @@ fn happening(desk: Desk, log: &RunLog, t: f64) -> String {
 #[component]
 pub(crate) fn Timeline() -> impl IntoView {
     let desk = desk();
-    let log = Memo::new(move |_| desk.shown_run());
+    let log = memo(move || desk.shown_run());
     let duration = move || log.read().as_ref().map_or(0.0, |l| l.duration);
     let t = move || desk.on_show().map_or_else(duration, |(_, p)| p.t);
     let go = move |to: f64| {

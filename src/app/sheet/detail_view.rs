@@ -2,7 +2,8 @@ use super::SheetView;
 use crate::app::desk::desk;
 use crate::app::logic::detail::{Datum, Glass, SeamEnd, SeamNow};
 use crate::app::logic::dimension::{Dimension, arrow_head};
-use crate::app::logic::layout::Rect;
+use crate::app::logic::layout::{Layout, Rect};
+use crate::app::logic::markup::{Lettering, Markup};
 use crate::app::logic::nudge::Nudge;
 use crate::app::logic::number::{letters, signed};
 use crate::app::logic::projection::Spot;
@@ -11,10 +12,13 @@ use crate::app::logic::{ink, shown};
 use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
 use nudgeproof::cell::SeamMiss;
-use nudgeproof::geometry::Point3;
+use nudgeproof::geometry::{Point3, Pose};
+
+/// A torch or a taught point this near the end of the seam is shown beside it, mm.
+const NEAR: f64 = 25.0;
 
 /// Where the window of a detail stands in its box, between its title and its note.
-fn window(r: &Rect) -> Rect {
+pub(super) fn window(r: &Rect) -> Rect {
     Rect::new(r.x + 8.0, r.y + 22.0, r.w - 16.0, (r.h - 46.0).max(20.0))
 }
 
@@ -28,171 +32,171 @@ pub(super) fn Details() -> impl IntoView {
     }
 }
 
-fn head(r: &Rect, letter: &str, title: String, glass: &Glass) -> impl IntoView + use<> {
-    let size = letters(&title, r.w - 62.0, 11.0);
-    view! {
-        <text class="detail-letter" x=r.x + 8.0 y=r.y + 16.0>{letter.to_owned()}</text>
-        <text class="detail-title" font-size=size x=r.x + 22.0 y=r.y + 16.0>{title}</text>
-        <text class="detail-scale" x=r.right() - 8.0 y=r.y + 16.0>{format!("× {}", glass.times)}</text>
-        <rect class="glass" x=glass.window.x y=glass.window.y width=glass.window.w height=glass.window.h/>
-    }
+/// Letter, title, magnification and the window itself.
+fn head(m: &mut Markup, r: &Rect, letter: &str, title: &str, glass: &Glass) {
+    let y = r.y + 16.0;
+    m.text("detail-letter", Spot::new(r.x + 8.0, y), letter);
+    let size = letters(title, r.w - 62.0, 11.0);
+    let how = Lettering { class: "detail-title", size, attributes: &[] };
+    m.lettering(how, Spot::new(r.x + 22.0, y), title);
+    m.text("detail-scale", Spot::new(r.right() - 8.0, y), &format!("× {}", glass.times));
+    m.rect("glass", &glass.window);
 }
 
-fn dimension(d: &Dimension, text: String) -> impl IntoView + use<> {
+/// The line under the window.
+fn note(m: &mut Markup, r: &Rect, class: &str, text: &str, attributes: &[(&str, &str)]) {
+    let size = letters(text, r.w - 8.0, 12.0);
+    let how = Lettering { class, size, attributes };
+    m.lettering(how, Spot::new(r.middle().x, r.bottom() - 9.0), text);
+}
+
+fn dimension(m: &mut Markup, d: &Dimension, text: &str) {
     let [a, b] = d.line;
-    let (arrows, line) = if d.outside {
-        let out =
-            |tip: Spot, other: Spot| tip.towards(other, -10.0 / tip.distance(other).max(1e-6));
-        let (oa, ob) = (out(a, b), out(b, a));
-        let heads = [arrow_head(oa, a, 6.0), arrow_head(ob, b, 6.0)];
-        (heads, ink::segment(oa, ob))
+    if a.distance(b) <= 0.5 {
+        return;
+    }
+    let (oa, ob) = if d.outside {
+        let out = |tip: Spot, other: Spot| tip.towards(other, -10.0 / tip.distance(other));
+        (out(a, b), out(b, a))
     } else {
-        ([arrow_head(b, a, 6.0), arrow_head(a, b, 6.0)], ink::segment(a, b))
+        (b, a)
     };
-    let shown = a.distance(b) > 0.5;
-    shown.then(|| {
-        view! {
-            <g class="dimension">
-                <path d=ink::segment(d.witness[0][0], d.witness[0][1])/>
-                <path d=ink::segment(d.witness[1][0], d.witness[1][1])/>
-                <path d=line/>
-                <path class="head" d=ink::line(&arrows[0], true)/>
-                <path class="head" d=ink::line(&arrows[1], true)/>
-                <text x=d.text.x y=d.text.y>{text}</text>
-            </g>
-        }
-    })
+    m.open("dimension", &[])
+        .path("", &ink::segment(d.witness[0][0], d.witness[0][1]))
+        .path("", &ink::segment(d.witness[1][0], d.witness[1][1]))
+        .path("", &ink::segment(oa, ob))
+        .path("head", &ink::line(&arrow_head(oa, a, 6.0), true))
+        .path("head", &ink::line(&arrow_head(ob, b, 6.0), true))
+        .text("", d.text, text)
+        .close();
+}
+
+/// Opens the group that is cut off at the window of detail `n`.
+fn inside(m: &mut Markup, n: usize) {
+    m.open("", &[("clip-path", &format!("url(#clip-detail-{n})"))]);
 }
 
 #[component]
 fn DatumDetail() -> impl IntoView {
     let desk = desk();
     let view = expect_context::<SheetView>();
-    let clip = move || window(&view.layout.read().details[0]);
-    view! {
-        <clipPath id="clip-detail-0">
-            <rect x=move || clip().x y=move || clip().y width=move || clip().w height=move || clip().h/>
-        </clipPath>
-        <g class="detail" data-testid="detail-offset">
-            {move || {
-                let l = view.layout.get();
-                let r = l.details[0];
-                let centre = r.middle();
-                let reference = reference_pose(&desk.state()).unwrap_or_default();
-                let now = view.pose.get();
-                let d = Datum::new(window(&r), l.projection.scale, &reference, &now);
-                let moved = Nudge::of(&(now * reference.inverse()));
-                let log = desk.shown_run();
-                let t = desk.on_show().map_or(f64::MAX, |(_, p)| p.t);
-                let found = log.as_ref().and_then(|log| found_offset(log, t)).map(|(s, pose)| {
-                    let n = Nudge::of(&pose);
-                    let text = tell(Word::OffsetFoundIs, &[
-                        &s.offset, &signed(n.dx, 2), &signed(n.dy, 2), &signed(n.turn_deg, 2),
-                    ]);
-                    let size = letters(&text, r.w - 8.0, 12.0);
-                    view! { <text class="detail-note" data-testid="offset-found" font-size=size x=centre.x y=r.bottom() - 9.0>{text}</text> }
-                });
-                let none = found.is_none().then(|| view! {
-                    <text class="detail-note quiet" font-size="11" x=centre.x y=r.bottom() - 9.0>{say(Word::OffsetNotFound)}</text>
-                });
-                view! {
-                    {head(&r, "O", say(Word::DetailOffset).into(), &d.glass)}
-                    <g clip-path="url(#clip-detail-0)">
-                        <path class="axes-before" d=d.before.clone()/>
-                        <path class="axes-now" d=d.now.clone()/>
-                        {dimension(&d.shifts[0], signed(moved.dx, 1))}
-                        {dimension(&d.shifts[1], signed(moved.dy, 1))}
-                    </g>
-                    {found}
-                    {none}
-                }
-            }}
-        </g>
+    let drawn = move || {
+        let state = desk.state();
+        let t = desk.on_show().map_or(f64::MAX, |(_, p)| p.t);
+        let log = desk.shown_run();
+        let found = log.as_ref().and_then(|log| found_offset(log, t)).map(|(s, pose)| {
+            let n = Nudge::of(&pose);
+            let numbers = [signed(n.dx, 2), signed(n.dy, 2), signed(n.turn_deg, 2)];
+            tell(Word::OffsetFoundIs, &[&s.offset, &numbers[0], &numbers[1], &numbers[2]])
+        });
+        let reference = reference_pose(&state).unwrap_or_default();
+        view.layout.with(|l| datum(l, &reference, &view.pose.get(), found.as_deref()))
+    };
+    view! { <g class="detail" data-testid="detail-offset" inner_html=drawn></g> }
+}
+
+fn datum(l: &Layout, reference: &Pose, now: &Pose, found: Option<&str>) -> String {
+    let r = l.details[0];
+    let d = Datum::new(window(&r), l.projection.scale, reference, now);
+    let moved = Nudge::of(&(*now * reference.inverse()));
+    let mut m = Markup::default();
+    head(&mut m, &r, "O", say(Word::DetailOffset), &d.glass);
+    inside(&mut m, 0);
+    m.path("axes-before", &d.before).path("axes-now", &d.now);
+    dimension(&mut m, &d.shifts[0], &signed(moved.dx, 1));
+    dimension(&mut m, &d.shifts[1], &signed(moved.dy, 1));
+    m.close();
+    match found {
+        Some(text) => note(&mut m, &r, "detail-note", text, &[("data-testid", "offset-found")]),
+        None => note(&mut m, &r, "detail-note quiet", say(Word::OffsetNotFound), &[]),
     }
+    m.finish()
+}
+
+/// What stands under the glass at one end of the seam.
+struct End {
+    index: usize,
+    seam: SeamNow,
+    /// The landed weld: its wire and its miss at this end.
+    landed: Option<(Point3<f64>, SeamMiss)>,
+    /// Otherwise where the weld point is taught, or where the torch is.
+    planned: Point3<f64>,
+    wire_mm: f64,
 }
 
 #[component]
 fn EndDetail(index: usize) -> impl IntoView {
     let desk = desk();
     let view = expect_context::<SheetView>();
-    let clip = move || window(&view.layout.read().details[index + 1]);
-    let clip_id = format!("clip-detail-{}", index + 1);
-    let clip_url = format!("url(#{clip_id})");
-    let test_id = if index == 0 { "detail-start" } else { "detail-end" };
-    // The landed weld, if one is finished by the moment shown: its wire and its miss at this end.
-    let landed = move || -> Option<(Point3<f64>, SeamMiss, bool)> {
-        let log = desk.shown_run()?;
+    let drawn = move || {
+        let state = desk.state();
+        let Some(seam) = state.part.seams.first() else { return String::new() };
         let t = desk.on_show().map_or(f64::MAX, |(_, p)| p.t);
-        let weld = welds_until(&log, t).last()?.clone();
-        Some((weld.wire[index], weld.miss[index], weld.landed))
+        let log = desk.shown_run();
+        let weld = log.as_ref().and_then(|log| welds_until(log, t).last());
+        let taught = shown::weld_points(&state.routine)[index];
+        let end = End {
+            index,
+            seam: SeamNow::new(seam, &view.pose.get()),
+            landed: weld.map(|w| (w.wire[index], w.miss[index])),
+            planned: taught.unwrap_or_else(|| view.torch.get()),
+            wire_mm: state.settings.wire_mm,
+        };
+        view.layout.with(|l| end.draw(l))
     };
-    // Otherwise where the taught weld point is, or the torch.
-    let planned = move || {
-        let routine = desk.routine();
-        let taught = shown::weld_points(&routine)[index];
-        taught.unwrap_or_else(|| view.torch.get())
-    };
-    view! {
-        <clipPath id=clip_id>
-            <rect x=move || clip().x y=move || clip().y width=move || clip().w height=move || clip().h/>
-        </clipPath>
-        <g class="detail" data-testid=test_id>
-            {move || {
-                let l = view.layout.get();
-                let r = l.details[index + 1];
-                let centre = r.middle();
-                let state = desk.state();
-                let seam = SeamNow::new(state.part.seams.first()?, &view.pose.get());
-                let landed = landed();
-                let wire = landed.as_ref().map_or_else(planned, |(w, _, _)| *w);
-                let end = match landed {
-                    Some(_) => seam.nearer_end(&wire),
-                    None => index,
-                };
-                let wire_mm = state.settings.wire_mm;
-                let d = SeamEnd::new(window(&r), l.projection.scale, &seam, end, Some(wire), wire_mm);
-                let title = say(if index == 0 { Word::DetailStart } else { Word::DetailEnd });
-                let note = landed.map(|(_, miss, _)| {
-                    let inside = miss.across_mm.abs() <= seam.tolerance_mm
-                        && miss.height_mm.abs() <= seam.tolerance_mm;
-                    let sign = if inside { "✓" } else { "✗" };
-                    let text = format!("{sign} {}", tell(Word::MissIs, &[&signed(miss.across_mm, 2)]));
-                    let size = letters(&text, r.w - 8.0, 12.0);
-                    let class = if inside { "detail-note good" } else { "detail-note bad" };
-                    view! {
-                        <text class=class font-size=size data-testid=if index == 0 { "seam-miss-start" } else { "seam-miss-end" }
-                            data-value=miss.across_mm.to_string()
-                            x=centre.x y=r.bottom() - 9.0>{text}</text>
-                    }
-                });
-                let quiet = note.is_none().then(|| view! {
-                    <text class="detail-note quiet" font-size="11" x=centre.x y=r.bottom() - 9.0>{say(Word::NotWelded)}</text>
-                });
-                let across = landed.and(d.miss).filter(|[a, b]| a.distance(*b) > 2.0).map(|[a, b]| {
-                    view! {
-                        <g class="dimension miss">
-                            <path d=ink::segment(a, b)/>
-                            <path class="head" d=ink::line(&arrow_head(a, b, 6.0), true)/>
-                        </g>
-                    }
-                });
-                let letter = if index == 0 { "A" } else { "B" };
-                Some(view! {
-                    {head(&r, letter, title.to_owned(), &d.glass)}
-                    <g clip-path=clip_url.clone()>
-                        <path class="body plate" d=d.plate.clone()/>
-                        <path class="limit" d=d.limits[0].clone()/>
-                        <path class="limit" d=d.limits[1].clone()/>
-                        <path class="seam" d=d.seam.clone()/>
-                        {d.wire.map(|(s, radius)| view! {
-                            <circle class="wire-ring" class:planned=landed.is_none() cx=s.x cy=s.y r=radius/>
-                        })}
-                        {across}
-                    </g>
-                    {note}
-                    {quiet}
-                })
-            }}
-        </g>
+    let test_id = if index == 0 { "detail-start" } else { "detail-end" };
+    view! { <g class="detail" data-testid=test_id inner_html=drawn></g> }
+}
+
+impl End {
+    fn draw(&self, l: &Layout) -> String {
+        let r = l.details[self.index + 1];
+        let end = self.landed.map_or(self.index, |(wire, _)| self.seam.nearer_end(&wire));
+        // Before there is a weld, only what is near the seam's end is worth a look.
+        let near = (self.planned - self.seam.ends[end]).xy().norm() < NEAR;
+        let wire = self.landed.map(|(w, _)| w).or(near.then_some(self.planned));
+        let scale = l.projection.scale;
+        let d = SeamEnd::new(window(&r), scale, &self.seam, end, wire, self.wire_mm);
+        let mut m = Markup::default();
+        let (letter, title) = match self.index {
+            0 => ("A", Word::DetailStart),
+            _ => ("B", Word::DetailEnd),
+        };
+        head(&mut m, &r, letter, say(title), &d.glass);
+        inside(&mut m, self.index + 1);
+        m.path("body plate", &d.plate)
+            .path("limit", &d.limits[0])
+            .path("limit", &d.limits[1])
+            .path("seam", &d.seam);
+        if let Some((s, radius)) = d.wire {
+            let planned = self.landed.is_none();
+            m.circle(if planned { "wire-ring planned" } else { "wire-ring" }, s, radius);
+        }
+        if let Some([a, b]) =
+            d.miss.filter(|[a, b]| a.distance(*b) > 2.0).filter(|_| self.landed.is_some())
+        {
+            m.open("dimension miss", &[])
+                .path("", &ink::segment(a, b))
+                .path("head", &ink::line(&arrow_head(a, b, 6.0), true))
+                .close();
+        }
+        m.close();
+        match self.landed {
+            Some((_, miss)) => self.miss_note(&mut m, &r, &miss),
+            None => note(&mut m, &r, "detail-note quiet", say(Word::NotWelded), &[]),
+        }
+        m.finish()
+    }
+
+    /// The miss in numbers, with its verdict as a sign.
+    fn miss_note(&self, m: &mut Markup, r: &Rect, miss: &SeamMiss) {
+        let allowed = self.seam.tolerance_mm;
+        let good = miss.across_mm.abs() <= allowed && miss.height_mm.abs() <= allowed;
+        let (sign, class) =
+            if good { ("✓", "detail-note good") } else { ("✗", "detail-note bad") };
+        let text = format!("{sign} {}", tell(Word::MissIs, &[&signed(miss.across_mm, 2)]));
+        let test_id = if self.index == 0 { "seam-miss-start" } else { "seam-miss-end" };
+        let value = miss.across_mm.to_string();
+        note(m, r, class, &text, &[("data-testid", test_id), ("data-value", &value)]);
     }
 }

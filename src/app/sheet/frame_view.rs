@@ -1,10 +1,14 @@
 use super::SheetView;
+use super::detail_view::window;
 use crate::app::desk::desk;
+use crate::app::live::memo;
 use crate::app::logic::describe::run_kind;
+use crate::app::logic::ink::boxed;
 use crate::app::logic::layout::{Layout, Rect};
+use crate::app::logic::markup::{Lettering, Markup};
 use crate::app::logic::number::{letters, mm, signed};
 use crate::app::logic::shown::{Verdict, verdict};
-use crate::app::logic::{ink, projection::Spot, scale};
+use crate::app::logic::{projection::Spot, scale};
 use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
 
@@ -12,92 +16,64 @@ use leptos::prelude::*;
 #[component]
 pub(super) fn Definitions() -> impl IntoView {
     let layout = expect_context::<SheetView>().layout;
-    let clip = move |pick: fn(&Layout) -> Rect| {
-        move |side: fn(&Rect) -> f64| layout.with(|l| side(&pick(l)))
-    };
-    let (plan, side) = (clip(|l| l.plan), clip(|l| l.side));
-    view! {
-        <defs>
-            <pattern id="hatch" width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
-                <line class="hatch" x1="0" y1="0" x2="0" y2="5"/>
-            </pattern>
-            <pattern id="cross-hatch" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
-                <path class="hatch" d="M0 0V6M0 0H6"/>
-            </pattern>
-            <clipPath id="clip-plan">
-                <rect x=move || plan(|r| r.x) y=move || plan(|r| r.y)
-                    width=move || plan(|r| r.w) height=move || plan(|r| r.h)/>
-            </clipPath>
-            <clipPath id="clip-side">
-                <rect x=move || side(|r| r.x) y=move || side(|r| r.y)
-                    width=move || side(|r| r.w) height=move || side(|r| r.h)/>
-            </clipPath>
-        </defs>
-    }
+    view! { <defs inner_html=move || layout.with(definitions)></defs> }
 }
 
-fn boxed(r: &Rect) -> String {
-    let (a, b) = (Spot::new(r.x, r.y), Spot::new(r.right(), r.bottom()));
-    ink::line(&[a, Spot::new(b.x, a.y), b, Spot::new(a.x, b.y)], true)
+const HATCHES: &str = "\
+<pattern id=\"hatch\" width=\"5\" height=\"5\" patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\">\
+<path class=\"hatch\" d=\"M0 0V5\"/></pattern>\
+<pattern id=\"cross-hatch\" width=\"6\" height=\"6\" patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\">\
+<path class=\"hatch\" d=\"M0 0V6M0 0H6\"/></pattern>";
+
+fn definitions(l: &Layout) -> String {
+    let mut out = HATCHES.to_owned();
+    let clips = [("plan", l.plan), ("side", l.side)].map(|(name, r)| (name.to_owned(), r));
+    let details = (0..3).map(|i| (format!("detail-{i}"), window(&l.details[i])));
+    for (name, r) in clips.into_iter().chain(details) {
+        let mut m = Markup::default();
+        m.rect("", &r);
+        out.extend(["<clipPath id=\"clip-", &name, "\">", &m.finish(), "</clipPath>"]);
+    }
+    out
 }
 
 /// Border with zones (ISO 5457), the lines between the views, scale bar, labels of the views.
 #[component]
 pub(super) fn Frame() -> impl IntoView {
     let layout = expect_context::<SheetView>().layout;
-    let lines = move || {
-        layout.with(|l| {
-            let mut d = boxed(&l.side);
-            for r in &l.details {
-                d.push_str(&boxed(r));
-            }
-            d
-        })
-    };
-    let zones = move || layout.with(zone_marks);
-    let bar = move || {
-        layout.with(|l| {
-            let length = scale::bar_mm(l.projection.scale, 90.0);
-            let px = l.projection.px(length);
-            (Spot::new(l.plan.right() - px - 52.0, l.plan.bottom() - 10.0), px, length)
-        })
-    };
-    view! {
-        <path class="paper" d=move || layout.with(|l| boxed(&Rect::new(0.0, 0.0, l.width, l.height)))/>
-        <path class="frame" d=move || layout.with(|l| boxed(&l.frame))/>
-        <path class="divider" d=lines/>
-        {move || zones().into_iter().map(|(s, letter)| view! {
-            <text class="zone" x=s.x y=s.y>{letter}</text>
-        }).collect_view()}
-        <text class="view-name" x=move || layout.read().plan.x + 12.0 y=move || layout.read().plan.y + 18.0>
-            {say(Word::Plan)}
-        </text>
-        <text class="view-name end" x=move || layout.read().side.right() - 34.0 y=move || layout.read().side.y + 16.0>
-            {say(Word::Elevation)}
-        </text>
-        {move || {
-            let (s, px, length) = bar();
-            let half = px / 2.0;
-            view! {
-                <g class="scale-bar">
-                    <path class="bar" d=format!("M{} {}v-5h{}v5m{} 0v-5", s.x, s.y, px, -half)/>
-                    <path class="bar-fill" d=format!("M{} {}v5h{}v-5z", s.x, s.y - 5.0, half)/>
-                    <text x=s.x + px + 5.0 y=s.y>{format!("{length} mm")}</text>
-                </g>
-            }
-        }}
-        <g class="axes">
-            {move || {
-                let (s, _, _) = bar();
-                let o = Spot::new(s.x + 2.0, s.y - 18.0);
-                view! {
-                    <path d=format!("M{x} {y}h24m-4 -3l4 3l-4 3M{x} {y}v-24m-3 4l3 -4l3 4", x = o.x, y = o.y)/>
-                    <text x=o.x + 27.0 y=o.y + 4.0>"X"</text>
-                    <text x=o.x - 4.0 y=o.y - 28.0>"Y"</text>
-                }
-            }}
-        </g>
+    view! { <g inner_html=move || layout.with(frame)></g> }
+}
+
+fn frame(l: &Layout) -> String {
+    let mut m = Markup::default();
+    m.path("paper", &boxed(&Rect::new(0.0, 0.0, l.width, l.height)));
+    m.path("frame", &boxed(&l.frame)).path("divider", &boxed(&l.side));
+    for r in &l.details {
+        m.path("divider", &boxed(r));
     }
+    for (s, letter) in zone_marks(l) {
+        m.text("zone", s, &letter);
+    }
+    m.text("view-name", Spot::new(l.plan.x + 12.0, l.plan.y + 18.0), say(Word::Plan));
+    let side = Spot::new(l.side.right() - 34.0, l.side.y + 16.0);
+    m.text("view-name end", side, say(Word::Elevation));
+    scale_bar(&mut m, l);
+    m.finish()
+}
+
+fn scale_bar(m: &mut Markup, l: &Layout) {
+    let length = scale::bar_mm(l.projection.scale, 90.0);
+    let px = l.projection.px(length);
+    let (x, y, half) = (l.plan.right() - px - 52.0, l.plan.bottom() - 10.0, px / 2.0);
+    m.path("bar", &format!("M{x} {y}v-5h{px}v5m-{half} 0v-5"));
+    m.path("bar-fill", &format!("M{x} {}v5h{half}v-5z", y - 5.0));
+    m.text("", Spot::new(x + px + 5.0, y), &format!("{length} mm"));
+    let (ox, oy) = (x + 2.0, y - 18.0);
+    m.open("axes", &[])
+        .path("", &format!("M{ox} {oy}h24m-4 -3l4 3l-4 3M{ox} {oy}v-24m-3 4l3 -4l3 4"))
+        .text("", Spot::new(ox + 27.0, oy + 4.0), "X")
+        .text("", Spot::new(ox - 4.0, oy - 28.0), "Y")
+        .close();
 }
 
 /// Letters down both sides, numbers along top and bottom.
@@ -123,21 +99,16 @@ fn zone_marks(l: &Layout) -> Vec<(Spot, String)> {
     out
 }
 
-/// One cell of the title block.
-#[derive(Clone, Copy)]
-struct Slot {
-    name: Word,
-    /// Share of the block: left, top, width, height.
-    place: [f64; 4],
-    test_id: &'static str,
-}
+/// One cell of the title block: its name, its share of the block (left, top, width, height), its
+/// name for tests.
+type Slot = (Word, [f64; 4], &'static str);
 
 const SLOTS: [Slot; 5] = [
-    Slot { name: Word::TitlePart, place: [0.0, 0.0, 1.0, 0.21], test_id: "title-part" },
-    Slot { name: Word::TitleUnits, place: [0.0, 0.21, 0.5, 0.19], test_id: "title-units" },
-    Slot { name: Word::TitleScale, place: [0.5, 0.21, 0.5, 0.19], test_id: "title-scale" },
-    Slot { name: Word::TitleTolerance, place: [0.0, 0.4, 0.5, 0.19], test_id: "title-tolerance" },
-    Slot { name: Word::TitleRun, place: [0.5, 0.4, 0.5, 0.19], test_id: "title-run" },
+    (Word::TitlePart, [0.0, 0.0, 1.0, 0.21], "title-part"),
+    (Word::TitleUnits, [0.0, 0.21, 0.5, 0.19], "title-units"),
+    (Word::TitleScale, [0.5, 0.21, 0.5, 0.19], "title-scale"),
+    (Word::TitleTolerance, [0.0, 0.4, 0.5, 0.19], "title-tolerance"),
+    (Word::TitleRun, [0.5, 0.4, 0.5, 0.19], "title-run"),
 ];
 /// Where the verdict stands, as share of the block's height.
 const VERDICT_TOP: f64 = 0.59;
@@ -147,67 +118,64 @@ const VERDICT_TOP: f64 = 0.59;
 pub(super) fn TitleBlock() -> impl IntoView {
     let desk = desk();
     let layout = expect_context::<SheetView>().layout;
-    let value = move |slot: Slot| match slot.name {
-        Word::TitlePart => desk.part().title.clone(),
-        Word::TitleUnits => say(Word::UnitsMm).into(),
-        Word::TitleScale => scale::nominal(layout.read().projection.scale),
-        Word::TitleTolerance => {
-            let tolerance = desk.part().seams.first().map_or(0.0, |s| s.tolerance_mm);
-            format!("± {} mm", mm(tolerance, 1))
-        }
-        _ => desk.shown_run().map_or_else(
-            || "–".to_owned(),
-            |log| format!("{} · {}", log.number, run_kind(log.kind)),
-        ),
+    let slots = move || {
+        let (part, l) = (desk.part(), layout.get());
+        let tolerance = part.seams.first().map_or(0.0, |s| s.tolerance_mm);
+        let run = desk.shown_run();
+        let values = [
+            part.title.clone(),
+            say(Word::UnitsMm).into(),
+            scale::nominal(l.projection.scale),
+            format!("± {} mm", mm(tolerance, 1)),
+            run.map_or("–".into(), |r| format!("{} · {}", r.number, run_kind(r.kind))),
+        ];
+        title_block(&l.title, &values)
     };
-    let judged = Memo::new(move |_| {
-        let on_show = desk.on_show();
-        let playback = on_show.map(|(_, p)| p);
+    let judged = memo(move || {
+        let playback = desk.on_show().map(|(_, p)| p);
         verdict(desk.shown_run().as_deref(), playback.as_ref())
     });
     view! {
-        <g data-testid="title-block">
-        <path class="frame" d=move || layout.with(|l| boxed(&l.title))/>
-        {SLOTS.map(|slot| {
-            let at = move || layout.with(|l| {
-                let [x, y, w, h] = slot.place;
-                Rect::new(l.title.x + x * l.title.w, l.title.y + y * l.title.h, w * l.title.w, h * l.title.h)
-            });
-            view! {
-                <path class="divider" d=move || boxed(&at())/>
-                <text class="slot-name" x=move || at().x + 6.0 y=move || at().y + 12.0>{say(slot.name)}</text>
-                {move || {
-                    let (r, text) = (at(), value(slot));
-                    let size = letters(&text, r.w - 12.0, 13.0);
-                    view! {
-                        <text class="slot-value" data-testid=slot.test_id font-size=size
-                            x=r.x + 6.0 y=r.bottom() - 7.0>{text}</text>
-                    }
-                }}
-            }
-        }).collect_view()}
-        </g>
+        <g data-testid="title-block" inner_html=slots></g>
         <g
             data-testid="verdict"
-            data-verdict=move || verdict_key(&judged.get())
-            class=move || format!("verdict {}", verdict_key(&judged.get()))
-        >
-            {move || {
-                let (r, v) = (layout.read().title, judged.get());
-                let top = r.y + r.h * VERDICT_TOP;
-                let mid = f64::midpoint(top, r.bottom());
-                let (head, below) = verdict_text(&v);
-                view! {
-                    <path class="verdict-back" d=boxed(&Rect::new(r.x, top, r.w, r.bottom() - top))/>
-                    <path class="verdict-sign" d=verdict_sign(&v, Spot::new(r.x + 24.0, mid))/>
-                    <text class="verdict-head" font-size=letters(&head, r.w - 54.0, 19.0)
-                        x=r.x + 46.0 y=mid - 2.0>{head.clone()}</text>
-                    <text class="verdict-below" font-size=letters(&below, r.w - 54.0, 12.0)
-                        x=r.x + 46.0 y=mid + 16.0>{below.clone()}</text>
-                }
-            }}
-        </g>
+            data-verdict=move || verdict_key(&judged.read())
+            class=move || format!("verdict {}", verdict_key(&judged.read()))
+            inner_html=move || verdict_sign_and_words(&layout.read().title, &judged.read())
+        ></g>
     }
+}
+
+fn title_block(title: &Rect, values: &[String; 5]) -> String {
+    let mut m = Markup::default();
+    m.path("frame", &boxed(title));
+    for ((name, [x, y, w, h], test_id), value) in SLOTS.iter().zip(values) {
+        let (x, y) = (title.x + x * title.w, title.y + y * title.h);
+        let r = Rect::new(x, y, w * title.w, h * title.h);
+        m.path("divider", &boxed(&r));
+        m.text("slot-name", Spot::new(r.x + 6.0, r.y + 12.0), say(*name));
+        let size = letters(value, r.w - 12.0, 13.0);
+        let attributes = &[("data-testid", *test_id)];
+        let how = Lettering { class: "slot-value", size, attributes };
+        m.lettering(how, Spot::new(r.x + 6.0, r.bottom() - 7.0), value);
+    }
+    m.finish()
+}
+
+fn verdict_sign_and_words(title: &Rect, v: &Verdict) -> String {
+    let top = title.y + title.h * VERDICT_TOP;
+    let mid = f64::midpoint(top, title.bottom());
+    let (head, below) = verdict_text(v);
+    let mut m = Markup::default();
+    m.path("verdict-back", &boxed(&Rect::new(title.x, top, title.w, title.bottom() - top)));
+    m.path("verdict-sign", &verdict_sign(v, Spot::new(title.x + 24.0, mid)));
+    let mut line = |class: &str, most: f64, dy: f64, text: &str| {
+        let how = Lettering { class, size: letters(text, title.w - 54.0, most), attributes: &[] };
+        m.lettering(how, Spot::new(title.x + 46.0, mid + dy), text);
+    };
+    line("verdict-head", 19.0, -2.0, &head);
+    line("verdict-below", 12.0, 16.0, &below);
+    m.finish()
 }
 
 fn verdict_key(v: &Verdict) -> &'static str {
@@ -223,7 +191,7 @@ fn verdict_key(v: &Verdict) -> &'static str {
 }
 
 /// Verdict and what stands under it.
-pub(crate) fn verdict_text(v: &Verdict) -> (String, String) {
+fn verdict_text(v: &Verdict) -> (String, String) {
     let plain = |a: Word, b: Word| (say(a).to_owned(), say(b).to_owned());
     match v {
         Verdict::None => plain(Word::VerdictNone, Word::VerdictNoneBelow),

@@ -13,11 +13,12 @@ mod torch_view;
 
 use super::desk::desk;
 use super::logic::layout::{Bounds, Layout};
-use super::logic::projection::Spot;
+use super::logic::projection::{Projection, Spot};
 use super::logic::sheet_text::sentences;
 use super::logic::shown;
 use super::screen::watch_size;
 use super::words::{Word, say};
+use crate::app::live::memo;
 use leptos::{html, prelude::*, svg};
 use nudgeproof::geometry::{Point3, Pose};
 
@@ -33,6 +34,11 @@ pub(crate) struct SheetView {
 }
 
 impl SheetView {
+    /// The way between the work frame and the sheet, tracked.
+    pub(crate) fn projection(&self) -> Projection {
+        self.layout.read().projection
+    }
+
     /// Where on the sheet a pointer is.
     pub(crate) fn spot(&self, event: &web_sys::PointerEvent) -> Spot {
         let (x, y) = (f64::from(event.client_x()), f64::from(event.client_y()));
@@ -48,18 +54,18 @@ pub(crate) fn Sheet() -> impl IntoView {
     let holder = NodeRef::<html::Div>::new();
     let svg = NodeRef::<svg::Svg>::new();
     let size = watch_size(holder);
-    let bounds = Memo::new(move |_| Bounds::of(&desk.part()));
-    let layout = Memo::new(move |_| {
+    let bounds = memo(move || Bounds::of(&desk.part()));
+    let layout = memo(move || {
         let (w, h) = size.get();
         Layout::new(w, h, &bounds.get())
     });
-    let pose = Memo::new(move |_| {
+    let pose = memo(move || {
         desk.dragged.get().unwrap_or_else(|| match desk.on_show() {
             Some((log, p)) => shown::part_at(&log, p.t),
             None => desk.state().work_from_part,
         })
     });
-    let torch = Memo::new(move |_| {
+    let torch = memo(move || {
         let on_show = desk.on_show();
         shown::torch(on_show.as_ref().map(|(log, p)| (&**log, p)), desk.hand.get())
     });

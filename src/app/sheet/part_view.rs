@@ -1,12 +1,15 @@
 use super::SheetView;
 use super::grip::{Grip, arrow};
 use crate::app::desk::desk;
+use crate::app::live::memo;
+use crate::app::logic::markup::Markup;
 use crate::app::logic::nudge::{Nudge, slide, tidy, turn_about};
 use crate::app::logic::number::{mm, signed};
-use crate::app::logic::projection::Spot;
+use crate::app::logic::projection::{Projection, Spot};
 use crate::app::logic::{ink, shown};
 use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
+use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose};
 use nudgeproof::session::Action;
 
@@ -15,13 +18,10 @@ use nudgeproof::session::Action;
 pub(super) fn PartPlan() -> impl IntoView {
     let desk = desk();
     let view = expect_context::<SheetView>();
-    let lowest = move || desk.part().bodies.iter().map(|b| b.z[0]).fold(f64::MAX, f64::min);
-    let ghost = Memo::new(move |_| {
+    let ghost = memo(move || {
         let was = shown::reference_pose(&desk.state()).unwrap_or_default();
-        let now = view.pose.get();
-        let moved =
-            (was.inverse() * now).shift().norm() > 1e-6 || (was.inverse() * now).angle() > 1e-9;
-        moved.then_some(was)
+        let off = was.inverse() * view.pose.get();
+        (off.shift().norm() > 1e-6 || off.angle() > 1e-9).then_some(was)
     });
     let grip = Grip::<Pose>::new(view);
     let drag = move |event: web_sys::PointerEvent| {
@@ -30,19 +30,23 @@ pub(super) fn PartPlan() -> impl IntoView {
             desk.dragged.set(Some(slid(&pose, from, to, scale)));
         }
     };
+    let ghost_lines = move || {
+        let mut m = Markup::default();
+        if let Some(pose) = ghost.get() {
+            for body in &desk.part().bodies {
+                m.path("", &ink::body_plan(body, &pose, &view.projection()));
+            }
+        }
+        m.finish()
+    };
     view! {
-        <g class="ghost" data-testid="ghost" data-shown=move || ghost.get().is_some().to_string()>
-            {move || ghost.get().map(|pose| {
-                let projection = view.layout.read().projection;
-                desk.part().bodies.iter()
-                    .map(|b| view! { <path d=ink::body_plan(b, &pose, &projection)/> })
-                    .collect_view()
-            })}
-        </g>
+        <g class="ghost" data-testid="ghost" data-shown=move || ghost.get().is_some().to_string()
+            inner_html=ghost_lines></g>
         <g
             class="part"
             data-testid="part"
             class:held=move || grip.holds()
+            inner_html=move || solids(&desk.part(), &view.pose.get(), &view.projection())
             on:pointerdown=move |event| {
                 // A finger on the part scrolls the page; its grip in the middle moves it.
                 if event.pointer_type() == "mouse" {
@@ -52,37 +56,25 @@ pub(super) fn PartPlan() -> impl IntoView {
             on:pointermove=drag
             on:pointerup=move |_| if grip.release().is_some() { commit() }
             on:pointercancel=move |_| { grip.release(); desk.dragged.set(None); }
-        >
-            {move || {
-                let (projection, pose, lowest) = (view.layout.read().projection, view.pose.get(), lowest());
-                desk.part().bodies.iter().map(|b| {
-                    let class = if b.z[0] > lowest { "body plate" } else { "body" };
-                    view! { <path class=class d=ink::body_plan(b, &pose, &projection)/> }
-                }).collect_view()
-            }}
-            {move || {
-                let (projection, pose) = (view.layout.read().projection, view.pose.get());
-                desk.part().seams.iter().map(|s| {
-                    let ends = [pose.point(&s.from), pose.point(&s.to)];
-                    let d = ink::way_plan(&ends, &projection);
-                    view! {
-                        <path class="seam-ticks" d=d.clone()/>
-                        <path class="seam" d=d/>
-                    }
-                }).collect_view()
-            }}
-            {move || {
-                let (projection, pose) = (view.layout.read().projection, view.pose.get());
-                let o = projection.plan(&pose.point(&Point3::origin()));
-                view! {
-                    <g class="datum">
-                        <path d=format!("M{} {}l-9 4v-8z", o.x, o.y)/>
-                        <circle cx=o.x cy=o.y r="2.5"/>
-                    </g>
-                }
-            }}
-        </g>
+        ></g>
     }
+}
+
+/// Bodies, seams and the datum corner.
+fn solids(part: &Part, pose: &Pose, projection: &Projection) -> String {
+    let mut m = Markup::default();
+    let lowest = shown::lowest(part);
+    for body in &part.bodies {
+        let class = if body.z[0] > lowest { "body plate" } else { "body" };
+        m.path(class, &ink::body_plan(body, pose, projection));
+    }
+    for seam in &part.seams {
+        let d = ink::way_plan(&[pose.point(&seam.from), pose.point(&seam.to)], projection);
+        m.path("seam-ticks", &d).path("seam", &d);
+    }
+    let o = projection.plan(&pose.point(&Point3::origin()));
+    m.path("datum", &format!("M{:.2} {:.2}l-9 4v-8z", o.x, o.y)).circle("datum", o, 2.5);
+    m.finish()
 }
 
 /// The pose after dragging from one place on the sheet to another, in half millimetres.
@@ -159,9 +151,23 @@ pub(super) fn PartGrips() -> impl IntoView {
         let by = (y - x) * step;
         place(tidy(&turn_about(&desk.peek().work_from_part, &about(), by.to_radians())));
     };
+    let slide_sign = move || {
+        let (m, mut out) = (middle(), Markup::default());
+        let arms = "v-13m-3 4l3 -4l3 4m-3 9h13m-4 -3l4 3l-4 3m-9 -3v13m-3 -4l3 4l3 -4m-3 -9h-13m4 -3l-4 3l4 3";
+        out.circle("target", m, 22.0).path("", &format!("M{:.2} {:.2}{arms}", m.x, m.y));
+        out.finish()
+    };
+    let turn_sign = move || {
+        let (m, s, mut out) = (middle(), turn_spot(), Markup::default());
+        let arrow = format!("M{:.2} {:.2}a9 9 0 1 1 -6 -8m-4 -1l4.5 1l-2 4", s.x + 8.0, s.y + 2.0);
+        out.path("arm", &ink::segment(m.towards(s, 0.28), m.towards(s, 0.82)));
+        out.circle("target", s, 22.0).path("", &arrow);
+        out.finish()
+    };
     view! {
         <g
             class="grip slide-grip"
+            inner_html=slide_sign
             data-testid="nudge-handle"
             tabindex="0"
             role="application"
@@ -174,18 +180,10 @@ pub(super) fn PartGrips() -> impl IntoView {
             }
             on:pointerup=move |_| if slide_grip.release().is_some() { commit() }
             on:pointercancel=move |_| drop_it()
-        >
-            {move || {
-                let m = middle();
-                let arms = "v-13m-3 4l3 -4l3 4m-3 9h13m-4 -3l4 3l-4 3m-9 -3v13m-3 -4l3 4l3 -4m-3 -9h-13m4 -3l-4 3l4 3";
-                view! {
-                    <circle class="target" cx=m.x cy=m.y r="22"/>
-                    <path d=format!("M{} {}{arms}", m.x, m.y)/>
-                }
-            }}
-        </g>
+        ></g>
         <g
             class="grip turn-grip"
+            inner_html=turn_sign
             data-testid="turn-handle"
             tabindex="0"
             role="slider"
@@ -203,15 +201,6 @@ pub(super) fn PartGrips() -> impl IntoView {
             }
             on:pointerup=move |_| if turn_grip.release().is_some() { commit() }
             on:pointercancel=move |_| drop_it()
-        >
-            {move || {
-                let (m, s) = (middle(), turn_spot());
-                view! {
-                    <path class="arm" d=ink::segment(m.towards(s, 0.28), m.towards(s, 0.82))/>
-                    <circle class="target" cx=s.x cy=s.y r="22"/>
-                    <path d=format!("M{} {}a9 9 0 1 1 -6 -8m-4 -1l4.500 1l-2 4", s.x + 8.0, s.y + 2.0)/>
-                }
-            }}
-        </g>
+        ></g>
     }
 }

@@ -1,66 +1,82 @@
 use super::SheetView;
 use crate::app::desk::desk;
 use crate::app::logic::dimension::arrow_head;
-use crate::app::logic::ink;
-use crate::app::logic::layout::Rect;
+use crate::app::logic::layout::{Layout, Rect};
+use crate::app::logic::markup::Markup;
 use crate::app::logic::projection::Spot;
+use crate::app::logic::{ink, projection::Projection};
 use crate::app::words::{Word, tell};
 use leptos::prelude::*;
 use nudgeproof::geometry::Point3;
-use nudgeproof::routine::{Act, REACH, TaughtPoint};
+use nudgeproof::routine::{Act, REACH, Routine, StepId, TaughtPoint};
+use wasm_bindgen::JsCast;
 
-/// Taught points with their names, and the searches that start at them.
+/// Taught points with their names, and the searches that start at them. A press on a point brings
+/// the torch there.
 #[component]
 pub(super) fn PointsPlan() -> impl IntoView {
     let desk = desk();
     let view = expect_context::<SheetView>();
-    let middle = move || Point3::from(desk.part().play.about);
+    let searches = move || searches(&desk.routine(), desk.cursor.get(), &view.projection());
+    let points = move || {
+        let middle = Point3::from(desk.part().play.about);
+        view.layout.with(|l| points(&desk.routine(), desk.cursor.get(), &middle, l))
+    };
+    let bring = move |event: web_sys::MouseEvent| {
+        let name = event
+            .target()
+            .and_then(|t| t.dyn_into::<web_sys::Element>().ok())
+            .and_then(|e| e.closest("[data-point]").ok().flatten())
+            .and_then(|e| e.get_attribute("data-point"));
+        if let Some(at) = name.and_then(|n| desk.peek().routine.point(&n).map(|p| p.at)) {
+            desk.hold_torch(at);
+        }
+    };
     view! {
-        <g class="searches">
-            {move || {
-                let (routine, projection) = (desk.routine(), view.layout.read().projection);
-                let reach = routine.plans.first().map_or(REACH, |p| p.reach_mm);
-                routine.steps.iter().filter_map(|step| {
-                    let Act::Probe { from, direction, .. } = &step.act else { return None };
-                    let start = routine.point(from)?.at;
-                    let (a, b) = (projection.plan(&start), projection.plan(&(start + direction * reach)));
-                    (a.distance(b) > 1.0).then(|| {
-                        let head = arrow_head(a, b, 7.0);
-                        let chosen = desk.cursor.get() == Some(step.id);
-                        view! {
-                            <path class="search" class:chosen=chosen d=ink::segment(a, b)/>
-                            <path class="search-head" class:chosen=chosen d=ink::line(&head, true)/>
-                        }
-                    })
-                }).collect_view()
-            }}
-        </g>
-        <g class="points" data-testid="points">
-            {move || {
-                let (routine, projection) = (desk.routine(), view.layout.read().projection);
-                let chosen = desk.cursor.get()
-                    .and_then(|id| routine.index_of(id))
-                    .and_then(|i| routine.steps[i].act.point().map(str::to_owned));
-                let mut taken: Vec<Spot> = Vec::new();
-                routine.points.iter().map(|p| {
-                    let s = projection.plan(&p.at);
-                    let (label, anchor) = label_spot(s, p, &middle(), &view.layout.read().plan, &mut taken);
-                    let (at, name) = (p.at, p.name.clone());
-                    let class = if chosen.as_deref() == Some(&*p.name) { "point chosen" } else { "point" };
-                    let bring = tell(Word::BringTorchTo, &[&p.name]);
-                    view! {
-                        <g class=class data-testid=format!("point-{}", p.name)
-                            on:click=move |_| desk.hold_torch(at)>
-                            <circle class="target" cx=s.x cy=s.y r="12"><title>{bring}</title></circle>
-                            <path d=format!("M{} {}l8 8m0 -8l-8 8", s.x - 4.0, s.y - 4.0)/>
-                            <text class="label-back" x=label.x y=label.y text-anchor=anchor>{name.clone()}</text>
-                            <text class="label" x=label.x y=label.y text-anchor=anchor>{name}</text>
-                        </g>
-                    }
-                }).collect_view()
-            }}
-        </g>
+        <g class="searches" inner_html=searches></g>
+        <g class="points" data-testid="points" inner_html=points on:click=bring></g>
     }
+}
+
+fn searches(routine: &Routine, cursor: Option<StepId>, projection: &Projection) -> String {
+    let mut m = Markup::default();
+    let reach = routine.plans.first().map_or(REACH, |p| p.reach_mm);
+    for step in &routine.steps {
+        let Act::Probe { from, direction, .. } = &step.act else { continue };
+        let Some(start) = routine.point(from).map(|p| p.at) else { continue };
+        let (a, b) = (projection.plan(&start), projection.plan(&(start + direction * reach)));
+        if a.distance(b) > 1.0 {
+            let chosen = cursor == Some(step.id);
+            m.path(if chosen { "search chosen" } else { "search" }, &ink::segment(a, b));
+            m.path("search-head", &ink::line(&arrow_head(a, b, 7.0), true));
+        }
+    }
+    m.finish()
+}
+
+fn points(
+    routine: &Routine,
+    cursor: Option<StepId>,
+    middle: &Point3<f64>,
+    layout: &Layout,
+) -> String {
+    let mut m = Markup::default();
+    let chosen =
+        cursor.and_then(|id| routine.index_of(id)).and_then(|i| routine.steps[i].act.point());
+    let mut taken: Vec<Spot> = Vec::new();
+    for p in &routine.points {
+        let s = layout.projection.plan(&p.at);
+        let (label, anchor) = label_spot(s, p, middle, &layout.plan, &mut taken);
+        let class = if chosen == Some(&*p.name) { "point chosen" } else { "point" };
+        let test_id = format!("point-{}", p.name);
+        m.open(class, &[("data-point", &p.name), ("data-testid", &test_id)])
+            .title(&tell(Word::BringTorchTo, &[&p.name]))
+            .circle("target", s, 12.0)
+            .path("", &ink::cross(s, 4.0))
+            .label("label", label, &p.name, anchor)
+            .close();
+    }
+    m.finish()
 }
 
 /// Where a point's name stands: on the side away from the middle of the part unless it would leave

@@ -1,10 +1,64 @@
 use super::SheetView;
 use crate::app::desk::desk;
-use crate::app::logic::shown::{legs_until, searches_until, welds_until};
-use crate::app::logic::{ink, projection::Spot};
+use crate::app::live::memo;
+use crate::app::logic::dimension::arrow_head;
+use crate::app::logic::markup::Markup;
+use crate::app::logic::nudge::partly;
+use crate::app::logic::number::mm;
+use crate::app::logic::playback::Playback;
+use crate::app::logic::shown::{
+    found_offset, homes_carried, legs_until, searches_until, welds_until,
+};
+use crate::app::logic::{
+    ink,
+    projection::{Projection, Spot},
+};
 use leptos::prelude::*;
 use nudgeproof::geometry::Point3;
-use nudgeproof::routine::{Act, Leg, LegKind, Routine, SearchOutcome};
+use nudgeproof::routine::{Act, HOME, Leg, LegKind, Routine, RunLog, Search, SearchOutcome};
+
+/// How long the taught path takes to move to where it is carried, s of the viewer's time.
+const CARRYING: f64 = 0.8;
+
+/// The way of the run on show, what it touched and where it welded; the taught path under it.
+#[component]
+pub(super) fn RunPlan() -> impl IntoView {
+    let desk = desk();
+    let view = expect_context::<SheetView>();
+    // The whole way, faint: it changes only with the run.
+    let shown = memo(move || desk.on_show().map(|(log, _)| log));
+    let ahead = move || {
+        let mut m = Markup::default();
+        let projection = view.projection();
+        m.path("way taught", &ink::way_plan(&taught_path(&desk.routine()), &projection));
+        for leg in shown.get().iter().flat_map(|log| &log.legs) {
+            m.path(&format!("{} ahead", leg_class(leg)), &ink::way_plan(&leg.path, &projection));
+        }
+        m.finish()
+    };
+    let done = move || {
+        let mut m = Markup::default();
+        let projection = view.projection();
+        if let Some((log, p)) = desk.on_show() {
+            carrying(&mut m, &log, &p, desk.rate.get(), &desk.routine(), &projection);
+            for (leg, share) in legs_until(&log, p.t) {
+                m.path(leg_class(leg), &ink::way_plan(&ink::head(&leg.path, share), &projection));
+            }
+        }
+        m.finish()
+    };
+    let found = move || {
+        let Some(log) = desk.shown_run() else { return String::new() };
+        let t = desk.on_show().map_or(log.duration, |(_, p)| p.t);
+        let home = desk.routine().point(HOME).map(|p| p.at);
+        results(&log, t, home, &view.projection())
+    };
+    view! {
+        <g class="run" inner_html=ahead></g>
+        <g class="run" data-testid="run-path" inner_html=done></g>
+        <g class="results" data-testid="touches" inner_html=found></g>
+    }
+}
 
 fn leg_class(leg: &Leg) -> &'static str {
     match (leg.kind, leg.follows.is_some()) {
@@ -32,75 +86,63 @@ fn taught_path(routine: &Routine) -> Vec<Point3<f64>> {
     out
 }
 
-/// The way of the run on show, what it touched and where it welded; the taught path under it.
-#[component]
-pub(super) fn RunPlan() -> impl IntoView {
-    let desk = desk();
-    let view = expect_context::<SheetView>();
-    view! {
-        <path class="way taught" d=move || {
-            ink::way_plan(&taught_path(&desk.routine()), &view.layout.read().projection)
-        }/>
-        <g class="run" data-testid="run-path">
-            {move || desk.on_show().map(|(log, _)| {
-                let projection = view.layout.read().projection;
-                log.legs.iter().map(|leg| view! {
-                    <path class=format!("{} ahead", leg_class(leg)) d=ink::way_plan(&leg.path, &projection)/>
-                }).collect_view()
-            })}
-            {move || desk.on_show().map(|(log, p)| {
-                let projection = view.layout.read().projection;
-                legs_until(&log, p.t).map(|(leg, share)| {
-                    let path = ink::head(&leg.path, share);
-                    view! { <path class=leg_class(leg) d=ink::way_plan(&path, &projection)/> }
-                }).collect_view()
-            })}
-        </g>
-        <g class="touches" data-testid="touches">
-            {move || {
-                let log = desk.shown_run()?;
-                let t = desk.on_show().map_or(log.duration, |(_, p)| p.t);
-                let projection = view.layout.read().projection;
-                Some(searches_until(&log, t).map(|(i, search)| {
-                    let (s, found) = match &search.outcome {
-                        SearchOutcome::Touch { contact, .. } => (projection.plan(contact), true),
-                        _ => (projection.plan(&log.torch_at(search.time).unwrap_or(search.start)), false),
-                    };
-                    touch_mark(s, i + 1, found, search.direction.x, -search.direction.y)
-                }).collect_view())
-            }}
-        </g>
-        <g class="beads" data-testid="beads">
-            {move || {
-                let log = desk.shown_run()?;
-                let t = desk.on_show().map_or(log.duration, |(_, p)| p.t);
-                let projection = view.layout.read().projection;
-                Some(welds_until(&log, t).map(|w| {
-                    let class = if w.landed { "bead landed" } else { "bead missed" };
-                    view! { <path class=class d=ink::way_plan(&w.wire, &projection)/> }
-                }).collect_view())
-            }}
-        </g>
+/// The taught path on its way to where it is carried, before the viewer's eyes.
+fn carrying(
+    m: &mut Markup,
+    log: &RunLog,
+    p: &Playback,
+    rate: f64,
+    routine: &Routine,
+    projection: &Projection,
+) {
+    let Some((found, offset)) = found_offset(log, p.t) else { return };
+    let pose = partly(&offset, (p.t - found.time) / (CARRYING * rate));
+    let path: Vec<_> = taught_path(routine).iter().map(|q| pose.point(q)).collect();
+    m.path("way carrying", &ink::way_plan(&path, projection));
+}
+
+/// Touches, welds, and homes that were carried along.
+fn results(log: &RunLog, t: f64, home: Option<Point3<f64>>, projection: &Projection) -> String {
+    let mut m = Markup::default();
+    for (i, search) in searches_until(log, t) {
+        touch_mark(&mut m, log, i + 1, search, projection);
     }
+    for weld in welds_until(log, t) {
+        let class = if weld.landed { "bead landed" } else { "bead missed" };
+        m.path(class, &ink::way_plan(&weld.wire, projection));
+    }
+    for ((by_mm, at), home) in homes_carried(log, t).zip(home.into_iter().cycle()) {
+        let (a, b) = (projection.plan(&home), projection.plan(&at));
+        m.path("off", &ink::segment(a, b));
+        m.path("off-head", &ink::line(&arrow_head(a, b, 7.0), true));
+        let text = format!("{} mm", mm(by_mm, 1));
+        m.label("label bad", Spot::new(b.x + 16.0, b.y - 10.0), &text, "start");
+    }
+    m.finish()
 }
 
 /// A touch: a bar across the search with its number behind it; a cross where nothing was found.
-fn touch_mark(s: Spot, number: usize, found: bool, dx: f64, dy: f64) -> impl IntoView {
+fn touch_mark(m: &mut Markup, log: &RunLog, number: usize, search: &Search, p: &Projection) {
+    let (at, found) = match &search.outcome {
+        SearchOutcome::Touch { contact, .. } => (*contact, true),
+        _ => (log.torch_at(search.time).unwrap_or(search.start), false),
+    };
+    let s = p.plan(&at);
+    let (dx, dy) = (search.direction.x, -search.direction.y);
     let n = dx.hypot(dy);
     let (ux, uy) = if n > 1e-6 { (dx / n, dy / n) } else { (0.0, 1.0) };
     let label = Spot::new(s.x - ux * 13.0 - uy.abs() * 9.0, s.y - uy * 13.0 + 4.0 - ux.abs() * 9.0);
     let d = if found {
         let (ax, ay) = (-uy * 6.0, ux * 6.0);
-        format!("M{} {}L{} {}", s.x - ax, s.y - ay, s.x + ax, s.y + ay)
+        ink::segment(Spot::new(s.x - ax, s.y - ay), Spot::new(s.x + ax, s.y + ay))
     } else {
-        format!("M{} {}l10 10m0 -10l-10 10", s.x - 5.0, s.y - 5.0)
+        ink::cross(s, 5.0)
     };
-    view! {
-        <g class=if found { "touch" } else { "touch failed" } data-touch=number>
-            <path d=d/>
-            <circle cx=s.x cy=s.y r="2.5"/>
-            <text class="label-back" x=label.x y=label.y>{number}</text>
-            <text class="label" x=label.x y=label.y>{number}</text>
-        </g>
-    }
+    let class = if found { "touch" } else { "touch failed" };
+    let number = number.to_string();
+    m.open(class, &[("data-testid", &format!("touch-{number}"))])
+        .path("", &d)
+        .circle("", s, 2.5)
+        .label("label", label, &number, "middle")
+        .close();
 }

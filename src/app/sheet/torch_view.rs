@@ -1,11 +1,15 @@
 use super::SheetView;
 use super::grip::{Grip, arrow};
 use crate::app::desk::desk;
+use crate::app::logic::ink;
+use crate::app::logic::layout::Rect;
+use crate::app::logic::markup::Markup;
 use crate::app::logic::number::mm;
-use crate::app::logic::projection::Spot;
+use crate::app::logic::projection::{Projection, Spot};
 use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
 use nudgeproof::geometry::Point3;
+use nudgeproof::session::State;
 
 /// Millimetres an arrow key moves the torch, and with Shift.
 const STEP: f64 = 5.0;
@@ -57,9 +61,11 @@ pub(super) fn TorchPlan() -> impl IntoView {
         let (x, y) = near.map_or((xy.x.round(), xy.y.round()), |p| (p.x, p.y));
         desk.hold_torch(Point3::new(x, y, start.z));
     };
+    let sign = move || from_above(&view.torch.get(), &desk.state(), &view.projection());
     view! {
         <g
             class="torch grip"
+            inner_html=sign
             data-testid="torch"
             tabindex="0"
             role="application"
@@ -70,25 +76,7 @@ pub(super) fn TorchPlan() -> impl IntoView {
             on:pointermove=drag
             on:pointerup=move |_| { grip.release(); }
             on:pointercancel=move |_| if let Some(start) = grip.release() { desk.hold_torch(start) }
-        >
-            {move || {
-                let projection = view.layout.read().projection;
-                let s = projection.plan(&view.torch.get());
-                let state = desk.state();
-                let ring = projection.px(state.settings.nozzle_mm / 2.0).max(7.0);
-                let tip = projection.plan(&(view.torch.get() + state.bend));
-                view! {
-                    <circle class="target" cx=s.x cy=s.y r="22"/>
-                    <circle class="nozzle" cx=s.x cy=s.y r=ring/>
-                    <path class="cross" d=format!(
-                        "M{} {y}h{d}M{} {y}h-{d}M{x} {}v{d}M{x} {}v-{d}",
-                        s.x + ring, s.x - ring, s.y + ring, s.y - ring, x = s.x, y = s.y, d = 5.0,
-                    )/>
-                    <path class="bend" d=format!("M{} {}L{} {}", s.x, s.y, tip.x, tip.y)/>
-                    <circle class="wire" cx=tip.x cy=tip.y r="2"/>
-                }
-            }}
-        </g>
+        ></g>
     }
 }
 
@@ -105,9 +93,11 @@ pub(super) fn TorchSide() -> impl IntoView {
         let z = projection.height_back(tip).round().max(0.0);
         desk.hold_torch(Point3::new(start.x, start.y, z));
     };
+    let sign = move || from_front(&view.torch.get(), &desk.state(), &view.projection());
     view! {
         <g
             class="torch side grip"
+            inner_html=sign
             data-testid="torch-height"
             tabindex="0"
             role="slider"
@@ -132,26 +122,49 @@ pub(super) fn TorchSide() -> impl IntoView {
             on:pointermove=drag
             on:pointerup=move |_| { grip.release(); }
             on:pointercancel=move |_| if let Some(start) = grip.release() { desk.hold_torch(start) }
-        >
-            {move || {
-                let (projection, at, state) = (view.layout.read().projection, view.torch.get(), desk.state());
-                let tip = projection.side(&at);
-                let rim = projection.side_xz(at.x, at.z + state.stick_out_mm);
-                let half = projection.px(state.settings.nozzle_mm / 2.0).max(6.0);
-                let top = rim.y - 16.0;
-                view! {
-                    <rect class="target" x=tip.x - 22.0 y=top - 10.0 width="44" height=(tip.y - top + 20.0).max(44.0)/>
-                    <path class="nozzle" d=format!(
-                        "M{} {}L{} {top}H{}L{} {}Z",
-                        rim.x - half, rim.y, rim.x - half * 0.7, rim.x + half * 0.7, rim.x + half, rim.y,
-                    )/>
-                    <path class="stick-out" d=format!("M{} {}V{}", tip.x, rim.y, tip.y)/>
-                    <circle class="wire" cx=tip.x cy=tip.y r="2"/>
-                    <text class="label" x=tip.x + half + 6.0 y=(rim.y - 4.0).min(tip.y - 2.0)>
-                        {format!("{} mm", mm(at.z, 1))}
-                    </text>
-                }
-            }}
-        </g>
+        ></g>
     }
+}
+
+fn from_above(at: &Point3<f64>, state: &State, projection: &Projection) -> String {
+    let s = projection.plan(at);
+    let tip = projection.plan(&(at + state.bend));
+    let ring = projection.px(state.settings.nozzle_mm / 2.0).max(7.0);
+    let (x, y) = (s.x, s.y);
+    let cross = format!(
+        "M{:.2} {y:.2}h5M{:.2} {y:.2}h-5M{x:.2} {:.2}v5M{x:.2} {:.2}v-5",
+        x + ring,
+        x - ring,
+        y + ring,
+        y - ring,
+    );
+    let mut m = Markup::default();
+    m.circle("target", s, 22.0)
+        .circle("nozzle", s, ring)
+        .path("cross", &cross)
+        .path("bend", &ink::segment(s, tip))
+        .circle("wire", tip, 2.0);
+    m.finish()
+}
+
+fn from_front(at: &Point3<f64>, state: &State, projection: &Projection) -> String {
+    let tip = projection.side(at);
+    let rim = projection.side_xz(at.x, at.z + state.stick_out_mm);
+    let half = projection.px(state.settings.nozzle_mm / 2.0).max(6.0);
+    let top = rim.y - 16.0;
+    let nozzle = [
+        Spot::new(rim.x - half, rim.y),
+        Spot::new(rim.x - half * 0.7, top),
+        Spot::new(rim.x + half * 0.7, top),
+        Spot::new(rim.x + half, rim.y),
+    ];
+    let label = Spot::new(tip.x + half + 6.0, (rim.y - 4.0).min(tip.y - 2.0));
+    let target = Rect::new(tip.x - 22.0, top - 10.0, 44.0, (tip.y - top + 20.0).max(44.0));
+    let mut m = Markup::default();
+    m.rect("target", &target)
+        .path("nozzle", &ink::line(&nozzle, true))
+        .path("stick-out", &ink::segment(rim, tip))
+        .circle("wire", tip, 2.0)
+        .label("label", label, &format!("{} mm", mm(at.z, 1)), "start");
+    m.finish()
 }

@@ -236,7 +236,9 @@ words! {
     SafetyAccept: "I have read this: run",
 
     // The guide
-    Guide: "Lesson, coach and readings",
+    Sections: "What stands under the sheet",
+    Now: "Now",
+    Guide: "Lesson and coach",
     Coach: "Coach",
     CoachWaits: "The coach reads along while you build the routine, and speaks after a run.",
     CoachQuiet: "So far the coach has nothing to say against the routine.",

@@ -1,0 +1,32 @@
+//! Reactive pieces behind one type each. A closure of its own type for every condition and every
+//! derived value makes the machinery anew each time: boxed, there is one copy of it in the program.
+
+use leptos::prelude::*;
+use std::sync::Arc;
+
+/// A value worked out anew when what it reads has changed, and told on only if it differs.
+pub(crate) fn memo<T>(work_out: impl Fn() -> T + Send + Sync + 'static) -> Memo<T>
+where
+    T: PartialEq + Send + Sync + 'static,
+{
+    boxed_memo(Box::new(work_out))
+}
+
+fn boxed_memo<T>(work_out: Box<dyn Fn() -> T + Send + Sync>) -> Memo<T>
+where
+    T: PartialEq + Send + Sync + 'static,
+{
+    Memo::new(move |_| work_out())
+}
+
+/// A part of the page that is there only while a condition holds.
+pub(crate) fn when(
+    condition: impl Fn() -> bool + Send + Sync + 'static,
+    part: impl Fn() -> AnyView + Send + Sync + 'static,
+) -> AnyView {
+    boxed_when(memo(condition), Arc::new(part))
+}
+
+fn boxed_when(condition: Memo<bool>, part: Arc<dyn Fn() -> AnyView + Send + Sync>) -> AnyView {
+    (move || condition.get().then(|| part())).into_any()
+}
