@@ -124,6 +124,14 @@ pub enum Action {
         /// The cause: the name of a fault.
         cause: String,
     },
+    /// From now on show the part where it is believed to lie, and tell nothing of planted faults
+    /// or of where it truly lies: an instructor moved something in secret.
+    Conceal {
+        /// Where the part is believed to lie.
+        part: PoseFile,
+    },
+    /// Show everything again as it truly is.
+    Reveal,
     /// The learner asked for a hint (kept for the score).
     Hint {
         /// The rule the hint is about.
@@ -162,6 +170,8 @@ impl Action {
             Self::ClearFault { .. } => "clear_fault",
             Self::Predict { .. } => "predict",
             Self::Name { .. } => "name",
+            Self::Conceal { .. } => "conceal",
+            Self::Reveal => "reveal",
             Self::Hint { .. } => "hint",
             Self::Mended { .. } => "mended",
         }

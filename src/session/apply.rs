@@ -2,7 +2,7 @@ use super::action::Action;
 use super::state::{RunMark, State};
 use crate::cell::{Cell, FAULT_NAMES, Fault, PartError};
 use crate::geometry::Pose;
-use crate::routine::{Routine, RunOptions, Runner, Step, StepId, TaughtPoint};
+use crate::routine::{Routine, RunOptions, Runner, Step, StepId, TaughtPoint, same_place};
 use std::sync::Arc;
 use thiserror::Error;
 
@@ -140,6 +140,9 @@ impl State {
                 let (t, w) = (part.shift(), part.rotation_vector());
                 finite("the part's place", t.iter().chain(w.iter()))?;
                 self.work_from_part = part;
+                if let Some(believed) = &mut self.believed {
+                    *believed = part;
+                }
                 if let Some(runner) = &mut self.paused {
                     runner.part_moved(part);
                     self.show_paused();
@@ -162,7 +165,11 @@ impl State {
                 };
                 let cell = self.cell()?;
                 let runner = Runner::new(options, &cell, self.part.rest);
-                self.marks.push(RunMark { action: number, routine: self.routine.clone() });
+                self.marks.push(RunMark {
+                    action: number,
+                    routine: self.routine.clone(),
+                    believed: self.believed,
+                });
                 self.runs.push(Arc::new(runner.log().clone()));
                 self.advance(runner, cell, *steps);
             }
@@ -193,7 +200,6 @@ impl State {
                 }
                 self.faults = faults;
             }
-            Action::ClearFaults => self.faults.clear(),
             Action::ClearFault { fault } => {
                 known_fault(fault)?;
                 self.faults.retain(|f| f.name() != fault);
@@ -208,6 +214,19 @@ impl State {
                 known_fault(cause)?;
                 self.named.push(cause.clone());
             }
+            Action::ClearFaults => {
+                self.faults.clear();
+                if self.believed.is_some_and(|b| same_place(b, self.work_from_part)) {
+                    self.reveal();
+                }
+            }
+            Action::Conceal { part } => {
+                let part = Pose::from(*part);
+                let (t, w) = (part.shift(), part.rotation_vector());
+                finite("the part's place", t.iter().chain(w.iter()))?;
+                self.believed = Some(part);
+            }
+            Action::Reveal => self.reveal(),
             Action::Hint { rule, rung } => self.hints.push((rule.clone(), *rung)),
             Action::Mended { rule } => self.mended.push(rule.clone()),
         }
@@ -245,6 +264,13 @@ impl State {
         self.paused = runner.log().end.is_none().then_some(runner.clone());
         if let Some(last) = self.runs.last_mut() {
             *last = Arc::new(runner.log().clone());
+        }
+    }
+
+    fn reveal(&mut self) {
+        self.believed = None;
+        for mark in &mut self.marks {
+            mark.believed = None;
         }
     }
 

@@ -18,6 +18,8 @@ pub struct State {
     pub memory: Memory,
     /// Where the part truly lies: `work_from_part`.
     pub work_from_part: Pose,
+    /// Where everyone but the instructor believes it to lie; `None` while nothing is concealed.
+    pub believed: Option<Pose>,
     /// Where the wire tip is from where it should be, mm.
     pub bend: Vector3<f64>,
     /// Stick-out now, mm.
@@ -49,6 +51,8 @@ pub struct RunMark {
     pub action: usize,
     /// The routine as it then was.
     pub routine: Arc<Routine>,
+    /// Where the part was then believed to lie, if that has not been revealed since.
+    pub believed: Option<Pose>,
 }
 
 impl State {
@@ -60,6 +64,7 @@ impl State {
             routine: Arc::default(),
             memory: Memory::default(),
             work_from_part: Pose::identity(),
+            believed: None,
             bend: Vector3::zeros(),
             stick_out_mm: header.settings.stick_out_mm,
             faults: Vec::new(),
@@ -72,6 +77,44 @@ impl State {
             mended: Vec::new(),
             named: Vec::new(),
         }
+    }
+
+    /// Whether an instructor keeps something from the learner.
+    pub fn concealed(&self) -> bool {
+        self.believed.is_some()
+    }
+
+    /// Where the part may be shown: where it lies, unless that is concealed.
+    pub fn part_shown(&self) -> Pose {
+        self.believed.unwrap_or(self.work_from_part)
+    }
+
+    /// The bend of the wire that may be shown, mm: a planted one only once it is revealed.
+    pub fn bend_shown(&self) -> Vector3<f64> {
+        let planted = |f: &Fault| matches!(f, Fault::WireBent { bend } if *bend == self.bend);
+        if self.concealed() && self.faults.iter().any(planted) {
+            Vector3::zeros()
+        } else {
+            self.bend
+        }
+    }
+
+    /// The stick-out that may be shown, mm: a planted one only once it is revealed.
+    pub fn stick_out_shown(&self) -> f64 {
+        let planted = |f: &Fault| matches!(f, Fault::StickOutChanged { stick_out_mm } if *stick_out_mm == self.stick_out_mm);
+        if self.concealed() && self.faults.iter().any(planted) {
+            self.settings.stick_out_mm
+        } else {
+            self.stick_out_mm
+        }
+    }
+
+    /// The part that may be shown to lie there: the one that truly does, unless that is concealed.
+    pub fn true_part_shown(&self) -> Arc<Part> {
+        if self.concealed() || self.faults.is_empty() {
+            return self.part.clone();
+        }
+        self.cell().map_or_else(|_| self.part.clone(), |cell| Arc::new(cell.true_part().clone()))
     }
 
     /// The newest run.
