@@ -1,6 +1,7 @@
 //! What the whole page shares: the session, and what is only on screen.
 
 use super::logic::playback::{Playback, RATE};
+use super::logic::shown;
 use super::store::{self, Saved};
 use super::words::{Word, say, tell};
 use crate::app::live::memo;
@@ -77,6 +78,10 @@ pub(crate) struct Signals {
     pub(crate) can_redo: RwSignal<bool>,
     /// What the coach says of the session.
     pub(crate) review: Memo<Arc<Review>>,
+    /// The runs as they may be shown.
+    pub(crate) runs: Memo<Vec<Arc<RunLog>>>,
+    /// The part as it may be drawn: the one that truly lies there once a fault is revealed.
+    drawn: Memo<Arc<Part>>,
     /// How often 'nudge me' was pressed: its next seed.
     pub(crate) nudges: RwSignal<usize>,
 }
@@ -91,8 +96,14 @@ impl Desk {
         let now = RwSignal::new(Now { number: 0, state });
         let review = memo(move || {
             now.track();
-            Arc::new(session.with_value(coach::review))
+            let mut review = session.with_value(coach::review);
+            session.with_value(|s| {
+                review.findings.retain(|f| shown::may_tell(s.state(), f.rule));
+            });
+            Arc::new(review)
         });
+        let runs = memo(move || shown::runs(&now.read().state));
+        let drawn = memo(move || now.read().state.true_part_shown());
         Self(Box::leak(Box::new(Signals {
             session,
             gestures: StoredValue::default(),
@@ -110,6 +121,8 @@ impl Desk {
             can_undo: RwSignal::new(can_undo),
             can_redo: RwSignal::new(can_redo),
             review,
+            runs,
+            drawn,
             nudges: RwSignal::new(0),
         })))
     }
@@ -131,7 +144,7 @@ impl Signals {
     }
 
     pub(crate) fn part(&self) -> Arc<Part> {
-        self.now.read().state.part.clone()
+        self.drawn.get()
     }
 
     /// Reads the session itself, not tracked.
@@ -261,13 +274,13 @@ impl Signals {
     /// The run on show, if one is, and the moment shown.
     pub(crate) fn on_show(&self) -> Option<(Arc<RunLog>, Playback)> {
         let playback = self.playback.get()?;
-        let log = self.now.read().state.runs.get(playback.run)?.clone();
+        let log = self.runs.read().get(playback.run)?.clone();
         Some((log, playback))
     }
 
     /// The run that the sheet speaks of: the one on show, or the last.
     pub(crate) fn shown_run(&self) -> Option<Arc<RunLog>> {
-        self.on_show().map(|(log, _)| log).or_else(|| self.now.read().state.runs.last().cloned())
+        self.on_show().map(|(log, _)| log).or_else(|| self.runs.read().last().cloned())
     }
 
     /// Takes the torch in hand: whatever was playing stops.

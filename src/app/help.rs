@@ -10,12 +10,14 @@ use wasm_bindgen::JsCast;
 const KEY_SETTING: &str = "help-key";
 
 /// What the help sheet says: where, and which keys.
-const TOPICS: [(Word, Word); 5] = [
+const TOPICS: [(Word, Word); 7] = [
     (Word::HelpTorch, Word::HelpTorchKeys),
     (Word::HelpPart, Word::HelpPartKeys),
+    (Word::HelpHeights, Word::HelpHeightsKeys),
     (Word::HelpSteps, Word::HelpStepsKeys),
     (Word::HelpEverywhere, Word::HelpEverywhereKeys),
     (Word::HelpProjector, Word::HelpProjectorKeys),
+    (Word::HelpClass, Word::HelpClassKeys),
 ];
 
 /// The button and the sheet.

@@ -1,6 +1,7 @@
 //! The page: one sheet, the routine beside it, and what speaks to the learner.
 
 mod bar;
+mod bench;
 mod desk;
 mod field;
 mod guide;
@@ -9,6 +10,7 @@ mod lessons;
 mod live;
 mod logic;
 mod place;
+mod presenter;
 mod record;
 mod routine;
 mod run;
@@ -79,6 +81,10 @@ fn Bench() -> impl IntoView {
             <div class="sheet-side">
                 <sheet::Sheet/>
                 <run::RunPanel/>
+                <div class="drawers">
+                    <bench::BenchPanel/>
+                    <presenter::PresenterPanel/>
+                </div>
             </div>
             <div class="switch" role="group" aria-label=say(Word::Sections)>
                 {tab(false, Word::Routine, "show-routine")}

@@ -1,3 +1,4 @@
+use crate::app::bench::SixNumbers;
 use crate::app::desk::desk;
 use crate::app::live::{memo, when};
 use crate::app::logic::nudge::Nudge;
@@ -47,7 +48,7 @@ pub(super) fn Readings() -> impl IntoView {
     let offsets = move || {
         let log = log.get()?;
         let state = desk.state();
-        let f = found(&log, &state.memory)?;
+        let f = found(&log, &state)?;
         let start = weld_points(&state.routine)[0];
         let line = |name: &str, pose: &Pose, test_id: &'static str| {
             let n = Nudge::of(pose);
@@ -78,6 +79,7 @@ pub(super) fn Readings() -> impl IntoView {
                     {f.truth.map(|t| line(say(Word::RowTruth), &t, "reading-true"))}
                 </tbody>
             </table>
+            <SixNumbers found=f.motion truth=f.truth/>
             <p class="fine">{say(Word::OffsetOrigin)}</p>
             {f.residual_mm.map(|r| view! {
                 <p class="fine" data-testid="residual">{tell(Word::ResidualIs, &[&mm(r, 2)])}</p>

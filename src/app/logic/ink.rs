@@ -31,35 +31,81 @@ pub(crate) fn cross(s: Spot, arm: f64) -> String {
     format!("M{x:.2} {y:.2}l{d} {d}m0 -{d}l-{d} {d}")
 }
 
-/// A body seen from above: its outline and its openings, as one path.
+/// A body seen from above: the outline of its top face and its openings, as one path.
 pub(crate) fn body_plan(body: &Body, work_from_part: &Pose, view: &Projection) -> String {
     std::iter::once(&body.outline)
         .chain(&body.holes)
-        .map(|o| outline_plan(o, body.z[1], work_from_part, view))
+        .map(|o| line(&outline_spots(o, body.z[1], work_from_part, view), true))
         .collect()
 }
 
-fn outline_plan(outline: &Outline, z: f64, pose: &Pose, view: &Projection) -> String {
-    let spots: Vec<Spot> = outline
-        .flattened()
-        .iter()
-        .map(|p| view.plan(&pose.point(&Point3::new(p.x, p.y, z))))
-        .collect();
-    line(&spots, true)
+/// What of a leaning body shows beside its top face, from above: the edges of its underside and
+/// those that join the two. Nothing for one that stands upright.
+pub(crate) fn body_lean(body: &Body, work_from_part: &Pose, view: &Projection) -> String {
+    let w = work_from_part.rotation_vector();
+    if w.x.hypot(w.y) < 1e-9 {
+        return String::new();
+    }
+    let mut d = line(&outline_spots(&body.outline, body.z[0], work_from_part, view), true);
+    for p in body.outline.corners.iter().map(|c| c.at) {
+        let [a, b] = body.z.map(|z| view.plan(&work_from_part.point(&Point3::new(p.x, p.y, z))));
+        d.push_str(&segment(a, b));
+    }
+    d
 }
 
-/// A body in the elevation: the rectangle it fills, seen from the front.
+fn outline_spots(outline: &Outline, z: f64, pose: &Pose, view: &Projection) -> Vec<Spot> {
+    let corners = outline.flattened();
+    corners.iter().map(|p| view.plan(&pose.point(&Point3::new(p.x, p.y, z)))).collect()
+}
+
+/// A body in the elevation: the silhouette it fills, seen from the front, leaning if it leans.
 pub(crate) fn body_side(body: &Body, work_from_part: &Pose, view: &Projection) -> String {
-    let xs = body
-        .outline
-        .flattened()
-        .into_iter()
-        .map(|p| work_from_part.point(&Point3::new(p.x, p.y, 0.0)).x);
-    let (low, high) = xs.fold((f64::MAX, f64::MIN), |(a, b), x| (a.min(x), b.max(x)));
-    let dz = work_from_part.shift().z;
-    let (bottom, top) = (body.z[0] + dz, body.z[1] + dz);
-    let corner = |x, z| view.side_xz(x, z);
-    line(&[corner(low, bottom), corner(high, bottom), corner(high, top), corner(low, top)], true)
+    let flat = body.outline.flattened();
+    let at = |z: f64| flat.iter().map(move |p| Point3::new(p.x, p.y, z));
+    let points = body.z.into_iter().flat_map(at).map(|p| work_from_part.point(&p));
+    let hull = hull(points.map(|p| [p.x, p.z]).collect());
+    let spots = with_knee(&hull, view.knee).into_iter().map(|[x, z]| view.side_xz(x, z));
+    line(&spots.collect::<Vec<_>>(), true)
+}
+
+/// The convex hull of these points, counter-clockwise (monotone chain).
+fn hull(mut points: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
+    points.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
+    let left_turn = |a: [f64; 2], b: [f64; 2], c: [f64; 2]| {
+        (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]) > 1e-9
+    };
+    let chain = |points: &mut dyn Iterator<Item = &[f64; 2]>| {
+        let mut out: Vec<[f64; 2]> = Vec::new();
+        for p in points {
+            while let [.., a, b] = out[..] {
+                if left_turn(a, b, *p) {
+                    break;
+                }
+                out.pop();
+            }
+            out.push(*p);
+        }
+        out.pop();
+        out
+    };
+    let mut out = chain(&mut points.iter());
+    out.extend(chain(&mut points.iter().rev()));
+    out
+}
+
+/// The same outline with a corner wherever it crosses the knee: its scale changes there.
+fn with_knee(outline: &[[f64; 2]], knee: f64) -> Vec<[f64; 2]> {
+    let mut out = Vec::new();
+    for (i, a) in outline.iter().enumerate() {
+        let b = outline[(i + 1) % outline.len()];
+        out.push(*a);
+        if (a[1] - knee) * (b[1] - knee) < 0.0 {
+            let t = (knee - a[1]) / (b[1] - a[1]);
+            out.push([a[0] + (b[0] - a[0]) * t, knee]);
+        }
+    }
+    out
 }
 
 /// A path of the torch, on the plan.
@@ -120,5 +166,23 @@ mod tests {
         );
         assert_eq!(head(&path, 1.0).last(), Some(&p(10.0, 10.0)), "all of it");
         assert_eq!(head(&path, 0.0).last(), Some(&p(0.0, 0.0)), "none of it");
+    }
+
+    #[test]
+    fn a_hull_keeps_the_corners_and_drops_the_rest() {
+        let square = [[0.0, 0.0], [4.0, 0.0], [4.0, 2.0], [0.0, 2.0], [2.0, 1.0], [2.0, 0.0]];
+        assert_eq!(
+            hull(square.to_vec()),
+            vec![[0.0, 0.0], [4.0, 0.0], [4.0, 2.0], [0.0, 2.0]],
+            "round the outside"
+        );
+    }
+
+    #[test]
+    fn an_outline_bends_where_the_scale_changes() {
+        let upright = [[0.0, 12.0], [10.0, 92.0], [0.0, 92.0]];
+        let bent = with_knee(&upright, 52.0);
+        assert_eq!(bent[1], [5.0, 52.0], "half way up the slope");
+        assert_eq!(bent.len(), 5, "and once on the way down");
     }
 }

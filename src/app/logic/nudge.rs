@@ -1,19 +1,23 @@
 use nudgeproof::cell::{Noise, Play};
-use nudgeproof::geometry::{Point3, Pose, PoseFile};
+use nudgeproof::geometry::{Point3, Pose, PoseFile, Vector3};
 
 /// Where the part lies, as the nudge form shows it: shift of the datum corner (the frame origin),
-/// mm, and turn, degrees.
+/// mm, turn and, on a part that may lift and tilt, the other components of the rotation vector,
+/// degrees.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub(crate) struct Nudge {
     pub(crate) dx: f64,
     pub(crate) dy: f64,
     pub(crate) turn_deg: f64,
+    pub(crate) dz: f64,
+    pub(crate) tilt_x_deg: f64,
+    pub(crate) tilt_y_deg: f64,
 }
 
 impl Nudge {
     pub(crate) fn of(pose: &Pose) -> Self {
-        let t = pose.shift();
-        Self { dx: t.x, dy: t.y, turn_deg: pose.rotation_vector().z.to_degrees() }
+        let (t, w) = (pose.shift(), pose.rotation_vector().map(f64::to_degrees));
+        Self { dx: t.x, dy: t.y, turn_deg: w.z, dz: t.z, tilt_x_deg: w.x, tilt_y_deg: w.y }
     }
 
     pub(crate) fn pose(self) -> Pose {
@@ -22,7 +26,19 @@ impl Nudge {
 
     /// As it stands in an action: the very numbers that were typed.
     pub(crate) fn file(self) -> PoseFile {
-        PoseFile { dx: self.dx, dy: self.dy, turn_deg: self.turn_deg, ..PoseFile::default() }
+        PoseFile {
+            dx: self.dx,
+            dy: self.dy,
+            dz: self.dz,
+            tilt_x_deg: self.tilt_x_deg,
+            tilt_y_deg: self.tilt_y_deg,
+            turn_deg: self.turn_deg,
+        }
+    }
+
+    /// Whether it does more than slide and turn on the table.
+    pub(crate) fn lifts(&self) -> bool {
+        self.dz.abs() > 1e-9 || self.tilt_x_deg.abs() > 1e-9 || self.tilt_y_deg.abs() > 1e-9
     }
 }
 
@@ -46,11 +62,26 @@ pub(crate) fn partly(pose: &Pose, t: f64) -> Pose {
     Pose::new(pose.shift() * t, pose.rotation_vector() * t)
 }
 
-/// Rounds a turn to a tenth of a degree and a shift to a tenth of a millimetre.
+/// The pose after tilting the part by this rotation vector (radians, work frame) about the place
+/// where one of its points is now.
+pub(crate) fn tilt_about(pose: &Pose, part_point: &Point3<f64>, by: Vector3<f64>) -> Pose {
+    let c = pose.point(part_point).coords;
+    let none = Vector3::zeros();
+    Pose::new(c, none) * Pose::new(none, by) * Pose::new(-c, none) * *pose
+}
+
+/// Rounds angles to a tenth of a degree and shifts to a tenth of a millimetre.
 pub(crate) fn tidy(pose: &Pose) -> Nudge {
     let n = Nudge::of(pose);
     let round = |v: f64| (v * 10.0).round() / 10.0;
-    Nudge { dx: round(n.dx), dy: round(n.dy), turn_deg: round(n.turn_deg) }
+    Nudge {
+        dx: round(n.dx),
+        dy: round(n.dy),
+        turn_deg: round(n.turn_deg),
+        dz: round(n.dz),
+        tilt_x_deg: round(n.tilt_x_deg),
+        tilt_y_deg: round(n.tilt_y_deg),
+    }
 }
 
 /// Tries at a nudge that is seen before taking the last one.
@@ -83,7 +114,7 @@ mod tests {
 
     #[test]
     fn a_turn_leaves_its_centre_alone() {
-        let start = Nudge { dx: 6.0, dy: -4.0, turn_deg: 1.0 }.pose();
+        let start = Nudge { dx: 6.0, dy: -4.0, turn_deg: 1.0, ..Nudge::default() }.pose();
         let centre = Point3::from(PLAY.about);
         let turned = turn_about(&start, &centre, 0.02);
         assert!((turned.point(&centre) - start.point(&centre)).norm() < 1e-9, "the centre moved");
@@ -106,5 +137,16 @@ mod tests {
             );
         }
         assert_ne!(random(&PLAY, 1, 0), random(&PLAY, 1, 1), "rounds differ");
+    }
+
+    #[test]
+    fn a_tilt_leaves_its_centre_alone_and_shows_in_the_form() {
+        let centre = Point3::new(130.0, 90.0, 52.0);
+        let by = Vector3::new(1_f64.to_radians(), 0.0, 0.0);
+        let tilted = tilt_about(&Pose::identity(), &centre, by);
+        assert!((tilted.point(&centre) - centre).norm() < 1e-9, "the centre moved");
+        let n = Nudge::of(&tilted);
+        assert!((n.tilt_x_deg - 1.0).abs() < 1e-9 && n.lifts(), "the tilt: {n:?}");
+        assert!((n.pose().inverse() * tilted).angle() < 1e-9, "the form gives the pose back");
     }
 }

@@ -2,6 +2,7 @@
 
 use nudgeproof::geometry::{Point3, Pose};
 use nudgeproof::routine::{Memory, RunKind, RunLog, SearchOutcome, Solution, SolutionOutcome};
+use nudgeproof::session::State;
 
 /// One row: a touch.
 #[derive(Debug, Clone, PartialEq)]
@@ -47,7 +48,7 @@ pub(crate) struct Found {
 }
 
 /// The last offset a run found.
-pub(crate) fn found(log: &RunLog, memory: &Memory) -> Option<Found> {
+pub(crate) fn found(log: &RunLog, state: &State) -> Option<Found> {
     let (solution, located) = log.solutions.iter().rev().find_map(|s| match &s.outcome {
         SolutionOutcome::Found { located } => Some((s, located)),
         _ => None,
@@ -55,7 +56,7 @@ pub(crate) fn found(log: &RunLog, memory: &Memory) -> Option<Found> {
     Some(Found {
         name: solution.offset.clone(),
         motion: located.motion,
-        truth: truth(log, memory, solution),
+        truth: truth(log, &state.memory, solution).filter(|_| !state.concealed()),
         residual_mm: Some(located.rms),
     })
 }

@@ -4,9 +4,11 @@ use super::playback::Playback;
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose};
 use nudgeproof::routine::{
-    Act, EventKind, Leg, Routine, RunEnd, RunLog, Search, Solution, SolutionOutcome, WeldTrace,
+    Act, EventKind, Leg, Routine, RunEnd, RunKind, RunLog, Search, Solution, SolutionOutcome,
+    WeldTrace,
 };
 use nudgeproof::session::State;
+use std::sync::Arc;
 
 /// Where the part lay at a moment of a run.
 pub(crate) fn part_at(log: &RunLog, t: f64) -> Pose {
@@ -19,9 +21,48 @@ pub(crate) fn lowest(part: &Part) -> f64 {
     part.bodies.iter().map(|b| b.z[0]).fold(f64::MAX, f64::min)
 }
 
-/// Where the stored reference part lies: what the taught points belong to.
+/// Where the stored reference part lies: what the taught points belong to. While something is
+/// concealed, where it was then believed to lie.
 pub(crate) fn reference_pose(state: &State) -> Option<Pose> {
-    state.memory.references.values().next_back().map(|r| r.part)
+    let stored = state.memory.references.values().next_back()?;
+    let believed = state
+        .runs
+        .iter()
+        .zip(&state.marks)
+        .rfind(|(log, _)| log.kind == RunKind::Reference)
+        .and_then(|(_, mark)| mark.believed);
+    Some(believed.unwrap_or(stored.part))
+}
+
+/// The runs as they may be shown: of those that an instructor keeps a secret about, without what
+/// would give it away.
+pub(crate) fn runs(state: &State) -> Vec<Arc<RunLog>> {
+    let each = state.runs.iter().zip(&state.marks);
+    each.map(|(log, mark)| mark.believed.map_or_else(|| log.clone(), |pose| veiled(log, pose)))
+        .collect()
+}
+
+fn veiled(log: &RunLog, believed: Pose) -> Arc<RunLog> {
+    let mut log = log.clone();
+    log.part = believed;
+    log.part_at_end = believed;
+    log.events.retain(|e| !matches!(e.what, EventKind::PartMoved));
+    Arc::new(log)
+}
+
+/// Rules of the coach that would name what an instructor keeps secret.
+const TELLTALES: [&str; 6] = [
+    "part-moved-mid-run",
+    "reference-away-from-taught",
+    "reference-retaken-on-moved-part",
+    "stick-out-changed",
+    "wire-bent-and-used",
+    "probe-edited-after-reference",
+];
+
+/// Whether the coach may speak of this rule now.
+pub(crate) fn may_tell(state: &State, rule: &str) -> bool {
+    !(state.concealed() && TELLTALES.contains(&rule))
 }
 
 /// The legs of a run up to a moment: each with the share of it that is done.

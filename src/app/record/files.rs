@@ -4,9 +4,12 @@ use crate::app::store;
 use crate::app::words::{Word, say, tell};
 use gloo::file::callbacks::{FileReader, read_as_text};
 use leptos::prelude::*;
+use nudgeproof::routine::rows_as_csv;
 use nudgeproof::session::{Header, Session};
 
 const FILE_NAME: &str = "nudgeproof-session.json";
+const LOG_JSON: &str = "nudgeproof-log.json";
+const LOG_CSV: &str = "nudgeproof-log.csv";
 
 /// Puts the session of a file on the desk, or says what is wrong with it.
 fn take_in(desk: Desk, name: &str, text: &str) {
@@ -30,6 +33,19 @@ pub(super) fn Files() -> impl IntoView {
             desk.tell_grave(say(Word::NotExported).into());
         }
     };
+    let logs = move |csv: bool| {
+        let rows: Vec<_> = desk.runs.get_untracked().iter().flat_map(|log| log.rows()).collect();
+        let (name, text) = if csv {
+            (LOG_CSV, rows_as_csv(&rows))
+        } else {
+            // Rows of numbers and words always become JSON.
+            (LOG_JSON, serde_json::to_string_pretty(&rows).unwrap_or_default())
+        };
+        if store::download(name, &text).is_err() {
+            desk.tell_grave(say(Word::NotExported).into());
+        }
+    };
+    let no_runs = move || desk.runs.read().is_empty();
     let import = move |event: web_sys::Event| {
         let input: web_sys::HtmlInputElement = event_target(&event);
         let Some(file) = input.files().and_then(|f| f.get(0)) else { return };
@@ -66,6 +82,12 @@ pub(super) fn Files() -> impl IntoView {
                 <input type="file" class="visually-hidden" accept=".json,application/json"
                     data-testid="import-session" on:change=import/>
             </label>
+            <button type="button" data-testid="export-json" disabled=no_runs on:click=move |_| logs(false)>
+                {say(Word::ExportLogJson)}
+            </button>
+            <button type="button" data-testid="export-csv" disabled=no_runs on:click=move |_| logs(true)>
+                {say(Word::ExportLogCsv)}
+            </button>
             <button type="button" data-testid="print" on:click=print>{say(Word::Print)}</button>
             <button type="button" data-testid="fresh-session" on:click=fresh>{say(Word::EmptyBench)}</button>
             {when(move || { desk.now.track(); store::aside().is_some() }, move || view! {

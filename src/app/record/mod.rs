@@ -18,8 +18,8 @@ use nudgeproof::routine::{RunLog, RunSpeed};
 pub(crate) fn RecordPlace() -> impl IntoView {
     let desk = desk();
     let runs = move || {
-        let state = desk.state();
-        if state.runs.is_empty() {
+        let runs = desk.runs.get();
+        if runs.is_empty() {
             return view! { <p class="empty">{say(Word::NoRunYet)}</p> }.into_any();
         }
         view! {
@@ -34,7 +34,7 @@ pub(crate) fn RecordPlace() -> impl IntoView {
                         <th scope="col">{say(Word::ColEnd)}</th>
                         <th scope="col">{say(Word::ColWorst)}</th>
                     </tr></thead>
-                    <tbody>{state.runs.iter().map(|log| run_row(log)).collect_view()}</tbody>
+                    <tbody>{runs.iter().map(|log| run_row(log)).collect_view()}</tbody>
                 </table>
             </div>
         }

@@ -1,15 +1,17 @@
 use super::SheetView;
+use super::crash_view::CrashSide;
+use super::point_side::{PointsSide, SearchesSide};
 use crate::app::desk::desk;
 use crate::app::logic::ink;
 use crate::app::logic::layout::Layout;
 use crate::app::logic::markup::Markup;
 use crate::app::logic::playback::Playback;
 use crate::app::logic::projection::{Projection, Spot};
-use crate::app::logic::shown::{legs_until, lowest};
+use crate::app::logic::shown::{legs_until, lowest, reference_pose};
 use leptos::prelude::*;
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::Pose;
-use nudgeproof::routine::{Routine, RunLog};
+use nudgeproof::routine::RunLog;
 
 /// Table, clamps, part and points from the front.
 #[component]
@@ -19,6 +21,8 @@ pub(super) fn Elevation() -> impl IntoView {
     let still = move || {
         let mut m = Markup::default();
         view.layout.with(|l| ladder(&mut m, l));
+        let was = reference_pose(&desk.state()).unwrap_or_default();
+        ghost(&mut m, &desk.part(), &was, &view.pose.get(), &view.projection());
         solids(&mut m, &desk.part(), &view.pose.get(), &view.projection());
         m.finish()
     };
@@ -27,12 +31,14 @@ pub(super) fn Elevation() -> impl IntoView {
         if let Some((log, p)) = desk.on_show() {
             way(&mut m, &log, &p, &view.projection());
         }
-        points(&mut m, &desk.routine(), &view.projection());
         m.finish()
     };
     view! {
         <g class="side" inner_html=still></g>
         <g class="side" inner_html=moving></g>
+        <SearchesSide/>
+        <PointsSide/>
+        <CrashSide/>
     }
 }
 
@@ -70,10 +76,15 @@ fn way(m: &mut Markup, log: &RunLog, p: &Playback, projection: &Projection) {
     }
 }
 
-fn points(m: &mut Markup, routine: &Routine, projection: &Projection) {
-    for point in &routine.points {
-        let s = projection.side(&point.at);
-        m.path("point", &ink::cross(s, 3.0));
+/// The reference part, where it lies elsewhere than the part.
+fn ghost(m: &mut Markup, part: &Part, was: &Pose, pose: &Pose, projection: &Projection) {
+    let moved = was.inverse() * *pose;
+    if moved.shift().norm() > 1e-6 || moved.angle() > 1e-9 {
+        m.open("ghost", &[]);
+        for body in &part.bodies {
+            m.path("", &ink::body_side(body, was, projection));
+        }
+        m.close();
     }
 }
 

@@ -1,5 +1,6 @@
 //! The sheet: plan, elevation, details and title block, and what can be taken hold of on them.
 
+mod crash_view;
 mod detail_view;
 mod elevation_view;
 mod fixture_view;
@@ -7,6 +8,8 @@ mod frame_view;
 mod grip;
 mod part_view;
 pub(crate) use part_view::place;
+mod point_side;
+pub(crate) use point_side::set_height;
 mod point_view;
 mod run_view;
 mod torch_view;
@@ -62,20 +65,19 @@ pub(crate) fn Sheet() -> impl IntoView {
     let pose = memo(move || {
         desk.dragged.get().unwrap_or_else(|| match desk.on_show() {
             Some((log, p)) => shown::part_at(&log, p.t),
-            None => desk.state().work_from_part,
+            None => desk.state().part_shown(),
         })
     });
     let torch = memo(move || {
         let on_show = desk.on_show();
         shown::torch(on_show.as_ref().map(|(log, p)| (&**log, p)), desk.hand.get())
     });
-    let words = move || {
+    // Only a sentence that changed is drawn anew: while a run is on show that is the torch's.
+    let words = memo(move || {
         let run = desk.shown_run();
-        sentences(&desk.state(), &pose.get(), &torch.get(), run.as_deref())
-            .into_iter()
-            .map(|s| view! { <li>{s}</li> })
-            .collect_view()
-    };
+        let all = sentences(&desk.state(), &pose.get(), &torch.get(), run.as_deref());
+        all.into_iter().enumerate().collect::<Vec<_>>()
+    });
     provide_context(SheetView { layout, pose, torch, svg });
     view! {
         <div class="sheet-holder" node_ref=holder class:narrow=move || layout.read().narrow>
@@ -98,6 +100,7 @@ pub(crate) fn Sheet() -> impl IntoView {
                     <point_view::PointsPlan/>
                     <part_view::PartGrips/>
                     <torch_view::TorchPlan/>
+                    <crash_view::CrashPlan/>
                 </g>
                 <g clip-path="url(#clip-side)">
                     <elevation_view::Elevation/>
@@ -107,7 +110,9 @@ pub(crate) fn Sheet() -> impl IntoView {
                 <frame_view::TitleBlock/>
             </svg>
             <section class="visually-hidden" aria-label=say(Word::SheetInWords) data-testid="sheet-text">
-                <ul>{words}</ul>
+                <ul>
+                    <For each=move || words.get() key=Clone::clone children=|(_, s)| view! { <li>{s}</li> }/>
+                </ul>
             </section>
         </div>
     }

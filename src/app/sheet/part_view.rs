@@ -3,14 +3,14 @@ use super::grip::{Grip, arrow};
 use crate::app::desk::desk;
 use crate::app::live::memo;
 use crate::app::logic::markup::Markup;
-use crate::app::logic::nudge::{Nudge, slide, tidy, turn_about};
+use crate::app::logic::nudge::{Nudge, slide, tidy, tilt_about, turn_about};
 use crate::app::logic::number::{mm, signed};
 use crate::app::logic::projection::{Projection, Spot};
 use crate::app::logic::{ink, shown};
 use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
 use nudgeproof::cell::Part;
-use nudgeproof::geometry::{Point3, Pose};
+use nudgeproof::geometry::{Point3, Pose, Vector3};
 use nudgeproof::session::Action;
 
 /// The part as it lies, the ghost of the reference part, the seam and the datum corner.
@@ -50,7 +50,7 @@ pub(super) fn PartPlan() -> impl IntoView {
             on:pointerdown=move |event| {
                 // A finger on the part scrolls the page; its grip in the middle moves it.
                 if event.pointer_type() == "mouse" {
-                    grip.press(&event, desk.peek().work_from_part);
+                    grip.press(&event, desk.peek().part_shown());
                 }
             }
             on:pointermove=drag
@@ -66,6 +66,10 @@ fn solids(part: &Part, pose: &Pose, projection: &Projection) -> String {
     let lowest = shown::lowest(part);
     for body in &part.bodies {
         let class = if body.z[0] > lowest { "body plate" } else { "body" };
+        let lean = ink::body_lean(body, pose, projection);
+        if !lean.is_empty() {
+            m.path("lean", &lean);
+        }
         m.path(class, &ink::body_plan(body, pose, projection));
     }
     for seam in &part.seams {
@@ -89,7 +93,7 @@ fn commit() {
     let Some(pose) = desk.dragged.get_untracked() else { return };
     desk.dragged.set(None);
     let to = tidy(&pose);
-    if to != tidy(&desk.peek().work_from_part) {
+    if to != tidy(&desk.peek().part_shown()) {
         place(to);
     }
 }
@@ -102,9 +106,48 @@ pub(crate) fn place(to: Nudge) {
         return;
     }
     let (dx, dy, turn) = (signed(to.dx, 1), signed(to.dy, 1), signed(to.turn_deg, 1));
+    if to.lifts() {
+        let more = [to.dz, to.tilt_x_deg, to.tilt_y_deg].map(|v| signed(v, 1));
+        desk.tell(tell(Word::PartPlacedSix, &[&dx, &dy, &turn, &more[0], &more[1], &more[2]]));
+        return;
+    }
     let inside = desk.peek().part.play.allows(&to.pose());
     let word = if inside { Word::PartPlaced } else { Word::PartPlacedOutside };
     desk.tell(tell(word, &[&dx, &dy, &turn]));
+}
+
+/// Page Up and Page Down on the sliding grip lift and lower a part that may do so.
+fn lift_key(event: &web_sys::KeyboardEvent) -> bool {
+    let (desk, step) = (desk(), if event.shift_key() { 0.1 } else { 1.0 });
+    let by = match event.key().as_str() {
+        "PageUp" => step,
+        "PageDown" => -step,
+        _ => return false,
+    };
+    event.prevent_default();
+    if desk.peek().part.play.dz != 0.0 {
+        place(tidy(&(Pose::new(Vector3::z() * by, Vector3::zeros()) * desk.peek().part_shown())));
+    }
+    true
+}
+
+/// Page Up and Page Down on the turning grip tilt a part that may do so about X, Home and End
+/// about Y.
+fn tilt_key(event: &web_sys::KeyboardEvent) -> bool {
+    let (desk, step) = (desk(), if event.shift_key() { 0.1_f64 } else { 0.5 });
+    let axis = match event.key().as_str() {
+        "PageUp" => Vector3::x(),
+        "PageDown" => -Vector3::x(),
+        "Home" => Vector3::y(),
+        "End" => -Vector3::y(),
+        _ => return false,
+    };
+    event.prevent_default();
+    let (play, pose) = (desk.peek().part.play, desk.peek().part_shown());
+    if play.tilt_deg != 0.0 {
+        place(tidy(&tilt_about(&pose, &Point3::from(play.about), axis * step.to_radians())));
+    }
+    true
 }
 
 /// How far out from the middle of the part its turn grip stands, pixels.
@@ -136,20 +179,26 @@ pub(super) fn PartGrips() -> impl IntoView {
         if event.key() == "Escape" {
             drop_it();
         }
+        if lift_key(&event) {
+            return;
+        }
         let Some((x, y)) = arrow(&event) else { return };
         event.prevent_default();
         let step = if event.shift_key() { 0.1 } else { 1.0 };
-        place(tidy(&slide(&desk.peek().work_from_part, x * step, y * step)));
+        place(tidy(&slide(&desk.peek().part_shown(), x * step, y * step)));
     };
     let turn_key = move |event: web_sys::KeyboardEvent| {
         if event.key() == "Escape" {
             drop_it();
         }
+        if tilt_key(&event) {
+            return;
+        }
         let Some((x, y)) = arrow(&event) else { return };
         event.prevent_default();
         let step = if event.shift_key() { 0.1_f64 } else { 0.5 };
         let by = (y - x) * step;
-        place(tidy(&turn_about(&desk.peek().work_from_part, &about(), by.to_radians())));
+        place(tidy(&turn_about(&desk.peek().part_shown(), &about(), by.to_radians())));
     };
     let slide_sign = move || {
         let (m, mut out) = (middle(), Markup::default());
@@ -173,7 +222,7 @@ pub(super) fn PartGrips() -> impl IntoView {
             role="application"
             aria-label=move || { let (x, y, _) = told(); tell(Word::SlideGrip, &[&x, &y]) }
             on:keydown=slide_key
-            on:pointerdown=move |event| slide_grip.press(&event, desk.peek().work_from_part)
+            on:pointerdown=move |event| slide_grip.press(&event, desk.peek().part_shown())
             on:pointermove=move |event| if let Some((from, to, pose)) = slide_grip.drag(&event) {
                 let scale = view.layout.read_untracked().projection.scale;
                 desk.dragged.set(Some(slid(&pose, from, to, scale)));
@@ -193,7 +242,7 @@ pub(super) fn PartGrips() -> impl IntoView {
             aria-valuenow=move || format!("{:.1}", told().2)
             aria-valuetext=move || tell(Word::Degrees, &[&mm(told().2, 1)])
             on:keydown=turn_key
-            on:pointerdown=move |event| turn_grip.press(&event, desk.peek().work_from_part)
+            on:pointerdown=move |event| turn_grip.press(&event, desk.peek().part_shown())
             on:pointermove=move |event| if let Some((from, to, pose)) = turn_grip.drag(&event) {
                 let c = view.layout.read_untracked().projection.plan(&pose.point(&about()));
                 let bearing = |s: Spot| (c.y - s.y).atan2(s.x - c.x);

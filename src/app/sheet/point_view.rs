@@ -45,7 +45,10 @@ fn searches(routine: &Routine, cursor: Option<StepId>, projection: &Projection) 
         let Act::Probe { from, direction, .. } = &step.act else { continue };
         let Some(start) = routine.point(from).map(|p| p.at) else { continue };
         let (a, b) = (projection.plan(&start), projection.plan(&(start + direction * reach)));
-        if a.distance(b) > 1.0 {
+        if direction.z < -0.5 {
+            // Down into the sheet: a ring, as a drawing shows an arrow from behind.
+            m.circle("search", a, 9.0);
+        } else if a.distance(b) > 1.0 {
             let chosen = cursor == Some(step.id);
             m.path(if chosen { "search chosen" } else { "search" }, &ink::segment(a, b));
             m.path("search-head", &ink::line(&arrow_head(a, b, 7.0), true));

@@ -8,7 +8,7 @@ use crate::app::logic::number::mm;
 use crate::app::logic::projection::{Projection, Spot};
 use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
-use nudgeproof::geometry::Point3;
+use nudgeproof::geometry::{Point3, Vector3};
 use nudgeproof::session::State;
 
 /// Millimetres an arrow key moves the torch, and with Shift.
@@ -55,7 +55,7 @@ pub(super) fn TorchPlan() -> impl IntoView {
         let state = desk.peek();
         let ends = state.part.seams.iter().flat_map(|s| [s.from, s.to]);
         let near = ends
-            .map(|p| state.work_from_part.point(&p))
+            .map(|p| state.part_shown().point(&p))
             .find(|p| layout.projection.plan(p).distance(wanted) < SNAP);
         let xy = layout.projection.plan_back(wanted);
         let (x, y) = near.map_or((xy.x.round(), xy.y.round()), |p| (p.x, p.y));
@@ -128,7 +128,7 @@ pub(super) fn TorchSide() -> impl IntoView {
 
 fn from_above(at: &Point3<f64>, state: &State, projection: &Projection) -> String {
     let s = projection.plan(at);
-    let tip = projection.plan(&(at + state.bend));
+    let tip = projection.plan(&(at + state.bend_shown()));
     let ring = projection.px(state.settings.nozzle_mm / 2.0).max(7.0);
     let (x, y) = (s.x, s.y);
     let cross = format!(
@@ -148,8 +148,13 @@ fn from_above(at: &Point3<f64>, state: &State, projection: &Projection) -> Strin
 }
 
 fn from_front(at: &Point3<f64>, state: &State, projection: &Projection) -> String {
-    let tip = projection.side(at);
-    let rim = projection.side_xz(at.x, at.z + state.stick_out_mm);
+    // The rim stands where it stood when the points were taught; the wire ends where its length
+    // and its bend have it end.
+    let (taught, now) = (state.settings.stick_out_mm, state.stick_out_shown());
+    let rim = projection.side_xz(at.x, at.z + taught);
+    let tip = projection.side(&(at + state.bend_shown() - Vector3::z() * (now - taught)));
+    let wire =
+        format!("M{:.2} {:.2}Q{:.2} {:.2} {:.2} {:.2}", rim.x, rim.y, rim.x, tip.y, tip.x, tip.y);
     let half = projection.px(state.settings.nozzle_mm / 2.0).max(6.0);
     let top = rim.y - 16.0;
     let nozzle = [
@@ -163,7 +168,7 @@ fn from_front(at: &Point3<f64>, state: &State, projection: &Projection) -> Strin
     let mut m = Markup::default();
     m.rect("target", &target)
         .path("nozzle", &ink::line(&nozzle, true))
-        .path("stick-out", &ink::segment(rim, tip))
+        .path("stick-out", &wire)
         .circle("wire", tip, 2.0)
         .label("label", label, &format!("{} mm", mm(at.z, 1)), "start");
     m.finish()

@@ -1,0 +1,67 @@
+//! What the bench offers beside the routine: which part, what the wire is like, how high the
+//! points are.
+
+mod points;
+mod six;
+mod torch;
+
+pub(crate) use six::SixNumbers;
+
+use super::desk::{Desk, desk};
+use super::live::memo;
+use super::words::{Word, say, tell};
+use leptos::prelude::*;
+use nudgeproof::cell::{Part, parts};
+use nudgeproof::session::{Header, Session};
+
+/// Seed of the first round on a part chosen at the bench.
+const FIRST_SEED: u64 = 1;
+
+/// Puts an empty session on this part onto the desk; what was there is put aside.
+pub(crate) fn take_part(desk: Desk, part: Part, seed: u64) {
+    let title = part.title.clone();
+    let settings = desk.with_session(|s| s.header().settings);
+    match Session::new(Header { settings, ..Header::new(part, seed) }) {
+        Ok(session) => {
+            desk.replace(session);
+            desk.tell(tell(Word::PartOnBench, &[&title]));
+        }
+        Err(why) => desk.tell_grave(why.to_string()),
+    }
+}
+
+/// Part, torch and points, folded away.
+#[component]
+pub(crate) fn BenchPanel() -> impl IntoView {
+    let desk = desk();
+    let all = StoredValue::new(parts());
+    let name = memo(move || desk.part().name.clone());
+    let choose = move |event: web_sys::Event| {
+        let chosen = event_target_value(&event);
+        let part = all.with_value(|a| a.iter().find(|p| p.name == chosen).cloned());
+        if let Some(part) = part.filter(|p| p.name != name.get_untracked()) {
+            take_part(desk, part, FIRST_SEED);
+        }
+    };
+    let options = all.with_value(|a| {
+        let option = |p: &Part| {
+            let (value, mine) = (p.name.clone(), p.name.clone());
+            view! { <option value=value selected=move || name.get() == mine>{p.title.clone()}</option> }
+        };
+        a.iter().map(option).collect_view()
+    });
+    view! {
+        <details class="drawer" data-testid="bench-panel">
+            <summary>{say(Word::BenchPanel)}</summary>
+            <div class="drawer-body">
+                <label class="pick">
+                    <span class="row-name">{say(Word::PartPlace)}</span>
+                    <select data-testid="part-choice" prop:value=move || name.get() on:change=choose>{options}</select>
+                </label>
+                <p class="fine">{say(Word::PartChoiceNote)}</p>
+                <torch::TorchPanel/>
+                <points::PointsPanel/>
+            </div>
+        </details>
+    }
+}

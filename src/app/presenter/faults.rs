@@ -1,0 +1,233 @@
+//! The faults that can be planted, each with values that make sense on the part at hand.
+
+use crate::app::words::Word;
+use nudgeproof::cell::{Body, Fault, ModelTouch, Part, parts};
+use nudgeproof::geometry::{Point2, PoseFile, Vector2, Vector3};
+use nudgeproof::session::State;
+
+/// A kind of fault.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Kind {
+    PaintedEdge,
+    ClampMoved,
+    OutOfSquare,
+    WireBent,
+    StickOutChanged,
+    ProbingSpeedChanged,
+    PartSlips,
+    ReferenceMoved,
+    WrongPart,
+}
+
+impl Kind {
+    pub(crate) const ALL: [Self; 9] = [
+        Self::PaintedEdge,
+        Self::ClampMoved,
+        Self::OutOfSquare,
+        Self::WireBent,
+        Self::StickOutChanged,
+        Self::ProbingSpeedChanged,
+        Self::PartSlips,
+        Self::ReferenceMoved,
+        Self::WrongPart,
+    ];
+
+    /// Its name in session files.
+    pub(crate) fn name(self) -> &'static str {
+        match self {
+            Self::PaintedEdge => "painted-edge",
+            Self::ClampMoved => "clamp-moved",
+            Self::OutOfSquare => "out-of-square",
+            Self::WireBent => "wire-bent",
+            Self::StickOutChanged => "stick-out-changed",
+            Self::ProbingSpeedChanged => "probing-speed-changed",
+            Self::PartSlips => "part-slips-mid-run",
+            Self::ReferenceMoved => "reference-on-moved-part",
+            Self::WrongPart => "wrong-part",
+        }
+    }
+
+    /// What the page calls it.
+    pub(crate) fn word(self) -> Word {
+        match self {
+            Self::PaintedEdge => Word::FaultPaint,
+            Self::ClampMoved => Word::FaultClamp,
+            Self::OutOfSquare => Word::FaultSquare,
+            Self::WireBent => Word::FaultWire,
+            Self::StickOutChanged => Word::FaultStickOut,
+            Self::ProbingSpeedChanged => Word::FaultSpeed,
+            Self::PartSlips => Word::FaultSlip,
+            Self::ReferenceMoved => Word::FaultReference,
+            Self::WrongPart => Word::FaultWrongPart,
+        }
+    }
+
+    pub(crate) fn of(fault: &Fault) -> Self {
+        match fault {
+            Fault::PaintedEdge { .. } => Self::PaintedEdge,
+            Fault::ClampMoved { .. } => Self::ClampMoved,
+            Fault::OutOfSquare { .. } => Self::OutOfSquare,
+            Fault::WireBent { .. } => Self::WireBent,
+            Fault::StickOutChanged { .. } => Self::StickOutChanged,
+            Fault::ProbingSpeedChanged { .. } => Self::ProbingSpeedChanged,
+            Fault::PartSlipsMidRun { .. } => Self::PartSlips,
+            Fault::ReferenceOnMovedPart { .. } => Self::ReferenceMoved,
+            Fault::WrongPart { .. } => Self::WrongPart,
+        }
+    }
+}
+
+/// How deep the wire presses into paint, mm; deep enough to be past the usual tolerance.
+const PAINT_DEPTH: f64 = 1.5;
+/// How far the paint reaches to both sides of where the touch would land, mm.
+const PAINT_HALF: f64 = 30.0;
+/// How far past the start of a search a clamp is moved, mm: so far that it cannot be missed.
+const IN_THE_WAY: f64 = 3.0;
+
+/// The fault with values that suit the part; `None` if the part has nothing it could befall.
+pub(crate) fn fault_for(kind: Kind, state: &State) -> Option<Fault> {
+    let part = &*state.part;
+    Some(match kind {
+        Kind::PaintedEdge => part.model_touches.iter().find_map(|t| painted(part, t))?,
+        Kind::ClampMoved => clamp_in_the_way(part)?,
+        Kind::OutOfSquare => Fault::OutOfSquare { lean_deg: 0.5 },
+        Kind::WireBent => Fault::WireBent { bend: Vector3::new(1.5, 1.0, 0.0) },
+        Kind::StickOutChanged => {
+            Fault::StickOutChanged { stick_out_mm: state.settings.stick_out_mm + 3.0 }
+        }
+        // Ten times the usual one: the latency then shows.
+        Kind::ProbingSpeedChanged => Fault::ProbingSpeedChanged { speed_mm_s: 200.0 },
+        Kind::PartSlips => Fault::PartSlipsMidRun { slip: slide(2.0, 1.5) },
+        Kind::ReferenceMoved => {
+            let play = part.play;
+            Fault::ReferenceOnMovedPart { part: slide(play.dx / 2.0, play.dy / 3.0) }
+        }
+        Kind::WrongPart => Fault::WrongPart { part: look_alike(part)? },
+    })
+}
+
+fn slide(dx: f64, dy: f64) -> PoseFile {
+    PoseFile { dx, dy, ..PoseFile::default() }
+}
+
+/// Paint where this touch would land.
+fn painted(part: &Part, touch: &ModelTouch) -> Option<Fault> {
+    let (from, v) = (touch.from.xy(), Vector2::new(touch.direction[0], touch.direction[1]));
+    if v.norm() < 0.5 {
+        return None;
+    }
+    let high = |b: &&Body| b.z[0] <= touch.from.z && touch.from.z <= b.z[1];
+    let hits = part.bodies.iter().filter(high).flat_map(|b| {
+        let n = b.outline.corners.len();
+        (0..n).filter_map(move |i| {
+            let (a, c) = (b.outline.corners[i].at, b.outline.corners[(i + 1) % n].at);
+            let (way, along) = meets(from, v, a, c)?;
+            Some((way, along, (c - a).norm(), i, &b.name))
+        })
+    });
+    let (_, along, length, edge, body) = hits.min_by(|a, b| a.0.total_cmp(&b.0))?;
+    Some(Fault::PaintedEdge {
+        body: body.clone(),
+        edge,
+        from_mm: (along - PAINT_HALF).max(0.0),
+        to_mm: (along + PAINT_HALF).min(length),
+        depth_mm: PAINT_DEPTH,
+    })
+}
+
+/// Where a ray meets an edge: how far along the ray, and how far along the edge, mm.
+fn meets(from: Point2<f64>, v: Vector2<f64>, a: Point2<f64>, b: Point2<f64>) -> Option<(f64, f64)> {
+    let (u, w) = (b - a, a - from);
+    let det = v.x * -u.y + v.y * u.x;
+    if det.abs() < 1e-9 {
+        return None;
+    }
+    let way = (w.x * -u.y + w.y * u.x) / det;
+    let share = (v.x * w.y - v.y * w.x) / det;
+    (way > 0.0 && (0.0..=1.0).contains(&share)).then(|| (way, share * u.norm()))
+}
+
+/// The clamp that has the shortest way to the start of a search, moved there.
+fn clamp_in_the_way(part: &Part) -> Option<Fault> {
+    let sideways = part.model_touches.iter().filter(|t| t.direction[2].abs() < 0.5);
+    let ways = sideways.flat_map(|t| {
+        // One that stands lower than the wire would be passed over.
+        let tall = part.clamps.iter().filter(|c| c.z[1] > t.from.z);
+        tall.map(move |c| {
+            let (low, high) = c.outline.bounds();
+            let dx = into(t.from.x, t.direction[0], low.x, high.x);
+            let dy = into(t.from.y, t.direction[1], low.y, high.y);
+            (dx, dy, &c.name)
+        })
+    });
+    let (dx, dy, clamp) = ways.min_by(|a, b| a.0.hypot(a.1).total_cmp(&b.0.hypot(b.1)))?;
+    Some(Fault::ClampMoved { clamp: clamp.clone(), dx, dy })
+}
+
+/// How far a clamp from `low` to `high` has to go along one axis to stand in the way of a search
+/// from `at`: its leading side just past the start where the search runs along this axis, so that
+/// the part is left alone; else just over the start.
+fn into(at: f64, direction: f64, low: f64, high: f64) -> f64 {
+    if direction > 0.5 {
+        at + IN_THE_WAY - high
+    } else if direction < -0.5 {
+        at - IN_THE_WAY - low
+    } else if at < low + IN_THE_WAY {
+        at - low - IN_THE_WAY
+    } else if at > high - IN_THE_WAY {
+        at - high + IN_THE_WAY
+    } else {
+        0.0
+    }
+}
+
+/// The built-in part nearest in size to this one.
+fn look_alike(part: &Part) -> Option<String> {
+    let size = |p: &Part| {
+        let (low, high) = p.bodies.first()?.outline.bounds();
+        Some((high - low, p.bodies.first()?.z[1]))
+    };
+    let (mine, my_top) = size(part)?;
+    let others = parts().into_iter().filter(|p| p.name != part.name);
+    let far =
+        |p: &Part| size(p).map_or(f64::MAX, |(s, top)| (s - mine).norm() + (top - my_top).abs());
+    others.min_by(|a, b| far(a).total_cmp(&far(b))).map(|p| p.name)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use nudgeproof::session::{Action, Header, Session};
+
+    #[test]
+    fn every_fault_can_be_planted_on_every_part() {
+        for part in parts() {
+            let name = part.name.clone();
+            for kind in Kind::ALL {
+                let mut session = Session::new(Header::new(part.clone(), 1)).expect("a session");
+                let fault = fault_for(kind, session.state());
+                let fault = fault.unwrap_or_else(|| panic!("{name}: no {}", kind.name()));
+                assert_eq!(Kind::of(&fault), kind, "{name}: another fault");
+                let planted = session.act(Action::Plant { fault });
+                assert!(planted.is_ok(), "{name}, {}: {planted:?}", kind.name());
+            }
+        }
+    }
+
+    #[test]
+    fn paint_lies_where_the_touch_lands() {
+        let part = parts().into_iter().find(|p| p.name == "bench-side").expect("a part");
+        // By hand: the first touch comes from (50, −16) along +Y and lands 50 mm along edge 0.
+        let fault = painted(&part, &part.model_touches[0]).expect("it lands on an edge");
+        let Fault::PaintedEdge { body, edge: 0, from_mm, to_mm, .. } = fault else {
+            panic!("{fault:?}")
+        };
+        assert_eq!((body.as_str(), from_mm, to_mm), ("side plate", 20.0, 80.0), "30 mm each side");
+    }
+
+    #[test]
+    fn the_short_side_plate_passes_for_the_long_one() {
+        let part = parts().into_iter().find(|p| p.name == "bench-side").expect("a part");
+        assert_eq!(look_alike(&part).as_deref(), Some("bench-side-short"), "nearest in size");
+    }
+}

@@ -1,0 +1,72 @@
+//! Where the torch ran into something, and with what.
+
+use super::SheetView;
+use crate::app::desk::desk;
+use crate::app::logic::layout::Rect;
+use crate::app::logic::markup::Markup;
+use crate::app::logic::projection::{Projection, Spot};
+use crate::app::words::{Word, say, tell};
+use leptos::prelude::*;
+use nudgeproof::cell::TorchPart;
+use nudgeproof::geometry::Point3;
+use nudgeproof::routine::EventKind;
+
+/// A burst with eight rays round the place.
+fn burst(s: Spot) -> String {
+    let mut d = String::new();
+    for i in 0..16_u8 {
+        let (angle, r) =
+            (f64::from(i) * 22.5_f64.to_radians(), if i % 2 == 0 { 11.0 } else { 5.0 });
+        let letter = if i == 0 { 'M' } else { 'L' };
+        d.push_str(&format!("{letter}{:.1} {:.1}", s.x + r * angle.cos(), s.y + r * angle.sin()));
+    }
+    d.push('Z');
+    d
+}
+
+/// The crash of the run on show, once it has happened.
+#[component]
+pub(super) fn CrashPlan() -> impl IntoView {
+    mark(|p, at| p.plan(at), |v| v.layout.read().plan, true)
+}
+
+/// The same from the front.
+#[component]
+pub(super) fn CrashSide() -> impl IntoView {
+    mark(|p, at| p.side(at), |v| v.layout.read().side, false)
+}
+
+fn mark(
+    spot: fn(&Projection, &Point3<f64>) -> Spot,
+    inside: fn(&SheetView) -> Rect,
+    named: bool,
+) -> impl IntoView {
+    let desk = desk();
+    let view = expect_context::<SheetView>();
+    move || {
+        let log = desk.shown_run()?;
+        let t = desk.on_show().map_or(log.duration, |(_, p)| p.t);
+        let (hit_by, body, at) = log.events.iter().rev().find_map(|e| match &e.what {
+            EventKind::Crash { hit_by, body, at } if e.time <= t + 1e-9 => {
+                Some((*hit_by, body.clone(), *at))
+            }
+            _ => None,
+        })?;
+        let s = spot(&view.projection(), &at);
+        let mut m = Markup::default();
+        m.path("", &burst(s));
+        if named {
+            let who = say(match hit_by {
+                TorchPart::Wire => Word::TheWire,
+                TorchPart::Nozzle => Word::TheNozzle,
+            });
+            let text = tell(Word::CrashHere, &[who, &body]);
+            let wide = text.chars().count() as f64 * 7.0 + 16.0;
+            let left = s.x + wide > inside(&view).right();
+            let (x, anchor) = if left { (s.x - 14.0, "end") } else { (s.x + 14.0, "start") };
+            m.label("label", Spot::new(x, s.y - 8.0), &text, anchor);
+        }
+        let test_id = if named { "crash" } else { "crash-side" };
+        Some(view! { <g class="crash" data-testid=test_id inner_html=m.finish()></g> })
+    }
+}

@@ -1,0 +1,138 @@
+//! Taught points and searches in the elevation: a point is dragged in height here, or moved by keys.
+
+use super::SheetView;
+use super::grip::Grip;
+use crate::app::desk::{Desk, desk};
+use crate::app::live::memo;
+use crate::app::logic::dimension::arrow_head;
+use crate::app::logic::ink;
+use crate::app::logic::markup::Markup;
+use crate::app::logic::number::mm;
+use crate::app::logic::projection::Spot;
+use crate::app::words::{Word, tell};
+use leptos::prelude::*;
+use nudgeproof::geometry::Point3;
+use nudgeproof::routine::{Act, REACH, Runner};
+use nudgeproof::session::Action;
+
+/// Millimetres an arrow key moves a point, and with Shift.
+const STEP: f64 = 1.0;
+const FINE_STEP: f64 = 0.1;
+
+/// Gives a taught point another height; where it stands on the plan stays.
+pub(crate) fn set_height(desk: Desk, point: &str, z: f64) {
+    let state = desk.peek();
+    let Some(taught) = state.routine.point(point) else { return };
+    let stored = Point3::new(taught.at.x, taught.at.y, z.max(0.0));
+    // A point is stored in the frame that is active: hand it over as it lies in that frame.
+    let active = state.paused.as_ref().and_then(Runner::active_offset);
+    let at = active.map_or(stored, |offset| offset.point(&stored));
+    if (taught.at.z - stored.z).abs() > 1e-9 && desk.act(Action::Teach { point: point.into(), at })
+    {
+        desk.tell(tell(Word::PointHeightIs, &[point, &mm(stored.z, 1)]));
+    }
+}
+
+/// The points, each a grip that moves up and down.
+#[component]
+pub(super) fn PointsSide() -> impl IntoView {
+    let desk = desk();
+    let names =
+        memo(move || desk.routine().points.iter().map(|p| p.name.clone()).collect::<Vec<_>>());
+    view! {
+        <g class="points" data-testid="points-side">
+            <For each=move || names.get() key=|name| name.clone() children=|name| view! { <PointSide name=name/> }/>
+        </g>
+    }
+}
+
+#[component]
+fn PointSide(name: String) -> impl IntoView {
+    let desk = desk();
+    let view = expect_context::<SheetView>();
+    let grip = Grip::<f64>::new(view);
+    let dragged = RwSignal::new(None::<f64>);
+    let name = StoredValue::new(name);
+    let taught = memo(move || name.with_value(|n| desk.routine().point(n).map(|p| p.at)));
+    let at = move || {
+        let p = taught.get().unwrap_or_else(Point3::origin);
+        Point3::new(p.x, p.y, dragged.get().unwrap_or(p.z))
+    };
+    let height = move || taught.get().map_or(0.0, |p| p.z);
+    let by_key = move |event: web_sys::KeyboardEvent| {
+        let step = if event.shift_key() { FINE_STEP } else { STEP };
+        let by = match event.key().as_str() {
+            "ArrowUp" | "PageUp" => step,
+            "ArrowDown" | "PageDown" => -step,
+            _ => return,
+        };
+        event.prevent_default();
+        let z = ((untrack(height) + by) * 10.0).round() / 10.0;
+        name.with_value(|n| set_height(desk, n, z));
+    };
+    let drag = move |event: web_sys::PointerEvent| {
+        let Some((from, to, start)) = grip.drag(&event) else { return };
+        let projection = view.layout.read_untracked().projection;
+        let y = projection.side_xz(0.0, start).y + to.y - from.y;
+        dragged.set(Some((projection.height_back(y) * 2.0).round().max(0.0) / 2.0));
+    };
+    let drop = move || {
+        grip.release();
+        let z = dragged.get_untracked();
+        dragged.set(None);
+        z
+    };
+    let sign = move || {
+        let (s, mut m) = (view.projection().side(&at()), Markup::default());
+        m.title(&tell(Word::HeightOf, &[&name.get_value()]));
+        m.circle("target", s, 12.0).path("point", &ink::cross(s, 3.0));
+        if let Some(z) = dragged.get() {
+            let beside = Spot::new(s.x + 10.0, s.y + 4.0);
+            m.label("label", beside, &format!("{} mm", mm(z, 1)), "start");
+        }
+        m.finish()
+    };
+    view! {
+        <g
+            class="point-height grip"
+            data-testid=move || format!("height-{}", name.get_value())
+            tabindex="0"
+            role="slider"
+            aria-orientation="vertical"
+            aria-label=move || tell(Word::HeightOf, &[&name.get_value()])
+            aria-valuemin="0"
+            aria-valuemax=move || height().max(500.0).to_string()
+            aria-valuenow=move || mm(height(), 1)
+            aria-valuetext=move || format!("{} mm", mm(height(), 1))
+            on:keydown=by_key
+            on:pointerdown=move |event| grip.press(&event, untrack(height))
+            on:pointermove=drag
+            on:pointerup=move |_| if let Some(z) = drop() { name.with_value(|n| set_height(desk, n, z)); }
+            on:pointercancel=move |_| { drop(); }
+            inner_html=sign
+        ></g>
+    }
+}
+
+/// The searches, as far as they show from the front.
+#[component]
+pub(super) fn SearchesSide() -> impl IntoView {
+    let desk = desk();
+    let view = expect_context::<SheetView>();
+    let lines = move || {
+        let (routine, projection, mut m) = (desk.routine(), view.projection(), Markup::default());
+        let reach = routine.plans.first().map_or(REACH, |p| p.reach_mm);
+        for step in &routine.steps {
+            let Act::Probe { from, direction, .. } = &step.act else { continue };
+            let Some(start) = routine.point(from).map(|p| p.at) else { continue };
+            let (a, b) = (projection.side(&start), projection.side(&(start + direction * reach)));
+            if a.distance(b) > 1.0 {
+                let chosen = desk.cursor.get() == Some(step.id);
+                m.path(if chosen { "search chosen" } else { "search" }, &ink::segment(a, b));
+                m.path("search-head", &ink::line(&arrow_head(a, b, 6.0), true));
+            }
+        }
+        m.finish()
+    };
+    view! { <g class="searches" data-testid="searches-side" inner_html=lines></g> }
+}
