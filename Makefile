@@ -3,7 +3,7 @@ SHELL := bash
 .SHELLFLAGS := -euo pipefail -c
 MAKEFLAGS += --no-print-directory
 .DEFAULT_GOAL := help
-.PHONY: help serve build test lint size shots bench bench-page bench-peer
+.PHONY: help serve build test lint size shots bench bench-page bench-peer bench-wasm
 
 PORT ?= 8080
 
@@ -34,7 +34,7 @@ shots: build ## pictures of every place in three sizes and both themes, into tes
 
 bench: ## speed of the core
 	@.ci/setup.sh native
-	@. target/env.sh; cargo bench --locked
+	@. target/env.sh; cargo bench --locked --bench locate
 
 bench-page: build ## work a frame and answers of the page, with the CPU slowed down four times
 	@.ci/setup.sh native wasm opt browser
@@ -43,3 +43,7 @@ bench-page: build ## work a frame and answers of the page, with the CPU slowed d
 bench-peer: ## speed of the core beside an independent way to the same numbers
 	@.ci/setup.sh native
 	@. target/env.sh; tests/bench/peer.sh
+
+bench-wasm: ## speed of the core in WebAssembly, as a share of native speed
+	@.ci/setup.sh native wasm
+	@. target/env.sh; tests/bench/wasm/run.sh
