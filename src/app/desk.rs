@@ -80,6 +80,12 @@ pub(crate) struct Signals {
     pub(crate) review: Memo<Arc<Review>>,
     /// The runs as they may be shown.
     pub(crate) runs: Memo<Vec<Arc<RunLog>>>,
+    /// Which run is on show: told on only when another one is.
+    run_on_show: Memo<Option<usize>>,
+    /// Whether a run is playing.
+    pub(crate) playing: Memo<bool>,
+    /// The step that is under way in the run on show.
+    pub(crate) step_on_show: Memo<Option<StepId>>,
     /// The part as it may be drawn: the one that truly lies there once a fault is revealed.
     drawn: Memo<Arc<Part>>,
     /// How often 'nudge me' was pressed: its next seed.
@@ -103,6 +109,13 @@ impl Desk {
             Arc::new(review)
         });
         let runs = memo(move || shown::runs(&now.read().state));
+        let playback = RwSignal::new(None::<Playback>);
+        let run_on_show = memo(move || playback.get().map(|p| p.run));
+        let playing = memo(move || playback.get().is_some_and(|p| p.playing));
+        let step_on_show = memo(move || {
+            let p = playback.get()?;
+            runs.with(|all| all.get(p.run)?.step_at(p.t))
+        });
         let drawn = memo(move || now.read().state.true_part_shown());
         Self(Box::leak(Box::new(Signals {
             session,
@@ -112,7 +125,7 @@ impl Desk {
             hand,
             dragged: RwSignal::new(None),
             cursor: RwSignal::new(None),
-            playback: RwSignal::new(None),
+            playback,
             rate: RwSignal::new(RATE),
             speed: RwSignal::new(RunSpeed::Reduced),
             arc: RwSignal::new(false),
@@ -122,6 +135,9 @@ impl Desk {
             can_redo: RwSignal::new(can_redo),
             review,
             runs,
+            run_on_show,
+            playing,
+            step_on_show,
             drawn,
             nudges: RwSignal::new(0),
         })))
@@ -271,6 +287,12 @@ impl Signals {
         self.notice.set(Notice { text, grave: true });
     }
 
+    /// The run on show, if one is; told on only when another one is.
+    pub(crate) fn log_on_show(&self) -> Option<Arc<RunLog>> {
+        let run = self.run_on_show.get()?;
+        self.runs.read().get(run).cloned()
+    }
+
     /// The run on show, if one is, and the moment shown.
     pub(crate) fn on_show(&self) -> Option<(Arc<RunLog>, Playback)> {
         let playback = self.playback.get()?;
@@ -280,7 +302,7 @@ impl Signals {
 
     /// The run that the sheet speaks of: the one on show, or the last.
     pub(crate) fn shown_run(&self) -> Option<Arc<RunLog>> {
-        self.on_show().map(|(log, _)| log).or_else(|| self.runs.read().last().cloned())
+        self.log_on_show().or_else(|| self.runs.read().last().cloned())
     }
 
     /// Takes the torch in hand: whatever was playing stops.

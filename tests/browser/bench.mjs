@@ -100,6 +100,7 @@ await byId(page, "undo").click();
 await page.waitForTimeout(500);
 const { events, shift } = await page.evaluate(() => bench);
 console.log(`\nthe main job's actions, CPU ${SLOWDOWN}× slower`);
+for (const [name, ms] of [...events].sort((a, b) => b[1] - a[1]).slice(0, 3)) console.log(`  ${name}: ${ms} ms`);
 const slowest = up(events.map(([, ms]) => ms));
 say("slowest answer (INP)", slowest.at(-1) ?? 0, "ms", BARS.inp);
 say("layout shift (CLS)", shift, "", BARS.shift);

@@ -73,6 +73,11 @@ pub(crate) fn legs_until(log: &RunLog, t: f64) -> impl Iterator<Item = (&Leg, f6
     })
 }
 
+/// How many legs of a run are over at a moment.
+pub(crate) fn legs_over(log: &RunLog, t: f64) -> usize {
+    log.legs.iter().take_while(|l| l.time[1] <= t).count()
+}
+
 /// The searches that had ended by then.
 pub(crate) fn searches_until(log: &RunLog, t: f64) -> impl Iterator<Item = (usize, &Search)> {
     log.searches.iter().enumerate().filter(move |(_, s)| s.time <= t + 1e-9)

@@ -32,7 +32,7 @@ pub(super) fn StepRow(
     let margin =
         memo(move || index.get().and_then(|i| margins.read().get(i).copied()).unwrap_or_default());
     let selected = memo(move || desk.cursor.get() == Some(id));
-    let running = memo(move || desk.on_show().is_some_and(|(log, p)| log.step_at(p.t) == Some(id)));
+    let running = memo(move || desk.step_on_show.get() == Some(id));
     let mark = memo(move || {
         let marks = marks.read();
         marks.iter().find(|m| m.0 == id).map(|m| (m.1, m.2.clone()))

@@ -2,16 +2,15 @@ use super::SheetView;
 use super::crash_view::CrashSide;
 use super::point_side::{PointsSide, SearchesSide};
 use crate::app::desk::desk;
+use crate::app::live::memo;
 use crate::app::logic::ink;
 use crate::app::logic::layout::Layout;
 use crate::app::logic::markup::Markup;
-use crate::app::logic::playback::Playback;
 use crate::app::logic::projection::{Projection, Spot};
-use crate::app::logic::shown::{legs_until, lowest, reference_pose};
+use crate::app::logic::shown::{legs_over, legs_until, lowest, reference_pose};
 use leptos::prelude::*;
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::Pose;
-use nudgeproof::routine::RunLog;
 
 /// Table, clamps, part and points from the front.
 #[component]
@@ -26,16 +25,26 @@ pub(super) fn Elevation() -> impl IntoView {
         solids(&mut m, &desk.part(), &view.pose.get(), &view.projection());
         m.finish()
     };
-    let moving = move || {
-        let mut m = Markup::default();
-        if let Some((log, p)) = desk.on_show() {
-            way(&mut m, &log, &p, &view.projection());
+    let over = memo(move || desk.on_show().map_or(0, |(log, p)| legs_over(&log, p.t)));
+    let done = move || {
+        let (mut m, projection) = (Markup::default(), view.projection());
+        for leg in desk.log_on_show().iter().flat_map(|log| log.legs.iter().take(over.get())) {
+            m.path("way", &ink::way_side(&leg.path, &projection));
         }
         m.finish()
     };
+    // What moves with every frame is an attribute: nothing is read as markup again.
+    let leg_now = move || {
+        let Some((log, p)) = desk.on_show() else { return String::new() };
+        let now = legs_until(&log, p.t).nth(legs_over(&log, p.t));
+        now.map_or_else(String::new, |(leg, share)| {
+            ink::way_side(&ink::head(&leg.path, share), &view.projection())
+        })
+    };
     view! {
         <g class="side" inner_html=still></g>
-        <g class="side" inner_html=moving></g>
+        <g class="side" inner_html=done></g>
+        <g class="side"><path class="way" d=leg_now/></g>
         <SearchesSide/>
         <PointsSide/>
         <CrashSide/>
@@ -67,12 +76,6 @@ fn solids(m: &mut Markup, part: &Part, pose: &Pose, projection: &Projection) {
     for seam in &part.seams {
         let ends = [pose.point(&seam.from), pose.point(&seam.to)];
         m.path("seam", &ink::way_side(&ends, projection));
-    }
-}
-
-fn way(m: &mut Markup, log: &RunLog, p: &Playback, projection: &Projection) {
-    for (leg, share) in legs_until(log, p.t) {
-        m.path("way", &ink::way_side(&ink::head(&leg.path, share), projection));
     }
 }
 

@@ -72,10 +72,13 @@ pub(crate) fn Sheet() -> impl IntoView {
         let on_show = desk.on_show();
         shown::torch(on_show.as_ref().map(|(log, p)| (&**log, p)), desk.hand.get())
     });
-    // Only a sentence that changed is drawn anew: while a run is on show that is the torch's.
+    // Only a sentence that changed is drawn anew: mostly that is the torch's.
     let words = memo(move || {
         let run = desk.shown_run();
-        let all = sentences(&desk.state(), &pose.get(), &torch.get(), run.as_deref());
+        // While a run plays nobody reads along: the torch is told of where it comes to rest.
+        let playing = desk.playing.get();
+        let torch = if playing { torch.get_untracked() } else { torch.get() };
+        let all = sentences(&desk.state(), &pose.get(), &torch, run.as_deref());
         all.into_iter().enumerate().collect::<Vec<_>>()
     });
     provide_context(SheetView { layout, pose, torch, svg });

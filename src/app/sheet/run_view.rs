@@ -7,7 +7,7 @@ use crate::app::logic::nudge::partly;
 use crate::app::logic::number::mm;
 use crate::app::logic::playback::Playback;
 use crate::app::logic::shown::{
-    found_offset, homes_carried, legs_until, searches_until, welds_until,
+    found_offset, homes_carried, legs_over, legs_until, searches_until, welds_until,
 };
 use crate::app::logic::{
     ink,
@@ -26,26 +26,39 @@ pub(super) fn RunPlan() -> impl IntoView {
     let desk = desk();
     let view = expect_context::<SheetView>();
     // The whole way, faint: it changes only with the run.
-    let shown = memo(move || desk.on_show().map(|(log, _)| log));
     let ahead = move || {
         let mut m = Markup::default();
         let projection = view.projection();
         m.path("way taught", &ink::way_plan(&taught_path(&desk.routine()), &projection));
-        for leg in shown.get().iter().flat_map(|log| &log.legs) {
+        for leg in desk.log_on_show().iter().flat_map(|log| &log.legs) {
             m.path(&format!("{} ahead", leg_class(leg)), &ink::way_plan(&leg.path, &projection));
         }
         m.finish()
     };
+    // What lies behind the torch is drawn anew only when a leg is over.
+    let over = memo(move || desk.on_show().map_or(0, |(log, p)| legs_over(&log, p.t)));
     let done = move || {
-        let mut m = Markup::default();
-        let projection = view.projection();
-        if let Some((log, p)) = desk.on_show() {
-            carrying(&mut m, &log, &p, desk.rate.get(), &desk.routine(), &projection);
-            for (leg, share) in legs_until(&log, p.t) {
-                m.path(leg_class(leg), &ink::way_plan(&ink::head(&leg.path, share), &projection));
-            }
+        let (mut m, projection) = (Markup::default(), view.projection());
+        for leg in desk.log_on_show().iter().flat_map(|log| log.legs.iter().take(over.get())) {
+            m.path(leg_class(leg), &ink::way_plan(&leg.path, &projection));
         }
         m.finish()
+    };
+    // What moves with every frame is an attribute: nothing is read as markup again.
+    let carried = move || {
+        let Some((log, p)) = desk.on_show() else { return String::new() };
+        carrying(&log, &p, desk.rate.get(), &desk.routine(), &view.projection())
+    };
+    let leg_class_now = move || {
+        let leg = desk.log_on_show().and_then(|log| log.legs.get(over.get()).map(leg_class));
+        leg.unwrap_or("way")
+    };
+    let leg_now = move || {
+        let Some((log, p)) = desk.on_show() else { return String::new() };
+        let now = legs_until(&log, p.t).nth(legs_over(&log, p.t));
+        now.map_or_else(String::new, |(leg, share)| {
+            ink::way_plan(&ink::head(&leg.path, share), &view.projection())
+        })
     };
     let found = move || {
         let Some(log) = desk.shown_run() else { return String::new() };
@@ -56,6 +69,8 @@ pub(super) fn RunPlan() -> impl IntoView {
     view! {
         <g class="run" inner_html=ahead></g>
         <g class="run" data-testid="run-path" inner_html=done></g>
+        <path class="way carrying" d=carried/>
+        <path class=leg_class_now d=leg_now/>
         <g class="results" data-testid="touches" inner_html=found></g>
     }
 }
@@ -88,17 +103,16 @@ fn taught_path(routine: &Routine) -> Vec<Point3<f64>> {
 
 /// The taught path on its way to where it is carried, before the viewer's eyes.
 fn carrying(
-    m: &mut Markup,
     log: &RunLog,
     p: &Playback,
     rate: f64,
     routine: &Routine,
     projection: &Projection,
-) {
-    let Some((found, offset)) = found_offset(log, p.t) else { return };
+) -> String {
+    let Some((found, offset)) = found_offset(log, p.t) else { return String::new() };
     let pose = partly(&offset, (p.t - found.time) / (CARRYING * rate));
     let path: Vec<_> = taught_path(routine).iter().map(|q| pose.point(q)).collect();
-    m.path("way carrying", &ink::way_plan(&path, projection));
+    ink::way_plan(&path, projection)
 }
 
 /// Touches, welds, and homes that were carried along.

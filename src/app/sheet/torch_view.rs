@@ -61,11 +61,17 @@ pub(super) fn TorchPlan() -> impl IntoView {
         let (x, y) = near.map_or((xy.x.round(), xy.y.round()), |p| (p.x, p.y));
         desk.hold_torch(Point3::new(x, y, start.z));
     };
-    let sign = move || from_above(&view.torch.get(), &desk.state(), &view.projection());
+    // The sign is drawn once, about its own middle; only its place changes with the frames.
+    let sign = move || from_above(&desk.state(), &view.projection());
+    let place = move || {
+        let s = view.projection().plan(&view.torch.get());
+        format!("translate({:.2} {:.2})", s.x, s.y)
+    };
     view! {
         <g
             class="torch grip"
             inner_html=sign
+            transform=place
             data-testid="torch"
             tabindex="0"
             role="application"
@@ -126,9 +132,9 @@ pub(super) fn TorchSide() -> impl IntoView {
     }
 }
 
-fn from_above(at: &Point3<f64>, state: &State, projection: &Projection) -> String {
-    let s = projection.plan(at);
-    let tip = projection.plan(&(at + state.bend_shown()));
+fn from_above(state: &State, projection: &Projection) -> String {
+    let (s, bend) = (Spot::new(0.0, 0.0), state.bend_shown());
+    let tip = Spot::new(projection.px(bend.x), -projection.px(bend.y));
     let ring = projection.px(state.settings.nozzle_mm / 2.0).max(7.0);
     let (x, y) = (s.x, s.y);
     let cross = format!(
