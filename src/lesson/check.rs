@@ -174,8 +174,9 @@ impl Lesson {
             return Err(Unsound::SolutionShort { seed, stage: progress.done + 1, title, because });
         }
         self.prove_each_stage(&session)?;
+        let answers = self.answers(&session);
         for (i, stage) in self.stages.iter().enumerate() {
-            let asked = self.answers(&session).into_iter().find(|a| a.stage == i);
+            let asked = answers.iter().find(|a| a.stage == i);
             if stage.ask.is_some() && asked.is_none_or(|a| a.right.is_none()) {
                 return Err(Unsound::NoAnswer { seed, stage: i + 1 });
             }
@@ -206,8 +207,7 @@ impl Lesson {
     /// No stage may be done by what the stage before it asked for.
     fn prove_each_stage(&self, session: &Session) -> Result<(), Unsound> {
         let mut before = 0;
-        for n in self.begun()..=session.actions().len() {
-            let done = self.progress_after(session, n);
+        for done in self.marks(session) {
             if done > before + 1 {
                 let stage = before + 1;
                 let title = self.stages[stage].title.clone();

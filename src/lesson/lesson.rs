@@ -5,7 +5,7 @@ use super::variant::{DRAWS, Variant};
 use super::{fill, mistakes};
 use crate::geometry::PoseFile;
 use crate::routine::Routine;
-use crate::session::{Action, ActionError, Header, Session};
+use crate::session::{Action, Header, Session};
 use std::sync::Arc;
 
 /// One attempt at a lesson: its texts name this attempt's part, places and numbers.
@@ -37,6 +37,8 @@ pub struct Lesson {
     pub(super) begin: Session,
     /// In a refresher: which stage of the lesson it is, from 0.
     pub(super) only: Option<usize>,
+    /// In a refresher: what does it, taken from the solution of the lesson.
+    rest: Option<Vec<Action>>,
 }
 
 impl Lesson {
@@ -93,6 +95,7 @@ impl Lesson {
                 variant,
                 begin,
                 only: None,
+                rest: None,
             });
         }
         Err(LessonError::NoSymptom { seed })
@@ -131,21 +134,9 @@ impl Lesson {
     /// The number of the deed or action that cannot be done, from 1, and why.
     pub fn solved(&self) -> Result<Session, Stuck> {
         let mut session = self.begin.clone();
-        if let Some(stage) = self.only {
-            let whole =
-                Self::of(self.file.clone(), self.seed).map_err(|_| (0, ActionError::EmptyName))?;
-            let full = whole.solved()?;
-            for action in &full.actions()[self.begun()..] {
-                let action = match action {
-                    Action::Predict { stage: s, answer } if *s == stage + 1 => {
-                        Action::Predict { stage: 1, answer: *answer }
-                    }
-                    other => other.clone(),
-                };
-                session.act(action).map_err(|e| (0, e))?;
-                if self.progress(&session).finished() {
-                    break;
-                }
+        if let Some(actions) = &self.rest {
+            for (i, action) in actions.iter().enumerate() {
+                session.act(action.clone()).map_err(|e| (i + 1, e))?;
             }
             return Ok(session);
         }
@@ -164,12 +155,19 @@ impl Lesson {
         let full = self.solved().map_err(|(_, e)| LessonError::Start(e))?;
         let mut begin = self.begin.clone();
         begin.belongs_to(&format!("{}#{}", self.name, stage + 1));
-        for action in &full.actions()[self.begun()..] {
-            if self.progress(&begin).done >= stage {
-                break;
-            }
+        let marks = self.marks(&full);
+        // The first mark is the start itself.
+        let after = |done: usize| marks.iter().position(|m| *m >= done).unwrap_or(marks.len() - 1);
+        let own = &full.actions()[self.begun()..];
+        let (from, to) = (after(stage), after(stage + 1));
+        for action in &own[..from] {
             begin.act(action.clone()).map_err(LessonError::Start)?;
         }
+        let rest = own[from..to].iter().map(|action| match action {
+            Action::Predict { answer, .. } => Action::Predict { stage: 1, answer: *answer },
+            other => other.clone(),
+        });
+        let rest = Some(rest.collect());
         let picked = self.stages[stage].clone();
         let mut alone = Self {
             name: format!("{}#{}", self.name, stage + 1),
@@ -179,6 +177,7 @@ impl Lesson {
             stages: vec![picked],
             begin,
             only: Some(stage),
+            rest,
             ..self.clone()
         };
         let solved = alone.solved().map_err(|(_, e)| LessonError::Start(e))?;

@@ -143,10 +143,12 @@ pub(super) fn in_session(rule: &str, start: &Session, v: &Variant) -> Option<Ses
             )
         }
         "offset-beyond-limit" => {
+            // A slide without a turn: too far, wherever on the part it is read.
             let (n, p) = (v.nudge, v.part.play);
-            let further =
-                |v: f64, limit: f64| if limit > 0.0 { v + (limit + 2.0) * v.signum() } else { v };
-            let part = PoseFile { dx: further(n.dx, p.dx), dy: further(n.dy, p.dy), ..n };
+            let too_far =
+                |v: f64, limit: f64| if limit > 0.0 { (limit + 3.0).copysign(v) } else { 0.0 };
+            let (dx, dy) = (too_far(n.dx, p.dx), too_far(n.dy, p.dy));
+            let part = PoseFile { dx, dy, ..PoseFile::default() };
             let plan = v.model.plans.first()?;
             let plan = ProbePlan { reach_mm: 45.0, reference: false, ..plan.clone() };
             s.act(Action::SetPlan { plan }).ok()?;

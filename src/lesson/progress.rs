@@ -45,18 +45,19 @@ impl Lesson {
     /// with a question needs its answer first and, if it is a prediction, a run after the answer.
     /// So progress depends on what was done and in which order, and undo takes it back.
     pub fn progress(&self, session: &Session) -> Progress {
-        Progress { done: self.progress_after(session, usize::MAX), stages: self.stages.len() }
+        let done = self.marks(session).last().copied().unwrap_or(0);
+        Progress { done, stages: self.stages.len() }
     }
 
-    /// Stages done after the first `n` actions.
-    pub(super) fn progress_after(&self, session: &Session, n: usize) -> usize {
-        self.walk(session, n).0
+    /// Stages done at the start of the attempt and after each action of the learner since.
+    pub(super) fn marks(&self, session: &Session) -> Vec<usize> {
+        self.walk(session).0
     }
 
     /// Every question answered so far, with what the runs really did.
     pub fn answers(&self, session: &Session) -> Vec<Answered> {
         let runs = &session.state().runs;
-        let (_, mut answers) = self.walk(session, usize::MAX);
+        let (_, mut answers) = self.walk(session);
         for a in &mut answers {
             let ask = self.stages[a.stage].ask.as_ref();
             let run = runs.get(a.run).filter(|r| r.end.is_some());
@@ -65,9 +66,9 @@ impl Lesson {
         answers
     }
 
-    fn walk(&self, session: &Session, until: usize) -> (usize, Vec<Answered>) {
-        let (mut done, mut answers) = (0, Vec::<Answered>::new());
-        for n in self.begun()..=session.actions().len().min(until) {
+    fn walk(&self, session: &Session) -> (Vec<usize>, Vec<Answered>) {
+        let (mut done, mut answers, mut marks) = (0, Vec::<Answered>::new(), Vec::new());
+        for n in self.begun()..=session.actions().len() {
             let Some(state) = session.state_before(n) else { break };
             let runs = state.runs.len();
             let by_learner = n.checked_sub(1).filter(|i| *i >= self.begun());
@@ -96,7 +97,8 @@ impl Lesson {
                 }
                 done += 1;
             }
+            marks.push(done);
         }
-        (done, answers)
+        (marks, answers)
     }
 }

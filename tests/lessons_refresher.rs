@@ -1,0 +1,93 @@
+//! What is due when, and what a refresher is made of.
+
+use nudgeproof::coach::{Attempt, Skill};
+use nudgeproof::lesson::{
+    GAPS, ITEMS, Kind, LessonRecord, PASS, REFRESHER_MINUTES, due, lesson, lessons, of_session,
+    refresher,
+};
+use nudgeproof::session::Session;
+
+fn record(lesson: &str, day: u32, score: u8) -> LessonRecord {
+    let attempt = Attempt {
+        part: "bench-side".into(),
+        landed: score >= PASS,
+        faults: lesson == "when-it-goes-wrong",
+        findings: Vec::new(),
+        aided: Vec::new(),
+    };
+    LessonRecord { day, lesson: lesson.into(), seed: 1, score, attempt }
+}
+
+fn when(records: &[LessonRecord], today: u32, skill: Skill) -> u32 {
+    due(records, today).into_iter().find(|d| d.skill == skill).expect("every skill").due
+}
+
+#[test]
+fn a_skill_comes_back_after_a_day_a_week_a_month_and_three() {
+    let name = "when-it-goes-wrong";
+    let mut records = Vec::new();
+    assert_eq!(when(&records, 100, Skill::FindFault), 100, "never practised: at once");
+    let mut day = 100;
+    for gap in [1, 7, 30, 90, 180, 180] {
+        records.push(record(name, day, 100));
+        assert_eq!(
+            when(&records, day, Skill::FindFault),
+            day + gap,
+            "after {} passes",
+            records.len()
+        );
+        day += gap;
+    }
+    assert_eq!(GAPS[4], 180, "never later than half a year");
+    records.push(record(name, day, 100));
+    records.push(record(name, day, 40));
+    assert_eq!(when(&records, day, Skill::FindFault), day, "a failed one is due at once");
+    records.push(record(name, day + 1, 90));
+    assert_eq!(when(&records, day + 1, Skill::FindFault), day + 2, "and begins again");
+}
+
+#[test]
+fn what_is_due_and_weak_comes_first() {
+    let all = due(&[record("when-it-goes-wrong", 10, 100)], 10);
+    assert_eq!(all.len(), Skill::ALL.len(), "every skill");
+    assert_eq!(all.last().expect("the last").skill, Skill::FindFault, "just practised: last");
+    let later = due(&[record("when-it-goes-wrong", 10, 100)], 9);
+    assert!(later.iter().all(|d| d.last.is_none()), "what comes after today does not count");
+}
+
+#[test]
+fn a_refresher_is_short_mixed_and_can_be_done() {
+    for seed in 0..4 {
+        let records = [record("slide-and-turn", 1, 100), record("where-to-touch", 2, 60)];
+        let round = refresher(&records, 30, seed);
+        let names: Vec<_> = round.iter().map(|l| l.name.clone()).collect();
+        assert_eq!(round.len(), ITEMS, "{names:?}");
+        let minutes: f64 =
+            round.iter().map(|l| l.minutes_of(&l.solved().expect("it can be done"))).sum();
+        assert!(minutes <= f64::from(REFRESHER_MINUTES), "{minutes} minutes: {names:?}");
+        let mut skills: Vec<_> = round.iter().map(|l| l.stages[0].skill()).collect();
+        skills.sort();
+        skills.dedup();
+        assert_eq!(skills.len(), ITEMS, "as many skills as items: {names:?}");
+        for item in &round {
+            item.prove().unwrap_or_else(|e| panic!("{}: {e}", item.name));
+            assert_eq!((item.kind, item.stages.len()), (Kind::Refresher, 1), "one stage");
+            let file = item.start().expect("it starts").to_json();
+            let back = of_session(&Session::from_json(&file).expect("a session file"));
+            let back = back.expect("it names its item");
+            assert_eq!((&back.name, back.seed), (&item.name, item.seed), "known again");
+        }
+        let again: Vec<_> = refresher(&records, 30, seed).iter().map(|l| l.name.clone()).collect();
+        assert_eq!(again, names, "the same records, day and seed");
+    }
+}
+
+#[test]
+fn every_skill_is_practised_somewhere() {
+    for skill in Skill::ALL {
+        let n =
+            lessons().iter().flat_map(|l| &l.stages).filter(|s| s.skill() == Some(skill)).count();
+        assert!(n >= 2, "{}: {n} stages", skill.label());
+    }
+    assert!(lesson("slide-and-turn").is_some(), "the main job is there");
+}
