@@ -222,11 +222,8 @@ fn begin(file: &LessonFile, variant: &Variant, seed: u64) -> Result<Session, Les
     Ok(session)
 }
 
-/// Whether the fault of a drill shows in the runs made before it starts.
+/// Whether the fault of a drill shows in the runs made before it starts: the last weld missed, or
+/// was never made.
 fn shows(begin: &Session, variant: &Variant) -> bool {
-    variant.fault.is_some()
-        && begin.state().last_run().is_some_and(|r| {
-            let told = r.located().is_some_and(|l| !l.consistent);
-            !r.landed() || told
-        })
+    variant.fault.is_some() && begin.state().last_run().is_some_and(|r| !r.landed())
 }
