@@ -32,7 +32,7 @@ pub struct PoseFile {
     pub turn_deg: f64,
 }
 
-#[expect(clippy::trivially_copy_pass_by_ref, reason = "the signature serde calls")]
+#[allow(clippy::trivially_copy_pass_by_ref, reason = "the signature serde calls")]
 fn is_zero(v: &f64) -> bool {
     *v == 0.0
 }

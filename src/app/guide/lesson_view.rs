@@ -1,9 +1,11 @@
+use super::ask_view::{AskOutcome, AskView};
+use super::drill_view::DrillView;
 use super::prose::prose;
 use crate::app::desk::desk;
 use crate::app::live::{memo, when};
 use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
-use nudgeproof::lesson::{Lesson, Place, lesson};
+use nudgeproof::lesson::{Kind, Lesson, Place, lesson};
 
 /// The lesson under way, if the session belongs to one: what to do now, how far, hints by rungs.
 #[component]
@@ -79,6 +81,7 @@ fn LessonCard(lesson: &'static Lesson) -> impl IntoView {
         match lesson.stages.get(done.get()) {
         None => view! {
             <div class="stage finished" data-testid="lesson-finished">
+                {done.get().checked_sub(1).map(|before| view! { <AskOutcome lesson stage=before/> })}
                 <h3>{say(Word::LessonFinished)}</h3>
                 <p>{lesson.about.clone()}</p>
                 <p>{say(Word::LessonNext)}</p>
@@ -87,8 +90,11 @@ fn LessonCard(lesson: &'static Lesson) -> impl IntoView {
         .into_any(),
         Some(stage) => view! {
             <div class="stage" data-testid="stage" data-stage=done.get() + 1>
+                {done.get().checked_sub(1).map(|before| view! { <AskOutcome lesson stage=before/> })}
                 <h3>{stage.title.clone()}</h3>
                 {prose(&stage.say)}
+                {stage.ask.as_ref().map(|ask| view! { <AskView lesson stage=done.get() ask/> })}
+                {(lesson.kind == Kind::Drill).then(|| view! { <DrillView lesson/> })}
                 <ol class="hints">
                     {move || stage.hints.iter().take(rungs.get()).map(|h| view! {
                         <li data-testid="hint-text">{prose(h)}</li>

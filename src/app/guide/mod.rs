@@ -1,6 +1,8 @@
 //! Beside the routine: the lesson, the coach and the readings.
 
+mod ask_view;
 mod coach_view;
+mod drill_view;
 mod finding_view;
 mod lesson_view;
 mod prose;

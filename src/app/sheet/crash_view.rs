@@ -10,6 +10,7 @@ use leptos::prelude::*;
 use nudgeproof::cell::TorchPart;
 use nudgeproof::geometry::Point3;
 use nudgeproof::routine::EventKind;
+use std::fmt::Write as _;
 
 /// A burst with eight rays round the place.
 fn burst(s: Spot) -> String {
@@ -18,7 +19,9 @@ fn burst(s: Spot) -> String {
         let (angle, r) =
             (f64::from(i) * 22.5_f64.to_radians(), if i % 2 == 0 { 11.0 } else { 5.0 });
         let letter = if i == 0 { 'M' } else { 'L' };
-        d.push_str(&format!("{letter}{:.1} {:.1}", s.x + r * angle.cos(), s.y + r * angle.sin()));
+        let (x, y) = (s.x + r * angle.cos(), s.y + r * angle.sin());
+        // Writing into a string cannot fail.
+        let _ = write!(d, "{letter}{x:.1} {y:.1}");
     }
     d.push('Z');
     d
@@ -27,13 +30,13 @@ fn burst(s: Spot) -> String {
 /// The crash of the run on show, once it has happened.
 #[component]
 pub(super) fn CrashPlan() -> impl IntoView {
-    mark(|p, at| p.plan(at), |v| v.layout.read().plan, true)
+    mark(Projection::plan, |v| v.layout.read().plan, true)
 }
 
 /// The same from the front.
 #[component]
 pub(super) fn CrashSide() -> impl IntoView {
-    mark(|p, at| p.side(at), |v| v.layout.read().side, false)
+    mark(Projection::side, |v| v.layout.read().side, false)
 }
 
 fn mark(
