@@ -243,13 +243,13 @@ fn tip_centre(torch: &Point3<f64>, settings: &CellSettings) -> Point3<f64> {
 /// spread of the scan, whose variance is width²/12 (JCGM 100:2008, 4.3.7).
 ///
 /// Reference and production scatter alike, so the estimator is given √2 times this. Never less
-/// than [`LEAST_SIGMA`].
+/// than a micrometre: a cell without noise is still not taken for better.
 pub fn reading_sigma(settings: &CellSettings, speed_mm_s: f64) -> f64 {
     let spread = settings.sigma_mm.powi(2) + (speed_mm_s * settings.scan_s).powi(2) / 12.0;
     spread.sqrt().max(LEAST_SIGMA)
 }
 
-/// A cell without noise is still not taken for better than this, mm.
+/// The least that is claimed of a reading, mm.
 const LEAST_SIGMA: f64 = 1e-3;
 
 /// Below this, mm and radians alike, two places of the part count as one: far finer than any touch.

@@ -12,6 +12,11 @@ pub(super) fn prose(text: &str) -> AnyView {
 }
 
 fn one_block(block: &str) -> AnyView {
+    if let Some(drawing) = block.strip_prefix("```text\n").and_then(|b| b.strip_suffix("```")) {
+        // The words around it say the same.
+        return view! { <pre class="drawing" aria-hidden="true">{drawing.to_owned()}</pre> }
+            .into_any();
+    }
     if block.starts_with('#') {
         let title = block.trim_start_matches('#').trim().to_owned();
         return view! { <h3>{title}</h3> }.into_any();
