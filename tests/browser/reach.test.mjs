@@ -65,6 +65,15 @@ test("a point is raised by key in the elevation, and the same number can be type
   await close(page);
 });
 
+// The part as drawn, once the sheet has taken its new size after a drawer was folded.
+async function outline(page) {
+  const read = () => byId(page, "part").locator(".body").first().getAttribute("d");
+  for (let before = null, now = await read(); ; before = now, now = await read()) {
+    if (before === now) return now;
+    await page.waitForTimeout(200);
+  }
+}
+
 test("a planted fault shows its symptom and not its name until it is revealed", async () => {
   const page = await ready();
   await run(page);
@@ -73,11 +82,11 @@ test("a planted fault shows its symptom and not its name until it is revealed", 
   await byId(page, "fault-choice").selectOption({ label: "another part loaded" });
   await byId(page, "plant").click();
   await byId(page, "presenter").locator("summary").click();
-  const drawn = await byId(page, "part").locator(".body").first().getAttribute("d");
+  const drawn = await outline(page);
   await run(page);
   assert.notEqual(await verdict(page), sound, "the symptom");
   assert.doesNotMatch(await words(page), /another part|wrong part/i);
-  assert.equal(await byId(page, "part").locator(".body").first().getAttribute("d"), drawn, "drawn as believed");
+  assert.equal(await outline(page), drawn, "drawn as believed");
   await unfold(page, "presenter");
   await byId(page, "reveal").click();
   assert.match(await byId(page, "notice").textContent(), /another part loaded/);
