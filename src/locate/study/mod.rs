@@ -63,11 +63,12 @@ pub fn study(
     settings: &StudySettings,
 ) -> Result<StudyResult, StudyError> {
     let plan = Plan::new(touches, weld_points, settings)?;
+    let limit = (settings.tolerance_mm * settings.tolerance_mm) as f32;
     let mut squares = vec![0.0_f32; settings.runs];
     let counts = {
         let work = Mutex::new(squares.chunks_mut(CHUNK).enumerate());
         let worker = || {
-            let (mut kernel, mut counts) = (Kernel::new(&plan, settings), Counts::new());
+            let (mut kernel, mut counts) = (Kernel::new(&plan, settings), Counts::new(limit));
             // Another worker's panic leaves the queue itself whole.
             let next = || work.lock().unwrap_or_else(std::sync::PoisonError::into_inner).next();
             while let Some((number, chunk)) = next() {
@@ -79,14 +80,10 @@ pub fn study(
         on_threads(settings.threads, &worker)
     };
     let shares = [0.5, 0.95, 0.99, 1.0];
-    let [p50_mm, p95_mm, p99_mm, worst_mm] =
-        counts.percentiles(&squares, shares).map(|square| f64::from(square).sqrt());
-    let limit = (settings.tolerance_mm * settings.tolerance_mm) as f32;
-    let inside: usize = squares
-        .chunks(LANES)
-        .map(|c| c.iter().map(|&v| u32::from(v <= limit)).sum::<u32>() as usize)
-        .sum();
-    let inside = inside as f64 / settings.runs as f64;
+    let [p50_mm, p95_mm, p99_mm, worst_mm] = counts
+        .percentiles(&squares, shares, settings.threads)
+        .map(|square| f64::from(square).sqrt());
+    let inside = counts.within() as f64 / settings.runs as f64;
     Ok(StudyResult {
         engine: plan.engine,
         runs: settings.runs,
