@@ -15,8 +15,9 @@
 //!
 //! Each knows only those to its left (`tests/layering.rs` holds this):
 //!
-//! `geometry ← locate ← cell ← routine ← session ← coach ← lesson`
+//! `data ← geometry ← locate ← cell ← routine ← session ← coach ← lesson`
 //!
+//! - [`data`]: from files into our types and back
 //! - [`geometry`]: poses, outlines, prisms, first contact of a moving wire
 //! - [`locate`]: from touches to the motion of the part, with its covariance
 //! - [`cell`]: parts, clamps, torch, noise and faults; owns the hidden true pose
@@ -30,6 +31,7 @@
 
 pub mod cell;
 pub mod coach;
+pub mod data;
 pub mod geometry;
 pub mod lesson;
 pub mod locate;

@@ -23,7 +23,7 @@ const AMBIENT: [&str; 13] = [
     "gloo",
     "clap",
 ];
-const NOT_LAYERS: [&str; 4] = ["lib.rs", "main.rs", "app", "cli"];
+const NOT_LAYERS: [&str; 5] = ["lib.rs", "main.rs", "build.rs", "app", "cli"];
 
 /// The line of arrows in the crate's own documentation is the order that holds.
 fn order() -> Vec<String> {

@@ -28,7 +28,7 @@ pub(crate) fn shortcuts(desk: Desk) {
         if typing {
             return;
         }
-        match (key.key().to_lowercase().as_str(), key.shift_key()) {
+        match (key.key().to_ascii_lowercase().as_str(), key.shift_key()) {
             ("z", false) => desk.undo(),
             ("y", _) | ("z", true) => desk.redo(),
             _ => return,

@@ -1,22 +1,29 @@
 use super::{Part, PartError};
+use crate::data::from_text;
 
-/// The parts that come with the trainer, by file.
-const FILES: &[&str] = &[
-    include_str!("parts/bench-side.toml"),
-    include_str!("parts/bench-slat.toml"),
-    include_str!("parts/stand-rail.toml"),
-    include_str!("parts/bin-bracket.toml"),
-    include_str!("parts/planter-base.toml"),
-    include_str!("parts/stand-foot.toml"),
-    include_str!("parts/bin-door.toml"),
-    include_str!("parts/planter-tub.toml"),
-    include_str!("parts/bench-side-short.toml"),
+macro_rules! files {
+    ($($name:literal),* $(,)?) => {
+        &[$(include_str!(concat!(env!("OUT_DIR"), "/", $name, ".json"))),*]
+    };
+}
+
+/// The parts that come with the trainer, made from `parts/NAME.toml`.
+const FILES: &[&str] = files![
+    "bench-side",
+    "bench-slat",
+    "stand-rail",
+    "bin-bracket",
+    "planter-base",
+    "stand-foot",
+    "bin-door",
+    "planter-tub",
+    "bench-side-short",
 ];
 
 /// The parts that come with the trainer, in the order they are offered.
 pub fn parts() -> Vec<Part> {
     // A test reads every one of them, so none is ever left out here.
-    FILES.iter().filter_map(|text| Part::from_toml(text).ok()).collect()
+    FILES.iter().filter_map(|text| Part::from_json(text).ok()).collect()
 }
 
 /// The built-in part of that name.
@@ -29,8 +36,9 @@ impl Part {
     ///
     /// # Errors
     /// Where in the text, or at which entry, and what was expected there.
+    #[cfg(not(target_arch = "wasm32"))]
     pub fn from_toml(text: &str) -> Result<Self, PartError> {
-        let part: Self = super::from_toml(text).map_err(|e| {
+        let part: Self = toml::from_str(text).map_err(|e: toml::de::Error| {
             let before = &text[..e.span().map_or(0, |s| s.start.min(text.len()))];
             let line = before.matches('\n').count() + 1;
             let column = before.rsplit('\n').next().map_or(0, |l| l.chars().count()) + 1;
@@ -45,10 +53,10 @@ impl Part {
     /// # Errors
     /// Where in the text, or at which entry, and what was expected there.
     pub fn from_json(text: &str) -> Result<Self, PartError> {
-        let part: Self = serde_json::from_str(text).map_err(|e| {
-            let message = e.to_string();
-            let message = message.split(" at line ").next().unwrap_or_default();
-            PartError::Text { line: e.line(), column: e.column(), message: one_line(message) }
+        let part: Self = from_text(text).map_err(|e| PartError::Text {
+            line: e.line.unwrap_or(1),
+            column: e.column.max(1),
+            message: one_line(&e.what),
         })?;
         part.check()?;
         Ok(part)

@@ -1,9 +1,10 @@
+use crate::data::tagged;
 use crate::geometry::{PoseFile, Vector3};
 use serde::{Deserialize, Serialize};
 
 /// Something wrong with the cell, planted by a lesson or an instructor and hidden until found.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(tag = "fault", rename_all = "kebab-case", deny_unknown_fields)]
+#[serde(remote = "Self", rename_all = "kebab-case", deny_unknown_fields)]
 pub enum Fault {
     /// Paint or scale on an edge of the part: the wire must press in before contact is made.
     PaintedEdge {
@@ -63,6 +64,8 @@ pub enum Fault {
         part: String,
     },
 }
+
+tagged!(Fault, "fault");
 
 /// The names of all faults, as files say them.
 pub const FAULT_NAMES: [&str; 9] = [

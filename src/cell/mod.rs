@@ -13,7 +13,6 @@ mod path;
 mod seam_line;
 mod search;
 mod settings;
-mod toml_text;
 mod travel;
 mod wire;
 
@@ -28,6 +27,5 @@ pub use path::PATH_TOLERANCE;
 pub use seam_line::{SeamLine, SeamMiss};
 pub use search::{Found, FoundTouch, TOUCHING};
 pub use settings::{CellSettings, REDUCED_SPEED, WIRE_DIAMETERS};
-pub(crate) use toml_text::from_toml;
 pub use travel::{Allow, DRAG, Hit, TorchPart};
 pub use wire::{CRASH_BEND, Wire};

@@ -1,5 +1,6 @@
 use nalgebra::Point2;
-use serde::{Deserialize, Serialize};
+use serde::de::Error as _;
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use thiserror::Error;
 
 /// Greatest distance between a rounded corner and the chords that stand for it, mm.
@@ -8,8 +9,7 @@ use thiserror::Error;
 pub const CHORD_TOLERANCE: f64 = 0.002;
 
 /// One corner of an outline: `[x, y]` or `[x, y, radius]` in files, mm.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(from = "CornerFile", into = "CornerFile")]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Corner {
     /// Where the two straight edges would meet.
     pub at: Point2<f64>,
@@ -17,28 +17,19 @@ pub struct Corner {
     pub radius: f64,
 }
 
-#[derive(Serialize, Deserialize)]
-#[serde(untagged, expecting = "expected a corner as [x, y] or [x, y, radius]")]
-enum CornerFile {
-    Sharp([f64; 2]),
-    Round([f64; 3]),
-}
-
-impl From<CornerFile> for Corner {
-    fn from(f: CornerFile) -> Self {
-        match f {
-            CornerFile::Sharp([x, y]) => Self { at: Point2::new(x, y), radius: 0.0 },
-            CornerFile::Round([x, y, radius]) => Self { at: Point2::new(x, y), radius },
-        }
+impl Serialize for Corner {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let all = [self.at.x, self.at.y, self.radius];
+        all[..if self.radius == 0.0 { 2 } else { 3 }].serialize(serializer)
     }
 }
 
-impl From<Corner> for CornerFile {
-    fn from(c: Corner) -> Self {
-        if c.radius == 0.0 {
-            Self::Sharp([c.at.x, c.at.y])
-        } else {
-            Self::Round([c.at.x, c.at.y, c.radius])
+impl<'de> Deserialize<'de> for Corner {
+    fn deserialize<D: Deserializer<'de>>(source: D) -> Result<Self, D::Error> {
+        match Vec::<f64>::deserialize(source).as_deref() {
+            Ok([x, y]) => Ok(Self { at: Point2::new(*x, *y), radius: 0.0 }),
+            Ok([x, y, radius]) => Ok(Self { at: Point2::new(*x, *y), radius: *radius }),
+            _ => Err(D::Error::custom("expected a corner as [x, y] or [x, y, radius]")),
         }
     }
 }
@@ -55,7 +46,9 @@ pub struct Outline {
 impl Outline {
     /// An outline of sharp corners.
     pub fn sharp(corners: &[[f64; 2]]) -> Self {
-        Self { corners: corners.iter().map(|c| CornerFile::Sharp(*c).into()).collect() }
+        Self {
+            corners: corners.iter().map(|c| Corner { at: Point2::from(*c), radius: 0.0 }).collect(),
+        }
     }
 
     /// A rectangle from its lower left to its upper right corner.

@@ -5,12 +5,16 @@ use std::sync::LazyLock;
 
 macro_rules! files {
     ($($name:literal),* $(,)?) => {
-        &[$((concat!($name, ".toml"), include_str!(concat!("../../lessons/", $name, ".toml")))),*]
+        /// The lessons that come with the program, in the order of the course: file name and text.
+        pub const LESSON_FILES: &[(&str, &str)] = &[
+            $((concat!($name, ".toml"), include_str!(concat!("../../lessons/", $name, ".toml")))),*
+        ];
+        /// The same, made into JSON when the program was built.
+        const READY: &[&str] = &[$(include_str!(concat!(env!("OUT_DIR"), "/", $name, ".json"))),*];
     };
 }
 
-/// The lessons that come with the program, in the order of the course: file name and text.
-pub const LESSON_FILES: &[(&str, &str)] = files![
+files![
     "taught-path",
     "one-touch",
     "two-faces",
@@ -25,9 +29,8 @@ pub const LESSON_FILES: &[(&str, &str)] = files![
     "unseen-part",
 ];
 
-static LESSONS: LazyLock<Vec<Lesson>> = LazyLock::new(|| {
-    LESSON_FILES.iter().filter_map(|(_, text)| Lesson::from_toml(text).ok()).collect()
-});
+static LESSONS: LazyLock<Vec<Lesson>> =
+    LazyLock::new(|| READY.iter().filter_map(|text| Lesson::from_json(text).ok()).collect());
 
 /// The lessons that come with the program, in the order of the course, each with its own seed.
 ///

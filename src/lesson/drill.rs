@@ -2,6 +2,7 @@
 
 use super::model::Faces;
 use crate::cell::{FAULT_NAMES, Fault, Noise, Part};
+use crate::data::tagged;
 use crate::geometry::{Point2, Point3, PoseFile, Vector3};
 use crate::session::{Action, State};
 use serde::{Deserialize, Serialize};
@@ -9,7 +10,7 @@ use serde::{Deserialize, Serialize};
 /// A fault with ranges that the seed draws from. Lengths mm, angles degrees; signs are drawn too,
 /// where a sign makes sense.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(tag = "cause", rename_all = "kebab-case", deny_unknown_fields)]
+#[serde(remote = "Self", rename_all = "kebab-case", deny_unknown_fields)]
 pub enum FaultTemplate {
     /// Paint where one of the touches lands.
     PaintedEdge {
@@ -51,6 +52,8 @@ pub enum FaultTemplate {
         part: String,
     },
 }
+
+tagged!(FaultTemplate, "cause");
 
 /// A cause as the learner sees it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

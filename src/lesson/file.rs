@@ -5,6 +5,7 @@ use super::goal::Goal;
 use super::solve::Deed;
 use crate::cell::{Fault, part_by_name};
 use crate::coach::Skill;
+use crate::data::from_text;
 use crate::geometry::PoseFile;
 use crate::routine::{Routine, StepKind};
 use crate::session::Action;
@@ -159,15 +160,24 @@ pub enum Place {
 }
 
 impl LessonFile {
-    /// Reads a lesson and checks what can be checked without playing it.
+    /// Reads a lesson from TOML and checks what can be checked without playing it.
+    #[cfg(not(target_arch = "wasm32"))]
     pub(super) fn from_toml(text: &str) -> Result<Self, LessonError> {
-        let file: Self = crate::cell::from_toml(text).map_err(|e| {
+        let file: Self = toml::from_str(text).map_err(|e| {
             let at = e.span().map(|s| line_and_column(text, s.start));
-            LessonError::Format {
-                line: at.map(|p| p.0),
-                column: at.map(|p| p.1),
-                what: e.message().lines().collect::<Vec<_>>().join(" "),
-            }
+            let what = e.message().lines().collect::<Vec<_>>().join(" ");
+            LessonError::Format { line: at.map(|p| p.0), column: at.map(|p| p.1), what }
+        })?;
+        file.check()?;
+        Ok(file)
+    }
+
+    /// The same from JSON with the same keys.
+    pub(super) fn from_json(text: &str) -> Result<Self, LessonError> {
+        let file: Self = from_text(text).map_err(|e| LessonError::Format {
+            line: e.line,
+            column: e.line.map(|_| e.column),
+            what: e.what,
         })?;
         file.check()?;
         Ok(file)
@@ -282,6 +292,7 @@ fn known_part(key: &'static str, name: &str) -> Result<(), LessonError> {
     Err(LessonError::NoSuchPart { key, found: name.into(), known: known.join(", ") })
 }
 
+#[cfg(not(target_arch = "wasm32"))]
 fn line_and_column(text: &str, byte: usize) -> (usize, usize) {
     let before = text.get(..byte).unwrap_or(text);
     let line_start = before.rfind('\n').map_or(0, |i| i + 1);

@@ -1,12 +1,13 @@
 //! The project's words, explained.
 
 use super::file::Stage;
+use crate::data::from_text;
 use serde::{Deserialize, Serialize};
 use std::sync::LazyLock;
 use thiserror::Error;
 
-/// The glossary's text.
-pub const GLOSSARY_FILE: &str = include_str!("../../lessons/glossary.toml");
+/// The glossary's text, as JSON.
+pub const GLOSSARY_FILE: &str = include_str!(concat!(env!("OUT_DIR"), "/glossary.json"));
 
 /// The project's words.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -35,7 +36,7 @@ pub struct Term {
 pub struct GlossaryError(String);
 
 static WORDS: LazyLock<Glossary> =
-    LazyLock::new(|| Glossary::from_toml(GLOSSARY_FILE).unwrap_or(Glossary { terms: Vec::new() }));
+    LazyLock::new(|| Glossary::from_json(GLOSSARY_FILE).unwrap_or(Glossary { terms: Vec::new() }));
 
 /// The glossary that comes with the program.
 pub fn glossary() -> &'static Glossary {
@@ -43,19 +44,18 @@ pub fn glossary() -> &'static Glossary {
 }
 
 impl Glossary {
-    /// Reads a glossary.
+    /// Reads a glossary from JSON with the keys of `lessons/glossary.toml`.
     ///
     /// # Errors
     /// What is not as the format asks.
-    pub fn from_toml(text: &str) -> Result<Self, GlossaryError> {
-        crate::cell::from_toml(text)
-            .map_err(|e| GlossaryError(e.message().lines().collect::<Vec<_>>().join(" ")))
+    pub fn from_json(text: &str) -> Result<Self, GlossaryError> {
+        from_text(text).map_err(|e| GlossaryError(e.to_string()))
     }
 
     /// The terms that a text uses, by their places in the glossary.
     pub fn used(&self, text: &str) -> Vec<usize> {
         let plain = plain(text);
-        let uses = |t: &Term| t.all().any(|form| stands_in(&plain, &form.to_lowercase()));
+        let uses = |t: &Term| t.all().any(|form| stands_in(&plain, &form.to_ascii_lowercase()));
         (0..self.terms.len()).filter(|i| uses(&self.terms[*i])).collect()
     }
 
@@ -65,7 +65,7 @@ impl Glossary {
         let lower = plain(text);
         let introduces = |t: &Term| {
             t.all().any(|form| {
-                let form = form.to_lowercase();
+                let form = form.to_ascii_lowercase();
                 bold.iter().any(|b| stands_in(b, &form))
                     || ["called ", "called the ", "called a ", "called an "]
                         .iter()
@@ -93,7 +93,7 @@ impl Stage {
 /// Lower case, one blank between words, no marks.
 fn plain(text: &str) -> String {
     let clean: String = text
-        .to_lowercase()
+        .to_ascii_lowercase()
         .chars()
         .map(|c| if c.is_alphanumeric() || c == '-' { c } else { ' ' })
         .collect();

@@ -65,7 +65,7 @@ impl RunLog {
     fn told(&self, what: &EventKind) -> (&'static str, String, Option<Point3<f64>>) {
         match what {
             EventKind::Crash { hit_by, body, at } => {
-                ("crash", format!("{hit_by:?} into {body}").to_lowercase(), Some(*at))
+                ("crash", format!("{hit_by:?} into {body}").to_ascii_lowercase(), Some(*at))
             }
             EventKind::WireBent { bend } => {
                 ("wire_bent", format!("{:.3}, {:.3}, {:.3} mm", bend.x, bend.y, bend.z), None)
@@ -124,11 +124,40 @@ impl RunLog {
 
 /// Rows as CSV (RFC 4180) with a line of headings.
 pub fn rows_as_csv(rows: &[LogRow]) -> String {
-    let mut writer = csv::Writer::from_writer(Vec::new());
+    let heads = ["run", "time_s", "step", "what", "detail", "x_mm", "y_mm", "z_mm"];
+    let number = |v: Option<f64>| v.map_or_else(String::new, |v| v.to_string());
+    let mut text = String::new();
+    let mut line = |fields: [&str; 8]| {
+        text.push_str(&fields.map(field).join(","));
+        text.push_str("\r\n");
+    };
+    line(heads);
     for row in rows {
-        // Writing into memory cannot fail.
-        let _ = writer.serialize(row);
+        let (run, time, step) = (row.run.to_string(), row.time_s.to_string(), row.step.to_string());
+        let [x, y, z] = [row.x_mm, row.y_mm, row.z_mm].map(number);
+        line([&run, &time, &step, row.what, &row.detail, &x, &y, &z]);
     }
-    let bytes = writer.into_inner().unwrap_or_default();
-    String::from_utf8(bytes).unwrap_or_default()
+    text
+}
+
+/// One field, quoted where it must be.
+fn field(text: &str) -> String {
+    if text.contains([',', '"', '\r', '\n']) {
+        format!("\"{}\"", text.replace('"', "\"\""))
+    } else {
+        text.to_owned()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::field;
+
+    #[test]
+    fn what_would_break_a_line_is_quoted() {
+        // RFC 4180, section 2, rules 6 and 7.
+        assert_eq!(field("aaa"), "aaa", "plain");
+        assert_eq!(field("b\r\nbb, c"), "\"b\r\nbb, c\"", "breaks and commas");
+        assert_eq!(field("b\"bb"), "\"b\"\"bb\"", "a quote is doubled");
+    }
 }

@@ -1,6 +1,9 @@
+use crate::data::{from_tree, tagged};
 use crate::geometry::{Point3, Vector3};
 use crate::locate::Freedoms;
-use serde::{Deserialize, Serialize};
+use serde::de::Error as _;
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use serde_json::{Map, Value};
 
 /// The learner's routine: taught points, probe plans, and the ordered steps that use them.
 ///
@@ -39,18 +42,38 @@ pub struct TaughtPoint {
 pub struct StepId(pub u32);
 
 /// One entry of a routine.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+///
+/// In files one object: the id beside what the step does.
+#[derive(Debug, Clone, PartialEq)]
 pub struct Step {
     /// Its lasting number, unique in the routine.
     pub id: StepId,
     /// What it does.
-    #[serde(flatten)]
     pub act: Act,
+}
+
+impl Serialize for Step {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let value = serde_json::to_value(&self.act).map_err(serde::ser::Error::custom)?;
+        let mut map = if let Value::Object(map) = value { map } else { Map::new() };
+        map.insert("id".into(), self.id.0.into());
+        map.serialize(serializer)
+    }
+}
+
+impl<'de> Deserialize<'de> for Step {
+    fn deserialize<D: Deserializer<'de>>(source: D) -> Result<Self, D::Error> {
+        let mut map = Map::deserialize(source)?;
+        let id = map.remove("id").ok_or_else(|| D::Error::missing_field("id"))?;
+        let id = from_tree(id).map_err(D::Error::custom)?;
+        let act = from_tree(Value::Object(map)).map_err(D::Error::custom)?;
+        Ok(Self { id, act })
+    }
 }
 
 /// What a step does.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(tag = "do", rename_all = "snake_case")]
+#[serde(remote = "Self", rename_all = "snake_case", deny_unknown_fields)]
 pub enum Act {
     /// Travel to a point.
     Move {
@@ -96,6 +119,8 @@ pub enum Act {
         to: String,
     },
 }
+
+tagged!(Act, "do");
 
 /// The path of a travel move (ISO 8373: joint motion, straight-line motion).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]

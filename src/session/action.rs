@@ -1,11 +1,12 @@
 use crate::cell::Fault;
+use crate::data::tagged;
 use crate::geometry::{Point3, PoseFile};
 use crate::routine::{Act, ProbePlan, Routine, RunSpeed, StepId};
 use serde::{Deserialize, Serialize};
 
 /// One thing the learner (or a lesson, or an instructor) did. A session is the list of them.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(tag = "action", rename_all = "snake_case", deny_unknown_fields)]
+#[serde(remote = "Self", rename_all = "snake_case", deny_unknown_fields)]
 pub enum Action {
     /// Put a new step into the routine; it gets the next free id.
     AddStep {
@@ -145,6 +146,8 @@ pub enum Action {
         rule: String,
     },
 }
+
+tagged!(Action, "action");
 
 impl Action {
     /// Its name in session files.

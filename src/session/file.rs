@@ -2,6 +2,7 @@ use super::action::Action;
 use super::apply::ActionError;
 use super::history::{Header, Session};
 use crate::cell::{CellSettings, Part, part_by_name};
+use crate::data::{from_text, from_tree, to_text};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use thiserror::Error;
@@ -88,13 +89,12 @@ impl Session {
     /// # Errors
     /// The first thing in it that is not as the format asks, or that cannot be done.
     pub fn from_json(text: &str) -> Result<Self, SessionError> {
-        let value: Value = serde_json::from_str(text).map_err(|e| SessionError::NotJson {
-            line: e.line(),
-            column: e.column(),
-            found: without_place(&e),
+        let value: Value = from_text(text).map_err(|e| SessionError::NotJson {
+            line: e.line.unwrap_or_default(),
+            column: e.column,
+            found: e.what,
         })?;
-        let file: File =
-            serde_json::from_value(value).map_err(|e| SessionError::Header(without_place(&e)))?;
+        let file: File = from_tree(value).map_err(|e| SessionError::Header(e.to_string()))?;
         if file.format != SESSION_FORMAT {
             return Err(SessionError::OtherFormat(file.format));
         }
@@ -139,7 +139,7 @@ impl Session {
             learner: header.learner.clone(),
             actions,
         };
-        serde_json::to_string_pretty(&file).unwrap_or_default()
+        to_text(&file)
     }
 }
 
@@ -149,24 +149,12 @@ fn part(value: Value) -> Result<Part, SessionError> {
             let known: Vec<_> = crate::cell::parts().iter().map(|p| p.name.clone()).collect();
             SessionError::NoSuchPart(name, known.join(", "))
         }),
-        whole => {
-            serde_json::from_value(whole).map_err(|e| SessionError::BadPart(without_place(&e)))
-        }
+        whole => from_tree(whole).map_err(|e| SessionError::BadPart(e.to_string())),
     }
 }
 
 fn action(value: Value, number: usize) -> Result<Action, SessionError> {
     let name =
         value.get("action").and_then(Value::as_str).map_or_else(String::new, |n| format!(" ({n})"));
-    serde_json::from_value(value).map_err(|e| SessionError::BadAction {
-        number,
-        name,
-        what: without_place(&e),
-    })
-}
-
-/// The reader's own words without the line and column it may add: values read from a tree have none.
-fn without_place(e: &serde_json::Error) -> String {
-    let text = e.to_string();
-    text.split(" at line ").next().unwrap_or(&text).to_owned()
+    from_tree(value).map_err(|e| SessionError::BadAction { number, name, what: e.to_string() })
 }

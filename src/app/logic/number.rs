@@ -19,7 +19,18 @@ pub(crate) fn signed(value: f64, decimals: usize) -> String {
 /// Reads what a person typed: either minus sign, point or comma.
 pub(crate) fn read(text: &str) -> Option<f64> {
     let plain = text.trim().replace('−', "-").replace(',', ".");
-    plain.parse().ok().filter(|v: &f64| v.is_finite())
+    // Read as the files are read: a second reader of numbers would be ten kilobytes of tables.
+    let (minus, digits) = match plain.strip_prefix('-') {
+        Some(rest) => ("-", rest),
+        None => ("", plain.strip_prefix('+').unwrap_or(&plain)),
+    };
+    if !digits.starts_with(|c: char| c.is_ascii_digit() || c == '.') || digits == "." {
+        return None;
+    }
+    let digits = digits.trim_start_matches('0').trim_end_matches('.');
+    let zero = if digits.starts_with(|c: char| c.is_ascii_digit()) { "" } else { "0" };
+    let plain = format!("{minus}{zero}{digits}");
+    serde_json::from_str(&plain).ok().filter(|v: &f64| v.is_finite())
 }
 
 /// The size of letters, pixels, at which a text is no wider than `room`, at most `most`.
@@ -51,6 +62,14 @@ mod tests {
     fn numbers_are_read_from_people() {
         assert_eq!(read(" −4,5 "), Some(-4.5), "true minus and comma");
         assert_eq!(read("12"), Some(12.0), "plain");
+        assert_eq!(read("+3."), Some(3.0), "a plus, and a point at the end");
+        assert_eq!(read("-.5"), Some(-0.5), "no digit before the point");
+        assert_eq!(read("007.50"), Some(7.5), "zeros before it");
+        assert_eq!(read("0"), Some(0.0), "nothing but a zero");
+        assert_eq!(read("--1"), None, "two signs");
+        assert_eq!(read("."), None, "a point alone");
+        assert_eq!(read("-"), None, "a sign alone");
+        assert_eq!(read(""), None, "nothing");
         assert_eq!(read("inf"), None, "not a length");
         assert_eq!(read("12 mm"), None, "not a number");
     }

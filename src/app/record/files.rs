@@ -4,6 +4,7 @@ use crate::app::store;
 use crate::app::words::{Word, say, tell};
 use gloo::file::callbacks::{FileReader, read_as_text};
 use leptos::prelude::*;
+use nudgeproof::data::to_text;
 use nudgeproof::routine::rows_as_csv;
 use nudgeproof::session::{Header, Session};
 
@@ -35,12 +36,8 @@ pub(super) fn Files() -> impl IntoView {
     };
     let logs = move |csv: bool| {
         let rows: Vec<_> = desk.runs.get_untracked().iter().flat_map(|log| log.rows()).collect();
-        let (name, text) = if csv {
-            (LOG_CSV, rows_as_csv(&rows))
-        } else {
-            // Rows of numbers and words always become JSON.
-            (LOG_JSON, serde_json::to_string_pretty(&rows).unwrap_or_default())
-        };
+        let (name, text) =
+            if csv { (LOG_CSV, rows_as_csv(&rows)) } else { (LOG_JSON, to_text(&rows)) };
         if store::download(name, &text).is_err() {
             desk.tell_grave(say(Word::NotExported).into());
         }

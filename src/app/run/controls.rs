@@ -2,7 +2,7 @@ use super::caution::with_caution;
 use crate::app::desk::{Desk, desk};
 use crate::app::live::when;
 use crate::app::logic::describe::{self, run_kind};
-use crate::app::logic::number::mm;
+use crate::app::logic::number::{mm, read};
 use crate::app::logic::playback::{Playback, RATES};
 use crate::app::logic::shown::{Verdict, verdict};
 use crate::app::words::{Word, say, tell};
@@ -113,7 +113,7 @@ pub(super) fn Controls() -> impl IntoView {
             <label class="pick rate">
                 <span>{say(Word::ShowAt)}</span>
                 <select data-testid="rate" on:change:target=move |event| {
-                    desk.rate.set(event.target().value().parse().unwrap_or(1.0));
+                    desk.rate.set(read(&event.target().value()).unwrap_or(1.0));
                 }>
                     {RATES.map(|r| view! {
                         <option value=r.to_string() selected=move || desk.rate.get() == r>{format!("{r} ×")}</option>

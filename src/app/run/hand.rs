@@ -1,5 +1,6 @@
 use crate::app::desk::desk;
 use crate::app::field::NumberField;
+use crate::app::logic::number::read;
 use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
 use nudgeproof::geometry::{Point3, Vector3};
@@ -47,7 +48,7 @@ pub(super) fn Hand() -> impl IntoView {
                 <label class="jog-step">
                     <span>{say(Word::JogStep)}</span>
                     <select data-testid="jog-step"
-                        on:change:target=move |e| jog.set(e.target().value().parse().unwrap_or(JOGS[0]))>
+                        on:change:target=move |e| jog.set(read(&e.target().value()).unwrap_or(JOGS[0]))>
                         {JOGS.map(|j| view! { <option value=j.to_string()>{format!("{j} mm")}</option> })}
                     </select>
                 </label>

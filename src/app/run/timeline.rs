@@ -129,7 +129,7 @@ pub(crate) fn Timeline() -> impl IntoView {
                     disabled=none
                     prop:max=move || duration().to_string()
                     prop:value=move || t().to_string()
-                    on:input:target=move |event| go(event.target().value().parse().unwrap_or_default())
+                    on:input:target=move |event| go(event.target().value_as_number())
                 />
             </div>
             <button type="button" data-testid="moment-on" disabled=none
