@@ -1,27 +1,35 @@
 //! What the page asks of the browser's window, in one place.
 
+use gloo::events::EventListener;
 use leptos::{html, prelude::*};
 use wasm_bindgen::{JsCast, closure::Closure};
+use web_sys::ResizeObserver;
 
 /// The size of an element's box, CSS pixels, kept up to date.
 pub(crate) fn watch_size(element: NodeRef<html::Div>) -> RwSignal<(f64, f64)> {
     let size = RwSignal::new((720.0, 600.0));
+    let watching = StoredValue::new_local(None::<(ResizeObserver, Closure<dyn FnMut()>)>);
+    on_cleanup(move || {
+        if let Some((observer, _)) = watching.try_update_value(Option::take).flatten() {
+            observer.disconnect();
+        }
+    });
     Effect::new(move |_| {
         let Some(div) = element.get() else { return };
         let measured = div.clone();
         let measure = move || {
             let now = (f64::from(measured.client_width()), f64::from(measured.client_height()));
-            if now.0 > 0.0 && now != size.get_untracked() {
+            // A last call may come after the sheet has gone.
+            if now.0 > 0.0 && size.try_get_untracked().is_some_and(|before| before != now) {
                 size.set(now);
             }
         };
         measure();
         let on_resize = Closure::<dyn FnMut()>::new(measure);
-        if let Ok(observer) = web_sys::ResizeObserver::new(on_resize.as_ref().unchecked_ref()) {
+        if let Ok(observer) = ResizeObserver::new(on_resize.as_ref().unchecked_ref()) {
             observer.observe(&div);
+            watching.set_value(Some((observer, on_resize)));
         }
-        // The sheet is there as long as the page is.
-        on_resize.forget();
     });
     size
 }
@@ -41,6 +49,22 @@ pub(crate) fn matches(query: &str) -> bool {
 /// The address behind the hash.
 pub(crate) fn hash() -> String {
     web_sys::window().and_then(|w| w.location().hash().ok()).unwrap_or_default()
+}
+
+/// Puts another address behind the hash, without a step in the history.
+pub(crate) fn replace_hash(hash: &str) {
+    let history = web_sys::window().and_then(|w| w.history().ok());
+    if let Some(history) = history {
+        // If the browser refuses, the address stays as it is: nothing else depends on it.
+        let _ = history.replace_state_with_url(&wasm_bindgen::JsValue::NULL, "", Some(hash));
+    }
+}
+
+/// Calls when the address behind the hash has changed, for as long as the page lives.
+pub(crate) fn on_hash_change(call: impl Fn() + 'static) {
+    if let Some(window) = web_sys::window() {
+        EventListener::new(&window, "hashchange", move |_| call()).forget();
+    }
 }
 
 /// Puts a value on the page's root element, for the style sheet.
