@@ -3,11 +3,13 @@
 use super::desk::{Desk, desk};
 use super::help::Help;
 use super::place::Place;
+use super::record::hand_out;
 use super::words::{Word, say};
 use super::{screen, store};
 use crate::app::live::when;
 use gloo::events::{EventListener, EventListenerOptions};
 use leptos::prelude::*;
+use nudgeproof::session::Session;
 use wasm_bindgen::JsCast;
 
 const THEME: &str = "theme";
@@ -94,6 +96,13 @@ pub(crate) fn Bar(
             </div>
         </header>
         <OtherWork/>
+        {when(move || desk.unsaved.get(), move || view! {
+            <div class="banner" role="alert" data-testid="unsaved">
+                <span>{say(Word::NotSaved)}</span>
+                <button type="button" data-testid="save-file"
+                    on:click=move |_| hand_out(desk, &desk.with_session(Session::to_json))>{say(Word::Export)}</button>
+            </div>
+        }.into_any())}
     }
 }
 

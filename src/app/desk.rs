@@ -34,6 +34,9 @@ pub(crate) struct Notice {
     pub(crate) grave: bool,
 }
 
+/// Work that other work took the place of: how many of it undo can bring back.
+const PAST: usize = 5;
+
 /// Gestures of the learner: each is one undo, however many actions it took.
 #[derive(Debug, Default)]
 struct Gestures {
@@ -53,10 +56,16 @@ impl std::ops::Deref for Desk {
     }
 }
 
+/// Sessions with their gestures, the one nearest to the present last.
+type Sessions = StoredValue<Vec<(Session, Gestures)>>;
+
 /// The session and everything on screen that is not of the session.
 pub(crate) struct Signals {
     session: StoredValue<Session>,
     gestures: StoredValue<Gestures>,
+    /// Sessions before and after this one, as undo and redo reach them.
+    past: Sessions,
+    future: Sessions,
     /// The text that this window last wrote to or read from storage.
     known: StoredValue<Option<String>>,
     pub(crate) now: RwSignal<Now>,
@@ -74,6 +83,8 @@ pub(crate) struct Signals {
     pub(crate) notice: RwSignal<Notice>,
     /// Storage holds other work than this window's.
     pub(crate) other_work: RwSignal<bool>,
+    /// The browser did not keep what was done last.
+    pub(crate) unsaved: RwSignal<bool>,
     pub(crate) can_undo: RwSignal<bool>,
     pub(crate) can_redo: RwSignal<bool>,
     /// What the coach says of the session.
@@ -120,6 +131,8 @@ impl Desk {
         Self(Box::leak(Box::new(Signals {
             session,
             gestures: StoredValue::default(),
+            past: StoredValue::default(),
+            future: StoredValue::default(),
             known: StoredValue::new(known),
             now,
             hand,
@@ -131,6 +144,7 @@ impl Desk {
             arc: RwSignal::new(false),
             notice: RwSignal::default(),
             other_work: RwSignal::new(false),
+            unsaved: RwSignal::new(false),
             can_undo: RwSignal::new(can_undo),
             can_redo: RwSignal::new(can_redo),
             review,
@@ -197,12 +211,18 @@ impl Signals {
             g.done.push(wanted);
             g.undone.clear();
         });
+        self.future.update_value(Vec::clear);
         self.refresh();
         true
     }
 
-    /// Takes the last gesture back.
+    /// Takes the last gesture back; where there is none in this work, that it came onto the desk.
     pub(crate) fn undo(&self) {
+        let came = self.gestures.with_value(|g| g.done.is_empty());
+        if came && self.past.with_value(|all| !all.is_empty()) {
+            self.swap_session(self.past, self.future, Word::Undone);
+            return;
+        }
         let count = self.gestures.try_update_value(|g| g.done.pop()).flatten().unwrap_or(1);
         let undone = self.session.try_update_value(|s| (0..count).filter(|_| s.undo()).count());
         if let Some(n @ 1..) = undone {
@@ -213,12 +233,30 @@ impl Signals {
 
     /// Does again what was taken back.
     pub(crate) fn redo(&self) {
+        if !self.session.with_value(Session::can_redo) {
+            self.swap_session(self.future, self.past, Word::Redone);
+            return;
+        }
         let count = self.gestures.try_update_value(|g| g.undone.pop()).flatten().unwrap_or(1);
         let redone = self.session.try_update_value(|s| (0..count).filter(|_| s.redo()).count());
         if let Some(n @ 1..) = redone {
             self.gestures.update_value(|g| g.done.push(n));
             self.after_time_travel(Word::Redone);
         }
+    }
+
+    /// Puts the nearest session of `from` on the desk, and the present one into `to`.
+    fn swap_session(&self, from: Sessions, to: Sessions, word: Word) {
+        let Some((session, gestures)) = from.try_update_value(Vec::pop).flatten() else { return };
+        to.update_value(|all| all.push(self.take_place(session, gestures)));
+        self.after_time_travel(word);
+    }
+
+    /// Puts a session into the place of the present one, which is handed out.
+    fn take_place(&self, session: Session, gestures: Gestures) -> (Session, Gestures) {
+        let before = self.session.try_update_value(|s| std::mem::replace(s, session));
+        let done = self.gestures.try_update_value(|g| std::mem::replace(g, gestures));
+        before.zip(done).expect("the desk lasts as long as the page")
     }
 
     fn after_time_travel(&self, word: Word) {
@@ -232,20 +270,33 @@ impl Signals {
         self.tell(say(word).into());
     }
 
-    /// Puts another session on the desk. Work that is there is put aside, and can be brought back.
-    pub(crate) fn replace(&self, session: Session) {
-        let worked = self.session.with_value(|s| !s.actions().is_empty());
-        if worked {
-            store::put_aside();
-            self.tell(say(Word::WorkPutAside).into());
-        }
+    /// Puts another session on the desk. Work that is there is put aside; undo brings it back.
+    /// False if there was no room to put it aside, which is then said.
+    pub(crate) fn replace(&self, session: Session) -> bool {
+        let mut kept = true;
         self.hand.set(session.state().torch);
-        self.session.set_value(session);
-        self.gestures.set_value(Gestures::default());
+        let before = self.take_place(session, Gestures::default());
+        if !before.0.actions().is_empty() {
+            kept = store::put_aside(&before.0.to_json());
+            if kept {
+                self.tell(say(Word::WorkPutAside).into());
+            } else {
+                // What stands in storage is then not to be saved over.
+                self.known.set_value(None);
+                self.tell_grave(say(Word::NoRoomAside).into());
+            }
+            self.past.update_value(|all| {
+                all.push(before);
+                let beyond = all.len().saturating_sub(PAST);
+                all.drain(..beyond);
+            });
+        }
+        self.future.update_value(Vec::clear);
         self.playback.set(None);
         self.cursor.set(None);
         self.dragged.set(None);
         self.refresh();
+        kept
     }
 
     fn refresh(&self) {
@@ -254,26 +305,30 @@ impl Signals {
             .with_value(|s| (Arc::new(s.state().clone()), s.can_undo(), s.can_redo(), s.to_json()));
         let number = self.now.read_untracked().number + 1;
         self.now.set(Now { number, state });
-        self.can_undo.set(can_undo);
-        self.can_redo.set(can_redo);
+        self.can_undo.set(can_undo || self.past.with_value(|all| !all.is_empty()));
+        self.can_redo.set(can_redo || self.future.with_value(|all| !all.is_empty()));
         self.save(&text);
     }
 
     fn save(&self, text: &str) {
         let known = self.known.get_value();
-        match store::save(text, known.as_deref()) {
+        let saved = store::save(text, known.as_deref());
+        match saved {
             Saved::Yes => self.known.set_value(Some(text.to_owned())),
             Saved::OtherWork => self.other_work.set(true),
             Saved::Impossible => {}
         }
+        self.unsaved.set(saved == Saved::Impossible);
     }
 
     /// Saves this window's work over what another window saved, which is put aside.
     pub(crate) fn keep_mine(&self) {
         let text = self.session.with_value(Session::to_json);
-        if store::save_over(&text) == Saved::Yes {
+        let saved = store::save_over(&text);
+        if saved == Saved::Yes {
             self.known.set_value(Some(text));
         }
+        self.unsaved.set(saved == Saved::Impossible);
         self.other_work.set(false);
     }
 

@@ -15,6 +15,7 @@ mod record;
 mod routine;
 mod run;
 mod screen;
+mod share;
 mod sheet;
 mod store;
 mod words;
@@ -45,6 +46,7 @@ pub(crate) fn App() -> impl IntoView {
     run::play_frames(desk);
     bar::shortcuts(desk);
     let place = place::here(returning);
+    share::open_links(desk, place);
     view! {
         <bar::Bar place=place/>
         <main data-testid="main">
@@ -103,8 +105,9 @@ fn opening() -> (Session, Option<String>, Option<String>) {
     match Session::from_json(&text) {
         Ok(session) => (session, Some(text), None),
         Err(why) => {
-            store::put_aside();
-            (fresh(), Some(text), Some(tell(Word::SavedUnreadable, &[&why.to_string()])))
+            // Without room to put it aside it stays where it is, and is not saved over.
+            let known = store::put_aside(&text).then_some(text);
+            (fresh(), known, Some(tell(Word::SavedUnreadable, &[&why.to_string()])))
         }
     }
 }

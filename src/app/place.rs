@@ -2,7 +2,6 @@
 
 use super::screen;
 use super::words::{Word, say};
-use gloo::events::EventListener;
 use leptos::prelude::*;
 
 /// A place of the page.
@@ -45,12 +44,12 @@ impl Place {
 pub(crate) fn here(returning: bool) -> RwSignal<Place> {
     let first = if returning { Place::Bench } else { Place::Lessons };
     let place = RwSignal::new(Place::of(&screen::hash(), first));
-    if let Some(window) = web_sys::window() {
-        EventListener::new(&window, "hashchange", move |_| {
-            place.set(Place::of(&screen::hash(), first));
-        })
-        .forget();
-    }
+    screen::on_hash_change(move || {
+        let there = Place::of(&screen::hash(), place.get_untracked());
+        if there != place.get_untracked() {
+            place.set(there);
+        }
+    });
     place
 }
 

@@ -8,8 +8,11 @@ use wasm_bindgen::{JsCast, JsValue};
 
 /// Where the session stands; exactly the text of a session file.
 const SESSION: &str = "nudgeproof.session";
-/// Where work that could not be read, or came from another window, is kept.
-const ASIDE: &str = "nudgeproof.session.aside";
+/// Where work that made room for other work is kept, the newest first.
+const ASIDE: [&str; 3] =
+    ["nudgeproof.session.aside", "nudgeproof.session.aside.2", "nudgeproof.session.aside.3"];
+/// Work saved under a name: the moment on the first line, then exactly the text of a session file.
+const SAVE: &str = "nudgeproof.save.";
 /// Settings of the page, not of the session.
 const SETTING: &str = "nudgeproof.setting.";
 
@@ -19,6 +22,11 @@ fn read(key: &str) -> Option<String> {
 
 fn write(key: &str, text: &str) -> bool {
     LocalStorage::raw().set_item(key, text).is_ok()
+}
+
+fn remove(key: &str) {
+    // What is not there need not be removed.
+    let _ = LocalStorage::raw().remove_item(key);
 }
 
 /// The stored session, as text.
@@ -50,24 +58,87 @@ pub(crate) fn save(text: &str, last_known: Option<&str>) -> Saved {
 
 /// Saves over whatever is there, after putting that aside.
 pub(crate) fn save_over(text: &str) -> Saved {
-    put_aside();
-    if available() && write(SESSION, text) { Saved::Yes } else { Saved::Impossible }
+    let kept = saved().is_none_or(|other| put_aside(&other));
+    if kept && available() && write(SESSION, text) { Saved::Yes } else { Saved::Impossible }
 }
 
-/// Keeps the stored text under another key, so that it can be looked at later.
-pub(crate) fn put_aside() {
+/// Keeps a text as the newest of the work put aside; false if there is no room for it.
+pub(crate) fn put_aside(text: &str) -> bool {
+    if !available() || aside(0).as_deref() == Some(text) {
+        return available();
+    }
+    // The oldest goes; what is in the way of the new one moves down.
+    for i in (1..ASIDE.len()).rev() {
+        let moved = read(ASIDE[i - 1]).is_none_or(|older| write(ASIDE[i], &older));
+        if !moved {
+            remove(ASIDE[i]);
+        }
+    }
+    remove(ASIDE[0]);
+    let mut spare = ASIDE.len();
+    while !write(ASIDE[0], text) {
+        spare -= 1;
+        if spare == 0 {
+            return false;
+        }
+        remove(ASIDE[spare]);
+    }
+    true
+}
+
+/// The text that was put aside last, or the ones before it.
+pub(crate) fn aside(before: usize) -> Option<String> {
+    available().then(|| read(ASIDE.get(before)?)).flatten()
+}
+
+/// Something saved under a name.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Save {
+    pub(crate) name: String,
+    /// When, as the browser's clock said: ISO 8601, to the minute. Empty if it is not known.
+    pub(crate) when: String,
+    /// A session file, unless something else wrote there.
+    pub(crate) text: String,
+}
+
+/// Everything saved under a name, in the order of the names.
+pub(crate) fn saves() -> Vec<Save> {
     if !available() {
-        return;
+        return Vec::new();
     }
-    if let Some(text) = read(SESSION) {
-        // Without room for a second copy there is nothing to put it into.
-        let _ = write(ASIDE, &text);
+    let keys = js_sys::Object::keys(&LocalStorage::raw()).sort();
+    let names = keys.iter().filter_map(|k| Some(k.as_string()?.strip_prefix(SAVE)?.to_owned()));
+    names.filter_map(|name| find_save(&name)).collect()
+}
+
+/// What is saved under this name.
+pub(crate) fn find_save(name: &str) -> Option<Save> {
+    let stored = available().then(|| read(&format!("{SAVE}{name}"))).flatten()?;
+    let (when, text) = match stored.split_once('\n') {
+        Some((when, text)) if when.starts_with(|c: char| c.is_ascii_digit()) => (when, text),
+        _ => ("", stored.as_str()),
+    };
+    Some(Save { name: name.into(), when: when.into(), text: text.into() })
+}
+
+/// Saves under a name; false if the browser has no room.
+pub(crate) fn keep_save(save: &Save) -> bool {
+    available() && write(&format!("{SAVE}{}", save.name), &format!("{}\n{}", save.when, save.text))
+}
+
+/// Takes a save away.
+pub(crate) fn drop_save(name: &str) {
+    if available() {
+        remove(&format!("{SAVE}{name}"));
     }
 }
 
-/// The text that was put aside last.
-pub(crate) fn aside() -> Option<String> {
-    available().then(|| read(ASIDE)).flatten()
+/// The moment now, as a save carries it: local time, to the minute.
+pub(crate) fn moment() -> String {
+    let now = js_sys::Date::new_0();
+    let local = now.get_time() - now.get_timezone_offset() * 60_000.0;
+    let iso: String = js_sys::Date::new(&local.into()).to_iso_string().into();
+    iso.get(..16).unwrap_or_default().replace('T', " ")
 }
 
 /// A setting of the page.

@@ -50,6 +50,7 @@ test("a file is opened, and a broken one is refused in one sentence that names i
   await open("good.json", good);
   await page.getByText("Opened: good.json.").waitFor();
   await byId(page, "go-bench").click();
+  await byId(page, "bench").waitFor();
   assert.deepEqual(await learner.steps(page), ["Go home"], "the work of the file");
   await close(page);
 });

@@ -1,5 +1,5 @@
 use crate::app::desk::{Desk, desk};
-use crate::app::live::when;
+use crate::app::share::Share;
 use crate::app::store;
 use crate::app::words::{Word, say, tell};
 use gloo::file::callbacks::{FileReader, read_as_text};
@@ -13,13 +13,21 @@ const LOG_JSON: &str = "nudgeproof-log.json";
 const LOG_CSV: &str = "nudgeproof-log.csv";
 
 /// Puts the session of a file on the desk, or says what is wrong with it.
-fn take_in(desk: Desk, name: &str, text: &str) {
+pub(super) fn take_in(desk: Desk, name: &str, text: &str) {
     match Session::from_json(text) {
         Ok(session) => {
-            desk.replace(session);
-            desk.tell(tell(Word::Imported, &[name]));
+            if desk.replace(session) {
+                desk.tell(tell(Word::Imported, &[name]));
+            }
         }
         Err(why) => desk.tell_grave(tell(Word::NotImported, &[name, &why.to_string()])),
+    }
+}
+
+/// Hands a session file to the browser.
+pub(crate) fn hand_out(desk: Desk, text: &str) {
+    if store::download(FILE_NAME, text).is_err() {
+        desk.tell_grave(say(Word::NotExported).into());
     }
 }
 
@@ -28,12 +36,7 @@ fn take_in(desk: Desk, name: &str, text: &str) {
 pub(super) fn Files() -> impl IntoView {
     let desk = desk();
     let reader = StoredValue::new_local(None::<FileReader>);
-    let export = move |_| {
-        let text = desk.with_session(Session::to_json);
-        if store::download(FILE_NAME, &text).is_err() {
-            desk.tell_grave(say(Word::NotExported).into());
-        }
-    };
+    let export = move |_| hand_out(desk, &desk.with_session(Session::to_json));
     let logs = move |csv: bool| {
         let rows: Vec<_> = desk.runs.get_untracked().iter().flat_map(|log| log.rows()).collect();
         let (name, text) =
@@ -60,11 +63,6 @@ pub(super) fn Files() -> impl IntoView {
             desk.replace(session);
         }
     };
-    let bring_back = move |_| {
-        if let Some(text) = store::aside() {
-            take_in(desk, say(Word::PutAside), &text);
-        }
-    };
     let print = move |_| {
         if let Some(window) = web_sys::window() {
             // A browser that cannot print says so itself.
@@ -87,9 +85,7 @@ pub(super) fn Files() -> impl IntoView {
             </button>
             <button type="button" data-testid="print" on:click=print>{say(Word::Print)}</button>
             <button type="button" data-testid="fresh-session" on:click=fresh>{say(Word::EmptyBench)}</button>
-            {when(move || { desk.now.track(); store::aside().is_some() }, move || view! {
-                <button type="button" data-testid="bring-back" on:click=bring_back>{say(Word::BringBack)}</button>
-            }.into_any())}
+            <Share/>
             <p class="fine">{say(Word::OnlyHere)}</p>
         </div>
     }

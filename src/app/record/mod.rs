@@ -1,6 +1,9 @@
 //! The record: what was done, how it went, and files to keep.
 
 mod files;
+mod saves;
+
+pub(crate) use files::hand_out;
 
 use super::desk::desk;
 use super::guide::{ScoreView, finding_line, rule_title};
@@ -57,6 +60,7 @@ pub(crate) fn RecordPlace() -> impl IntoView {
             <h1>{say(Word::PlaceRecord)}</h1>
             <p class="lead">{move || desk.part().title.clone()}</p>
             <files::Files/>
+            <saves::Saves/>
             <h2>{say(Word::Runs)}</h2>
             {runs}
             <h2>{say(Word::Coach)}</h2>

@@ -1,0 +1,101 @@
+// The link that carries a session: there and back, refused where it would not survive, never at the
+// cost of the work that is there.
+import assert from "node:assert/strict";
+import { readFile } from "node:fs/promises";
+import { after, test } from "node:test";
+import { fileURLToPath } from "node:url";
+import { deflateRawSync, inflateRawSync } from "node:zlib";
+import { violations } from "./lib/axe.mjs";
+import * as learner from "./lib/learner.mjs";
+import { byId, close, SIZES, start } from "./lib/page.mjs";
+
+const site = await start();
+after(site.stop);
+
+const CASE = await readFile(fileURLToPath(new URL("../cases/sessions/as-it-should-be.json", import.meta.url)), "utf8");
+const SAVED = "nudgeproof.session";
+const stored = (page, key) => page.evaluate((k) => localStorage.getItem(k), key);
+// zlib is the independent writer and reader of the same standard, RFC 1951.
+const pack = (text) => deflateRawSync(text).toString("base64url");
+// What was done, without the settings that a file may leave out.
+const actions = (text) => JSON.parse(text).actions.map((a) => [a.action, a.point, a.at, a.step?.do, a.part, a.speed]);
+const unpack = (link) => inflateRawSync(Buffer.from(link.split("#/open?1.")[1], "base64url")).toString();
+
+async function link(page) {
+  await byId(page, "copy-link").click();
+  await byId(page, "link").waitFor();
+  return byId(page, "link").inputValue();
+}
+
+test("a link carries the whole session to another browser", async () => {
+  const from = await site.open({ hash: "record", storage: { [SAVED]: CASE } });
+  const address = await link(from);
+  assert.ok(address.length < 2953, `${address.length} characters: the main job fits a QR code (ISO/IEC 18004, 40-L)`);
+  assert.deepEqual(actions(unpack(address)), actions(CASE), "as another program reads it");
+  assert.deepEqual(await violations(from), []);
+  await close(from);
+
+  const to = await site.open({ hash: address.split("#/")[1] });
+  await byId(to, "bench").waitFor();
+  await to.getByText("Opened what the link carried.").waitFor();
+  assert.equal((await learner.steps(to)).length, 20);
+  assert.deepEqual(actions(await stored(to, SAVED)), actions(CASE));
+  assert.equal(new URL(to.url()).hash, "#/bench", "loading again does not open it again");
+  await close(to);
+});
+
+test("the button puts it on the clipboard, where the browser allows that", async () => {
+  const page = await site.open({ hash: "record", permissions: ["clipboard-read", "clipboard-write"] });
+  const address = await link(page);
+  await page.getByText("The link is copied.").waitFor();
+  assert.equal(await page.evaluate(() => navigator.clipboard.readText()), address);
+  await close(page);
+});
+
+test("a link opened over work puts the work aside, and undo brings it back", async () => {
+  const page = await site.open({ hash: "bench", size: SIZES.phone });
+  await learner.torchTo(page, -120, -120, 120);
+  await learner.add(page, "home");
+  await page.evaluate((hash) => { location.hash = hash; }, `#/open?1.${pack(CASE)}`);
+  await page.getByText("Opened what the link carried.").waitFor();
+  assert.equal((await learner.steps(page)).length, 20);
+  await byId(page, "undo").click();
+  assert.deepEqual(await learner.steps(page), ["Go home"], "the work before");
+  await close(page);
+});
+
+test("work that would make too long a link is refused, with the file in its place", async () => {
+  const session = JSON.parse(CASE);
+  // Numbers without a pattern, which nothing packs.
+  let seed = 1;
+  const random = () => (seed = (seed * 48271) % 2147483647) / 2147483647;
+  for (let i = 0; i < 600; i += 1) session.actions.push({ action: "move_torch", to: [random(), random(), 300 + random()] });
+  const page = await site.open({ hash: "record", storage: { [SAVED]: JSON.stringify(session) } });
+  await byId(page, "copy-link").click();
+  const refused = byId(page, "link-refused");
+  await refused.filter({ hasText: "would be" }).waitFor();
+  assert.match(await refused.textContent(), /would be \d+ characters long, and more than 8000 .* Save the work as a file/);
+  assert.equal(await byId(page, "link").count(), 0);
+  await close(page);
+});
+
+const broken = [
+  ["without a version", "nothing", /Expected a version mark/],
+  ["of a later version", `2.${pack(CASE)}`, /written in version 2; expected version 1/],
+  ["cut off in a chat", `1.${pack(CASE).slice(0, 400)}`, /cannot be unpacked; expected the whole link/],
+  ["with a line break's sign in it", `1.${pack(CASE).slice(0, 40)}=${pack(CASE).slice(40)}`, /Character 50 after the hash is none a link can hold/],
+  ["too long", `1.${"A".repeat(9000)}`, /9009 characters long; expected at most 8000/],
+  ["that swells up", `1.${pack(" ".repeat(4_000_000))}`, /unpacks to 3906 KiB; expected at most 1024 KiB/],
+  ["with something else in it", `1.${pack('{"format":"recipe"}')}`, /The session in it cannot be read: top level: missing field/],
+  ["with a session that cannot be", `1.${pack(CASE.replace('"weld_end"', '"weld_up"'))}`, /The session in it cannot be read: action \d+/],
+];
+for (const [name, rest, expected] of broken) {
+  test(`a link ${name} is refused in one sentence, and the work stays`, async () => {
+    const page = await site.open({ hash: "record", storage: { [SAVED]: CASE } });
+    await page.evaluate((hash) => { location.hash = hash; }, `#/open?${rest}`);
+    await byId(page, "notice").filter({ hasText: "The link was not opened, and your work is as it was." }).waitFor();
+    assert.match(await byId(page, "notice").textContent(), expected);
+    assert.equal(await stored(page, SAVED), CASE);
+    await close(page);
+  });
+}
