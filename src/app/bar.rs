@@ -6,7 +6,7 @@ use super::place::Place;
 use super::record::hand_out;
 use super::words::{Word, say};
 use super::{screen, store};
-use crate::app::live::when;
+use crate::app::live::{effect, when};
 use gloo::events::{EventListener, EventListenerOptions};
 use leptos::prelude::*;
 use nudgeproof::session::Session;
@@ -58,9 +58,9 @@ pub(crate) fn Bar(
 ) -> impl IntoView {
     let desk = desk();
     let theme = RwSignal::new(first_theme());
-    Effect::new(move |_| screen::set_root("data-theme", theme.get()));
+    effect(move || screen::set_root("data-theme", theme.get()));
     let large = RwSignal::new(false);
-    Effect::new(move |_| {
+    effect(move || {
         screen::set_root("data-projector", if large.get() { "on" } else { "off" });
     });
     let turn = move |_| {

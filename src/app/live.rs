@@ -19,6 +19,15 @@ where
     Memo::new(move |_| work_out())
 }
 
+/// Does something now, and again whenever what it reads has changed.
+pub(crate) fn effect(run: impl FnMut() + 'static) {
+    boxed_effect(Box::new(run));
+}
+
+fn boxed_effect(mut run: Box<dyn FnMut()>) {
+    Effect::new(move |_| run());
+}
+
 /// A part of the page that is there only while a condition holds.
 pub(crate) fn when(
     condition: impl Fn() -> bool + Send + Sync + 'static,

@@ -1,5 +1,6 @@
 //! What the page asks of the browser's window, in one place.
 
+use crate::app::live::effect;
 use gloo::events::EventListener;
 use leptos::{html, prelude::*};
 use wasm_bindgen::{JsCast, closure::Closure};
@@ -14,7 +15,7 @@ pub(crate) fn watch_size(element: NodeRef<html::Div>) -> RwSignal<(f64, f64)> {
             observer.disconnect();
         }
     });
-    Effect::new(move |_| {
+    effect(move || {
         let Some(div) = element.get() else { return };
         let measured = div.clone();
         let measure = move || {

@@ -5,6 +5,7 @@ use super::facts::Facts;
 use super::finding::Finding;
 use super::rule::Reads;
 use super::score::{Score, score};
+use crate::data::sort_short;
 use crate::session::{Action, Session, State};
 use serde::Serialize;
 
@@ -30,7 +31,7 @@ pub fn review(session: &Session) -> Review {
         }
     }
     // Stable: equals stay in the order of the catalogue.
-    findings.sort_by(|a, b| merit(b).partial_cmp(&merit(a)).unwrap_or(std::cmp::Ordering::Equal));
+    sort_short(&mut findings, |a, b| merit(a) > merit(b));
     let score = score(&facts, &findings);
     Review { findings, score }
 }

@@ -1,6 +1,7 @@
 use super::facts::{Facts, RunFacts};
 use super::finding::{Finding, Weight};
 use super::rules::short_baseline::worst_forecast;
+use crate::data::sort_short;
 use crate::routine::{EventKind, reading_sigma};
 use serde::Serialize;
 
@@ -125,7 +126,7 @@ fn method(facts: &Facts, findings: &[Finding]) -> ScorePart {
     let done = steps.iter().filter(|(done, _)| *done).count();
     let missing = steps.iter().find(|(done, _)| !done).map(|(_, what)| *what);
     let mut rules: Vec<(&str, Weight)> = findings.iter().map(|f| (f.rule, f.weight)).collect();
-    rules.sort_unstable();
+    sort_short(&mut rules, |a, b| a < b);
     rules.dedup();
     let faults: f64 = rules.iter().map(|(_, w)| price(*w)).sum();
     let hints = &facts.state.hints;
@@ -154,7 +155,7 @@ fn safety(facts: &Facts, findings: &[Finding]) -> ScorePart {
     }
     let mut risks: Vec<&str> =
         findings.iter().filter(|f| f.weight == Weight::Ruins).map(|f| f.rule).collect();
-    risks.sort_unstable();
+    sort_short(&mut risks, |a, b| a < b);
     risks.dedup();
     let price = |rule: &&str| if DANGERS.contains(rule) { DANGER } else { RUIN };
     let taken: f64 = risks.iter().map(price).sum();

@@ -1,6 +1,7 @@
 use super::catalogue::rule;
 use super::finding::Skill;
 use super::review::Review;
+use crate::data::sort_short;
 use crate::session::Session;
 use serde::{Deserialize, Serialize};
 
@@ -42,7 +43,7 @@ impl Attempt {
     pub fn of(session: &Session, review: &Review) -> Self {
         let state = session.state();
         let mut findings: Vec<String> = review.findings.iter().map(|f| f.rule.to_owned()).collect();
-        findings.sort_unstable();
+        sort_short(&mut findings, |a, b| a < b);
         findings.dedup();
         let shown = state.hints.iter().filter(|(_, rung)| *rung >= 3).map(|(rule, _)| rule.clone());
         let planted =
@@ -84,7 +85,7 @@ pub fn mastery(attempts: &[Attempt]) -> Vec<SkillEstimate> {
                 .map(|(a, _)| a)
                 .collect();
             let mut parts: Vec<&str> = row.iter().map(|a| a.part.as_str()).collect();
-            parts.sort_unstable();
+            sort_short(&mut parts, |a, b| a < b);
             parts.dedup();
             let (in_a_row, parts) = (row.len(), parts.len());
             let mastered = in_a_row >= MASTERY_PASSES && parts >= MASTERY_PARTS;

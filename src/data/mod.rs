@@ -5,11 +5,13 @@
 //! text or a value set aside, is read as [`serde_json::Value`] first.
 
 mod error;
+mod order;
 mod tagged;
 mod text;
 mod tree;
 
 pub use error::DataError;
+pub use order::sort_short;
 pub(crate) use tagged::{Tagged, flat, tagged};
 pub use text::{TextError, from_text, to_text};
 pub(crate) use tree::from_tree;

@@ -1,6 +1,7 @@
 //! Questions: what will the next run do, or what does the last one say. The right answer is always
 //! read off the run itself.
 
+use crate::data::sort_short;
 use crate::geometry::{Point3, Vector3};
 use crate::routine::{EventKind, RunLog, SearchOutcome};
 use serde::{Deserialize, Serialize};
@@ -160,7 +161,7 @@ impl Ask {
     pub(super) fn can_be_answered(&self) -> bool {
         let mut choices = self.choices();
         let n = choices.len();
-        choices.sort();
+        sort_short(&mut choices, |a, b| a < b);
         choices.dedup();
         n >= 2 && choices.len() == n
     }

@@ -1,4 +1,5 @@
 use crate::coach;
+use crate::data::sort_short;
 use crate::locate::Freedoms;
 use crate::routine::{EventKind, RunKind, RunLog, RunSpeed, StepKind, same_place};
 use crate::session::State;
@@ -162,6 +163,6 @@ fn touches_per_face(state: &State) -> Vec<usize> {
         }
     }
     let mut counts: Vec<_> = counts.into_values().collect();
-    counts.sort_unstable_by(|a, b| b.cmp(a));
+    sort_short(&mut counts, |a, b| a > b);
     counts
 }

@@ -1,6 +1,7 @@
 //! How a part is probed and welded as it should be: what solutions and worked examples are made of.
 
 use crate::cell::{Hand, ModelTouch, Part};
+use crate::data::sort_short;
 use crate::geometry::{Point3, Vector3};
 use crate::routine::{Act, Corner, HOME, Path, ProbePlan, Routine, RunSpeed, Step, TaughtPoint};
 use crate::session::{Action, Header, Session};
@@ -65,11 +66,11 @@ fn touches(part: &Part, turned: bool) -> Faces {
     for i in 0..faces.len() {
         if i + 1 < faces.len() {
             let next = middle(&faces[i + 1]);
-            faces[i].sort_by(|a, b| (b.from - next).norm().total_cmp(&(a.from - next).norm()));
+            sort_short(&mut faces[i], |a, b| (a.from - next).norm() > (b.from - next).norm());
         } else if i > 0
             && let Some(last) = faces[i - 1].last().map(|t| t.from)
         {
-            faces[i].sort_by(|a, b| (a.from - last).norm().total_cmp(&(b.from - last).norm()));
+            sort_short(&mut faces[i], |a, b| (a.from - last).norm() < (b.from - last).norm());
         }
     }
     faces

@@ -4,6 +4,7 @@ use super::catalogue::lessons;
 use super::file::Kind;
 use super::lesson::Lesson;
 use crate::coach::{Attempt, Skill, mastery};
+use crate::data::sort_short;
 use serde::{Deserialize, Serialize};
 
 /// What is kept of one attempt at a lesson, a drill or an item of a refresher.
@@ -52,7 +53,7 @@ pub struct Due {
 /// what is not, then the weaker, then what was practised longest ago.
 pub fn due(records: &[LessonRecord], today: u32) -> Vec<Due> {
     let mut records: Vec<&LessonRecord> = records.iter().filter(|r| r.day <= today).collect();
-    records.sort_by_key(|r| r.day);
+    sort_short(&mut records, |a, b| a.day < b.day);
     let attempts: Vec<Attempt> =
         records.iter().filter(|r| !r.lesson.contains('#')).map(|r| r.attempt.clone()).collect();
     let estimates = mastery(&attempts);
@@ -73,7 +74,8 @@ pub fn due(records: &[LessonRecord], today: u32) -> Vec<Due> {
             Due { skill, mastered, in_a_row, last, due }
         })
         .collect();
-    all.sort_by_key(|d| (d.due > today, d.mastered, d.in_a_row, d.last, d.skill));
+    let rank = |d: &Due| (d.due > today, d.mastered, d.in_a_row, d.last, d.skill);
+    sort_short(&mut all, |a, b| rank(a) < rank(b));
     all
 }
 
@@ -114,7 +116,7 @@ pub fn refresher(records: &[LessonRecord], today: u32, seed: u64) -> Vec<Lesson>
         let n = stages.len().max(1);
         stages.rotate_left((seed.wrapping_add(today.into()) % n as u64) as usize);
         let met = |l: &Lesson| records.iter().any(|r| split(&r.lesson).0 == l.name);
-        stages.sort_by_key(|(l, _)| !met(l));
+        sort_short(&mut stages, |(a, _), (b, _)| met(a) && !met(b));
         for (lesson, stage) in stages {
             if items.len() == ITEMS || taken.contains(&lesson.name.as_str()) {
                 continue;

@@ -2,6 +2,7 @@ use super::file::Kind;
 use super::lesson::Lesson;
 use crate::cell::Fault;
 use crate::coach::{self, Weight};
+use crate::data::sort_short;
 use crate::session::{Action, Session};
 use serde::Serialize;
 
@@ -96,7 +97,7 @@ impl Lesson {
         let findings = coach::review(session).findings;
         let mut rules: Vec<_> =
             findings.iter().filter(|f| !excused(f.rule)).map(|f| (f.rule, f.weight)).collect();
-        rules.sort_unstable();
+        sort_short(&mut rules, |a, b| a < b);
         rules.dedup();
         rules
     }

@@ -9,7 +9,7 @@
 use super::jacobian::{Motion, basis, gradient};
 use super::layout::{Layout, Row};
 use super::refusal::{GREATEST_CONDITION, Refusal};
-use nalgebra::{DMatrix, Matrix3, Matrix6, Point3, SMatrix, Vector3, Vector6};
+use nalgebra::{DMatrix, Matrix3, Matrix6, Point3, SMatrix, SVector, Vector3, Vector6};
 
 /// κ at a motion, with the contacts that `contact` picks.
 pub(crate) fn condition<const K: usize>(
@@ -24,7 +24,9 @@ pub(crate) fn condition<const K: usize>(
         let j = basis.tr_mul(&scaled_gradient(motion, row, contact(row) - centroid, length));
         jtj += j * j.transpose();
     }
-    let (least, greatest) = extremes(&jtj);
+    let mut full = Matrix6::zeros();
+    full.fixed_view_mut::<K, K>(0, 0).copy_from(&jtj);
+    let (least, greatest) = extremes(&full, layout.freedoms.count());
     if least > 0.0 { (greatest / least).sqrt().max(1.0) } else { f64::INFINITY }
 }
 
@@ -50,9 +52,11 @@ pub(crate) fn loose<const K: usize>(layout: &Layout) -> Refusal {
         .iter()
         .map(|row| basis.tr_mul(&scaled_gradient(&Motion::NONE, row, row.r - centroid, length)))
         .collect();
-    let j = DMatrix::from_fn(rows.len(), K, |i, k| rows[i][k]);
-    let (_, _, null) = null(&j, K);
-    let motion: Vector6<f64> = basis * SMatrix::<f64, K, 1>::from_iterator(null);
+    let count = layout.freedoms.count();
+    let j = DMatrix::from_fn(rows.len(), count, |i, k| rows[i][k]);
+    let (_, _, null) = null(&j, count);
+    let motion: Vector6<f64> =
+        basis * SVector::<f64, K>::from_fn(|k, _| null.get(k).copied().unwrap_or(0.0));
     let v: Vector3<f64> = motion.fixed_rows::<3>(0).into();
     let w: Vector3<f64> = motion.fixed_rows::<3>(3) / length;
     // v + w × (p − centroid) = 0 for the points p of the axis, up to a slide along it.
@@ -91,24 +95,24 @@ fn scaled_gradient(motion: &Motion, row: &Row, arm: Vector3<f64>, length: f64) -
     j
 }
 
-/// Least and greatest eigenvalue of a symmetric, not negative matrix of one to six
-/// rows; the least is 0 if the matrix is singular to rounding.
-fn extremes<const K: usize>(m: &SMatrix<f64, K, K>) -> (f64, f64) {
-    let mut full = Matrix6::zeros();
-    full.fixed_view_mut::<K, K>(0, 0).copy_from(m);
-    let range = |values: &[f64]| {
-        values.iter().fold((f64::INFINITY, 0.0_f64), |(a, b), &v| (a.min(v), b.max(v)))
-    };
-    match K {
+/// Least and greatest eigenvalue of the first `count` rows and columns of a symmetric, not
+/// negative matrix; the least is 0 if it is singular to rounding.
+fn extremes(full: &Matrix6<f64>, count: usize) -> (f64, f64) {
+    match count {
         1 => (full.m11, full.m11),
-        2 => range(full.fixed_view::<2, 2>(0, 0).symmetric_eigenvalues().as_slice()),
         3 => {
             let three: Matrix3<f64> = full.fixed_view::<3, 3>(0, 0).into();
             let inverse = three.cholesky().map(|c| c.inverse());
             (inverse.map_or(0.0, |inverse| 1.0 / greatest(&inverse)), greatest(&three))
         }
-        4 => range(full.fixed_view::<4, 4>(0, 0).symmetric_eigenvalues().as_slice()),
-        _ => range(full.symmetric_eigenvalues().as_slice()),
+        _ => {
+            // The mean of the eigenvalues lies between the two: in the unused places it changes neither.
+            let mut filled = *full;
+            let mean = full.trace() / count as f64;
+            (count..6).for_each(|k| filled[(k, k)] = mean);
+            let values = filled.symmetric_eigenvalues();
+            values.iter().fold((f64::INFINITY, 0.0_f64), |(a, b), &v| (a.min(v), b.max(v)))
+        }
     }
 }
 

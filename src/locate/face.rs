@@ -3,6 +3,7 @@
 use super::layout::{PerTouch, Row, unit};
 use super::refusal::{LEAST_BASELINE_MM, LEAST_STEEPNESS, Refusal};
 use super::{Freedoms, Touch};
+use crate::data::sort_short;
 use nalgebra::{Matrix3, Vector3};
 
 /// Turn (one sigma) that the advised baseline of a face holds, radians: 0.1°.
@@ -138,7 +139,7 @@ fn plane_normal(
 ) -> Vector3<f64> {
     let eigen = scatter(on, rows, centroid).symmetric_eigen();
     let mut order = [0, 1, 2];
-    order.sort_by(|&a, &b| eigen.eigenvalues[a].total_cmp(&eigen.eigenvalues[b]));
+    sort_short(&mut order, |&a, &b| eigen.eigenvalues[a] < eigen.eigenvalues[b]);
     let width = eigen.eigenvalues[order[1]].max(0.0).sqrt();
     if on.len() > 2 && width >= LEAST_BASELINE_MM {
         return eigen.eigenvectors.column(order[0]).into();

@@ -43,7 +43,8 @@ pub(crate) fn gradient(m: &Vector3<f64>, arm: &Vector3<f64>) -> Vector6<f64> {
 }
 
 /// The directions in which the part may move, as columns in the space
-/// (dx, dy, dz, rx, ry, rz); one for every unknown.
+/// (dx, dy, dz, rx, ry, rz); one for every unknown, and zeros in the columns that are left.
+/// `K` is 3 or 6: a solver for every number of unknowns would be the same program five times.
 pub(crate) fn basis<const K: usize>(layout: &Layout) -> SMatrix<f64, 6, K> {
     let mut basis: SMatrix<f64, 6, K> = SMatrix::zeros();
     let axes: &[usize] = match layout.freedoms {

@@ -68,10 +68,7 @@ pub struct Forecast {
 pub fn locate(freedoms: Freedoms, touches: &[Touch], sigma_mm: f64) -> Result<Located, Refusal> {
     let layout = Layout::new(freedoms, touches, sigma_mm, true)?;
     match freedoms.count() {
-        1 => located::<1>(&layout, sigma_mm),
-        2 => located::<2>(&layout, sigma_mm),
-        3 => located::<3>(&layout, sigma_mm),
-        4 => located::<4>(&layout, sigma_mm),
+        ..=3 => located::<3>(&layout, sigma_mm),
         _ => located::<6>(&layout, sigma_mm),
     }
 }
@@ -85,10 +82,7 @@ pub fn locate(freedoms: Freedoms, touches: &[Touch], sigma_mm: f64) -> Result<Lo
 pub fn forecast(freedoms: Freedoms, touches: &[Touch], sigma_mm: f64) -> Result<Forecast, Refusal> {
     let layout = Layout::new(freedoms, touches, sigma_mm, false)?;
     match freedoms.count() {
-        1 => forecasted::<1>(&layout, sigma_mm),
-        2 => forecasted::<2>(&layout, sigma_mm),
-        3 => forecasted::<3>(&layout, sigma_mm),
-        4 => forecasted::<4>(&layout, sigma_mm),
+        ..=3 => forecasted::<3>(&layout, sigma_mm),
         _ => forecasted::<6>(&layout, sigma_mm),
     }
 }
@@ -101,7 +95,7 @@ fn located<const K: usize>(layout: &Layout, sigma: f64) -> Result<Located, Refus
     let centre = layout.centre.coords;
     let residuals: Residuals = layout.rows.iter().map(|row| settled.motion.residual(row)).collect();
     let squares: f64 = residuals.iter().map(|e| e * e).sum();
-    let redundancy = residuals.len() - K;
+    let redundancy = residuals.len() - layout.freedoms.count();
     let chi2 = squares / (sigma * sigma);
     let one_way = layout.freedoms == Freedoms::SlideOne;
     Ok(Located {
@@ -127,7 +121,7 @@ fn forecasted<const K: usize>(layout: &Layout, sigma: f64) -> Result<Forecast, R
     Ok(Forecast {
         freedoms: layout.freedoms,
         covariance: covariance(layout, &settled, sigma),
-        redundancy: layout.rows.len() - K,
+        redundancy: layout.rows.len() - layout.freedoms.count(),
         condition,
     })
 }

@@ -37,7 +37,9 @@ pub(crate) fn settle<const K: usize>(
     let mut cost = cost_at(layout, &motion);
     let mut inverse = SMatrix::zeros();
     for _ in 0..MOST_STEPS {
-        let (jtj, jte) = normal_equations(layout, basis, &motion);
+        let (mut jtj, jte) = normal_equations(layout, basis, &motion);
+        // Columns that stand for no unknown: any pivot will do, their step is zero.
+        (layout.freedoms.count()..K).for_each(|k| jtj[(k, k)] = 1.0);
         inverse = jtj.cholesky()?.inverse();
         let mut step: Vector6<f64> = basis * (inverse * -jte);
         let turn = step.fixed_rows::<3>(3).norm();

@@ -1,4 +1,5 @@
 use super::log::{EventKind, Leg, LegKind, RunLog, SearchOutcome, SolutionOutcome};
+use crate::data::sort_short;
 use crate::geometry::{Point3, PoseFile};
 use serde::Serialize;
 
@@ -34,7 +35,7 @@ impl RunLog {
         });
         // What happens at the end of one leg stands before the next.
         let mut rows: Vec<_> = events.chain(legs).collect();
-        rows.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
+        sort_short(&mut rows, |a, b| a.time_s < b.time_s);
         rows
     }
 

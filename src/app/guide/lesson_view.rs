@@ -2,7 +2,7 @@ use super::ask_view::{AskOutcome, AskView};
 use super::drill_view::DrillView;
 use super::prose::prose;
 use crate::app::desk::desk;
-use crate::app::live::{memo, when};
+use crate::app::live::{effect, memo, when};
 use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
 use nudgeproof::lesson::{Kind, Lesson, Place, lesson};
@@ -72,7 +72,7 @@ fn LessonCard(lesson: &'static Lesson) -> impl IntoView {
         }
         now
     });
-    Effect::new(move |_| {
+    effect(move || {
         let place = lesson.stages.get(done.get()).map_or("", |s| place_name(s.look_at));
         crate::app::screen::set_root("data-look-at", place);
     });

@@ -3,6 +3,7 @@
 use super::layout::Rect;
 use super::projection::{Projection, Spot};
 use nudgeproof::cell::Body;
+use nudgeproof::data::sort_short;
 use nudgeproof::geometry::{Outline, Point3, Pose};
 use std::fmt::Write;
 
@@ -71,7 +72,7 @@ pub(crate) fn body_side(body: &Body, work_from_part: &Pose, view: &Projection) -
 
 /// The convex hull of these points, counter-clockwise (monotone chain).
 fn hull(mut points: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
-    points.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
+    sort_short(&mut points, |a, b| a < b);
     let left_turn = |a: [f64; 2], b: [f64; 2], c: [f64; 2]| {
         (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]) > 1e-9
     };

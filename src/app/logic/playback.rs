@@ -1,3 +1,4 @@
+use nudgeproof::data::sort_short;
 use nudgeproof::routine::{EventKind, RunLog};
 
 /// Showing a run that has already been computed: which one, and how far into it.
@@ -48,7 +49,7 @@ pub(crate) fn moments(log: &RunLog) -> Vec<f64> {
         .chain(log.events.iter().map(|e| e.time))
         .chain([0.0, log.duration])
         .collect();
-    all.sort_by(f64::total_cmp);
+    sort_short(&mut all, |a, b| a < b);
     all.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
     all
 }

@@ -1,5 +1,6 @@
 //! The safety caution: shown once, before the first run.
 
+use crate::app::live::effect;
 use crate::app::store;
 use crate::app::words::{Word, say};
 use leptos::{html, prelude::*};
@@ -44,7 +45,7 @@ pub(super) fn with_caution(then: impl Fn() + Send + Sync + 'static) {
 pub(crate) fn CautionDialog() -> impl IntoView {
     let caution: Caution = expect_context();
     let dialog = NodeRef::<html::Dialog>::new();
-    Effect::new(move |_| {
+    effect(move || {
         let Some(dialog) = dialog.get() else { return };
         if caution.wanted.get() && !dialog.open() {
             // It is in the page and closed: opening it cannot fail.

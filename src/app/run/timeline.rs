@@ -1,6 +1,6 @@
 use super::controls::announce_end;
 use crate::app::desk::{Desk, desk};
-use crate::app::live::memo;
+use crate::app::live::{effect, memo};
 use crate::app::logic::describe;
 use crate::app::logic::number::seconds;
 use crate::app::logic::playback::{Playback, moments, next_moment, pace, previous_moment};
@@ -15,7 +15,7 @@ use nudgeproof::routine::{Event, EventKind, RunLog};
 pub(crate) fn play_frames(desk: Desk) {
     let frame = StoredValue::new_local(None::<AnimationFrame>);
     let playing = memo(move || desk.playback.get().is_some_and(|p| p.playing));
-    Effect::new(move |_| {
+    effect(move || {
         if playing.get() {
             next_frame(desk, frame, None);
         } else {
