@@ -2,6 +2,7 @@
 
 use super::logic::playback::{Playback, RATE};
 use super::logic::shown;
+use super::show::{Show, tell_change};
 use super::store::{self, Saved};
 use super::words::{Word, say, tell};
 use crate::app::live::memo;
@@ -75,7 +76,7 @@ pub(crate) struct Signals {
     pub(crate) dragged: RwSignal<Option<Pose>>,
     /// The step that is selected; new steps go in after it.
     pub(crate) cursor: RwSignal<Option<StepId>>,
-    pub(crate) playback: RwSignal<Option<Playback>>,
+    pub(crate) playback: Show,
     /// Seconds of a run in one second of the viewer's.
     pub(crate) rate: RwSignal<f64>,
     pub(crate) speed: RwSignal<RunSpeed>,
@@ -90,15 +91,12 @@ pub(crate) struct Signals {
     /// What the coach says of the session.
     pub(crate) review: Memo<Arc<Review>>,
     /// The runs as they may be shown.
-    pub(crate) runs: Memo<Vec<Arc<RunLog>>>,
-    /// Which run is on show: told on only when another one is.
-    run_on_show: Memo<Option<usize>>,
-    /// Whether a run is playing.
-    pub(crate) playing: Memo<bool>,
+    pub(crate) runs: RwSignal<Vec<Arc<RunLog>>>,
     /// The step that is under way in the run on show.
     pub(crate) step_on_show: Memo<Option<StepId>>,
+    routine: RwSignal<Arc<Routine>>,
     /// The part as it may be drawn: the one that truly lies there once a fault is revealed.
-    drawn: Memo<Arc<Part>>,
+    drawn: RwSignal<Arc<Part>>,
     /// How often 'nudge me' was pressed: its next seed.
     pub(crate) nudges: RwSignal<usize>,
 }
@@ -109,8 +107,10 @@ impl Desk {
         let state = Arc::new(session.state().clone());
         let (can_undo, can_redo) = (session.can_undo(), session.can_redo());
         let hand = RwSignal::new(state.torch);
+        let routine = RwSignal::new(state.routine.clone());
+        let drawn = RwSignal::new(state.true_part_shown());
         let session = StoredValue::new(session);
-        let now = RwSignal::new(Now { number: 0, state });
+        let now = RwSignal::new(Now { number: 0, state: state.clone() });
         let review = memo(move || {
             now.track();
             let mut review = session.with_value(coach::review);
@@ -119,15 +119,12 @@ impl Desk {
             });
             Arc::new(review)
         });
-        let runs = memo(move || shown::runs(&now.read().state));
-        let playback = RwSignal::new(None::<Playback>);
-        let run_on_show = memo(move || playback.get().map(|p| p.run));
-        let playing = memo(move || playback.get().is_some_and(|p| p.playing));
+        let runs = RwSignal::new(shown::runs(&state));
+        let playback = Show::new(runs);
         let step_on_show = memo(move || {
-            let p = playback.get()?;
+            let p = playback.beat()?;
             runs.with(|all| all.get(p.run)?.step_at(p.t))
         });
-        let drawn = memo(move || now.read().state.true_part_shown());
         Self(Box::leak(Box::new(Signals {
             session,
             gestures: StoredValue::default(),
@@ -149,9 +146,8 @@ impl Desk {
             can_redo: RwSignal::new(can_redo),
             review,
             runs,
-            run_on_show,
-            playing,
             step_on_show,
+            routine,
             drawn,
             nudges: RwSignal::new(0),
         })))
@@ -170,7 +166,7 @@ impl Signals {
     }
 
     pub(crate) fn routine(&self) -> Arc<Routine> {
-        self.now.read().state.routine.clone()
+        self.routine.get()
     }
 
     pub(crate) fn part(&self) -> Arc<Part> {
@@ -304,9 +300,13 @@ impl Signals {
             .session
             .with_value(|s| (Arc::new(s.state().clone()), s.can_undo(), s.can_redo(), s.to_json()));
         let number = self.now.read_untracked().number + 1;
+        // What an action leaves alone is not told: most views read only one of these.
+        tell_other(self.routine, state.routine.clone());
+        tell_other(self.drawn, state.true_part_shown());
+        tell_runs(self.runs, shown::runs(&state));
         self.now.set(Now { number, state });
-        self.can_undo.set(can_undo || self.past.with_value(|all| !all.is_empty()));
-        self.can_redo.set(can_redo || self.future.with_value(|all| !all.is_empty()));
+        tell_change(self.can_undo, can_undo || self.past.with_value(|all| !all.is_empty()));
+        tell_change(self.can_redo, can_redo || self.future.with_value(|all| !all.is_empty()));
         self.save(&text);
     }
 
@@ -344,15 +344,34 @@ impl Signals {
 
     /// The run on show, if one is; told on only when another one is.
     pub(crate) fn log_on_show(&self) -> Option<Arc<RunLog>> {
-        let run = self.run_on_show.get()?;
+        self.log_of(self.playback.run()?)
+    }
+
+    fn log_of(&self, run: usize) -> Option<Arc<RunLog>> {
         self.runs.read().get(run).cloned()
     }
 
-    /// The run on show, if one is, and the moment shown.
+    /// The run on show, if one is, and the moment shown, frame by frame.
     pub(crate) fn on_show(&self) -> Option<(Arc<RunLog>, Playback)> {
         let playback = self.playback.get()?;
-        let log = self.runs.read().get(playback.run)?.clone();
-        Some((log, playback))
+        Some((self.log_of(playback.run)?, playback))
+    }
+
+    /// The run on show, if one is, and how far it is: told where something begins or ends in it.
+    pub(crate) fn at_beat(&self) -> Option<(Arc<RunLog>, Playback)> {
+        let playback = self.playback.beat()?;
+        Some((self.log_of(playback.run)?, playback))
+    }
+
+    /// The run that the sheet speaks of, and up to which moment: the one on show so far, or all of
+    /// the last.
+    pub(crate) fn shown_so_far(&self) -> Option<(Arc<RunLog>, f64)> {
+        let on_show = self.at_beat().map(|(log, p)| (log, p.t));
+        on_show.or_else(|| {
+            let log = self.shown_run()?;
+            let t = log.duration;
+            Some((log, t))
+        })
     }
 
     /// The run that the sheet speaks of: the one on show, or the last.
@@ -372,4 +391,19 @@ impl Signals {
 /// The desk of this page.
 pub(crate) fn desk() -> Desk {
     expect_context()
+}
+
+/// Tells of another routine or part; the same one is no news.
+fn tell_other<T: PartialEq + Send + Sync + 'static>(signal: RwSignal<Arc<T>>, to: Arc<T>) {
+    if !Arc::ptr_eq(&*signal.read_untracked(), &to) {
+        tell_change(signal, to);
+    }
+}
+
+fn tell_runs(signal: RwSignal<Vec<Arc<RunLog>>>, to: Vec<Arc<RunLog>>) {
+    let before = signal.read_untracked().clone();
+    let same = |(a, b): (&Arc<RunLog>, &Arc<RunLog>)| Arc::ptr_eq(a, b) || a == b;
+    if before.len() != to.len() || !before.iter().zip(&to).all(same) {
+        signal.set(to);
+    }
 }

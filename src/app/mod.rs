@@ -17,6 +17,7 @@ mod run;
 mod screen;
 mod share;
 mod sheet;
+mod show;
 mod store;
 mod words;
 

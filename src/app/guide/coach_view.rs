@@ -11,7 +11,7 @@ use nudgeproof::coach;
 #[component]
 pub(super) fn CoachPanel() -> impl IntoView {
     let desk = desk();
-    let running = memo(move || desk.on_show().is_some_and(|(_, p)| p.t < p.until));
+    let running = memo(move || desk.playback.beat().is_some_and(|p| p.t < p.until));
     let ran = move || !desk.now.read().state.runs.is_empty();
     let quiet = move || {
         let marks = coach::check_routine(&desk.state());

@@ -4,21 +4,44 @@ use super::layout::Rect;
 use super::projection::{Projection, Spot};
 use nudgeproof::cell::Body;
 use nudgeproof::data::sort_short;
-use nudgeproof::geometry::{Outline, Point3, Pose};
+use nudgeproof::geometry::{Outline, Point3, Pose, polyline};
 use std::fmt::Write;
 
 /// An open or closed line through these places.
 pub(crate) fn line(spots: &[Spot], closed: bool) -> String {
     let mut d = String::new();
     for (i, s) in spots.iter().enumerate() {
-        let letter = if i == 0 { 'M' } else { 'L' };
-        // Writing to a string cannot fail.
-        let _ = write!(d, "{letter}{:.2} {:.2}", s.x, s.y);
+        vertex(&mut d, i == 0, *s);
     }
     if closed && !spots.is_empty() {
         d.push('Z');
     }
     d
+}
+
+fn vertex(d: &mut String, first: bool, s: Spot) {
+    d.push(if first { 'M' } else { 'L' });
+    pixels(d, s.x);
+    d.push(' ');
+    pixels(d, s.y);
+}
+
+/// Writes a coordinate to the hundredth of a pixel, by whole numbers: a frame has no time for more.
+pub(crate) fn pixels(out: &mut String, value: f64) {
+    let hundredths = (value * 100.0).round() as i64;
+    let (sign, n) = (if hundredths < 0 { "-" } else { "" }, hundredths.unsigned_abs());
+    // Writing to a string cannot fail.
+    let _ = write!(out, "{sign}{}.{:02}", n / 100, n % 100);
+}
+
+/// Moves a drawing to a place: the value of `transform`.
+pub(crate) fn moved_to(s: Spot) -> String {
+    let mut out = String::from("translate(");
+    pixels(&mut out, s.x);
+    out.push(' ');
+    pixels(&mut out, s.y);
+    out.push(')');
+    out
 }
 
 /// A line between two places.
@@ -125,23 +148,46 @@ pub(crate) fn boxed(r: &Rect) -> String {
     line(&[Spot::new(r.x, r.y), Spot::new(x, r.y), Spot::new(x, y), Spot::new(r.x, y)], true)
 }
 
-/// The part of a path that is done at share `t` of its length (the torch moves at even speed).
-pub(crate) fn head(path: &[Point3<f64>], t: f64) -> Vec<Point3<f64>> {
-    let total: f64 = path.windows(2).map(|w| (w[1] - w[0]).norm()).sum();
-    let mut left = total * t.clamp(0.0, 1.0);
-    let mut out: Vec<_> = path.first().copied().into_iter().collect();
-    for w in path.windows(2) {
-        let step = (w[1] - w[0]).norm();
-        if step >= left {
-            if step > 0.0 {
-                out.push(w[0] + (w[1] - w[0]) * (left / step));
-            }
-            return out;
+/// A line that is drawn as far as the torch has come along it: what lies behind is text already.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Growing {
+    spots: Vec<Spot>,
+    /// Share of the length at which each place is reached (the torch moves at even speed).
+    shares: Vec<f64>,
+    text: String,
+    /// Where in the text each place ends.
+    ends: Vec<usize>,
+}
+
+impl Growing {
+    /// The line through `spots`, where the points of `path` are drawn.
+    pub(crate) fn new(path: &[Point3<f64>], spots: Vec<Spot>) -> Self {
+        let total = polyline::length(path).max(1e-9);
+        let shares = (1..=path.len()).map(|n| polyline::length(&path[..n]) / total).collect();
+        let (mut text, mut ends) = (String::new(), Vec::new());
+        for (i, s) in spots.iter().enumerate() {
+            vertex(&mut text, i == 0, *s);
+            ends.push(text.len());
         }
-        out.push(w[1]);
-        left -= step;
+        Self { spots, shares, text, ends }
     }
-    out
+
+    /// The line up to this share of its length.
+    pub(crate) fn until(&self, share: f64) -> String {
+        let reached = self.shares.partition_point(|s| *s <= share).max(1);
+        let (Some(a), Some(end)) = (self.spots.get(reached - 1), self.ends.get(reached - 1)) else {
+            return String::new();
+        };
+        let mut d = self.text[..*end].to_owned();
+        if let (Some(b), [s, e]) = (self.spots.get(reached), self.pair(reached)) {
+            vertex(&mut d, false, a.towards(*b, ((share - s) / (e - s).max(1e-9)).clamp(0.0, 1.0)));
+        }
+        d
+    }
+
+    fn pair(&self, reached: usize) -> [f64; 2] {
+        [reached - 1, reached].map(|i| self.shares.get(i).copied().unwrap_or(1.0))
+    }
 }
 
 #[cfg(test)]
@@ -157,16 +203,26 @@ mod tests {
     }
 
     #[test]
-    fn the_head_of_a_path_ends_part_of_the_way() {
+    fn coordinates_are_written_to_the_hundredth() {
+        // The language's own writing of numbers; at a tie (a half of a hundredth) either will do.
+        for value in [0.0, 0.004, -0.006, 1.0, -1.5, 359.999, -1234.567, 20.05] {
+            let mut out = String::new();
+            pixels(&mut out, value);
+            assert_eq!(out.parse::<f64>(), format!("{value:.2}").parse(), "{value}");
+        }
+    }
+
+    #[test]
+    fn a_growing_line_ends_where_the_torch_is() {
         let p = |x: f64, y: f64| Point3::new(x, y, 0.0);
         let path = [p(0.0, 0.0), p(10.0, 0.0), p(10.0, 10.0)];
-        assert_eq!(
-            head(&path, 0.75),
-            vec![p(0.0, 0.0), p(10.0, 0.0), p(10.0, 5.0)],
-            "three quarters"
-        );
-        assert_eq!(head(&path, 1.0).last(), Some(&p(10.0, 10.0)), "all of it");
-        assert_eq!(head(&path, 0.0).last(), Some(&p(0.0, 0.0)), "none of it");
+        let spots = path.iter().map(|p| Spot::new(p.x, p.y)).collect();
+        let way = Growing::new(&path, spots);
+        assert_eq!(way.until(0.75), "M0.00 0.00L10.00 0.00L10.00 5.00", "three quarters");
+        assert_eq!(way.until(1.0), "M0.00 0.00L10.00 0.00L10.00 10.00", "all of it");
+        assert_eq!(way.until(2.0), way.until(1.0), "and no more");
+        assert_eq!(way.until(-1.0), "M0.00 0.00L0.00 0.00", "none of it");
+        assert_eq!(Growing::new(&[], Vec::new()).until(0.5), "", "nothing to draw");
     }
 
     #[test]

@@ -1,9 +1,9 @@
 //! A layer of the sheet as SVG text: one string instead of a tree of small views. It keeps the
 //! program small and a redraw cheap; whatever a learner typed is escaped on its way in.
 
+use super::ink;
 use super::layout::Rect;
 use super::projection::Spot;
-use std::fmt::Write;
 
 /// SVG text under construction.
 #[derive(Debug, Default)]
@@ -43,13 +43,10 @@ impl Markup {
         self.lettering(Lettering { class, ..Lettering::default() }, at, text)
     }
 
-    /// A text on a halo of paper, so that it is read over lines.
+    /// A text that the style sheet gives a halo of paper, so that it is read over lines.
     pub(crate) fn label(&mut self, class: &str, at: Spot, text: &str, anchor: &str) -> &mut Self {
-        for class in ["label-back", class] {
-            let attributes = &[("text-anchor", anchor)];
-            self.lettering(Lettering { class, size: 0.0, attributes }, at, text);
-        }
-        self
+        let attributes = &[("text-anchor", anchor)];
+        self.lettering(Lettering { class, size: 0.0, attributes }, at, text)
     }
 
     pub(crate) fn lettering(&mut self, how: Lettering<'_>, at: Spot, text: &str) -> &mut Self {
@@ -109,8 +106,11 @@ impl Markup {
     }
 
     fn number(&mut self, name: &str, value: f64) -> &mut Self {
-        // Writing to a string cannot fail.
-        let _ = write!(self.out, " {name}=\"{value:.2}\"");
+        self.out.push(' ');
+        self.out.push_str(name);
+        self.out.push_str("=\"");
+        ink::pixels(&mut self.out, value);
+        self.out.push('"');
         self
     }
 

@@ -54,6 +54,19 @@ pub(crate) fn moments(log: &RunLog) -> Vec<f64> {
     all
 }
 
+/// For how long after an event the time line still speaks of it, s.
+pub(crate) const TOLD_FOR: f64 = 1.5;
+
+/// When something of a run begins or ends, in order: between two of these only the torch moves.
+pub(crate) fn beats(log: &RunLog) -> Vec<f64> {
+    let mut all = moments(log);
+    all.extend(log.searches.iter().map(|s| s.time));
+    all.extend(log.solutions.iter().map(|s| s.time));
+    all.extend(log.events.iter().map(|e| e.time + TOLD_FOR));
+    all.sort_by(f64::total_cmp);
+    all
+}
+
 /// The key moment after `t`, or the last.
 pub(crate) fn next_moment(all: &[f64], t: f64) -> f64 {
     all.iter().find(|m| **m > t + 1e-6).or(all.last()).copied().unwrap_or(t)

@@ -4,13 +4,15 @@ use super::nudge::Nudge;
 use super::number::{mm, signed};
 use super::shown::reference_pose;
 use crate::app::words::{Word, tell};
+use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose};
 use nudgeproof::routine::{RunLog, SearchOutcome};
 use nudgeproof::session::State;
 
-/// One sentence for each thing on the sheet.
+/// One sentence for each thing on the sheet; `part` is the one that is drawn.
 pub(crate) fn sentences(
     state: &State,
+    part: &Part,
     pose: &Pose,
     torch: &Point3<f64>,
     run: Option<&RunLog>,
@@ -20,12 +22,12 @@ pub(crate) fn sentences(
         [signed(n.dx, 1), signed(n.dy, 1), signed(n.turn_deg, 1)]
     };
     let [dx, dy, turn] = place(pose);
-    let mut out = vec![tell(Word::SayPart, &[&state.part.title, &dx, &dy, &turn])];
+    let mut out = vec![tell(Word::SayPart, &[&part.title, &dx, &dy, &turn])];
     if let Some(reference) = reference_pose(state) {
         let [dx, dy, turn] = place(&reference);
         out.push(tell(Word::SayReference, &[&dx, &dy, &turn]));
     }
-    for clamp in &state.part.clamps {
+    for clamp in &part.clamps {
         let corners = &clamp.outline.corners;
         let range = |pick: fn(&Point3<f64>) -> f64| {
             let all = corners.iter().map(|c| pick(&Point3::new(c.at.x, c.at.y, 0.0)));
@@ -77,7 +79,7 @@ mod tests {
         let at = Point3::new(1.0, 2.0, 3.0);
         session.act(Action::Teach { point: "west-1".into(), at }).expect("taught");
         let pose = Pose::planar(6.0, -4.0, 0.0);
-        let said = sentences(session.state(), &pose, &at, None).join("\n");
+        let said = sentences(session.state(), &session.state().part, &pose, &at, None).join("\n");
         assert!(said.contains("+6.0 / −4.0 mm"), "the part's place: {said}");
         assert!(said.contains("west-1 at X 1.0, Y 2.0"), "the point: {said}");
         assert!(said.contains("clamp"), "the clamps: {said}");

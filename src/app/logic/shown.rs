@@ -4,8 +4,7 @@ use super::playback::Playback;
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose};
 use nudgeproof::routine::{
-    Act, EventKind, Leg, Routine, RunEnd, RunKind, RunLog, Search, Solution, SolutionOutcome,
-    WeldTrace,
+    Act, EventKind, Routine, RunEnd, RunKind, RunLog, Search, Solution, SolutionOutcome, WeldTrace,
 };
 use nudgeproof::session::State;
 use std::sync::Arc;
@@ -65,17 +64,9 @@ pub(crate) fn may_tell(state: &State, rule: &str) -> bool {
     !(state.concealed() && TELLTALES.contains(&rule))
 }
 
-/// The legs of a run up to a moment: each with the share of it that is done.
-pub(crate) fn legs_until(log: &RunLog, t: f64) -> impl Iterator<Item = (&Leg, f64)> {
-    log.legs.iter().filter(move |l| l.time[0] <= t).map(move |l| {
-        let length = l.time[1] - l.time[0];
-        (l, if length > 0.0 { ((t - l.time[0]) / length).min(1.0) } else { 1.0 })
-    })
-}
-
 /// How many legs of a run are over at a moment.
 pub(crate) fn legs_over(log: &RunLog, t: f64) -> usize {
-    log.legs.iter().take_while(|l| l.time[1] <= t).count()
+    log.legs.iter().take_while(|l| l.time[1] <= t + 1e-9).count()
 }
 
 /// The searches that had ended by then.

@@ -57,8 +57,8 @@ pub(super) fn announce_end(desk: Desk) {
 pub(super) fn Controls() -> impl IntoView {
     let desk = desk();
     let paused = move || desk.now.read().state.paused.is_some();
-    let playing = move || desk.playback.get().is_some_and(|p| p.playing);
-    let unfinished = move || desk.on_show().is_some_and(|(_, p)| p.t < p.until);
+    let playing = move || desk.playback.playing();
+    let unfinished = move || desk.playback.beat().is_some_and(|p| p.t < p.until);
     let pause = move |_| {
         desk.playback.update(|p| {
             if let Some(p) = p {

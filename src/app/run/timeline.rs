@@ -3,7 +3,9 @@ use crate::app::desk::{Desk, desk};
 use crate::app::live::{effect, memo};
 use crate::app::logic::describe;
 use crate::app::logic::number::seconds;
-use crate::app::logic::playback::{Playback, moments, next_moment, pace, previous_moment};
+use crate::app::logic::playback::{
+    Playback, TOLD_FOR, moments, next_moment, pace, previous_moment,
+};
 use crate::app::screen::less_motion;
 use crate::app::words::{Word, say};
 use gloo::render::{AnimationFrame, request_animation_frame};
@@ -14,10 +16,9 @@ use nudgeproof::routine::{Event, EventKind, RunLog};
 /// for less motion sees the end at once, and steps through the key moments by the buttons.
 pub(crate) fn play_frames(desk: Desk) {
     let frame = StoredValue::new_local(None::<AnimationFrame>);
-    let playing = memo(move || desk.playback.get().is_some_and(|p| p.playing));
     effect(move || {
-        if playing.get() {
-            next_frame(desk, frame, None);
+        if desk.playback.playing() {
+            next_frame(desk, frame, None, less_motion());
         } else {
             frame.set_value(None);
         }
@@ -28,11 +29,12 @@ fn next_frame(
     desk: Desk,
     frame: StoredValue<Option<AnimationFrame>, LocalStorage>,
     last: Option<f64>,
+    at_once: bool,
 ) {
     let handle = request_animation_frame(move |now_ms| {
         let Some(playback) = desk.playback.get_untracked().filter(|p| p.playing) else { return };
         let dt = last.map_or(0.0, |l| (now_ms - l) / 1000.0);
-        let shown = if less_motion() {
+        let shown = if at_once {
             Playback::at(playback.run, playback.until, playback.until)
         } else {
             let rate = desk.rate.get_untracked();
@@ -41,7 +43,7 @@ fn next_frame(
         };
         desk.playback.set(Some(shown));
         if shown.playing {
-            next_frame(desk, frame, Some(now_ms));
+            next_frame(desk, frame, Some(now_ms), at_once);
         } else {
             announce_end(desk);
         }
@@ -76,7 +78,8 @@ fn mark_shape(event: &Event, x: f64) -> String {
 
 /// What is happening at a moment of the run.
 fn happening(desk: Desk, log: &RunLog, t: f64) -> String {
-    let last = log.events.iter().rev().find(|e| e.time <= t + 1e-9 && t - e.time < 1.5);
+    let told = |e: &&Event| e.time <= t + 1e-9 && t - e.time < TOLD_FOR;
+    let last = log.events.iter().rev().find(told);
     if let Some(event) = last {
         return describe::event(log, event);
     }
@@ -93,7 +96,7 @@ pub(crate) fn Timeline() -> impl IntoView {
     let desk = desk();
     let log = memo(move || desk.shown_run());
     let duration = move || log.read().as_ref().map_or(0.0, |l| l.duration);
-    let t = move || desk.on_show().map_or_else(duration, |(_, p)| p.t);
+    let t = move || desk.playback.slow().map_or_else(duration, |p| p.t);
     let go = move |to: f64| {
         let state = desk.peek();
         let playback = desk.playback.get_untracked();
@@ -104,14 +107,21 @@ pub(crate) fn Timeline() -> impl IntoView {
     };
     let hop = move |pick: fn(&[f64], f64) -> f64| {
         move |_| {
-            let now = untrack(t);
+            let now = desk.playback.get_untracked().map_or_else(|| untrack(duration), |p| p.t);
             if let Some(log) = log.get_untracked() {
                 go(pick(&moments(&log), now));
             }
         }
     };
     let none = move || log.read().is_none();
-    let text = move || log.get().map(|l| happening(desk, &l, t())).unwrap_or_default();
+    let text = memo(move || {
+        desk.shown_so_far().map(|(log, t)| happening(desk, &log, t)).unwrap_or_default()
+    });
+    // While a run plays nobody listens to every moment of it: it is told of at its beats.
+    let value_text = move || {
+        let t = desk.playback.beat().map_or_else(duration, |p| p.t);
+        format!("{}, {}", seconds(t), text.get())
+    };
     view! {
         <div class="timeline" data-testid="timeline">
             <button type="button" data-testid="moment-back" disabled=none
@@ -125,7 +135,7 @@ pub(crate) fn Timeline() -> impl IntoView {
                 </svg>
                 <input type="range" data-testid="run-time" min="0" step="0.01"
                     aria-label=say(Word::TimeLine)
-                    aria-valuetext=move || format!("{}, {}", seconds(t()), text())
+                    aria-valuetext=value_text
                     disabled=none
                     prop:max=move || duration().to_string()
                     prop:value=move || t().to_string()
@@ -138,7 +148,7 @@ pub(crate) fn Timeline() -> impl IntoView {
                 {move || if none() {
                     say(Word::NoRunYet).to_owned()
                 } else {
-                    format!("{} · {}", seconds(t()), text())
+                    format!("{} · {}", seconds(t()), text.get())
                 }}
             </output>
         </div>

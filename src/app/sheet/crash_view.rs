@@ -2,6 +2,7 @@
 
 use super::SheetView;
 use crate::app::desk::desk;
+use crate::app::live::memo;
 use crate::app::logic::layout::Rect;
 use crate::app::logic::markup::Markup;
 use crate::app::logic::projection::{Projection, Spot};
@@ -46,15 +47,17 @@ fn mark(
 ) -> impl IntoView {
     let desk = desk();
     let view = expect_context::<SheetView>();
-    move || {
-        let log = desk.shown_run()?;
-        let t = desk.on_show().map_or(log.duration, |(_, p)| p.t);
-        let (hit_by, body, at) = log.events.iter().rev().find_map(|e| match &e.what {
+    let crash = memo(move || {
+        let (log, t) = desk.shown_so_far()?;
+        log.events.iter().rev().find_map(|e| match &e.what {
             EventKind::Crash { hit_by, body, at } if e.time <= t + 1e-9 => {
                 Some((*hit_by, body.clone(), *at))
             }
             _ => None,
-        })?;
+        })
+    });
+    move || {
+        let (hit_by, body, at) = crash.get()?;
         let s = spot(&view.projection(), &at);
         let mut m = Markup::default();
         m.path("", &burst(s));

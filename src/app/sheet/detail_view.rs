@@ -1,5 +1,6 @@
 use super::SheetView;
 use crate::app::desk::desk;
+use crate::app::live::memo;
 use crate::app::logic::detail::{Datum, Glass, SeamEnd, SeamNow};
 use crate::app::logic::dimension::{Dimension, arrow_head};
 use crate::app::logic::layout::{Layout, Rect};
@@ -7,12 +8,14 @@ use crate::app::logic::markup::{Lettering, Markup};
 use crate::app::logic::nudge::Nudge;
 use crate::app::logic::number::{letters, signed};
 use crate::app::logic::projection::Spot;
-use crate::app::logic::shown::{found_offset, reference_pose, welds_until};
+use crate::app::logic::shown::{found_offset, welds_until};
 use crate::app::logic::{ink, shown};
 use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
 use nudgeproof::cell::SeamMiss;
 use nudgeproof::geometry::{Point3, Pose};
+use nudgeproof::locate::Freedoms;
+use nudgeproof::routine::Solution;
 
 /// A torch or a taught point this near the end of the seam is shown beside it, mm.
 const NEAR: f64 = 25.0;
@@ -80,22 +83,37 @@ fn inside(m: &mut Markup, n: usize) {
 fn DatumDetail() -> impl IntoView {
     let desk = desk();
     let view = expect_context::<SheetView>();
+    let found = memo(move || {
+        let (log, t) = desk.shown_so_far()?;
+        found_offset(&log, t).map(|(s, pose)| offset_text(s, &pose))
+    });
     let drawn = move || {
-        let state = desk.state();
-        let t = desk.on_show().map_or(f64::MAX, |(_, p)| p.t);
-        let log = desk.shown_run();
-        let found = log.as_ref().and_then(|log| found_offset(log, t)).map(|(s, pose)| {
-            let n = Nudge::of(&pose);
-            let numbers = [signed(n.dx, 2), signed(n.dy, 2), signed(n.turn_deg, 2)];
-            tell(Word::OffsetFoundIs, &[&s.offset, &numbers[0], &numbers[1], &numbers[2]])
-        });
-        let reference = reference_pose(&state).unwrap_or_default();
-        view.layout.with(|l| datum(l, &reference, &view.pose.get(), found.as_deref()))
+        let reference = view.reference.get().unwrap_or_default();
+        view.layout.with(|l| datum(l, &reference, &view.pose.get(), &found.read()))
     };
     view! { <g class="detail" data-testid="detail-offset" inner_html=drawn></g> }
 }
 
-fn datum(l: &Layout, reference: &Pose, now: &Pose, found: Option<&str>) -> String {
+/// What was found, in one line or two: the numbers that were looked for, no others.
+fn offset_text(solution: &Solution, pose: &Pose) -> [String; 2] {
+    let n = Nudge::of(pose);
+    let [x, y, z] = [n.dx, n.dy, n.dz].map(|v| signed(v, 2));
+    let turn = || tell(Word::FoundTurn, &[&signed(n.turn_deg, 2)]);
+    let flat = tell(Word::FoundFlat, &[&solution.offset, &x, &y]);
+    let high = tell(Word::FoundHigh, &[&solution.offset, &x, &y, &z]);
+    match solution.freedoms {
+        Freedoms::SlideOne | Freedoms::SlideTwo => [flat, String::new()],
+        Freedoms::SlideTurn => [flat + &turn(), String::new()],
+        Freedoms::SlideThree => [high, String::new()],
+        Freedoms::SlideThreeTurn => [high + &turn(), String::new()],
+        Freedoms::SlideTilt => {
+            let tilts = [n.tilt_x_deg, n.tilt_y_deg].map(|v| signed(v, 2));
+            [high, tell(Word::FoundTilts, &[&signed(n.turn_deg, 2), &tilts[0], &tilts[1]])]
+        }
+    }
+}
+
+fn datum(l: &Layout, reference: &Pose, now: &Pose, found: &Option<[String; 2]>) -> String {
     let r = l.details[0];
     let d = Datum::new(window(&r), l.projection.scale, reference, now);
     let moved = Nudge::of(&(*now * reference.inverse()));
@@ -106,14 +124,32 @@ fn datum(l: &Layout, reference: &Pose, now: &Pose, found: Option<&str>) -> Strin
     dimension(&mut m, &d.shifts[0], &signed(moved.dx, 1));
     dimension(&mut m, &d.shifts[1], &signed(moved.dy, 1));
     m.close();
+    let found_is = |m: &mut Markup| {
+        m.open("detail-note", &[("data-testid", "offset-found")]);
+    };
     match found {
-        Some(text) => note(&mut m, &r, "detail-note", text, &[("data-testid", "offset-found")]),
+        Some([text, more]) if more.is_empty() => {
+            found_is(&mut m);
+            note(&mut m, &r, "", text, &[]);
+            m.close();
+        }
+        Some([text, more]) => {
+            // Two lines where one stands otherwise: the same letters in both.
+            let (size, x) =
+                (letters(text, r.w - 8.0, 9.0).min(letters(more, r.w - 8.0, 9.0)), r.middle().x);
+            let how = Lettering { class: "", size, attributes: &[] };
+            found_is(&mut m);
+            m.lettering(how, Spot::new(x, r.bottom() - 14.0), text);
+            m.lettering(how, Spot::new(x, r.bottom() - 4.0), more);
+            m.close();
+        }
         None => note(&mut m, &r, "detail-note quiet", say(Word::OffsetNotFound), &[]),
     }
     m.finish()
 }
 
 /// What stands under the glass at one end of the seam.
+#[derive(Debug, Clone, PartialEq)]
 struct End {
     index: usize,
     seam: SeamNow,
@@ -128,21 +164,24 @@ struct End {
 fn EndDetail(index: usize) -> impl IntoView {
     let desk = desk();
     let view = expect_context::<SheetView>();
-    let drawn = move || {
-        let state = desk.state();
-        let Some(seam) = state.part.seams.first() else { return String::new() };
-        let t = desk.on_show().map_or(f64::MAX, |(_, p)| p.t);
-        let log = desk.shown_run();
-        let weld = log.as_ref().and_then(|log| welds_until(log, t).last());
-        let taught = shown::weld_points(&state.routine)[index];
-        let end = End {
+    let landed = memo(move || {
+        let (log, t) = desk.shown_so_far()?;
+        welds_until(&log, t).last().map(|w| (w.wire[index], w.miss[index]))
+    });
+    let end = memo(move || {
+        // The seam of the part that is drawn: once a wrong part is revealed, its own.
+        let part = desk.part();
+        let taught = shown::weld_points(&desk.routine())[index];
+        Some(End {
             index,
-            seam: SeamNow::new(seam, &view.pose.get()),
-            landed: weld.map(|w| (w.wire[index], w.miss[index])),
-            planned: taught.unwrap_or_else(|| view.torch.get()),
-            wire_mm: state.settings.wire_mm,
-        };
-        view.layout.with(|l| end.draw(l))
+            seam: SeamNow::new(part.seams.first()?, &view.pose.get()),
+            landed: landed.get(),
+            planned: taught.unwrap_or_else(|| view.torch_told.get()),
+            wire_mm: desk.now.read().state.settings.wire_mm,
+        })
+    });
+    let drawn = move || {
+        view.layout.with(|l| end.read().as_ref().map_or_else(String::new, |end| end.draw(l)))
     };
     let test_id = if index == 0 { "detail-start" } else { "detail-end" };
     view! { <g class="detail" data-testid=test_id inner_html=drawn></g> }

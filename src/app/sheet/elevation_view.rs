@@ -1,13 +1,13 @@
 use super::SheetView;
 use super::crash_view::CrashSide;
 use super::point_side::{PointsSide, SearchesSide};
+use super::way_view::Ways;
 use crate::app::desk::desk;
-use crate::app::live::memo;
 use crate::app::logic::ink;
 use crate::app::logic::layout::Layout;
 use crate::app::logic::markup::Markup;
 use crate::app::logic::projection::{Projection, Spot};
-use crate::app::logic::shown::{legs_over, legs_until, lowest, reference_pose};
+use crate::app::logic::shown::lowest;
 use leptos::prelude::*;
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::Pose;
@@ -20,31 +20,20 @@ pub(super) fn Elevation() -> impl IntoView {
     let still = move || {
         let mut m = Markup::default();
         view.layout.with(|l| ladder(&mut m, l));
-        let was = reference_pose(&desk.state()).unwrap_or_default();
+        let was = view.reference.get().unwrap_or_default();
         ghost(&mut m, &desk.part(), &was, &view.pose.get(), &view.projection());
         solids(&mut m, &desk.part(), &view.pose.get(), &view.projection());
         m.finish()
     };
-    let over = memo(move || desk.on_show().map_or(0, |(log, p)| legs_over(&log, p.t)));
-    let done = move || {
-        let (mut m, projection) = (Markup::default(), view.projection());
-        for leg in desk.log_on_show().iter().flat_map(|log| log.legs.iter().take(over.get())) {
-            m.path("way", &ink::way_side(&leg.path, &projection));
-        }
-        m.finish()
-    };
-    // What moves with every frame is an attribute: nothing is read as markup again.
-    let leg_now = move || {
-        let Some((log, p)) = desk.on_show() else { return String::new() };
-        let now = legs_until(&log, p.t).nth(legs_over(&log, p.t));
-        now.map_or_else(String::new, |(leg, share)| {
-            ink::way_side(&ink::head(&leg.path, share), &view.projection())
-        })
+    let ways = Ways {
+        spot: Projection::side,
+        gone: |_| "way",
+        ahead: |_| "way to-come".to_owned(),
+        test_id: "run-path-side",
     };
     view! {
         <g class="side" inner_html=still></g>
-        <g class="side" inner_html=done></g>
-        <g class="side"><path class="way" d=leg_now/></g>
+        <g class="side">{ways.view()}</g>
         <SearchesSide/>
         <PointsSide/>
         <CrashSide/>

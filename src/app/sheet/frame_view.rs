@@ -132,7 +132,7 @@ pub(super) fn TitleBlock() -> impl IntoView {
         title_block(&l.title, &values)
     };
     let judged = memo(move || {
-        let playback = desk.on_show().map(|(_, p)| p);
+        let playback = desk.at_beat().map(|(_, p)| p);
         verdict(desk.shown_run().as_deref(), playback.as_ref())
     });
     view! {

@@ -13,6 +13,7 @@ pub(crate) use point_side::set_height;
 mod point_view;
 mod run_view;
 mod torch_view;
+mod way_view;
 
 use super::desk::desk;
 use super::logic::layout::{Bounds, Layout};
@@ -31,8 +32,12 @@ pub(crate) struct SheetView {
     pub(crate) layout: Memo<Layout>,
     /// Where the part is drawn.
     pub(crate) pose: Memo<Pose>,
-    /// Where the torch is drawn, work frame, mm.
+    /// Where the torch is drawn, frame by frame, work frame, mm.
     pub(crate) torch: Memo<Point3<f64>>,
+    /// Where it is told to be: while a run plays, where it came from.
+    pub(crate) torch_told: Memo<Point3<f64>>,
+    /// Where the stored reference part lies, if there is one.
+    pub(crate) reference: Memo<Option<Pose>>,
     svg: NodeRef<svg::Svg>,
 }
 
@@ -63,7 +68,7 @@ pub(crate) fn Sheet() -> impl IntoView {
         Layout::new(w, h, &bounds.get())
     });
     let pose = memo(move || {
-        desk.dragged.get().unwrap_or_else(|| match desk.on_show() {
+        desk.dragged.get().unwrap_or_else(|| match desk.at_beat() {
             Some((log, p)) => shown::part_at(&log, p.t),
             None => desk.state().part_shown(),
         })
@@ -72,16 +77,18 @@ pub(crate) fn Sheet() -> impl IntoView {
         let on_show = desk.on_show();
         shown::torch(on_show.as_ref().map(|(log, p)| (&**log, p)), desk.hand.get())
     });
+    // While a run plays nobody reads along: the torch is told of where it comes to rest.
+    let torch_told =
+        memo(move || if desk.playback.playing() { torch.get_untracked() } else { torch.get() });
     // Only a sentence that changed is drawn anew: mostly that is the torch's.
     let words = memo(move || {
         let run = desk.shown_run();
-        // While a run plays nobody reads along: the torch is told of where it comes to rest.
-        let playing = desk.playing.get();
-        let torch = if playing { torch.get_untracked() } else { torch.get() };
-        let all = sentences(&desk.state(), &pose.get(), &torch, run.as_deref());
+        let (state, part) = (desk.state(), desk.part());
+        let all = sentences(&state, &part, &pose.get(), &torch_told.get(), run.as_deref());
         all.into_iter().enumerate().collect::<Vec<_>>()
     });
-    provide_context(SheetView { layout, pose, torch, svg });
+    let reference = memo(move || shown::reference_pose(&desk.state()));
+    provide_context(SheetView { layout, pose, torch, torch_told, reference, svg });
     view! {
         <div class="sheet-holder" node_ref=holder class:narrow=move || layout.read().narrow>
             <svg

@@ -19,7 +19,7 @@ pub(super) fn PartPlan() -> impl IntoView {
     let desk = desk();
     let view = expect_context::<SheetView>();
     let ghost = memo(move || {
-        let was = shown::reference_pose(&desk.state()).unwrap_or_default();
+        let was = view.reference.get().unwrap_or_default();
         let off = was.inverse() * view.pose.get();
         (off.shift().norm() > 1e-6 || off.angle() > 1e-9).then_some(was)
     });

@@ -1,14 +1,12 @@
 use super::SheetView;
+use super::way_view::Ways;
 use crate::app::desk::desk;
 use crate::app::live::memo;
 use crate::app::logic::dimension::arrow_head;
 use crate::app::logic::markup::Markup;
 use crate::app::logic::nudge::partly;
 use crate::app::logic::number::mm;
-use crate::app::logic::playback::Playback;
-use crate::app::logic::shown::{
-    found_offset, homes_carried, legs_over, legs_until, searches_until, welds_until,
-};
+use crate::app::logic::shown::{found_offset, homes_carried, searches_until, welds_until};
 use crate::app::logic::{
     ink,
     projection::{Projection, Spot},
@@ -25,52 +23,45 @@ const CARRYING: f64 = 0.8;
 pub(super) fn RunPlan() -> impl IntoView {
     let desk = desk();
     let view = expect_context::<SheetView>();
-    // The whole way, faint: it changes only with the run.
-    let ahead = move || {
-        let mut m = Markup::default();
-        let projection = view.projection();
-        m.path("way taught", &ink::way_plan(&taught_path(&desk.routine()), &projection));
-        for leg in desk.log_on_show().iter().flat_map(|log| &log.legs) {
-            m.path(&format!("{} ahead", leg_class(leg)), &ink::way_plan(&leg.path, &projection));
-        }
-        m.finish()
-    };
-    // What lies behind the torch is drawn anew only when a leg is over.
-    let over = memo(move || desk.on_show().map_or(0, |(log, p)| legs_over(&log, p.t)));
-    let done = move || {
-        let (mut m, projection) = (Markup::default(), view.projection());
-        for leg in desk.log_on_show().iter().flat_map(|log| log.legs.iter().take(over.get())) {
-            m.path(leg_class(leg), &ink::way_plan(&leg.path, &projection));
-        }
-        m.finish()
-    };
-    // What moves with every frame is an attribute: nothing is read as markup again.
-    let carried = move || {
-        let Some((log, p)) = desk.on_show() else { return String::new() };
-        carrying(&log, &p, desk.rate.get(), &desk.routine(), &view.projection())
-    };
-    let leg_class_now = move || {
-        let leg = desk.log_on_show().and_then(|log| log.legs.get(over.get()).map(leg_class));
-        leg.unwrap_or("way")
-    };
-    let leg_now = move || {
-        let Some((log, p)) = desk.on_show() else { return String::new() };
-        let now = legs_until(&log, p.t).nth(legs_over(&log, p.t));
-        now.map_or_else(String::new, |(leg, share)| {
-            ink::way_plan(&ink::head(&leg.path, share), &view.projection())
+    let taught = memo(move || taught_path(&desk.routine()));
+    let as_taught = move || ink::way_plan(&taught.read(), &view.projection());
+    // How far the path is on its way to where it is carried: told only while it moves.
+    let carried = memo(move || {
+        let (log, p) = desk.on_show()?;
+        let (found, offset) = found_offset(&log, p.t)?;
+        let share = (p.t - found.time) / (CARRYING * desk.rate.get());
+        Some(partly(&offset, share))
+    });
+    let carrying = move || {
+        carried.get().map_or_else(String::new, |pose| {
+            let path: Vec<_> = taught.read().iter().map(|q| pose.point(q)).collect();
+            ink::way_plan(&path, &view.projection())
         })
     };
+    // How much there is to see of the run: touches, welds, homes that were carried along.
+    let counts = memo(move || {
+        desk.shown_so_far().map(|(log, t)| {
+            let touches = searches_until(&log, t).count();
+            [touches, welds_until(&log, t).count(), homes_carried(&log, t).count()]
+        })
+    });
     let found = move || {
-        let Some(log) = desk.shown_run() else { return String::new() };
-        let t = desk.on_show().map_or(log.duration, |(_, p)| p.t);
+        let (Some(counts), Some(log)) = (counts.get(), desk.shown_run()) else {
+            return String::new();
+        };
         let home = desk.routine().point(HOME).map(|p| p.at);
-        results(&log, t, home, &view.projection())
+        results(&log, counts, home, &view.projection())
+    };
+    let ways = Ways {
+        spot: Projection::plan,
+        gone: leg_class,
+        ahead: |leg| format!("{} ahead", leg_class(leg)),
+        test_id: "run-path",
     };
     view! {
-        <g class="run" inner_html=ahead></g>
-        <g class="run" data-testid="run-path" inner_html=done></g>
-        <path class="way carrying" d=carried/>
-        <path class=leg_class_now d=leg_now/>
+        <path class="way taught" d=as_taught/>
+        <path class="way carrying" d=carrying/>
+        {ways.view()}
         <g class="results" data-testid="touches" inner_html=found></g>
     }
 }
@@ -101,31 +92,23 @@ fn taught_path(routine: &Routine) -> Vec<Point3<f64>> {
     out
 }
 
-/// The taught path on its way to where it is carried, before the viewer's eyes.
-fn carrying(
+/// Touches, welds, and homes that were carried along.
+fn results(
     log: &RunLog,
-    p: &Playback,
-    rate: f64,
-    routine: &Routine,
+    [touches, welds, carried]: [usize; 3],
+    home: Option<Point3<f64>>,
     projection: &Projection,
 ) -> String {
-    let Some((found, offset)) = found_offset(log, p.t) else { return String::new() };
-    let pose = partly(&offset, (p.t - found.time) / (CARRYING * rate));
-    let path: Vec<_> = taught_path(routine).iter().map(|q| pose.point(q)).collect();
-    ink::way_plan(&path, projection)
-}
-
-/// Touches, welds, and homes that were carried along.
-fn results(log: &RunLog, t: f64, home: Option<Point3<f64>>, projection: &Projection) -> String {
     let mut m = Markup::default();
-    for (i, search) in searches_until(log, t) {
+    for (i, search) in log.searches.iter().enumerate().take(touches) {
         touch_mark(&mut m, log, i + 1, search, projection);
     }
-    for weld in welds_until(log, t) {
+    for weld in log.welds.iter().take(welds) {
         let class = if weld.landed { "bead landed" } else { "bead missed" };
         m.path(class, &ink::way_plan(&weld.wire, projection));
     }
-    for ((by_mm, at), home) in homes_carried(log, t).zip(home.into_iter().cycle()) {
+    let homes = homes_carried(log, log.duration).take(carried);
+    for ((by_mm, at), home) in homes.zip(home.into_iter().cycle()) {
         let (a, b) = (projection.plan(&home), projection.plan(&at));
         m.path("off", &ink::segment(a, b));
         m.path("off-head", &ink::line(&arrow_head(a, b, 7.0), true));

@@ -1,6 +1,7 @@
 use super::SheetView;
 use super::grip::{Grip, arrow};
 use crate::app::desk::desk;
+use crate::app::live::memo;
 use crate::app::logic::ink;
 use crate::app::logic::layout::Rect;
 use crate::app::logic::markup::Markup;
@@ -52,10 +53,10 @@ pub(super) fn TorchPlan() -> impl IntoView {
         let layout = view.layout.get_untracked();
         let spot = layout.projection.plan(&start);
         let wanted = layout.plan.clamp(Spot::new(spot.x + to.x - from.x, spot.y + to.y - from.y));
-        let state = desk.peek();
-        let ends = state.part.seams.iter().flat_map(|s| [s.from, s.to]);
+        let (part, lies) = (untrack(|| desk.part()), desk.peek().part_shown());
+        let ends = part.seams.iter().flat_map(|s| [s.from, s.to]);
         let near = ends
-            .map(|p| state.part_shown().point(&p))
+            .map(|p| lies.point(&p))
             .find(|p| layout.projection.plan(p).distance(wanted) < SNAP);
         let xy = layout.projection.plan_back(wanted);
         let (x, y) = near.map_or((xy.x.round(), xy.y.round()), |p| (p.x, p.y));
@@ -63,10 +64,7 @@ pub(super) fn TorchPlan() -> impl IntoView {
     };
     // The sign is drawn once, about its own middle; only its place changes with the frames.
     let sign = move || from_above(&desk.state(), &view.projection());
-    let place = move || {
-        let s = view.projection().plan(&view.torch.get());
-        format!("translate({:.2} {:.2})", s.x, s.y)
-    };
+    let place = move || ink::moved_to(view.projection().plan(&view.torch.get()));
     view! {
         <g
             class="torch grip"
@@ -76,7 +74,7 @@ pub(super) fn TorchPlan() -> impl IntoView {
             tabindex="0"
             role="application"
             aria-roledescription=say(Word::Torch)
-            aria-label=move || torch_label(&view.torch.get())
+            aria-label=move || torch_label(&view.torch_told.get())
             on:keydown=move |event| torch_key(&event)
             on:pointerdown=move |event| grip.press(&event, view.torch.get_untracked())
             on:pointermove=drag
@@ -99,20 +97,24 @@ pub(super) fn TorchSide() -> impl IntoView {
         let z = projection.height_back(tip).round().max(0.0);
         desk.hold_torch(Point3::new(start.x, start.y, z));
     };
-    let sign = move || from_front(&view.torch.get(), &desk.state(), &view.projection());
+    // As from above; but heights are drawn to two scales, so the torch has another shape where it
+    // crosses from one to the other.
+    let shape = memo(move || Front::of(&view.torch.get(), &desk.state(), &view.projection()));
+    let place = move || ink::moved_to(view.projection().side(&view.torch.get()));
+    let label = memo(move || shape.read().label());
     view! {
         <g
             class="torch side grip"
-            inner_html=sign
+            transform=place
             data-testid="torch-height"
             tabindex="0"
             role="slider"
             aria-label=say(Word::TorchHeight)
             aria-orientation="vertical"
             aria-valuemin="0"
-            aria-valuemax=move || view.torch.get().z.max(500.0).to_string()
-            aria-valuenow=move || mm(view.torch.get().z, 1)
-            aria-valuetext=move || format!("{} mm", mm(view.torch.get().z, 1))
+            aria-valuemax=move || view.torch_told.get().z.max(500.0).to_string()
+            aria-valuenow=move || mm(view.torch_told.get().z, 1)
+            aria-valuetext=move || format!("{} mm", mm(view.torch_told.get().z, 1))
             on:keydown=move |event| {
                 let step = if event.shift_key() { FINE_STEP } else { STEP };
                 let by = match event.key().as_str() {
@@ -128,7 +130,12 @@ pub(super) fn TorchSide() -> impl IntoView {
             on:pointermove=drag
             on:pointerup=move |_| { grip.release(); }
             on:pointercancel=move |_| if let Some(start) = grip.release() { desk.hold_torch(start) }
-        ></g>
+        >
+            <g inner_html=move || shape.read().markup()></g>
+            <text class="label" x=move || label.get().x y=move || label.get().y>
+                {move || format!("{} mm", mm(view.torch.get().z, 1))}
+            </text>
+        </g>
     }
 }
 
@@ -153,29 +160,49 @@ fn from_above(state: &State, projection: &Projection) -> String {
     m.finish()
 }
 
-fn from_front(at: &Point3<f64>, state: &State, projection: &Projection) -> String {
-    // The rim stands where it stood when the points were taught; the wire ends where its length
-    // and its bend have it end.
-    let (taught, now) = (state.settings.stick_out_mm, state.stick_out_shown());
-    let rim = projection.side_xz(at.x, at.z + taught);
-    let tip = projection.side(&(at + state.bend_shown() - Vector3::z() * (now - taught)));
-    let wire =
-        format!("M{:.2} {:.2}Q{:.2} {:.2} {:.2} {:.2}", rim.x, rim.y, rim.x, tip.y, tip.x, tip.y);
-    let half = projection.px(state.settings.nozzle_mm / 2.0).max(6.0);
-    let top = rim.y - 16.0;
-    let nozzle = [
-        Spot::new(rim.x - half, rim.y),
-        Spot::new(rim.x - half * 0.7, top),
-        Spot::new(rim.x + half * 0.7, top),
-        Spot::new(rim.x + half, rim.y),
-    ];
-    let label = Spot::new(tip.x + half + 6.0, (rim.y - 4.0).min(tip.y - 2.0));
-    let target = Rect::new(tip.x - 22.0, top - 10.0, 44.0, (tip.y - top + 20.0).max(44.0));
-    let mut m = Markup::default();
-    m.rect("target", &target)
-        .path("nozzle", &ink::line(&nozzle, true))
-        .path("stick-out", &wire)
-        .circle("wire", tip, 2.0)
-        .label("label", label, &format!("{} mm", mm(at.z, 1)), "start");
-    m.finish()
+/// The torch from the front, pixels about the place where the tip of a straight wire of the taught
+/// length is drawn, to the hundredth.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Front {
+    /// Height of the rim of the nozzle.
+    rim: f64,
+    /// The tip of the wire, where its length and its bend have it end.
+    tip: Spot,
+    half: f64,
+}
+
+impl Front {
+    fn of(at: &Point3<f64>, state: &State, projection: &Projection) -> Self {
+        // The rim stands where it stood when the points were taught.
+        let (taught, now) = (state.settings.stick_out_mm, state.stick_out_shown());
+        let o = projection.side(at);
+        let tip = projection.side(&(at + state.bend_shown() - Vector3::z() * (now - taught)));
+        let fine = |px: f64| (px * 100.0).round() / 100.0;
+        Self {
+            rim: fine(projection.side_xz(at.x, at.z + taught).y - o.y),
+            tip: Spot::new(fine(tip.x - o.x), fine(tip.y - o.y)),
+            half: projection.px(state.settings.nozzle_mm / 2.0).max(6.0),
+        }
+    }
+
+    /// Where the height is written.
+    fn label(&self) -> Spot {
+        let beside = self.tip.x + self.half + 6.0;
+        Spot::new(beside, (self.rim - 4.0).min(self.tip.y - 2.0))
+    }
+
+    fn markup(&self) -> String {
+        let Self { rim, tip, half } = *self;
+        let top = rim - 16.0;
+        let wire = format!("M0 {rim}Q0 {} {} {}", tip.y, tip.x, tip.y);
+        let nozzle = [(-half, rim), (-half * 0.7, top), (half * 0.7, top), (half, rim)];
+        let nozzle = nozzle.map(|(x, y)| Spot::new(x, y));
+        let tall = (tip.y - top + 20.0).max(44.0);
+        let mut m = Markup::default();
+        m.rect("target", &Rect::new(tip.x - 22.0, top - 10.0, 44.0, tall))
+            .path("nozzle", &ink::line(&nozzle, true))
+            .path("stick-out", &wire)
+            .circle("wire", tip, 2.0);
+        m.finish()
+    }
 }

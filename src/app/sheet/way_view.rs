@@ -1,0 +1,93 @@
+//! The ways of the torch, from above and from the front: the whole run is drawn once, each leg
+//! takes another look once it is over, and only the leg under way grows with the frames.
+
+use super::SheetView;
+use crate::app::desk::desk;
+use crate::app::live::memo;
+use crate::app::logic::ink::{self, Growing};
+use crate::app::logic::markup::Markup;
+use crate::app::logic::projection::{Projection, Spot};
+use crate::app::logic::shown::legs_over;
+use leptos::{prelude::*, svg};
+use nudgeproof::geometry::Point3;
+use nudgeproof::routine::{Leg, RunLog};
+use std::sync::Arc;
+
+/// How one of the views draws the ways.
+#[derive(Clone, Copy)]
+pub(super) struct Ways {
+    pub(super) spot: fn(&Projection, &Point3<f64>) -> Spot,
+    /// The class of a leg that is over, or under way.
+    pub(super) gone: fn(&Leg) -> &'static str,
+    /// The class of a leg that is still to come.
+    pub(super) ahead: fn(&Leg) -> String,
+    pub(super) test_id: &'static str,
+}
+
+/// What is drawn: the run, on which sheet, and how many of its legs are over.
+type Drawn = (Arc<RunLog>, Projection, usize);
+
+impl Ways {
+    /// Every leg of the run on show.
+    pub(super) fn view(self) -> impl IntoView {
+        let (desk, view) = (desk(), expect_context::<SheetView>());
+        let over = memo(move || desk.at_beat().map_or(0, |(log, p)| legs_over(&log, p.t)));
+        let legs = NodeRef::<svg::G>::new();
+        Effect::new(move |before: Option<Option<Drawn>>| {
+            let (group, projection, over) = (legs.get()?, view.projection(), over.get());
+            let Some(log) = desk.log_on_show() else {
+                group.set_inner_html("");
+                return None;
+            };
+            let same = |(l, p, _): &Drawn| Arc::ptr_eq(l, &log) && *p == projection;
+            match before.flatten().filter(same) {
+                Some((_, _, was)) => self.look_again(&group, &log, [was, over]),
+                None => group.set_inner_html(&self.markup(&log, &projection, over)),
+            }
+            Some((log, projection, over))
+        });
+        let leg = memo(move || {
+            let log = desk.log_on_show()?;
+            let leg = log.legs.get(over.get())?;
+            let projection = view.projection();
+            let spots = leg.path.iter().map(|p| (self.spot)(&projection, p)).collect();
+            Some((Growing::new(&leg.path, spots), leg.time, (self.gone)(leg)))
+        });
+        let grown = move || {
+            let t = desk.playback.get().map_or(0.0, |p| p.t);
+            leg.with(|leg| {
+                leg.as_ref().map_or_else(String::new, |(line, [from, to], _)| {
+                    line.until((t - from) / (to - from).max(1e-9))
+                })
+            })
+        };
+        view! {
+            <g class="run" node_ref=legs data-testid=self.test_id></g>
+            <path class=move || leg.with(|l| l.as_ref().map_or("way", |l| l.2)) d=grown/>
+        }
+    }
+
+    fn class(&self, leg: &Leg, over: bool) -> String {
+        if over { (self.gone)(leg).to_owned() } else { (self.ahead)(leg) }
+    }
+
+    fn markup(&self, log: &RunLog, projection: &Projection, over: usize) -> String {
+        let mut m = Markup::default();
+        for (i, leg) in log.legs.iter().enumerate() {
+            let spots: Vec<_> = leg.path.iter().map(|p| (self.spot)(projection, p)).collect();
+            m.path(&self.class(leg, i < over), &ink::line(&spots, false));
+        }
+        m.finish()
+    }
+
+    /// Gives the legs between these two counts of legs that are over the look they now have.
+    fn look_again(&self, group: &web_sys::Element, log: &RunLog, [was, over]: [usize; 2]) {
+        let drawn = group.children();
+        for i in was.min(over)..was.max(over).min(log.legs.len()) {
+            if let Some(path) = u32::try_from(i).ok().and_then(|i| drawn.item(i)) {
+                // The name is one of ours: nothing to fail.
+                let _ = path.set_attribute("class", &self.class(&log.legs[i], i < over));
+            }
+        }
+    }
+}
