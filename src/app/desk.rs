@@ -1,5 +1,6 @@
 //! What the whole page shares: the session, and what is only on screen.
 
+use super::coaching::Coaching;
 use super::logic::playback::{Playback, RATE};
 use super::logic::shown;
 use super::show::{Show, tell_change};
@@ -8,7 +9,7 @@ use super::words::{Word, say, tell};
 use crate::app::live::memo;
 use leptos::prelude::*;
 use nudgeproof::cell::Part;
-use nudgeproof::coach::{self, Review};
+use nudgeproof::coach::{self, Finding};
 use nudgeproof::geometry::{Point3, Pose};
 use nudgeproof::routine::{Routine, RunLog, RunSpeed, StepId};
 use nudgeproof::session::{Action, Session, State};
@@ -89,7 +90,9 @@ pub(crate) struct Signals {
     pub(crate) can_undo: RwSignal<bool>,
     pub(crate) can_redo: RwSignal<bool>,
     /// What the coach says of the session.
-    pub(crate) review: Memo<Arc<Review>>,
+    pub(crate) review: Coaching,
+    /// What the coach says of the routine alone, while it is being built.
+    pub(crate) marks: Memo<Vec<Finding>>,
     /// The runs as they may be shown.
     pub(crate) runs: RwSignal<Vec<Arc<RunLog>>>,
     /// The step that is under way in the run on show.
@@ -111,16 +114,16 @@ impl Desk {
         let drawn = RwSignal::new(state.true_part_shown());
         let session = StoredValue::new(session);
         let now = RwSignal::new(Now { number: 0, state: state.clone() });
-        let review = memo(move || {
-            now.track();
-            let mut review = session.with_value(coach::review);
-            session.with_value(|s| {
-                review.findings.retain(|f| shown::may_tell(s.state(), f.rule));
-            });
-            Arc::new(review)
-        });
         let runs = RwSignal::new(shown::runs(&state));
         let playback = Show::new(runs);
+        let review = Coaching::new(session, playback);
+        let marks = memo(move || {
+            // Of a state, these are what it depends on.
+            routine.track();
+            drawn.track();
+            runs.track();
+            coach::check_routine(&now.read_untracked().state)
+        });
         let step_on_show = memo(move || {
             let p = playback.beat()?;
             runs.with(|all| all.get(p.run)?.step_at(p.t))
@@ -145,6 +148,7 @@ impl Desk {
             can_undo: RwSignal::new(can_undo),
             can_redo: RwSignal::new(can_redo),
             review,
+            marks,
             runs,
             step_on_show,
             routine,
@@ -307,6 +311,7 @@ impl Signals {
         self.now.set(Now { number, state });
         tell_change(self.can_undo, can_undo || self.past.with_value(|all| !all.is_empty()));
         tell_change(self.can_redo, can_redo || self.future.with_value(|all| !all.is_empty()));
+        self.review.look_again();
         self.save(&text);
     }
 

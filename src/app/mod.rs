@@ -2,6 +2,7 @@
 
 mod bar;
 mod bench;
+mod coaching;
 mod desk;
 mod field;
 mod guide;

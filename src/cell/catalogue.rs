@@ -1,5 +1,6 @@
 use super::{Part, PartError};
 use crate::data::from_text;
+use std::sync::LazyLock;
 
 macro_rules! files {
     ($($name:literal),* $(,)?) => {
@@ -20,15 +21,20 @@ const FILES: &[&str] = files![
     "bench-side-short",
 ];
 
-/// The parts that come with the trainer, in the order they are offered.
-pub fn parts() -> Vec<Part> {
+/// Read once: a session asks for its part whenever it is saved.
+static PARTS: LazyLock<Vec<Part>> = LazyLock::new(|| {
     // A test reads every one of them, so none is ever left out here.
     FILES.iter().filter_map(|text| Part::from_json(text).ok()).collect()
+});
+
+/// The parts that come with the trainer, in the order they are offered.
+pub fn parts() -> Vec<Part> {
+    PARTS.clone()
 }
 
 /// The built-in part of that name.
 pub fn part_by_name(name: &str) -> Option<Part> {
-    parts().into_iter().find(|p| p.name == name)
+    PARTS.iter().find(|p| p.name == name).cloned()
 }
 
 impl Part {

@@ -19,7 +19,7 @@ mod skills;
 
 pub use catalogue::{RULES, rule};
 pub use finding::{Cost, Finding, Skill, Weight};
-pub use review::{Review, check_routine, mend, review};
+pub use review::{Review, Reviewing, check_routine, mend, review};
 pub use rule::{Reads, Rule};
 pub use score::{Score, ScorePart};
 pub use skills::{Attempt, MASTERY_PARTS, MASTERY_PASSES, SkillEstimate, mastery};

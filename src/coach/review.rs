@@ -26,13 +26,46 @@ pub fn review(session: &Session) -> Review {
     let facts = Facts::of_session(session);
     let mut findings = found(&facts, true);
     for finding in &mut findings {
-        if let Some(rule) = rule(finding.rule) {
-            finding.cost = cost(&facts, rule, finding);
-        }
+        price(&facts, finding);
     }
+    sum_up(&facts, findings)
+}
+
+/// A review in small pieces of work, for a page that has to answer in between.
+#[derive(Debug, Clone, Default)]
+pub struct Reviewing {
+    findings: Option<Vec<Finding>>,
+    priced: usize,
+}
+
+impl Reviewing {
+    /// Does the next piece; the whole review once there is no more to do. The session has to be
+    /// the same at every call.
+    pub fn go_on(&mut self, session: &Session) -> Option<Review> {
+        let facts = Facts::of_session(session);
+        let Some(findings) = &mut self.findings else {
+            self.findings = Some(found(&facts, true));
+            return None;
+        };
+        if let Some(finding) = findings.get_mut(self.priced) {
+            price(&facts, finding);
+            self.priced += 1;
+            return None;
+        }
+        Some(sum_up(&facts, std::mem::take(findings)))
+    }
+}
+
+fn price(facts: &Facts, finding: &mut Finding) {
+    if let Some(rule) = rule(finding.rule) {
+        finding.cost = cost(facts, rule, finding);
+    }
+}
+
+fn sum_up(facts: &Facts, mut findings: Vec<Finding>) -> Review {
     // Stable: equals stay in the order of the catalogue.
     sort_short(&mut findings, |a, b| merit(a) > merit(b));
-    let score = score(&facts, &findings);
+    let score = score(facts, &findings);
     Review { findings, score }
 }
 

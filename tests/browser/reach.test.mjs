@@ -4,6 +4,7 @@ import { readFile } from "node:fs/promises";
 import { after, test } from "node:test";
 import { fileURLToPath } from "node:url";
 import { violations } from "./lib/axe.mjs";
+import { coached } from "./lib/learner.mjs";
 import { byId, close, SIZES, start } from "./lib/page.mjs";
 
 const site = await start();
@@ -105,10 +106,12 @@ test("the coach does not name what is kept secret", async () => {
   await byId(page, "plant").click();
   await byId(page, "presenter").locator("summary").click();
   await run(page);
+  await coached(page);
   assert.equal(await byId(page, "finding-stick-out-changed").count(), 0, "a secret");
   await byId(page, "sheet").locator("[tabindex]").first().focus();
   await page.keyboard.press("r");
   assert.match(await byId(page, "notice").textContent(), /stick-out changed/);
+  await coached(page);
   assert.equal(await byId(page, "finding-stick-out-changed").count(), 1, "no secret any more");
   await close(page);
 });

@@ -4,7 +4,6 @@ use crate::app::desk::desk;
 use crate::app::live::memo;
 use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
-use nudgeproof::coach;
 
 /// What the coach has to say: quiet while the routine is built and while a run is shown; after it,
 /// the worst first.
@@ -12,9 +11,10 @@ use nudgeproof::coach;
 pub(super) fn CoachPanel() -> impl IntoView {
     let desk = desk();
     let running = memo(move || desk.playback.beat().is_some_and(|p| p.t < p.until));
-    let ran = move || !desk.now.read().state.runs.is_empty();
+    let ran = memo(move || !desk.runs.read().is_empty());
+    let watches = || view! { <p class="empty">{say(Word::CoachWatches)}</p> }.into_any();
     let quiet = move || {
-        let marks = coach::check_routine(&desk.state());
+        let marks = desk.marks.get();
         if marks.is_empty() {
             let word =
                 if desk.routine().steps.is_empty() { Word::CoachWaits } else { Word::CoachQuiet };
@@ -27,7 +27,7 @@ pub(super) fn CoachPanel() -> impl IntoView {
         .into_any()
     };
     let spoken = move || {
-        let review = desk.review.get();
+        let Some(review) = desk.review.last() else { return watches() };
         let findings = review.findings.clone();
         view! {
             <ScoreView review=review.clone()/>
@@ -41,11 +41,11 @@ pub(super) fn CoachPanel() -> impl IntoView {
         .into_any()
     };
     view! {
-        <div class="coach" data-testid="coach">
+        <div class="coach" data-testid="coach" aria-busy=move || desk.review.stale().to_string()>
             {move || {
                 if running.get() {
-                    view! { <p class="empty">{say(Word::CoachWatches)}</p> }.into_any()
-                } else if ran() {
+                    watches()
+                } else if ran.get() {
                     spoken()
                 } else {
                     quiet()

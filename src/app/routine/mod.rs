@@ -9,9 +9,9 @@ mod row;
 use super::desk::desk;
 use super::logic::rails::margins;
 use super::words::{Word, say};
-use crate::app::live::{memo, when};
+use crate::app::live::{effect, memo, when};
 use leptos::prelude::*;
-use nudgeproof::coach;
+use nudgeproof::coach::Finding;
 use nudgeproof::routine::StepId;
 
 /// The routine panel.
@@ -20,10 +20,12 @@ pub(crate) fn RoutinePanel() -> impl IntoView {
     let desk = desk();
     let margins = memo(move || margins(&desk.routine().steps));
     let marks = memo(move || {
-        coach::check_routine(&desk.state())
-            .into_iter()
-            .filter_map(|f| Some((f.step?, f.rule, f.message)))
-            .collect::<Vec<_>>()
+        let of_step = |f: &Finding| Some((f.step?, f.rule, f.message.clone()));
+        desk.marks.read().iter().filter_map(of_step).collect::<Vec<_>>()
+    });
+    effect(move || {
+        let step = desk.step_on_show.get();
+        mark_running(step.and_then(|id| untrack(|| desk.routine()).index_of(id)));
     });
     let ids = move || desk.routine().steps.iter().map(|s| s.id).collect::<Vec<_>>();
     let dragging = RwSignal::new(None::<StepId>);
@@ -45,4 +47,24 @@ pub(crate) fn RoutinePanel() -> impl IntoView {
             }.into_any())}
         </section>
     }
+}
+
+/// Marks the row of the step that is under way. It goes from row to row with a run, so the rows
+/// themselves are not asked.
+fn mark_running(at: Option<usize>) {
+    let document = document();
+    // The queries are ours and the values are text: nothing to fail.
+    while let Ok(Some(row)) = document.query_selector(".step.running") {
+        let _ = row.class_list().remove_1("running");
+        let _ = sentence_of(&row).map(|s| s.remove_attribute("aria-current"));
+    }
+    let now = at.map(|i| format!(".step[data-testid=\"step-{}\"]", i + 1));
+    if let Some(row) = now.and_then(|q| document.query_selector(&q).ok().flatten()) {
+        let _ = row.class_list().add_1("running");
+        let _ = sentence_of(&row).map(|s| s.set_attribute("aria-current", "step"));
+    }
+}
+
+fn sentence_of(row: &web_sys::Element) -> Option<web_sys::Element> {
+    row.query_selector(".sentence").ok().flatten()
 }

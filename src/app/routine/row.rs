@@ -32,7 +32,6 @@ pub(super) fn StepRow(
     let margin =
         memo(move || index.get().and_then(|i| margins.read().get(i).copied()).unwrap_or_default());
     let selected = memo(move || desk.cursor.get() == Some(id));
-    let running = memo(move || desk.step_on_show.get() == Some(id));
     let mark = memo(move || {
         let marks = marks.read();
         marks.iter().find(|m| m.0 == id).map(|m| (m.1, m.2.clone()))
@@ -77,7 +76,6 @@ pub(super) fn StepRow(
             class="step"
             data-testid=move || format!("step-{}", index.get().map_or(0, |i| i + 1))
             class:selected=move || selected.get()
-            class:running=move || running.get()
             class:home-carried=move || margin.get().home_carried
             class:dragged=move || dragging.get() == Some(id)
             draggable="true"
@@ -101,7 +99,6 @@ pub(super) fn StepRow(
                     class="sentence"
                     data-testid="step-select"
                     aria-expanded=move || selected.get().to_string()
-                    aria-current=move || running.get().then_some("step")
                     on:click=move |_| desk.cursor.update(|c| *c = (*c != Some(id)).then_some(id))
                     on:keydown=by_key
                 >

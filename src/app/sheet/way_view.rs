@@ -3,7 +3,7 @@
 
 use super::SheetView;
 use crate::app::desk::desk;
-use crate::app::live::memo;
+use crate::app::live::{effect, memo};
 use crate::app::logic::ink::{self, Growing};
 use crate::app::logic::markup::Markup;
 use crate::app::logic::projection::{Projection, Spot};
@@ -33,18 +33,21 @@ impl Ways {
         let (desk, view) = (desk(), expect_context::<SheetView>());
         let over = memo(move || desk.at_beat().map_or(0, |(log, p)| legs_over(&log, p.t)));
         let legs = NodeRef::<svg::G>::new();
-        Effect::new(move |before: Option<Option<Drawn>>| {
-            let (group, projection, over) = (legs.get()?, view.projection(), over.get());
-            let Some(log) = desk.log_on_show() else {
+        let mut drawn = None::<Drawn>;
+        effect(move || {
+            let (projection, over, log) = (view.projection(), over.get(), desk.log_on_show());
+            let Some(group) = legs.get() else { return };
+            let Some(log) = log else {
                 group.set_inner_html("");
-                return None;
+                drawn = None;
+                return;
             };
             let same = |(l, p, _): &Drawn| Arc::ptr_eq(l, &log) && *p == projection;
-            match before.flatten().filter(same) {
+            match drawn.take().filter(same) {
                 Some((_, _, was)) => self.look_again(&group, &log, [was, over]),
                 None => group.set_inner_html(&self.markup(&log, &projection, over)),
             }
-            Some((log, projection, over))
+            drawn = Some((log, projection, over));
         });
         let leg = memo(move || {
             let log = desk.log_on_show()?;

@@ -67,6 +67,7 @@ export async function nudge(page, dx, dy, turn) {
 
 /** The number an element carries for reading. */
 export async function number(page, id) {
+  await coached(page);
   const value = await byId(page, id).getAttribute("data-value");
   assert.ok(value !== null, `${id} carries a number`);
   return Number(value);
@@ -80,15 +81,21 @@ export const misses = async (page) => [
 
 export const verdict = (page) => byId(page, "verdict").getAttribute("data-verdict");
 
+/** The coach has looked at the session as it is: it begins a moment after the last action. */
+export const coached = (page) =>
+  page.waitForFunction(() => !document.querySelector("[data-testid=coach][aria-busy=true]"));
+
 /** The coach's findings: rule, cost in mm (NaN where there is none), what it says. */
-export const findings = (page) =>
-  byId(page, "coach").locator("details.finding").evaluateAll((cards) =>
+export async function findings(page) {
+  await coached(page);
+  return byId(page, "coach").locator("details.finding").evaluateAll((cards) =>
     cards.map((card) => ({
       rule: card.dataset.testid.replace("finding-", ""),
       cost: Number.parseFloat(card.dataset.costMm ?? "NaN"),
       says: card.querySelector(".message").textContent,
     })),
   );
+}
 
 /** Teaches the whole routine for the part of the lesson, each step where it belongs. */
 export async function teachRoutine(page) {
