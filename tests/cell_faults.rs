@@ -1,6 +1,6 @@
 //! What each planted fault does in the cell.
 
-use nudgeproof::cell::{Allow, Cell, CellSettings, Fault, Found, part_by_name};
+use nudgeproof::cell::{Allow, Cell, CellSettings, Fault, Found, part_by_name, parts};
 use nudgeproof::geometry::{Point3, Pose, Vector3};
 
 fn cell(faults: &[Fault]) -> Cell {
@@ -28,6 +28,17 @@ fn a_part_out_of_square_leans_with_all_that_is_on_it() {
     let seam = cell.seam_in_work(&cell.seams()[0]);
     assert!((seam.from.x - (80.0 - 160.0 * lean.tan())).abs() < 1e-12, "its seam leans with it");
     assert_eq!(cell.part().seams[0].from.x, 80.0, "the drawing knows nothing of it");
+}
+
+#[test]
+fn every_part_can_be_out_of_square_either_way() {
+    for part in parts() {
+        for lean_deg in [-2.0, -0.5, 0.5, 2.0] {
+            let cell =
+                Cell::new(&part, &CellSettings::default(), &[Fault::OutOfSquare { lean_deg }]);
+            assert!(cell.is_ok(), "{}, {lean_deg}°: {:?}", part.name, cell.err());
+        }
+    }
 }
 
 #[test]

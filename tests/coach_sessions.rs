@@ -45,6 +45,25 @@ fn a_reference_retaken_on_the_moved_part_costs_the_miss_at_the_seam() {
     assert!(review.score.total < 60, "{:?}", review.score);
 }
 
+/// A page that has to answer in between gets the same review, one finding at a time.
+#[test]
+fn a_review_in_pieces_is_the_same_review() {
+    for name in ["as-it-should-be.json", "home-rides-along.json", "reference-retaken.json"] {
+        let session = session(name);
+        let at_once = coach::review(&session);
+        let mut pieces = coach::Reviewing::default();
+        let mut count = 1;
+        let review = loop {
+            match pieces.go_on(&session) {
+                Some(review) => break review,
+                None => count += 1,
+            }
+        };
+        assert_eq!(review, at_once, "{name}");
+        assert_eq!(count, at_once.findings.len() + 2, "{name}: look, price each, sum up");
+    }
+}
+
 /// While the main job is taught step by step, the coach keeps quiet: what could still come is not
 /// missed yet.
 #[test]

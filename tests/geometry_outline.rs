@@ -229,3 +229,22 @@ fn holes_must_be_inside_and_apart_and_heights_in_order() {
     assert!(holds(1.0, 1.0) && holds(15.0, 10.0), "plate");
     assert!(!holds(5.0, 10.0) && !holds(24.0, 10.0) && !holds(41.0, 10.0), "holes and beside");
 }
+
+#[test]
+fn roundings_are_made_to_fit_and_left_alone_where_they_do() {
+    let corner = |x: f64, y: f64, radius| Corner { at: Point2::new(x, y), radius };
+    let mut square = Outline {
+        corners: vec![
+            corner(0.0, 0.0, 15.0),
+            corner(20.0, 0.0, 10.0),
+            corner(20.0, 20.0, 2.0),
+            corner(0.0, 20.0, 0.0),
+        ],
+    };
+    square.fit_roundings();
+    // By hand: at a right angle a rounding takes its radius of both edges; 25 mm do not fit on 20.
+    for (corner, by_hand) in square.corners.iter().zip([12.0, 8.0, 2.0, 0.0]) {
+        assert!((corner.radius - by_hand).abs() < 1e-9, "{corner:?} against {by_hand}");
+    }
+    assert_eq!(square.check(), Ok(()), "sound");
+}

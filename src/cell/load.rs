@@ -96,9 +96,10 @@ pub(super) fn paints(part: &Part, faults: &[Fault]) -> Result<Vec<Paint>, PartEr
 /// Shear along X: lines along Y lean counter-clockwise by the angle whose tangent is `tan`.
 fn lean(part: &mut Part, tan: f64) {
     for body in &mut part.bodies {
-        each_corner(&mut body.outline, |p| Point2::new(p.x - p.y * tan, p.y));
-        for hole in &mut body.holes {
-            each_corner(hole, |p| Point2::new(p.x - p.y * tan, p.y));
+        for outline in std::iter::once(&mut body.outline).chain(&mut body.holes) {
+            each_corner(outline, |p| Point2::new(p.x - p.y * tan, p.y));
+            // A round hole fills its square: in a leaning one it is a little smaller.
+            outline.fit_roundings();
         }
     }
     for seam in &mut part.seams {

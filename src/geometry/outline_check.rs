@@ -45,6 +45,20 @@ impl Outline {
         self.check_roundings()
     }
 
+    /// Makes roundings smaller where two of them no longer fit on the edge between them, each by the
+    /// same share.
+    pub fn fit_roundings(&mut self) {
+        for i in 0..self.corners.len() {
+            let j = (i + 1) % self.corners.len();
+            let length = (self.corners[j].at - self.corners[i].at).norm();
+            let needed = self.tangent_length(i) + self.tangent_length(j);
+            if needed > length {
+                self.corners[i].radius *= length / needed;
+                self.corners[j].radius *= length / needed;
+            }
+        }
+    }
+
     fn check_roundings(&self) -> Result<(), OutlineError> {
         let n = self.corners.len();
         let tangents: Vec<f64> = (0..n).map(|i| self.tangent_length(i)).collect();

@@ -89,7 +89,7 @@ fn DatumDetail() -> impl IntoView {
     });
     let drawn = move || {
         let reference = view.reference.get().unwrap_or_default();
-        view.layout.with(|l| datum(l, &reference, &view.pose.get(), &found.read()))
+        view.layout.with(|l| datum(l, &reference, &view.pose.get(), found.read().as_ref()))
     };
     view! { <g class="detail" data-testid="detail-offset" inner_html=drawn></g> }
 }
@@ -113,7 +113,7 @@ fn offset_text(solution: &Solution, pose: &Pose) -> [String; 2] {
     }
 }
 
-fn datum(l: &Layout, reference: &Pose, now: &Pose, found: &Option<[String; 2]>) -> String {
+fn datum(l: &Layout, reference: &Pose, now: &Pose, found: Option<&[String; 2]>) -> String {
     let r = l.details[0];
     let d = Datum::new(window(&r), l.projection.scale, reference, now);
     let moved = Nudge::of(&(*now * reference.inverse()));
@@ -124,23 +124,19 @@ fn datum(l: &Layout, reference: &Pose, now: &Pose, found: &Option<[String; 2]>) 
     dimension(&mut m, &d.shifts[0], &signed(moved.dx, 1));
     dimension(&mut m, &d.shifts[1], &signed(moved.dy, 1));
     m.close();
-    let found_is = |m: &mut Markup| {
-        m.open("detail-note", &[("data-testid", "offset-found")]);
-    };
     match found {
-        Some([text, more]) if more.is_empty() => {
-            found_is(&mut m);
-            note(&mut m, &r, "", text, &[]);
-            m.close();
-        }
         Some([text, more]) => {
-            // Two lines where one stands otherwise: the same letters in both.
-            let (size, x) =
-                (letters(text, r.w - 8.0, 9.0).min(letters(more, r.w - 8.0, 9.0)), r.middle().x);
-            let how = Lettering { class: "", size, attributes: &[] };
-            found_is(&mut m);
-            m.lettering(how, Spot::new(x, r.bottom() - 14.0), text);
-            m.lettering(how, Spot::new(x, r.bottom() - 4.0), more);
+            // Two lines stand in smaller letters where one stands otherwise.
+            let one = [(9.0, text)];
+            let two = [(14.0, text), (4.0, more)];
+            let (most, lines) = if more.is_empty() { (12.0, &one[..]) } else { (9.5, &two[..]) };
+            let fits = |(_, text): &(f64, &String)| letters(text, r.w - 8.0, most);
+            let size = lines.iter().map(fits).fold(most, f64::min);
+            m.open("detail-note", &[("data-testid", "offset-found")]);
+            for (up, text) in lines {
+                let how = Lettering { class: "", size, attributes: &[] };
+                m.lettering(how, Spot::new(r.middle().x, r.bottom() - up), text);
+            }
             m.close();
         }
         None => note(&mut m, &r, "detail-note quiet", say(Word::OffsetNotFound), &[]),
