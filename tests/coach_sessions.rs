@@ -1,6 +1,7 @@
 //! The coach on whole sessions written by hand, and while a routine is still being built.
 
 use nudgeproof::coach::{self, Review};
+use nudgeproof::routine::{Event, EventKind};
 use nudgeproof::session::Session;
 use std::path::Path;
 
@@ -43,6 +44,27 @@ fn a_reference_retaken_on_the_moved_part_costs_the_miss_at_the_seam() {
     // The run itself is noisy, the cost is worked out without noise: three sigma at the seam.
     assert!((mm - miss).abs() < 0.5, "{mm} against {miss}");
     assert!(review.score.total < 60, "{:?}", review.score);
+}
+
+/// A clamp that somebody moved, or another part, is nothing the learner's routine did wrong.
+#[test]
+fn nobody_is_blamed_for_what_was_put_in_the_way() {
+    let whole = session("as-it-should-be.json");
+    for fault in [
+        r#"{"fault": "clamp-moved", "clamp": "south stop", "dx": 62, "dy": 14}"#,
+        r#"{"fault": "wrong-part", "part": "bench-side-short"}"#,
+    ] {
+        let plant = format!(r#"{{"action": "plant", "fault": {fault}}}"#);
+        let more = [plant.as_str(), r#"{"action": "run", "speed": "full"}"#];
+        let more = more.map(|a| serde_json::from_str(a).unwrap_or_else(|e| panic!("{a}: {e}")));
+        let session = whole.replayed(whole.actions().iter().cloned().chain(more));
+        let session = session.expect("it replays");
+        let events = &session.state().last_run().expect("a run").events;
+        let crashed = |e: &Event| matches!(e.what, EventKind::Crash { .. });
+        assert!(events.iter().any(crashed), "{fault}: {events:?}");
+        let review = coach::review(&session);
+        assert!(review.findings.is_empty(), "{fault}: {:?}", review.findings);
+    }
 }
 
 /// A page that has to answer in between gets the same review, one finding at a time.

@@ -112,7 +112,7 @@ pub(crate) enum Verdict {
     Stopped(String),
     /// Every weld is inside tolerance; the worst miss across, mm.
     OnSeam(f64),
-    /// A weld is outside; the worst miss across, mm.
+    /// A weld is outside; the worst miss, across or in height, mm.
     Missed(f64),
     /// It ran to the end and welded nothing.
     NoWeld,
@@ -128,11 +128,14 @@ pub(crate) fn verdict(log: Option<&RunLog>, playback: Option<&Playback>) -> Verd
         None => Verdict::Paused,
         Some(RunEnd::Stopped { .. }) => Verdict::Stopped(stop_reason(log)),
         Some(RunEnd::Finished) => {
-            let worst =
-                log.welds.iter().map(|w| w.worst_mm).max_by(|a, b| a.abs().total_cmp(&b.abs()));
-            match worst {
+            let landed = log.welds.iter().all(|w| w.landed);
+            let across = log.welds.iter().map(|w| w.worst_mm);
+            // One that is in its place across the seam may still be too high or too low.
+            let height = log.welds.iter().filter(|_| !landed).flat_map(|w| w.miss);
+            let all = across.chain(height.map(|m| m.height_mm));
+            match all.max_by(|a, b| a.abs().total_cmp(&b.abs())) {
                 None => Verdict::NoWeld,
-                Some(mm) if log.welds.iter().all(|w| w.landed) => Verdict::OnSeam(mm),
+                Some(mm) if landed => Verdict::OnSeam(mm),
                 Some(mm) => Verdict::Missed(mm),
             }
         }

@@ -229,7 +229,10 @@ impl End {
         let good = miss.across_mm.abs() <= allowed && miss.height_mm.abs() <= allowed;
         let (sign, class) =
             if good { ("✓", "detail-note good") } else { ("✗", "detail-note bad") };
-        let text = format!("{sign} {}", tell(Word::MissIs, &[&signed(miss.across_mm, 2)]));
+        let (across, height) = (signed(miss.across_mm, 2), signed(miss.height_mm, 2));
+        let high = miss.height_mm.abs() > allowed;
+        let word = if high { Word::MissHigh } else { Word::MissIs };
+        let text = format!("{sign} {}", tell(word, &[&across, &height]));
         let test_id = if self.index == 0 { "seam-miss-start" } else { "seam-miss-end" };
         let value = miss.across_mm.to_string();
         note(m, r, class, &text, &[("data-testid", test_id), ("data-value", &value)]);

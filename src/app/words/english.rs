@@ -101,6 +101,7 @@ words! {
     FoundTilts: "turn {0}°, tilt {1} / {2}°",
     OffsetNotFound: "no offset found yet",
     MissIs: "{0} mm across",
+    MissHigh: "{0} mm across, {1} mm in height",
     NotWelded: "not welded yet",
     Torch: "Torch",
     TorchAt: "Torch at X {0}, Y {1}, height {2} mm. Arrow keys move it, Page Up and Page Down change its height, Shift is fine.",

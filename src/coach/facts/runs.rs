@@ -35,6 +35,8 @@ pub(in crate::coach) struct RunFacts {
     /// Wire when it was started.
     pub(in crate::coach) bend: Vector3<f64>,
     pub(in crate::coach) stick_out_mm: f64,
+    /// Whether another part or a clamp stood there than the drawing has: no routine can know.
+    pub(in crate::coach) strange: bool,
     /// Probing speed somebody else had set, mm/s.
     pub(in crate::coach) foreign_speed: Option<f64>,
 }
@@ -94,6 +96,10 @@ pub(in crate::coach) fn runs(session: &Session) -> Vec<RunFacts> {
                 taught: taught_place(session, mark.action, &mark.routine),
                 bend: before.bend,
                 stick_out_mm: before.stick_out_mm,
+                strange: before
+                    .faults
+                    .iter()
+                    .any(|f| matches!(f, Fault::ClampMoved { .. } | Fault::WrongPart { .. })),
                 foreign_speed: foreign_speed(before),
             })
         })

@@ -84,8 +84,8 @@ fn ran_into(f: &Facts) -> Option<Finding> {
     // With the routine as it still is, and since it last had a good reference.
     let since = f.runs.iter().rposition(RunFacts::good_reference).unwrap_or(0);
     let run = f.runs[since..].iter().find(|r| crashed(r) && same_moves(&r.routine, f.routine))?;
-    // A wire that was bent before is another finding.
-    if run.bend.norm() > 0.0 {
+    // A wire that was bent before is another finding; what nobody could know of is none.
+    if run.bend.norm() > 0.0 || run.strange {
         return None;
     }
     let crash = run.log.events.iter().find(|e| matches!(e.what, EventKind::Crash { .. }))?;
