@@ -2,6 +2,7 @@
 
 use super::desk::{Desk, desk};
 use super::help::Help;
+use super::logic::number;
 use super::place::Place;
 use super::record::hand_out;
 use super::words::{Word, say};
@@ -13,6 +14,27 @@ use nudgeproof::session::Session;
 use wasm_bindgen::JsCast;
 
 const THEME: &str = "theme";
+const UNITS: &str = "units";
+
+/// Whether lengths are shown in inches. What shows lengths is made anew when it changes.
+#[derive(Clone, Copy)]
+pub(crate) struct Inches(pub(crate) RwSignal<bool>);
+
+impl Inches {
+    /// As stored; metric at first.
+    pub(crate) fn stored() -> Self {
+        let on = store::setting(UNITS).as_deref() == Some("in");
+        number::show_inches(on);
+        Self(RwSignal::new(on))
+    }
+
+    fn turn(self) {
+        let on = !self.0.get_untracked();
+        number::show_inches(on);
+        store::set_setting(UNITS, number::unit());
+        self.0.set(on);
+    }
+}
 
 /// Keys that work everywhere on the page.
 pub(crate) fn shortcuts(desk: Desk) {
@@ -57,6 +79,7 @@ pub(crate) fn Bar(
     place: RwSignal<Place>,
 ) -> impl IntoView {
     let desk = desk();
+    let inches = expect_context::<Inches>();
     let theme = RwSignal::new(first_theme());
     effect(move || screen::set_root("data-theme", theme.get()));
     let large = RwSignal::new(false);
@@ -77,7 +100,7 @@ pub(crate) fn Bar(
                 <span>"Nudgeproof"</span>
             </p>
             <nav aria-label=say(Word::Places)>
-                {Place::ALL.map(|p| view! {
+                {Place::BAR.map(|p| view! {
                     <a href=p.hash() data-testid=format!("go-{}", &p.hash()[2..])
                         aria-current=move || (place.get() == p).then_some("page")>{p.name()}</a>
                 })}
@@ -89,6 +112,9 @@ pub(crate) fn Bar(
                     title="Ctrl+Y" on:click=move |_| desk.redo()>{say(Word::Redo)}</button>
                 <button type="button" data-testid="projector" aria-pressed=move || large.get().to_string()
                     on:click=move |_| large.update(|l| *l = !*l)>{say(Word::Projector)}</button>
+                <button type="button" data-testid="units" title=say(Word::UnitsNote) on:click=move |_| inches.turn()>
+                    {move || say(if inches.0.get() { Word::ToMm } else { Word::ToInches })}
+                </button>
                 <button type="button" data-testid="theme" on:click=turn>
                     {move || say(if theme.get() == "paper" { Word::ToBlueprint } else { Word::ToPaper })}
                 </button>

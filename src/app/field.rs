@@ -1,7 +1,7 @@
 //! A number field: shows a value, hands over what was typed once it is a number.
 
 use super::desk::desk;
-use super::logic::number::{mm, read};
+use super::logic::number::{self, length, plain, read, unit_mm};
 use super::words::{Word, tell};
 use leptos::prelude::*;
 
@@ -31,16 +31,29 @@ pub(crate) fn NumberField(
     test_id: String,
 ) -> impl IntoView {
     let desk = desk();
+    // Lengths, and speeds, are shown and typed in the viewer's unit.
+    let lengths = unit.strip_prefix("mm");
+    let (per, shown) = match lengths {
+        Some(rest) => (unit_mm(), [number::unit(), rest].concat()),
+        None => (1.0, unit.to_owned()),
+    };
+    // An arrow key moves by a round figure of the unit: 0.05 in for 1 mm.
+    let step = if per == 1.0 { step } else { step * per * 0.05 };
     let bad = RwSignal::new(false);
     let name = label.clone();
+    let show = move |v: f64| {
+        if lengths.is_some() { length(v, decimals) } else { plain(v, decimals) }
+    };
     let take = move |text: String| {
         let typed = read(&text);
         bad.set(typed.is_none());
         if typed.is_none() {
             desk.tell_grave(tell(Word::NotANumber, &[&name, &text]));
         }
-        if let Some(v) = typed.filter(|v| (v - value.get_untracked()).abs() > 1e-12) {
-            commit.run(v);
+        // What stands there already is no change: it may be rounded.
+        let same = show(value.get_untracked()) == text;
+        if let Some(v) = typed.filter(|_| !same) {
+            commit.run(v * per);
         }
     };
     let by_key = move |event: web_sys::KeyboardEvent| {
@@ -63,11 +76,11 @@ pub(crate) fn NumberField(
                 autocomplete="off"
                 data-testid=test_id
                 aria-invalid=move || bad.get().then_some("true")
-                prop:value=move || mm(value.get(), decimals)
+                prop:value=move || show(value.get())
                 on:change:target=move |event| take(event.target().value())
                 on:keydown=by_key
             />
-            <span class="unit">{unit}</span>
+            <span class="unit">{shown}</span>
         </label>
     }
 }

@@ -2,6 +2,7 @@
 
 mod bar;
 mod bench;
+mod chart;
 mod coaching;
 mod desk;
 mod field;
@@ -12,6 +13,7 @@ mod live;
 mod logic;
 mod place;
 mod presenter;
+mod print;
 mod record;
 mod routine;
 mod run;
@@ -47,16 +49,21 @@ pub(crate) fn App() -> impl IntoView {
     provide_context(run::Caution::new());
     run::play_frames(desk);
     bar::shortcuts(desk);
+    let inches = bar::Inches::stored();
+    provide_context(inches);
     let place = place::here(returning);
     share::open_links(desk, place);
     view! {
         <bar::Bar place=place/>
         <main data-testid="main">
-            {move || match place.get() {
+            {move || {
+                inches.0.track();
+                match place.get() {
                 Place::Lessons => view! { <lessons::LessonsPlace/> }.into_any(),
                 Place::Record => view! { <record::RecordPlace/> }.into_any(),
+                Place::CellSheet => view! { <print::CellSheet/> }.into_any(),
                 Place::Bench => view! { <Bench/> }.into_any(),
-            }}
+            }}}
             <p class="notice" role="status" aria-live="polite" data-testid="notice"
                 class:grave=move || desk.notice.read().grave>
                 {move || desk.notice.read().text.clone()}
@@ -88,6 +95,7 @@ fn Bench() -> impl IntoView {
                 <div class="drawers">
                     <bench::BenchPanel/>
                     <presenter::PresenterPanel/>
+                    <CellSheetLink/>
                 </div>
             </div>
             <div class="switch" role="group" aria-label=say(Word::Sections)>
@@ -98,6 +106,12 @@ fn Bench() -> impl IntoView {
             <guide::Guide/>
         </div>
     }
+}
+
+/// The way to the sheet for the cell.
+#[component]
+pub(crate) fn CellSheetLink() -> impl IntoView {
+    view! { <a class="button" href=Place::CellSheet.hash() data-testid="go-cell-sheet">{say(Word::CellSheet)}</a> }
 }
 
 /// The session to open with: the saved one, or an empty one on the first part. What is stored and

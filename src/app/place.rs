@@ -10,10 +10,14 @@ pub(crate) enum Place {
     Lessons,
     Bench,
     Record,
+    /// The sheet to take to the cell; reached from the record and the bench.
+    CellSheet,
 }
 
 impl Place {
-    pub(crate) const ALL: [Self; 3] = [Self::Lessons, Self::Bench, Self::Record];
+    /// Those in the bar.
+    pub(crate) const BAR: [Self; 3] = [Self::Lessons, Self::Bench, Self::Record];
+    const ALL: [Self; 4] = [Self::Lessons, Self::Bench, Self::Record, Self::CellSheet];
 
     /// Its address.
     pub(crate) fn hash(self) -> &'static str {
@@ -21,6 +25,7 @@ impl Place {
             Self::Lessons => "#/lessons",
             Self::Bench => "#/bench",
             Self::Record => "#/record",
+            Self::CellSheet => "#/cell-sheet",
         }
     }
 
@@ -30,6 +35,7 @@ impl Place {
             Self::Lessons => Word::PlaceLessons,
             Self::Bench => Word::PlaceBench,
             Self::Record => Word::PlaceRecord,
+            Self::CellSheet => Word::CellSheet,
         })
     }
 

@@ -1,6 +1,6 @@
 use crate::app::desk::desk;
 use crate::app::logic::nudge::Nudge;
-use crate::app::logic::number::signed;
+use crate::app::logic::number::{signed, signed_length};
 use crate::app::words::{Word, say};
 use leptos::prelude::*;
 use nudgeproof::geometry::Pose;
@@ -23,7 +23,7 @@ pub(crate) fn SixNumbers(
         view! {
             <tr data-testid=test_id>
                 <th scope="row">{say(name)}</th>
-                <td>{signed(n.dz, 2)}</td>
+                <td>{signed_length(n.dz, 2)}</td>
                 <td>{signed(n.tilt_x_deg, 2)}</td>
                 <td>{signed(n.tilt_y_deg, 2)}</td>
             </tr>

@@ -1,7 +1,7 @@
 use super::prose::prose;
 use crate::app::desk::{Desk, desk};
 use crate::app::live::{memo, when};
-use crate::app::logic::number::mm;
+use crate::app::logic::number::length;
 use crate::app::logic::playback::Playback;
 use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
@@ -27,8 +27,8 @@ fn weight(w: Weight) -> (&'static str, &'static str) {
 /// What a finding costs, in a sentence.
 fn cost(f: &Finding) -> Option<String> {
     match (&f.cost.mm, &f.cost.event) {
-        (Some(v), Some(event)) => Some(tell(Word::CostBoth, &[&mm(*v, 1), event])),
-        (Some(v), None) => Some(tell(Word::CostMm, &[&mm(*v, 1)])),
+        (Some(v), Some(event)) => Some(tell(Word::CostBoth, &[&length(*v, 1), event])),
+        (Some(v), None) => Some(tell(Word::CostMm, &[&length(*v, 1)])),
         (None, Some(event)) => Some(tell(Word::CostEvent, &[event])),
         (None, None) => None,
     }

@@ -13,6 +13,7 @@ pub(crate) use finding_view::{finding_line, rule_title};
 pub(crate) use lesson_view::StageLine;
 pub(crate) use score_view::ScoreView;
 
+use super::chart::Charts;
 use super::words::{Word, say};
 use leptos::prelude::*;
 
@@ -21,6 +22,7 @@ use leptos::prelude::*;
 enum Side {
     Coach,
     Readings,
+    Charts,
 }
 
 /// Lesson on top while there is one; coach or readings below.
@@ -35,16 +37,19 @@ pub(crate) fn Guide() -> impl IntoView {
         }
     };
     view! {
-        <section class="panel guide" aria-label=say(Word::Guide) tabindex="0">
+        <section class="panel guide" aria-label=say(Word::Guide) tabindex="0"
+            data-side=move || if side.get() == Side::Charts { "charts" } else { "" }>
             <lesson_view::LessonPanel/>
             <div class="tabs" role="tablist" aria-label=say(Word::Guide)>
                 {tab(Side::Coach, Word::Coach, "tab-coach")}
                 {tab(Side::Readings, Word::Readings, "tab-readings")}
+                {tab(Side::Charts, Word::TabCharts, "tab-charts")}
             </div>
             <div role="tabpanel" class="tab-panel">
                 {move || match side.get() {
                     Side::Coach => view! { <coach_view::CoachPanel/> }.into_any(),
                     Side::Readings => view! { <readings::Readings/> }.into_any(),
+                    Side::Charts => view! { <Charts/> }.into_any(),
                 }}
             </div>
         </section>

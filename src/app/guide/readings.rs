@@ -2,7 +2,7 @@ use crate::app::bench::SixNumbers;
 use crate::app::desk::desk;
 use crate::app::live::{memo, when};
 use crate::app::logic::nudge::Nudge;
-use crate::app::logic::number::{mm, signed};
+use crate::app::logic::number::{length, signed, signed_length};
 use crate::app::logic::reading::{found, rows};
 use crate::app::logic::shown::weld_points;
 use crate::app::words::{Word, say, tell};
@@ -10,7 +10,7 @@ use leptos::prelude::*;
 use nudgeproof::geometry::{Point3, Pose};
 
 fn place(p: Option<Point3<f64>>) -> String {
-    p.map_or_else(|| "–".to_owned(), |p| format!("{}, {}", mm(p.x, 2), mm(p.y, 2)))
+    p.map_or_else(|| "–".to_owned(), |p| format!("{}, {}", length(p.x, 2), length(p.y, 2)))
 }
 
 /// The touches, the offset found, and, after a production run, the true one.
@@ -18,11 +18,10 @@ fn place(p: Option<Point3<f64>>) -> String {
 pub(super) fn Readings() -> impl IntoView {
     let desk = desk();
     let log = memo(move || desk.shown_run());
-    let table =
-        move || {
-            let log = log.get()?;
-            let rows = rows(&log, &desk.state().memory);
-            (!rows.is_empty()).then(|| view! {
+    let table = move || {
+        let log = log.get()?;
+        let rows = rows(&log, &desk.state().memory);
+        (!rows.is_empty()).then(|| view! {
             <table class="readings" data-testid="readings">
                 <thead><tr>
                     <th scope="col">{say(Word::ColTouch)}</th>
@@ -38,13 +37,13 @@ pub(super) fn Readings() -> impl IntoView {
                             <td>{r.face}</td>
                             <td>{place(r.reference)}</td>
                             <td>{place(r.now)}</td>
-                            <td>{r.later.map_or_else(|| "–".to_owned(), |v| signed(v, 2))}</td>
+                            <td>{r.later.map_or_else(|| "–".to_owned(), |v| signed_length(v, 2))}</td>
                         </tr>
                     }).collect_view()}
                 </tbody>
             </table>
         })
-        };
+    };
     let offsets = move || {
         let log = log.get()?;
         let state = desk.state();
@@ -56,12 +55,12 @@ pub(super) fn Readings() -> impl IntoView {
             view! {
                 <tr data-testid=test_id>
                     <th scope="row">{name.to_owned()}</th>
-                    <td data-testid=format!("{test_id}-dx") data-value=n.dx.to_string()>{signed(n.dx, 2)}</td>
-                    <td data-testid=format!("{test_id}-dy") data-value=n.dy.to_string()>{signed(n.dy, 2)}</td>
+                    <td data-testid=format!("{test_id}-dx") data-value=n.dx.to_string()>{signed_length(n.dx, 2)}</td>
+                    <td data-testid=format!("{test_id}-dy") data-value=n.dy.to_string()>{signed_length(n.dy, 2)}</td>
                     <td data-testid=format!("{test_id}-turn") data-value=n.turn_deg.to_string()>
                         {signed(n.turn_deg, 2)}
                     </td>
-                    <td>{at_weld.map_or_else(|| "–".into(), |s| format!("{}, {}", signed(s.x, 2), signed(s.y, 2)))}</td>
+                    <td>{at_weld.map_or_else(|| "–".into(), |s| format!("{}, {}", signed_length(s.x, 2), signed_length(s.y, 2)))}</td>
                 </tr>
             }
         };
@@ -80,9 +79,9 @@ pub(super) fn Readings() -> impl IntoView {
                 </tbody>
             </table>
             <SixNumbers found=f.motion truth=f.truth/>
-            <p class="fine">{say(Word::OffsetOrigin)}</p>
+            <p class="fine">{tell(Word::OffsetOrigin, &[])}</p>
             {f.residual_mm.map(|r| view! {
-                <p class="fine" data-testid="residual">{tell(Word::ResidualIs, &[&mm(r, 2)])}</p>
+                <p class="fine" data-testid="residual">{tell(Word::ResidualIs, &[&length(r, 2)])}</p>
             })}
         })
     };

@@ -1,6 +1,7 @@
 //! The place where lessons and free work begin.
 
 use super::desk::desk;
+use super::logic::number::length;
 use super::place::Place;
 use super::words::{Word, say, tell};
 use crate::app::live::memo;
@@ -82,7 +83,7 @@ fn PartCard(part: Part) -> impl IntoView {
         <article class="card" data-testid=format!("card-part-{name}")>
             <h3>{title}</h3>
             <p class="fine">
-                {tell(Word::PartPlay, &[&play.dx.to_string(), &play.dy.to_string(), &play.turn_deg.to_string()])}
+                {tell(Word::PartPlay, &[&length(play.dx, 0), &length(play.dy, 0), &play.turn_deg.to_string()])}
             </p>
             <button type="button" data-testid=format!("free-{name}") on:click=begin>{say(Word::WorkFreely)}</button>
         </article>

@@ -1,7 +1,7 @@
 //! Steps and events in plain sentences.
 
 use super::names::direction_label;
-use super::number::mm;
+use super::number::length;
 use crate::app::words::{Word, bits, say, tell};
 use nudgeproof::cell::TorchPart;
 use nudgeproof::routine::{Act, Corner, Event, EventKind, Path, RunKind, RunLog};
@@ -23,7 +23,7 @@ pub(crate) fn step(act: &Act) -> Vec<Bit> {
                 (false, Path::Linear) => bits(Word::StepLinear, &[to]),
             };
             if let Corner::Blend(r) = corner {
-                out.extend(bits(Word::StepBlend, &[&mm(*r, 0)]));
+                out.extend(bits(Word::StepBlend, &[&length(*r, 0)]));
             }
             out
         }
@@ -75,7 +75,7 @@ pub(crate) fn event(log: &RunLog, event: &Event) -> String {
             });
             tell(Word::EventCrash, &[what, body])
         }
-        EventKind::WireBent { bend } => tell(Word::EventWireBent, &[&mm(bend.norm(), 1)]),
+        EventKind::WireBent { bend } => tell(Word::EventWireBent, &[&length(bend.norm(), 1)]),
         EventKind::Touched { search } => {
             let face = log.searches.get(*search).map_or("", |s| s.face.as_str());
             tell(Word::EventTouched, &[&(search + 1).to_string(), face])
@@ -90,7 +90,7 @@ pub(crate) fn event(log: &RunLog, event: &Event) -> String {
         EventKind::OffsetRefused { message, .. } => tell(Word::EventRefused, &[message]),
         EventKind::FollowBegins { offset } => tell(Word::EventFollow, &[offset]),
         EventKind::FollowEnds => say(Word::EventFollowEnds).into(),
-        EventKind::HomeCarried { by_mm } => tell(Word::EventHomeCarried, &[&mm(*by_mm, 1)]),
+        EventKind::HomeCarried { by_mm } => tell(Word::EventHomeCarried, &[&length(*by_mm, 1)]),
         EventKind::ArcOn => say(Word::EventArcOn).into(),
         EventKind::ArcOff => say(Word::EventArcOff).into(),
         EventKind::PartMoved => say(Word::EventPartMoved).into(),

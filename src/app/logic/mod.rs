@@ -3,6 +3,7 @@
 pub(crate) mod describe;
 pub(crate) mod detail;
 pub(crate) mod dimension;
+pub(crate) mod forecast;
 pub(crate) mod ink;
 pub(crate) mod layout;
 pub(crate) mod markup;

@@ -1,5 +1,58 @@
-/// A length in mm as the sheet writes it: a true minus sign, no minus before a zero.
-pub(crate) fn mm(value: f64, decimals: usize) -> String {
+//! Every number of the page is written here: lengths in the unit the viewer chose, the rest as it is.
+//! Files and the program itself stay metric.
+
+use std::cell::Cell;
+
+/// An inch, mm: exact by definition (ISO 31-1; since 1959).
+const INCH: f64 = 25.4;
+
+thread_local! {
+    static INCHES: Cell<bool> = const { Cell::new(false) };
+}
+
+/// Chooses the unit of lengths; what is on screen already stays as it is.
+pub(crate) fn show_inches(on: bool) {
+    INCHES.set(on);
+}
+
+/// Whether lengths are shown in inches.
+pub(crate) fn inches() -> bool {
+    INCHES.get()
+}
+
+/// The unit lengths are shown in.
+pub(crate) fn unit() -> &'static str {
+    if inches() { "in" } else { "mm" }
+}
+
+/// How many mm one unit on screen is.
+pub(crate) fn unit_mm() -> f64 {
+    if inches() { INCH } else { 1.0 }
+}
+
+/// Decimals on screen of a length that has this many in mm: a thousandth of an inch is the finest
+/// that shops speak of.
+fn decimals_shown(decimals: usize) -> usize {
+    if inches() { (decimals + 2).min(3) } else { decimals }
+}
+
+/// A length, given in mm, as it is shown, without its unit.
+pub(crate) fn length(mm: f64, decimals: usize) -> String {
+    plain(mm / unit_mm(), decimals_shown(decimals))
+}
+
+/// The same with a plus sign where it is positive.
+pub(crate) fn signed_length(mm: f64, decimals: usize) -> String {
+    signed(mm / unit_mm(), decimals_shown(decimals))
+}
+
+/// A length with its unit.
+pub(crate) fn length_unit(mm: f64, decimals: usize) -> String {
+    format!("{} {}", length(mm, decimals), unit())
+}
+
+/// A number as the sheet writes it: a true minus sign, no minus before a zero.
+pub(crate) fn plain(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");
     let zero = text.trim_start_matches('-').chars().all(|c| c == '0' || c == '.');
     match text.strip_prefix('-') {
@@ -11,7 +64,7 @@ pub(crate) fn mm(value: f64, decimals: usize) -> String {
 
 /// The same with a plus sign where it is positive.
 pub(crate) fn signed(value: f64, decimals: usize) -> String {
-    let text = mm(value, decimals);
+    let text = plain(value, decimals);
     let zero = text.chars().all(|c| c == '0' || c == '.');
     if zero || text.starts_with('−') { text } else { format!("+{text}") }
 }
@@ -51,11 +104,22 @@ mod tests {
 
     #[test]
     fn numbers_are_written_for_people() {
-        assert_eq!(mm(-4.0, 1), "−4.0", "true minus");
-        assert_eq!(mm(-0.001, 2), "0.00", "no minus zero");
+        assert_eq!(length(-4.0, 1), "−4.0", "true minus");
+        assert_eq!(length(-0.001, 2), "0.00", "no minus zero");
         assert_eq!(signed(0.25, 2), "+0.25", "plus");
         assert_eq!(signed(-0.25, 2), "−0.25", "minus");
         assert_eq!(signed(0.0, 1), "0.0", "zero has no sign");
+    }
+
+    #[test]
+    fn lengths_are_shown_in_the_unit_chosen() {
+        assert_eq!(length_unit(0.6, 1), "0.6 mm", "metric at first");
+        show_inches(true);
+        // 0.6 mm / 25.4 = 0.023 62 in.
+        assert_eq!(length_unit(0.6, 1), "0.024 in", "a thousandth of an inch");
+        assert_eq!(signed_length(-254.0, 0), "−10.00", "no finer than asked for");
+        assert_eq!(signed(2.5, 1), "+2.5", "a turn stays a turn");
+        show_inches(false);
     }
 
     #[test]

@@ -1,9 +1,9 @@
-/// Round lengths a scale bar may have, mm.
+/// Round lengths a scale bar may have, in the unit shown.
 const BARS: [f64; 9] = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0];
 
-/// The longest round length, mm, whose bar is at most `room` pixels long.
-pub(crate) fn bar_mm(px_per_mm: f64, room: f64) -> f64 {
-    BARS.iter().rev().find(|b| *b * px_per_mm <= room).copied().unwrap_or(BARS[0])
+/// The longest round length whose bar is at most `room` pixels long.
+pub(crate) fn bar(px_per_unit: f64, room: f64) -> f64 {
+    BARS.iter().rev().find(|b| *b * px_per_unit <= room).copied().unwrap_or(BARS[0])
 }
 
 /// Scales of ISO 5455 for reduction, as the number after "1 :".
@@ -28,9 +28,9 @@ mod tests {
 
     #[test]
     fn the_bar_is_round_and_fits() {
-        assert_eq!(bar_mm(0.75, 100.0), 100.0, "75 px");
-        assert_eq!(bar_mm(0.5, 90.0), 100.0, "50 px");
-        assert_eq!(bar_mm(2.0, 90.0), 20.0, "40 px");
+        assert_eq!(bar(0.75, 100.0), 100.0, "75 px");
+        assert_eq!(bar(0.5, 90.0), 100.0, "50 px");
+        assert_eq!(bar(2.0, 90.0), 20.0, "40 px");
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! The sheet in words: the same things, in the same order, for those who do not see it.
 
 use super::nudge::Nudge;
-use super::number::{mm, signed};
+use super::number::{length, signed, signed_length};
 use super::shown::reference_pose;
 use crate::app::words::{Word, tell};
 use nudgeproof::cell::Part;
@@ -19,7 +19,7 @@ pub(crate) fn sentences(
 ) -> Vec<String> {
     let place = |p: &Pose| {
         let n = Nudge::of(p);
-        [signed(n.dx, 1), signed(n.dy, 1), signed(n.turn_deg, 1)]
+        [signed_length(n.dx, 1), signed_length(n.dy, 1), signed(n.turn_deg, 1)]
     };
     let [dx, dy, turn] = place(pose);
     let mut out = vec![tell(Word::SayPart, &[&part.title, &dx, &dy, &turn])];
@@ -32,17 +32,18 @@ pub(crate) fn sentences(
         let range = |pick: fn(&Point3<f64>) -> f64| {
             let all = corners.iter().map(|c| pick(&Point3::new(c.at.x, c.at.y, 0.0)));
             let (low, high) = all.fold((f64::MAX, f64::MIN), |(a, b), v| (a.min(v), b.max(v)));
-            [mm(low, 0), mm(high, 0)]
+            [length(low, 0), length(high, 0)]
         };
         let ([x0, x1], [y0, y1]) = (range(|p| p.x), range(|p| p.y));
         out.push(tell(Word::SayClamp, &[&clamp.name, &x0, &x1, &y0, &y1]));
     }
-    out.push(tell(Word::SayTorch, &[&mm(torch.x, 1), &mm(torch.y, 1), &mm(torch.z, 1)]));
-    out.extend(
-        state.routine.points.iter().map(|p| {
-            tell(Word::SayPoint, &[&p.name, &mm(p.at.x, 1), &mm(p.at.y, 1), &mm(p.at.z, 1)])
-        }),
-    );
+    out.push(tell(
+        Word::SayTorch,
+        &[&length(torch.x, 1), &length(torch.y, 1), &length(torch.z, 1)],
+    ));
+    out.extend(state.routine.points.iter().map(|p| {
+        tell(Word::SayPoint, &[&p.name, &length(p.at.x, 1), &length(p.at.y, 1), &length(p.at.z, 1)])
+    }));
     if let Some(run) = run {
         out.extend(of_run(run));
     }
@@ -54,14 +55,14 @@ fn of_run(run: &RunLog) -> Vec<String> {
         let n = (i + 1).to_string();
         match &s.outcome {
             SearchOutcome::Touch { reading, .. } => {
-                tell(Word::SayTouch, &[&n, &s.face, &mm(reading.x, 1), &mm(reading.y, 1)])
+                tell(Word::SayTouch, &[&n, &s.face, &length(reading.x, 1), &length(reading.y, 1)])
             }
             _ => tell(Word::SayTouchFailed, &[&n, &s.face]),
         }
     });
     let welds = run.welds.iter().map(|w| {
-        let [a, b] = w.miss.map(|m| signed(m.across_mm, 2));
-        tell(Word::SayMiss, &[&w.seam, &a, &b, &mm(w.tolerance_mm, 1)])
+        let [a, b] = w.miss.map(|m| signed_length(m.across_mm, 2));
+        tell(Word::SayMiss, &[&w.seam, &a, &b, &length(w.tolerance_mm, 1)])
     });
     touches.chain(welds).collect()
 }

@@ -10,7 +10,7 @@ pub(crate) use view::PresenterPanel;
 use super::bench::take_part;
 use super::desk::Desk;
 use super::logic::nudge::{self, Nudge};
-use super::logic::number::signed;
+use super::logic::number::{signed, signed_length};
 use super::words::{Word, say, tell};
 use faults::{Kind, fault_for};
 use leptos::prelude::*;
@@ -67,7 +67,8 @@ fn told(state: &State) -> String {
         state.faults.iter().map(|f| say(Kind::of(f).word()).into()).collect();
     if !same_place(state.part_shown(), state.work_from_part) {
         let n = Nudge::of(&state.work_from_part);
-        let [x, y, turn] = [n.dx, n.dy, n.turn_deg].map(|v| signed(v, 1));
+        let [x, y] = [n.dx, n.dy].map(|v| signed_length(v, 1));
+        let turn = signed(n.turn_deg, 1);
         all.push(tell(Word::TrulyAt, &[&x, &y, &turn]));
     }
     all.join("; ")

@@ -1,3 +1,4 @@
+use crate::app::CellSheetLink;
 use crate::app::desk::{Desk, desk};
 use crate::app::share::Share;
 use crate::app::store;
@@ -83,7 +84,8 @@ pub(super) fn Files() -> impl IntoView {
             <button type="button" data-testid="export-csv" disabled=no_runs on:click=move |_| logs(true)>
                 {say(Word::ExportLogCsv)}
             </button>
-            <button type="button" data-testid="print" on:click=print>{say(Word::Print)}</button>
+            <CellSheetLink/>
+            <button type="button" data-testid="print" on:click=print>{say(Word::PrintRecord)}</button>
             <button type="button" data-testid="fresh-session" on:click=fresh>{say(Word::EmptyBench)}</button>
             <Share/>
             <p class="fine">{say(Word::OnlyHere)}</p>

@@ -9,10 +9,10 @@ use super::desk::desk;
 use super::guide::{ScoreView, finding_line, rule_title};
 use super::logic::describe::run_kind;
 use super::logic::nudge::Nudge;
-use super::logic::number::signed;
+use super::logic::number::{signed, signed_length};
 use super::logic::shown::{Verdict, found_offset, verdict};
 use super::run::safety_text;
-use super::words::{Word, say};
+use super::words::{Word, say, tell};
 use leptos::prelude::*;
 use nudgeproof::routine::{RunLog, RunSpeed};
 
@@ -35,7 +35,7 @@ pub(crate) fn RecordPlace() -> impl IntoView {
                         <th scope="col">{say(Word::ColArc)}</th>
                         <th scope="col">{say(Word::ColOffset)}</th>
                         <th scope="col">{say(Word::ColEnd)}</th>
-                        <th scope="col">{say(Word::ColWorst)}</th>
+                        <th scope="col">{tell(Word::ColWorst, &[])}</th>
                     </tr></thead>
                     <tbody>{runs.iter().map(|log| run_row(log)).collect_view()}</tbody>
                 </table>
@@ -79,8 +79,8 @@ fn run_row(log: &RunLog) -> impl IntoView + use<> {
             format!(
                 "{}: {} / {} mm, {}°",
                 s.offset,
-                signed(n.dx, 2),
-                signed(n.dy, 2),
+                signed_length(n.dx, 2),
+                signed_length(n.dy, 2),
                 signed(n.turn_deg, 2)
             )
         },
@@ -104,7 +104,7 @@ fn run_row(log: &RunLog) -> impl IntoView + use<> {
             <td>{say(if log.arc { Word::On } else { Word::Off })}</td>
             <td>{offset}</td>
             <td>{end}</td>
-            <td>{worst.map_or_else(|| "–".into(), |m| signed(m, 2))}</td>
+            <td>{worst.map_or_else(|| "–".into(), |m| signed_length(m, 2))}</td>
         </tr>
     }
 }

@@ -6,6 +6,8 @@ mod palette_view;
 mod plan_form;
 mod row;
 
+pub(crate) use plan_form::freedoms_name;
+
 use super::desk::desk;
 use super::logic::rails::margins;
 use super::words::{Word, say};

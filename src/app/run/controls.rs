@@ -2,7 +2,7 @@ use super::caution::with_caution;
 use crate::app::desk::{Desk, desk};
 use crate::app::live::when;
 use crate::app::logic::describe::{self, run_kind};
-use crate::app::logic::number::{mm, read};
+use crate::app::logic::number::{length, read};
 use crate::app::logic::playback::{Playback, RATES};
 use crate::app::logic::shown::{Verdict, verdict};
 use crate::app::words::{Word, say, tell};
@@ -39,8 +39,8 @@ pub(super) fn announce_end(desk: Desk) {
     let Some((log, p)) = untrack(|| desk.on_show()) else { return };
     let n = log.number.to_string();
     let text = match verdict(Some(&log), Some(&p)) {
-        Verdict::OnSeam(m) => tell(Word::SaidOnSeam, &[&n, &mm(m, 2)]),
-        Verdict::Missed(m) => tell(Word::SaidMissed, &[&n, &mm(m, 2)]),
+        Verdict::OnSeam(m) => tell(Word::SaidOnSeam, &[&n, &length(m, 2)]),
+        Verdict::Missed(m) => tell(Word::SaidMissed, &[&n, &length(m, 2)]),
         Verdict::Stopped(_) => {
             let last = log.events.last().map(|e| describe::event(&log, e)).unwrap_or_default();
             tell(Word::SaidStopped, &[&n, &last])

@@ -1,18 +1,20 @@
 use crate::app::desk::desk;
 use crate::app::field::NumberField;
-use crate::app::logic::number::read;
+use crate::app::logic::number::{inches, read, unit, unit_mm};
 use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
 use nudgeproof::geometry::{Point3, Vector3};
 
-/// Steps of the jog buttons, mm.
-const JOGS: [f64; 3] = [10.0, 1.0, 0.1];
+/// Steps of the jog buttons, in the unit shown: mm, or inches.
+fn jogs() -> [f64; 3] {
+    if inches() { [0.5, 0.05, 0.005] } else { [10.0, 1.0, 0.1] }
+}
 
 /// Where the torch is: typed, or jogged by buttons.
 #[component]
 pub(super) fn Hand() -> impl IntoView {
     let desk = desk();
-    let jog = RwSignal::new(JOGS[0]);
+    let jog = RwSignal::new(jogs()[0]);
     let axis = |i: usize, name: &'static str, test_id: &'static str| {
         let value = Signal::derive(move || desk.hand.read()[i]);
         let commit = move |v: f64| {
@@ -24,7 +26,7 @@ pub(super) fn Hand() -> impl IntoView {
     };
     let button = move |label: &'static str, way: Vector3<f64>, test_id: &'static str| {
         let press = move |_| {
-            let at = desk.hand.get_untracked() + way * jog.get_untracked();
+            let at = desk.hand.get_untracked() + way * (jog.get_untracked() * unit_mm());
             desk.hold_torch(Point3::new(at.x, at.y, at.z.max(0.0)));
         };
         view! {
@@ -48,8 +50,8 @@ pub(super) fn Hand() -> impl IntoView {
                 <label class="jog-step">
                     <span>{say(Word::JogStep)}</span>
                     <select data-testid="jog-step"
-                        on:change:target=move |e| jog.set(read(&e.target().value()).unwrap_or(JOGS[0]))>
-                        {JOGS.map(|j| view! { <option value=j.to_string()>{format!("{j} mm")}</option> })}
+                        on:change:target=move |e| jog.set(read(&e.target().value()).unwrap_or(jogs()[0]))>
+                        {jogs().map(|j| view! { <option value=j.to_string()>{format!("{j} {}", unit())}</option> })}
                     </select>
                 </label>
             </div>

@@ -2,6 +2,7 @@ use crate::app::desk::desk;
 use crate::app::field::NumberField;
 use crate::app::live::{memo, when};
 use crate::app::logic::nudge::{self, Nudge};
+use crate::app::logic::number::length;
 use crate::app::sheet::place;
 use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
@@ -71,12 +72,12 @@ pub(crate) fn NudgePanel() -> impl IntoView {
                         let play = desk.part().play;
                         if play.dz != 0.0 || play.tilt_deg != 0.0 {
                             return tell(Word::OutsidePlaySix, &[
-                                &play.dx.to_string(), &play.dy.to_string(), &play.dz.to_string(),
+                                &length(play.dx, 0), &length(play.dy, 0), &length(play.dz, 0),
                                 &play.turn_deg.to_string(), &play.tilt_deg.to_string(),
                             ]);
                         }
                         tell(Word::OutsidePlay, &[
-                            &play.dx.to_string(), &play.dy.to_string(), &play.turn_deg.to_string(),
+                            &length(play.dx, 0), &length(play.dy, 0), &play.turn_deg.to_string(),
                         ])
                     }}
                 </span>

@@ -6,7 +6,7 @@ use crate::app::logic::dimension::{Dimension, arrow_head};
 use crate::app::logic::layout::{Layout, Rect};
 use crate::app::logic::markup::{Lettering, Markup};
 use crate::app::logic::nudge::Nudge;
-use crate::app::logic::number::{letters, signed};
+use crate::app::logic::number::{letters, signed, signed_length};
 use crate::app::logic::projection::Spot;
 use crate::app::logic::shown::{found_offset, welds_until};
 use crate::app::logic::{ink, shown};
@@ -97,7 +97,7 @@ fn DatumDetail() -> impl IntoView {
 /// What was found, in one line or two: the numbers that were looked for, no others.
 fn offset_text(solution: &Solution, pose: &Pose) -> [String; 2] {
     let n = Nudge::of(pose);
-    let [x, y, z] = [n.dx, n.dy, n.dz].map(|v| signed(v, 2));
+    let [x, y, z] = [n.dx, n.dy, n.dz].map(|v| signed_length(v, 2));
     let turn = || tell(Word::FoundTurn, &[&signed(n.turn_deg, 2)]);
     let flat = tell(Word::FoundFlat, &[&solution.offset, &x, &y]);
     let high = tell(Word::FoundHigh, &[&solution.offset, &x, &y, &z]);
@@ -121,8 +121,8 @@ fn datum(l: &Layout, reference: &Pose, now: &Pose, found: Option<&[String; 2]>) 
     head(&mut m, &r, "O", say(Word::DetailOffset), &d.glass);
     inside(&mut m, 0);
     m.path("axes-before", &d.before).path("axes-now", &d.now);
-    dimension(&mut m, &d.shifts[0], &signed(moved.dx, 1));
-    dimension(&mut m, &d.shifts[1], &signed(moved.dy, 1));
+    dimension(&mut m, &d.shifts[0], &signed_length(moved.dx, 1));
+    dimension(&mut m, &d.shifts[1], &signed_length(moved.dy, 1));
     m.close();
     match found {
         Some([text, more]) => {
@@ -229,7 +229,7 @@ impl End {
         let good = miss.across_mm.abs() <= allowed && miss.height_mm.abs() <= allowed;
         let (sign, class) =
             if good { ("✓", "detail-note good") } else { ("✗", "detail-note bad") };
-        let (across, height) = (signed(miss.across_mm, 2), signed(miss.height_mm, 2));
+        let (across, height) = (signed_length(miss.across_mm, 2), signed_length(miss.height_mm, 2));
         let high = miss.height_mm.abs() > allowed;
         let word = if high { Word::MissHigh } else { Word::MissIs };
         let text = format!("{sign} {}", tell(word, &[&across, &height]));

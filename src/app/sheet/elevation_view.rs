@@ -6,6 +6,7 @@ use crate::app::desk::desk;
 use crate::app::logic::ink;
 use crate::app::logic::layout::Layout;
 use crate::app::logic::markup::Markup;
+use crate::app::logic::number::length;
 use crate::app::logic::projection::{Projection, Spot};
 use crate::app::logic::shown::lowest;
 use leptos::prelude::*;
@@ -49,7 +50,7 @@ fn ladder(m: &mut Markup, l: &Layout) {
     for z in [0.0, 12.0, 24.0, p.knee, 200.0] {
         let y = p.side_xz(0.0, z).y;
         m.path("ladder", &format!("M{} {y}h6", r.right() - 8.0));
-        m.text("ladder-text", Spot::new(r.right() - 11.0, y + 3.5), &format!("{z}"));
+        m.text("ladder-text", Spot::new(r.right() - 11.0, y + 3.5), &length(z, 0));
     }
 }
 

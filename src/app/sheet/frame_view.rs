@@ -6,7 +6,7 @@ use crate::app::logic::describe::run_kind;
 use crate::app::logic::ink::boxed;
 use crate::app::logic::layout::{Layout, Rect};
 use crate::app::logic::markup::{Lettering, Markup};
-use crate::app::logic::number::{letters, mm, signed};
+use crate::app::logic::number::{length_unit, letters, signed_length, unit, unit_mm};
 use crate::app::logic::shown::{Verdict, verdict};
 use crate::app::logic::{projection::Spot, scale};
 use crate::app::words::{Word, say, tell};
@@ -19,7 +19,8 @@ pub(super) fn Definitions() -> impl IntoView {
     view! { <defs inner_html=move || layout.with(definitions)></defs> }
 }
 
-const HATCHES: &str = "\
+/// The hatches that the classes of the style sheet fill with.
+pub(crate) const HATCHES: &str = "\
 <pattern id=\"hatch\" width=\"5\" height=\"5\" patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\">\
 <path class=\"hatch\" d=\"M0 0V5\"/></pattern>\
 <pattern id=\"cross-hatch\" width=\"6\" height=\"6\" patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\">\
@@ -62,12 +63,13 @@ fn frame(l: &Layout) -> String {
 }
 
 fn scale_bar(m: &mut Markup, l: &Layout) {
-    let length = scale::bar_mm(l.projection.scale, 90.0);
-    let px = l.projection.px(length);
+    let per_unit = l.projection.px(unit_mm());
+    let long = scale::bar(per_unit, 90.0);
+    let px = long * per_unit;
     let (x, y, half) = (l.plan.right() - px - 52.0, l.plan.bottom() - 10.0, px / 2.0);
     m.path("bar", &format!("M{x} {y}v-5h{px}v5m-{half} 0v-5"));
     m.path("bar-fill", &format!("M{x} {}v5h{half}v-5z", y - 5.0));
-    m.text("", Spot::new(x + px + 5.0, y), &format!("{length} mm"));
+    m.text("", Spot::new(x + px + 5.0, y), &format!("{long} {}", unit()));
     let (ox, oy) = (x + 2.0, y - 18.0);
     m.open("axes", &[])
         .path("", &format!("M{ox} {oy}h24m-4 -3l4 3l-4 3M{ox} {oy}v-24m-3 4l3 -4l3 4"))
@@ -124,9 +126,9 @@ pub(super) fn TitleBlock() -> impl IntoView {
         let run = desk.shown_run();
         let values = [
             part.title.clone(),
-            say(Word::UnitsMm).into(),
+            tell(Word::UnitsMm, &[]),
             scale::nominal(l.projection.scale),
-            format!("± {} mm", mm(tolerance, 1)),
+            format!("± {}", length_unit(tolerance, 1)),
             run.map_or("–".into(), |r| format!("{} · {}", r.number, run_kind(r.kind))),
         ];
         title_block(&l.title, &values)
@@ -199,10 +201,10 @@ fn verdict_text(v: &Verdict) -> (String, String) {
         Verdict::Paused => plain(Word::VerdictPaused, Word::VerdictPausedBelow),
         Verdict::Stopped(why) => (say(Word::VerdictStopped).into(), why.clone()),
         Verdict::OnSeam(miss) => {
-            (say(Word::VerdictOnSeam).into(), tell(Word::WorstMiss, &[&signed(*miss, 2)]))
+            (say(Word::VerdictOnSeam).into(), tell(Word::WorstMiss, &[&signed_length(*miss, 2)]))
         }
         Verdict::Missed(miss) => {
-            (say(Word::VerdictMissed).into(), tell(Word::WorstMiss, &[&signed(*miss, 2)]))
+            (say(Word::VerdictMissed).into(), tell(Word::WorstMiss, &[&signed_length(*miss, 2)]))
         }
         Verdict::NoWeld => plain(Word::VerdictNoWeld, Word::VerdictNoWeldBelow),
     }

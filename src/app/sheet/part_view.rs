@@ -4,7 +4,7 @@ use crate::app::desk::desk;
 use crate::app::live::memo;
 use crate::app::logic::markup::Markup;
 use crate::app::logic::nudge::{Nudge, slide, tidy, tilt_about, turn_about};
-use crate::app::logic::number::{mm, signed};
+use crate::app::logic::number::{plain, signed, signed_length};
 use crate::app::logic::projection::{Projection, Spot};
 use crate::app::logic::{ink, shown};
 use crate::app::words::{Word, say, tell};
@@ -61,7 +61,7 @@ pub(super) fn PartPlan() -> impl IntoView {
 }
 
 /// Bodies, seams and the datum corner.
-fn solids(part: &Part, pose: &Pose, projection: &Projection) -> String {
+pub(crate) fn solids(part: &Part, pose: &Pose, projection: &Projection) -> String {
     let mut m = Markup::default();
     let lowest = shown::lowest(part);
     for body in &part.bodies {
@@ -105,9 +105,10 @@ pub(crate) fn place(to: Nudge) {
     if !desk.act(Action::PlacePart { part: to.file() }) {
         return;
     }
-    let (dx, dy, turn) = (signed(to.dx, 1), signed(to.dy, 1), signed(to.turn_deg, 1));
+    let (dx, dy, turn) = (signed_length(to.dx, 1), signed_length(to.dy, 1), signed(to.turn_deg, 1));
     if to.lifts() {
-        let more = [to.dz, to.tilt_x_deg, to.tilt_y_deg].map(|v| signed(v, 1));
+        let tilts = [to.tilt_x_deg, to.tilt_y_deg].map(|v| signed(v, 1));
+        let more = [signed_length(to.dz, 1), tilts[0].clone(), tilts[1].clone()];
         desk.tell(tell(Word::PartPlacedSix, &[&dx, &dy, &turn, &more[0], &more[1], &more[2]]));
         return;
     }
@@ -168,7 +169,7 @@ pub(super) fn PartGrips() -> impl IntoView {
     let turn_grip = Grip::<Pose>::new(view);
     let told = move || {
         let n = Nudge::of(&view.pose.get());
-        (signed(n.dx, 1), signed(n.dy, 1), n.turn_deg)
+        (signed_length(n.dx, 1), signed_length(n.dy, 1), n.turn_deg)
     };
     let drop_it = move || {
         slide_grip.release();
@@ -240,7 +241,7 @@ pub(super) fn PartGrips() -> impl IntoView {
             aria-valuemin="-180"
             aria-valuemax="180"
             aria-valuenow=move || format!("{:.1}", told().2)
-            aria-valuetext=move || tell(Word::Degrees, &[&mm(told().2, 1)])
+            aria-valuetext=move || tell(Word::Degrees, &[&plain(told().2, 1)])
             on:keydown=turn_key
             on:pointerdown=move |event| turn_grip.press(&event, desk.peek().part_shown())
             on:pointermove=move |event| if let Some((from, to, pose)) = turn_grip.drag(&event) {

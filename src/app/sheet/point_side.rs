@@ -7,7 +7,7 @@ use crate::app::live::memo;
 use crate::app::logic::dimension::arrow_head;
 use crate::app::logic::ink;
 use crate::app::logic::markup::Markup;
-use crate::app::logic::number::mm;
+use crate::app::logic::number::{length, length_unit};
 use crate::app::logic::projection::Spot;
 use crate::app::words::{Word, tell};
 use leptos::prelude::*;
@@ -29,7 +29,7 @@ pub(crate) fn set_height(desk: Desk, point: &str, z: f64) {
     let at = active.map_or(stored, |offset| offset.point(&stored));
     if (taught.at.z - stored.z).abs() > 1e-9 && desk.act(Action::Teach { point: point.into(), at })
     {
-        desk.tell(tell(Word::PointHeightIs, &[point, &mm(stored.z, 1)]));
+        desk.tell(tell(Word::PointHeightIs, &[point, &length(stored.z, 1)]));
     }
 }
 
@@ -88,7 +88,7 @@ fn PointSide(name: String) -> impl IntoView {
         m.circle("target", s, 12.0).path("point", &ink::cross(s, 3.0));
         if let Some(z) = dragged.get() {
             let beside = Spot::new(s.x + 10.0, s.y + 4.0);
-            m.label("label", beside, &format!("{} mm", mm(z, 1)), "start");
+            m.label("label", beside, &length_unit(z, 1), "start");
         }
         m.finish()
     };
@@ -102,8 +102,8 @@ fn PointSide(name: String) -> impl IntoView {
             aria-label=move || tell(Word::HeightOf, &[&name.get_value()])
             aria-valuemin="0"
             aria-valuemax=move || height().max(500.0).to_string()
-            aria-valuenow=move || mm(height(), 1)
-            aria-valuetext=move || format!("{} mm", mm(height(), 1))
+            aria-valuenow=move || length(height(), 1)
+            aria-valuetext=move || length_unit(height(), 1)
             on:keydown=by_key
             on:pointerdown=move |event| grip.press(&event, untrack(height))
             on:pointermove=drag

@@ -5,7 +5,7 @@ use crate::app::live::memo;
 use crate::app::logic::dimension::arrow_head;
 use crate::app::logic::markup::Markup;
 use crate::app::logic::nudge::partly;
-use crate::app::logic::number::mm;
+use crate::app::logic::number::length_unit;
 use crate::app::logic::shown::{found_offset, homes_carried, searches_until, welds_until};
 use crate::app::logic::{
     ink,
@@ -112,7 +112,7 @@ fn results(
         let (a, b) = (projection.plan(&home), projection.plan(&at));
         m.path("off", &ink::segment(a, b));
         m.path("off-head", &ink::line(&arrow_head(a, b, 7.0), true));
-        let text = format!("{} mm", mm(by_mm, 1));
+        let text = length_unit(by_mm, 1);
         m.label("label bad", Spot::new(b.x + 16.0, b.y - 10.0), &text, "start");
     }
     m.finish()

@@ -5,7 +5,7 @@ use crate::app::live::memo;
 use crate::app::logic::ink;
 use crate::app::logic::layout::Rect;
 use crate::app::logic::markup::Markup;
-use crate::app::logic::number::mm;
+use crate::app::logic::number::{length, length_unit};
 use crate::app::logic::projection::{Projection, Spot};
 use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
@@ -39,7 +39,7 @@ fn torch_key(event: &web_sys::KeyboardEvent) {
 }
 
 fn torch_label(at: &Point3<f64>) -> String {
-    tell(Word::TorchAt, &[&mm(at.x, 1), &mm(at.y, 1), &mm(at.z, 1)])
+    tell(Word::TorchAt, &[&length(at.x, 1), &length(at.y, 1), &length(at.z, 1)])
 }
 
 /// The torch from above: nozzle ring and wire.
@@ -113,8 +113,8 @@ pub(super) fn TorchSide() -> impl IntoView {
             aria-orientation="vertical"
             aria-valuemin="0"
             aria-valuemax=move || view.torch_told.get().z.max(500.0).to_string()
-            aria-valuenow=move || mm(view.torch_told.get().z, 1)
-            aria-valuetext=move || format!("{} mm", mm(view.torch_told.get().z, 1))
+            aria-valuenow=move || length(view.torch_told.get().z, 1)
+            aria-valuetext=move || length_unit(view.torch_told.get().z, 1)
             on:keydown=move |event| {
                 let step = if event.shift_key() { FINE_STEP } else { STEP };
                 let by = match event.key().as_str() {
@@ -133,7 +133,7 @@ pub(super) fn TorchSide() -> impl IntoView {
         >
             <g inner_html=move || shape.read().markup()></g>
             <text class="label" x=move || label.get().x y=move || label.get().y>
-                {move || format!("{} mm", mm(view.torch.get().z, 1))}
+                {move || length_unit(view.torch.get().z, 1)}
             </text>
         </g>
     }

@@ -4,6 +4,7 @@
 mod english;
 
 use crate::app::logic::describe::Bit;
+use crate::app::logic::number::unit;
 pub(crate) use english::Word;
 use std::borrow::Cow;
 use std::cell::Cell;
@@ -35,7 +36,7 @@ pub(crate) fn say(word: Word) -> &'static str {
     }
 }
 
-/// The text of a key with `{0}`, `{1}` … filled in.
+/// The text of a key with `{0}`, `{1}` … filled in, and `{u}` with the unit of lengths.
 pub(crate) fn tell(word: Word, fill: &[&str]) -> String {
     pieces(say(word), fill).map(|(text, _)| text).collect()
 }
@@ -58,6 +59,9 @@ fn pieces<'a>(
         }
         match chunk.split_once('}') {
             Some((n, rest)) => {
+                if n == "u" {
+                    return vec![(Cow::Borrowed(unit()), false), (Cow::Borrowed(rest), false)];
+                }
                 let value = n.parse::<usize>().ok().and_then(|n| fill.get(n)).copied();
                 vec![(Cow::Borrowed(value.unwrap_or("")), true), (Cow::Borrowed(rest), false)]
             }
@@ -67,8 +71,12 @@ fn pieces<'a>(
 }
 
 fn lengthen(text: &str) -> String {
-    let extra = "~".repeat(text.chars().count() / 2);
-    format!("{text}{extra}")
+    // What is filled in is not longer in another language.
+    let word = |w: &str| {
+        let extra = if w.contains('{') { 0 } else { w.chars().count().div_ceil(2) };
+        w.to_owned() + &"~".repeat(extra)
+    };
+    text.split(' ').map(word).collect::<Vec<_>>().join(" ")
 }
 
 #[cfg(test)]
@@ -88,6 +96,11 @@ mod tests {
             Some(&Bit::Name("A".into())),
             "the offset is the learner's own name"
         );
+    }
+
+    #[test]
+    fn a_longer_language_lengthens_each_word() {
+        assert_eq!(lengthen("Probe {0} now"), "Probe~~~ {0} now~~", "but not what is filled in");
     }
 
     #[test]

@@ -1,0 +1,112 @@
+//! Charts: where the weld will land, where it landed, and how well the touches agree. Each has a
+//! sentence under it that says the same.
+
+mod frame;
+mod residuals;
+mod seam;
+
+use super::desk::desk;
+use super::live::memo;
+use super::logic::forecast::{SIGMAS, blocks, spreads};
+use super::logic::number::{length, signed_length};
+use super::logic::shown::reference_pose;
+use super::print::{MAGNIFIED, WIDTH, plan};
+use super::words::{Word, say, tell};
+use frame::SIZE;
+use leptos::prelude::*;
+use nudgeproof::routine::SolutionOutcome;
+
+/// A drawing, its name and what it says. Empty where there is nothing to draw.
+#[derive(Debug, Clone, PartialEq, Default)]
+struct Chart {
+    class: &'static str,
+    size: [f64; 2],
+    drawing: String,
+    title: String,
+    says: String,
+}
+
+/// Every chart there is something to draw in.
+#[component]
+pub(crate) fn Charts() -> impl IntoView {
+    let all = memo(move || {
+        let charts = [forecast(), seam_miss(), residuals()];
+        charts.into_iter().flatten().collect::<Vec<Chart>>()
+    });
+    move || {
+        let charts = all.get();
+        if charts.is_empty() {
+            return view! { <p class="empty">{say(Word::ChartsEmpty)}</p> }.into_any();
+        }
+        let figures: Vec<_> = charts.into_iter().map(|c| view! {
+            <figure class="chart" data-testid=c.class>
+                <figcaption><b>{c.title.clone()}</b>" "{c.says}</figcaption>
+                <svg class=format!("sheet {}", c.class) role="img" aria-label=c.title
+                    viewBox=format!("0 0 {} {:.0}", c.size[0], c.size[1]) inner_html=c.drawing></svg>
+            </figure>
+        }).collect();
+        figures.into_any()
+    }
+}
+
+/// Where the ends of the weld will lie.
+fn forecast() -> Option<Chart> {
+    let desk = desk();
+    let (state, part) = (desk.state(), desk.part());
+    let blocks = blocks(&state);
+    let found = spreads(&state, blocks.first()?);
+    let pose = reference_pose(&state).unwrap_or_default();
+    let (drawing, height) = plan(&part, &pose, &blocks, found.as_deref().unwrap_or_default());
+    let tolerance = part.seams.first().map_or(0.0, |s| s.tolerance_mm);
+    let says = match found {
+        Err(why) => tell(Word::NoForecast, &[&why]),
+        Ok(ends) => {
+            let [a, b] = [0, 1].map(|i| ends.get(i).map_or(0.0, |e| SIGMAS * e.across));
+            let fill = [length(a, 2), length(b, 2), length(tolerance, 1), MAGNIFIED.to_string()];
+            let inside =
+                if a.max(b) <= tolerance { Word::InsideTolerance } else { Word::OutsideTolerance };
+            let fill = fill.each_ref().map(String::as_str);
+            tell(Word::ChartSpreadSays, &[say(inside), fill[0], fill[1], fill[2], fill[3]])
+        }
+    };
+    let title = say(Word::ChartSpread).into();
+    Some(Chart { class: "chart-spread", size: [WIDTH, height], drawing, title, says })
+}
+
+/// Where the last weld of the run on show landed.
+fn seam_miss() -> Option<Chart> {
+    let log = desk().shown_run()?;
+    let weld = log.welds.last()?;
+    let [a, b] = weld.miss.map(|m| signed_length(m.across_mm, 2));
+    Some(Chart {
+        class: "chart-seam",
+        size: SIZE,
+        drawing: seam::seam_chart(weld),
+        title: say(Word::ChartSeam).into(),
+        says: tell(Word::ChartSeamSays, &[&a, &b, &length(weld.tolerance_mm, 1)]),
+    })
+}
+
+/// How well the touches of the run on show agree.
+fn residuals() -> Option<Chart> {
+    let desk = desk();
+    let log = desk.shown_run()?;
+    let (plan, located) = log.solutions.iter().rev().find_map(|s| match &s.outcome {
+        SolutionOutcome::Found { located } => Some((&s.plan, located)),
+        _ => None,
+    })?;
+    let limit = desk.routine().plan(plan)?.residual_limit_mm;
+    let all: Vec<String> = located
+        .residuals
+        .iter()
+        .enumerate()
+        .map(|(i, r)| format!("{}: {}", i + 1, signed_length(*r, 2)))
+        .collect();
+    Some(Chart {
+        class: "chart-residuals",
+        size: SIZE,
+        drawing: residuals::residual_chart(&located.residuals, limit),
+        title: say(Word::ChartResiduals).into(),
+        says: tell(Word::ChartResidualsSays, &[&all.join(", "), &length(limit, 1)]),
+    })
+}

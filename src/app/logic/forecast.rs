@@ -1,0 +1,172 @@
+//! What the planned touches will give at the seam, before anything runs.
+
+use super::shown::{reference_pose, weld_points};
+use nudgeproof::cell::{Cell, Found};
+use nudgeproof::geometry::{Point3, Vector3};
+use nudgeproof::locate::{Covariance, Touch, forecast};
+use nudgeproof::routine::{Act, ProbePlan, Routine, reading_sigma};
+use nudgeproof::session::State;
+use std::f64::consts::SQRT_2;
+
+/// Standard deviations that the page speaks of: a normal spread stays inside 99.7 times in 100
+/// (JCGM 100:2008, annex G).
+pub(crate) const SIGMAS: f64 = 3.0;
+
+/// One touch of the probe plan.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Planned {
+    pub(crate) face: String,
+    /// The point it starts from, by name and place, mm.
+    pub(crate) point: String,
+    pub(crate) from: Point3<f64>,
+    pub(crate) direction: Vector3<f64>,
+    /// Where the wire meets something while the part lies where it was taught, mm.
+    pub(crate) contact: Option<Point3<f64>>,
+}
+
+impl Planned {
+    /// How far the wire goes before it touches, mm.
+    pub(crate) fn distance(&self) -> Option<f64> {
+        Some((self.contact? - self.from).norm())
+    }
+}
+
+/// One block of probing: its plan and its touches.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Block {
+    pub(crate) plan: ProbePlan,
+    pub(crate) touches: Vec<Planned>,
+}
+
+/// The spread of one end of the weld.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct EndSpread {
+    /// The end as taught, mm.
+    pub(crate) at: Point3<f64>,
+    /// One standard deviation across the seam, mm.
+    pub(crate) across: f64,
+    /// The ellipse of one standard deviation on the plan: half axes, mm, and the angle of the
+    /// first from X, radians.
+    pub(crate) ellipse: [f64; 3],
+}
+
+/// Every block of probing in the order of the routine, the touches as the cell without faults
+/// gives them.
+pub(crate) fn blocks(state: &State) -> Vec<Block> {
+    let cell = Cell::new(&state.part, &state.settings, &[]).ok().map(|mut cell| {
+        cell.place_part(reference_pose(state).unwrap_or_default());
+        cell
+    });
+    let routine: &Routine = &state.routine;
+    let mut out: Vec<Block> = Vec::new();
+    for step in &routine.steps {
+        match &step.act {
+            Act::BeginProbing { plan } => {
+                let plan = routine.plan(plan).cloned();
+                out.extend(plan.map(|plan| Block { plan, touches: Vec::new() }));
+            }
+            Act::Probe { from, direction, face } => {
+                let (Some(block), Some(start)) = (out.last_mut(), routine.point(from)) else {
+                    continue;
+                };
+                let found = cell
+                    .as_ref()
+                    .map(|cell| cell.search(&start.at, direction, block.plan.reach_mm));
+                let contact = match found {
+                    Some(Found::Touch(touch)) => Some(touch.contact),
+                    _ => None,
+                };
+                block.touches.push(Planned {
+                    face: face.clone(),
+                    point: from.clone(),
+                    from: start.at,
+                    direction: *direction,
+                    contact,
+                });
+            }
+            _ => {}
+        }
+    }
+    out
+}
+
+/// How surely a block finds both ends of the weld, or why it cannot.
+pub(crate) fn spreads(state: &State, block: &Block) -> Result<Vec<EndSpread>, String> {
+    let mut faces: Vec<&str> = Vec::new();
+    let mut touches = Vec::new();
+    for t in &block.touches {
+        let face = faces.iter().position(|f| *f == t.face).unwrap_or_else(|| {
+            faces.push(&t.face);
+            faces.len() - 1
+        });
+        touches.push(Touch::taught(face, t.direction, t.contact.unwrap_or(t.from)));
+    }
+    // Reference and production scatter alike.
+    let sigma = reading_sigma(&state.settings, block.plan.speed_mm_s) * SQRT_2;
+    let forecast = forecast(block.plan.freedoms, &touches, sigma).map_err(|refusal| {
+        let name = |i: usize| faces.get(i).map_or_else(String::new, |f| (*f).to_owned());
+        refusal.message(&name, &|i| (i + 1).to_string())
+    })?;
+    let ends = ends(state);
+    let along = ends[1] - ends[0];
+    let spread = ends.map(|at| EndSpread {
+        at,
+        across: forecast.at_point(&at, &along).sigma_across,
+        ellipse: ellipse(&forecast.covariance, &at),
+    });
+    Ok(spread.to_vec())
+}
+
+/// Both ends of the weld as taught; where they are not taught yet, those of the first seam.
+fn ends(state: &State) -> [Point3<f64>; 2] {
+    let taught = weld_points(&state.routine);
+    let pose = reference_pose(state).unwrap_or_default();
+    let seam = state.part.seams.first().map(|s| [pose.point(&s.from), pose.point(&s.to)]);
+    let seam = seam.unwrap_or_else(|| [Point3::origin(); 2]);
+    [taught[0].unwrap_or(seam[0]), taught[1].unwrap_or(seam[1])]
+}
+
+/// The principal axes of a symmetric 2 × 2 matrix (closed form).
+fn ellipse(covariance: &Covariance, at: &Point3<f64>) -> [f64; 3] {
+    let c = covariance.of_point(&at.coords);
+    let (a, b, d) = (c[(0, 0)], c[(0, 1)], c[(1, 1)]);
+    let (mean, half) = (f64::midpoint(a, d), ((a - d) / 2.0).hypot(b));
+    let axis = |v: f64| v.max(0.0).sqrt();
+    [axis(mean + half), axis(mean - half), 0.5 * (2.0 * b).atan2(a - d)]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use nudgeproof::session::Session;
+
+    fn example() -> Session {
+        let text = include_str!("../../../tests/cases/sessions/as-it-should-be.json");
+        Session::from_json(text).expect("a session of ours")
+    }
+
+    #[test]
+    fn the_plan_is_read_with_the_distance_to_each_contact() {
+        let blocks = blocks(example().state());
+        let [block] = &blocks[..] else { panic!("one block, found {}", blocks.len()) };
+        assert_eq!(block.touches.len(), 4, "four touches");
+        for t in &block.touches {
+            // Taught 16 mm before the face; the wire of 1.2 mm touches with its side.
+            let d = t.distance().expect("it touches");
+            assert!((d - 15.4).abs() < 1e-6, "{}: {d} mm", t.point);
+        }
+    }
+
+    #[test]
+    fn the_ellipse_holds_what_the_solver_says_across_the_seam() {
+        let session = example();
+        let state = session.state();
+        let block = blocks(state).remove(0);
+        for end in spreads(state, &block).expect("it can be forecast") {
+            // The seam runs along X, so across it is the ellipse's extent along Y.
+            let [a, b, angle] = end.ellipse;
+            let y = (a * angle.sin()).hypot(b * angle.cos());
+            assert!((y - end.across).abs() < 1e-9, "{y} and {}", end.across);
+        }
+    }
+}

@@ -1,0 +1,54 @@
+// Inches on request: what is shown and typed, never what is stored.
+import assert from "node:assert/strict";
+import { readFile } from "node:fs/promises";
+import { after, test } from "node:test";
+import { fileURLToPath } from "node:url";
+import { violations } from "./lib/axe.mjs";
+import * as learner from "./lib/learner.mjs";
+import { byId, close, start } from "./lib/page.mjs";
+
+const site = await start();
+after(site.stop);
+
+const CASE = await readFile(fileURLToPath(new URL("../cases/sessions/as-it-should-be.json", import.meta.url)), "utf8");
+const SAVED = "nudgeproof.session";
+/** International inch, mm: exact by definition. */
+const INCH = 25.4;
+const stored = (page) => page.evaluate((k) => JSON.parse(localStorage.getItem(k)), SAVED);
+const text = (page, id) => byId(page, id).textContent();
+const inch = (mm) => (mm / INCH).toFixed(3).replace("-", "−");
+
+test("sheet, fields and readings speak inches, files do not, and the choice lasts", async () => {
+  const page = await site.open({ hash: "bench", storage: { [SAVED]: CASE } });
+  assert.match(await text(page, "title-units"), /^mm/);
+  await byId(page, "units").click();
+  assert.equal(await text(page, "title-units"), "in, degrees");
+  assert.equal(await text(page, "title-tolerance"), `± ${inch(0.6)} in`);
+  const worst = Math.max(...(await learner.misses(page)).map(Math.abs));
+  assert.match(await text(page, "verdict"), new RegExp(`worst miss .${inch(worst)} in`), "mm in data-value, inches on the sheet");
+
+  await byId(page, "tab-readings").click();
+  const dx = await learner.number(page, "reading-offset-dx");
+  assert.equal(await text(page, "reading-offset-dx"), `+${inch(dx)}`);
+  const turn = await learner.number(page, "reading-offset-turn");
+  assert.equal(await text(page, "reading-offset-turn"), `+${turn.toFixed(2)}`, "a turn stays in degrees");
+  assert.deepEqual(await violations(page), []);
+
+  await learner.torchTo(page, 2, -3, 4);
+  assert.equal(await byId(page, "torch-x").inputValue(), "2.000");
+  await learner.add(page, "clear");
+  const taught = (await stored(page)).actions.findLast((a) => a.action === "teach");
+  [2, -3, 4].forEach((v, i) => assert.ok(Math.abs(taught.at[i] - v * INCH) < 1e-9, `${taught.at[i]} mm for ${v} in`));
+
+  await learner.type(page, "nudge-x", 0.1);
+  const placed = (await stored(page)).actions.findLast((a) => a.action === "place_part");
+  assert.ok(JSON.stringify(placed).includes("2.54"), "the part moved by 2.54 mm");
+
+  await page.reload();
+  await byId(page, "bench").waitFor();
+  assert.equal(await text(page, "title-units"), "in, degrees", "kept");
+  await byId(page, "units").click();
+  assert.match(await text(page, "title-units"), /^mm/);
+  assert.equal(await byId(page, "nudge-x").inputValue(), "2.5");
+  await close(page);
+});
