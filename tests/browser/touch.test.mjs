@@ -1,0 +1,100 @@
+// The whole job with a finger on a phone: taps only; keys only to fill in a field that was tapped.
+import assert from "node:assert/strict";
+import { after, test } from "node:test";
+import * as learner from "./lib/learner.mjs";
+import { byId, close, SIZES, start } from "./lib/page.mjs";
+
+const site = await start();
+after(site.stop);
+
+/** Taps the middle of an element, once it has been scrolled into sight. */
+async function tap(page, target) {
+  const element = typeof target === "string" ? byId(page, target) : target;
+  await element.scrollIntoViewIfNeeded();
+  const box = await element.boundingBox();
+  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+  // A finger hits what lies on top.
+  const hit = await element.evaluate((e, [px, py]) => {
+    const top = document.elementFromPoint(px, py);
+    return Boolean(top && (e.contains(top) || top.contains(e) || e.closest("label")?.contains(top)));
+  }, [x, y]);
+  assert.ok(hit, `something lies over ${target}`);
+  await page.touchscreen.tap(x, y);
+}
+
+/** Taps a field and types a number on the keys that the phone then shows. */
+async function type(page, id, value) {
+  await tap(page, id);
+  assert.ok(await byId(page, id).evaluate((e) => e === document.activeElement), `${id} takes the focus`);
+  await byId(page, id).evaluate((e) => e.select());
+  await page.keyboard.type(String(value));
+  await page.keyboard.press("Enter");
+}
+
+async function torchTo(page, x, y, z) {
+  await type(page, "torch-x", x);
+  await type(page, "torch-y", y);
+  await type(page, "torch-z", z);
+}
+
+async function run(page) {
+  const before = await byId(page, "title-run").textContent();
+  await tap(page, "run");
+  if (await byId(page, "safety-read").isVisible()) await tap(page, "safety-read");
+  await page.waitForFunction((was) => document.querySelector("[data-testid=title-run]").textContent !== was, before);
+}
+
+test("the main job by taps alone, from the first lesson to the weld on the nudged part", async () => {
+  const page = await site.open({ size: SIZES.phone, isMobile: true, hasTouch: true });
+  for (const device of ["mouse"]) page[device].down = () => assert.fail(`no ${device}`);
+  await tap(page, "start-slide-and-turn");
+  await byId(page, "sheet").waitFor();
+  await tap(page, "show-routine");
+  await torchTo(page, -120, -120, 120);
+  for (const piece of ["home", "begin-probing"]) await tap(page, `add-${piece}`);
+  const places = [
+    [[350, -16, 5], "arrive"],
+    [[50, -16, 5], "arrive"],
+    [[-40, -40, 60], "clear"],
+    [[-16, 35, 5], "arrive"],
+    [[-16, 215, 5], "arrive"],
+  ];
+  for (const [at, piece] of places) {
+    await torchTo(page, ...at);
+    await tap(page, `add-${piece}`);
+  }
+  await tap(page, "add-finish-probing");
+  await torchTo(page, -60, 215, 80);
+  for (const piece of ["clear", "follow"]) await tap(page, `add-${piece}`);
+  const weld = [
+    [[80, 140, 60], "approach"],
+    [[80, 160, 12], "weld-start"],
+    [[360, 160, 12], "weld-end"],
+    [[360, 140, 60], "retreat"],
+  ];
+  for (const [at, piece] of weld) {
+    await torchTo(page, ...at);
+    await tap(page, `add-${piece}`);
+  }
+  for (const piece of ["stop-following", "home"]) await tap(page, `add-${piece}`);
+
+  await tap(page, byId(page, "step-2").getByTestId("step-select"));
+  // The phone's own list of choices is outside the page; the field is tapped, then chosen from.
+  await tap(page, "plan-freedoms");
+  await byId(page, "plan-freedoms").selectOption({ label: "slide and turn" });
+
+  await tap(page, "plan-reference");
+  await run(page);
+  await tap(page, "plan-reference");
+  await run(page);
+  await type(page, "nudge-x", 6);
+  await type(page, "nudge-y", -4);
+  await type(page, "nudge-turn", 2.5);
+  await tap(page, "arc");
+  await run(page);
+  assert.equal(await learner.verdict(page), "on-seam");
+  await tap(page, "show-guide");
+  assert.deepEqual(await learner.findings(page), []);
+  assert.equal(await learner.number(page, "score"), 100);
+  await close(page);
+});
