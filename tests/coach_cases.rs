@@ -2,6 +2,7 @@
 //! What is right and wrong is the catalogue's wording (common practice, no source).
 
 use nudgeproof::coach;
+use nudgeproof::data::from_text;
 use nudgeproof::session::{Action, Session};
 use std::collections::BTreeSet;
 use std::fs;
@@ -17,7 +18,7 @@ fn actions(text: &str, section: &str) -> Vec<Action> {
         text.find(&format!("## {section}")).unwrap_or_else(|| panic!("no section {section}"));
     let block = text[from..].split("```").nth(1).expect("a code block");
     let json = block.strip_prefix("json").expect("a block of JSON");
-    serde_json::from_str(json).unwrap_or_else(|e| panic!("{section}: {e}"))
+    from_text(json).unwrap_or_else(|e| panic!("{section}: {e}"))
 }
 
 fn found(actions: Vec<Action>) -> BTreeSet<&'static str> {

@@ -1,6 +1,7 @@
 //! The coach on whole sessions written by hand, and while a routine is still being built.
 
 use nudgeproof::coach::{self, Review};
+use nudgeproof::data::from_text;
 use nudgeproof::routine::{Event, EventKind};
 use nudgeproof::session::Session;
 use std::path::Path;
@@ -107,7 +108,7 @@ fn nothing_is_said_while_a_correct_routine_is_being_built() {
 fn help_costs_and_is_told() {
     let whole = session("as-it-should-be.json");
     let with = |name: &str, extra: &str| {
-        let action = serde_json::from_str(extra).unwrap_or_else(|e| panic!("{name}: {e}"));
+        let action = from_text(extra).unwrap_or_else(|e| panic!("{name}: {e}"));
         let actions = whole.actions().iter().cloned().chain([action]);
         coach::review(&whole.replayed(actions).expect("it replays")).score
     };

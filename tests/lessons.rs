@@ -101,7 +101,7 @@ fn a_broken_lesson_says_what_is_wrong_and_where() {
     refused(main, "\"nudge\", \"production_run\"]", "\"nudge\"]", "ends before stage 13");
     refused("taught-path", "1.0, 3.0, 6.0, 12.0", "3.0", "at least two different choices");
     refused("what-follows", "\"build\", ", "", "ends before stage 2");
-    assert!(matches!(Lesson::from_toml(""), Err(LessonError::Format { .. })), "an empty file");
+    assert!(matches!(Lesson::from_toml(""), Err(LessonError::Format(_))), "an empty file");
 }
 
 #[test]

@@ -1,5 +1,7 @@
 use super::{Part, PartError};
 use crate::data::from_text;
+#[cfg(not(target_arch = "wasm32"))]
+use crate::data::from_toml;
 use std::sync::LazyLock;
 
 macro_rules! files {
@@ -44,14 +46,7 @@ impl Part {
     /// Where in the text, or at which entry, and what was expected there.
     #[cfg(not(target_arch = "wasm32"))]
     pub fn from_toml(text: &str) -> Result<Self, PartError> {
-        let part: Self = toml::from_str(text).map_err(|e: toml::de::Error| {
-            let before = &text[..e.span().map_or(0, |s| s.start.min(text.len()))];
-            let line = before.matches('\n').count() + 1;
-            let column = before.rsplit('\n').next().map_or(0, |l| l.chars().count()) + 1;
-            PartError::Text { line, column, message: one_line(e.message()) }
-        })?;
-        part.check()?;
-        Ok(part)
+        from_toml::<Self>(text)?.sound()
     }
 
     /// Read and check a part from JSON; the same layout as in TOML.
@@ -59,16 +54,11 @@ impl Part {
     /// # Errors
     /// Where in the text, or at which entry, and what was expected there.
     pub fn from_json(text: &str) -> Result<Self, PartError> {
-        let part: Self = from_text(text).map_err(|e| PartError::Text {
-            line: e.line.unwrap_or(1),
-            column: e.column.max(1),
-            message: one_line(&e.what),
-        })?;
-        part.check()?;
-        Ok(part)
+        from_text::<Self>(text)?.sound()
     }
-}
 
-fn one_line(message: &str) -> String {
-    message.split_whitespace().collect::<Vec<_>>().join(" ")
+    fn sound(self) -> Result<Self, PartError> {
+        self.check()?;
+        Ok(self)
+    }
 }

@@ -1,10 +1,10 @@
 use crate::data::tagged;
 use crate::geometry::{PoseFile, Vector3};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 /// Something wrong with the cell, planted by a lesson or an instructor and hidden until found.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(remote = "Self", rename_all = "kebab-case", deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(tag = "fault", rename_all = "kebab-case")]
 pub enum Fault {
     /// Paint or scale on an edge of the part: the wire must press in before contact is made.
     PaintedEdge {
@@ -65,7 +65,17 @@ pub enum Fault {
     },
 }
 
-tagged!(Fault, "fault");
+tagged!(Fault, "fault" {
+    PaintedEdge "painted-edge" { body, edge, from_mm, to_mm, depth_mm },
+    ClampMoved "clamp-moved" { clamp, dx, dy },
+    OutOfSquare "out-of-square" { lean_deg },
+    WireBent "wire-bent" { bend },
+    StickOutChanged "stick-out-changed" { stick_out_mm },
+    ProbingSpeedChanged "probing-speed-changed" { speed_mm_s },
+    PartSlipsMidRun "part-slips-mid-run" { slip },
+    ReferenceOnMovedPart "reference-on-moved-part" { part },
+    WrongPart "wrong-part" { part },
+});
 
 /// The names of all faults, as files say them.
 pub const FAULT_NAMES: [&str; 9] = [
@@ -79,20 +89,3 @@ pub const FAULT_NAMES: [&str; 9] = [
     "reference-on-moved-part",
     "wrong-part",
 ];
-
-impl Fault {
-    /// Its name in files: one of [`FAULT_NAMES`].
-    pub const fn name(&self) -> &'static str {
-        match self {
-            Self::PaintedEdge { .. } => FAULT_NAMES[0],
-            Self::ClampMoved { .. } => FAULT_NAMES[1],
-            Self::OutOfSquare { .. } => FAULT_NAMES[2],
-            Self::WireBent { .. } => FAULT_NAMES[3],
-            Self::StickOutChanged { .. } => FAULT_NAMES[4],
-            Self::ProbingSpeedChanged { .. } => FAULT_NAMES[5],
-            Self::PartSlipsMidRun { .. } => FAULT_NAMES[6],
-            Self::ReferenceOnMovedPart { .. } => FAULT_NAMES[7],
-            Self::WrongPart { .. } => FAULT_NAMES[8],
-        }
-    }
-}

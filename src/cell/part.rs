@@ -1,12 +1,12 @@
+use crate::data::{names, record};
 use crate::geometry::{Outline, Point3};
 use crate::locate::Freedoms;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 /// A part and the place it is welded in: data, read from a TOML or JSON file.
 ///
 /// The part frame coincides with the work frame while the part has not been moved.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Part {
     /// Short name in kebab-case, unique.
     pub name: String,
@@ -17,7 +17,6 @@ pub struct Part {
     /// Where it is welded.
     pub seams: Vec<Seam>,
     /// What holds it; clamps do not move with the part.
-    #[serde(default)]
     pub clamps: Vec<Body>,
     /// How far the fixture lets the part stray.
     pub play: Play,
@@ -26,28 +25,39 @@ pub struct Part {
     /// The arm's base on the plan, off the sheet: joint moves swing about it; work frame, mm.
     pub arm_base: [f64; 2],
     /// A layout of touches that works, for hints and mends.
-    #[serde(default)]
     pub model_touches: Vec<ModelTouch>,
 }
 
+record!(Part {
+    name,
+    title,
+    bodies,
+    seams,
+    clamps: Vec::new(),
+    play,
+    rest,
+    arm_base,
+    model_touches: Vec::new(),
+});
+
 /// One upright prism.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Body {
     /// What the log calls it.
     pub name: String,
     /// Seen from above, mm.
     pub outline: Outline,
     /// Openings in it, mm.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub holes: Vec<Outline>,
     /// Height of the underside and of the top face, mm.
     pub z: [f64; 2],
 }
 
+record!(Body { name, outline, holes: Vec::new(), z });
+
 /// A straight seam on the part, in part coordinates.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Seam {
     /// What the sheet calls it.
     pub name: String,
@@ -62,8 +72,10 @@ pub struct Seam {
     pub tolerance_mm: f64,
 }
 
+record!(Seam { name, from, to, plate, tolerance_mm });
+
 /// Left or right of a direction, seen from +Z.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Hand {
     /// Counter-clockwise from the direction.
@@ -72,11 +84,12 @@ pub enum Hand {
     Right,
 }
 
+names!(Hand { Left: "left", Right: "right" });
+
 /// How far the fixture lets the part stray, either way: the expected movement.
 ///
 /// Shifts are those of the point `about`, turns and tilts are about it.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
-#[serde(default, deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
 pub struct Play {
     /// The point of the part whose shift is limited, in part coordinates, mm.
     pub about: [f64; 3],
@@ -91,6 +104,8 @@ pub struct Play {
     /// About X and about Y, ± degrees.
     pub tilt_deg: f64,
 }
+
+record!(Play { about: [0.0; 3], dx: 0.0, dy: 0.0, dz: 0.0, turn_deg: 0.0, tilt_deg: 0.0 });
 
 impl Play {
     /// The least freedoms that cover everything the part can do here.
@@ -109,8 +124,7 @@ impl Play {
 
 /// One touch of the layout that comes with a part: the search starts at `from` and runs along
 /// `direction`; work frame with the part not moved, mm.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct ModelTouch {
     /// Name of the face it is meant for.
     pub face: String,
@@ -119,3 +133,5 @@ pub struct ModelTouch {
     /// Search direction, unit length.
     pub direction: [f64; 3],
 }
+
+record!(ModelTouch { face, from, direction });

@@ -5,15 +5,8 @@ use thiserror::Error;
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum PartError {
     /// The text cannot be read as a part at all.
-    #[error("line {line}, column {column}: {message}")]
-    Text {
-        /// Line, from 1.
-        line: usize,
-        /// Column, from 1.
-        column: usize,
-        /// What the reader expected.
-        message: String,
-    },
+    #[error(transparent)]
+    Text(#[from] crate::data::TextError),
     /// A body's shape is wrong.
     #[error("{place}: {source}")]
     Body {

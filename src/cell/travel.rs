@@ -3,7 +3,7 @@ use super::obstacle::Obstacle;
 use super::search::TOUCHING;
 use super::wire::CRASH_BEND;
 use crate::geometry::{Bounds, Point3, UprightNozzle, UprightWire, Vector3, polyline};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 /// A wire that starts out touching may press deeper by this much, mm: it is springy.
 const GIVE: f64 = 0.001;
@@ -19,7 +19,7 @@ const LEVEL: f64 = 1e-3;
 const LEAST_STEP: f64 = 0.1;
 
 /// What of the torch ran into something.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum TorchPart {
     /// The wire.

@@ -1,9 +1,9 @@
 use super::catalogue::rule;
 use super::finding::Skill;
 use super::review::Review;
-use crate::data::sort_short;
+use crate::data::{record, sort_short};
 use crate::session::Session;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 /// Passes in a row that count as mastery.
 pub const MASTERY_PASSES: usize = 3;
@@ -11,7 +11,7 @@ pub const MASTERY_PASSES: usize = 3;
 pub const MASTERY_PARTS: usize = 2;
 
 /// What is kept of one attempt at a job, to judge skills over several.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Attempt {
     /// Name of the part.
     pub part: String,
@@ -24,6 +24,8 @@ pub struct Attempt {
     /// Rules that the coach showed the answer to (third rung) or mended.
     pub aided: Vec<String>,
 }
+
+record!(Attempt { part, landed, faults, findings, aided });
 
 /// How far a skill has come.
 #[derive(Debug, Clone, PartialEq, Serialize)]

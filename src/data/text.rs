@@ -1,43 +1,81 @@
+#[cfg(not(target_arch = "wasm32"))]
+use super::DataError;
+use super::FromData;
+#[cfg(not(target_arch = "wasm32"))]
+use super::error::Step;
 use serde::Serialize;
-use serde::de::DeserializeOwned;
 use serde_json::ser::{Formatter, PrettyFormatter, Serializer};
 use std::io;
 
-/// Why a JSON text cannot be read as one of our types.
+/// Why a text cannot be read as one of our types.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("{}{what}", line.map_or_else(String::new, |n| format!("line {n}, column {column}: ")))]
+#[error("{}{what}", at.map_or_else(String::new, |(n, c)| format!("line {n}, column {c}: ")))]
 pub struct TextError {
-    /// Line, from 1, where it is known.
-    pub line: Option<usize>,
-    /// Column, from 1; 0 where the line is not known.
-    pub column: usize,
-    /// What was expected, and what stands there.
+    /// Line and column, from 1, where they are known.
+    pub at: Option<(usize, usize)>,
+    /// What was expected, and what stands there; with the place in words where there is no line.
     pub what: String,
-}
-
-impl From<serde_json::Error> for TextError {
-    fn from(error: serde_json::Error) -> Self {
-        // The reader adds line and column to its own words.
-        let text = error.to_string();
-        let what = text.split(" at line ").next().unwrap_or(&text).to_owned();
-        Self { line: (error.line() > 0).then_some(error.line()), column: error.column(), what }
-    }
 }
 
 /// Reads one of our types from JSON text.
 ///
 /// # Errors
-/// Where the text is not JSON, or what in it is not as the type asks; the line of the latter is
-/// known outside the browser only.
-pub fn from_text<T: DeserializeOwned>(text: &str) -> Result<T, TextError> {
-    #[cfg(not(target_arch = "wasm32"))]
-    return Ok(serde_json::from_str(text)?);
-    #[cfg(target_arch = "wasm32")]
-    super::from_tree(serde_json::from_str(text)?).map_err(|e| TextError {
-        line: None,
-        column: 0,
-        what: e.to_string(),
+/// The line and column where the text is not JSON, or else which value is not as the type asks.
+pub fn from_text<T: FromData>(text: &str) -> Result<T, TextError> {
+    let value = serde_json::from_str(text).map_err(|e| {
+        // The reader adds line and column to its own words.
+        let what = e.to_string();
+        let what = what.split(" at line ").next().unwrap_or(&what).to_owned();
+        TextError { at: Some((e.line(), e.column())), what }
+    })?;
+    T::from_data(value).map_err(|e| TextError { at: None, what: e.to_string() })
+}
+
+/// Reads one of our types from TOML.
+///
+/// # Errors
+/// The line and column of the first thing that is not TOML, or not as the type asks.
+#[cfg(not(target_arch = "wasm32"))]
+pub fn from_toml<T: FromData>(text: &str) -> Result<T, TextError> {
+    let line_and_column = |at: usize| {
+        let before = text.get(..at).unwrap_or(text);
+        let column = before.rsplit('\n').next().map_or(0, |l| l.chars().count()) + 1;
+        (before.matches('\n').count() + 1, column)
+    };
+    let value = toml::from_str(text).map_err(|e: toml::de::Error| {
+        let at = Some(line_and_column(e.span().map_or(0, |s| s.start)));
+        TextError { at, what: e.message().split_whitespace().collect::<Vec<_>>().join(" ") }
+    })?;
+    T::from_data(value).map_err(|e| {
+        let at = Some(line_and_column(start_of(text, &e).unwrap_or_default()));
+        TextError { at, what: e.what().to_owned() }
     })
+}
+
+/// Where in the TOML the value stands that an error is about, bytes from the start.
+#[cfg(not(target_arch = "wasm32"))]
+fn start_of(text: &str, error: &DataError) -> Option<usize> {
+    use toml::de::{DeTable, DeValue};
+    let whole = DeTable::parse(text).ok()?;
+    let mut start = None;
+    let mut table = Some(whole.get_ref());
+    let mut list = None;
+    for step in error.way() {
+        let value = match step {
+            Step::Key(key) => table?.iter().find(|(k, _)| k.get_ref() == key)?.1,
+            Step::Item(number) => {
+                let items: &toml::de::DeArray = list?;
+                items.get(*number)?
+            }
+        };
+        start = Some(value.span().start);
+        (table, list) = match value.get_ref() {
+            DeValue::Table(t) => (Some(t), None),
+            DeValue::Array(a) => (None, Some(a)),
+            _ => (None, None),
+        };
+    }
+    start
 }
 
 /// JSON text, indented. Numbers are written so that reading them gives the very same number.

@@ -1,6 +1,7 @@
+use crate::data::{DataError, FromData};
 use nalgebra::Point2;
-use serde::de::Error as _;
-use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use serde::{Serialize, Serializer};
+use serde_json::Value;
 use thiserror::Error;
 
 /// Greatest distance between a rounded corner and the chords that stand for it, mm.
@@ -24,23 +25,29 @@ impl Serialize for Corner {
     }
 }
 
-impl<'de> Deserialize<'de> for Corner {
-    fn deserialize<D: Deserializer<'de>>(source: D) -> Result<Self, D::Error> {
-        match Vec::<f64>::deserialize(source).as_deref() {
+impl FromData for Corner {
+    fn from_data(value: Value) -> Result<Self, DataError> {
+        match Vec::<f64>::from_data(value).as_deref() {
             Ok([x, y]) => Ok(Self { at: Point2::new(*x, *y), radius: 0.0 }),
             Ok([x, y, radius]) => Ok(Self { at: Point2::new(*x, *y), radius: *radius }),
-            _ => Err(D::Error::custom("expected a corner as [x, y] or [x, y, radius]")),
+            _ => Err(DataError::new("expected a corner as [x, y] or [x, y, radius]")),
         }
     }
 }
 
 /// A closed outline on the plan: corners in order, straight edges between them,
 /// corners sharp or rounded. The last corner joins the first.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(transparent)]
 pub struct Outline {
     /// The corners, either way round.
     pub corners: Vec<Corner>,
+}
+
+impl FromData for Outline {
+    fn from_data(value: Value) -> Result<Self, DataError> {
+        Vec::from_data(value).map(|corners| Self { corners })
+    }
 }
 
 impl Outline {

@@ -1,19 +1,19 @@
+use crate::data::record;
 use nalgebra::{Isometry3, Matrix3, Point3, Translation3, UnitQuaternion, Vector3};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 /// A rigid motion: a point **x** goes to `R x + t`.
 ///
 /// `R` turns about the **frame origin**, `t` is the shift of the frame origin
 /// (mm). Names read destination first: `work_from_part * p_part` is in the work
 /// frame.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(from = "PoseFile", into = "PoseFile")]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[serde(into = "PoseFile")]
 pub struct Pose(Isometry3<f64>);
 
 /// How a pose stands in files: shifts in mm, the rotation as a rotation vector
 /// in degrees (for a part on the table only `turn_deg`, about Z, is not zero).
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
-#[serde(default, deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
 pub struct PoseFile {
     /// Shift of the frame origin along X, mm.
     pub dx: f64,
@@ -31,6 +31,8 @@ pub struct PoseFile {
     /// Z component of the rotation vector, degrees; positive counter-clockwise.
     pub turn_deg: f64,
 }
+
+record!(PoseFile { dx: 0.0, dy: 0.0, dz: 0.0, tilt_x_deg: 0.0, tilt_y_deg: 0.0, turn_deg: 0.0 });
 
 #[allow(clippy::trivially_copy_pass_by_ref, reason = "the signature serde calls")]
 fn is_zero(v: &f64) -> bool {

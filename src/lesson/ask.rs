@@ -2,27 +2,28 @@
 //! read off the run itself.
 
 use crate::data::sort_short;
+use crate::data::{names, record, variants};
 use crate::geometry::{Point3, Vector3};
 use crate::routine::{EventKind, RunLog, SearchOutcome};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 /// A question of a stage.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Ask {
     /// The question.
     pub text: String,
     /// What it is about.
     pub about: Question,
     /// Which run.
-    #[serde(default)]
     pub run: Which,
     /// Said with the right answer: why it is so.
     pub because: String,
 }
 
+record!(Ask { text, about, run: Which::default(), because });
+
 /// Which run a question is about.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Which {
     /// The first run after the answer: a prediction.
@@ -32,10 +33,12 @@ pub enum Which {
     Last,
 }
 
+names!(Which { Next: "next", Last: "last" });
+
 /// What is asked. Numbers of touches count from 1; the answer to a question with `choices` is the
 /// choice nearest to what happened.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case", deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Question {
     /// Does the weld land, or on which side does it miss?
     MissSide,
@@ -98,8 +101,17 @@ pub enum Question {
     Reference,
 }
 
+variants!(Question {
+    ;
+    MissSide "miss_side" {}, MissSize "miss_size" { choices }, MissHeight "miss_height" { choices },
+    TouchSide "touch_side" { touch }, SearchLength "search_length" { touch, choices },
+    FailingTouch "failing_touch" { touches }, RunEnds "run_ends" {},
+    Shift "shift" { axis, at, choices }, Turn "turn" { choices }, HomeOff "home_off" { choices },
+    Agreement "agreement" {}, Spread "spread" { choices }, Reference "reference" {},
+});
+
 /// An axis on the plan.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Axis {
     /// To the right.
@@ -108,8 +120,10 @@ pub enum Axis {
     Y,
 }
 
+names!(Axis { X: "x", Y: "y" });
+
 /// A place that an offset carries.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Spot {
     /// The origin: the part's drawn corner.
@@ -119,6 +133,8 @@ pub enum Spot {
     /// Where the weld ends.
     WeldEnd,
 }
+
+names!(Spot { Origin: "origin", WeldStart: "weld_start", WeldEnd: "weld_end" });
 
 const SIDES: [&str; 5] = ["south", "west", "north", "east", "top"];
 /// Below this a height is none, mm.

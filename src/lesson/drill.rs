@@ -5,12 +5,12 @@ use crate::cell::{FAULT_NAMES, Fault, Noise, Part};
 use crate::data::tagged;
 use crate::geometry::{Point2, Point3, PoseFile, Vector3};
 use crate::session::{Action, State};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 /// A fault with ranges that the seed draws from. Lengths mm, angles degrees; signs are drawn too,
 /// where a sign makes sense.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(remote = "Self", rename_all = "kebab-case", deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(tag = "cause", rename_all = "kebab-case")]
 pub enum FaultTemplate {
     /// Paint where one of the touches lands.
     PaintedEdge {
@@ -53,7 +53,16 @@ pub enum FaultTemplate {
     },
 }
 
-tagged!(FaultTemplate, "cause");
+tagged!(FaultTemplate, "cause" {
+    PaintedEdge "painted-edge" { depth_mm },
+    ClampMoved "clamp-moved" {},
+    OutOfSquare "out-of-square" { lean_deg },
+    StickOutChanged "stick-out-changed" { longer_mm },
+    ProbingSpeedChanged "probing-speed-changed" { speed_mm_s },
+    PartSlipsMidRun "part-slips-mid-run" { slip_mm },
+    ReferenceOnMovedPart "reference-on-moved-part" { away_mm },
+    WrongPart "wrong-part" { on, part },
+});
 
 /// A cause as the learner sees it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -137,20 +146,6 @@ impl FaultTemplate {
         match self {
             Self::WrongPart { on, .. } => Some(on),
             _ => None,
-        }
-    }
-
-    /// The name of the fault.
-    pub const fn name(&self) -> &'static str {
-        match self {
-            Self::PaintedEdge { .. } => FAULT_NAMES[0],
-            Self::ClampMoved {} => FAULT_NAMES[1],
-            Self::OutOfSquare { .. } => FAULT_NAMES[2],
-            Self::StickOutChanged { .. } => FAULT_NAMES[4],
-            Self::ProbingSpeedChanged { .. } => FAULT_NAMES[5],
-            Self::PartSlipsMidRun { .. } => FAULT_NAMES[6],
-            Self::ReferenceOnMovedPart { .. } => FAULT_NAMES[7],
-            Self::WrongPart { .. } => FAULT_NAMES[8],
         }
     }
 

@@ -5,16 +5,9 @@ use thiserror::Error;
 /// Why a lesson file cannot be used.
 #[derive(Debug, Error)]
 pub enum LessonError {
-    /// It is not TOML, or a key is missing, unknown or of the wrong kind.
-    #[error("{}{what}", place(*.line, *.column))]
-    Format {
-        /// Line, from 1, where it is known.
-        line: Option<usize>,
-        /// Column, from 1, where it is known.
-        column: Option<usize>,
-        /// What was expected and what stands there.
-        what: String,
-    },
+    /// A key is missing, unknown or of the wrong kind, or it is not a data file at all.
+    #[error(transparent)]
+    Format(#[from] crate::data::TextError),
     /// It was written for a later version.
     #[error("key `format_version`: expected {LESSON_VERSION}, and found {0}")]
     OtherVersion(u32),
@@ -103,13 +96,6 @@ pub enum LessonError {
     /// Its start cannot be set up.
     #[error("the start of the lesson cannot be set up: {0}")]
     Start(ActionError),
-}
-
-fn place(line: Option<usize>, column: Option<usize>) -> String {
-    match (line, column) {
-        (Some(l), Some(c)) => format!("line {l}, column {c}: "),
-        _ => String::new(),
-    }
 }
 
 pub(super) fn known_rule(rule: &str, place: impl Fn() -> String) -> Result<(), LessonError> {

@@ -5,18 +5,19 @@ use super::goal::Goal;
 use super::solve::Deed;
 use crate::cell::{Fault, part_by_name};
 use crate::coach::Skill;
-use crate::data::from_text;
+#[cfg(not(target_arch = "wasm32"))]
+use crate::data::from_toml;
+use crate::data::{from_text, names, record};
 use crate::geometry::PoseFile;
 use crate::routine::{Routine, StepKind};
 use crate::session::Action;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 /// The version of the lesson format that this program reads.
 pub const LESSON_VERSION: u32 = 1;
 
 /// A lesson as it stands in its TOML file. `lessons/README.md` describes every key.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct LessonFile {
     /// [`LESSON_VERSION`].
     pub format_version: u32,
@@ -29,51 +30,62 @@ pub struct LessonFile {
     /// How long it takes, minutes.
     pub minutes: u32,
     /// Guided or drill.
-    #[serde(default)]
     pub kind: Kind,
     /// Name of the part at the lesson's own seed.
     pub part: String,
     /// Parts that other seeds may draw instead.
-    #[serde(default)]
     pub other_parts: Vec<String>,
     /// The lesson's own seed.
     pub seed: u64,
     /// The rules it is about: made on purpose, each of these mistakes is caught.
-    #[serde(default)]
     pub rules: Vec<String>,
     /// Rules that the lesson breaks on purpose, to show what comes of it.
-    #[serde(default)]
     pub on_purpose: Vec<String>,
     /// What is on the sheet at the start.
-    #[serde(default)]
     pub start: Start,
     /// The routine it starts with, given in full.
-    #[serde(default)]
     pub routine: Routine,
     /// Where the part lies at the start.
-    #[serde(default)]
     pub place: PoseFile,
     /// Faults that are planted at the start, given in full.
-    #[serde(default)]
     pub faults: Vec<Fault>,
     /// Where the nudge takes the part at the lesson's own seed; drawn from the fixture's play if left out.
-    #[serde(default)]
     pub nudge: PoseFile,
     /// What a drill may plant; the seed takes them in turn.
-    #[serde(default)]
     pub causes: Vec<FaultTemplate>,
     /// What is to be done, in order.
     pub stages: Vec<Stage>,
     /// How it is done, in the program's own words.
-    #[serde(default)]
     pub solve: Vec<Deed>,
     /// How it is done, action by action; played after `solve`.
-    #[serde(default)]
     pub solution: Vec<Action>,
 }
 
+record!(LessonFile {
+    format_version,
+    name,
+    title,
+    about,
+    minutes,
+    kind: Kind::default(),
+    part,
+    other_parts: Vec::new(),
+    seed,
+    rules: Vec::new(),
+    on_purpose: Vec::new(),
+    start: Start::default(),
+    routine: Routine::default(),
+    place: PoseFile::default(),
+    faults: Vec::new(),
+    nudge: PoseFile::default(),
+    causes: Vec::new(),
+    stages,
+    solve: Vec::new(),
+    solution: Vec::new(),
+});
+
 /// What kind of lesson it is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Kind {
     /// It leads from stage to stage.
@@ -85,9 +97,10 @@ pub enum Kind {
     Refresher,
 }
 
+names!(Kind { Guided: "guided", Drill: "drill", Refresher: "refresher" });
+
 /// What is on the sheet at the start.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
-#[serde(default, deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 pub struct Start {
     /// Which routine.
     pub sheet: Sheet,
@@ -99,8 +112,10 @@ pub struct Start {
     pub did: Vec<Deed>,
 }
 
+record!(Start { sheet: Sheet::default(), gaps: Vec::new(), mistakes: Vec::new(), did: Vec::new() });
+
 /// Which routine is there at the start.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Sheet {
     /// None.
@@ -112,34 +127,44 @@ pub enum Sheet {
     Worked,
 }
 
+names!(Sheet { Blank: "blank", Plain: "plain", Worked: "worked" });
+
 /// One thing to do.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Stage {
     /// What to do, in a few words.
     pub title: String,
     /// What to do and why, in short sentences.
     pub say: String,
     /// Where on the page it is done.
-    #[serde(default)]
     pub look_at: Place,
     /// Name of the skill it belongs to; such a stage may come back in a refresher.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub skill: Option<String>,
     /// Three hints: ask, point, show.
     pub hints: [String; 3],
     /// A question to answer, before a run or about it.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub ask: Option<Ask>,
     /// When it is done; a stage with a question needs its answer besides.
-    #[serde(default)]
     pub goal: Goal,
     /// What was good about it, said when it is done.
     pub well_done: String,
 }
 
+record!(Stage {
+    title,
+    say,
+    look_at: Place::default(),
+    skill: None,
+    hints,
+    ask: None,
+    goal: Goal::default(),
+    well_done,
+});
+
 /// A place on the page that a stage points to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Place {
     /// The drawing.
@@ -159,28 +184,31 @@ pub enum Place {
     Coach,
 }
 
+names!(Place {
+    Sheet: "sheet",
+    Routine: "routine",
+    Plan: "plan",
+    Run: "run",
+    Nudge: "nudge",
+    Readings: "readings",
+    Coach: "coach"
+});
+
 impl LessonFile {
     /// Reads a lesson from TOML and checks what can be checked without playing it.
     #[cfg(not(target_arch = "wasm32"))]
     pub(super) fn from_toml(text: &str) -> Result<Self, LessonError> {
-        let file: Self = toml::from_str(text).map_err(|e| {
-            let at = e.span().map(|s| line_and_column(text, s.start));
-            let what = e.message().lines().collect::<Vec<_>>().join(" ");
-            LessonError::Format { line: at.map(|p| p.0), column: at.map(|p| p.1), what }
-        })?;
-        file.check()?;
-        Ok(file)
+        from_toml::<Self>(text)?.sound()
     }
 
     /// The same from JSON with the same keys.
     pub(super) fn from_json(text: &str) -> Result<Self, LessonError> {
-        let file: Self = from_text(text).map_err(|e| LessonError::Format {
-            line: e.line,
-            column: e.line.map(|_| e.column),
-            what: e.what,
-        })?;
-        file.check()?;
-        Ok(file)
+        from_text::<Self>(text)?.sound()
+    }
+
+    fn sound(self) -> Result<Self, LessonError> {
+        self.check()?;
+        Ok(self)
     }
 
     fn check(&self) -> Result<(), LessonError> {
@@ -290,11 +318,4 @@ fn known_part(key: &'static str, name: &str) -> Result<(), LessonError> {
     }
     let known: Vec<_> = crate::cell::parts().into_iter().map(|p| p.name).collect();
     Err(LessonError::NoSuchPart { key, found: name.into(), known: known.join(", ") })
-}
-
-#[cfg(not(target_arch = "wasm32"))]
-fn line_and_column(text: &str, byte: usize) -> (usize, usize) {
-    let before = text.get(..byte).unwrap_or(text);
-    let line_start = before.rfind('\n').map_or(0, |i| i + 1);
-    (before.matches('\n').count() + 1, before[line_start..].chars().count() + 1)
 }

@@ -1,8 +1,8 @@
 //! The project's words, explained.
 
 use super::file::Stage;
-use crate::data::from_text;
-use serde::{Deserialize, Serialize};
+use crate::data::{from_text, record};
+use serde::Serialize;
 use std::sync::LazyLock;
 use thiserror::Error;
 
@@ -10,25 +10,26 @@ use thiserror::Error;
 pub const GLOSSARY_FILE: &str = include_str!(concat!(env!("OUT_DIR"), "/glossary.json"));
 
 /// The project's words.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Glossary {
     /// Every term, in alphabetical order.
     pub terms: Vec<Term>,
 }
 
+record!(Glossary { terms });
+
 /// One word and what it means.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Term {
     /// The word.
     pub term: String,
     /// Other forms of it that stand in texts.
-    #[serde(default)]
     pub forms: Vec<String>,
     /// What it means, in a sentence.
     pub means: String,
 }
+
+record!(Term { term, forms: Vec::new(), means });
 
 /// Why a glossary cannot be used.
 #[derive(Debug, Error)]

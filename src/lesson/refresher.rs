@@ -4,12 +4,11 @@ use super::catalogue::lessons;
 use super::file::Kind;
 use super::lesson::Lesson;
 use crate::coach::{Attempt, Skill, mastery};
-use crate::data::sort_short;
-use serde::{Deserialize, Serialize};
+use crate::data::{record, sort_short};
+use serde::Serialize;
 
 /// What is kept of one attempt at a lesson, a drill or an item of a refresher.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct LessonRecord {
     /// The day, counted from any fixed day, the same for all records.
     pub day: u32,
@@ -22,6 +21,8 @@ pub struct LessonRecord {
     /// What the coach keeps of it.
     pub attempt: Attempt,
 }
+
+record!(LessonRecord { day, lesson, seed, score, attempt });
 
 /// At least this many points are a pass.
 pub const PASS: u8 = 80;

@@ -1,16 +1,14 @@
-use crate::data::{from_tree, tagged};
+use crate::data::{DataError, FromData, names, record, tagged, variants};
 use crate::geometry::{Point3, Vector3};
 use crate::locate::Freedoms;
-use serde::de::Error as _;
-use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use serde::{Serialize, Serializer};
 use serde_json::{Map, Value};
 
 /// The learner's routine: taught points, probe plans, and the ordered steps that use them.
 ///
 /// A half-built routine is normal: steps may name points or plans that do not exist (yet); the
 /// coach speaks of it, and a run stops there.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
-#[serde(default, deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 pub struct Routine {
     /// Taught torch positions, each name once.
     pub points: Vec<TaughtPoint>,
@@ -20,13 +18,14 @@ pub struct Routine {
     pub steps: Vec<Step>,
 }
 
+record!(Routine { points: Vec::new(), plans: Vec::new(), steps: Vec::new() });
+
 /// The name of the point that is home.
 pub const HOME: &str = "home";
 
 /// A named torch position: the lowest point of the wire, mm, in the frame of the part as it
 /// lay when the reference was taken (the work frame, while no offset is followed).
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct TaughtPoint {
     /// The learner's own name for it.
     pub name: String,
@@ -34,12 +33,18 @@ pub struct TaughtPoint {
     pub at: Point3<f64>,
 }
 
+record!(TaughtPoint { name, at });
+
 /// Names a step for as long as it exists, wherever it is moved to.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize)]
 #[serde(transparent)]
 pub struct StepId(pub u32);
+
+impl FromData for StepId {
+    fn from_data(value: Value) -> Result<Self, DataError> {
+        u32::from_data(value).map(Self)
+    }
+}
 
 /// One entry of a routine.
 ///
@@ -61,19 +66,17 @@ impl Serialize for Step {
     }
 }
 
-impl<'de> Deserialize<'de> for Step {
-    fn deserialize<D: Deserializer<'de>>(source: D) -> Result<Self, D::Error> {
-        let mut map = Map::deserialize(source)?;
-        let id = map.remove("id").ok_or_else(|| D::Error::missing_field("id"))?;
-        let id = from_tree(id).map_err(D::Error::custom)?;
-        let act = from_tree(Value::Object(map)).map_err(D::Error::custom)?;
-        Ok(Self { id, act })
+impl FromData for Step {
+    fn from_data(value: Value) -> Result<Self, DataError> {
+        let Value::Object(mut map) = value else { return Err(DataError::kind(&value, "a step")) };
+        let id = map.remove("id").ok_or_else(|| DataError::new("missing field `id`"))?;
+        Ok(Self { id: StepId::from_data(id)?, act: Act::from_data(Value::Object(map))? })
     }
 }
 
 /// What a step does.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(remote = "Self", rename_all = "snake_case", deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(tag = "do", rename_all = "snake_case")]
 pub enum Act {
     /// Travel to a point.
     Move {
@@ -82,7 +85,6 @@ pub enum Act {
         /// The path there.
         path: Path,
         /// What happens at the point.
-        #[serde(default)]
         corner: Corner,
     },
     /// From here on probe steps belong to this plan.
@@ -120,10 +122,19 @@ pub enum Act {
     },
 }
 
-tagged!(Act, "do");
+tagged!(Act, "do" {
+    Move "move" { to, path, corner: Corner::default() },
+    BeginProbing "begin_probing" { plan },
+    Probe "probe" { from, direction, face },
+    FinishProbing "finish_probing" {},
+    Follow "follow" { offset },
+    StopFollowing "stop_following" {},
+    WeldStart "weld_start" { to },
+    WeldEnd "weld_end" { to },
+});
 
 /// The path of a travel move (ISO 8373: joint motion, straight-line motion).
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Path {
     /// Whatever the arm makes of it: an arc about the arm's base.
@@ -132,8 +143,10 @@ pub enum Path {
     Linear,
 }
 
+names!(Path { Joint: "joint", Linear: "linear" });
+
 /// What the torch does when it reaches a point.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Corner {
     /// It comes to rest on the point.
@@ -143,9 +156,10 @@ pub enum Corner {
     Blend(f64),
 }
 
+variants!(Corner { Blend("blend"); FullStop "full_stop" {} });
+
 /// The settings one block of probing uses.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct ProbePlan {
     /// The learner's name for it.
     pub name: String,
@@ -154,17 +168,24 @@ pub struct ProbePlan {
     /// The reference flag. On: a run learns where the part is. Off: a run compares.
     pub reference: bool,
     /// Probing speed, mm/s.
-    #[serde(default = "default_speed")]
     pub speed_mm_s: f64,
     /// Greatest length of a search, mm.
-    #[serde(default = "default_reach")]
     pub reach_mm: f64,
     /// Name of the offset it fills.
     pub fills: String,
     /// Squareness residual above which the touches are to be doubted, mm.
-    #[serde(default = "default_residual")]
     pub residual_limit_mm: f64,
 }
+
+record!(ProbePlan {
+    name,
+    freedoms,
+    reference,
+    speed_mm_s: PROBING_SPEED,
+    reach_mm: REACH,
+    fills,
+    residual_limit_mm: RESIDUAL_LIMIT,
+});
 
 /// Probing speed of a new plan, mm/s (common practice, no source).
 pub const PROBING_SPEED: f64 = 20.0;
@@ -172,16 +193,6 @@ pub const PROBING_SPEED: f64 = 20.0;
 pub const REACH: f64 = 30.0;
 /// Residual limit of a new plan, mm: five times the default repeatability (common practice, no source).
 pub const RESIDUAL_LIMIT: f64 = 0.5;
-
-fn default_speed() -> f64 {
-    PROBING_SPEED
-}
-fn default_reach() -> f64 {
-    REACH
-}
-fn default_residual() -> f64 {
-    RESIDUAL_LIMIT
-}
 
 impl ProbePlan {
     /// A new plan as the form shows it: slide two ways, flag off, default speed and reach.

@@ -2,16 +2,16 @@ use crate::cell::Fault;
 use crate::data::tagged;
 use crate::geometry::{Point3, PoseFile};
 use crate::routine::{Act, ProbePlan, Routine, RunSpeed, StepId};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 /// One thing the learner (or a lesson, or an instructor) did. A session is the list of them.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(remote = "Self", rename_all = "snake_case", deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(tag = "action", rename_all = "snake_case")]
 pub enum Action {
     /// Put a new step into the routine; it gets the next free id.
     AddStep {
         /// Its place in the list, from 0; the end if left out.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
+        #[serde(skip_serializing_if = "Option::is_none")]
         at: Option<usize>,
         /// What it does.
         step: Act,
@@ -81,16 +81,15 @@ pub enum Action {
         /// How fast.
         speed: RunSpeed,
         /// Whether the arc is on.
-        #[serde(default)]
         arc: bool,
         /// Pause after this many steps; to the end if left out.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
+        #[serde(skip_serializing_if = "Option::is_none")]
         steps: Option<usize>,
     },
     /// Go on with a paused run.
     Resume {
         /// Pause again after this many steps; to the end if left out.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
+        #[serde(skip_serializing_if = "Option::is_none")]
         steps: Option<usize>,
     },
     /// Give up a paused run.
@@ -147,36 +146,29 @@ pub enum Action {
     },
 }
 
-tagged!(Action, "action");
-
-impl Action {
-    /// Its name in session files.
-    pub fn name(&self) -> &'static str {
-        match self {
-            Self::AddStep { .. } => "add_step",
-            Self::ChangeStep { .. } => "change_step",
-            Self::DeleteStep { .. } => "delete_step",
-            Self::MoveStep { .. } => "move_step",
-            Self::Teach { .. } => "teach",
-            Self::RenamePoint { .. } => "rename_point",
-            Self::DeletePoint { .. } => "delete_point",
-            Self::SetPlan { .. } => "set_plan",
-            Self::LoadRoutine { .. } => "load_routine",
-            Self::MoveTorch { .. } => "move_torch",
-            Self::PlacePart { .. } => "place_part",
-            Self::Run { .. } => "run",
-            Self::Resume { .. } => "resume",
-            Self::Abort => "abort",
-            Self::CutWire { .. } => "cut_wire",
-            Self::Plant { .. } => "plant",
-            Self::ClearFaults => "clear_faults",
-            Self::ClearFault { .. } => "clear_fault",
-            Self::Predict { .. } => "predict",
-            Self::Name { .. } => "name",
-            Self::Conceal { .. } => "conceal",
-            Self::Reveal => "reveal",
-            Self::Hint { .. } => "hint",
-            Self::Mended { .. } => "mended",
-        }
-    }
-}
+tagged!(Action, "action" {
+    AddStep "add_step" { at: None, step },
+    ChangeStep "change_step" { id, step },
+    DeleteStep "delete_step" { id },
+    MoveStep "move_step" { id, to },
+    Teach "teach" { point, at },
+    RenamePoint "rename_point" { from, to },
+    DeletePoint "delete_point" { point },
+    SetPlan "set_plan" { plan },
+    LoadRoutine "load_routine" { routine },
+    MoveTorch "move_torch" { to },
+    PlacePart "place_part" { part },
+    Run "run" { speed, arc: false, steps: None },
+    Resume "resume" { steps: None },
+    Abort "abort" {},
+    CutWire "cut_wire" { stick_out_mm },
+    Plant "plant" { fault },
+    ClearFaults "clear_faults" {},
+    ClearFault "clear_fault" { fault },
+    Predict "predict" { stage, answer },
+    Name "name" { cause },
+    Conceal "conceal" { part },
+    Reveal "reveal" {},
+    Hint "hint" { rule, rung },
+    Mended "mended" { rule },
+});

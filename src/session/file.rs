@@ -2,8 +2,8 @@ use super::action::Action;
 use super::apply::ActionError;
 use super::history::{Header, Session};
 use crate::cell::{CellSettings, Part, part_by_name};
-use crate::data::{from_text, from_tree, to_text};
-use serde::{Deserialize, Serialize};
+use crate::data::{FromData, from_text, record, to_text};
+use serde::Serialize;
 use serde_json::Value;
 use thiserror::Error;
 
@@ -65,23 +65,30 @@ pub enum SessionError {
     Cell(ActionError),
 }
 
-#[derive(Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Serialize)]
 struct File {
     format: String,
     format_version: u32,
     part: Value,
-    #[serde(default)]
     seed: u64,
-    #[serde(default)]
     settings: CellSettings,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     lesson: Option<String>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     learner: Option<String>,
-    #[serde(default)]
     actions: Vec<Value>,
 }
+
+record!(File {
+    format,
+    format_version,
+    part,
+    seed: 0,
+    settings: CellSettings::default(),
+    lesson: None,
+    learner: None,
+    actions: Vec::new(),
+});
 
 impl Session {
     /// Reads a session file and replays it.
@@ -90,11 +97,12 @@ impl Session {
     /// The first thing in it that is not as the format asks, or that cannot be done.
     pub fn from_json(text: &str) -> Result<Self, SessionError> {
         let value: Value = from_text(text).map_err(|e| SessionError::NotJson {
-            line: e.line.unwrap_or_default(),
-            column: e.column,
+            line: e.at.unwrap_or_default().0,
+            column: e.at.unwrap_or_default().1,
             found: e.what,
         })?;
-        let file: File = from_tree(value).map_err(|e| SessionError::Header(e.to_string()))?;
+        let file: File =
+            FromData::from_data(value).map_err(|e| SessionError::Header(e.to_string()))?;
         if file.format != SESSION_FORMAT {
             return Err(SessionError::OtherFormat(file.format));
         }
@@ -149,12 +157,16 @@ fn part(value: Value) -> Result<Part, SessionError> {
             let known: Vec<_> = crate::cell::parts().iter().map(|p| p.name.clone()).collect();
             SessionError::NoSuchPart(name, known.join(", "))
         }),
-        whole => from_tree(whole).map_err(|e| SessionError::BadPart(e.to_string())),
+        whole => FromData::from_data(whole).map_err(|e| SessionError::BadPart(e.to_string())),
     }
 }
 
 fn action(value: Value, number: usize) -> Result<Action, SessionError> {
     let name =
         value.get("action").and_then(Value::as_str).map_or_else(String::new, |n| format!(" ({n})"));
-    from_tree(value).map_err(|e| SessionError::BadAction { number, name, what: e.to_string() })
+    FromData::from_data(value).map_err(|e| SessionError::BadAction {
+        number,
+        name,
+        what: e.to_string(),
+    })
 }

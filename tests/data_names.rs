@@ -1,0 +1,142 @@
+//! What is written is read back the same: the names and keys of the readers are those of the writers.
+
+use nudgeproof::cell::{Fault, Hand};
+use nudgeproof::data::{FromData, from_text, to_text};
+use nudgeproof::geometry::{PoseFile, Vector3};
+use nudgeproof::lesson::{Axis, Goal, Question, Spot, Which};
+use nudgeproof::locate::Freedoms;
+use nudgeproof::routine::{Corner, Path, RunKind, RunSpeed, StepKind};
+use serde::Serialize;
+use std::fmt::Debug;
+
+fn back<T: Serialize + FromData + PartialEq + Debug>(all: impl IntoIterator<Item = T>) {
+    let all: Vec<T> = all.into_iter().collect();
+    let text = to_text(&all);
+    assert_eq!(from_text::<Vec<T>>(&text).as_ref(), Ok(&all), "{text}");
+}
+
+#[test]
+fn bare_names_are_read_as_they_are_written() {
+    use StepKind::{
+        Approach, Arrival, BeginProbing, FinishProbing, Follow, Home, Probe, Retreat,
+        StopFollowing, Via, WeldEnd, WeldStart,
+    };
+    back(Freedoms::ALL);
+    back([Hand::Left, Hand::Right]);
+    back([Path::Joint, Path::Linear]);
+    back([Corner::FullStop, Corner::Blend(12.5)]);
+    back([RunSpeed::Reduced, RunSpeed::Full]);
+    back([RunKind::Reference, RunKind::Proof, RunKind::Production, RunKind::Plain]);
+    back([Home, Arrival, Approach, Retreat, Via, BeginProbing, Probe, FinishProbing]);
+    back([Follow, StopFollowing, WeldStart, WeldEnd]);
+    back([Which::Next, Which::Last]);
+    back([Axis::X, Axis::Y]);
+    back([Spot::Origin, Spot::WeldStart, Spot::WeldEnd]);
+}
+
+#[test]
+fn variants_with_keys_are_read_as_they_are_written() {
+    let (choices, touch) = (vec![0.5, -3.0], 2);
+    back([
+        Question::MissSide,
+        Question::MissSize { choices: choices.clone() },
+        Question::MissHeight { choices: choices.clone() },
+        Question::TouchSide { touch },
+        Question::SearchLength { touch, choices: choices.clone() },
+        Question::FailingTouch { touches: 4 },
+        Question::RunEnds,
+        Question::Shift { axis: Axis::Y, at: Spot::WeldEnd, choices: choices.clone() },
+        Question::Turn { choices: choices.clone() },
+        Question::HomeOff { choices: choices.clone() },
+        Question::Agreement,
+        Question::Spread { choices },
+        Question::Reference,
+    ]);
+    let plan = Goal::Plan {
+        freedoms: Some(Freedoms::SlideTurn),
+        reference: Some(true),
+        reach_mm: Some(30.0),
+    };
+    let ran = Goal::Ran {
+        kind: Some(RunKind::Proof),
+        speed: Some(RunSpeed::Full),
+        arc: Some(true),
+        landed: Some(false),
+    };
+    let bare = Goal::Ran { kind: None, speed: None, arc: None, landed: None };
+    let all = [
+        Goal::Answered,
+        Goal::CauseNamed,
+        Goal::Mended,
+        Goal::InOrder(vec![StepKind::Probe]),
+        Goal::Touches(vec![2, 1]),
+        plan,
+        ran,
+        bare,
+        Goal::Missed,
+        Goal::ReferenceOverwritten,
+        Goal::Stopped,
+        Goal::PartMoved,
+        Goal::PartInPlace,
+        Goal::RoutineQuiet,
+        Goal::Without("no-arrival".into()),
+        Goal::Not(Box::new(Goal::PartMoved)),
+    ];
+    back(all.clone());
+    back([Goal::All(all.to_vec()), Goal::Any(all.to_vec())]);
+}
+
+#[test]
+fn tagged_objects_are_read_as_they_are_written() {
+    let pose = PoseFile { dx: 1.0, dy: -2.0, turn_deg: 0.5, ..PoseFile::default() };
+    back([
+        Fault::PaintedEdge {
+            body: "plate".into(),
+            edge: 1,
+            from_mm: 2.0,
+            to_mm: 30.5,
+            depth_mm: 0.8,
+        },
+        Fault::ClampMoved { clamp: "left".into(), dx: 3.0, dy: 4.0 },
+        Fault::OutOfSquare { lean_deg: -1.5 },
+        Fault::WireBent { bend: Vector3::new(1.0, 2.0, -0.25) },
+        Fault::StickOutChanged { stick_out_mm: 18.0 },
+        Fault::ProbingSpeedChanged { speed_mm_s: 40.0 },
+        Fault::PartSlipsMidRun { slip: pose },
+        Fault::ReferenceOnMovedPart { part: pose },
+        Fault::WrongPart { part: "bench-slat".into() },
+    ]);
+}
+
+#[test]
+fn an_error_names_the_place_and_what_was_expected() {
+    let error = |text: &str| from_text::<Vec<Fault>>(text).expect_err("it is broken").to_string();
+    for (text, says) in [
+        ("[", "line 1, column 1: EOF while parsing a list"),
+        ("{}", "invalid type: map, expected a sequence"),
+        ("[3]", "[0]: invalid type: integer `3`, expected a map"),
+        ("[{}]", "[0]: missing field `fault`"),
+        (r#"[{"fault": 1.5}]"#, "[0].fault: invalid type: floating point `1.5`, expected a string"),
+        (r#"[{"fault": "rust"}]"#, "[0]: unknown variant `rust`, expected one of `painted-edge`"),
+        (r#"[{"fault": "out-of-square"}]"#, "[0]: missing field `lean_deg`"),
+        (
+            r#"[{"fault": "out-of-square", "lean_deg": 1, "by": 2}]"#,
+            "[0]: unknown field `by`, expected `lean_deg`",
+        ),
+        (
+            r#"[{"fault": "wire-bent", "bend": [1, 2, 3]}, {"fault": "wire-bent", "bend": [1, "a", 3]}]"#,
+            r#"[1].bend[1]: invalid type: string "a", expected a finite number"#,
+        ),
+        (
+            r#"[{"fault": "wire-bent", "bend": [1, 2]}]"#,
+            "[0].bend: invalid length 2, expected an array of length 3",
+        ),
+        (
+            r#"[{"fault": "painted-edge", "body": "a", "edge": -1, "from_mm": 0, "to_mm": 1, "depth_mm": 1}]"#,
+            "[0].edge: invalid type: integer `-1`, expected usize",
+        ),
+    ] {
+        let said = error(text);
+        assert!(said.starts_with(says), "{text}: {said}");
+    }
+}
