@@ -57,7 +57,7 @@ fn nobody_is_blamed_for_what_was_put_in_the_way() {
     ] {
         let plant = format!(r#"{{"action": "plant", "fault": {fault}}}"#);
         let more = [plant.as_str(), r#"{"action": "run", "speed": "full"}"#];
-        let more = more.map(|a| serde_json::from_str(a).unwrap_or_else(|e| panic!("{a}: {e}")));
+        let more = more.map(|a| from_text(a).unwrap_or_else(|e| panic!("{a}: {e}")));
         let session = whole.replayed(whole.actions().iter().cloned().chain(more));
         let session = session.expect("it replays");
         let events = &session.state().last_run().expect("a run").events;
