@@ -32,7 +32,12 @@ function watchFrames() {
       bench.frames.push(time);
     });
   new PerformanceObserver((list) => {
-    for (const e of list.getEntries()) if (e.interactionId) bench.events.push([e.name, e.duration]);
+    for (const e of list.getEntries()) {
+      if (!e.interactionId) continue;
+      const on = e.target?.closest?.("[data-testid]")?.dataset.testid ?? "–";
+      const work = e.processingEnd - e.processingStart;
+      bench.events.push([`${e.name} on ${on}`, e.duration, work]);
+    }
   }).observe({ type: "event", durationThreshold: 16, buffered: true });
   new PerformanceObserver((list) => {
     for (const e of list.getEntries()) if (!e.hadRecentInput) bench.shift += e.value;
@@ -100,7 +105,9 @@ await byId(page, "undo").click();
 await page.waitForTimeout(500);
 const { events, shift } = await page.evaluate(() => bench);
 console.log(`\nthe main job's actions, CPU ${SLOWDOWN}× slower`);
-for (const [name, ms] of [...events].sort((a, b) => b[1] - a[1]).slice(0, 3)) console.log(`  ${name}: ${ms} ms`);
+for (const [name, ms, work] of [...events].sort((a, b) => b[1] - a[1]).slice(0, 6)) {
+  console.log(`  ${name}: ${ms} ms, of which ${work.toFixed(0)} ms in the handler`);
+}
 const slowest = up(events.map(([, ms]) => ms));
 say("slowest answer (INP)", slowest.at(-1) ?? 0, "ms", BARS.inp);
 say("layout shift (CLS)", shift, "", BARS.shift);
