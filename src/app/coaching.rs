@@ -6,7 +6,7 @@ use super::logic::shown::may_tell;
 use super::show::{Show, tell_change};
 use gloo::timers::callback::Timeout;
 use leptos::prelude::*;
-use nudgeproof::coach::{self, Review, Reviewing};
+use nudgeproof::coach::{self, Finding, Review, Reviewing};
 use nudgeproof::session::Session;
 use std::sync::Arc;
 
@@ -18,9 +18,13 @@ const PAUSE: u32 = 120;
 pub(crate) struct Coaching {
     session: StoredValue<Session>,
     playback: Show,
+    /// What can be said of the routine alone, while it is being built.
+    marks: RwSignal<Vec<Finding>>,
     done: RwSignal<Option<Arc<Review>>>,
     /// The session has changed since.
-    stale: RwSignal<bool>,
+    stale: StoredValue<bool>,
+    /// Something is still to be said of the session as it is.
+    busy: RwSignal<bool>,
     under_way: StoredValue<Reviewing>,
     next: StoredValue<Option<Timeout>, LocalStorage>,
 }
@@ -30,8 +34,10 @@ impl Coaching {
         let coaching = Self {
             session,
             playback,
+            marks: RwSignal::new(Vec::new()),
             done: RwSignal::new(None),
-            stale: RwSignal::new(true),
+            stale: StoredValue::new(true),
+            busy: RwSignal::new(true),
             under_way: StoredValue::default(),
             next: StoredValue::new_local(None),
         };
@@ -47,13 +53,19 @@ impl Coaching {
     /// The session has changed: looks at it again, in a while.
     pub(crate) fn look_again(&self) {
         self.under_way.set_value(Reviewing::default());
-        tell_change(self.stale, true);
+        self.stale.set_value(true);
+        tell_change(self.busy, true);
         self.wait(PAUSE);
     }
 
     /// Whether the coach has not got round to the session as it is.
-    pub(crate) fn stale(&self) -> bool {
-        self.stale.get()
+    pub(crate) fn busy(&self) -> bool {
+        self.busy.get()
+    }
+
+    /// What can be said of the routine alone.
+    pub(crate) fn marks(&self) -> ReadSignal<Vec<Finding>> {
+        self.marks.read_only()
     }
 
     /// What the coach last said; it may be of the session as it was a moment ago.
@@ -63,20 +75,31 @@ impl Coaching {
 
     /// What the coach says of the session as it is, at once.
     pub(crate) fn get(&self) -> Arc<Review> {
-        let review = self.done.get().filter(|_| !self.stale.get());
+        self.busy.track();
+        let review = self.done.get().filter(|_| !self.stale.get_value());
         review.unwrap_or_else(|| self.say(self.session.with_value(coach::review)))
     }
 
     fn wait(&self, ms: u32) {
         let coaching = *self;
-        self.next.set_value(
-            self.stale.get_untracked().then(|| Timeout::new(ms, move || coaching.go_on())),
-        );
+        let due = self.busy.get_untracked().then(|| Timeout::new(ms, move || coaching.go_on()));
+        self.next.set_value(due);
     }
 
     fn go_on(self) {
         if self.playback.get_untracked().is_some_and(|p| p.playing) {
             return;
+        }
+        let begins = self.under_way.with_value(|u| *u == Reviewing::default());
+        if begins {
+            let (marks, ran) = self
+                .session
+                .with_value(|s| (coach::check_routine(s.state()), !s.state().runs.is_empty()));
+            tell_change(self.marks, marks);
+            if !ran {
+                tell_change(self.busy, false);
+                return;
+            }
         }
         let done = self.under_way.try_update_value(|u| self.session.with_value(|s| u.go_on(s)));
         match done.flatten() {
@@ -91,7 +114,8 @@ impl Coaching {
         self.session.with_value(|s| review.findings.retain(|f| may_tell(s.state(), f.rule)));
         let review = Arc::new(review);
         self.done.set(Some(review.clone()));
-        tell_change(self.stale, false);
+        self.stale.set_value(false);
+        tell_change(self.busy, false);
         self.next.set_value(None);
         review
     }

@@ -9,7 +9,6 @@ use super::words::{Word, say, tell};
 use crate::app::live::memo;
 use leptos::prelude::*;
 use nudgeproof::cell::Part;
-use nudgeproof::coach::{self, Finding};
 use nudgeproof::geometry::{Point3, Pose};
 use nudgeproof::routine::{Routine, RunLog, RunSpeed, StepId};
 use nudgeproof::session::{Action, Session, State};
@@ -91,8 +90,6 @@ pub(crate) struct Signals {
     pub(crate) can_redo: RwSignal<bool>,
     /// What the coach says of the session.
     pub(crate) review: Coaching,
-    /// What the coach says of the routine alone, while it is being built.
-    pub(crate) marks: Memo<Vec<Finding>>,
     /// The runs as they may be shown.
     pub(crate) runs: RwSignal<Vec<Arc<RunLog>>>,
     /// The step that is under way in the run on show.
@@ -117,13 +114,6 @@ impl Desk {
         let runs = RwSignal::new(shown::runs(&state));
         let playback = Show::new(runs);
         let review = Coaching::new(session, playback);
-        let marks = memo(move || {
-            // Of a state, these are what it depends on.
-            routine.track();
-            drawn.track();
-            runs.track();
-            coach::check_routine(&now.read_untracked().state)
-        });
         let step_on_show = memo(move || {
             let p = playback.beat()?;
             runs.with(|all| all.get(p.run)?.step_at(p.t))
@@ -148,7 +138,6 @@ impl Desk {
             can_undo: RwSignal::new(can_undo),
             can_redo: RwSignal::new(can_redo),
             review,
-            marks,
             runs,
             step_on_show,
             routine,

@@ -22,6 +22,7 @@ mod share;
 mod sheet;
 mod show;
 mod store;
+mod warm;
 mod words;
 
 use desk::Desk;
@@ -49,6 +50,7 @@ pub(crate) fn App() -> impl IntoView {
     provide_context(run::Caution::new());
     run::play_frames(desk);
     bar::shortcuts(desk);
+    warm::warm_up(desk.with_session(|s| s.header().clone()));
     let inches = bar::Inches::stored();
     provide_context(inches);
     let place = place::here(returning);

@@ -32,7 +32,7 @@ pub fn review(session: &Session) -> Review {
 }
 
 /// A review in small pieces of work, for a page that has to answer in between.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct Reviewing {
     findings: Option<Vec<Finding>>,
     priced: usize,

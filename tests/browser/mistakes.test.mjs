@@ -46,6 +46,7 @@ test("home inside the follow block rides with the part", async () => {
   await learner.openStep(page, 20);
   await byId(page, "step-up").click();
   assert.equal(await byId(page, "home-carried").count(), 1, "seen at a glance before anything runs");
+  await learner.coached(page);
   assert.equal(await byId(page, "mark-home-follows-part").count(), 1, "with a quiet mark of the coach");
   await learner.openStep(page, 19);
   await learner.referenceAndProof(page);

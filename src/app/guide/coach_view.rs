@@ -14,7 +14,7 @@ pub(super) fn CoachPanel() -> impl IntoView {
     let ran = memo(move || !desk.runs.read().is_empty());
     let watches = || view! { <p class="empty">{say(Word::CoachWatches)}</p> }.into_any();
     let quiet = move || {
-        let marks = desk.marks.get();
+        let marks = desk.review.marks().get();
         if marks.is_empty() {
             let word =
                 if desk.routine().steps.is_empty() { Word::CoachWaits } else { Word::CoachQuiet };
@@ -41,7 +41,7 @@ pub(super) fn CoachPanel() -> impl IntoView {
         .into_any()
     };
     view! {
-        <div class="coach" data-testid="coach" aria-busy=move || desk.review.stale().to_string()>
+        <div class="coach" data-testid="coach" aria-busy=move || desk.review.busy().to_string()>
             {move || {
                 if running.get() {
                     watches()

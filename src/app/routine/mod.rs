@@ -23,7 +23,7 @@ pub(crate) fn RoutinePanel() -> impl IntoView {
     let margins = memo(move || margins(&desk.routine().steps));
     let marks = memo(move || {
         let of_step = |f: &Finding| Some((f.step?, f.rule, f.message.clone()));
-        desk.marks.read().iter().filter_map(of_step).collect::<Vec<_>>()
+        desk.review.marks().read().iter().filter_map(of_step).collect::<Vec<_>>()
     });
     effect(move || {
         let step = desk.step_on_show.get();
