@@ -155,6 +155,47 @@ fn an_answer_counts_only_before_its_run() {
 }
 
 #[test]
+fn a_prediction_is_open_until_it_is_answered() {
+    let lesson = lesson("taught-path").expect("it is there");
+    let mut s = lesson.start().expect("it starts");
+    assert!(lesson.open_question(&s).is_some(), "the first stage asks");
+    s.act(Action::Predict { stage: 1, answer: 1 }).expect("any answer");
+    assert!(lesson.open_question(&s).is_none(), "answered");
+    s.act(Action::Run { speed: RunSpeed::Reduced, arc: false, steps: None }).expect("it runs");
+    assert!(lesson.open_question(&s).is_none(), "the second stage asks nothing");
+    let early = text_of("heights").replacen(
+        "\"answer\", \"reference_run\"",
+        "\"reference_run\", \"answer\", \"reference_run\"",
+        1,
+    );
+    let why = Lesson::from_toml(&early).expect("it can be read").prove().expect_err("unsound");
+    assert!(why.to_string().contains("before its question is answered"), "{why}");
+}
+
+#[test]
+fn a_session_that_begins_otherwise_is_no_attempt() {
+    let drill = lesson("when-it-goes-wrong").expect("it is there");
+    let other = lesson("slide-and-turn").expect("it is there").start().expect("it starts");
+    assert!(drill.begins(&drill.start().expect("it starts")), "its own start");
+    assert!(!drill.begins(&other), "an empty sheet is not how a drill begins");
+}
+
+#[test]
+fn a_drill_draws_nothing_of_its_fault_until_it_is_named() {
+    let drill = lesson("when-it-goes-wrong").expect("it is there");
+    for seed in 0..8 {
+        let drill = drill.variant(seed).expect("any seed");
+        let start = drill.start().expect("it starts");
+        let state = start.state();
+        assert!(state.concealed() && !state.faults.is_empty(), "planted, and kept secret");
+        assert!(state.marks.iter().all(|m| m.believed.is_some()), "in every run");
+        assert_eq!(state.true_part_shown().name, state.part.name, "the part that is drawn");
+        let solved = drill.solved().expect("it can be done");
+        assert!(!solved.state().concealed(), "shown when the cause was named");
+    }
+}
+
+#[test]
 fn a_wrong_cause_and_a_vain_mend_cost_points() {
     let drill = lesson("when-it-goes-wrong").expect("it is there");
     let right = drill.cause().expect("a drill has one");

@@ -2,8 +2,8 @@
 
 use nudgeproof::coach::{Attempt, Skill};
 use nudgeproof::lesson::{
-    GAPS, ITEMS, Kind, LessonRecord, PASS, REFRESHER_MINUTES, due, lesson, lessons, of_session,
-    refresher,
+    GAPS, ITEMS, Kind, LessonRecord, PASS, REFRESHER_MINUTES, due, lesson, lessons, merge,
+    of_session, records_from_json, records_to_json, refresher,
 };
 use nudgeproof::session::Session;
 
@@ -15,7 +15,7 @@ fn record(lesson: &str, day: u32, score: u8) -> LessonRecord {
         findings: Vec::new(),
         aided: Vec::new(),
     };
-    LessonRecord { day, lesson: lesson.into(), seed: 1, score, attempt }
+    LessonRecord { day, lesson: lesson.into(), seed: 1, score, miss_mm: None, attempt }
 }
 
 fn when(records: &[LessonRecord], today: u32, skill: Skill) -> u32 {
@@ -80,6 +80,58 @@ fn a_refresher_is_short_mixed_and_can_be_done() {
         let again: Vec<_> = refresher(&records, 30, seed).iter().map(|l| l.name.clone()).collect();
         assert_eq!(again, names, "the same records, day and seed");
     }
+}
+
+#[test]
+fn a_record_is_kept_of_what_was_done_and_comes_back_from_its_file() {
+    let drill = lesson("when-it-goes-wrong").expect("it is there").variant(3).expect("any seed");
+    let solved = drill.solved().expect("it can be done");
+    let of = LessonRecord::of(&drill, &solved, 20_000);
+    assert_eq!((of.score, of.seed, of.attempt.landed), (100, 3, true), "done as it should be");
+    assert!(of.miss_mm.is_some_and(|mm| mm.abs() <= 0.6), "its weld landed: {:?}", of.miss_mm);
+    let mut helped = drill.start().expect("it starts");
+    for _ in 0..3 {
+        let hint = drill.next_hint(&helped, 0).expect("three rungs");
+        helped.act(hint).expect("asked for");
+    }
+    assert!(drill.next_hint(&helped, 0).is_none(), "and no fourth");
+    for action in &solved.actions()[drill.begun()..] {
+        helped.act(action.clone()).expect("as it should be done");
+    }
+    let aided = LessonRecord::of(&drill, &helped, 20_001);
+    assert_eq!(aided.attempt.aided, ["find_fault"], "shown, not found");
+    assert_eq!(aided.score, 94, "1, 2 and 3 points for the hints");
+    let mut all = vec![of.clone()];
+    merge(&mut all, [aided, record("heights", 20_002, 70)]);
+    assert_eq!(all.len(), 2, "the first record of an attempt stays");
+    let text = records_to_json(&all);
+    assert_eq!(records_from_json(&text).expect("its own file"), all, "as it was written");
+}
+
+#[test]
+fn a_broken_file_of_records_says_where() {
+    let good = records_to_json(&[record("heights", 1, 90)]);
+    let refused = |text: &str, expected: &str| {
+        let why = records_from_json(text).expect_err("it is broken").to_string();
+        assert!(why.contains(expected) && !why.contains('\n'), "expected {expected:?} in: {why}");
+    };
+    refused("{", "line 1, column 1: expected JSON");
+    refused(&good.replace("-records", "-session"), "key `format`");
+    refused(&good.replace("version\": 1", "version\": 2"), "key `format_version`");
+    refused(&good.replace("\"day\": 1", "\"day\": \"Monday\""), "record 1: ");
+    refused(&good.replace("\"records\"", "\"record\""), "expected a list of records");
+}
+
+#[test]
+fn mastery_of_a_skill_is_judged_by_lessons_that_practise_it() {
+    let mut records: Vec<_> = (1..=3).map(|day| record("slide-and-turn", day, 100)).collect();
+    records[1].attempt.part = "bin-bracket".into();
+    // A lesson without any weld of its own says nothing about writing a routine.
+    records.push(record("reading-an-offset", 4, 40));
+    let of = |skill| due(&records, 4).into_iter().find(|d| d.skill == skill).expect("every skill");
+    let wrote = of(Skill::WriteRoutine);
+    assert!(wrote.mastered && wrote.in_a_row == 3 && wrote.parts == 2, "{wrote:?}");
+    assert_eq!(of(Skill::ReadResult).in_a_row, 0, "and here it failed");
 }
 
 #[test]

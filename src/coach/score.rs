@@ -39,8 +39,8 @@ const SAFETY: u8 = 20;
 /// A weld this many tolerances off the seam is worth nothing.
 const WORTHLESS: f64 = 4.0;
 
-/// What a finding takes from the method, by its weight.
-fn price(weight: Weight) -> f64 {
+/// What a finding takes from the method, by its weight; lessons charge the same.
+pub(crate) fn price(weight: Weight) -> f64 {
     match weight {
         Weight::Ruins => 12.0,
         Weight::Misses => 8.0,
@@ -51,6 +51,12 @@ fn price(weight: Weight) -> f64 {
 /// What a hint costs, by its rung, and what a mend costs.
 const HINT: [f64; 3] = [1.0, 2.0, 3.0];
 const MEND: f64 = 5.0;
+
+/// What the help that was asked for takes from the method; lessons charge the same.
+pub(crate) fn price_of_help(hints: &[(String, u8)], mended: &[String]) -> f64 {
+    let hints = hints.iter().map(|(_, rung)| HINT[usize::from((*rung).clamp(1, 3)) - 1]);
+    hints.sum::<f64>() + mended.len() as f64 * MEND
+}
 
 /// What one of the rules about people's safety costs, what any other finding that loses points,
 /// part or torch costs, and what a crash costs.
@@ -131,9 +137,7 @@ fn method(facts: &Facts, findings: &[Finding]) -> ScorePart {
     let faults: f64 = rules.iter().map(|(_, w)| price(*w)).sum();
     let hints = &facts.state.hints;
     let mends = &facts.state.mended;
-    let help =
-        hints.iter().map(|(_, rung)| HINT[usize::from((*rung).clamp(1, 3)) - 1]).sum::<f64>()
-            + mends.len() as f64 * MEND;
+    let help = price_of_help(hints, mends);
     let points = f64::from(METHOD) * done as f64 / steps.len() as f64 - faults - help;
     let mut says = match rules.len() {
         0 => "No findings".to_owned(),

@@ -21,7 +21,8 @@ pub struct Attempt {
     pub faults: bool,
     /// Rules that had findings.
     pub findings: Vec<String>,
-    /// Rules that the coach showed the answer to (third rung) or mended.
+    /// Rules that the coach showed the answer to (third rung) or mended; or, by its name, a skill
+    /// whose task a lesson showed the answer to.
     pub aided: Vec<String>,
 }
 
@@ -66,7 +67,8 @@ impl Attempt {
             return None;
         }
         let of_skill = |name: &String| rule(name).is_some_and(|r| r.skill == skill);
-        let clean = !self.findings.iter().any(of_skill) && !self.aided.iter().any(of_skill);
+        let shown = |name: &String| of_skill(name) || *name == skill.name();
+        let clean = !self.findings.iter().any(of_skill) && !self.aided.iter().any(shown);
         // A weld that missed passes nothing; one lucky weld passes nothing that was done wrong.
         Some(self.landed && clean)
     }

@@ -45,11 +45,25 @@ pub fn lesson(name: &str) -> Option<&'static Lesson> {
 }
 
 /// The attempt that a session belongs to: its lesson, or the item of a refresher, with the session's
-/// seed. `None` for free practice, or where the lesson is not one that comes with the program.
+/// seed. `None` for free practice, where the lesson is not one that comes with the program, or where
+/// the session does not begin as the lesson begins (it was another version of it).
 pub fn of_session(session: &Session) -> Option<Lesson> {
+    of_session_among(session, &[])
+}
+
+/// The same, with lessons that do not come with the program.
+pub fn of_session_among(session: &Session, others: &[Lesson]) -> Option<Lesson> {
     let header = session.header();
-    let (name, stage) = split(header.lesson.as_deref()?);
-    let whole = lesson(name)?.variant(header.seed).ok()?;
+    let found = attempt(header.lesson.as_deref()?, header.seed, others)?;
+    found.begins(session).then_some(found)
+}
+
+/// The attempt of that name and seed: at a lesson, or at one stage of it (`slide-and-turn#7`), among
+/// those that come with the program and `others`.
+pub fn attempt(name: &str, seed: u64, others: &[Lesson]) -> Option<Lesson> {
+    let (name, stage) = split(name);
+    let of_name = others.iter().find(|l| l.name == name);
+    let whole = lesson(name).or(of_name)?.variant(seed).ok()?;
     match stage {
         Some(n) if n < whole.stages.len() => whole.only(n).ok(),
         Some(_) => None,

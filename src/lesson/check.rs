@@ -1,7 +1,7 @@
 use super::lesson::Lesson;
 use super::mistakes;
 use crate::coach;
-use crate::session::{ActionError, Session};
+use crate::session::{Action, ActionError, Session};
 use thiserror::Error;
 
 /// Why a lesson that can be read cannot be learned from.
@@ -99,6 +99,18 @@ pub enum Unsound {
         /// Number of the stage, from 1.
         stage: usize,
     },
+    /// The solution runs while the run button waits for the answer to a prediction.
+    #[error(
+        "seed {seed}: the solution runs in stage {stage} ({title:?}) before its question is answered"
+    )]
+    RunUnanswered {
+        /// The seed.
+        seed: u64,
+        /// Number of the stage, from 1.
+        stage: usize,
+        /// Its title.
+        title: String,
+    },
     /// A stage cannot be played alone, in a refresher.
     #[error("seed {seed}: stage {stage} alone, with everything before it done: {why}")]
     Alone {
@@ -174,6 +186,7 @@ impl Lesson {
             return Err(Unsound::SolutionShort { seed, stage: progress.done + 1, title, because });
         }
         self.prove_each_stage(&session)?;
+        self.prove_predictions(&session)?;
         let answers = self.answers(&session);
         for (i, stage) in self.stages.iter().enumerate() {
             let asked = answers.iter().find(|a| a.stage == i);
@@ -218,6 +231,21 @@ impl Lesson {
         Ok(())
     }
 
+    /// A prediction comes before the first run of its stage: the page holds the run button until then.
+    fn prove_predictions(&self, session: &Session) -> Result<(), Unsound> {
+        let mut before = session.clone();
+        while before.actions().len() > self.begun() {
+            let runs = matches!(before.actions().last(), Some(Action::Run { .. }));
+            before.undo();
+            if runs && self.open_question(&before).is_some() {
+                let stage = self.progress(&before).done;
+                let title = self.stages[stage].title.clone();
+                return Err(Unsound::RunUnanswered { seed: self.seed, stage: stage + 1, title });
+            }
+        }
+        Ok(())
+    }
+
     fn prove_mistake(&self, rule: &str) -> Result<(), Unsound> {
         let seed = self.seed;
         let Some(session) = mistakes::in_session(rule, &self.begin, &self.variant) else {
@@ -243,9 +271,8 @@ impl Lesson {
             })
             .sum();
         let own = solved.actions().iter().skip(self.begun());
-        let done: f64 = own
-            .map(|a| if matches!(a, crate::session::Action::Run { .. }) { RUN } else { ACTION })
-            .sum();
+        let done: f64 =
+            own.map(|a| if matches!(a, Action::Run { .. }) { RUN } else { ACTION }).sum();
         words as f64 / WORDS_A_MINUTE + done
     }
 }

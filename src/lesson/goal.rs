@@ -35,7 +35,8 @@ pub enum Goal {
         #[serde(skip_serializing_if = "Option::is_none")]
         reach_mm: Option<f64>,
     },
-    /// The newest run is like this and did every step; what is left out may be anything.
+    /// The newest run is like this, did every step, and was made with the steps and points that the
+    /// routine has now; what is left out may be anything.
     Ran {
         /// What it was for.
         #[serde(skip_serializing_if = "Option::is_none")]
@@ -112,7 +113,7 @@ impl Goal {
                         && arc.is_none_or(|a| run.arc == a)
                         && landed.is_none_or(|l| run.landed() == l)
                 };
-                state.last_run().is_some_and(|run| fits(run))
+                state.last_run().is_some_and(|run| fits(run)) && unchanged(state)
             }
             Self::Missed => state.last_run().is_some_and(|run| {
                 run.end.is_some() && !run.welds.is_empty() && run.welds.iter().any(|w| !w.landed)
@@ -149,6 +150,14 @@ impl Goal {
 /// Stick-outs that differ by less are the same, mm: nobody measures a wire finer (common practice,
 /// no source).
 const SAME_MM: f64 = 0.2;
+
+/// Whether the routine has the steps and points with which the newest run was made.
+fn unchanged(state: &State) -> bool {
+    state.marks.last().is_some_and(|mark| {
+        let (then, now) = (&mark.routine, &state.routine);
+        then.steps == now.steps && then.points == now.points
+    })
+}
 
 fn in_place(state: &State) -> bool {
     same_place(state.work_from_part, crate::geometry::Pose::identity())

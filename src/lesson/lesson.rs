@@ -226,6 +226,10 @@ fn begin(file: &LessonFile, variant: &Variant, seed: u64) -> Result<Session, Les
         actions.push(Action::PlacePart { part: file.place });
     }
     actions.extend(file.faults.iter().map(|f| Action::Plant { fault: f.clone() }));
+    if file.kind == Kind::Drill {
+        // What is planted from here on is not drawn until it is named.
+        actions.push(Action::Conceal { part: file.place });
+    }
     for action in actions {
         session.act(action).map_err(LessonError::Start)?;
     }

@@ -1,4 +1,4 @@
-use super::ask::Which;
+use super::ask::{Ask, Which};
 use super::lesson::Lesson;
 use crate::session::{Action, Session};
 
@@ -38,6 +38,11 @@ impl Answered {
     }
 }
 
+/// What a hint of a stage, from 0, is about, where one of the coach names its rule.
+fn hint_name(stage: usize) -> String {
+    format!("stage-{}", stage + 1)
+}
+
 impl Lesson {
     /// How far the session has come.
     ///
@@ -49,6 +54,42 @@ impl Lesson {
         Progress { done, stages: self.stages.len() }
     }
 
+    /// Whether the session begins as this attempt begins. Numbers are not compared: a file may round.
+    pub fn begins(&self, session: &Session) -> bool {
+        let (theirs, ours) = (session.actions(), self.begin.actions());
+        session.header().part.name == self.part
+            && theirs.len() >= ours.len()
+            && theirs.iter().zip(ours).all(|(a, b)| a.name() == b.name())
+    }
+
+    /// The question under way that must be answered before the next run: a prediction.
+    pub fn open_question(&self, session: &Session) -> Option<&Ask> {
+        let (Progress { done, .. }, answers) = self.standing(session);
+        self.question_of(done, &answers)
+    }
+
+    /// The same, where progress and answers are known.
+    pub fn question_of(&self, done: usize, answers: &[Answered]) -> Option<&Ask> {
+        let ask = self.stages.get(done)?.ask.as_ref().filter(|a| a.run == Which::Next)?;
+        let answered = answers.iter().any(|a| a.stage == done);
+        (!answered).then_some(ask)
+    }
+
+    /// How many rungs of the hints of a stage, from 0, have been asked for.
+    pub fn hints_shown(&self, session: &Session, stage: usize) -> usize {
+        let name = hint_name(stage);
+        let rungs = session.state().hints.iter().filter(|(rule, _)| *rule == name);
+        rungs.map(|(_, rung)| usize::from(*rung)).max().unwrap_or(0)
+    }
+
+    /// What asks for the next rung of the hints of a stage, from 0.
+    pub fn next_hint(&self, session: &Session, stage: usize) -> Option<Action> {
+        let shown = self.hints_shown(session, stage);
+        let more = shown < self.stages.get(stage)?.hints.len();
+        // At most three.
+        more.then(|| Action::Hint { rule: hint_name(stage), rung: shown as u8 + 1 })
+    }
+
     /// Stages done at the start of the attempt and after each action of the learner since.
     pub(super) fn marks(&self, session: &Session) -> Vec<usize> {
         self.walk(session).0
@@ -56,14 +97,20 @@ impl Lesson {
 
     /// Every question answered so far, with what the runs really did.
     pub fn answers(&self, session: &Session) -> Vec<Answered> {
+        self.standing(session).1
+    }
+
+    /// Progress and answers at once: both come from the same walk through the session.
+    pub fn standing(&self, session: &Session) -> (Progress, Vec<Answered>) {
         let runs = &session.state().runs;
-        let (_, mut answers) = self.walk(session);
+        let (marks, mut answers) = self.walk(session);
+        let done = marks.last().copied().unwrap_or(0);
         for a in &mut answers {
             let ask = self.stages[a.stage].ask.as_ref();
             let run = runs.get(a.run).filter(|r| r.end.is_some());
             a.right = ask.zip(run).and_then(|(ask, run)| ask.right(run));
         }
-        answers
+        (Progress { done, stages: self.stages.len() }, answers)
     }
 
     fn walk(&self, session: &Session) -> (Vec<usize>, Vec<Answered>) {

@@ -3,29 +3,11 @@
 use super::catalogue::lessons;
 use super::file::Kind;
 use super::lesson::Lesson;
+use super::record::{LessonRecord, PASS};
 use crate::coach::{Attempt, Skill, mastery};
-use crate::data::{record, sort_short};
+use crate::data::sort_short;
 use serde::Serialize;
 
-/// What is kept of one attempt at a lesson, a drill or an item of a refresher.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct LessonRecord {
-    /// The day, counted from any fixed day, the same for all records.
-    pub day: u32,
-    /// Name of the lesson; an item of a refresher is `lesson#stage`.
-    pub lesson: String,
-    /// Its seed.
-    pub seed: u64,
-    /// Points out of 100.
-    pub score: u8,
-    /// What the coach keeps of it.
-    pub attempt: Attempt,
-}
-
-record!(LessonRecord { day, lesson, seed, score, attempt });
-
-/// At least this many points are a pass.
-pub const PASS: u8 = 80;
 /// Days until a skill is due again, after so many passes of it on different days: a day, a week, a
 /// month, three months, and then half a year. Of the gain of a practice half is gone after about half
 /// a year in tasks of accuracy (from memory).
@@ -44,6 +26,8 @@ pub struct Due {
     pub mastered: bool,
     /// Unaided passes in a row.
     pub in_a_row: usize,
+    /// Different parts among them.
+    pub parts: usize,
     /// When it was practised last.
     pub last: Option<u32>,
     /// When it is due; at once, if it was never practised or the last attempt failed.
@@ -55,9 +39,6 @@ pub struct Due {
 pub fn due(records: &[LessonRecord], today: u32) -> Vec<Due> {
     let mut records: Vec<&LessonRecord> = records.iter().filter(|r| r.day <= today).collect();
     sort_short(&mut records, |a, b| a.day < b.day);
-    let attempts: Vec<Attempt> =
-        records.iter().filter(|r| !r.lesson.contains('#')).map(|r| r.attempt.clone()).collect();
-    let estimates = mastery(&attempts);
     let mut all: Vec<Due> = Skill::ALL
         .into_iter()
         .map(|skill| {
@@ -70,9 +51,15 @@ pub fn due(records: &[LessonRecord], today: u32) -> Vec<Due> {
                 (Some(day), n) if n > 0 => day + GAPS[(n - 1).min(GAPS.len() - 1)],
                 _ => today,
             };
-            let estimate = estimates.iter().find(|e| e.skill == skill);
-            let (mastered, in_a_row) = estimate.map_or((false, 0), |e| (e.mastered, e.in_a_row));
-            Due { skill, mastered, in_a_row, last, due }
+            // A whole lesson says something about the skills that it practises, a single stage of
+            // one does not: everything before it had been done for the learner.
+            let whole = of_skill.iter().filter(|r| !r.lesson.contains('#'));
+            let attempts: Vec<Attempt> = whole.map(|r| r.attempt.clone()).collect();
+            let estimates = mastery(&attempts);
+            let of = estimates.iter().find(|e| e.skill == skill);
+            let (mastered, in_a_row, parts) =
+                of.map_or((false, 0, 0), |e| (e.mastered, e.in_a_row, e.parts));
+            Due { skill, mastered, in_a_row, parts, last, due }
         })
         .collect();
     let rank = |d: &Due| (d.due > today, d.mastered, d.in_a_row, d.last, d.skill);

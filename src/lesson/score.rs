@@ -3,7 +3,7 @@ use super::lesson::Lesson;
 use crate::cell::Fault;
 use crate::coach::{self, Weight};
 use crate::data::sort_short;
-use crate::session::{Action, Session};
+use crate::session::{Action, Session, State};
 use serde::Serialize;
 
 /// How well an attempt at a lesson went.
@@ -38,17 +38,6 @@ const RUNS: f64 = 20.0;
 const WRONG_CAUSE: f64 = 20.0;
 const VAIN_MEND: f64 = 10.0;
 const RUN_TOO_MANY: f64 = 5.0;
-/// Hints by rung, and a mend by the coach.
-const HINT: [f64; 3] = [1.0, 2.0, 3.0];
-const MEND: f64 = 5.0;
-
-fn price(weight: Weight) -> f64 {
-    match weight {
-        Weight::Ruins => 12.0,
-        Weight::Misses => 8.0,
-        Weight::Sloppy => 3.0,
-    }
-}
 
 impl Lesson {
     /// How well the attempt went, up to now.
@@ -71,7 +60,8 @@ impl Lesson {
             let right =
                 self.answers(session).iter().filter(|a| a.was_right() == Some(true)).count();
             let points = QUESTIONS * right as f64 / asked as f64;
-            let reason = format!("{right} of {asked} questions answered rightly.");
+            let plural = if asked == 1 { "" } else { "s" };
+            let reason = format!("{right} of {asked} question{plural} answered rightly.");
             parts.push(part("questions", points, QUESTIONS, reason));
         }
         let sum: f64 = parts.iter().map(|p| f64::from(p.points)).sum();
@@ -105,33 +95,33 @@ impl Lesson {
     fn method_part(&self, session: &Session, of: f64) -> LessonScorePart {
         let rules = self.broken(session);
         let state = session.state();
-        let hints: f64 =
-            state.hints.iter().map(|(_, rung)| HINT[usize::from((*rung).clamp(1, 3)) - 1]).sum();
-        let lost = rules.iter().map(|(_, w)| price(*w)).sum::<f64>()
-            + hints
-            + state.mended.len() as f64 * MEND;
+        let help = coach::price_of_help(&state.hints, &state.mended);
+        let lost = rules.iter().map(|(_, w)| coach::price(*w)).sum::<f64>() + help;
         let mut reason = match rules.as_slice() {
             [] => "No findings".to_owned(),
             [(one, _)] => format!("One finding ({one})"),
             many => format!("{} rules have findings", many.len()),
         };
-        if !state.hints.is_empty() || !state.mended.is_empty() {
-            let (hints, mends) = (state.hints.len(), state.mended.len());
-            reason = format!("{reason}, {hints} hints and {mends} mends asked for");
-        }
-        part("method", of - lost, of, reason + ".")
+        reason.push_str(&asked_for(state));
+        reason.push('.');
+        part("method", of - lost, of, reason)
     }
 
     fn cause_part(&self, session: &Session, scale: f64) -> LessonScorePart {
         let named = &session.state().named;
         let right = named.iter().position(|n| Some(n.as_str()) == self.cause());
         let wrong = right.unwrap_or(named.len());
-        let points = right.map_or(0.0, |n| CAUSE - WRONG_CAUSE * n as f64);
-        let reason = match (right, wrong) {
-            (None, _) => "The cause has not been found yet.".to_owned(),
-            (Some(0), _) => "The cause was named at once.".into(),
-            (Some(_), n) => format!("The cause was named after {n} wrong ones."),
+        let state = session.state();
+        let help = coach::price_of_help(&state.hints, &state.mended);
+        let points = right.map_or(0.0, |n| CAUSE - WRONG_CAUSE * n as f64 - help);
+        let mut reason = match (right, wrong) {
+            (None, _) => "The cause has not been found yet".to_owned(),
+            (Some(0), _) => "The cause was named at once".into(),
+            (Some(_), 1) => "The cause was named after a wrong one".into(),
+            (Some(_), n) => format!("The cause was named after {n} wrong ones"),
         };
+        reason.push_str(&asked_for(state));
+        reason.push('.');
         part("cause", points * scale, CAUSE * scale, reason)
     }
 
@@ -142,6 +132,7 @@ impl Lesson {
         let reason = match (mended, vain) {
             (false, _) => "It is not mended yet.".to_owned(),
             (true, 0) => "Mended, and nothing else was touched.".into(),
+            (true, 1) => "Mended, after one mend of what was not broken.".into(),
             (true, n) => format!("Mended, after {n} mends of what was not broken."),
         };
         part("repair", points * scale, REPAIR * scale, reason)
@@ -154,13 +145,30 @@ impl Lesson {
         let par = self.solved().map_or(1, |s| runs(&s));
         let used = runs(session);
         let points = RUNS - RUN_TOO_MANY * used.saturating_sub(par) as f64;
-        part("runs", points * scale, RUNS * scale, format!("{used} runs, and {par} are enough."))
+        let plural = if used == 1 { "" } else { "s" };
+        let enough = if par == 1 { "1 is".to_owned() } else { format!("{par} are") };
+        let reason = format!("{used} run{plural}, and {enough} enough.");
+        part("runs", points * scale, RUNS * scale, reason)
     }
 
     /// What the learner did, with its place among the session's actions.
     fn own<'s>(&self, session: &'s Session) -> impl Iterator<Item = (usize, &'s Action)> {
         session.actions().iter().enumerate().skip(self.begun())
     }
+}
+
+/// The help that was asked for, for a reason: nothing if there was none.
+fn asked_for(state: &State) -> String {
+    let some = |n: usize, what: &str| match n {
+        0 => None,
+        1 => Some(format!("one {what}")),
+        n => Some(format!("{n} {what}s")),
+    };
+    let all: Vec<_> = [(state.hints.len(), "hint"), (state.mended.len(), "mend")]
+        .into_iter()
+        .filter_map(|(n, what)| some(n, what))
+        .collect();
+    if all.is_empty() { String::new() } else { format!(", {} asked for", all.join(" and ")) }
 }
 
 /// Whether the action mends something that was not broken.

@@ -117,9 +117,10 @@ fn actions(
             let due = variant.fault.iter().filter(|f| early(f) == (deed == Deed::PlantEarly));
             due.map(|fault| Action::Plant { fault: fault.clone() }).collect()
         }
-        Deed::NameCause => {
-            variant.fault.iter().map(|f| Action::Name { cause: f.name().into() }).collect()
-        }
+        Deed::NameCause => match &variant.fault {
+            Some(f) => vec![Action::Name { cause: f.name().into() }, Action::Reveal],
+            None => Vec::new(),
+        },
         Deed::Repair => {
             let Some(fault) = &variant.fault else { return Ok(Vec::new()) };
             let mut done = drill::mend(fault, session.state());
