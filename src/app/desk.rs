@@ -10,6 +10,7 @@ use crate::app::live::memo;
 use leptos::prelude::*;
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose};
+use nudgeproof::lesson::{Lesson, of_session_among};
 use nudgeproof::routine::{Routine, RunLog, RunSpeed, StepId};
 use nudgeproof::session::{Action, Session, State};
 use std::sync::Arc;
@@ -67,6 +68,10 @@ pub(crate) struct Signals {
     /// Sessions before and after this one, as undo and redo reach them.
     past: Sessions,
     future: Sessions,
+    /// The attempt at a lesson that the session is, if it is one.
+    pub(crate) attempt: RwSignal<Option<Arc<Lesson>>>,
+    /// Lessons that were read from disk.
+    pub(crate) own_lessons: RwSignal<Vec<Lesson>>,
     /// The text that this window last wrote to or read from storage.
     known: StoredValue<Option<String>>,
     pub(crate) now: RwSignal<Now>,
@@ -105,7 +110,9 @@ impl Desk {
     /// A desk with this session on it. The page has one for as long as it lives.
     pub(crate) fn new(session: Session, known: Option<String>) -> Self {
         let state = Arc::new(session.state().clone());
-        let (can_undo, can_redo) = (session.can_undo(), session.can_redo());
+        let attempt = of_session_among(&session, &[]).map(Arc::new);
+        let can_undo = session.actions().len() > floor_of(attempt.as_ref());
+        let can_redo = session.can_redo();
         let hand = RwSignal::new(state.torch);
         let routine = RwSignal::new(state.routine.clone());
         let drawn = RwSignal::new(state.true_part_shown());
@@ -123,6 +130,8 @@ impl Desk {
             gestures: StoredValue::default(),
             past: StoredValue::default(),
             future: StoredValue::default(),
+            attempt: RwSignal::new(attempt),
+            own_lessons: RwSignal::default(),
             known: StoredValue::new(known),
             now,
             hand,
@@ -205,6 +214,11 @@ impl Signals {
         true
     }
 
+    /// How many actions belong to the start of a lesson: undo stops there.
+    fn floor(&self) -> usize {
+        floor_of(self.attempt.read_untracked().as_ref())
+    }
+
     /// Takes the last gesture back; where there is none in this work, that it came onto the desk.
     pub(crate) fn undo(&self) {
         let came = self.gestures.with_value(|g| g.done.is_empty());
@@ -212,8 +226,11 @@ impl Signals {
             self.swap_session(self.past, self.future, Word::Undone);
             return;
         }
+        let floor = self.floor();
+        let own = self.session.with_value(|s| s.actions().len().saturating_sub(floor));
         let count = self.gestures.try_update_value(|g| g.done.pop()).flatten().unwrap_or(1);
-        let undone = self.session.try_update_value(|s| (0..count).filter(|_| s.undo()).count());
+        let undone =
+            self.session.try_update_value(|s| (0..count.min(own)).filter(|_| s.undo()).count());
         if let Some(n @ 1..) = undone {
             self.gestures.update_value(|g| g.undone.push(n));
             self.after_time_travel(Word::Undone);
@@ -245,6 +262,7 @@ impl Signals {
     fn take_place(&self, session: Session, gestures: Gestures) -> (Session, Gestures) {
         let before = self.session.try_update_value(|s| std::mem::replace(s, session));
         let done = self.gestures.try_update_value(|g| std::mem::replace(g, gestures));
+        self.find_attempt();
         before.zip(done).expect("the desk lasts as long as the page")
     }
 
@@ -263,9 +281,13 @@ impl Signals {
     /// False if there was no room to put it aside, which is then said.
     pub(crate) fn replace(&self, session: Session) -> bool {
         let mut kept = true;
+        // How a lesson begins is nobody's work.
+        let floor = self.floor();
         self.hand.set(session.state().torch);
+        self.speed.set(RunSpeed::Reduced);
+        self.arc.set(false);
         let before = self.take_place(session, Gestures::default());
-        if !before.0.actions().is_empty() {
+        if before.0.actions().len() > floor {
             kept = store::put_aside(&before.0.to_json());
             if kept {
                 self.tell(say(Word::WorkPutAside).into());
@@ -288,10 +310,19 @@ impl Signals {
         kept
     }
 
+    /// Finds the attempt that the session belongs to: anew when lessons have come from disk.
+    pub(crate) fn find_attempt(&self) {
+        let own = self.own_lessons.read_untracked();
+        let attempt = self.session.with_value(|s| of_session_among(s, &own));
+        self.attempt.set(attempt.map(Arc::new));
+    }
+
     fn refresh(&self) {
-        let (state, can_undo, can_redo, text) = self
-            .session
-            .with_value(|s| (Arc::new(s.state().clone()), s.can_undo(), s.can_redo(), s.to_json()));
+        let floor = self.floor();
+        let (state, can_undo, can_redo, text) = self.session.with_value(|s| {
+            let can_undo = s.actions().len() > floor;
+            (Arc::new(s.state().clone()), can_undo, s.can_redo(), s.to_json())
+        });
         let number = self.now.read_untracked().number + 1;
         // What an action leaves alone is not told: most views read only one of these.
         tell_other(self.routine, state.routine.clone());
@@ -380,6 +411,10 @@ impl Signals {
         }
         self.hand.set(at);
     }
+}
+
+fn floor_of(attempt: Option<&Arc<Lesson>>) -> usize {
+    attempt.map_or(0, |lesson| lesson.begun())
 }
 
 /// The desk of this page.

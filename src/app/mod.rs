@@ -47,6 +47,8 @@ pub(crate) fn App() -> impl IntoView {
         desk.tell_grave(notice);
     }
     provide_context(desk);
+    provide_context(lessons::Course::new(desk));
+    lessons::read_kept(desk);
     provide_context(run::Caution::new());
     run::play_frames(desk);
     bar::shortcuts(desk);
@@ -79,13 +81,24 @@ pub(crate) fn App() -> impl IntoView {
 #[component]
 fn Bench() -> impl IntoView {
     // A lesson that has just begun speaks first.
-    let begins =
-        desk::desk().with_session(|s| s.header().lesson.is_some() && s.actions().is_empty());
-    let guide = RwSignal::new(begins);
+    let desk = desk::desk();
+    let guide = lessons::course().guide;
+    Effect::new(move |_| {
+        let attempt = desk.attempt.get();
+        let done = desk.with_session(|s| s.actions().len());
+        let begins = attempt.is_some_and(|l| l.begun() == done);
+        guide.set(begins);
+        if begins {
+            screen::show_soon(guide::GUIDE);
+        }
+    });
     let tab = move |which: bool, word: Word, test_id: &'static str| {
         view! {
             <button type="button" data-testid=test_id aria-pressed=move || (guide.get() == which).to_string()
-                on:click=move |_| guide.set(which)>{say(word)}</button>
+                on:click=move |_| {
+                    guide.set(which);
+                    screen::show_soon(if which { guide::GUIDE } else { routine::ROUTINE });
+                }>{say(word)}</button>
         }
     };
     view! {

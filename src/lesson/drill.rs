@@ -82,7 +82,7 @@ pub const CAUSES: [Cause; 9] = [
     Cause {
         name: FAULT_NAMES[0],
         says: "paint on an edge",
-        sign: "One touch lies too deep, and the touches disagree.",
+        sign: "The touches disagree. One of them lies too deep, and the others are right.",
         mend: "clean the edge",
     },
     Cause {
@@ -94,7 +94,7 @@ pub const CAUSES: [Cause; 9] = [
     Cause {
         name: FAULT_NAMES[2],
         says: "the part is out of square",
-        sign: "The touches disagree, and no single touch is to blame.",
+        sign: "The touches disagree. More than one of them is off, some too deep and some too early.",
         mend: "load a square part",
     },
     Cause {
@@ -124,13 +124,13 @@ pub const CAUSES: [Cause; 9] = [
     Cause {
         name: FAULT_NAMES[7],
         says: "the reference was taken on a moved part",
-        sign: "The proof run found an offset, although nobody had moved the part.",
+        sign: "The run after the reference found an offset, although nobody had moved the part.",
         mend: "seat the part, and take the reference again",
     },
     Cause {
         name: FAULT_NAMES[8],
         says: "another part was loaded",
-        sign: "What lies there does not look like the drawing.",
+        sign: "The touches agree, and the weld runs into something that the drawing shows elsewhere.",
         mend: "load the right part",
     },
 ];

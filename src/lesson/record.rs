@@ -3,14 +3,14 @@
 use super::file::Kind;
 use super::lesson::Lesson;
 use crate::coach::{self, Attempt};
+use crate::data::{FromData, record, to_text};
 use crate::session::Session;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use serde_json::Value;
 use thiserror::Error;
 
 /// What is kept of one attempt at a lesson, a drill or an item of a refresher.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct LessonRecord {
     /// The day, counted from any fixed day, the same for all records.
     pub day: u32,
@@ -21,11 +21,13 @@ pub struct LessonRecord {
     /// Points out of 100.
     pub score: u8,
     /// The greatest seam miss of the last run that welded, across, mm.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub miss_mm: Option<f64>,
     /// What the coach keeps of it.
     pub attempt: Attempt,
 }
+
+record!(LessonRecord { day, lesson, seed, score, miss_mm: None, attempt });
 
 /// At least this many points are a pass.
 pub const PASS: u8 = 80;
@@ -104,7 +106,7 @@ pub fn merge(records: &mut Vec<LessonRecord>, more: impl IntoIterator<Item = Les
 pub fn records_to_json(records: &[LessonRecord]) -> String {
     let all = serde_json::to_value(records).unwrap_or_default();
     let file = serde_json::json!({ "format": FORMAT, "format_version": VERSION, "records": all });
-    serde_json::to_string_pretty(&file).unwrap_or_default()
+    to_text(&file)
 }
 
 /// Reads a file of records.
@@ -124,8 +126,7 @@ pub fn records_from_json(text: &str) -> Result<Vec<LessonRecord>, RecordError> {
         return Err(RecordError::Record { number: 0, what: "expected a list of records".into() });
     };
     let one = |(i, value)| {
-        serde_json::from_value(value)
-            .map_err(|e| RecordError::Record { number: i + 1, what: e.to_string() })
+        LessonRecord::from_data(value).map_err(|e| RecordError::Record { number: i + 1, what: e.to_string() })
     };
     all.into_iter().enumerate().map(one).collect()
 }

@@ -2,25 +2,28 @@
 
 use super::prose::prose;
 use crate::app::desk::desk;
+use crate::app::lessons::course;
 use crate::app::live::memo;
 use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
-use nudgeproof::lesson::{Answered, Ask, Lesson};
+use nudgeproof::lesson::{Answered, Ask, Lesson, Which};
 use nudgeproof::session::Action;
+
+/// The id of the question's box: where the run button points to while it waits.
+pub(crate) const ASK: &str = "ask";
 
 /// The question of stage `stage`, from 0.
 #[component]
-pub(super) fn AskView(lesson: &'static Lesson, stage: usize, ask: &'static Ask) -> impl IntoView {
-    let desk = desk();
-    let given = memo(move || {
-        desk.now.track();
-        desk.with_session(|s| lesson.answers(s).into_iter().rfind(|a| a.stage == stage))
-    });
+pub(super) fn AskView(stage: usize, ask: Ask) -> impl IntoView {
+    let (desk, course) = (desk(), course());
+    let given =
+        memo(move || course.standing.read().answers.iter().rfind(|a| a.stage == stage).copied());
     let choices = ask.choices();
     let told = choices.clone();
+    let kind = if ask.run == Which::Next { Word::AskBefore } else { Word::AskAfter };
     view! {
-        <fieldset class="ask" data-testid="ask">
-            <legend>{prose(&ask.text)}</legend>
+        <fieldset class="ask" id=ASK data-testid="ask">
+            <legend><span class="ask-kind">{say(kind)}</span>{prose(&ask.text)}</legend>
             <div class="choices">
                 {choices.into_iter().enumerate().map(|(i, choice)| view! {
                     <button type="button" data-testid=format!("answer-{}", i + 1)
@@ -48,17 +51,17 @@ fn outcome(a: &Answered, choices: &[String]) -> String {
 }
 
 /// What came of the question of the stage before, with the reason.
-#[component]
-pub(super) fn AskOutcome(lesson: &'static Lesson, stage: usize) -> impl IntoView {
-    let desk = desk();
+pub(super) fn ask_outcome(lesson: &Lesson, answers: &[Answered], stage: usize) -> Option<AnyView> {
     let ask = lesson.stages.get(stage)?.ask.as_ref()?;
-    let answer =
-        desk.with_session(|s| lesson.answers(s).into_iter().rfind(|a| a.stage == stage))?;
-    answer.right?;
-    Some(view! {
-        <div class="answer" data-testid="answer-outcome">
-            <p>{prose(&ask.text)}</p>
-            <p><b>{outcome(&answer, &ask.choices())}</b>" "{ask.because.clone()}</p>
-        </div>
-    })
+    let answer = answers.iter().rfind(|a| a.stage == stage)?;
+    let right = answer.was_right()?;
+    Some(
+        view! {
+            <div class="answer" class:other={!right} data-testid="answer-outcome" data-right=right.to_string()>
+                {prose(&ask.text)}
+                <p><b>{outcome(answer, &ask.choices())}</b>" "{ask.because.clone()}</p>
+            </div>
+        }
+        .into_any(),
+    )
 }

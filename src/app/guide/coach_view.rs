@@ -30,7 +30,8 @@ pub(super) fn CoachPanel() -> impl IntoView {
         let Some(review) = desk.review.last() else { return watches() };
         let findings = review.findings.clone();
         view! {
-            <ScoreView review=review.clone()/>
+            // A lesson has a score of its own.
+            {desk.attempt.read().is_none().then(|| view! { <ScoreView review=review.clone()/> })}
             {findings.is_empty().then(|| view! {
                 <p class="no-findings" data-testid="no-findings">{say(Word::NoFindings)}</p>
             })}

@@ -1,41 +1,51 @@
-use super::ask_view::{AskOutcome, AskView};
-use super::drill_view::DrillView;
+use super::GUIDE;
+use super::ask_view::{AskView, ask_outcome};
+use super::drill_view::{CausesView, MendsView};
+use super::end_view::lesson_end;
 use super::prose::prose;
 use crate::app::desk::desk;
+use crate::app::lessons::course;
 use crate::app::live::{effect, memo, when};
+use crate::app::screen;
 use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
-use nudgeproof::lesson::{Kind, Lesson, Place, lesson};
+use nudgeproof::lesson::{Kind, Lesson, Place};
+use std::sync::Arc;
 
 /// The lesson under way, if the session belongs to one: what to do now, how far, hints by rungs.
 #[component]
 pub(super) fn LessonPanel() -> impl IntoView {
     let desk = desk();
-    let name = memo(move || {
-        desk.now.track();
-        desk.with_session(|s| s.header().lesson.clone())
-    });
-    move || {
-        let found = name.get().and_then(|n| lesson(&n))?;
-        Some(view! { <LessonCard lesson=found/> })
+    move || match desk.attempt.get() {
+        Some(lesson) => view! { <LessonCard lesson/> }.into_any(),
+        None => {
+            let name = desk.with_session(|s| s.header().lesson.clone());
+            let lost = |n: String| {
+                view! { <p class="fine" data-testid="lesson-lost">{tell(Word::LessonLost, &[&n])}</p> }
+            };
+            name.map(lost).into_any()
+        }
     }
 }
 
 /// The stage under way in one line, where the lesson itself is out of sight.
 #[component]
 pub(crate) fn StageLine() -> impl IntoView {
-    let desk = desk();
+    let (desk, course) = (desk(), course());
     let title = memo(move || {
-        desk.now.track();
-        desk.with_session(|s| {
-            let lesson = lesson(s.header().lesson.as_deref()?)?;
-            Some(lesson.stages.get(lesson.progress(s).done)?.title.clone())
-        })
+        let done = course.standing.read().done;
+        let attempt = desk.attempt.read();
+        attempt.as_ref().and_then(|l| Some(l.stages.get(done)?.title.clone()))
     });
     move || {
         title.get().map(|t| {
             view! {
-                <p class="stage-line"><b>{say(Word::Now)}": "</b>{t}</p>
+                <p class="stage-line">
+                    <button type="button" data-testid="to-lesson" on:click=move |_| {
+                        course.guide.set(true);
+                        screen::show_soon(GUIDE);
+                    }><b>{say(Word::Now)}": "</b>{t}</button>
+                </p>
             }
         })
     }
@@ -55,53 +65,99 @@ fn place_name(place: Place) -> &'static str {
 }
 
 #[component]
-fn LessonCard(lesson: &'static Lesson) -> impl IntoView {
-    let desk = desk();
-    let done = memo(move || {
-        desk.now.track();
-        desk.with_session(|s| lesson.progress(s).done)
-    });
+fn LessonCard(lesson: Arc<Lesson>) -> impl IntoView {
+    let (desk, course) = (desk(), course());
+    let done = memo(move || course.standing.read().done);
     let total = lesson.stages.len();
-    // How many rungs of hints are open for the stage under way.
-    let rungs = RwSignal::new(0_usize);
+    let whole = StoredValue::new(lesson.clone());
     Effect::new(move |before: Option<usize>| {
         let now = done.get();
         if let Some(before) = before.filter(|b| *b < now) {
-            rungs.set(0);
-            desk.tell(tell(Word::StageDone, &[&lesson.stages[before].well_done]));
+            whole.with_value(|l| {
+                desk.tell(tell(Word::StageDone, &[&l.stages[before].well_done]));
+            });
         }
         now
     });
     effect(move || {
-        let place = lesson.stages.get(done.get()).map_or("", |s| place_name(s.look_at));
-        crate::app::screen::set_root("data-look-at", place);
+        let at = done.get();
+        let place = whole.with_value(|l| l.stages.get(at).map_or("", |s| place_name(s.look_at)));
+        screen::set_root("data-look-at", place);
     });
-    on_cleanup(|| crate::app::screen::set_root("data-look-at", ""));
+    on_cleanup(|| screen::set_root("data-look-at", ""));
     let now = move || {
-        match lesson.stages.get(done.get()) {
-        None => view! {
-            <div class="stage finished" data-testid="lesson-finished">
-                {done.get().checked_sub(1).map(|before| view! { <AskOutcome lesson stage=before/> })}
-                <h3>{say(Word::LessonFinished)}</h3>
-                <p>{lesson.about.clone()}</p>
-                <p>{say(Word::LessonNext)}</p>
+        let at = done.get();
+        let lesson = whole.get_value();
+        let answers = course.standing.read_untracked().answers.clone();
+        let before = at.checked_sub(1);
+        let outcome = before.and_then(|b| ask_outcome(&lesson, &answers, b));
+        let praise = before.map(|b| {
+            view! { <p class="well-done" data-testid="well-done">{lesson.stages[b].well_done.clone()}</p> }
+        });
+        let body = match lesson.stages.get(at) {
+            None => lesson_end(&lesson),
+            Some(_) => view! { <StageView lesson at/> }.into_any(),
+        };
+        view! { {outcome} {praise} {body} }
+    };
+    let titles: Vec<_> = lesson.stages.iter().map(|s| s.title.clone()).collect();
+    view! {
+        <section class="lesson"  data-testid=format!("lesson-{}", lesson.name)
+            data-seed=lesson.seed.to_string() aria-labelledby="lesson-title">
+            <h2 id="lesson-title">{lesson.title.clone()}</h2>
+            <div class="progress" role="progressbar" aria-label=say(Word::LessonProgress)
+                aria-valuemin="0" aria-valuemax=total aria-valuenow=move || done.get()>
+                {titles.into_iter().enumerate().map(|(i, title)| view! {
+                    <span class="task" class:done=move || { i < done.get() } class:now=move || i == done.get()
+                        data-testid=format!("task-{}", i + 1)
+                        data-done=move || (i < done.get()).to_string()
+                        title=title></span>
+                }).collect_view()}
+                <span class="progress-text">{move || tell(Word::ProgressIs, &[&done.get().to_string(), &total.to_string()])}</span>
             </div>
-        }
-        .into_any(),
-        Some(stage) => view! {
-            <div class="stage" data-testid="stage" data-stage=done.get() + 1>
-                {done.get().checked_sub(1).map(|before| view! { <AskOutcome lesson stage=before/> })}
-                <h3>{stage.title.clone()}</h3>
-                {prose(&stage.say)}
-                {stage.ask.as_ref().map(|ask| view! { <AskView lesson stage=done.get() ask/> })}
-                {(lesson.kind == Kind::Drill).then(|| view! { <DrillView lesson/> })}
-                <ol class="hints">
-                    {move || stage.hints.iter().take(rungs.get()).map(|h| view! {
-                        <li data-testid="hint-text">{prose(h)}</li>
-                    }).collect_view()}
-                </ol>
-                {when(move || { rungs.get() < stage.hints.len() }, move || view! {
-                    <button type="button" data-testid="hint" on:click=move |_| rungs.update(|r| *r += 1)>
+            {now}
+        </section>
+    }
+}
+
+/// What is to be done now.
+#[component]
+fn StageView(lesson: Arc<Lesson>, at: usize) -> impl IntoView {
+    let (desk, course) = (desk(), course());
+    let stage = lesson.stages[at].clone();
+    let whole = StoredValue::new(lesson.clone());
+    // How many rungs of hints are open: kept in the session, so that a reload shows them again.
+    let rungs = memo(move || {
+        desk.now.track();
+        whole.with_value(|l| desk.with_session(|s| l.hints_shown(s, at)))
+    });
+    let ask = stage.ask.clone().map(|ask| view! { <AskView stage=at ask/> });
+    let drill = (lesson.kind == Kind::Drill).then(|| match at {
+        0 => view! { <CausesView lesson=lesson.clone()/> }.into_any(),
+        1 => view! { <MendsView lesson=lesson.clone()/> }.into_any(),
+        _ => ().into_any(),
+    });
+    let hints = stage.hints.clone();
+    let number = tell(Word::AttemptNumber, &[&lesson.seed.to_string()]);
+    view! {
+        <div class="stage" data-testid="stage" data-stage=at + 1>
+            <h3>{stage.title.clone()}</h3>
+            {prose(&stage.say)}
+            {ask}
+            {drill}
+            <ol class="hints">
+                {move || hints.iter().take(rungs.get()).map(|h| view! {
+                    <li data-testid="hint-text">{prose(h)}</li>
+                }).collect_view()}
+            </ol>
+            <div class="row-tools">
+                {when(move || { rungs.get() < 3 }, move || view! {
+                    <button type="button" data-testid="hint" on:click=move |_| {
+                        let next = whole.with_value(|l| desk.with_session(|s| l.next_hint(s, at)));
+                        if let Some(action) = next {
+                            desk.act(action);
+                        }
+                    }>
                         {move || say(match rungs.get() {
                             0 => Word::HintAsk,
                             1 => Word::HintPoint,
@@ -109,25 +165,10 @@ fn LessonCard(lesson: &'static Lesson) -> impl IntoView {
                         })}
                     </button>
                 }.into_any())}
+                <button type="button" data-testid="start-over"
+                    on:click=move |_| course.again(&whole.get_value())>{say(Word::StartOver)}</button>
+                <span class="fine">{number}</span>
             </div>
-        }
-        .into_any(),
-    }
-    };
-    view! {
-        <section class="lesson" data-testid=format!("lesson-{}", lesson.name) aria-labelledby="lesson-title">
-            <h2 id="lesson-title">{lesson.title.clone()}</h2>
-            <div class="progress" role="progressbar" aria-label=say(Word::LessonProgress)
-                aria-valuemin="0" aria-valuemax=total aria-valuenow=move || done.get()>
-                {(0..total).map(|i| view! {
-                    <span class="task" class:done=move || { i < done.get() } class:now=move || i == done.get()
-                        data-testid=format!("task-{}", i + 1)
-                        data-done=move || (i < done.get()).to_string()
-                        title=lesson.stages[i].title.clone()></span>
-                }).collect_view()}
-                <span class="progress-text">{move || tell(Word::ProgressIs, &[&done.get().to_string(), &total.to_string()])}</span>
-            </div>
-            {now}
-        </section>
+        </div>
     }
 }

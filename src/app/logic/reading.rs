@@ -36,6 +36,19 @@ pub(crate) fn rows(log: &RunLog, memory: &Memory) -> Vec<Row> {
         .collect()
 }
 
+/// How far past its side each touch of a run lies, mm, as one would measure it by hand: against
+/// where the part is believed to lie, and where it was believed to lie for the reference.
+pub(crate) fn depths(log: &RunLog, state: &State) -> Vec<f64> {
+    let then = super::shown::reference_pose(state).unwrap_or_else(Pose::identity);
+    let moved = log.part * then.inverse();
+    let rows = rows(log, &state.memory);
+    let each = rows.into_iter().zip(&log.searches).filter_map(|(row, search)| {
+        let (reference, now) = row.reference.zip(row.now)?;
+        Some((now - moved.point(&reference)).dot(&moved.vector(&search.direction)))
+    });
+    each.collect()
+}
+
 /// An offset found, beside the truth where it may be told.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Found {

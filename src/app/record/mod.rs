@@ -1,9 +1,12 @@
 //! The record: what was done, how it went, and files to keep.
 
+mod course_record;
 mod files;
+mod mastery;
 mod saves;
 
 pub(crate) use files::hand_out;
+pub(crate) use mastery::skill_row;
 
 use super::desk::desk;
 use super::guide::{ScoreView, finding_line, rule_title};
@@ -58,6 +61,8 @@ pub(crate) fn RecordPlace() -> impl IntoView {
     view! {
         <div class="page record" data-testid="record">
             <h1>{say(Word::PlaceRecord)}</h1>
+            <course_record::CourseRecord/>
+            <h2>{say(Word::ThisSession)}</h2>
             <p class="lead">{move || desk.part().title.clone()}</p>
             <files::Files/>
             <saves::Saves/>

@@ -1,10 +1,13 @@
 use super::caution::with_caution;
 use crate::app::desk::{Desk, desk};
+use crate::app::guide::ASK;
+use crate::app::lessons::course;
 use crate::app::live::when;
 use crate::app::logic::describe::{self, run_kind};
 use crate::app::logic::number::{length, read};
 use crate::app::logic::playback::{Playback, RATES};
 use crate::app::logic::shown::{Verdict, verdict};
+use crate::app::screen;
 use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
 use nudgeproof::routine::RunSpeed;
@@ -12,6 +15,14 @@ use nudgeproof::session::Action;
 
 /// Starts the routine, or goes on with a paused one; `steps` of it, or all.
 fn start(desk: Desk, steps: Option<usize>) {
+    let course = course();
+    if course.standing.read_untracked().asks {
+        desk.tell_grave(say(Word::AnswerFirst).into());
+        course.guide.set(true);
+        // Once it is in front.
+        request_animation_frame(|| screen::show_first_button(ASK));
+        return;
+    }
     let before = desk.peek();
     if before.routine.steps.is_empty() {
         desk.tell_grave(say(Word::NothingToRun).into());
@@ -55,10 +66,12 @@ pub(super) fn announce_end(desk: Desk) {
 /// Run, step, pause; speed and arc; how fast it is shown.
 #[component]
 pub(super) fn Controls() -> impl IntoView {
-    let desk = desk();
+    let (desk, course) = (desk(), course());
     let paused = move || desk.now.read().state.paused.is_some();
     let playing = move || desk.playback.playing();
     let unfinished = move || desk.playback.beat().is_some_and(|p| p.t < p.until);
+    // A prediction comes before its run.
+    let held = move || course.standing.read().asks.then_some("true");
     let pause = move |_| {
         desk.playback.update(|p| {
             if let Some(p) = p {
@@ -76,12 +89,12 @@ pub(super) fn Controls() -> impl IntoView {
     };
     view! {
         <div class="controls" role="group" aria-label=say(Word::Run)>
-            <button type="button" class="run-button" data-testid="run"
+            <button type="button" class="run-button" data-testid="run" aria-disabled=held
                 on:click=move |_| with_caution(move || start(desk, None))>
                 <svg class="glyph" viewBox="0 0 16 16" aria-hidden="true"><path class="solid" d="M4 2.500l9 5.500l-9 5.500z"/></svg>
                 <span>{move || say(if paused() { Word::GoOn } else { Word::Run })}</span>
             </button>
-            <button type="button" data-testid="run-step"
+            <button type="button" data-testid="run-step" aria-disabled=held
                 on:click=move |_| with_caution(move || start(desk, Some(1)))>{say(Word::SingleStep)}</button>
             <button type="button" data-testid="pause" disabled=move || !unfinished() on:click=pause>
                 {move || say(if playing() || !unfinished() { Word::Pause } else { Word::Play })}

@@ -26,12 +26,13 @@ async function launch() {
 
 /**
  * One browser and one server for a file of tests: `const site = await start(); after(site.stop)`.
- * `site.open({ size, theme, hash, storage })` gives a fresh visitor's page.
+ * `site.open({ size, theme, hash, storage, seed, now })` gives a fresh visitor's page; with `seed` every
+ * attempt at a lesson is that one and not a fresh one, with `now` the calendar stands still.
  */
 export async function start(options = {}) {
   const browser = await launch();
   const server = await serve(DIST, options);
-  const open = async ({ size = SIZES.desk, theme = "light", hash = "", storage = {}, wait = true, ...rest } = {}) => {
+  const open = async ({ size = SIZES.desk, theme = "light", hash = "", storage = {}, wait = true, seed, now, ...rest } = {}) => {
     const context = await browser.newContext({
       viewport: size,
       colorScheme: theme,
@@ -46,6 +47,10 @@ export async function start(options = {}) {
       sessionStorage.setItem("filled", "yes");
       for (const [key, text] of entries) localStorage.setItem(key, text);
     }, Object.entries(storage));
+    if (now !== undefined) await page.clock.setFixedTime(now);
+    if (seed !== undefined) {
+      await page.addInitScript((n) => { Math.random = () => (n - 0.5) / 999_999; }, seed);
+    }
     await page.goto(server.url + (hash && `#/${hash}`));
     if (wait) await started(page);
     return page;

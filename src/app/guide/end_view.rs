@@ -1,0 +1,84 @@
+//! The end of a lesson: how it went, what was mastered, and one thing to do next.
+
+use super::score_view::score_list;
+use crate::app::desk::desk;
+use crate::app::lessons::{Next, course, today};
+use crate::app::place::Place;
+use crate::app::record::skill_row;
+use crate::app::words::{Word, say, tell};
+use leptos::prelude::*;
+use nudgeproof::coach::Skill;
+use nudgeproof::data::sort_short;
+use nudgeproof::lesson::{Kind, Lesson, due};
+use std::sync::Arc;
+
+pub(super) fn lesson_end(lesson: &Arc<Lesson>) -> AnyView {
+    let (desk, course) = (desk(), course());
+    let score = desk.with_session(|s| lesson.score(s));
+    let word = |what: &str| {
+        say(match what {
+            "cause" => Word::ScoreCause,
+            "repair" => Word::ScoreRepair,
+            "runs" => Word::Runs,
+            "questions" => Word::ScoreQuestions,
+            _ => Word::ScoreMethod,
+        })
+    };
+    let parts = score.parts.into_iter().map(|p| (word(p.what), p.points, p.of, p.reason, p.what));
+    let parts = score_list(Word::LessonScore, "lesson-score", score.total, parts.collect());
+    let about = match lesson.kind {
+        Kind::Refresher => None,
+        _ => Some(tell(Word::YouCanNow, &[&lesson.about])),
+    };
+    let mut skills: Vec<Skill> = lesson.stages.iter().filter_map(|s| s.skill()).collect();
+    sort_short(&mut skills, |a, b| a < b);
+    skills.dedup();
+    // The record of this attempt is kept a moment after the last stage is done.
+    let rows = move || {
+        let all = due(&course.records.read(), today());
+        all.into_iter().filter(|d| skills.contains(&d.skill)).map(|d| skill_row(&d)).collect_view()
+    };
+    let whole = lesson.clone();
+    let next = course.next(lesson, score.total);
+    let (text, why) = match &next {
+        Next::Item(left) => (tell(Word::NextItem, &[&left.to_string()]), None),
+        Next::Over => (say(Word::NextOver).into(), Some(say(Word::RefresherOver))),
+        Next::Again if lesson.kind == Kind::Drill => (say(Word::NextFault).into(), None),
+        Next::Again => (say(Word::NextAgain).into(), Some(say(Word::NextAgainWhy))),
+        Next::Lesson(l) => (tell(Word::NextLesson, &[&l.title]), None),
+        Next::Refresher => (say(Word::RefresherBegin).into(), Some(say(Word::CourseDone))),
+    };
+    let other = match &next {
+        Next::Again => course.unpassed_after(&lesson.name),
+        _ => None,
+    };
+    let go = move |_| match &next {
+        Next::Item(_) => course.next_item(),
+        Next::Over => {
+            course.next_item();
+            crate::app::screen::go(Place::Record.hash());
+        }
+        Next::Again => course.again(&whole),
+        Next::Lesson(l) => course.begin(l),
+        Next::Refresher => course.begin_refresher(),
+    };
+    view! {
+        <div class="stage finished" data-testid="lesson-finished">
+            <h3>{say(Word::LessonFinished)}</h3>
+            {about.map(|a| view! { <p>{a}</p> })}
+            {parts}
+            <ul class="skills">{rows}</ul>
+            {why.map(|w| view! { <p>{w}</p> })}
+            <div class="row-tools">
+                <button type="button" class="run-button" data-testid="lesson-next" on:click=go>{text}</button>
+                {other.map(|l| view! {
+                    <button type="button" data-testid="lesson-other" on:click=move |_| course.begin(l)>
+                        {tell(Word::NextLesson, &[&l.title])}
+                    </button>
+                })}
+                <a class="button" href=Place::Lessons.hash()>{say(Word::PlaceLessons)}</a>
+            </div>
+        </div>
+    }
+    .into_any()
+}

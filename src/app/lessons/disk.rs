@@ -1,0 +1,156 @@
+//! Lessons that an instructor wrote: read from disk, kept in this browser, listed and taken.
+
+use super::card::LessonCard;
+use super::course::course;
+use crate::app::desk::{Desk, desk};
+use crate::app::store;
+use crate::app::words::{Word, say, tell};
+use gloo::file::callbacks::{FileReader, read_as_text};
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use nudgeproof::lesson::{Lesson, lesson};
+use std::sync::Arc;
+use wasm_bindgen::JsCast;
+use wasm_bindgen::prelude::wasm_bindgen;
+
+/// The texts of the lessons from disk, as a list in JSON.
+const KEPT: &str = "lessons";
+
+#[wasm_bindgen(module = "/src/app/lessons/toml.js")]
+extern "C" {
+    #[wasm_bindgen(catch)]
+    fn toml_to_json(text: &str) -> Result<String, js_sys::Error>;
+    fn toml_place(wrong: &str) -> Option<String>;
+}
+
+/// Reads a lesson, or says in one sentence what is wrong with it and where. Everything on the page
+/// that reads one goes through here.
+async fn read_lesson(text: &str) -> Result<Lesson, String> {
+    let json = toml_to_json(text).map_err(|e| String::from(e.message()))?;
+    Lesson::from_json(&json).map_err(|e| {
+        let wrong = e.to_string();
+        match toml_place(&wrong) {
+            Some(place) => format!("{place}: {wrong}"),
+            None => wrong,
+        }
+    })
+}
+
+/// The texts that are kept.
+fn kept() -> js_sys::Array {
+    let text = store::setting(KEPT).unwrap_or_default();
+    let parsed = js_sys::JSON::parse(&text).ok();
+    parsed.and_then(|v| v.dyn_into().ok()).unwrap_or_default()
+}
+
+fn keep(texts: &js_sys::Array) {
+    let text = js_sys::JSON::stringify(texts).map(String::from).unwrap_or_default();
+    store::set_setting(KEPT, &text);
+}
+
+/// Reads the lessons that are kept in this browser; a session may belong to one of them.
+pub(crate) fn read_kept(desk: Desk) {
+    for text in kept().iter().filter_map(|t| t.as_string()) {
+        spawn_local(async move {
+            if let Ok(found) = read_lesson(&text).await {
+                desk.own_lessons.update(|all| all.push(found));
+                if desk.attempt.read_untracked().is_none() {
+                    desk.find_attempt();
+                }
+            }
+        });
+    }
+}
+
+/// Takes a lesson in: one of the same name from disk gives way to it.
+async fn take_in(desk: Desk, name: &str, text: String) -> Result<String, String> {
+    let refused = |why: &str| tell(Word::LessonRefused, &[name, why]);
+    let found = read_lesson(&text).await.map_err(|e| refused(&e))?;
+    if lesson(&found.name).is_some() {
+        return Err(refused(&tell(Word::LessonNameTaken, &[&found.name])));
+    }
+    let title = found.title.clone();
+    let texts = js_sys::Array::new();
+    for old in kept().iter().filter_map(|t| t.as_string()) {
+        let same = read_lesson(&old).await.is_ok_and(|l| l.name == found.name);
+        if !same {
+            texts.push(&old.into());
+        }
+    }
+    texts.push(&text.into());
+    keep(&texts);
+    desk.own_lessons.update(|all| {
+        all.retain(|l| l.name != found.name);
+        all.push(found);
+    });
+    Ok(tell(Word::LessonTakenIn, &[&title]))
+}
+
+/// Load a lesson; those that are loaded.
+#[component]
+pub(super) fn FromDisk() -> impl IntoView {
+    let (desk, course) = (desk(), course());
+    let reader = StoredValue::new_local(None::<FileReader>);
+    let said = RwSignal::new((String::new(), false));
+    let load = move |event: web_sys::Event| {
+        let input: web_sys::HtmlInputElement = event_target(&event);
+        let Some(file) = input.files().and_then(|f| f.get(0)) else { return };
+        input.set_value("");
+        let file = gloo::file::File::from(file);
+        let name = file.name();
+        reader.set_value(Some(read_as_text(&file, move |text| match text {
+            Ok(text) => spawn_local(async move {
+                let taken = take_in(desk, &name, text).await;
+                said.set(match taken {
+                    Ok(text) => (text, false),
+                    Err(text) => (text, true),
+                });
+            }),
+            Err(why) => said.set((tell(Word::LessonRefused, &[&name, &why.to_string()]), true)),
+        })));
+    };
+    let cards = move || {
+        let own = desk.own_lessons.get();
+        let card = |l: Lesson| view! { <LessonCard lesson=Arc::new(l) place=None/> };
+        own.into_iter().map(card).collect_view()
+    };
+    view! {
+        <section class="from-disk" aria-labelledby="from-disk" data-testid="from-disk">
+            <h2 id="from-disk">{say(Word::FromDisk)}</h2>
+            <p class="lead">{say(Word::FromDiskLead)}</p>
+            <div class="files">
+                <label class="button">
+                    <span>{say(Word::LoadLesson)}</span>
+                    <input type="file" class="visually-hidden" accept=".toml" data-testid="load-lesson" on:change=load/>
+                </label>
+                <label class="pick">
+                    <span>{say(Word::ClassNumber)}</span>
+                    <input type="number" min="1" max="999999" step="1" data-testid="class-number"
+                        on:input:target=move |event| {
+                            let n = event.target().value_as_number();
+                            course.number.set((n >= 1.0).then_some(n as u64));
+                        }/>
+                </label>
+            </div>
+            <p class="fine">{say(Word::ClassNumberNote)}</p>
+            <p role="status" class:refused=move || said.read().1 data-testid="disk-says">
+                {move || said.read().0.clone()}
+            </p>
+            <div class="cards">{cards}</div>
+        </section>
+    }
+}
+
+/// Lets a lesson from disk go.
+pub(super) fn forget(desk: Desk, name: String) {
+    spawn_local(async move {
+        let texts = js_sys::Array::new();
+        for old in kept().iter().filter_map(|t| t.as_string()) {
+            if read_lesson(&old).await.is_ok_and(|l| l.name != name) {
+                texts.push(&old.into());
+            }
+        }
+        keep(&texts);
+        desk.own_lessons.update(|all| all.retain(|l| l.name != name));
+    });
+}

@@ -1,0 +1,35 @@
+//! How every skill stands: passes in a row, mastery, and when it is due again.
+
+use crate::app::lessons::today;
+use crate::app::words::{Word, say, tell};
+use leptos::prelude::*;
+use nudgeproof::coach::{MASTERY_PARTS, MASTERY_PASSES};
+use nudgeproof::lesson::Due;
+
+/// One skill: boxes for its passes in a row, and the same in words.
+pub(crate) fn skill_row(due: &Due) -> AnyView {
+    let passes = due.in_a_row.min(MASTERY_PASSES);
+    let boxes = "■".repeat(passes) + &"□".repeat(MASTERY_PASSES - passes);
+    let now = today();
+    let mut words = tell(Word::PassesOf, &[&passes.to_string(), &MASTERY_PASSES.to_string()]);
+    if due.mastered {
+        words = say(Word::Mastered).into();
+    } else if passes == MASTERY_PASSES && due.parts < MASTERY_PARTS {
+        words = format!("{words}, {}", say(Word::OnOnePart));
+    }
+    let when = match due.last {
+        None => say(Word::NeverPractised).into(),
+        Some(_) if due.due <= now => say(Word::DueNow).into(),
+        Some(_) => tell(Word::DueIn, &[&(due.due - now).to_string()]),
+    };
+    view! {
+        <li class="skill" class:mastered=due.mastered data-testid=format!("skill-{}", due.skill.name())
+            data-in-a-row=due.in_a_row.to_string()>
+            <span class="skill-name">{due.skill.label()}</span>
+            <span class="boxes" aria-hidden="true">{boxes}</span>
+            <span>{words}</span>
+            <span class="fine">{when}</span>
+        </li>
+    }
+    .into_any()
+}

@@ -1,0 +1,320 @@
+// The course as its learners take it: by keyboard alone, with fresh tasks, over a reload, to the record.
+import assert from "node:assert/strict";
+import { execFileSync } from "node:child_process";
+import { existsSync, readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { after, test } from "node:test";
+import { byId, close, keys, start, tabTo } from "./lib/page.mjs";
+
+const ROOT = fileURLToPath(new URL("../../", import.meta.url));
+const READ = { "nudgeproof.setting.caution-read": "yes" };
+const site = await start();
+after(site.stop);
+
+const goTo = (page, id) => tabTo(page, `[data-testid="${id}"]`, 400);
+
+async function press(page, id) {
+  await goTo(page, id);
+  await keys(page, "Enter");
+}
+
+async function type(page, id, value) {
+  await goTo(page, id);
+  await keys(page, "Control+a");
+  await page.keyboard.type(String(value));
+  await keys(page, "Enter");
+}
+
+async function flag(page, on) {
+  if ((await byId(page, "plan-reference").getAttribute("aria-checked")) !== String(on)) {
+    await press(page, "plan-reference");
+  }
+}
+
+const stage = async (page) => Number(await byId(page, "stage").getAttribute("data-stage"));
+const atStage = (page, n) => page.locator(`[data-testid=stage][data-stage="${n}"]`).waitFor();
+const finished = (page) => byId(page, "lesson-finished").waitFor();
+const score = async (page) => Number(await byId(page, "lesson-score").getAttribute("data-value"));
+const records = (page) =>
+  page.evaluate(() => JSON.parse(localStorage.getItem("nudgeproof.setting.records") ?? '{"records":[]}').records);
+const seed = (page) => page.locator("section.lesson").getAttribute("data-seed");
+
+/** The solution of an attempt, as the program itself does it. */
+function solution(lesson, number) {
+  const built = ["debug", "release"].map((p) => `${ROOT}target/${p}/nudgeproof`).filter((p) => existsSync(p));
+  const [command, ...args] = built.length > 0
+    ? [built[0]]
+    : ["cargo", "run", "--quiet", "--locked", "--bin", "nudgeproof", "--"];
+  return execFileSync(command, [...args, "lessons", "solve", lesson, "--seed", String(number)], {
+    cwd: ROOT, encoding: "utf8",
+  });
+}
+
+test("a guided lesson, by keyboard alone: say, run, see", async () => {
+  // One touch, one freedom, at its own seed: the part slides along Y.
+  const page = await site.open({ seed: 12, storage: READ });
+  await press(page, "start-one-touch");
+  await byId(page, "lesson-one-touch").waitFor();
+
+  await press(page, "answer-1");
+  await flag(page, true);
+  await press(page, "run");
+  await atStage(page, 2);
+  assert.equal(await byId(page, "answer-outcome").getAttribute("data-right"), "true", "the south side");
+
+  // Nothing moved, so the offset is nothing: the third choice. The first is wrong on purpose.
+  await press(page, "answer-1");
+  await flag(page, false);
+  await press(page, "run");
+  await atStage(page, 3);
+  assert.equal(await byId(page, "answer-outcome").getAttribute("data-right"), "false", "a wrong one is told");
+
+  await type(page, "nudge-y", 5);
+  await atStage(page, 4);
+  await press(page, "answer-1");
+  await press(page, "arc");
+  await press(page, "run");
+  await finished(page);
+
+  assert.equal(await score(page), 90, "two of three questions: 20 of 30, and the method in full");
+  const [kept] = await records(page);
+  assert.deepEqual([kept.lesson, kept.seed, kept.score], ["one-touch", 12, 90]);
+  assert.match(await byId(page, "lesson-next").textContent(), /Two faces/, "one thing to do next: the next lesson");
+  await goTo(page, "lesson-next");
+  await keys(page, "Enter");
+  await byId(page, "lesson-two-faces").waitFor();
+  await close(page);
+});
+
+test("a drill, by keyboard alone: signs, cause, mend, proof, and another fault", async () => {
+  const page = await site.open({ seed: 24, storage: READ });
+  await press(page, "start-when-it-goes-wrong");
+  await byId(page, "evidence").waitFor();
+  assert.equal(await byId(page, "evidence").locator(":scope > li").count(), 3, "three runs were made before");
+  assert.equal(await byId(page, "secret").count(), 1, "and the fault is not drawn");
+
+  // Seed 24 plants the first of the eight causes: paint on an edge.
+  await press(page, "cause-part-slips-mid-run");
+  assert.match(await byId(page, "drill").textContent(), /Not that/, "a wrong one is told what it would look like");
+  assert.equal(await stage(page), 1);
+  await press(page, "cause-painted-edge");
+  await atStage(page, 2);
+  assert.equal(await byId(page, "secret").count(), 0, "named rightly, it is drawn");
+  await press(page, "repair-painted-edge");
+  await atStage(page, 3);
+  await press(page, "arc");
+  await press(page, "run");
+  await finished(page);
+  assert.equal(await score(page), 80, "20 off for the wrong cause");
+
+  const before = await seed(page);
+  await page.evaluate(() => { Math.random = () => 0.25; });
+  await press(page, "lesson-next");
+  await atStage(page, 1);
+  assert.notEqual(await seed(page), before, "one press, another variant");
+  await close(page);
+});
+
+test("a refresher, by keyboard alone: short tasks drawn from the record", async () => {
+  const now = new Date("2026-11-25T12:00:00Z");
+  const today = Math.floor(now / 86_400_000);
+  const attempt = { part: "bench-side", landed: true, faults: false, findings: [], aided: [] };
+  const record = (lesson, ago, points) => ({ day: today - ago, lesson, seed: 5, score: points, attempt });
+  const file = (list) => JSON.stringify({ format: "nudgeproof-records", format_version: 1, records: list });
+  const page = await site.open({
+    seed: 4,
+    now,
+    hash: "lessons",
+    storage: { ...READ, "nudgeproof.setting.records": file([record("slide-and-turn", 40, 95), record("taught-path", 40, 60)]) },
+  });
+  assert.match(await byId(page, "refresher-due").textContent(), /^Due now: /);
+  await press(page, "start-refresher");
+  const names = [];
+  for (let left = 3; left > 0; left -= 1) {
+    await byId(page, "stage").waitFor();
+    names.push(await page.locator("section.lesson").getAttribute("data-testid"));
+    await doOneItem(page);
+    await finished(page);
+    assert.ok((await score(page)) >= 80, `${names.at(-1)} passed`);
+    await press(page, "lesson-next");
+  }
+  assert.equal(new Set(names.map((n) => n.split("#")[0])).size, 3, `out of different lessons: ${names}`);
+  await byId(page, "record").waitFor();
+  assert.equal((await records(page)).filter((r) => r.lesson.includes("#")).length, 3, "each is kept");
+  await close(page);
+});
+
+/** Does the single stage on the page, whatever it is: as its third hint says. */
+async function doOneItem(page) {
+  const saved = () => page.evaluate(() => JSON.parse(localStorage.getItem("nudgeproof.session")));
+  const { lesson, seed: number, actions } = await saved();
+  const [name, n] = lesson.split("#");
+  const whole = JSON.parse(solution(name, number)).actions;
+  for (const action of ownPart(whole, actions, Number(n))) await doAction(page, action);
+}
+
+/** What of the whole solution is still to be done after what has been done already. */
+function ownPart(whole, begun, n) {
+  const rest = whole.slice(begun.length);
+  const next = rest.findIndex((a) => a.action === "predict" && a.stage > n);
+  return next < 0 ? rest : rest.slice(0, next);
+}
+
+const KEYS = {
+  name: (page, a) => press(page, `cause-${a.cause}`),
+  reveal: () => {}, // comes with the right cause
+  clear_fault: (page, a) => press(page, `repair-${a.fault}`),
+  cut_wire: (page) => press(page, "repair-stick-out-changed"),
+  predict: (page, a) => press(page, `answer-${a.answer}`),
+  set_plan: (page, a) => flag(page, a.plan.reference),
+  run: async (page, a) => {
+    if ((await byId(page, "arc").getAttribute("aria-checked")) !== String(a.arc ?? false)) await press(page, "arc");
+    await press(page, a.speed === "full" ? "run-full" : "run-reduced");
+    await press(page, "run");
+  },
+  place_part: async (page, a) => {
+    const { dx = 0, dy = 0, turn_deg: turn = 0 } = a.part;
+    await type(page, "nudge-x", dx);
+    await type(page, "nudge-y", dy);
+    await type(page, "nudge-turn", turn);
+  },
+};
+
+async function doAction(page, action) {
+  if (await byId(page, "lesson-finished").isVisible()) return;
+  const by = KEYS[action.action];
+  assert.ok(by, `this test has no keys for ${action.action}`);
+  await by(page, action);
+}
+
+test("every attempt is another task, and a reload goes on with the same one", async () => {
+  const page = await site.open({ hash: "lessons", storage: READ });
+  const places = new Set();
+  for (let i = 0; i < 4; i += 1) {
+    await byId(page, "go-lessons").click();
+    await byId(page, "start-taught-path").click();
+    places.add(await seed(page));
+  }
+  assert.equal(places.size, 4, "four fresh seeds");
+  await byId(page, "hint").click();
+  await byId(page, "answer-2").click();
+  const before = [await seed(page), await stage(page)];
+  const say = await byId(page, "stage").textContent();
+  await page.reload();
+  await byId(page, "stage").waitFor();
+  assert.deepEqual([await seed(page), await stage(page)], before, "the same attempt, as far as it was");
+  assert.equal(await byId(page, "stage").textContent(), say, "with its texts, its answer and its hint");
+
+  // Undo goes back to the start of the lesson, not past it; starting over can be undone.
+  await byId(page, "undo").click();
+  await byId(page, "undo").click();
+  assert.equal(await byId(page, "undo").isDisabled(), true, "the start of the lesson stays");
+  assert.ok((await byId(page, "step-list").locator(".words").count()) > 0, "with its routine");
+  await byId(page, "answer-1").click();
+  await byId(page, "start-over").click();
+  assert.notEqual(await seed(page), before[0], "another task");
+  await byId(page, "undo").click();
+  assert.equal(await seed(page), before[0], "and back");
+  assert.equal(await byId(page, "answer-1").getAttribute("aria-pressed"), "true", "with what had been done");
+  await close(page);
+});
+
+test("a run waits for its prediction, and says so", async () => {
+  const page = await site.open({ seed: 11, hash: "lessons", storage: READ });
+  await byId(page, "start-taught-path").click();
+  assert.equal(await byId(page, "run").getAttribute("aria-disabled"), "true");
+  await byId(page, "run").click({ force: true });
+  assert.match(await byId(page, "notice").textContent(), /Answer the question/);
+  assert.equal(await byId(page, "verdict").getAttribute("data-verdict"), "none", "nothing was run");
+  await page.waitForFunction(() => document.activeElement?.dataset.testid === "answer-1");
+  await keys(page, "Enter");
+  assert.equal(await byId(page, "run").getAttribute("aria-disabled"), null);
+  await byId(page, "run").click();
+  await atStage(page, 2);
+  await close(page);
+});
+
+const file = (name, text) => ({ name, mimeType: "text/plain", buffer: Buffer.from(text) });
+
+test("an instructor's own lesson is read from disk, listed, taken, and kept", async () => {
+  const page = await site.open({ hash: "lessons", storage: READ });
+  const own = readFileSync(`${ROOT}lessons/taught-path.toml`, "utf8")
+    .replace('name = "taught-path"', 'name = "from-our-shop"')
+    .replace("Why a taught path misses", "From our own shop");
+  await byId(page, "load-lesson").setInputFiles(file("from-our-shop.toml", own));
+  await byId(page, "card-from-our-shop").waitFor();
+  await byId(page, "start-from-our-shop").click();
+  await byId(page, "lesson-from-our-shop").waitFor();
+  const number = await seed(page);
+  await byId(page, "answer-1").click();
+  await page.reload();
+  await byId(page, "lesson-from-our-shop").waitFor();
+  assert.equal(await seed(page), number, "gone on with after a reload");
+  await byId(page, "run").click();
+  await atStage(page, 2);
+  await byId(page, "go-lessons").click();
+  await byId(page, "remove-from-our-shop").click();
+  await byId(page, "card-from-our-shop").waitFor({ state: "detached" });
+  await close(page);
+});
+
+test("a broken lesson is refused in one sentence with its place", async () => {
+  const page = await site.open({ hash: "lessons" });
+  const good = readFileSync(`${ROOT}lessons/taught-path.toml`, "utf8");
+  const refused = async (text, expected) => {
+    await byId(page, "load-lesson").setInputFiles(file("mine.toml", text));
+    await page.waitForFunction(
+      (pattern) => new RegExp(pattern).test(document.querySelector("[data-testid=disk-says]").textContent),
+      expected.source,
+    );
+  };
+  await refused(good.replace("minutes = 6", 'minutes = "six"'), /mine\.toml cannot be taken in: line \d+, column \d+: /);
+  await refused(good.replace("title = ", "titel = "), /line \d+, column \d+: .*titel/);
+  await refused(good.replace('part = "bench-side"', 'part = "a-chair"'), /key `part`: expected one of bench-side/);
+  await refused(good, /the course has a lesson named taught-path already/);
+  assert.equal(await byId(page, "from-disk").locator("article").count(), 0, "none is listed");
+  await close(page);
+});
+
+test("the printed record: one page with lessons, scores, misses, skills, date, cautions", async () => {
+  const attempt = { part: "bench-side", landed: true, faults: false, findings: ["home-follows-part"], aided: [] };
+  const record = (lesson, part, n) => ({
+    day: 20_000 + n, lesson, seed: n, score: 90, miss_mm: -0.25,
+    attempt: { ...attempt, part, findings: n === 3 ? ["home-follows-part"] : [] },
+  });
+  const list = ["bench-side", "bin-bracket", "bench-side"].map((part, n) => record("slide-and-turn", part, n + 1));
+  const text = JSON.stringify({ format: "nudgeproof-records", format_version: 1, records: list });
+  const page = await site.open({ hash: "record", storage: { "nudgeproof.setting.records": text } });
+  await byId(page, "learner-name").fill("A. Learner");
+  assert.match(await byId(page, "record-slide-and-turn").textContent(), /Slide and turn2024-10-0739090−0\.25/);
+  assert.match(await byId(page, "skill-plan_touches").textContent(), /mastered/, "three in a row on two parts");
+  assert.equal(await byId(page, "skill-keep_frame").getAttribute("data-in-a-row"), "0", "a finding breaks the row");
+  await page.evaluate(() => { globalThis.print = () => { globalThis.printed = document.documentElement.dataset.print; }; });
+  await byId(page, "print-record").click();
+  assert.equal(await page.evaluate(() => globalThis.printed), "course");
+  // As it is when the browser prints.
+  await page.evaluate(() => { document.documentElement.dataset.print = "course"; });
+  await page.emulateMedia({ media: "print" });
+  assert.equal(await byId(page, "printed-cautions").isVisible(), true);
+  assert.match(await byId(page, "printed-cautions").textContent(), /no licence, no certificate.*Lock out/s);
+  assert.equal(await byId(page, "runs").isVisible(), false, "the rest of the place is not printed");
+  assert.equal(await byId(page, "export-session").isVisible(), false);
+  const pdf = await page.pdf({ format: "A4" });
+  assert.equal(pdf.toString("latin1").match(/\/Type\s*\/Page[^s]/g).length, 1, "one page");
+  await close(page);
+});
+
+test("a record that cannot be read is said in one sentence, and nothing is lost", async () => {
+  const page = await site.open({ hash: "record", storage: { "nudgeproof.setting.records": "{ half a rec" } });
+  assert.match(await byId(page, "records-unreadable").textContent(), /cannot be read \(line 1, column 3: expected JSON\)/);
+  const aside = () => page.evaluate(() => localStorage.getItem("nudgeproof.setting.records.aside.1"));
+  assert.equal(await aside(), "{ half a rec");
+  const saved = { format: "nudgeproof-records", format_version: 1, records: [
+    { day: 20_000, lesson: "heights", seed: 7, score: 88, attempt: { part: "stand-foot", landed: true, faults: false, findings: [], aided: [] } },
+  ] };
+  await byId(page, "open-records").setInputFiles(file("record.json", JSON.stringify(saved)));
+  await byId(page, "record-heights").waitFor();
+  assert.equal((await records(page)).length, 1, "kept");
+  assert.equal(await aside(), "{ half a rec", "and what could not be read is still there");
+  await close(page);
+});
