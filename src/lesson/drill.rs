@@ -94,7 +94,7 @@ pub const CAUSES: [Cause; 9] = [
     Cause {
         name: FAULT_NAMES[2],
         says: "the part is out of square",
-        sign: "The touches disagree. More than one of them is off, some too deep and some too early.",
+        sign: "The touches disagree. Those on one side are off, and by different amounts.",
         mend: "load a square part",
     },
     Cause {

@@ -70,9 +70,9 @@ test("the file it saves replays natively to the same numbers", { timeout: 600_00
   await learner.nudge(page, 6, -4, 2.5);
   await learner.run(page);
   const shown = await learner.misses(page);
-  const score = await learner.number(page, "score");
 
   await byId(page, "go-record").click();
+  const score = await learner.number(page, "score");
   const [download] = await Promise.all([page.waitForEvent("download"), byId(page, "export-session").click()]);
   const file = await download.path();
   const stored = await page.evaluate(() => localStorage.getItem("nudgeproof.session"));

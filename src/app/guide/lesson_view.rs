@@ -9,7 +9,7 @@ use crate::app::live::{effect, memo, when};
 use crate::app::screen;
 use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
-use nudgeproof::lesson::{Kind, Lesson, Place};
+use nudgeproof::lesson::{Goal, Lesson, Place};
 use std::sync::Arc;
 
 /// The lesson under way, if the session belongs to one: what to do now, how far, hints by rungs.
@@ -132,11 +132,11 @@ fn StageView(lesson: Arc<Lesson>, at: usize) -> impl IntoView {
         whole.with_value(|l| desk.with_session(|s| l.hints_shown(s, at)))
     });
     let ask = stage.ask.clone().map(|ask| view! { <AskView stage=at ask/> });
-    let drill = (lesson.kind == Kind::Drill).then(|| match at {
-        0 => view! { <CausesView lesson=lesson.clone()/> }.into_any(),
-        1 => view! { <MendsView lesson=lesson.clone()/> }.into_any(),
+    let drill = match stage.goal {
+        Goal::CauseNamed => view! { <CausesView lesson=lesson.clone()/> }.into_any(),
+        Goal::Mended => view! { <MendsView lesson=lesson.clone()/> }.into_any(),
         _ => ().into_any(),
-    });
+    };
     let hints = stage.hints.clone();
     let number = tell(Word::AttemptNumber, &[&lesson.seed.to_string()]);
     view! {
