@@ -13,8 +13,7 @@ use nudgeproof::session::Action;
 pub(crate) const ASK: &str = "ask";
 
 /// The question of stage `stage`, from 0.
-#[component]
-pub(super) fn AskView(stage: usize, ask: Ask) -> impl IntoView {
+pub(super) fn ask_view(stage: usize, ask: &Ask) -> AnyView {
     let (desk, course) = (desk(), course());
     let given =
         memo(move || course.standing.read().answers.iter().rfind(|a| a.stage == stage).copied());
@@ -39,6 +38,7 @@ pub(super) fn AskView(stage: usize, ask: Ask) -> impl IntoView {
             })}
         </fieldset>
     }
+    .into_any()
 }
 
 fn outcome(a: &Answered, choices: &[String]) -> String {

@@ -85,8 +85,7 @@ fn run_line(i: usize, log: &Arc<RunLog>, state: &State) -> AnyView {
 }
 
 /// What may be wrong. What was named and is not it stays, struck out, with what one would see.
-#[component]
-pub(super) fn CausesView(lesson: Arc<Lesson>) -> impl IntoView {
+pub(super) fn causes_view(lesson: &Lesson) -> AnyView {
     let desk = desk();
     let named = memo(move || desk.now.read().state.named.clone());
     let right = lesson.cause();
@@ -118,11 +117,11 @@ pub(super) fn CausesView(lesson: Arc<Lesson>) -> impl IntoView {
             <ul class="causes">{lesson.causes().into_iter().map(row).collect_view()}</ul>
         </fieldset>
     }
+    .into_any()
 }
 
 /// What mends it: one of these, and nothing else needs to be touched.
-#[component]
-pub(super) fn MendsView(lesson: Arc<Lesson>) -> impl IntoView {
+pub(super) fn mends_view(lesson: &Lesson) -> AnyView {
     let desk = desk();
     let right = lesson.cause();
     let begun = lesson.begun();
@@ -157,6 +156,7 @@ pub(super) fn MendsView(lesson: Arc<Lesson>) -> impl IntoView {
             <ul class="causes">{lesson.causes().into_iter().map(row).collect_view()}</ul>
         </fieldset>
     }
+    .into_any()
 }
 
 fn mend(cause: &Cause, stick_out_mm: f64) -> Action {

@@ -9,7 +9,7 @@ use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
 use nudgeproof::coach::Skill;
 use nudgeproof::data::sort_short;
-use nudgeproof::lesson::{Kind, Lesson, due};
+use nudgeproof::lesson::{Kind, Lesson, Stage, due};
 use std::sync::Arc;
 
 pub(super) fn lesson_end(lesson: &Arc<Lesson>) -> AnyView {
@@ -30,7 +30,7 @@ pub(super) fn lesson_end(lesson: &Arc<Lesson>) -> AnyView {
         Kind::Refresher => None,
         _ => Some(tell(Word::YouCanNow, &[&lesson.about])),
     };
-    let mut skills: Vec<Skill> = lesson.stages.iter().filter_map(|s| s.skill()).collect();
+    let mut skills: Vec<Skill> = lesson.stages.iter().filter_map(Stage::skill).collect();
     sort_short(&mut skills, |a, b| a < b);
     skills.dedup();
     // The record of this attempt is kept a moment after the last stage is done.

@@ -1,6 +1,6 @@
 use super::GUIDE;
-use super::ask_view::{AskView, ask_outcome};
-use super::drill_view::{CausesView, MendsView};
+use super::ask_view::{ask_outcome, ask_view};
+use super::drill_view::{causes_view, mends_view};
 use super::end_view::lesson_end;
 use super::prose::prose;
 use crate::app::desk::desk;
@@ -16,15 +16,15 @@ use std::sync::Arc;
 #[component]
 pub(super) fn LessonPanel() -> impl IntoView {
     let desk = desk();
-    move || match desk.attempt.get() {
-        Some(lesson) => view! { <LessonCard lesson/> }.into_any(),
-        None => {
-            let name = desk.with_session(|s| s.header().lesson.clone());
-            let lost = |n: String| {
-                view! { <p class="fine" data-testid="lesson-lost">{tell(Word::LessonLost, &[&n])}</p> }
-            };
-            name.map(lost).into_any()
+    move || {
+        if let Some(lesson) = desk.attempt.get() {
+            return view! { <LessonCard lesson/> }.into_any();
         }
+        let name = desk.with_session(|s| s.header().lesson.clone());
+        let lost = |n: String| {
+            view! { <p class="fine" data-testid="lesson-lost">{tell(Word::LessonLost, &[&n])}</p> }
+        };
+        name.map(lost).into_any()
     }
 }
 
@@ -131,10 +131,10 @@ fn StageView(lesson: Arc<Lesson>, at: usize) -> impl IntoView {
         desk.now.track();
         whole.with_value(|l| desk.with_session(|s| l.hints_shown(s, at)))
     });
-    let ask = stage.ask.clone().map(|ask| view! { <AskView stage=at ask/> });
+    let ask = stage.ask.as_ref().map(|ask| ask_view(at, ask));
     let drill = match stage.goal {
-        Goal::CauseNamed => view! { <CausesView lesson=lesson.clone()/> }.into_any(),
-        Goal::Mended => view! { <MendsView lesson=lesson.clone()/> }.into_any(),
+        Goal::CauseNamed => causes_view(&lesson),
+        Goal::Mended => mends_view(&lesson),
         _ => ().into_any(),
     };
     let hints = stage.hints.clone();

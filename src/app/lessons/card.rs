@@ -75,7 +75,7 @@ pub(super) fn LessonCard(
                 </button>
                 {place.is_none().then(|| view! {
                     <button type="button" data-testid=format!("remove-{gone}")
-                        on:click=move |_| disk::forget(desk, gone.clone())>{say(Word::RemoveLesson)}</button>
+                        on:click=move |_| disk::forget(desk, &gone)>{say(Word::RemoveLesson)}</button>
                 })}
             </div>
         </article>

@@ -7,7 +7,6 @@ use crate::app::store;
 use crate::app::words::{Word, say, tell};
 use gloo::file::callbacks::{FileReader, read_as_text};
 use leptos::prelude::*;
-use leptos::task::spawn_local;
 use nudgeproof::lesson::{Lesson, lesson};
 use std::sync::Arc;
 use wasm_bindgen::JsCast;
@@ -25,7 +24,7 @@ extern "C" {
 
 /// Reads a lesson, or says in one sentence what is wrong with it and where. Everything on the page
 /// that reads one goes through here.
-async fn read_lesson(text: &str) -> Result<Lesson, String> {
+fn read_lesson(text: &str) -> Result<Lesson, String> {
     let json = toml_to_json(text).map_err(|e| String::from(e.message()))?;
     Lesson::from_json(&json).map_err(|e| {
         let wrong = e.to_string();
@@ -51,28 +50,26 @@ fn keep(texts: &js_sys::Array) {
 /// Reads the lessons that are kept in this browser; a session may belong to one of them.
 pub(crate) fn read_kept(desk: Desk) {
     for text in kept().iter().filter_map(|t| t.as_string()) {
-        spawn_local(async move {
-            if let Ok(found) = read_lesson(&text).await {
-                desk.own_lessons.update(|all| all.push(found));
-                if desk.attempt.read_untracked().is_none() {
-                    desk.find_attempt();
-                }
-            }
-        });
+        if let Ok(found) = read_lesson(&text) {
+            desk.own_lessons.update(|all| all.push(found));
+        }
+    }
+    if desk.attempt.read_untracked().is_none() {
+        desk.find_attempt();
     }
 }
 
 /// Takes a lesson in: one of the same name from disk gives way to it.
-async fn take_in(desk: Desk, name: &str, text: String) -> Result<String, String> {
+fn take_in(desk: Desk, name: &str, text: &str) -> Result<String, String> {
     let refused = |why: &str| tell(Word::LessonRefused, &[name, why]);
-    let found = read_lesson(&text).await.map_err(|e| refused(&e))?;
+    let found = read_lesson(text).map_err(|e| refused(&e))?;
     if lesson(&found.name).is_some() {
         return Err(refused(&tell(Word::LessonNameTaken, &[&found.name])));
     }
     let title = found.title.clone();
     let texts = js_sys::Array::new();
     for old in kept().iter().filter_map(|t| t.as_string()) {
-        let same = read_lesson(&old).await.is_ok_and(|l| l.name == found.name);
+        let same = read_lesson(&old).is_ok_and(|l| l.name == found.name);
         if !same {
             texts.push(&old.into());
         }
@@ -99,12 +96,9 @@ pub(super) fn FromDisk() -> impl IntoView {
         let file = gloo::file::File::from(file);
         let name = file.name();
         reader.set_value(Some(read_as_text(&file, move |text| match text {
-            Ok(text) => spawn_local(async move {
-                let taken = take_in(desk, &name, text).await;
-                said.set(match taken {
-                    Ok(text) => (text, false),
-                    Err(text) => (text, true),
-                });
+            Ok(text) => said.set(match take_in(desk, &name, &text) {
+                Ok(text) => (text, false),
+                Err(text) => (text, true),
             }),
             Err(why) => said.set((tell(Word::LessonRefused, &[&name, &why.to_string()]), true)),
         })));
@@ -142,15 +136,13 @@ pub(super) fn FromDisk() -> impl IntoView {
 }
 
 /// Lets a lesson from disk go.
-pub(super) fn forget(desk: Desk, name: String) {
-    spawn_local(async move {
-        let texts = js_sys::Array::new();
-        for old in kept().iter().filter_map(|t| t.as_string()) {
-            if read_lesson(&old).await.is_ok_and(|l| l.name != name) {
-                texts.push(&old.into());
-            }
+pub(super) fn forget(desk: Desk, name: &str) {
+    let texts = js_sys::Array::new();
+    for old in kept().iter().filter_map(|t| t.as_string()) {
+        if read_lesson(&old).is_ok_and(|l| l.name != name) {
+            texts.push(&old.into());
         }
-        keep(&texts);
-        desk.own_lessons.update(|all| all.retain(|l| l.name != name));
-    });
+    }
+    keep(&texts);
+    desk.own_lessons.update(|all| all.retain(|l| l.name != name));
 }

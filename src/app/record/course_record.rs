@@ -35,22 +35,24 @@ fn lines(records: &[LessonRecord], own: impl Fn(&str) -> Option<String>) -> Vec<
     let mut all: Vec<Line> = Vec::new();
     for r in records {
         let name = if r.lesson.contains('#') { "#" } else { &r.lesson };
-        match all.iter_mut().find(|l| l.name == name) {
-            Some(line) => {
-                line.best = line.best.max(r.score);
-                line.attempts += 1;
-                line.latest = r.clone();
-            }
-            None => {
-                let title = match name {
-                    "#" => Some(say(Word::RefresherItems).to_owned()),
-                    _ => lesson(name).map(|l| l.title.clone()).or_else(|| own(name)),
-                };
-                let (latest, best) = (r.clone(), r.score);
-                let title = title.unwrap_or_else(|| name.to_owned());
-                all.push(Line { name: name.to_owned(), title, latest, best, attempts: 1 });
-            }
+        if let Some(line) = all.iter_mut().find(|l| l.name == name) {
+            line.best = line.best.max(r.score);
+            line.attempts += 1;
+            line.latest = r.clone();
+            continue;
         }
+        let title = match name {
+            "#" => Some(say(Word::RefresherItems).to_owned()),
+            _ => lesson(name).map(|l| l.title.clone()).or_else(|| own(name)),
+        };
+        let title = title.unwrap_or_else(|| name.to_owned());
+        all.push(Line {
+            name: name.to_owned(),
+            title,
+            latest: r.clone(),
+            best: r.score,
+            attempts: 1,
+        });
     }
     all
 }
