@@ -186,8 +186,11 @@ impl Course {
 
     /// The item under way is done: the next one, or the end of the refresher.
     pub(crate) fn next_item(self) {
-        self.set_round(self.round.read_untracked().iter().skip(1).cloned().collect());
-        if !self.round.read_untracked().is_empty() {
+        let mut left = self.round.get_untracked();
+        left.drain(..left.len().min(1));
+        let more = !left.is_empty();
+        self.set_round(left);
+        if more {
             self.go_on();
         }
     }
