@@ -126,7 +126,8 @@ pub fn records_from_json(text: &str) -> Result<Vec<LessonRecord>, RecordError> {
         return Err(RecordError::Record { number: 0, what: "expected a list of records".into() });
     };
     let one = |(i, value)| {
-        LessonRecord::from_data(value).map_err(|e| RecordError::Record { number: i + 1, what: e.to_string() })
+        LessonRecord::from_data(value)
+            .map_err(|e| RecordError::Record { number: i + 1, what: e.to_string() })
     };
     all.into_iter().enumerate().map(one).collect()
 }

@@ -4,7 +4,7 @@ use crate::app::desk::desk;
 use crate::app::live::memo;
 use crate::app::logic::describe::{self, run_kind};
 use crate::app::logic::nudge::Nudge;
-use crate::app::logic::number::{mm, signed};
+use crate::app::logic::number::{length, signed, signed_length};
 use crate::app::logic::playback::Playback;
 use crate::app::logic::reading::{depths, found};
 use crate::app::logic::shown::{Verdict, verdict};
@@ -40,28 +40,29 @@ fn run_line(i: usize, log: &Arc<RunLog>, state: &State) -> AnyView {
     let mut facts = Vec::new();
     if let Some(f) = found(log, state) {
         let n = Nudge::of(&f.motion);
-        let [x, y, turn] = [n.dx, n.dy, n.turn_deg].map(|v| signed(v, 1));
+        let [x, y] = [n.dx, n.dy].map(|v| signed_length(v, 1));
+        let turn = signed(n.turn_deg, 1);
         facts.push(tell(Word::EvidenceOffset, &[&x, &y, &turn]));
         if let Some(r) = f.residual_mm {
-            facts.push(tell(Word::ResidualIs, &[&mm(r, 2)]));
+            facts.push(tell(Word::ResidualIs, &[&length(r, 2)]));
         }
     }
     // Only what came after the reference can be held against it.
     let reference = state.runs.iter().rposition(|r| r.kind == RunKind::Reference);
     if reference.is_some_and(|r| i > r) {
-        let each: Vec<_> = depths(log, state).into_iter().map(|mm| signed(mm, 1)).collect();
+        let each: Vec<_> = depths(log, state).into_iter().map(|mm| signed_length(mm, 1)).collect();
         if !each.is_empty() {
             facts.push(tell(Word::EvidenceDepth, &[&each.join(", ")]));
         }
     }
     if let Some(w) = log.welds.first() {
-        let [a, b] = [0, 1].map(|k| signed(w.miss[k].across_mm, 1));
+        let [a, b] = [0, 1].map(|k| signed_length(w.miss[k].across_mm, 1));
         let height = w
             .miss
             .iter()
             .map(|m| m.height_mm)
             .fold(0.0, |a: f64, b| if b.abs() > a.abs() { b } else { a });
-        facts.push(tell(Word::EvidenceWeld, &[&a, &b, &signed(height, 1)]));
+        facts.push(tell(Word::EvidenceWeld, &[&a, &b, &signed_length(height, 1)]));
     }
     let events: Vec<_> = log.events.iter().map(|e| describe::event(log, e)).collect();
     let end = log.duration;

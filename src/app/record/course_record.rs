@@ -5,7 +5,7 @@ use super::mastery::skill_row;
 use crate::app::desk::{Desk, desk};
 use crate::app::lessons::{Course, course, day_text, put_aside, today};
 use crate::app::live::when;
-use crate::app::logic::number::signed;
+use crate::app::logic::number::signed_length;
 use crate::app::run::safety_text;
 use crate::app::screen::set_root;
 use crate::app::store;
@@ -62,7 +62,7 @@ fn row(line: &Line) -> AnyView {
     let found: Vec<_> = latest.attempt.findings.iter().filter_map(|f| coach::rule(f)).collect();
     let titles: Vec<&str> = found.iter().map(|r| r.title).collect();
     let misses = if titles.is_empty() { "–".to_owned() } else { titles.join("; ") };
-    let miss = latest.miss_mm.map_or_else(|| "–".to_owned(), |mm| signed(mm, 2));
+    let miss = latest.miss_mm.map_or_else(|| "–".to_owned(), |mm| signed_length(mm, 2));
     let cells = [
         day_text(latest.day),
         line.attempts.to_string(),
@@ -212,7 +212,7 @@ fn Tools(course: Course, desk: Desk) -> impl IntoView {
     let sure = RwSignal::new(false);
     view! {
         <div class="files" role="group" aria-label=say(Word::CourseRecord)>
-            <button type="button" class="run-button" data-testid="print-record" on:click=print>{say(Word::PrintRecord)}</button>
+            <button type="button" class="run-button" data-testid="print-record" on:click=print>{say(Word::PrintCourse)}</button>
             <button type="button" data-testid="save-records" disabled=none on:click=save>{say(Word::SaveRecords)}</button>
             <label class="button">
                 <span>{say(Word::OpenRecords)}</span>
