@@ -86,6 +86,20 @@ pub(crate) fn Bar(
     effect(move || {
         screen::set_root("data-projector", if large.get() { "on" } else { "off" });
     });
+    if let Some(window) = web_sys::window() {
+        EventListener::new(&window, "keydown", move |event| {
+            let Some(key) = event.dyn_ref::<web_sys::KeyboardEvent>() else { return };
+            let on_sheet = event.target().is_some_and(|t| {
+                t.dyn_ref::<web_sys::Element>()
+                    .is_some_and(|e| matches!(e.closest(".sheet-holder"), Ok(Some(_))))
+            });
+            let held = key.ctrl_key() || key.meta_key();
+            if key.code() == "KeyP" && !held && (key.alt_key() || on_sheet) {
+                large.update(|l| *l = !*l);
+            }
+        })
+        .forget();
+    }
     let turn = move |_| {
         theme.update(|t| *t = if *t == "paper" { "blueprint" } else { "paper" });
         store::set_setting(THEME, theme.get_untracked());
@@ -110,7 +124,7 @@ pub(crate) fn Bar(
                     title="Ctrl+Z" on:click=move |_| desk.undo()>{say(Word::Undo)}</button>
                 <button type="button" data-testid="redo" disabled=move || !desk.can_redo.get()
                     title="Ctrl+Y" on:click=move |_| desk.redo()>{say(Word::Redo)}</button>
-                <button type="button" data-testid="projector" aria-pressed=move || large.get().to_string()
+                <button type="button" class="only-wide" data-testid="projector" title="Alt+P" aria-pressed=move || large.get().to_string()
                     on:click=move |_| large.update(|l| *l = !*l)>{say(Word::Projector)}</button>
                 <button type="button" data-testid="units" title=say(Word::UnitsNote) on:click=move |_| inches.turn()>
                     {move || say(if inches.0.get() { Word::ToMm } else { Word::ToInches })}

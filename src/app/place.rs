@@ -54,6 +54,7 @@ pub(crate) fn here(returning: bool) -> RwSignal<Place> {
         let there = Place::of(&screen::hash(), place.get_untracked());
         if there != place.get_untracked() {
             place.set(there);
+            screen::to_top();
         }
     });
     place

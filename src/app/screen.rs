@@ -52,6 +52,13 @@ pub(crate) fn hash() -> String {
     web_sys::window().and_then(|w| w.location().hash().ok()).unwrap_or_default()
 }
 
+/// Shows the page from its top.
+pub(crate) fn to_top() {
+    if let Some(window) = web_sys::window() {
+        window.scroll_to_with_x_and_y(0.0, 0.0);
+    }
+}
+
 /// Puts another address behind the hash, without a step in the history.
 pub(crate) fn replace_hash(hash: &str) {
     let history = web_sys::window().and_then(|w| w.history().ok());
@@ -66,6 +73,11 @@ pub(crate) fn on_hash_change(call: impl Fn() + 'static) {
     if let Some(window) = web_sys::window() {
         EventListener::new(&window, "hashchange", move |_| call()).forget();
     }
+}
+
+/// What stands on the page's root element.
+pub(crate) fn root(attribute: &str) -> String {
+    document().document_element().and_then(|r| r.get_attribute(attribute)).unwrap_or_default()
 }
 
 /// Puts a value on the page's root element, for the style sheet.

@@ -1,14 +1,38 @@
-// Pictures of every place in three sizes and both themes: `make shots`.
-import { mkdirSync } from "node:fs";
-import { close, PLACES, SHOTS, shot, SIZES, start } from "./lib/page.mjs";
+// Pictures of every place in three sizes and both themes: `make shots`. The bench also with a
+// routine that has run, and what can be opened beside it.
+import { mkdirSync, readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { byId, close, PLACES, SHOTS, shot, SIZES, start } from "./lib/page.mjs";
+
+const CASE = readFileSync(fileURLToPath(new URL("../cases/sessions/as-it-should-be.json", import.meta.url)), "utf8");
+
+const press = (id) => async (page) => {
+  // On a phone the guide takes turns with the routine.
+  if (await byId(page, "show-guide").isVisible()) await byId(page, "show-guide").click();
+  await byId(page, id).click();
+  await byId(page, id).evaluate((e) => e.scrollIntoView());
+};
+
+/** What is pictured: a name, the place, whether there is work, what is done first. */
+const VIEWS = [
+  ...PLACES.map((place) => ({ name: place, place, worked: place !== "lessons" })),
+  { name: "bench-empty", place: "bench" },
+  { name: "bench-lesson", place: "lessons", go: (page) => byId(page, "start-slide-and-turn").click() },
+  { name: "bench-readings", place: "bench", worked: true, go: press("tab-readings") },
+  { name: "bench-charts", place: "bench", worked: true, go: press("tab-charts") },
+  { name: "bench-projected", place: "bench", worked: true, go: (page) => byId(page, "projector").click() },
+];
 
 mkdirSync(SHOTS, { recursive: true });
 const site = await start();
 for (const [name, size] of Object.entries(SIZES)) {
   for (const theme of ["light", "dark"]) {
-    for (const place of PLACES) {
-      const page = await site.open({ hash: place, size, theme });
-      await shot(page, `${place}-${name}-${theme}`);
+    for (const view of VIEWS) {
+      if (size === SIZES.phone && view.name === "bench-projected") continue; // nobody projects a phone
+      const storage = view.worked ? { "nudgeproof.session": CASE } : {};
+      const page = await site.open({ hash: view.place, size, theme, storage });
+      await view.go?.(page);
+      await shot(page, `${view.name}-${name}-${theme}`);
       await close(page);
     }
   }

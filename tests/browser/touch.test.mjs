@@ -98,3 +98,29 @@ test("the main job by taps alone, from the first lesson to the weld on the nudge
   assert.equal(await learner.number(page, "score"), 100);
   await close(page);
 });
+
+test("a finger drags torch and part, and a swipe over the sheet still scrolls the page", async () => {
+  const page = await site.open({ size: SIZES.phone, isMobile: true, hasTouch: true, hash: "bench" });
+  const touch = await page.context().newCDPSession(page);
+  const swipe = async (from, dx, dy) => {
+    const at = (s) => [{ x: from.x + dx * s, y: from.y + dy * s }];
+    await touch.send("Input.dispatchTouchEvent", { type: "touchStart", touchPoints: at(0) });
+    for (const s of [0.25, 0.5, 0.75, 1]) await touch.send("Input.dispatchTouchEvent", { type: "touchMove", touchPoints: at(s) });
+    await touch.send("Input.dispatchTouchEvent", { type: "touchEnd", touchPoints: [] });
+  };
+  const middle = async (locator) => {
+    const b = await locator.boundingBox();
+    return { x: b.x + b.width / 2, y: b.y + b.height / 2 };
+  };
+  const x = () => byId(page, "torch-x").inputValue();
+  const was = await x();
+  await swipe(await middle(byId(page, "torch").locator(".target")), 40, -20);
+  assert.notEqual(await x(), was, "the torch came along");
+  const part = await byId(page, "nudge-x").inputValue();
+  await swipe(await middle(byId(page, "nudge-handle").locator(".target")), 3, 2);
+  assert.notEqual(await byId(page, "nudge-x").inputValue(), part, "the part came along");
+  const sheet = await byId(page, "sheet").boundingBox();
+  await swipe({ x: sheet.x + 60, y: sheet.y + 60 }, 0, -50);
+  await page.waitForFunction(() => scrollY > 10);
+  await close(page);
+});

@@ -51,7 +51,7 @@ pub(crate) fn BenchPanel() -> impl IntoView {
         a.iter().map(option).collect_view()
     });
     view! {
-        <details class="drawer" data-testid="bench-panel">
+        <details class="drawer bench-drawer" data-testid="bench-panel">
             <summary>{say(Word::BenchPanel)}</summary>
             <div class="drawer-body">
                 <label class="pick">

@@ -105,17 +105,28 @@ const LOW_SHARE: f64 = 0.66;
 impl Layout {
     /// Lays the sheet out in a box of this size; a narrow sheet takes the height it needs.
     pub(crate) fn new(width: f64, height: f64, bounds: &Bounds) -> Self {
-        if width < NARROW { Self::narrow(width, bounds) } else { Self::wide(width, height, bounds) }
+        if width < NARROW {
+            Self::narrow(width, bounds)
+        } else {
+            Self::wide(width, height, bounds, false)
+        }
     }
 
-    fn wide(width: f64, height: f64, bounds: &Bounds) -> Self {
+    /// The same for a projector: details and title block take more of the sheet.
+    pub(crate) fn projected(width: f64, height: f64, bounds: &Bounds) -> Self {
+        Self::wide(width, height, bounds, true)
+    }
+
+    fn wide(width: f64, height: f64, bounds: &Bounds, large: bool) -> Self {
         let frame = Rect::new(BORDER, BORDER, width - 2.0 * BORDER, height - 2.0 * BORDER);
-        let column = (frame.w * 0.27).clamp(176.0, 300.0);
+        let share = if large { 0.38 } else { 0.27 };
+        let column = (frame.w * share).clamp(176.0, if large { 420.0 } else { 300.0 });
         let views = frame.w - column;
         let side_h = (frame.h * 0.24).clamp(96.0, 240.0);
         let plan = Rect::new(frame.x, frame.y, views, frame.h - side_h);
         let side = Rect::new(frame.x, plan.bottom(), views, side_h);
-        let title_h = (frame.h * 0.34).clamp(178.0, 250.0);
+        let title_h = (frame.h * if large { 0.42 } else { 0.34 })
+            .clamp(178.0, if large { 330.0 } else { 250.0 });
         let title = Rect::new(plan.right(), frame.bottom() - title_h, column, title_h);
         let each = (frame.h - title_h) / 3.0;
         let details = [0.0, 1.0, 2.0].map(|i| Rect::new(title.x, frame.y + i * each, column, each));

@@ -24,7 +24,8 @@ pub(crate) fn plan(
 ) -> (String, f64) {
     let ([left, right], [low, high]) = extent(part, pose, blocks);
     let px = WIDTH / (right - left);
-    let height = (high - low) * px;
+    // Under the plan there is room for the scale.
+    let height = (high - low) * px + 26.0;
     let projection = Projection {
         scale: px,
         x_zero: -left * px,

@@ -37,7 +37,7 @@ pub(crate) fn CellSheet() -> impl IntoView {
     };
     view! {
         <div class="page cell-page">
-            <div class="files no-print">
+            <div class="no-print">
                 <button type="button" class="run-button" data-testid="print-cell" on:click=print>{say(Word::Print)}</button>
                 <span class="fine">{say(Word::CellSheetNote)}</span>
             </div>

@@ -72,22 +72,34 @@ pub(super) fn Files() -> impl IntoView {
     };
     view! {
         <div class="files" role="group" aria-label=say(Word::Files)>
-            <button type="button" class="run-button" data-testid="export-session" on:click=export>{say(Word::Export)}</button>
-            <label class="button">
-                <span>{say(Word::Import)}</span>
-                <input type="file" class="visually-hidden" accept=".json,application/json"
-                    data-testid="import-session" on:change=import/>
-            </label>
-            <button type="button" data-testid="export-json" disabled=no_runs on:click=move |_| logs(false)>
-                {say(Word::ExportLogJson)}
-            </button>
-            <button type="button" data-testid="export-csv" disabled=no_runs on:click=move |_| logs(true)>
-                {say(Word::ExportLogCsv)}
-            </button>
-            <CellSheetLink/>
-            <button type="button" data-testid="print" on:click=print>{say(Word::PrintRecord)}</button>
-            <button type="button" data-testid="fresh-session" on:click=fresh>{say(Word::EmptyBench)}</button>
-            <Share/>
+            <div class="drawer-row">
+                <span class="row-name">{say(Word::FilesKeep)}</span>
+                <button type="button" class="run-button" data-testid="export-session" on:click=export>{say(Word::Export)}</button>
+                <label class="button">
+                    <span>{say(Word::Import)}</span>
+                    <input type="file" class="visually-hidden" accept=".json,application/json"
+                        data-testid="import-session" on:change=import/>
+                </label>
+                <Share/>
+            </div>
+            <div class="drawer-row">
+                <span class="row-name">{say(Word::FilesPaper)}</span>
+                <CellSheetLink/>
+                <button type="button" data-testid="print" on:click=print>{say(Word::PrintRecord)}</button>
+            </div>
+            <div class="drawer-row">
+                <span class="row-name">{say(Word::FilesLog)}</span>
+                <button type="button" data-testid="export-json" disabled=no_runs on:click=move |_| logs(false)>
+                    {say(Word::ExportLogJson)}
+                </button>
+                <button type="button" data-testid="export-csv" disabled=no_runs on:click=move |_| logs(true)>
+                    {say(Word::ExportLogCsv)}
+                </button>
+            </div>
+            <div class="drawer-row">
+                <span class="row-name">{say(Word::FilesFresh)}</span>
+                <button type="button" data-testid="fresh-session" on:click=fresh>{say(Word::EmptyBench)}</button>
+            </div>
             <p class="fine">{say(Word::OnlyHere)}</p>
         </div>
     }

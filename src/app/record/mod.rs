@@ -12,7 +12,7 @@ use super::desk::desk;
 use super::guide::{ScoreView, finding_line, rule_title};
 use super::logic::describe::run_kind;
 use super::logic::nudge::Nudge;
-use super::logic::number::{signed, signed_length};
+use super::logic::number::{signed, signed_length, unit};
 use super::logic::shown::{Verdict, found_offset, verdict};
 use super::run::safety_text;
 use super::words::{Word, say, tell};
@@ -82,10 +82,11 @@ fn run_row(log: &RunLog) -> impl IntoView + use<> {
         |(s, pose)| {
             let n = Nudge::of(&pose);
             format!(
-                "{}: {} / {} mm, {}°",
+                "{}: {} / {} {}, {}°",
                 s.offset,
                 signed_length(n.dx, 2),
                 signed_length(n.dy, 2),
+                unit(),
                 signed(n.turn_deg, 2)
             )
         },

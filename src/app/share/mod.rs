@@ -69,7 +69,6 @@ pub(crate) fn Share() -> impl IntoView {
         });
     };
     view! {
-        <div class="share" data-testid="share">
             <button type="button" data-testid="copy-link" on:click=make>{say(Word::CopyLink)}</button>
             {when(move || !made.read().is_empty(), move || view! {
                 <input type="text" readonly class="link" data-testid="link" aria-label=say(Word::LinkIs)
@@ -77,7 +76,6 @@ pub(crate) fn Share() -> impl IntoView {
             }.into_any())}
             <span class="fine">{say(Word::LinkNote)}</span>
             <p class="warning" role="alert" data-testid="link-refused">{refused}</p>
-        </div>
     }
 }
 

@@ -85,7 +85,7 @@ fn DatumDetail() -> impl IntoView {
     let view = expect_context::<SheetView>();
     let found = memo(move || {
         let (log, t) = desk.shown_so_far()?;
-        found_offset(&log, t).map(|(s, pose)| offset_text(s, &pose))
+        found_offset(&log, t).map(|(s, pose)| offset_text(s, &pose, view.layout.read().narrow))
     });
     let drawn = move || {
         let reference = view.reference.get().unwrap_or_default();
@@ -95,7 +95,7 @@ fn DatumDetail() -> impl IntoView {
 }
 
 /// What was found, in one line or two: the numbers that were looked for, no others.
-fn offset_text(solution: &Solution, pose: &Pose) -> [String; 2] {
+fn offset_text(solution: &Solution, pose: &Pose, narrow: bool) -> [String; 2] {
     let n = Nudge::of(pose);
     let [x, y, z] = [n.dx, n.dy, n.dz].map(|v| signed_length(v, 2));
     let turn = || tell(Word::FoundTurn, &[&signed(n.turn_deg, 2)]);
@@ -103,6 +103,8 @@ fn offset_text(solution: &Solution, pose: &Pose) -> [String; 2] {
     let high = tell(Word::FoundHigh, &[&solution.offset, &x, &y, &z]);
     match solution.freedoms {
         Freedoms::SlideOne | Freedoms::SlideTwo => [flat, String::new()],
+        // Three numbers side by side would be too small to read on a phone.
+        Freedoms::SlideTurn if narrow => [flat, turn().trim_start_matches(", ").to_owned()],
         Freedoms::SlideTurn => [flat + &turn(), String::new()],
         Freedoms::SlideThree => [high, String::new()],
         Freedoms::SlideThreeTurn => [high + &turn(), String::new()],
@@ -129,7 +131,9 @@ fn datum(l: &Layout, reference: &Pose, now: &Pose, found: Option<&[String; 2]>) 
             // Two lines stand in smaller letters where one stands otherwise.
             let one = [(9.0, text)];
             let two = [(14.0, text), (4.0, more)];
-            let (most, lines) = if more.is_empty() { (12.0, &one[..]) } else { (9.5, &two[..]) };
+            let most_of_two = if l.narrow { 10.5 } else { 9.5 };
+            let (most, lines) =
+                if more.is_empty() { (12.0, &one[..]) } else { (most_of_two, &two[..]) };
             let fits = |(_, text): &(f64, &String)| letters(text, r.w - 8.0, most);
             let size = lines.iter().map(fits).fold(most, f64::min);
             m.open("detail-note", &[("data-testid", "offset-found")]);

@@ -66,7 +66,7 @@ fn scale_bar(m: &mut Markup, l: &Layout) {
     let per_unit = l.projection.px(unit_mm());
     let long = scale::bar(per_unit, 90.0);
     let px = long * per_unit;
-    let (x, y, half) = (l.plan.right() - px - 52.0, l.plan.bottom() - 10.0, px / 2.0);
+    let (x, y, half) = (l.plan.right() - px - 64.0, l.plan.bottom() - 10.0, px / 2.0);
     m.path("bar", &format!("M{x} {y}v-5h{px}v5m-{half} 0v-5"));
     m.path("bar-fill", &format!("M{x} {}v5h{half}v-5z", y - 5.0));
     m.text("", Spot::new(x + px + 5.0, y), &format!("{long} {}", unit()));
@@ -175,8 +175,9 @@ fn verdict_sign_and_words(title: &Rect, v: &Verdict) -> String {
         let how = Lettering { class, size: letters(text, title.w - 54.0, most), attributes: &[] };
         m.lettering(how, Spot::new(title.x + 46.0, mid + dy), text);
     };
-    line("verdict-head", 19.0, -2.0, &head);
-    line("verdict-below", 12.0, 16.0, &below);
+    let (head_most, below_most) = ((title.h / 9.0).max(19.0), (title.h / 15.0).max(12.0));
+    line("verdict-head", head_most, -2.0, &head);
+    line("verdict-below", below_most, below_most + 4.0, &below);
     m.finish()
 }
 

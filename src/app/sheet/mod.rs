@@ -21,11 +21,12 @@ use super::logic::layout::{Bounds, Layout};
 use super::logic::projection::{Projection, Spot};
 use super::logic::sheet_text::sentences;
 use super::logic::shown;
-use super::screen::watch_size;
+use super::screen::{self, watch_size};
 use super::words::{Word, say};
 use crate::app::live::memo;
 use leptos::{html, prelude::*, svg};
 use nudgeproof::geometry::{Point3, Pose};
+use wasm_bindgen::JsCast;
 
 /// What the views on the sheet share. Copied freely.
 #[derive(Clone, Copy)]
@@ -56,6 +57,15 @@ impl SheetView {
     }
 }
 
+/// A finger on a grip moves what it grips and not the page. Not every browser takes the style
+/// sheet's word for that inside a drawing.
+fn keep_hold(event: &web_sys::TouchEvent) {
+    let on = event.target().and_then(|t| t.dyn_into::<web_sys::Element>().ok());
+    if on.is_some_and(|e| e.closest(".grip, .point-height").ok().flatten().is_some()) {
+        event.prevent_default();
+    }
+}
+
 /// The sheet.
 #[component]
 pub(crate) fn Sheet() -> impl IntoView {
@@ -66,7 +76,12 @@ pub(crate) fn Sheet() -> impl IntoView {
     let bounds = memo(move || Bounds::of(&desk.part()));
     let layout = memo(move || {
         let (w, h) = size.get();
-        Layout::new(w, h, &bounds.get())
+        // Projecting changes the size of the box, so this is asked again.
+        if screen::root("data-projector") == "on" {
+            Layout::projected(w, h, &bounds.get())
+        } else {
+            Layout::new(w, h, &bounds.get())
+        }
     });
     let pose = memo(move || {
         desk.dragged.get().unwrap_or_else(|| match desk.at_beat() {
@@ -101,6 +116,7 @@ pub(crate) fn Sheet() -> impl IntoView {
                 width=move || layout.read().width
                 height=move || layout.read().height
                 viewBox=move || layout.with(|l| format!("0 0 {} {}", l.width, l.height))
+                on:touchstart=|event| keep_hold(&event)
             >
                 <frame_view::Definitions/>
                 <frame_view::Frame/>
