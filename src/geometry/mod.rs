@@ -10,6 +10,7 @@ pub mod polyline;
 mod pose;
 mod posed;
 mod prism;
+mod sweep;
 mod sweep_nozzle;
 mod sweep_wire;
 mod wire;

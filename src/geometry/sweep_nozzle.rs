@@ -1,6 +1,6 @@
 use super::nozzle::UprightNozzle;
 use super::posed::{Edge, FEATURE_SLACK, PosedPrism};
-use super::sweep_wire::entering;
+use super::sweep::{Sweep, entering};
 use super::wire::Contact;
 use nalgebra::{Point3, Vector2, Vector3};
 
@@ -19,52 +19,20 @@ impl PosedPrism {
         direction: &Vector3<f64>,
         reach: f64,
     ) -> Option<Contact> {
-        let swept = nozzle.bounds().swept(&(direction * reach)).grown(FEATURE_SLACK);
-        if !swept.meets(&self.bounds) {
-            return None;
-        }
-        let mut sweep = Sweep { nozzle, direction, reach, first: None };
-        for wall in self.walls.iter().filter(|w| w.bounds.meets(&swept)) {
-            sweep.corner(&wall.foot);
-            sweep.corner(&wall.head);
-            for edge in wall.edges(self.up, self.height) {
-                sweep.edge(&edge);
-            }
-            sweep.face(&wall.foot, &wall.normal, |p| wall.covers(p, &self.up, self.height));
-        }
-        for (at, normal) in self.caps() {
-            sweep.face(&at, &normal, |p| self.cap_covers(p));
-        }
+        let mut sweep = NozzleSweep { nozzle, direction, reach, first: None };
+        self.offer(nozzle.bounds().swept(&(direction * reach)), &mut sweep);
         sweep.first
     }
 }
 
-struct Sweep<'a> {
+struct NozzleSweep<'a> {
     nozzle: &'a UprightNozzle,
     direction: &'a Vector3<f64>,
     reach: f64,
     first: Option<Contact>,
 }
 
-impl Sweep<'_> {
-    fn counts(&self, travel: f64) -> bool {
-        travel >= 0.0 && travel <= self.first.map_or(self.reach, |f| f.travel)
-    }
-
-    fn rim_at(&self, travel: f64) -> Point3<f64> {
-        self.nozzle.rim + self.direction * travel
-    }
-
-    fn meet_side(&mut self, travel: f64, point: Point3<f64>) {
-        let v = (self.rim_at(travel) - point).xy();
-        let normal = Vector3::new(v.x, v.y, 0.0).try_normalize(0.0).unwrap_or(-self.direction);
-        self.first = Some(Contact { travel, point, normal });
-    }
-
-    fn meet_below(&mut self, travel: f64, point: Point3<f64>) {
-        self.first = Some(Contact { travel, point, normal: Vector3::z() });
-    }
-
+impl Sweep for NozzleSweep<'_> {
     fn corner(&mut self, corner: &Point3<f64>) {
         let (d, r) = (*self.direction, self.nozzle.radius);
         let m = (self.nozzle.rim - corner).xy();
@@ -88,6 +56,52 @@ impl Sweep<'_> {
     fn edge(&mut self, edge: &Edge) {
         self.edge_and_side(edge);
         if edge.along.z.abs() > LEVEL { self.edge_and_rim(edge) } else { self.edge_and_face(edge) }
+    }
+
+    // The point of the rim that leads towards the face; a face that looks down is never met
+    // inside, for the nozzle has no end above.
+    fn face(
+        &mut self,
+        at: &Point3<f64>,
+        normal: &Vector3<f64>,
+        covers: impl Fn(&Point3<f64>) -> bool,
+    ) {
+        let closing = -self.direction.dot(normal);
+        if closing <= 0.0 || normal.z < -LEVEL {
+            return;
+        }
+        let plan = normal.xy();
+        let lead = if plan.norm() > LEVEL {
+            plan * (-self.nozzle.radius / plan.norm())
+        } else {
+            plan * 0.0
+        };
+        let start = self.nozzle.rim + Vector3::new(lead.x, lead.y, 0.0);
+        let t = (start - at).dot(normal) / closing;
+        let point = start + self.direction * t;
+        if self.counts(t) && covers(&point) {
+            self.first = Some(Contact { travel: t, point, normal: *normal });
+        }
+    }
+}
+
+impl NozzleSweep<'_> {
+    fn counts(&self, travel: f64) -> bool {
+        travel >= 0.0 && travel <= self.first.map_or(self.reach, |f| f.travel)
+    }
+
+    fn rim_at(&self, travel: f64) -> Point3<f64> {
+        self.nozzle.rim + self.direction * travel
+    }
+
+    fn meet_side(&mut self, travel: f64, point: Point3<f64>) {
+        let v = (self.rim_at(travel) - point).xy();
+        let normal = Vector3::new(v.x, v.y, 0.0).try_normalize(0.0).unwrap_or(-self.direction);
+        self.first = Some(Contact { travel, point, normal });
+    }
+
+    fn meet_below(&mut self, travel: f64, point: Point3<f64>) {
+        self.first = Some(Contact { travel, point, normal: Vector3::z() });
     }
 
     /// Two lines, one of them the axis, at a distance of one radius.
@@ -139,32 +153,6 @@ impl Sweep<'_> {
         let s = (rim - edge.from).dot(&edge.along).clamp(0.0, edge.length);
         if (rim - edge.at(s)).xy().norm() <= self.nozzle.radius + FEATURE_SLACK {
             self.meet_below(t, edge.at(s));
-        }
-    }
-
-    /// The point of the rim that leads towards the face; a face that looks down is never met
-    /// inside, for the nozzle has no end above.
-    fn face(
-        &mut self,
-        at: &Point3<f64>,
-        normal: &Vector3<f64>,
-        covers: impl Fn(&Point3<f64>) -> bool,
-    ) {
-        let closing = -self.direction.dot(normal);
-        if closing <= 0.0 || normal.z < -LEVEL {
-            return;
-        }
-        let plan = normal.xy();
-        let lead = if plan.norm() > LEVEL {
-            plan * (-self.nozzle.radius / plan.norm())
-        } else {
-            plan * 0.0
-        };
-        let start = self.nozzle.rim + Vector3::new(lead.x, lead.y, 0.0);
-        let t = (start - at).dot(normal) / closing;
-        let point = start + self.direction * t;
-        if self.counts(t) && covers(&point) {
-            self.first = Some(Contact { travel: t, point, normal: *normal });
         }
     }
 }

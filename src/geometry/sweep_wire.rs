@@ -1,4 +1,5 @@
 use super::posed::{Edge, FEATURE_SLACK, PosedPrism};
+use super::sweep::{Sweep, entering};
 use super::wire::{Contact, UprightWire};
 use nalgebra::{Point3, Vector2, Vector3};
 
@@ -18,51 +19,20 @@ impl PosedPrism {
         direction: &Vector3<f64>,
         reach: f64,
     ) -> Option<Contact> {
-        let swept = wire.bounds().swept(&(direction * reach)).grown(FEATURE_SLACK);
-        if !swept.meets(&self.bounds) {
-            return None;
-        }
-        let mut sweep = Sweep { wire, direction, reach, first: None };
-        for wall in self.walls.iter().filter(|w| w.bounds.meets(&swept)) {
-            sweep.corner(&wall.foot);
-            sweep.corner(&wall.head);
-            for edge in wall.edges(self.up, self.height) {
-                sweep.edge(&edge);
-            }
-            sweep.face(&wall.foot, &wall.normal, |p| wall.covers(p, &self.up, self.height));
-        }
-        for (at, normal) in self.caps() {
-            sweep.face(&at, &normal, |p| self.cap_covers(p));
-        }
+        let mut sweep = WireSweep { wire, direction, reach, first: None };
+        self.offer(wire.bounds().swept(&(direction * reach)), &mut sweep);
         sweep.first
     }
 }
 
-struct Sweep<'a> {
+struct WireSweep<'a> {
     wire: &'a UprightWire,
     direction: &'a Vector3<f64>,
     reach: f64,
     first: Option<Contact>,
 }
 
-impl Sweep<'_> {
-    fn ends(&self) -> [Point3<f64>; 2] {
-        let c = self.wire.centre;
-        [c, c + Vector3::z() * self.wire.length]
-    }
-
-    /// Whether a contact after this travel would be news.
-    fn counts(&self, travel: f64) -> bool {
-        travel <= self.first.map_or(self.reach, |f| f.travel)
-    }
-
-    /// `axis`: the point of the wire's axis nearest to the body at contact.
-    fn meet(&mut self, travel: f64, point: Point3<f64>, axis: Point3<f64>) {
-        let v = axis - point;
-        let normal = if v.norm() > 0.0 { v.normalize() } else { -self.direction };
-        self.first = Some(Contact { travel: travel.max(0.0), point, normal });
-    }
-
+impl Sweep for WireSweep<'_> {
     fn corner(&mut self, corner: &Point3<f64>) {
         let (d, r) = (*self.direction, self.wire.radius);
         for end in self.ends() {
@@ -127,7 +97,7 @@ impl Sweep<'_> {
         }
     }
 
-    /// Only the ends can meet the inside of a face first.
+    // Only the ends can meet the inside of a face first.
     fn face(
         &mut self,
         at: &Point3<f64>,
@@ -151,20 +121,28 @@ impl Sweep<'_> {
             }
         }
     }
+}
+
+impl WireSweep<'_> {
+    fn ends(&self) -> [Point3<f64>; 2] {
+        let c = self.wire.centre;
+        [c, c + Vector3::z() * self.wire.length]
+    }
+
+    /// Whether a contact after this travel would be news.
+    fn counts(&self, travel: f64) -> bool {
+        travel <= self.first.map_or(self.reach, |f| f.travel)
+    }
+
+    /// `axis`: the point of the wire's axis nearest to the body at contact.
+    fn meet(&mut self, travel: f64, point: Point3<f64>, axis: Point3<f64>) {
+        let v = axis - point;
+        let normal = if v.norm() > 0.0 { v.normalize() } else { -self.direction };
+        self.first = Some(Contact { travel: travel.max(0.0), point, normal });
+    }
 
     /// Whether the wire, its lower end at `c`, has a stretch of cylinder at height `z`.
     fn spans(&self, c: &Point3<f64>, z: f64) -> bool {
         c.z - FEATURE_SLACK <= z && z <= c.z + self.wire.length + FEATURE_SLACK
     }
-}
-
-/// The smaller root of `a t² + 2 b t + c = 0` if it is entered there from outside: `c ≥ 0`, `b < 0`.
-///
-/// Written so that nothing cancels when the root is near 0.
-pub(super) fn entering(a: f64, b: f64, c: f64) -> Option<f64> {
-    if c < 0.0 || b >= 0.0 || a <= 0.0 {
-        return None;
-    }
-    let d = b * b - a * c;
-    (d >= 0.0).then(|| c / (d.sqrt() - b))
 }
