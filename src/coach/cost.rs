@@ -3,6 +3,7 @@ use super::finding::{Cost, Finding};
 use super::rule::Rule;
 use super::script::{Script, nudge};
 use crate::cell::TorchPart;
+use crate::geometry::polyline;
 use crate::routine::{EventKind, LegKind, Routine, RunLog, SearchOutcome};
 use crate::session::{Action, Header, Session};
 use std::sync::Arc;
@@ -112,10 +113,12 @@ fn scatter(facts: &Facts, mended: &Routine, header: &Header) -> Cost {
 fn too_fast(facts: &Facts, finding: &Finding) -> Cost {
     let run = finding.run.and_then(|n| facts.runs.get(n - 1));
     let fastest = run.map(|r| {
-        let speeds = r.log.legs.iter().filter(|l| l.time[1] > l.time[0]).map(|l| {
-            let length: f64 = l.path.windows(2).map(|w| (w[1] - w[0]).norm()).sum();
-            length / (l.time[1] - l.time[0])
-        });
+        let speeds = r
+            .log
+            .legs
+            .iter()
+            .filter(|l| l.time[1] > l.time[0])
+            .map(|l| polyline::length(&l.path) / (l.time[1] - l.time[0]));
         speeds.fold(0.0, f64::max)
     });
     let crash = run.and_then(|r| stopped_by(&r.log));
@@ -131,7 +134,7 @@ fn burned(facts: &Facts, finding: &Finding) -> Cost {
     let run = finding.run.and_then(|n| facts.runs.get(n - 1));
     let length = run.map(|r| {
         let welds = r.log.legs.iter().filter(|l| l.kind == LegKind::Weld);
-        welds.flat_map(|l| l.path.windows(2)).map(|w| (w[1] - w[0]).norm()).sum::<f64>()
+        welds.map(|l| polyline::length(&l.path)).sum::<f64>()
     });
     let event = length.map(|mm| format!("the arc burns along {mm:.0} mm in a trial"));
     Cost { mm: None, event }

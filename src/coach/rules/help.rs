@@ -2,7 +2,7 @@
 
 use crate::coach::facts::Facts;
 use crate::geometry::{Point3, Vector3};
-use crate::routine::{Act, Corner, Path};
+use crate::routine::{Act, Corner, HOME, Path};
 use crate::session::Action;
 
 /// How far the coach's own points keep clear of the part, upwards and sideways, mm (common
@@ -31,6 +31,13 @@ pub(super) fn move_before(f: &Facts, from: usize, before: usize) -> Action {
 
 pub(super) fn teach(name: &str, at: Point3<f64>) -> Action {
     Action::Teach { point: name.into(), at }
+}
+
+/// A joint move home at this place, or at the end; home is taught if it never was.
+pub(super) fn go_home(f: &Facts, at: Option<usize>) -> Vec<Action> {
+    let rest = f.routine.point(HOME).is_none().then(|| teach(HOME, f.state.part.rest));
+    let step = go(HOME, Path::Joint);
+    rest.into_iter().chain([Action::AddStep { at, step }]).collect()
 }
 
 /// A point name nobody has used yet.

@@ -1,8 +1,7 @@
-use super::help::{go, teach};
+use super::help::go_home;
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Skill, Weight};
 use crate::coach::rule::{Reads, Rule};
-use crate::routine::{HOME, Path};
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
@@ -40,10 +39,5 @@ fn check(f: &Facts) -> Vec<Finding> {
 }
 
 fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
-    let mut edits = Vec::new();
-    if f.routine.point(HOME).is_none() {
-        edits.push(teach(HOME, f.state.part.rest));
-    }
-    edits.push(Action::AddStep { at: None, step: go(HOME, Path::Joint) });
-    Some(edits)
+    Some(go_home(f, None))
 }

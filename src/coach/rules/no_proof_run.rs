@@ -1,10 +1,8 @@
-use super::watching::{run_of, set_flags};
+use super::watching::{run_before, set_flags};
 use crate::coach::facts::{Facts, still};
 use crate::coach::finding::{Finding, Skill, Weight};
 use crate::coach::rule::{Reads, Rule};
-use crate::coach::script::{Beat, Script};
-use crate::geometry::Pose;
-use crate::routine::RunSpeed;
+use crate::coach::script::Script;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
@@ -47,10 +45,5 @@ fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
 }
 
 fn unmake(f: &Facts, finding: &Finding, script: &mut Script) {
-    let Some(r) = run_of(f, finding) else { return };
-    let Some(mut take) = script.take(r.number).cloned() else { return };
-    take.number = 0;
-    take.speed = RunSpeed::Reduced;
-    let place = |part: Pose| Beat::Other(Action::PlacePart { part: part.into() });
-    script.before(r.number, [place(r.taught), Beat::Run(take), place(r.part)]);
+    run_before(f, finding, script, |_| {});
 }

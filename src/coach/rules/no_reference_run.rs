@@ -1,8 +1,7 @@
-use super::watching::{back_and_flag_on, new_reference, run_of};
+use super::watching::{back_and_flag_on, reference_before};
 use crate::coach::facts::{Facts, RunFacts};
 use crate::coach::finding::{Finding, Skill, Weight};
 use crate::coach::rule::{Reads, Rule};
-use crate::coach::script::Script;
 use crate::routine::EventKind;
 use crate::session::Action;
 
@@ -21,7 +20,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Session,
     check,
     mend,
-    unmake: Some(unmake),
+    unmake: Some(reference_before),
 };
 
 fn first<'f>(f: &'f Facts) -> Option<&'f RunFacts> {
@@ -56,10 +55,4 @@ fn check(f: &Facts) -> Vec<Finding> {
 
 fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
     Some(back_and_flag_on(f))
-}
-
-fn unmake(f: &Facts, finding: &Finding, script: &mut Script) {
-    let Some(r) = run_of(f, finding) else { return };
-    let beats = new_reference(r, script);
-    script.before(r.number, beats);
 }

@@ -1,9 +1,9 @@
-use super::watching::run_of;
+use super::watching::{done_before, run_of};
 use crate::cell::Play;
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Skill, Weight};
 use crate::coach::rule::{Reads, Rule, cannot_mend};
-use crate::coach::script::{Beat, Script};
+use crate::coach::script::Script;
 use crate::geometry::{Point3, Pose};
 use crate::routine::EventKind;
 use crate::session::Action;
@@ -72,11 +72,6 @@ fn check(f: &Facts) -> Vec<Finding> {
 /// Doubted, the offset is not followed: what lay there is taken out, and the right part is seated.
 fn unmake(f: &Facts, finding: &Finding, script: &mut Script) {
     let Some(r) = run_of(f, finding) else { return };
-    script.before(
-        r.number,
-        [
-            Beat::Other(Action::ClearFaults),
-            Beat::Other(Action::PlacePart { part: r.taught.into() }),
-        ],
-    );
+    let seated = Action::PlacePart { part: r.taught.into() };
+    done_before(finding, script, [Action::ClearFaults, seated]);
 }

@@ -1,3 +1,4 @@
+use super::watching::without_fault;
 use crate::cell::Fault;
 use crate::coach::facts::{Facts, RunFacts, still};
 use crate::coach::finding::{Finding, Skill, Weight};
@@ -69,9 +70,7 @@ fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
 }
 
 fn unmake(_: &Facts, finding: &Finding, script: &mut Script) {
-    script.beats.retain(|b| {
-        !matches!(b, Beat::Other(Action::Plant { fault: Fault::PartSlipsMidRun { .. } }))
-    });
+    without_fault(script, |f| matches!(f, Fault::PartSlipsMidRun { .. }));
     let Some(at) = finding.run.and_then(|n| script.beat_of(n)) else { return };
     // The part is moved before the run instead.
     let until = script.beats[at + 1..]

@@ -1,9 +1,9 @@
-use super::watching::{Change, back_and_flag_on, changed_probing, new_reference, run_of};
+use super::watching::{Change, back_and_flag_on, changed_probing, reference_before, without_fault};
 use crate::cell::Fault;
 use crate::coach::facts::{Facts, RunFacts};
 use crate::coach::finding::{Finding, Skill, Weight};
 use crate::coach::rule::{Reads, Rule};
-use crate::coach::script::{Beat, Script};
+use crate::coach::script::Script;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
@@ -59,10 +59,6 @@ fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
 }
 
 fn unmake(f: &Facts, finding: &Finding, script: &mut Script) {
-    let Some(r) = run_of(f, finding) else { return };
-    script.beats.retain(|b| {
-        !matches!(b, Beat::Other(Action::Plant { fault: Fault::ProbingSpeedChanged { .. } }))
-    });
-    let beats = new_reference(r, script);
-    script.before(r.number, beats);
+    without_fault(script, |f| matches!(f, Fault::ProbingSpeedChanged { .. }));
+    reference_before(f, finding, script);
 }

@@ -1,10 +1,9 @@
-use super::watching::{back_and_flag_on, run_of};
+use super::watching::{back_and_flag_on, place, run_of, without_fault};
 use crate::cell::Fault;
 use crate::coach::facts::{Facts, RunFacts};
 use crate::coach::finding::{Finding, Skill, Weight};
 use crate::coach::rule::{Reads, Rule};
-use crate::coach::script::{Beat, Script};
-use crate::geometry::Pose;
+use crate::coach::script::Script;
 use crate::routine::EventKind;
 use crate::session::Action;
 
@@ -55,10 +54,7 @@ fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
 
 fn unmake(f: &Facts, finding: &Finding, script: &mut Script) {
     let Some(r) = run_of(f, finding) else { return };
-    let place = |part: Pose| Beat::Other(Action::PlacePart { part: part.into() });
-    script.beats.retain(|b| {
-        !matches!(b, Beat::Other(Action::Plant { fault: Fault::ReferenceOnMovedPart { .. } }))
-    });
+    without_fault(script, |f| matches!(f, Fault::ReferenceOnMovedPart { .. }));
     let Some(at) = script.beat_of(r.number) else { return };
     script.beats.insert(at + 1, place(r.part));
     script.beats.insert(at, place(r.taught));

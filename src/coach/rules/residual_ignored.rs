@@ -1,7 +1,8 @@
+use super::watching::done_before;
 use crate::coach::facts::{Facts, RunFacts};
 use crate::coach::finding::{Finding, Skill, Weight};
 use crate::coach::rule::{Reads, Rule, cannot_mend};
-use crate::coach::script::{Beat, Script};
+use crate::coach::script::Script;
 use crate::routine::EventKind;
 use crate::session::Action;
 
@@ -48,7 +49,5 @@ fn check(f: &Facts) -> Vec<Finding> {
 }
 
 fn unmake(_: &Facts, finding: &Finding, script: &mut Script) {
-    if let Some(n) = finding.run {
-        script.before(n, [Beat::Other(Action::ClearFaults)]);
-    }
+    done_before(finding, script, [Action::ClearFaults]);
 }

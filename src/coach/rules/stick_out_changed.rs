@@ -1,8 +1,8 @@
-use super::watching::run_of;
+use super::watching::{done_before, run_of};
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Skill, Weight};
 use crate::coach::rule::{Reads, Rule};
-use crate::coach::script::{Beat, Script};
+use crate::coach::script::Script;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
@@ -49,7 +49,5 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
 }
 
 fn unmake(f: &Facts, finding: &Finding, script: &mut Script) {
-    let Some(r) = run_of(f, finding) else { return };
-    let Some(cut) = mend(f, finding) else { return };
-    script.before(r.number, cut.into_iter().map(Beat::Other));
+    done_before(finding, script, mend(f, finding).into_iter().flatten());
 }

@@ -1,8 +1,9 @@
 //! What the rules that watch the session share.
 
+use crate::cell::Fault;
 use crate::coach::facts::{Facts, RunFacts, Structure};
 use crate::coach::finding::Finding;
-use crate::coach::script::{Beat, Script};
+use crate::coach::script::{Beat, Script, Take};
 use crate::geometry::{Point3, Pose, Vector3};
 use crate::routine::{Act, ProbePlan, Routine, RunSpeed, StepId};
 use crate::session::Action;
@@ -31,17 +32,50 @@ pub(super) fn back_and_flag_on(f: &Facts) -> Vec<Action> {
     edits
 }
 
-/// What a new reference run just before this run would have been: part in place, flag on, reduced
-/// speed, no arc; then the part as it was in this run.
-pub(super) fn new_reference(r: &RunFacts, script: &mut Script) -> Vec<Beat> {
-    let Some(mut take) = script.take(r.number).cloned() else { return Vec::new() };
+/// The part put somewhere.
+pub(super) fn place(part: Pose) -> Beat {
+    Beat::Other(Action::PlacePart { part: part.into() })
+}
+
+/// Puts a run just before the one the finding is about: the same at reduced speed with the part
+/// where the points were taught, and `how`; then the part as it was.
+pub(super) fn run_before(
+    f: &Facts,
+    finding: &Finding,
+    script: &mut Script,
+    how: impl FnOnce(&mut Take),
+) {
+    let Some(r) = run_of(f, finding) else { return };
+    let Some(mut take) = script.take(r.number).cloned() else { return };
     take.number = 0;
-    take.set_flag(true);
     take.speed = RunSpeed::Reduced;
-    take.arc = false;
-    take.steps = None;
-    let place = |part: Pose| Beat::Other(Action::PlacePart { part: part.into() });
-    vec![place(r.taught), Beat::Run(take), place(r.part)]
+    how(&mut take);
+    script.before(r.number, [place(r.taught), Beat::Run(take), place(r.part)]);
+}
+
+/// Puts a good reference run just before the run the finding is about.
+pub(super) fn reference_before(f: &Facts, finding: &Finding, script: &mut Script) {
+    run_before(f, finding, script, |take| {
+        take.set_flag(true);
+        take.arc = false;
+        take.steps = None;
+    });
+}
+
+/// Does these just before the run the finding is about.
+pub(super) fn done_before(
+    finding: &Finding,
+    script: &mut Script,
+    actions: impl IntoIterator<Item = Action>,
+) {
+    if let Some(number) = finding.run {
+        script.before(number, actions.into_iter().map(Beat::Other));
+    }
+}
+
+/// Nobody planted such a fault.
+pub(super) fn without_fault(script: &mut Script, is: fn(&Fault) -> bool) {
+    script.beats.retain(|b| !matches!(b, Beat::Other(Action::Plant { fault }) if is(fault)));
 }
 
 /// What is no longer as it was in the reference run.
