@@ -28,6 +28,11 @@ else
 fi
 docs=$(awk '/^test result: ok/ { n += $4 } END { print n + 0 }' "$log/doc")
 
+now='unit tests of the page'; step "$now"
+# What the page reckons before it draws, on this machine: no browser needed.
+cargo test --locked --features app --bin nudgeproof-page 2>&1 | tee "$log/page"
+page=$(awk '/^test result: ok/ { n += $4 } END { print n + 0 }' "$log/page")
+
 now='documentation'; step "$now"
 RUSTDOCFLAGS='--deny warnings' cargo doc --quiet --locked --no-deps --lib
 
@@ -42,6 +47,6 @@ browser=$(sed -n 's/^ℹ pass \([0-9]*\)/\1/p' "$log/browser")
 
 now='counting'
 # Each kind must have run: a count of nothing is a failure.
-[ "${native:-0}" -gt 0 ] && [ "${browser:-0}" -gt 0 ]
-printf '\ntest: all passed: %d native, %d in the documentation, %d in the browser  [%d s]\n' \
-  "$native" "$docs" "$browser" $SECONDS
+[ "${native:-0}" -gt 0 ] && [ "${page:-0}" -gt 0 ] && [ "${browser:-0}" -gt 0 ]
+printf '\ntest: all passed: %d native, %d of the page, %d in the documentation, %d in the browser  [%d s]\n' \
+  "$native" "$page" "$docs" "$browser" $SECONDS
