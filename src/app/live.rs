@@ -28,6 +28,21 @@ fn boxed_effect(mut run: Box<dyn FnMut()>) {
     Effect::new(move |_| run());
 }
 
+/// One part of the page for each key, kept as long as its key is there, in the order of the keys.
+pub(crate) fn each(
+    keys: impl Fn() -> Vec<String> + Send + Sync + 'static,
+    part: impl Fn(String) -> AnyView + Send + Sync + 'static,
+) -> AnyView {
+    boxed_each(Box::new(keys), Arc::new(part))
+}
+
+fn boxed_each(
+    keys: Box<dyn Fn() -> Vec<String> + Send + Sync>,
+    part: Arc<dyn Fn(String) -> AnyView + Send + Sync>,
+) -> AnyView {
+    view! { <For each=keys key=Clone::clone children=move |key| part(key)/> }.into_any()
+}
+
 /// A part of the page that is there only while a condition holds.
 pub(crate) fn when(
     condition: impl Fn() -> bool + Send + Sync + 'static,

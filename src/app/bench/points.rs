@@ -1,6 +1,6 @@
 use crate::app::desk::desk;
 use crate::app::field::NumberField;
-use crate::app::live::memo;
+use crate::app::live::{each, memo};
 use crate::app::sheet::set_height;
 use crate::app::words::{Word, say};
 use leptos::prelude::*;
@@ -17,6 +17,7 @@ pub(super) fn PointsPanel() -> impl IntoView {
         view! {
             <NumberField label=label value=value commit=move |v| set_height(desk, &name, v) test_id=test_id/>
         }
+        .into_any()
     };
     view! {
         <div class="drawer-row" role="group" aria-label=say(Word::Heights) data-testid="point-heights">
@@ -24,7 +25,7 @@ pub(super) fn PointsPanel() -> impl IntoView {
             <Show when=move || names.read().is_empty()>
                 <span class="empty">{say(Word::NoPoints)}</span>
             </Show>
-            <For each=move || names.get() key=|name| name.clone() children=field/>
+            {each(move || names.get(), field)}
         </div>
     }
 }

@@ -83,7 +83,8 @@ pub(crate) fn read(text: &str) -> Option<f64> {
     let digits = digits.trim_start_matches('0').trim_end_matches('.');
     let zero = if digits.starts_with(|c: char| c.is_ascii_digit()) { "" } else { "0" };
     let plain = format!("{minus}{zero}{digits}");
-    serde_json::from_str(&plain).ok().filter(|v: &f64| v.is_finite())
+    let value: serde_json::Value = serde_json::from_str(&plain).ok()?;
+    value.as_f64().filter(|v| v.is_finite())
 }
 
 /// The size of letters, pixels, at which a text is no wider than `room`, at most `most`.

@@ -11,7 +11,7 @@ pub(crate) use plan_form::freedoms_name;
 use super::desk::desk;
 use super::logic::rails::margins;
 use super::words::{Word, say};
-use crate::app::live::{effect, memo, when};
+use crate::app::live::{each, effect, memo, when};
 use leptos::prelude::*;
 use nudgeproof::coach::Finding;
 use nudgeproof::routine::StepId;
@@ -32,7 +32,7 @@ pub(crate) fn RoutinePanel() -> impl IntoView {
         let step = desk.step_on_show.get();
         mark_running(step.and_then(|id| untrack(|| desk.routine()).index_of(id)));
     });
-    let ids = move || desk.routine().steps.iter().map(|s| s.id).collect::<Vec<_>>();
+    let ids = move || desk.routine().steps.iter().map(|s| s.id.0.to_string()).collect();
     let dragging = RwSignal::new(None::<StepId>);
     view! {
         <section class="panel routine" id=ROUTINE aria-labelledby="routine-title">
@@ -43,9 +43,10 @@ pub(crate) fn RoutinePanel() -> impl IntoView {
                 <span class="follow">{say(Word::RailFollow)}</span>
             </div>
             <ol class="steps" data-testid="step-list">
-                <For each=ids key=|id| *id let:id>
-                    <row::StepRow id=id margins=margins marks=marks dragging=dragging/>
-                </For>
+                {each(ids, move |id| {
+                    let id = StepId(id.parse().unwrap_or_default());
+                    view! { <row::StepRow id=id margins=margins marks=marks dragging=dragging/> }.into_any()
+                })}
             </ol>
             {when(move || desk.routine().steps.is_empty(), move || view! {
                 <p class="empty" data-testid="steps-empty">{say(Word::RoutineEmpty)}</p>

@@ -5,7 +5,6 @@ use super::base64;
 use crate::app::words::{Word, say, tell};
 use js_sys::{Array, Function, Reflect, Uint8Array};
 use nudgeproof::session::Session;
-use serde_json::Value;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{Blob, ReadableWritablePair, Response};
 
@@ -27,7 +26,7 @@ pub(super) fn is_link(hash: &str) -> bool {
 /// The address of a session on this page, or one sentence why there is none.
 pub(super) async fn write(session_file: &str) -> Result<String, String> {
     // Without the line breaks and indents of the file.
-    let compact = serde_json::from_str::<Value>(session_file).unwrap_or_default().to_string();
+    let compact: String = session_file.lines().map(str::trim_start).collect();
     let packed = through("CompressionStream", compact.as_bytes()).await;
     let packed = packed.map_err(|_| say(Word::LinkNotMade).to_owned())?;
     let address = web_sys::window().and_then(|w| w.location().href().ok()).unwrap_or_default();

@@ -23,7 +23,7 @@ use super::logic::sheet_text::sentences;
 use super::logic::shown;
 use super::screen::{self, watch_size};
 use super::words::{Word, say};
-use crate::app::live::memo;
+use crate::app::live::{each, memo};
 use leptos::{html, prelude::*, svg};
 use nudgeproof::geometry::{Point3, Pose};
 use wasm_bindgen::JsCast;
@@ -101,7 +101,7 @@ pub(crate) fn Sheet() -> impl IntoView {
         let run = desk.shown_run();
         let (state, part) = (desk.state(), desk.part());
         let all = sentences(&state, &part, &pose.get(), &torch_told.get(), run.as_deref());
-        all.into_iter().enumerate().collect::<Vec<_>>()
+        all.into_iter().enumerate().map(|(i, s)| format!("{i} {s}")).collect::<Vec<_>>()
     });
     let reference = memo(move || shown::reference_pose(&desk.state()));
     provide_context(SheetView { layout, pose, torch, torch_told, reference, svg });
@@ -138,7 +138,10 @@ pub(crate) fn Sheet() -> impl IntoView {
             </svg>
             <section class="visually-hidden" aria-label=say(Word::SheetInWords) data-testid="sheet-text">
                 <ul>
-                    <For each=move || words.get() key=Clone::clone children=|(_, s)| view! { <li>{s}</li> }/>
+                    {each(move || words.get(), |numbered| {
+                        let sentence = numbered.split_once(' ').map_or("", |(_, s)| s).to_owned();
+                        view! { <li>{sentence}</li> }.into_any()
+                    })}
                 </ul>
             </section>
         </div>

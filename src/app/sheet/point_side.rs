@@ -3,7 +3,7 @@
 use super::SheetView;
 use super::grip::Grip;
 use crate::app::desk::{Desk, desk};
-use crate::app::live::memo;
+use crate::app::live::{each, memo};
 use crate::app::logic::dimension::arrow_head;
 use crate::app::logic::ink;
 use crate::app::logic::markup::Markup;
@@ -41,7 +41,7 @@ pub(super) fn PointsSide() -> impl IntoView {
         memo(move || desk.routine().points.iter().map(|p| p.name.clone()).collect::<Vec<_>>());
     view! {
         <g class="points" data-testid="points-side">
-            <For each=move || names.get() key=|name| name.clone() children=|name| view! { <PointSide name=name/> }/>
+            {each(move || names.get(), |name| view! { <PointSide name=name/> }.into_any())}
         </g>
     }
 }
