@@ -115,7 +115,7 @@ class Reader {
   }
 
   inline(path) {
-    const table = {};
+    const table = bare();
     for (this.gap(); !this.take("}"); this.gap()) {
       this.pair(table, path);
       this.gap();
@@ -141,7 +141,7 @@ class Reader {
   down(table, keys, start) {
     let into = table;
     for (const key of keys) {
-      into[key] ??= {};
+      into[key] ??= bare();
       into = Array.isArray(into[key]) ? into[key].at(-1) : into[key];
       if (typeof into !== "object") this.fail(`\`${key}\` is a value and no table`, start);
     }
@@ -149,7 +149,7 @@ class Reader {
   }
 
   whole() {
-    const root = {};
+    const root = bare();
     let [table, path] = [root, ""];
     for (this.gap(); this.at < this.text.length; this.gap()) {
       if (this.is("[")) {
@@ -183,17 +183,20 @@ class Reader {
     path += last;
     places.set(`${path}:key`, place(this.text, start));
     if (!list) {
-      into[last] ??= {};
+      into[last] ??= bare();
       return [into[last], path];
     }
     into[last] ??= [];
     if (!Array.isArray(into[last])) this.fail(`\`${last}\` is there already and no list`, start);
-    into[last].push({});
+    into[last].push(bare());
     path += `.${into[last].length - 1}`;
     places.set(path, place(this.text, start));
     return [into[last].at(-1), path];
   }
 }
+
+/** A table without a parent: whatever its keys are called, they are its own. */
+const bare = () => Object.create(null);
 
 function place(text, at) {
   const lines = text.slice(0, at).split("\n");
@@ -207,19 +210,17 @@ export function toml_to_json(text) {
 }
 
 /**
- * Where in the text read last stands what the program finds wrong with it: `stages: number 3: goal: …`,
+ * Where in the text read last stands what the program finds wrong with it: `stages[2].goal: …`,
  * `stage 3, key \`say\`: …`, `key \`part\`: …`; or what is nearest around it.
  */
 export function toml_place(wrong) {
   const path = [];
   for (const word of wrong.split(": ")) {
-    const number = /^number (\d+)$/.exec(word)?.[1];
     const stage = /^stage (\d+)/.exec(word)?.[1];
-    const key = /(?:^|key )`?([a-z_.]+)`?$/.exec(word)?.[1];
-    if (number) path.push(number - 1);
-    else if (stage) path.push("stages", stage - 1);
-    if (key) path.push(key);
-    else if (!number && !stage) break;
+    const key = /(?:^|key )`?([a-z_]+(?:\.[a-z_]+|\[\d+\])*)`?$/.exec(word)?.[1];
+    if (stage) path.push("stages", stage - 1);
+    if (key) path.push(...key.match(/[a-z_]+|\d+/g));
+    if (!key && !stage) break;
   }
   const unknown = /unknown field `([^`]+)`/.exec(wrong)?.[1];
   for (let keys = [...path, unknown].filter((k) => k !== undefined); keys.length > 0; keys.pop()) {
