@@ -28,6 +28,14 @@ impl Rect {
         Spot::new(self.x + self.w / 2.0, self.y + self.h / 2.0)
     }
 
+    /// Whether the two have more than an edge in common.
+    pub(crate) fn overlaps(&self, other: &Self) -> bool {
+        self.x < other.right()
+            && other.x < self.right()
+            && self.y < other.bottom()
+            && other.y < self.bottom()
+    }
+
     /// The nearest place inside.
     pub(crate) fn clamp(&self, s: Spot) -> Spot {
         Spot::new(s.x.clamp(self.x, self.right()), s.y.clamp(self.y, self.bottom()))

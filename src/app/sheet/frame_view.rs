@@ -66,7 +66,7 @@ fn scale_bar(m: &mut Markup, l: &Layout) {
     let per_unit = l.projection.px(unit_mm());
     let long = scale::bar(per_unit, 90.0);
     let px = long * per_unit;
-    let (x, y, half) = (l.plan.right() - px - 64.0, l.plan.bottom() - 10.0, px / 2.0);
+    let (x, y, half) = (l.plan.right() - px - 84.0, l.plan.bottom() - 10.0, px / 2.0);
     m.path("bar", &format!("M{x} {y}v-5h{px}v5m-{half} 0v-5"));
     m.path("bar-fill", &format!("M{x} {}v5h{half}v-5z", y - 5.0));
     m.text("", Spot::new(x + px + 5.0, y), &format!("{long} {}", unit()));

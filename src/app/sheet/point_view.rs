@@ -66,7 +66,7 @@ fn points(
     let mut m = Markup::default();
     let chosen =
         cursor.and_then(|id| routine.index_of(id)).and_then(|i| routine.steps[i].act.point());
-    let mut taken: Vec<Spot> = Vec::new();
+    let mut taken: Vec<Rect> = Vec::new();
     for p in &routine.points {
         let s = layout.projection.plan(&p.at);
         let (label, anchor) = label_spot(s, p, middle, &layout.plan, &mut taken);
@@ -82,6 +82,9 @@ fn points(
     m.finish()
 }
 
+/// Width of a letter of a point's name and height of its line, pixels, in the projector's size.
+const LETTER: (f64, f64) = (8.5, 11.5);
+
 /// Where a point's name stands: on the side away from the middle of the part unless it would leave
 /// the plan there, below any name already there.
 fn label_spot(
@@ -89,15 +92,16 @@ fn label_spot(
     point: &TaughtPoint,
     middle: &Point3<f64>,
     plan: &Rect,
-    taken: &mut Vec<Spot>,
+    taken: &mut Vec<Rect>,
 ) -> (Spot, &'static str) {
-    let wide = point.name.chars().count() as f64 * 7.0 + 12.0;
-    let left = point.at.x < middle.x && s.x - wide > plan.x || s.x + wide > plan.right();
-    let (dx, anchor) = if left { (-8.0, "end") } else { (8.0, "start") };
-    let mut spot = Spot::new(s.x + dx, s.y + 4.0);
-    while taken.iter().any(|t| (t.x - spot.x).abs() < 60.0 && (t.y - spot.y).abs() < 11.0) {
-        spot.y += 12.0;
+    let wide = point.name.chars().count() as f64 * LETTER.0;
+    let room = wide + 12.0;
+    let left = point.at.x < middle.x && s.x - room > plan.x || s.x + room > plan.right();
+    let (dx, from, anchor) = if left { (-8.0, -8.0 - wide, "end") } else { (8.0, 8.0, "start") };
+    let mut place = Rect::new(s.x + from, s.y + 4.0, wide, LETTER.1);
+    while taken.iter().any(|t| t.overlaps(&place)) {
+        place.y += LETTER.1;
     }
-    taken.push(spot);
-    (spot, anchor)
+    taken.push(place);
+    (Spot::new(s.x + dx, place.y), anchor)
 }
