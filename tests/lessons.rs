@@ -9,7 +9,7 @@ use nudgeproof::session::{Action, Session};
 use std::collections::BTreeSet;
 use std::path::Path;
 
-/// Other attempts at each lesson that are played here; `nudgeproof lessons check` plays fifty.
+/// Other attempts at each lesson that are played here; `tests/lessons_check.rs` plays fifty.
 const SEEDS: u64 = 2;
 
 #[test]
@@ -98,7 +98,7 @@ fn a_broken_lesson_says_what_is_wrong_and_where() {
     refused(main, "\"build\", ", "", "ends before stage 1");
     refused(main, "\"reference_run\", ", "\"run\", ", "unknown variant `run`");
     refused(main, "goal = \"part_moved\"", "", "expected a `goal` or an `ask`, and found neither");
-    refused(main, "\"nudge\", \"production_run\"]", "\"nudge\"]", "ends before stage 13");
+    refused(main, "\"answer\", \"production_run\"]", "\"answer\"]", "ends before stage 13");
     refused("taught-path", "1.0, 3.0, 6.0, 12.0", "3.0", "at least two different choices");
     refused("what-follows", "\"build\", ", "", "ends before stage 2");
     assert!(matches!(Lesson::from_toml(""), Err(LessonError::Format(_))), "an empty file");

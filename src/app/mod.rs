@@ -89,7 +89,7 @@ fn Bench() -> impl IntoView {
         let begins = attempt.is_some_and(|l| l.begun() == done);
         guide.set(begins);
         if begins {
-            screen::show_soon(guide::GUIDE);
+            screen::show_soon("#guide");
         }
     });
     let tab = move |which: bool, word: Word, test_id: &'static str| {
@@ -97,7 +97,7 @@ fn Bench() -> impl IntoView {
             <button type="button" data-testid=test_id aria-pressed=move || (guide.get() == which).to_string()
                 on:click=move |_| {
                     guide.set(which);
-                    screen::show_soon(if which { guide::GUIDE } else { routine::ROUTINE });
+                    screen::show_soon(if which { "#guide" } else { ".routine" });
                 }>{say(word)}</button>
         }
     };

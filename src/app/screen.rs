@@ -97,9 +97,9 @@ pub(crate) fn go(hash: &str) {
 }
 
 /// Brings an element into view, once the page has drawn what has just changed.
-pub(crate) fn show_soon(id: &'static str) {
+pub(crate) fn show_soon(selector: &'static str) {
     request_animation_frame(move || {
-        if let Some(element) = document().get_element_by_id(id) {
+        if let Ok(Some(element)) = document().query_selector(selector) {
             element.scroll_into_view();
         }
     });

@@ -98,6 +98,7 @@ test("the main job, from the first lesson to the weld on the nudged part", async
   await type(page, "nudge-x", 6);
   await type(page, "nudge-y", -4);
   await type(page, "nudge-turn", 2.5);
+  await press(page, "answer-1");
   await press(page, "run");
   assert.equal(await learner.verdict(page), "on-seam");
   assert.deepEqual(await learner.findings(page), []);

@@ -38,6 +38,7 @@ test("from the lesson's empty routine to the weld on a nudged part", async () =>
   assert.equal(await learner.verdict(page), "on-seam", "the proof run");
 
   await learner.nudge(page, 6, -4, 2.5);
+  await byId(page, "answer-1").click();
   await byId(page, "arc").click();
   await learner.run(page);
 
@@ -68,6 +69,7 @@ test("the file it saves replays natively to the same numbers", { timeout: 600_00
   await learner.freedoms(page, "slide and turn");
   await learner.referenceAndProof(page);
   await learner.nudge(page, 6, -4, 2.5);
+  await byId(page, "answer-1").click();
   await learner.run(page);
   const shown = await learner.misses(page);
 

@@ -27,7 +27,7 @@ pub(super) fn ask_view(stage: usize, ask: &Ask) -> AnyView {
                 {choices.into_iter().enumerate().map(|(i, choice)| view! {
                     <button type="button" data-testid=format!("answer-{}", i + 1)
                         aria-pressed=move || given.get().is_some_and(|a| a.answer == i).to_string()
-                        disabled=move || given.get().is_some()
+                        disabled=move || given.get().is_some_and(|a| a.right.is_some())
                         on:click=move |_| {
                             desk.act(Action::Predict { stage: stage + 1, answer: i + 1 });
                         }>{choice}</button>

@@ -1,4 +1,3 @@
-use super::GUIDE;
 use super::ask_view::{ask_outcome, ask_view};
 use super::drill_view::{causes_view, mends_view};
 use super::end_view::lesson_end;
@@ -43,11 +42,22 @@ pub(crate) fn StageLine() -> impl IntoView {
                 <p class="stage-line">
                     <button type="button" data-testid="to-lesson" on:click=move |_| {
                         course.guide.set(true);
-                        screen::show_soon(GUIDE);
+                        screen::show_soon("#guide");
                     }><b>{say(Word::Now)}": "</b>{t}</button>
                 </p>
             }
         })
+    }
+}
+
+/// What there is to see at a place of the page.
+fn selector(place: Place) -> &'static str {
+    match place {
+        Place::Sheet => ".sheet-holder",
+        Place::Routine | Place::Plan => ".routine",
+        Place::Run => ".controls",
+        Place::Nudge => ".nudge",
+        Place::Readings | Place::Coach => ".tabs",
     }
 }
 
@@ -137,6 +147,7 @@ fn StageView(lesson: Arc<Lesson>, at: usize) -> impl IntoView {
         Goal::Mended => mends_view(&lesson),
         _ => ().into_any(),
     };
+    let look_at = stage.look_at;
     let hints = stage.hints.clone();
     let number = tell(Word::AttemptNumber, &[&lesson.seed.to_string()]);
     view! {
@@ -165,6 +176,10 @@ fn StageView(lesson: Arc<Lesson>, at: usize) -> impl IntoView {
                         })}
                     </button>
                 }.into_any())}
+                <button type="button" class="go-there" data-testid="go-there" on:click=move |_| {
+                    course.guide.set(!matches!(look_at, Place::Routine | Place::Plan));
+                    screen::show_soon(selector(look_at));
+                }>{say(Word::GoThere)}</button>
                 <button type="button" data-testid="start-over"
                     on:click=move |_| course.again(&whole.get_value())>{say(Word::StartOver)}</button>
                 <span class="fine">{number}</span>

@@ -23,9 +23,6 @@ use super::words::{Word, say};
 use leptos::prelude::*;
 use nudgeproof::lesson::Place;
 
-/// The id of the guide's box.
-pub(crate) const GUIDE: &str = "guide";
-
 /// What the lower part of the guide shows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Side {
@@ -57,7 +54,7 @@ pub(crate) fn Guide() -> impl IntoView {
         }
     };
     view! {
-        <section class="panel guide" id=GUIDE aria-label=say(Word::Guide) tabindex="0"
+        <section class="panel guide" id="guide" aria-label=say(Word::Guide) tabindex="0"
             data-side=move || if side.get() == Side::Charts { "charts" } else { "" }>
             <lesson_view::LessonPanel/>
             <div class="tabs" role="tablist" aria-label=say(Word::Guide)>

@@ -16,9 +16,6 @@ use leptos::prelude::*;
 use nudgeproof::coach::Finding;
 use nudgeproof::routine::StepId;
 
-/// The id of the routine's box.
-pub(crate) const ROUTINE: &str = "routine";
-
 /// The routine panel.
 #[component]
 pub(crate) fn RoutinePanel() -> impl IntoView {
@@ -35,7 +32,7 @@ pub(crate) fn RoutinePanel() -> impl IntoView {
     let ids = move || desk.routine().steps.iter().map(|s| s.id.0.to_string()).collect();
     let dragging = RwSignal::new(None::<StepId>);
     view! {
-        <section class="panel routine" id=ROUTINE aria-labelledby="routine-title">
+        <section class="panel routine"  aria-labelledby="routine-title">
             <h2 id="routine-title">{say(Word::Routine)}</h2>
             <palette_view::Palette/>
             <div class="rail-names" aria-hidden="true">
