@@ -200,12 +200,17 @@ mod tests {
     use nudgeproof::session::{Action, Header, Session};
 
     #[test]
-    fn every_fault_can_be_planted_on_every_part() {
+    fn every_fault_that_can_befall_a_part_can_be_planted_on_it() {
         for part in parts() {
             let name = part.name.clone();
             for kind in Kind::ALL {
                 let mut session = Session::new(Header::new(part.clone(), 1)).expect("a session");
                 let fault = fault_for(kind, session.state());
+                if kind == Kind::ClampMoved && name == "planter-tub" {
+                    // Its clamps are 60 mm tall, and it is touched 84 mm up: over all of them.
+                    assert!(fault.is_none(), "{name}: {fault:?} is in nobody's way");
+                    continue;
+                }
                 let fault = fault.unwrap_or_else(|| panic!("{name}: no {}", kind.name()));
                 assert_eq!(Kind::of(&fault), kind, "{name}: another fault");
                 let planted = session.act(Action::Plant { fault });
