@@ -22,8 +22,9 @@ use super::logic::projection::{Projection, Spot};
 use super::logic::sheet_text::sentences;
 use super::logic::shown;
 use super::screen::{self, watch_size};
+use super::show::tell_change;
 use super::words::{Word, say};
-use crate::app::live::{each, memo};
+use crate::app::live::{each, effect, memo};
 use leptos::{html, prelude::*, svg};
 use nudgeproof::geometry::{Point3, Pose};
 use wasm_bindgen::JsCast;
@@ -96,12 +97,17 @@ pub(crate) fn Sheet() -> impl IntoView {
     // While a run plays nobody reads along: the torch is told of where it comes to rest.
     let torch_told =
         memo(move || if desk.playback.playing() { torch.get_untracked() } else { torch.get() });
-    // Only a sentence that changed is drawn anew: mostly that is the torch's.
-    let words = memo(move || {
+    // Only a sentence that changed is drawn anew, and none in the midst of a run.
+    let words = RwSignal::new(Vec::new());
+    effect(move || {
+        if desk.playback.playing() {
+            return;
+        }
         let run = desk.shown_run();
         let (state, part) = (desk.state(), desk.part());
         let all = sentences(&state, &part, &pose.get(), &torch_told.get(), run.as_deref());
-        all.into_iter().enumerate().map(|(i, s)| format!("{i} {s}")).collect::<Vec<_>>()
+        let numbered = all.into_iter().enumerate().map(|(i, s)| format!("{i} {s}"));
+        tell_change(words, numbered.collect::<Vec<_>>());
     });
     let reference = memo(move || shown::reference_pose(&desk.state()));
     provide_context(SheetView { layout, pose, torch, torch_told, reference, svg });
