@@ -62,8 +62,11 @@ test("a weld off the seam has crosses outside the band", async () => {
 
 test("the projector shows the charts if they were chosen", async () => {
   const page = await open({ size: SIZES.projector });
-  await byId(page, "projector").click();
+  await page.keyboard.press("Alt+p");
+  assert.equal(await byId(page, "projector").getAttribute("aria-pressed"), "true", "by one key");
   assert.ok(await byId(page, "tab-charts").isHidden(), "only sheet, routine and verdict");
+  const fits = await page.evaluate(() => document.documentElement.scrollHeight <= innerHeight);
+  assert.ok(fits, "on one screen");
   await byId(page, "projector").click();
   await byId(page, "tab-charts").click();
   await byId(page, "projector").click();

@@ -7,11 +7,21 @@ import { byId, close, SIZES, start } from "./lib/page.mjs";
 const site = await start();
 after(site.stop);
 
+/** Where an element stands once it no longer moves: who taps looks first. */
+async function atRest(page, element) {
+  for (let before = await element.boundingBox(); ; ) {
+    await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
+    const now = await element.boundingBox();
+    if (now.x === before.x && now.y === before.y) return now;
+    before = now;
+  }
+}
+
 /** Taps the middle of an element, once it has been scrolled into sight. */
 async function tap(page, target) {
   const element = typeof target === "string" ? byId(page, target) : target;
   await element.scrollIntoViewIfNeeded();
-  const box = await element.boundingBox();
+  const box = await atRest(page, element);
   const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
   // A finger hits what lies on top.
   const hit = await element.evaluate((e, [px, py]) => {
@@ -41,7 +51,10 @@ async function run(page) {
   const before = await byId(page, "title-run").textContent();
   await tap(page, "run");
   if (await byId(page, "safety-read").isVisible()) await tap(page, "safety-read");
-  await page.waitForFunction((was) => document.querySelector("[data-testid=title-run]").textContent !== was, before);
+  await page.waitForFunction((was) => {
+    const verdict = document.querySelector("[data-testid=verdict]").dataset.verdict;
+    return document.querySelector("[data-testid=title-run]").textContent !== was && verdict !== "running";
+  }, before);
 }
 
 test("the main job by taps alone, from the first lesson to the weld on the nudged part", async () => {
@@ -97,6 +110,7 @@ test("the main job by taps alone, from the first lesson to the weld on the nudge
   await run(page);
   assert.equal(await learner.verdict(page), "on-seam");
   await tap(page, "show-guide");
+  await byId(page, "score").waitFor();
   assert.deepEqual(await learner.findings(page), []);
   assert.equal(await learner.number(page, "lesson-score"), 100);
   await close(page);
