@@ -110,7 +110,7 @@ test("the main job by taps alone, from the first lesson to the weld on the nudge
   await run(page);
   assert.equal(await learner.verdict(page), "on-seam");
   await tap(page, "show-guide");
-  await byId(page, "score").waitFor();
+  await byId(page, "lesson-score").waitFor();
   assert.deepEqual(await learner.findings(page), []);
   assert.equal(await learner.number(page, "lesson-score"), 100);
   await close(page);

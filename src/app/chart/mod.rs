@@ -8,6 +8,7 @@ mod seam;
 use super::desk::desk;
 use super::live::memo;
 use super::logic::forecast::{SIGMAS, blocks, spreads};
+use super::logic::markup::Markup;
 use super::logic::number::{length, signed_length};
 use super::logic::shown::reference_pose;
 use super::print::{MAGNIFIED, WIDTH, plan};
@@ -33,20 +34,24 @@ pub(crate) fn Charts() -> impl IntoView {
         let charts = [forecast(), seam_miss(), residuals()];
         charts.into_iter().flatten().collect::<Vec<Chart>>()
     });
-    move || {
-        let charts = all.get();
-        if charts.is_empty() {
-            return view! { <p class="empty">{say(Word::ChartsEmpty)}</p> }.into_any();
-        }
-        let figures: Vec<_> = charts.into_iter().map(|c| view! {
-            <figure class="chart" data-testid=c.class>
-                <figcaption><b>{c.title.clone()}</b>" "{c.says}</figcaption>
-                <svg class=format!("sheet {}", c.class) role="img" aria-label=c.title
-                    viewBox=format!("0 0 {} {:.0}", c.size[0], c.size[1]) inner_html=c.drawing></svg>
-            </figure>
-        }).collect();
-        figures.into_any()
+    let figures = move || all.with(|charts| figures(charts));
+    view! { <div class="charts" inner_html=figures></div> }
+}
+
+fn figures(charts: &[Chart]) -> String {
+    let mut m = Markup::default();
+    if charts.is_empty() {
+        m.says("p", "empty", say(Word::ChartsEmpty));
     }
+    for c in charts {
+        m.enter("figure", "chart", &[("data-testid", c.class)]).enter("figcaption", "", &[]);
+        m.says("b", "", &c.title).word(" ").word(&c.says).leave("figcaption");
+        let view_box = format!("0 0 {} {:.0}", c.size[0], c.size[1]);
+        let attributes = [("role", "img"), ("aria-label", &*c.title), ("viewBox", &view_box)];
+        m.enter("svg", &["sheet ", c.class].concat(), &attributes).drawing(&c.drawing);
+        m.leave("svg").leave("figure");
+    }
+    m.finish()
 }
 
 /// Where the ends of the weld will lie.

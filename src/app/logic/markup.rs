@@ -65,7 +65,17 @@ impl Markup {
 
     /// Opens a group; everything up to [`Markup::close`] stands in it.
     pub(crate) fn open(&mut self, class: &str, attributes: &[(&str, &str)]) -> &mut Self {
-        self.tag("g", class);
+        self.enter("g", class, attributes)
+    }
+
+    /// Opens any element; everything up to [`Markup::leave`] stands in it.
+    pub(crate) fn enter(
+        &mut self,
+        name: &str,
+        class: &str,
+        attributes: &[(&str, &str)],
+    ) -> &mut Self {
+        self.tag(name, class);
         for (name, value) in attributes {
             self.attribute(name, value);
         }
@@ -74,7 +84,30 @@ impl Markup {
     }
 
     pub(crate) fn close(&mut self) -> &mut Self {
-        self.out.push_str("</g>");
+        self.leave("g")
+    }
+
+    pub(crate) fn leave(&mut self, name: &str) -> &mut Self {
+        self.out.push_str("</");
+        self.out.push_str(name);
+        self.out.push('>');
+        self
+    }
+
+    /// An element that holds nothing but a text.
+    pub(crate) fn says(&mut self, name: &str, class: &str, text: &str) -> &mut Self {
+        self.enter(name, class, &[]).word(text).leave(name)
+    }
+
+    /// A text within what is open.
+    pub(crate) fn word(&mut self, text: &str) -> &mut Self {
+        self.escape(text);
+        self
+    }
+
+    /// What was drawn elsewhere, as it is.
+    pub(crate) fn drawing(&mut self, svg: &str) -> &mut Self {
+        self.out.push_str(svg);
         self
     }
 

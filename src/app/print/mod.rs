@@ -5,10 +5,11 @@ mod tables;
 
 pub(crate) use drawing::{MAGNIFIED, WIDTH, plan};
 
-use super::desk::desk;
+use super::desk::{Desk, desk};
 use super::logic::describe::{run_kind, step_text};
 use super::logic::forecast::{blocks, spreads};
-use super::logic::number::length_unit;
+use super::logic::markup::Markup;
+use super::logic::number::{length, length_unit};
 use super::logic::rails::margins;
 use super::logic::shown::{Verdict, reference_pose, verdict};
 use super::run::safety_text;
@@ -47,7 +48,7 @@ pub(crate) fn CellSheet() -> impl IntoView {
                     {typed(Word::PreparedBy, "text", desk.with_session(|s| s.header().learner.clone()).unwrap_or_default(), "prepared-by")}
                     {typed(Word::DateIs, "date", today, "date")}
                 </header>
-                {sheet}
+                <div inner_html=sheet></div>
                 <section class="cell-safety">
                     <h2>{say(Word::CellSafety)}</h2>
                     <ul>{safety_text().map(|p| view! { <li>{p}</li> })}</ul>
@@ -59,81 +60,66 @@ pub(crate) fn CellSheet() -> impl IntoView {
 }
 
 /// Everything on the sheet that comes of the session.
-fn sheet() -> AnyView {
+fn sheet() -> String {
     let desk = desk();
     let (state, part) = (desk.state(), desk.part());
     let blocks = blocks(&state);
     let spread = blocks.first().map(|b| spreads(&state, b));
-    let found = spread.clone().and_then(Result::ok).unwrap_or_default();
+    let found = spread.as_ref().and_then(|s| s.as_deref().ok()).unwrap_or_default();
     let pose = reference_pose(&state).unwrap_or_default();
-    let (drawing, height) = plan(&part, &pose, &blocks, &found);
-    let drawing = [HATCHES, &drawing].concat();
+    let (drawing, height) = plan(&part, &pose, &blocks, found);
     let tolerance = part.seams.first().map_or(0.0, |s| s.tolerance_mm);
-    let last = desk.runs.read().last().cloned();
-    let run = match (&last, verdict(last.as_deref(), None)) {
-        (Some(log), Verdict::OnSeam(_)) => {
-            [run_kind(log.kind), say(Word::VerdictOnSeam)].join(": ")
-        }
-        (Some(log), Verdict::Missed(_)) => {
-            [run_kind(log.kind), say(Word::VerdictMissed)].join(": ")
-        }
-        (Some(log), _) => run_kind(log.kind).to_owned(),
-        (None, _) => say(Word::VerdictNone).into(),
-    };
-    let play = part.play;
-    let title = pairs(vec![
-        (say(Word::TitlePart).into(), part.title.clone()),
-        (say(Word::TitleUnits).into(), tell(Word::UnitsMm, &[])),
-        (say(Word::TitleTolerance).into(), format!("± {}", length_unit(tolerance, 1))),
-        (
-            say(Word::Wire).into(),
-            tell(
-                Word::WireIs,
-                &[
-                    &super::logic::number::length(state.settings.wire_mm, 1),
-                    &super::logic::number::length(state.settings.stick_out_mm, 1),
-                ],
-            ),
-        ),
-        (say(Word::PlayIs).into(), tables::play(&play)),
-        (say(Word::TitleRun).into(), run),
-    ]);
-    let margins = margins(&state.routine.steps);
-    let steps: Vec<_> = state
-        .routine
-        .steps
-        .iter()
-        .zip(&margins)
-        .map(|(step, m)| {
-            view! {
-                <li class:carried=m.home_carried>
-                    <span class=format!("rail probing {}", m.probing.class())></span>
-                    <span class=format!("rail follow {}", m.follow.class())></span>
-                    <span>{step_text(&step.act)}</span>
-                </li>
-            }
-        })
-        .collect();
-    view! {
-        {title}
-        <div class="cell-columns">
-            <section>
-                <h2>{say(Word::Routine)}</h2>
-                <p class="rail-names">
-                    <span class="probing">{say(Word::RailProbing)}</span>
-                    <span class="follow">{say(Word::RailFollow)}</span>
-                </p>
-                <ol class="cell-steps" data-testid="cell-steps">{steps}</ol>
-                {points_table(&state.routine)}
-            </section>
-            <section>
-                <h2>{say(Word::Plan)}</h2>
-                <svg class="sheet" role="img" aria-label=say(Word::PlanDrawn) viewBox=format!("0 0 {WIDTH} {height:.0}") inner_html=drawing></svg>
-                <p class="fine">{tell(Word::SpreadDrawn, &[&MAGNIFIED.to_string()])}</p>
-                {forecast_table(spread, tolerance)}
-            </section>
-        </div>
-        {plan_tables(&blocks)}
+    let wire = [state.settings.wire_mm, state.settings.stick_out_mm].map(|v| length(v, 1));
+    let mut m = Markup::default();
+    pairs(
+        &mut m,
+        &[
+            (say(Word::TitlePart), part.title.clone()),
+            (say(Word::TitleUnits), tell(Word::UnitsMm, &[])),
+            (say(Word::TitleTolerance), format!("± {}", length_unit(tolerance, 1))),
+            (say(Word::Wire), tell(Word::WireIs, &[&wire[0], &wire[1]])),
+            (say(Word::PlayIs), tables::play(&part.play)),
+            (say(Word::TitleRun), last_run(desk)),
+        ],
+    );
+    m.enter("div", "cell-columns", &[]).enter("section", "", &[]);
+    m.says("h2", "", say(Word::Routine)).enter("p", "rail-names", &[]);
+    m.says("span", "probing", say(Word::RailProbing));
+    m.says("span", "follow", say(Word::RailFollow)).leave("p");
+    m.enter("ol", "cell-steps", &[("data-testid", "cell-steps")]);
+    for (step, margin) in state.routine.steps.iter().zip(margins(&state.routine.steps)) {
+        m.enter("li", if margin.home_carried { "carried" } else { "" }, &[]);
+        m.says("span", &["rail probing ", margin.probing.class()].concat(), "");
+        m.says("span", &["rail follow ", margin.follow.class()].concat(), "");
+        m.says("span", "", &step_text(&step.act)).leave("li");
     }
-    .into_any()
+    m.leave("ol");
+    points_table(&mut m, &state.routine);
+    m.leave("section").enter("section", "", &[]).says("h2", "", say(Word::Plan));
+    let view_box = format!("0 0 {WIDTH} {height:.0}");
+    let attributes =
+        [("role", "img"), ("aria-label", say(Word::PlanDrawn)), ("viewBox", &view_box)];
+    m.enter("svg", "sheet", &attributes).drawing(HATCHES).drawing(&drawing).leave("svg");
+    m.says("p", "fine", &tell(Word::SpreadDrawn, &[&MAGNIFIED.to_string()]));
+    forecast_table(&mut m, spread, tolerance);
+    m.leave("section").leave("div");
+    plan_tables(&mut m, &blocks);
+    m.finish()
+}
+
+/// The last run in two words: what it was, and how it ended.
+fn last_run(desk: Desk) -> String {
+    let last = desk.runs.read().last().cloned();
+    let ended = match verdict(last.as_deref(), None) {
+        Verdict::OnSeam(_) => Word::VerdictOnSeam,
+        Verdict::Missed(_) => Word::VerdictMissed,
+        Verdict::Stopped(_) => Word::VerdictStopped,
+        Verdict::Paused => Word::VerdictPaused,
+        Verdict::NoWeld | Verdict::Running => Word::VerdictNoWeld,
+        Verdict::None => Word::VerdictNone,
+    };
+    match last {
+        Some(log) => [run_kind(log.kind), say(ended)].join(": "),
+        None => say(ended).into(),
+    }
 }

@@ -1,43 +1,38 @@
 use crate::app::logic::forecast::{Block, EndSpread, SIGMAS};
+use crate::app::logic::markup::Markup;
 use crate::app::logic::names::direction_label;
 use crate::app::logic::number::{length, length_unit, unit};
 use crate::app::routine::freedoms_name;
 use crate::app::words::{Word, say, tell};
-use leptos::prelude::*;
 use nudgeproof::cell::Play;
 use nudgeproof::geometry::Point3;
 use nudgeproof::routine::Routine;
 
 /// Names with their values, as a title block has them.
-pub(super) fn pairs(all: Vec<(String, String)>) -> AnyView {
-    let rows: Vec<_> =
-        all.into_iter().map(|(n, v)| view! { <div><dt>{n}</dt><dd>{v}</dd></div> }).collect();
-    view! { <dl class="cell-title">{rows}</dl> }.into_any()
+pub(super) fn pairs(m: &mut Markup, all: &[(&str, String)]) {
+    m.enter("dl", "cell-title", &[]);
+    for (name, value) in all {
+        m.enter("div", "", &[]).says("dt", "", name).says("dd", "", value).leave("div");
+    }
+    m.leave("dl");
 }
 
 /// A table with its caption.
-fn table(
-    test_id: &'static str,
-    caption: String,
-    head: Vec<String>,
-    rows: Vec<Vec<String>>,
-) -> AnyView {
-    let head: Vec<_> = head.into_iter().map(|h| view! { <th scope="col">{h}</th> }).collect();
-    let rows: Vec<_> = rows
-        .into_iter()
-        .map(|r| {
-            let cells: Vec<_> = r.into_iter().map(|c| view! { <td>{c}</td> }).collect();
-            view! { <tr>{cells}</tr> }
-        })
-        .collect();
-    view! {
-        <table class="readings" data-testid=test_id>
-            <caption>{caption}</caption>
-            <thead><tr>{head}</tr></thead>
-            <tbody>{rows}</tbody>
-        </table>
+fn table(m: &mut Markup, test_id: &str, caption: &str, head: &[String], rows: &[Vec<String>]) {
+    m.enter("table", "readings", &[("data-testid", test_id)]).says("caption", "", caption);
+    m.enter("thead", "", &[]).enter("tr", "", &[]);
+    for name in head {
+        m.enter("th", "", &[("scope", "col")]).word(name).leave("th");
     }
-    .into_any()
+    m.leave("tr").leave("thead").enter("tbody", "", &[]);
+    for row in rows {
+        m.enter("tr", "", &[]);
+        for cell in row {
+            m.says("td", "", cell);
+        }
+        m.leave("tr");
+    }
+    m.leave("tbody").leave("table");
 }
 
 fn in_unit(name: &str) -> String {
@@ -64,98 +59,87 @@ pub(super) fn play(p: &Play) -> String {
 }
 
 /// Every probe plan: its settings in the caption, its touches in the rows.
-pub(super) fn plan_tables(blocks: &[Block]) -> AnyView {
+pub(super) fn plan_tables(m: &mut Markup, blocks: &[Block]) {
     let mut n = 0;
-    let tables: Vec<_> = blocks
-        .iter()
-        .map(|b| {
-            let p = &b.plan;
-            let caption = tell(
-                Word::PlanCaption,
-                &[
-                    &p.name,
-                    freedoms_name(p.freedoms),
-                    &length(p.speed_mm_s, 0),
-                    &length(p.reach_mm, 0),
-                    &p.fills,
-                    &length(p.residual_limit_mm, 1),
-                ],
-            );
-            let rows = b.touches.iter().map(|t| {
-                n += 1;
-                let [x, y, z] = place(&t.from);
-                let meets =
-                    t.distance().map_or_else(|| say(Word::MeetsNothing).into(), |d| length(d, 1));
-                vec![
-                    n.to_string(),
-                    t.face.clone(),
-                    t.point.clone(),
-                    x,
-                    y,
-                    z,
-                    direction_label(&t.direction),
-                    meets,
-                ]
-            });
-            let rows = rows.collect();
-            let head = vec![
-                say(Word::ColTouch).into(),
-                say(Word::ColFace).into(),
-                say(Word::ColFrom).into(),
-                in_unit("X"),
-                in_unit("Y"),
-                in_unit("Z"),
-                say(Word::ColDirection).into(),
-                in_unit(say(Word::ColTouchesAfter)),
-            ];
-            table("cell-plan", caption, head, rows)
-        })
-        .collect();
-    tables.into_any()
+    for b in blocks {
+        let p = &b.plan;
+        let numbers =
+            [length(p.speed_mm_s, 0), length(p.reach_mm, 0), length(p.residual_limit_mm, 1)];
+        let [speed, reach, limit] = numbers.each_ref().map(String::as_str);
+        let freedoms = freedoms_name(p.freedoms);
+        let caption = tell(Word::PlanCaption, &[&p.name, freedoms, speed, reach, &p.fills, limit]);
+        let mut rows = Vec::new();
+        for t in &b.touches {
+            n += 1;
+            let [x, y, z] = place(&t.from);
+            let meets = t.distance().map(|d| length(d, 1));
+            rows.push(vec![
+                n.to_string(),
+                t.face.clone(),
+                t.point.clone(),
+                x,
+                y,
+                z,
+                direction_label(&t.direction),
+                meets.unwrap_or_else(|| say(Word::MeetsNothing).into()),
+            ]);
+        }
+        let head = [
+            say(Word::ColTouch).into(),
+            say(Word::ColFace).into(),
+            say(Word::ColFrom).into(),
+            in_unit("X"),
+            in_unit("Y"),
+            in_unit("Z"),
+            say(Word::ColDirection).into(),
+            in_unit(say(Word::ColTouchesAfter)),
+        ];
+        table(m, "cell-plan", &caption, &head, &rows);
+    }
 }
 
 /// Every taught point.
-pub(super) fn points_table(routine: &Routine) -> AnyView {
-    let head = vec![say(Word::PointIs).into(), in_unit("X"), in_unit("Y"), in_unit("Z")];
-    let rows = routine.points.iter().map(|p| {
+pub(super) fn points_table(m: &mut Markup, routine: &Routine) {
+    let head = [say(Word::PointIs).into(), in_unit("X"), in_unit("Y"), in_unit("Z")];
+    let mut rows = Vec::new();
+    for p in &routine.points {
         let [x, y, z] = place(&p.at);
-        vec![p.name.clone(), x, y, z]
-    });
-    table("cell-points", say(Word::PointsTaught).into(), head, rows.collect())
+        rows.push(vec![p.name.clone(), x, y, z]);
+    }
+    table(m, "cell-points", say(Word::PointsTaught), &head, &rows);
 }
 
 /// The forecast at both ends against the tolerance.
 pub(super) fn forecast_table(
+    m: &mut Markup,
     spread: Option<Result<Vec<EndSpread>, String>>,
     tolerance: f64,
-) -> AnyView {
-    let ends = match spread {
-        Some(Ok(ends)) => ends,
-        Some(Err(why)) => {
-            return view! { <p data-testid="cell-forecast">{tell(Word::NoForecast, &[&why])}</p> }
-                .into_any();
-        }
-        None => {
-            return view! { <p data-testid="cell-forecast">{say(Word::NothingToForecast)}</p> }
-                .into_any();
-        }
+) {
+    let none = match spread {
+        Some(Ok(ends)) => return ends_table(m, &ends, tolerance),
+        Some(Err(why)) => tell(Word::NoForecast, &[&why]),
+        None => say(Word::NothingToForecast).into(),
     };
-    let rows = ends.iter().zip([Word::DetailStart, Word::DetailEnd]).map(|(end, name)| {
+    m.enter("p", "", &[("data-testid", "cell-forecast")]).word(&none).leave("p");
+}
+
+fn ends_table(m: &mut Markup, ends: &[EndSpread], tolerance: f64) {
+    let mut rows = Vec::new();
+    for (end, name) in ends.iter().zip([Word::DetailStart, Word::DetailEnd]) {
         let across = SIGMAS * end.across;
-        let inside =
-            if across <= tolerance { Word::InsideTolerance } else { Word::OutsideTolerance };
-        vec![
+        let inside = across <= tolerance;
+        rows.push(vec![
             say(name).into(),
             format!("± {}", length(across, 2)),
             format!("± {}", length(tolerance, 1)),
-            say(inside).into(),
-        ]
-    });
-    let head = vec![
+            say(if inside { Word::InsideTolerance } else { Word::OutsideTolerance }).into(),
+        ]);
+    }
+    let head = [
         say(Word::ColWeldEnd).into(),
         in_unit(say(Word::ColSpread)),
         in_unit(say(Word::ColAllowed)),
         say(Word::ColVerdict).into(),
     ];
-    table("cell-forecast", say(Word::ForecastIs).into(), head, rows.collect())
+    table(m, "cell-forecast", say(Word::ForecastIs), &head, &rows);
 }
