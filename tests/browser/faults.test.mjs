@@ -305,3 +305,53 @@ test("a wire driven into the part is bent, drawn so, and straight once it is cut
   assert.ok((await bent()) > 0.5, "undone");
   await close(page);
 });
+
+test("a tilted part: the six numbers found are the six that were typed", async () => {
+  const page = await site.open({ hash: "bench", storage: { "nudgeproof.setting.caution-read": "yes" } });
+  await fold(page, "bench-panel");
+  await byId(page, "part-choice").selectOption("planter-tub");
+  await fold(page, "bench-panel");
+  const step = async (piece, x, y, z) => {
+    if (x !== undefined) await learner.torchTo(page, x, y, z);
+    await learner.add(page, piece);
+  };
+  await step("home", -160, -180, 260);
+  await step("begin-probing");
+  // The touches that the part's drawing proposes, with the way over its edge in between.
+  for (const [aim, ...at] of [
+    ["minus-z", 40, 40, 106], ["minus-z", 220, 40, 106], ["minus-z", 130, 165, 106],
+    ["plus-y", 210, -15, 84], ["plus-y", 50, -15, 84], ["plus-x", -15, 40, 84], ["plus-x", -15, 150, 84],
+  ]) {
+    if (at[1] === 165) await step("clear", 220, 40, 140); // over the rib
+    if (at[1] === 40 && at[2] === 84) await step("clear", 50, -40, 140); // back from the south face
+    if (at[0] === 210) await step("clear", 130, 165, 160); // straight up from behind the rib
+    if (at[2] < 100) await step("clear", at[0] - 20, at[1] - 20, 140);
+    await learner.torchTo(page, ...at);
+    await byId(page, `aim-${aim}`).click();
+    await step("arrive");
+  }
+  await step("finish-probing");
+  await step("clear", -60, 150, 160);
+  await step("follow");
+  await step("approach", 40, 100, 140);
+  await step("weld-start", 40, 120, 92);
+  await step("weld-end", 220, 120, 92);
+  await step("retreat", 220, 100, 140);
+  await step("stop-following");
+  await step("home");
+  await learner.freedoms(page, "slide and tilt");
+  await learner.referenceAndProof(page);
+  const typed = { "nudge-x": 2, "nudge-y": -1.5, "nudge-turn": 1, "nudge-tilt-x": 0.6, "nudge-tilt-y": -0.4 };
+  for (const [id, value] of Object.entries(typed)) await learner.type(page, id, value);
+  await run(page);
+  assert.equal(await learner.verdict(page), "on-seam", await text(page, "verdict"));
+  const numbers = (await text(page, "offset-found")).replaceAll("−", "-").match(/[-+]?\d+\.\d+/g).map(Number);
+  assert.equal(numbers.length, 6, "two lines, six numbers");
+  const [x, y, , turn, tiltX, tiltY] = numbers;
+  near(x, 2, 0.5, "X");
+  near(y, -1.5, 0.5, "Y");
+  near(turn, 1, 0.2, "turn");
+  near(tiltX, 0.6, 0.2, "tilt about X");
+  near(tiltY, -0.4, 0.2, "tilt about Y");
+  await close(page);
+});
