@@ -32,7 +32,7 @@ pub(crate) fn hand_out(desk: Desk, text: &str) {
     }
 }
 
-/// Export, import, print, begin again.
+/// Export, import, the sheet for the cell, begin again.
 #[component]
 pub(super) fn Files() -> impl IntoView {
     let desk = desk();
@@ -64,14 +64,8 @@ pub(super) fn Files() -> impl IntoView {
             desk.replace(session);
         }
     };
-    let print = move |_| {
-        if let Some(window) = web_sys::window() {
-            // A browser that cannot print says so itself.
-            let _ = window.print();
-        }
-    };
     view! {
-        <div class="files" role="group" aria-label=say(Word::Files)>
+        <div class="file-rows" role="group" aria-label=say(Word::Files)>
             <div class="drawer-row">
                 <span class="row-name">{say(Word::FilesKeep)}</span>
                 <button type="button" class="run-button" data-testid="export-session" on:click=export>{say(Word::Export)}</button>
@@ -85,7 +79,6 @@ pub(super) fn Files() -> impl IntoView {
             <div class="drawer-row">
                 <span class="row-name">{say(Word::FilesPaper)}</span>
                 <CellSheetLink/>
-                <button type="button" data-testid="print" on:click=print>{say(Word::PrintRecord)}</button>
             </div>
             <div class="drawer-row">
                 <span class="row-name">{say(Word::FilesLog)}</span>

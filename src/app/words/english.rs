@@ -410,7 +410,6 @@ words! {
     ChartSeamSays: "{0} at the start, {1} at the end, straight between them; allowed ±\u{a0}{2}\u{a0}{u}.",
     ChartResiduals: "What each touch disagrees by.",
     ChartResidualsSays: "{0}; to be doubted beyond ±\u{a0}{1}\u{a0}{u}.",
-    PrintRecord: "Print the record",
     CellSheet: "Sheet for the cell",
     CellSheetNote: "What to take to the cell, on one page of paper: it prints black on white.",
     PreparedBy: "Prepared by",
