@@ -32,6 +32,12 @@ pub(super) fn LessonCard(
             records.iter().filter(|r| r.lesson == of_mine).map(|r| r.score).collect();
         scores.iter().max().map(|best| (*best, scores.len()))
     });
+    // One of all the buttons stands out: that of the next lesson to take.
+    let this = name.clone();
+    let next = Memo::new(move |_| {
+        under_way.read().is_none()
+            && course.unpassed_after("").is_none_or(|l| l.name == this || place.is_none())
+    });
     let how = move || {
         kept.get().map(|(best, n)| {
             let word = if best >= PASS { Word::LessonPassed } else { Word::LessonTried };
@@ -46,7 +52,7 @@ pub(super) fn LessonCard(
             let text = under_way.get().map(|s| s.done.to_string()).unwrap_or_default();
             view! {
                 <p class="fine">{tell(Word::ProgressIs, &[&text, &total])}</p>
-                <a class="button go-on" href=Place::Bench.hash()>{say(Word::GoOn)}</a>
+                <a class="button go-on run-button" href=Place::Bench.hash()>{say(Word::GoOn)}</a>
             }
             .into_any()
         }
@@ -65,7 +71,7 @@ pub(super) fn LessonCard(
             {how}
             {when(move || under_way.read().is_some(), going)}
             <div class="row-tools">
-                <button type="button" class="run-button" data-testid=format!("start-{name}")
+                <button type="button" class:run-button=move || next.get() data-testid=format!("start-{name}")
                     on:click=move |_| course.begin(&lesson)>
                     {move || say(match (under_way.read().is_some(), kept.read().is_some()) {
                         (false, false) => Word::Begin,

@@ -108,7 +108,7 @@ pub(super) fn CourseRecord() -> impl IntoView {
         view! {
             <div class="table-holder" tabindex="0" role="region" aria-label=say(Word::CourseRecord)>
                 <table class="readings" data-testid="records">
-                    <thead><tr>{HEADS.map(|h| view! { <th scope="col">{say(h)}</th> })}</tr></thead>
+                    <thead><tr>{HEADS.map(|h| view! { <th scope="col">{tell(h, &[])}</th> })}</tr></thead>
                     <tbody>{rows}</tbody>
                 </table>
             </div>
