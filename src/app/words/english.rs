@@ -232,7 +232,7 @@ words! {
     ColAtWeld: "at weld start",
     RowFound: "{0} found",
     RowTruth: "true",
-    OffsetOrigin: "ΔX and ΔY are the shift of the datum corner in {u}; a turn makes the shift elsewhere another one.",
+    OffsetOrigin: "ΔX and ΔY are the shift of the datum corner ({u}); a turn makes the shift elsewhere another one.",
     ResidualIs: "The touches disagree by {0} {u}.",
     // Safety
     SafetyTitle: "Before the first run",
