@@ -39,7 +39,7 @@ pub(super) fn Refresher() -> impl IntoView {
                     </button>
                 }.into_any())}
                 <button type="button" data-testid="start-refresher"
-                    class:run-button=move || course.round.read().is_empty()
+                    class:run-button=move || course.round.read().is_empty() && !course.records.read().is_empty()
                     on:click=move |_| course.begin_refresher()>{say(Word::RefresherBegin)}</button>
             </div>
         </article>

@@ -306,7 +306,7 @@ words! {
     GoThere: "Take me there",
     StartOver: "Start over",
     StartedOver: "A new attempt, with another part or place. Undo brings the one before back.",
-    AttemptNumber: "No. {0}",
+    AttemptNumber: "Task number {0}",
     LessonLost: "This work belongs to the lesson {0}, which is not here or has changed since. It goes on as free work.",
     LessonProgress: "Progress of the lesson",
     ProgressIs: "{0} of {1} done",
