@@ -6,7 +6,7 @@ use super::logic::shown;
 use super::show::{Show, tell_change};
 use super::store::{self, Saved};
 use super::words::{Word, say, tell};
-use crate::app::live::memo;
+use crate::app::live::{Live, memo};
 use leptos::prelude::*;
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose};
@@ -98,7 +98,7 @@ pub(crate) struct Signals {
     /// The runs as they may be shown.
     pub(crate) runs: RwSignal<Vec<Arc<RunLog>>>,
     /// The step that is under way in the run on show.
-    pub(crate) step_on_show: Memo<Option<StepId>>,
+    pub(crate) step_on_show: Live<Option<StepId>>,
     routine: RwSignal<Arc<Routine>>,
     /// The part as it may be drawn: the one that truly lies there once a fault is revealed.
     drawn: RwSignal<Arc<Part>>,

@@ -3,7 +3,7 @@
 //! signals even a view that stays as it is costs time once it has been asked.
 
 use super::logic::playback::{Playback, beats};
-use crate::app::live::memo;
+use crate::app::live::{Live, memo};
 use leptos::prelude::*;
 use nudgeproof::routine::RunLog;
 use std::sync::Arc;
@@ -23,7 +23,7 @@ pub(crate) struct Show {
     run: RwSignal<Option<usize>>,
     playing: RwSignal<bool>,
     /// When something begins or ends in the run on show, s.
-    beats: Memo<Vec<f64>>,
+    beats: Live<Vec<f64>>,
     frames: StoredValue<u32>,
 }
 

@@ -2,7 +2,7 @@
 
 use super::days::{fresh_seed, today};
 use crate::app::desk::Desk;
-use crate::app::live::memo;
+use crate::app::live::{Live, memo};
 use crate::app::place::Place;
 use crate::app::screen;
 use crate::app::store;
@@ -56,7 +56,7 @@ pub(crate) enum Next {
 #[derive(Clone, Copy)]
 pub(crate) struct Course {
     desk: Desk,
-    pub(crate) standing: Memo<Standing>,
+    pub(crate) standing: Live<Standing>,
     pub(crate) records: RwSignal<Vec<LessonRecord>>,
     /// Why the records in this browser cannot be read, if they cannot.
     pub(crate) unreadable: RwSignal<Option<String>>,

@@ -1,7 +1,7 @@
 use super::plan_form::PlanForm;
 use crate::app::desk::desk;
 use crate::app::field::NumberField;
-use crate::app::live::{memo, when};
+use crate::app::live::{Live, memo, when};
 use crate::app::logic::names::Aim;
 use crate::app::logic::palette::Kind;
 use crate::app::words::{Word, say, tell};
@@ -32,14 +32,14 @@ pub(super) fn Editor(
     /// The step.
     id: StepId,
     /// What it does now.
-    act: Memo<Option<Act>>,
+    act: Live<Option<Act>>,
 ) -> impl IntoView {
     let desk = desk();
     let change = move |step: Act| {
         desk.act(Action::ChangeStep { id, step });
     };
-    let kind = memo(move || act.read().as_ref().map(Kind::of));
-    let point = memo(move || act.read().as_ref().and_then(Act::point).map(str::to_owned));
+    let kind = memo(move || (*act.read()).as_ref().map(Kind::of));
+    let point = memo(move || (*act.read()).as_ref().and_then(Act::point).map(str::to_owned));
     let plan = memo(move || match act.get() {
         Some(Act::BeginProbing { plan }) => Some(plan),
         _ => None,
@@ -70,7 +70,7 @@ pub(super) fn Editor(
 
 /// The point a step uses: another one, another place, another name.
 #[component]
-fn PointEditor(id: StepId, act: Memo<Option<Act>>, name: String) -> impl IntoView {
+fn PointEditor(id: StepId, act: Live<Option<Act>>, name: String) -> impl IntoView {
     let desk = desk();
     let at = {
         let name = name.clone();
@@ -147,7 +147,7 @@ fn PointEditor(id: StepId, act: Memo<Option<Act>>, name: String) -> impl IntoVie
 
 /// The path of a move and what happens at its end.
 #[component]
-fn TravelEditor(id: StepId, act: Memo<Option<Act>>) -> impl IntoView {
+fn TravelEditor(id: StepId, act: Live<Option<Act>>) -> impl IntoView {
     let desk = desk();
     let edit = move |new_path: Option<Path>, new_corner: Option<Corner>| {
         if let Some(Act::Move { to, path, corner }) = act.get_untracked() {
@@ -187,7 +187,7 @@ fn TravelEditor(id: StepId, act: Memo<Option<Act>>) -> impl IntoView {
 
 /// Direction and face of a probe step.
 #[component]
-fn ProbeEditor(id: StepId, act: Memo<Option<Act>>) -> impl IntoView {
+fn ProbeEditor(id: StepId, act: Live<Option<Act>>) -> impl IntoView {
     let desk = desk();
     let edit = move |new_direction: Option<Vector3<f64>>, new_face: Option<String>| {
         if let Some(Act::Probe { from, direction, face }) = act.get_untracked() {
@@ -235,7 +235,7 @@ fn ProbeEditor(id: StepId, act: Memo<Option<Act>>) -> impl IntoView {
 
 /// The offset a follow step uses.
 #[component]
-fn OffsetEditor(id: StepId, act: Memo<Option<Act>>) -> impl IntoView {
+fn OffsetEditor(id: StepId, act: Live<Option<Act>>) -> impl IntoView {
     let desk = desk();
     let offset = move || match act.get() {
         Some(Act::Follow { offset }) => offset,

@@ -61,12 +61,12 @@ pub(super) fn PlanForm(
     let name = StoredValue::new(name);
     let plan = memo(move || name.with_value(|n| desk.routine().plan(n).cloned()));
     let value = move |read: fn(&ProbePlan) -> f64| {
-        Signal::derive(move || plan.read().as_ref().map_or(0.0, read))
+        Signal::derive(move || (*plan.read()).as_ref().map_or(0.0, read))
     };
     let edit = move |set: fn(&mut ProbePlan, f64)| {
         move |v: f64| name.with_value(|n| change(n, |p| set(p, v)))
     };
-    let chosen = move |f: Freedoms| plan.read().as_ref().is_some_and(|p| p.freedoms == f);
+    let chosen = move |f: Freedoms| (*plan.read()).as_ref().is_some_and(|p| p.freedoms == f);
     view! {
         <div class="plan-form" data-testid="plan-form">
             <label class="pick">
@@ -89,7 +89,7 @@ pub(super) fn PlanForm(
             <label class="pick">
                 <span>{say(Word::FillsOffset)}</span>
                 <input type="text" class="short" data-testid="plan-fills" autocomplete="off"
-                    prop:value=move || plan.read().as_ref().map(|p| p.fills.clone()).unwrap_or_default()
+                    prop:value=move || (*plan.read()).as_ref().map(|p| p.fills.clone()).unwrap_or_default()
                     on:change:target=move |event| {
                         let text = event.target().value().trim().to_owned();
                         name.with_value(|n| change(n, |p| p.fills = text));

@@ -2,7 +2,7 @@ use super::editor::Editor;
 use super::glyph;
 use super::plan_form::FlagSwitch;
 use crate::app::desk::desk;
-use crate::app::live::{memo, when};
+use crate::app::live::{Live, memo, when};
 use crate::app::logic::describe::{self, Bit};
 use crate::app::logic::rails::{Margin, Rail};
 use crate::app::words::{Word, say, tell};
@@ -17,9 +17,9 @@ pub(super) fn StepRow(
     /// The step.
     id: StepId,
     /// The margin of the whole routine.
-    margins: Memo<Vec<Margin>>,
+    margins: Live<Vec<Margin>>,
     /// What the coach notices about steps while the routine is built.
-    marks: Memo<Vec<(StepId, &'static str, String)>>,
+    marks: Live<Vec<(StepId, &'static str, String)>>,
     /// The step that is being dragged.
     dragging: RwSignal<Option<StepId>>,
 ) -> impl IntoView {

@@ -95,7 +95,7 @@ fn happening(desk: Desk, log: &RunLog, t: f64) -> String {
 pub(crate) fn Timeline() -> impl IntoView {
     let desk = desk();
     let log = memo(move || desk.shown_run());
-    let duration = move || log.read().as_ref().map_or(0.0, |l| l.duration);
+    let duration = move || (*log.read()).as_ref().map_or(0.0, |l| l.duration);
     let t = move || desk.playback.slow().map_or_else(duration, |p| p.t);
     let go = move |to: f64| {
         let state = desk.peek();

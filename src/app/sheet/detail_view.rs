@@ -89,7 +89,7 @@ fn DatumDetail() -> impl IntoView {
     });
     let drawn = move || {
         let reference = view.reference.get().unwrap_or_default();
-        view.layout.with(|l| datum(l, &reference, &view.pose.get(), found.read().as_ref()))
+        view.layout.with(|l| datum(l, &reference, &view.pose.get(), (*found.read()).as_ref()))
     };
     view! { <g class="detail" data-testid="detail-offset" inner_html=drawn></g> }
 }
@@ -181,7 +181,7 @@ fn EndDetail(index: usize) -> impl IntoView {
         })
     });
     let drawn = move || {
-        view.layout.with(|l| end.read().as_ref().map_or_else(String::new, |end| end.draw(l)))
+        view.layout.with(|l| (*end.read()).as_ref().map_or_else(String::new, |end| end.draw(l)))
     };
     let test_id = if index == 0 { "detail-start" } else { "detail-end" };
     view! { <g class="detail" data-testid=test_id inner_html=drawn></g> }

@@ -24,7 +24,7 @@ use super::logic::shown;
 use super::screen::{self, watch_size};
 use super::show::tell_change;
 use super::words::{Word, say};
-use crate::app::live::{each, effect, memo};
+use crate::app::live::{Live, each, effect, memo};
 use leptos::{html, prelude::*, svg};
 use nudgeproof::geometry::{Point3, Pose};
 use wasm_bindgen::JsCast;
@@ -32,15 +32,15 @@ use wasm_bindgen::JsCast;
 /// What the views on the sheet share. Copied freely.
 #[derive(Clone, Copy)]
 pub(crate) struct SheetView {
-    pub(crate) layout: Memo<Layout>,
+    pub(crate) layout: Live<Layout>,
     /// Where the part is drawn.
-    pub(crate) pose: Memo<Pose>,
+    pub(crate) pose: Live<Pose>,
     /// Where the torch is drawn, frame by frame, work frame, mm.
-    pub(crate) torch: Memo<Point3<f64>>,
+    pub(crate) torch: Live<Point3<f64>>,
     /// Where it is told to be: while a run plays, where it came from.
-    pub(crate) torch_told: Memo<Point3<f64>>,
+    pub(crate) torch_told: Live<Point3<f64>>,
     /// Where the stored reference part lies, if there is one.
-    pub(crate) reference: Memo<Option<Pose>>,
+    pub(crate) reference: Live<Option<Pose>>,
     svg: NodeRef<svg::Svg>,
 }
 
