@@ -7,6 +7,7 @@ use crate::app::logic::projection::Spot;
 use crate::app::logic::{ink, projection::Projection};
 use crate::app::words::{Word, tell};
 use leptos::prelude::*;
+use nudgeproof::data::sort_short;
 use nudgeproof::geometry::Point3;
 use nudgeproof::routine::{Act, REACH, Routine, StepId, TaughtPoint};
 use wasm_bindgen::JsCast;
@@ -67,7 +68,10 @@ fn points(
     let chosen =
         cursor.and_then(|id| routine.index_of(id)).and_then(|i| routine.steps[i].act.point());
     let mut taken: Vec<Rect> = Vec::new();
-    for p in &routine.points {
+    // From the top down: a name that has to give way goes down, and not past its neighbour's.
+    let mut points: Vec<_> = routine.points.iter().collect();
+    sort_short(&mut points, |a, b| a.at.y > b.at.y);
+    for p in points {
         let s = layout.projection.plan(&p.at);
         let (label, anchor) = label_spot(s, p, middle, &layout.plan, &mut taken);
         let class = if chosen == Some(&*p.name) { "point chosen" } else { "point" };
