@@ -3,9 +3,8 @@
 use super::card::LessonCard;
 use super::course::course;
 use crate::app::desk::{Desk, desk};
-use crate::app::store;
+use crate::app::store::{self, ChosenFile};
 use crate::app::words::{Word, say, tell};
-use gloo::file::callbacks::{FileReader, read_as_text};
 use leptos::prelude::*;
 use nudgeproof::lesson::{Lesson, lesson};
 use std::sync::Arc;
@@ -87,21 +86,16 @@ fn take_in(desk: Desk, name: &str, text: &str) -> Result<String, String> {
 #[component]
 pub(super) fn FromDisk() -> impl IntoView {
     let (desk, course) = (desk(), course());
-    let reader = StoredValue::new_local(None::<FileReader>);
+    let file = ChosenFile::new();
     let said = RwSignal::new((String::new(), false));
     let load = move |event: web_sys::Event| {
-        let input: web_sys::HtmlInputElement = event_target(&event);
-        let Some(file) = input.files().and_then(|f| f.get(0)) else { return };
-        input.set_value("");
-        let file = gloo::file::File::from(file);
-        let name = file.name();
-        reader.set_value(Some(read_as_text(&file, move |text| match text {
-            Ok(text) => said.set(match take_in(desk, &name, &text) {
+        file.read(&event, move |name, text| {
+            let read = text.map_err(|why| tell(Word::LessonRefused, &[name, &why]));
+            said.set(match read.and_then(|text| take_in(desk, name, &text)) {
                 Ok(text) => (text, false),
                 Err(text) => (text, true),
-            }),
-            Err(why) => said.set((tell(Word::LessonRefused, &[&name, &why.to_string()]), true)),
-        })));
+            });
+        });
     };
     let cards = move || {
         let own = desk.own_lessons.get();

@@ -8,9 +8,8 @@ use crate::app::live::when;
 use crate::app::logic::number::signed_length;
 use crate::app::run::safety_text;
 use crate::app::screen::set_root;
-use crate::app::store;
+use crate::app::store::{self, ChosenFile};
 use crate::app::words::{Word, say, tell};
-use gloo::file::callbacks::{FileReader, read_as_text};
 use leptos::prelude::*;
 use nudgeproof::coach;
 use nudgeproof::data::sort_short;
@@ -174,7 +173,7 @@ fn Unreadable(course: Course, desk: Desk) -> impl IntoView {
 /// Print, save, open, forget.
 #[component]
 fn Tools(course: Course, desk: Desk) -> impl IntoView {
-    let reader = StoredValue::new_local(None::<FileReader>);
+    let file = ChosenFile::new();
     let none = move || course.records.read().is_empty();
     let print = move |_| {
         set_root("data-print", "course");
@@ -191,22 +190,16 @@ fn Tools(course: Course, desk: Desk) -> impl IntoView {
         }
     };
     let open = move |event: web_sys::Event| {
-        let input: web_sys::HtmlInputElement = event_target(&event);
-        let Some(file) = input.files().and_then(|f| f.get(0)) else { return };
-        input.set_value("");
-        let file = gloo::file::File::from(file);
-        let name = file.name();
-        reader.set_value(Some(read_as_text(&file, move |text| {
-            let read = text.map_err(|e| e.to_string());
-            match read.and_then(|t| records_from_json(&t).map_err(|e| e.to_string())) {
+        file.read(&event, move |name, text| {
+            match text.and_then(|t| records_from_json(&t).map_err(|e| e.to_string())) {
                 Ok(more) => {
                     let n = more.len().to_string();
                     course.keep(more);
-                    desk.tell(tell(Word::RecordsOpened, &[&n, &name]));
+                    desk.tell(tell(Word::RecordsOpened, &[&n, name]));
                 }
-                Err(why) => desk.tell_grave(tell(Word::NotImported, &[&name, &why])),
+                Err(why) => desk.tell_grave(tell(Word::NotImported, &[name, &why])),
             }
-        })));
+        });
     };
     // Asked twice: what is forgotten is gone.
     let sure = RwSignal::new(false);

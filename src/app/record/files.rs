@@ -1,9 +1,8 @@
 use crate::app::CellSheetLink;
 use crate::app::desk::{Desk, desk};
 use crate::app::share::Share;
-use crate::app::store;
+use crate::app::store::{self, ChosenFile};
 use crate::app::words::{Word, say, tell};
-use gloo::file::callbacks::{FileReader, read_as_text};
 use leptos::prelude::*;
 use nudgeproof::data::to_text;
 use nudgeproof::routine::rows_as_csv;
@@ -36,7 +35,7 @@ pub(crate) fn hand_out(desk: Desk, text: &str) {
 #[component]
 pub(super) fn Files() -> impl IntoView {
     let desk = desk();
-    let reader = StoredValue::new_local(None::<FileReader>);
+    let file = ChosenFile::new();
     let export = move |_| hand_out(desk, &desk.with_session(Session::to_json));
     let logs = move |csv: bool| {
         let rows: Vec<_> = desk.runs.get_untracked().iter().flat_map(|log| log.rows()).collect();
@@ -48,15 +47,10 @@ pub(super) fn Files() -> impl IntoView {
     };
     let no_runs = move || desk.runs.read().is_empty();
     let import = move |event: web_sys::Event| {
-        let input: web_sys::HtmlInputElement = event_target(&event);
-        let Some(file) = input.files().and_then(|f| f.get(0)) else { return };
-        input.set_value("");
-        let file = gloo::file::File::from(file);
-        let name = file.name();
-        reader.set_value(Some(read_as_text(&file, move |text| match text {
-            Ok(text) => take_in(desk, &name, &text),
-            Err(why) => desk.tell_grave(tell(Word::NotImported, &[&name, &why.to_string()])),
-        })));
+        file.read(&event, move |name, text| match text {
+            Ok(text) => take_in(desk, name, &text),
+            Err(why) => desk.tell_grave(tell(Word::NotImported, &[name, &why])),
+        });
     };
     let fresh = move |_| {
         let header = desk.with_session(|s| Header { lesson: None, ..s.header().clone() });
