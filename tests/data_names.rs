@@ -1,9 +1,11 @@
 //! What is written is read back the same: the names and keys of the readers are those of the writers.
 
-use nudgeproof::cell::{Fault, Hand};
+use nudgeproof::cell::{Fault, Hand, parts};
 use nudgeproof::data::{FromData, from_text, to_text};
 use nudgeproof::geometry::{PoseFile, Vector3};
-use nudgeproof::lesson::{Axis, Goal, Question, Spot, Which};
+use nudgeproof::lesson::{
+    Axis, Deed, FaultTemplate, Goal, Kind, Place, Question, Sheet, Spot, Which, lessons,
+};
 use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{Corner, Path, RunKind, RunSpeed, StepKind};
 use serde::Serialize;
@@ -30,6 +32,14 @@ fn bare_names_are_read_as_they_are_written() {
     back([Home, Arrival, Approach, Retreat, Via, BeginProbing, Probe, FinishProbing]);
     back([Follow, StopFollowing, WeldStart, WeldEnd]);
     back([Which::Next, Which::Last]);
+    back([Kind::Guided, Kind::Drill, Kind::Refresher]);
+    back([Sheet::Blank, Sheet::Plain, Sheet::Worked]);
+    back([Place::Sheet, Place::Routine, Place::Plan, Place::Run, Place::Nudge]);
+    back([Place::Readings, Place::Coach]);
+    back([Deed::Build, Deed::BuildPlain, Deed::Answer, Deed::ReferenceRun, Deed::ProofRun]);
+    back([Deed::ProductionRun, Deed::TrialRun, Deed::FlagOn, Deed::FlagOff, Deed::Nudge]);
+    back([Deed::PutBack, Deed::Straighten, Deed::PlantEarly, Deed::Plant, Deed::NameCause]);
+    back([Deed::Repair]);
     back([Axis::X, Axis::Y]);
     back([Spot::Origin, Spot::WeldStart, Spot::WeldEnd]);
 }
@@ -106,6 +116,27 @@ fn tagged_objects_are_read_as_they_are_written() {
         Fault::ReferenceOnMovedPart { part: pose },
         Fault::WrongPart { part: "bench-slat".into() },
     ]);
+}
+
+#[test]
+fn what_a_drill_may_plant_is_read_as_it_is_written() {
+    let within = [0.5, 1.5];
+    back([
+        FaultTemplate::PaintedEdge { depth_mm: within },
+        FaultTemplate::ClampMoved {},
+        FaultTemplate::OutOfSquare { lean_deg: within },
+        FaultTemplate::StickOutChanged { longer_mm: within },
+        FaultTemplate::ProbingSpeedChanged { speed_mm_s: within },
+        FaultTemplate::PartSlipsMidRun { slip_mm: within },
+        FaultTemplate::ReferenceOnMovedPart { away_mm: within },
+        FaultTemplate::WrongPart { on: "bench-side".into(), part: "bench-slat".into() },
+    ]);
+}
+
+#[test]
+fn every_part_and_lesson_that_comes_along_is_read_as_it_is_written() {
+    back(parts());
+    back(lessons().iter().map(|l| l.file().clone()));
 }
 
 #[test]
