@@ -4,26 +4,13 @@ import { execFileSync } from "node:child_process";
 import { existsSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { after, test } from "node:test";
-import { byId, close, keys, start, tabTo } from "./lib/page.mjs";
+import { goTo, press, type } from "./lib/keyboard.mjs";
+import { byId, close, keys, start } from "./lib/page.mjs";
 
 const ROOT = fileURLToPath(new URL("../../", import.meta.url));
 const READ = { "nudgeproof.setting.caution-read": "yes" };
 const site = await start();
 after(site.stop);
-
-const goTo = (page, id) => tabTo(page, `[data-testid="${id}"]`, 400);
-
-async function press(page, id) {
-  await goTo(page, id);
-  await keys(page, "Enter");
-}
-
-async function type(page, id, value) {
-  await goTo(page, id);
-  await keys(page, "Control+a");
-  await page.keyboard.type(String(value));
-  await keys(page, "Enter");
-}
 
 async function flag(page, on) {
   if ((await byId(page, "plan-reference").getAttribute("aria-checked")) !== String(on)) {

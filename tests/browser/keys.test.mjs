@@ -2,24 +2,11 @@
 import assert from "node:assert/strict";
 import { after, test } from "node:test";
 import * as learner from "./lib/learner.mjs";
-import { byId, close, keys, start, tabTo } from "./lib/page.mjs";
+import { goTo, press, type } from "./lib/keyboard.mjs";
+import { byId, close, keys, start } from "./lib/page.mjs";
 
 const site = await start();
 after(site.stop);
-
-const goTo = (page, id) => tabTo(page, `[data-testid="${id}"]`, 400);
-
-async function press(page, id) {
-  await goTo(page, id);
-  await keys(page, "Enter");
-}
-
-async function type(page, id, value) {
-  await goTo(page, id);
-  await keys(page, "Control+a");
-  await page.keyboard.type(String(value));
-  await keys(page, "Enter");
-}
 
 async function torchTo(page, x, y, z) {
   await type(page, "torch-x", x);
@@ -55,33 +42,7 @@ test("the main job, from the first lesson to the weld on the nudged part", async
   const page = await site.open({ seed: 20 });
   await press(page, "start-slide-and-turn");
   await byId(page, "sheet").waitFor();
-  await torchTo(page, -120, -120, 120);
-  for (const piece of ["home", "begin-probing"]) await press(page, `add-${piece}`);
-  const places = [
-    [[350, -16, 5], "arrive"],
-    [[50, -16, 5], "arrive"],
-    [[-40, -40, 60], "clear"],
-    [[-16, 35, 5], "arrive"],
-    [[-16, 215, 5], "arrive"],
-  ];
-  for (const [at, piece] of places) {
-    await torchTo(page, ...at);
-    await press(page, `add-${piece}`);
-  }
-  await press(page, "add-finish-probing");
-  await torchTo(page, -60, 215, 80);
-  for (const piece of ["clear", "follow"]) await press(page, `add-${piece}`);
-  const weld = [
-    [[80, 140, 60], "approach"],
-    [[80, 160, 12], "weld-start"],
-    [[360, 160, 12], "weld-end"],
-    [[360, 140, 60], "retreat"],
-  ];
-  for (const [at, piece] of weld) {
-    await torchTo(page, ...at);
-    await press(page, `add-${piece}`);
-  }
-  for (const piece of ["stop-following", "home"]) await press(page, `add-${piece}`);
+  await learner.teachRoutine(page, torchTo, press);
 
   // The first step by Tab, the second by the arrow key; Enter opens it.
   await goTo(page, "step-select");

@@ -64,33 +64,7 @@ test("the main job by taps alone, from the first lesson to the weld on the nudge
   await tap(page, "start-slide-and-turn");
   await byId(page, "sheet").waitFor();
   await tap(page, "show-routine");
-  await torchTo(page, -120, -120, 120);
-  for (const piece of ["home", "begin-probing"]) await tap(page, `add-${piece}`);
-  const places = [
-    [[350, -16, 5], "arrive"],
-    [[50, -16, 5], "arrive"],
-    [[-40, -40, 60], "clear"],
-    [[-16, 35, 5], "arrive"],
-    [[-16, 215, 5], "arrive"],
-  ];
-  for (const [at, piece] of places) {
-    await torchTo(page, ...at);
-    await tap(page, `add-${piece}`);
-  }
-  await tap(page, "add-finish-probing");
-  await torchTo(page, -60, 215, 80);
-  for (const piece of ["clear", "follow"]) await tap(page, `add-${piece}`);
-  const weld = [
-    [[80, 140, 60], "approach"],
-    [[80, 160, 12], "weld-start"],
-    [[360, 160, 12], "weld-end"],
-    [[360, 140, 60], "retreat"],
-  ];
-  for (const [at, piece] of weld) {
-    await torchTo(page, ...at);
-    await tap(page, `add-${piece}`);
-  }
-  for (const piece of ["stop-following", "home"]) await tap(page, `add-${piece}`);
+  await learner.teachRoutine(page, torchTo, tap);
 
   await tap(page, byId(page, "step-2").getByTestId("step-select"));
   // The phone's own list of choices is outside the page; the field is tapped, then chosen from.

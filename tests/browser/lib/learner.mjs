@@ -97,35 +97,26 @@ export async function findings(page) {
   );
 }
 
-/** Teaches the whole routine for the part of the lesson, each step where it belongs. */
-export async function teachRoutine(page) {
-  await torchTo(page, -120, -120, 120);
-  await add(page, "home");
-  await add(page, "begin-probing");
-  for (const x of [350, 50]) {
-    await torchTo(page, x, -16, 5);
-    await add(page, "arrive");
-  }
-  await torchTo(page, -40, -40, 60);
-  await add(page, "clear");
-  for (const y of [35, 215]) {
-    await torchTo(page, -16, y, 5);
-    await add(page, "arrive");
-  }
-  await add(page, "finish-probing");
-  await torchTo(page, -60, 215, 80);
-  await add(page, "clear");
-  await add(page, "follow");
-  await torchTo(page, 80, 140, 60);
-  await add(page, "approach");
-  await torchTo(page, 80, 160, 12);
-  await add(page, "weld-start");
-  await torchTo(page, 360, 160, 12);
-  await add(page, "weld-end");
-  await torchTo(page, 360, 140, 60);
-  await add(page, "retreat");
-  await add(page, "stop-following");
-  await add(page, "home");
+/**
+ * Teaches the whole routine for the part of the lesson, each step where it belongs. By mouse and fields,
+ * unless the caller brings the torch and presses buttons in another way.
+ */
+export async function teachRoutine(page, torch = torchTo, press = (page, id) => byId(page, id).click()) {
+  const at = async (place, ...pieces) => {
+    await torch(page, ...place);
+    for (const piece of pieces) await press(page, `add-${piece}`);
+  };
+  await at([-120, -120, 120], "home", "begin-probing");
+  await at([350, -16, 5], "arrive");
+  await at([50, -16, 5], "arrive");
+  await at([-40, -40, 60], "clear");
+  await at([-16, 35, 5], "arrive");
+  await at([-16, 215, 5], "arrive", "finish-probing");
+  await at([-60, 215, 80], "clear", "follow");
+  await at([80, 140, 60], "approach");
+  await at([80, 160, 12], "weld-start");
+  await at([360, 160, 12], "weld-end");
+  await at([360, 140, 60], "retreat", "stop-following", "home");
 }
 
 /** Sets what the part may do in the plan of step 2. */
