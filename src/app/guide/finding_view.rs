@@ -1,6 +1,7 @@
+use super::hints::{hint_button, open_hints};
 use super::prose::prose;
 use crate::app::desk::{Desk, desk};
-use crate::app::live::{memo, when};
+use crate::app::live::memo;
 use crate::app::logic::number::length;
 use crate::app::logic::playback::Playback;
 use crate::app::words::{Word, say, tell};
@@ -59,7 +60,8 @@ pub(super) fn FindingCard(finding: Finding, open: bool) -> impl IntoView {
     let (weight_class, weight_word) = weight(finding.weight);
     let rungs = memo(move || {
         let hints = &desk.now.read().state.hints;
-        hints.iter().filter(|(r, _)| r == rule.name).map(|(_, rung)| *rung).max().unwrap_or(0)
+        let rungs = hints.iter().filter(|(r, _)| r == rule.name).map(|(_, rung)| *rung);
+        rungs.max().map_or(0, usize::from)
     });
     let mends = desk.with_session(|s| coach::mend(s, &finding)).map(StoredValue::new);
     let step = finding.step;
@@ -79,23 +81,12 @@ pub(super) fn FindingCard(finding: Finding, open: bool) -> impl IntoView {
             <p class="message">{message}</p>
             {costs.map(|c| view! { <p class="cost" data-testid="cost">{c}</p> })}
             <p>{rule.asks}</p>
-            <ol class="hints">
-                {move || rule.hints.iter().take(usize::from(rungs.get())).map(|h| view! {
-                    <li data-testid="hint-text">{prose(h)}</li>
-                }).collect_view()}
-            </ol>
+            {open_hints(rule.hints, rungs)}
             <div class="row-tools">
-                {when(move || { rungs.get() < 3 }, move || view! {
-                    <button type="button" data-testid="finding-hint" on:click=move |_| {
-                        desk.act(Action::Hint { rule: rule.name.into(), rung: rungs.get_untracked() + 1 });
-                    }>
-                        {move || say(match rungs.get() {
-                            0 => Word::HintAsk,
-                            1 => Word::HintPoint,
-                            _ => Word::HintShow,
-                        })}
-                    </button>
-                }.into_any())}
+                {hint_button("finding-hint", rungs, move || {
+                    let rung = rungs.get_untracked() as u8 + 1;
+                    desk.act(Action::Hint { rule: rule.name.into(), rung });
+                })}
                 {step.map(|id| view! {
                     <button type="button" data-testid="finding-step"
                         on:click=move |_| desk.cursor.set(Some(id))>{say(Word::ShowStep)}</button>

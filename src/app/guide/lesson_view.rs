@@ -1,10 +1,11 @@
 use super::ask_view::{ask_outcome, ask_view};
 use super::drill_view::{causes_view, mends_view};
 use super::end_view::lesson_end;
+use super::hints::{hint_button, open_hints};
 use super::prose::prose;
 use crate::app::desk::desk;
 use crate::app::lessons::course;
-use crate::app::live::{effect, memo, when};
+use crate::app::live::{effect, memo};
 use crate::app::screen;
 use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
@@ -156,26 +157,14 @@ fn StageView(lesson: Arc<Lesson>, at: usize) -> impl IntoView {
             {prose(&stage.say)}
             {ask}
             {drill}
-            <ol class="hints">
-                {move || hints.iter().take(rungs.get()).map(|h| view! {
-                    <li data-testid="hint-text">{prose(h)}</li>
-                }).collect_view()}
-            </ol>
+            {open_hints(hints, rungs)}
             <div class="row-tools">
-                {when(move || { rungs.get() < 3 }, move || view! {
-                    <button type="button" data-testid="hint" on:click=move |_| {
-                        let next = whole.with_value(|l| desk.with_session(|s| l.next_hint(s, at)));
-                        if let Some(action) = next {
-                            desk.act(action);
-                        }
-                    }>
-                        {move || say(match rungs.get() {
-                            0 => Word::HintAsk,
-                            1 => Word::HintPoint,
-                            _ => Word::HintShow,
-                        })}
-                    </button>
-                }.into_any())}
+                {hint_button("hint", rungs, move || {
+                    let next = whole.with_value(|l| desk.with_session(|s| l.next_hint(s, at)));
+                    if let Some(action) = next {
+                        desk.act(action);
+                    }
+                })}
                 <button type="button" class="go-there" data-testid="go-there" on:click=move |_| {
                     course.guide.set(!matches!(look_at, Place::Routine | Place::Plan));
                     screen::show_soon(selector(look_at));

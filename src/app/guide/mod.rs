@@ -5,6 +5,7 @@ mod coach_view;
 mod drill_view;
 mod end_view;
 mod finding_view;
+mod hints;
 mod lesson_view;
 mod prose;
 mod readings;
