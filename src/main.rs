@@ -1,10 +1,10 @@
 //! The page in the browser.
 
-#[allow(unreachable_pub, reason = "the component macro writes public items of its own")]
 mod app;
 
 use leptos::prelude::*;
 use wasm_bindgen::{JsCast, JsValue};
+use web_sys::HtmlElement;
 
 /// Tells `src/app/boot.js`, which then shows a plain page in place of this program.
 fn show_panic(info: &std::panic::PanicHookInfo) {
@@ -22,8 +22,10 @@ fn show_panic(info: &std::panic::PanicHookInfo) {
 
 fn main() {
     std::panic::set_hook(Box::new(show_panic));
-    let Some(root) = document().get_element_by_id("app").and_then(|e| e.dyn_into().ok()) else {
+    let root = document().get_element_by_id("app").and_then(|e| e.dyn_into::<HtmlElement>().ok());
+    let Some(root) = root else {
         panic!("index.html has no element with the id 'app'");
     };
-    leptos::mount::mount_to(root, || view! { <app::App/> }).forget();
+    let page = root.clone();
+    leptos::mount::mount_to(root, move || app::show(&page)).forget();
 }

@@ -1,13 +1,14 @@
 //! The bar over the sheet: places, undo, files, theme.
 
 use super::desk::{Desk, desk};
-use super::help::Help;
+use super::help::help;
 use super::logic::number;
 use super::place::Place;
 use super::record::hand_out;
 use super::words::{Word, say};
 use super::{screen, store};
-use crate::app::live::{effect, when};
+use crate::app::dom::{View, button, el, several, svg, when};
+use crate::app::live::{Var, effect};
 use gloo::events::{EventListener, EventListenerOptions};
 use leptos::prelude::*;
 use nudgeproof::session::Session;
@@ -18,14 +19,14 @@ const UNITS: &str = "units";
 
 /// Whether lengths are shown in inches. What shows lengths is made anew when it changes.
 #[derive(Clone, Copy)]
-pub(crate) struct Inches(pub(crate) RwSignal<bool>);
+pub(crate) struct Inches(pub(crate) Var<bool>);
 
 impl Inches {
     /// As stored; metric at first.
     pub(crate) fn stored() -> Self {
         let on = store::setting(UNITS).as_deref() == Some("in");
         number::show_inches(on);
-        Self(RwSignal::new(on))
+        Self(Var::new(on))
     }
 
     fn turn(self) {
@@ -73,16 +74,12 @@ fn first_theme() -> &'static str {
 }
 
 /// The bar.
-#[component]
-pub(crate) fn Bar(
-    /// Where the learner is.
-    place: RwSignal<Place>,
-) -> impl IntoView {
+pub(crate) fn bar(place: Var<Place>) -> View {
     let desk = desk();
     let inches = expect_context::<Inches>();
-    let theme = RwSignal::new(first_theme());
+    let theme = Var::new(first_theme());
     effect(move || screen::set_root("data-theme", theme.get()));
-    let large = RwSignal::new(false);
+    let large = Var::new(false);
     effect(move || {
         screen::set_root("data-projector", if large.get() { "on" } else { "off" });
     });
@@ -100,70 +97,123 @@ pub(crate) fn Bar(
         })
         .forget();
     }
-    let turn = move |_| {
+    let turn = move || {
         theme.update(|t| *t = if *t == "paper" { "blueprint" } else { "paper" });
         store::set_setting(THEME, theme.get_untracked());
     };
-    view! {
-        <header class="bar">
-            <p class="mark">
-                <svg viewBox="0 0 24 24" aria-hidden="true">
-                    <path class="mark-ghost" d="M3 9h11v9H3z"/>
-                    <path class="mark-part" d="M7.500 6.500l11.500 2l-1.600 9.500l-11.500 -2z"/>
-                </svg>
-                <span>"Nudgeproof"</span>
-            </p>
-            <nav aria-label=say(Word::Places)>
-                {Place::BAR.map(|p| view! {
-                    <a href=p.hash() data-testid=format!("go-{}", &p.hash()[2..])
-                        aria-current=move || (place.get() == p).then_some("page")>{p.name()}</a>
-                })}
-            </nav>
-            <div class="bar-tools">
-                <button type="button" data-testid="undo" disabled=move || !desk.can_undo.get()
-                    title="Ctrl+Z" on:click=move |_| desk.undo()>{say(Word::Undo)}</button>
-                <button type="button" data-testid="redo" disabled=move || !desk.can_redo.get()
-                    title="Ctrl+Y" on:click=move |_| desk.redo()>{say(Word::Redo)}</button>
-                <button type="button" class="only-wide" data-testid="projector" title="Alt+P" aria-pressed=move || large.get().to_string()
-                    on:click=move |_| large.update(|l| *l = !*l)>{say(Word::Projector)}</button>
-                <button type="button" data-testid="units" title=say(Word::UnitsNote) on:click=move |_| inches.turn()>
-                    {move || say(if inches.0.get() { Word::ToMm } else { Word::ToInches })}
-                </button>
-                <button type="button" data-testid="theme" on:click=turn>
-                    {move || say(if theme.get() == "paper" { Word::ToBlueprint } else { Word::ToPaper })}
-                </button>
-                <Help/>
-            </div>
-        </header>
-        <OtherWork/>
-        {when(move || desk.unsaved.get(), move || view! {
-            <div class="banner" role="alert" data-testid="unsaved">
-                <span>{say(Word::NotSaved)}</span>
-                <button type="button" data-testid="save-file"
-                    on:click=move |_| hand_out(desk, &desk.with_session(Session::to_json))>{say(Word::Export)}</button>
-            </div>
-        }.into_any())}
-    }
+    several()
+        .child(
+            el("header")
+                .class("bar")
+                .child(
+                    el("p")
+                        .class("mark")
+                        .child(
+                            svg("svg")
+                                .attr("viewBox", "0 0 24 24")
+                                .attr("aria-hidden", "true")
+                                .child(svg("path").class("mark-ghost").attr("d", "M3 9h11v9H3z"))
+                                .child(
+                                    svg("path").class("mark-part").attr(
+                                        "d",
+                                        "M7.500 6.500l11.500 2l-1.600 9.500l-11.500 -2z",
+                                    ),
+                                ),
+                        )
+                        .child(el("span").text("Nudgeproof")),
+                )
+                .child(el("nav").attr("aria-label", say(Word::Places)).child(Place::BAR.map(|p| {
+                    el("a")
+                        .attr("href", p.hash())
+                        .test_id(format!("go-{}", &p.hash()[2..]))
+                        .attr("aria-current", move || (place.get() == p).then_some("page"))
+                        .text(p.name())
+                })))
+                .child(
+                    el("div")
+                        .class("bar-tools")
+                        .child(
+                            button("undo")
+                                .attr("disabled", move || !desk.can_undo.get())
+                                .attr("title", "Ctrl+Z")
+                                .click(move || desk.undo())
+                                .text(say(Word::Undo)),
+                        )
+                        .child(
+                            button("redo")
+                                .attr("disabled", move || !desk.can_redo.get())
+                                .attr("title", "Ctrl+Y")
+                                .click(move || desk.redo())
+                                .text(say(Word::Redo)),
+                        )
+                        .child(
+                            button("projector")
+                                .class("only-wide")
+                                .attr("title", "Alt+P")
+                                .attr("aria-pressed", move || large.get().to_string())
+                                .click(move || large.update(|l| *l = !*l))
+                                .text(say(Word::Projector)),
+                        )
+                        .child(
+                            button("units")
+                                .attr("title", say(Word::UnitsNote))
+                                .click(move || inches.turn())
+                                .text(move || {
+                                    say(if inches.0.get() { Word::ToMm } else { Word::ToInches })
+                                }),
+                        )
+                        .child(button("theme").click(turn).text(move || {
+                            say(if theme.get() == "paper" {
+                                Word::ToBlueprint
+                            } else {
+                                Word::ToPaper
+                            })
+                        }))
+                        .child(help()),
+                ),
+        )
+        .child(other_work())
+        .child(when(
+            move || desk.unsaved.get(),
+            move || {
+                el("div")
+                    .class("banner")
+                    .attr("role", "alert")
+                    .test_id("unsaved")
+                    .child(el("span").text(say(Word::NotSaved)))
+                    .child(
+                        button("save-file")
+                            .click(move || hand_out(desk, &desk.with_session(Session::to_json)))
+                            .text(say(Word::Export)),
+                    )
+            },
+        ))
 }
 
 /// Shown when another window has saved other work: which of the two stays.
-#[component]
-fn OtherWork() -> impl IntoView {
+fn other_work() -> View {
     let desk = desk();
-    view! {
-        {when(move || desk.other_work.get(), move || view! {
-            <div class="banner" role="alert" data-testid="other-work">
-                <span>{say(Word::OtherWork)}</span>
-                <button type="button" data-testid="keep-mine" on:click=move |_| desk.keep_mine()>
-                    {say(Word::KeepMine)}
-                </button>
-                <button type="button" data-testid="take-other" on:click=move |_| {
-                    if let Some(window) = web_sys::window() {
-                        // Loading the page again reads what is stored.
-                        let _ = window.location().reload();
-                    }
-                }>{say(Word::TakeOther)}</button>
-            </div>
-        }.into_any())}
-    }
+    when(
+        move || desk.other_work.get(),
+        move || {
+            el("div")
+                .class("banner")
+                .attr("role", "alert")
+                .test_id("other-work")
+                .child(el("span").text(say(Word::OtherWork)))
+                .child(
+                    button("keep-mine").click(move || desk.keep_mine()).text(say(Word::KeepMine)),
+                )
+                .child(
+                    button("take-other")
+                        .click(move || {
+                            if let Some(window) = web_sys::window() {
+                                // Loading the page again reads what is stored.
+                                let _ = window.location().reload();
+                            }
+                        })
+                        .text(say(Word::TakeOther)),
+                )
+        },
+    )
 }

@@ -1,9 +1,9 @@
 //! What the coach says of the session. Working out what a mistake costs takes many runs: that is
 //! done in small pieces once the learner pauses, never between a press and what it does.
 
-use super::live::effect;
 use super::logic::shown::may_tell;
 use super::show::{Show, tell_change};
+use crate::app::live::{Live, Var, effect};
 use gloo::timers::callback::Timeout;
 use leptos::prelude::*;
 use nudgeproof::coach::{self, Finding, Review, Reviewing};
@@ -19,12 +19,12 @@ pub(crate) struct Coaching {
     session: StoredValue<Session>,
     playback: Show,
     /// What can be said of the routine alone, while it is being built.
-    marks: RwSignal<Vec<Finding>>,
-    done: RwSignal<Option<Arc<Review>>>,
+    marks: Var<Vec<Finding>>,
+    done: Var<Option<Arc<Review>>>,
     /// The session has changed since.
     stale: StoredValue<bool>,
     /// Something is still to be said of the session as it is.
-    busy: RwSignal<bool>,
+    busy: Var<bool>,
     under_way: StoredValue<Reviewing>,
     next: StoredValue<Option<Timeout>, LocalStorage>,
 }
@@ -34,10 +34,10 @@ impl Coaching {
         let coaching = Self {
             session,
             playback,
-            marks: RwSignal::new(Vec::new()),
-            done: RwSignal::new(None),
+            marks: Var::new(Vec::new()),
+            done: Var::new(None),
             stale: StoredValue::new(true),
-            busy: RwSignal::new(true),
+            busy: Var::new(true),
             under_way: StoredValue::default(),
             next: StoredValue::new_local(None),
         };
@@ -64,8 +64,8 @@ impl Coaching {
     }
 
     /// What can be said of the routine alone.
-    pub(crate) fn marks(&self) -> ReadSignal<Vec<Finding>> {
-        self.marks.read_only()
+    pub(crate) fn marks(&self) -> Live<Vec<Finding>> {
+        *self.marks
     }
 
     /// What the coach last said; it may be of the session as it was a moment ago.

@@ -6,7 +6,7 @@ use super::logic::shown;
 use super::show::{Show, tell_change};
 use super::store::{self, Saved};
 use super::words::{Word, say, tell};
-use crate::app::live::{Live, memo};
+use crate::app::live::{Live, Var, memo};
 use leptos::prelude::*;
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose};
@@ -69,41 +69,41 @@ pub(crate) struct Signals {
     past: Sessions,
     future: Sessions,
     /// The attempt at a lesson that the session is, if it is one.
-    pub(crate) attempt: RwSignal<Option<Arc<Lesson>>>,
+    pub(crate) attempt: Var<Option<Arc<Lesson>>>,
     /// Lessons that were read from disk.
-    pub(crate) own_lessons: RwSignal<Vec<Lesson>>,
+    pub(crate) own_lessons: Var<Vec<Lesson>>,
     /// The text that this window last wrote to or read from storage.
     known: StoredValue<Option<String>>,
-    pub(crate) now: RwSignal<Now>,
+    pub(crate) now: Var<Now>,
     /// Where the learner holds the torch, work frame, mm.
-    pub(crate) hand: RwSignal<Point3<f64>>,
+    pub(crate) hand: Var<Point3<f64>>,
     /// The part while it is being dragged.
-    pub(crate) dragged: RwSignal<Option<Pose>>,
+    pub(crate) dragged: Var<Option<Pose>>,
     /// The step that is selected; new steps go in after it.
-    pub(crate) cursor: RwSignal<Option<StepId>>,
+    pub(crate) cursor: Var<Option<StepId>>,
     pub(crate) playback: Show,
     /// Seconds of a run in one second of the viewer's.
-    pub(crate) rate: RwSignal<f64>,
-    pub(crate) speed: RwSignal<RunSpeed>,
-    pub(crate) arc: RwSignal<bool>,
-    pub(crate) notice: RwSignal<Notice>,
+    pub(crate) rate: Var<f64>,
+    pub(crate) speed: Var<RunSpeed>,
+    pub(crate) arc: Var<bool>,
+    pub(crate) notice: Var<Notice>,
     /// Storage holds other work than this window's.
-    pub(crate) other_work: RwSignal<bool>,
+    pub(crate) other_work: Var<bool>,
     /// The browser did not keep what was done last.
-    pub(crate) unsaved: RwSignal<bool>,
-    pub(crate) can_undo: RwSignal<bool>,
-    pub(crate) can_redo: RwSignal<bool>,
+    pub(crate) unsaved: Var<bool>,
+    pub(crate) can_undo: Var<bool>,
+    pub(crate) can_redo: Var<bool>,
     /// What the coach says of the session.
     pub(crate) review: Coaching,
     /// The runs as they may be shown.
-    pub(crate) runs: RwSignal<Vec<Arc<RunLog>>>,
+    pub(crate) runs: Var<Vec<Arc<RunLog>>>,
     /// The step that is under way in the run on show.
     pub(crate) step_on_show: Live<Option<StepId>>,
-    routine: RwSignal<Arc<Routine>>,
+    routine: Var<Arc<Routine>>,
     /// The part as it may be drawn: the one that truly lies there once a fault is revealed.
-    drawn: RwSignal<Arc<Part>>,
+    drawn: Var<Arc<Part>>,
     /// How often 'nudge me' was pressed: its next seed.
-    pub(crate) nudges: RwSignal<usize>,
+    pub(crate) nudges: Var<usize>,
 }
 
 impl Desk {
@@ -113,12 +113,12 @@ impl Desk {
         let attempt = of_session_among(&session, &[]).map(Arc::new);
         let can_undo = session.actions().len() > floor_of(attempt.as_ref());
         let can_redo = session.can_redo();
-        let hand = RwSignal::new(state.torch);
-        let routine = RwSignal::new(state.routine.clone());
-        let drawn = RwSignal::new(state.true_part_shown());
+        let hand = Var::new(state.torch);
+        let routine = Var::new(state.routine.clone());
+        let drawn = Var::new(state.true_part_shown());
         let session = StoredValue::new(session);
-        let now = RwSignal::new(Now { number: 0, state: state.clone() });
-        let runs = RwSignal::new(shown::runs(&state));
+        let now = Var::new(Now { number: 0, state: state.clone() });
+        let runs = Var::new(shown::runs(&state));
         let playback = Show::new(runs);
         let review = Coaching::new(session, playback);
         let step_on_show = memo(move || {
@@ -130,28 +130,28 @@ impl Desk {
             gestures: StoredValue::default(),
             past: StoredValue::default(),
             future: StoredValue::default(),
-            attempt: RwSignal::new(attempt),
-            own_lessons: RwSignal::default(),
+            attempt: Var::new(attempt),
+            own_lessons: Var::default(),
             known: StoredValue::new(known),
             now,
             hand,
-            dragged: RwSignal::new(None),
-            cursor: RwSignal::new(None),
+            dragged: Var::new(None),
+            cursor: Var::new(None),
             playback,
-            rate: RwSignal::new(RATE),
-            speed: RwSignal::new(RunSpeed::Reduced),
-            arc: RwSignal::new(false),
-            notice: RwSignal::default(),
-            other_work: RwSignal::new(false),
-            unsaved: RwSignal::new(false),
-            can_undo: RwSignal::new(can_undo),
-            can_redo: RwSignal::new(can_redo),
+            rate: Var::new(RATE),
+            speed: Var::new(RunSpeed::Reduced),
+            arc: Var::new(false),
+            notice: Var::default(),
+            other_work: Var::new(false),
+            unsaved: Var::new(false),
+            can_undo: Var::new(can_undo),
+            can_redo: Var::new(can_redo),
             review,
             runs,
             step_on_show,
             routine,
             drawn,
-            nudges: RwSignal::new(0),
+            nudges: Var::new(0),
         })))
     }
 }
@@ -216,7 +216,7 @@ impl Signals {
 
     /// How many actions belong to the start of a lesson: undo stops there.
     fn floor(&self) -> usize {
-        floor_of(self.attempt.read_untracked().as_ref())
+        floor_of((*self.attempt.read_untracked()).as_ref())
     }
 
     /// Takes the last gesture back; where there is none in this work, that it came onto the desk.
@@ -423,13 +423,13 @@ pub(crate) fn desk() -> Desk {
 }
 
 /// Tells of another routine or part; the same one is no news.
-fn tell_other<T: PartialEq + Send + Sync + 'static>(signal: RwSignal<Arc<T>>, to: Arc<T>) {
+fn tell_other<T: PartialEq + Send + Sync + 'static>(signal: Var<Arc<T>>, to: Arc<T>) {
     if !Arc::ptr_eq(&*signal.read_untracked(), &to) {
         tell_change(signal, to);
     }
 }
 
-fn tell_runs(signal: RwSignal<Vec<Arc<RunLog>>>, to: Vec<Arc<RunLog>>) {
+fn tell_runs(signal: Var<Vec<Arc<RunLog>>>, to: Vec<Arc<RunLog>>) {
     let before = signal.read_untracked().clone();
     let same = |(a, b): (&Arc<RunLog>, &Arc<RunLog>)| Arc::ptr_eq(a, b) || a == b;
     if before.len() != to.len() || !before.iter().zip(&to).all(same) {

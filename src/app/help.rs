@@ -2,9 +2,12 @@
 
 use super::store;
 use super::words::{Word, say};
+use crate::app::dom::{View, button, el, several};
+use crate::app::live::Var;
 use gloo::events::EventListener;
-use leptos::{html, prelude::*};
+use leptos::prelude::*;
 use wasm_bindgen::JsCast;
+use web_sys::HtmlDialogElement;
 
 /// Whether the single key '?' opens the help (a single-key shortcut must be possible to turn off).
 const KEY_SETTING: &str = "help-key";
@@ -21,15 +24,17 @@ const TOPICS: [(Word, Word); 7] = [
 ];
 
 /// The button and the sheet.
-#[component]
-pub(crate) fn Help() -> impl IntoView {
-    let dialog = NodeRef::<html::Dialog>::new();
-    let by_key = RwSignal::new(store::setting(KEY_SETTING).as_deref() != Some("off"));
+pub(crate) fn help() -> View {
+    let sheet = el("dialog");
+    let dialog = StoredValue::new_local(sheet.element::<HtmlDialogElement>());
+    let by_key = Var::new(store::setting(KEY_SETTING).as_deref() != Some("off"));
     let open = move || {
-        if let Some(dialog) = dialog.get_untracked().filter(|d| !d.open()) {
-            // It is in the page and closed: opening it cannot fail.
-            let _ = dialog.show_modal();
-        }
+        dialog.with_value(|dialog| {
+            if !dialog.open() {
+                // It is in the page and closed: opening it cannot fail.
+                let _ = dialog.show_modal();
+            }
+        });
     };
     if let Some(window) = web_sys::window() {
         EventListener::new(&window, "keydown", move |event| {
@@ -48,27 +53,36 @@ pub(crate) fn Help() -> impl IntoView {
         by_key.set(on);
         store::set_setting(KEY_SETTING, if on { "on" } else { "off" });
     };
-    view! {
-        <button type="button" data-testid="help" title="?" on:click=move |_| open()>{say(Word::Help)}</button>
-        <dialog node_ref=dialog class="dialog help" data-testid="help-sheet" aria-labelledby="help-title">
-            <h2 id="help-title">{say(Word::HelpTitle)}</h2>
-            <dl>
-                {TOPICS.map(|(topic, keys)| view! {
-                    <dt>{say(topic)}</dt>
-                    <dd>{say(keys)}</dd>
-                })}
-            </dl>
-            <label class="check">
-                <input type="checkbox" data-testid="help-key" prop:checked=by_key on:change=set_key/>
-                <span>{say(Word::HelpKey)}</span>
-            </label>
-            <div class="dialog-buttons">
-                <button type="button" class="run-button" data-testid="help-close" on:click=move |_| {
-                    if let Some(dialog) = dialog.get_untracked() {
-                        dialog.close();
-                    }
-                }>{say(Word::Close)}</button>
-            </div>
-        </dialog>
-    }
+    several().child(button("help").attr("title", "?").click(open).text(say(Word::Help))).child(
+        sheet
+            .class("dialog help")
+            .test_id("help-sheet")
+            .attr("aria-labelledby", "help-title")
+            .child(el("h2").attr("id", "help-title").text(say(Word::HelpTitle)))
+            .child(el("dl").child(TOPICS.map(|(topic, keys)| {
+                several().child(el("dt").text(say(topic))).child(el("dd").text(say(keys)))
+            })))
+            .child(
+                el("label")
+                    .class("check")
+                    .child(
+                        el("input")
+                            .attr("type", "checkbox")
+                            .test_id("help-key")
+                            .on("change", set_key)
+                            .checked(move || by_key.get()),
+                    )
+                    .child(el("span").text(say(Word::HelpKey))),
+            )
+            .child(
+                el("div").class("dialog-buttons").child(
+                    button("help-close")
+                        .class("run-button")
+                        .click(move || {
+                            dialog.with_value(HtmlDialogElement::close);
+                        })
+                        .text(say(Word::Close)),
+                ),
+            ),
+    )
 }

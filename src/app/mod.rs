@@ -5,6 +5,7 @@ mod bench;
 mod chart;
 mod coaching;
 mod desk;
+mod dom;
 mod field;
 mod guide;
 mod help;
@@ -25,6 +26,7 @@ mod store;
 mod warm;
 mod words;
 
+use crate::app::dom::{View, button, el, several};
 use desk::Desk;
 use leptos::prelude::*;
 use nudgeproof::session::{Header, Session};
@@ -34,9 +36,12 @@ use words::{Word, say, tell};
 /// Seed of a session that nobody chose one for.
 const SEED: u64 = 20_261_125;
 
-/// The whole page.
-#[component]
-pub(crate) fn App() -> impl IntoView {
+/// Shows the whole page.
+pub(crate) fn show(root: &web_sys::Element) {
+    app().show_in(root);
+}
+
+fn app() -> View {
     if store::setting("language").as_deref() == Some("long") {
         words::speak(words::Language::Long);
     }
@@ -57,29 +62,36 @@ pub(crate) fn App() -> impl IntoView {
     provide_context(inches);
     let place = place::here(returning);
     share::open_links(desk, place);
-    view! {
-        <bar::Bar place=place/>
-        <main data-testid="main">
-            {move || {
-                inches.0.track();
-                match place.get() {
-                Place::Lessons => view! { <lessons::LessonsPlace/> }.into_any(),
-                Place::Record => view! { <record::RecordPlace/> }.into_any(),
-                Place::CellSheet => view! { <print::CellSheet/> }.into_any(),
-                Place::Bench => view! { <Bench/> }.into_any(),
-            }}}
-            <p class="notice" role="status" aria-live="polite" data-testid="notice"
-                class:grave=move || desk.notice.read().grave>
-                {move || desk.notice.read().text.clone()}
-            </p>
-        </main>
-        <run::CautionDialog/>
-    }
+    several()
+        .child(bar::bar(place))
+        .child(
+            el("main")
+                .test_id("main")
+                .child(move || {
+                    inches.0.track();
+                    let place = place.get();
+                    untrack(|| match place {
+                        Place::Lessons => lessons::lessons_place(),
+                        Place::Record => record::record_place(),
+                        Place::CellSheet => print::cell_sheet(),
+                        Place::Bench => bench(),
+                    })
+                })
+                .child(
+                    el("p")
+                        .class("notice")
+                        .attr("role", "status")
+                        .attr("aria-live", "polite")
+                        .test_id("notice")
+                        .class_if("grave", move || desk.notice.read().grave)
+                        .text(move || desk.notice.read().text.clone()),
+                ),
+        )
+        .child(run::caution_dialog())
 }
 
 /// Sheet, routine and guide. On a phone routine and guide take turns.
-#[component]
-fn Bench() -> impl IntoView {
+fn bench() -> View {
     // A lesson that has just begun speaks first.
     let desk = desk::desk();
     let guide = lessons::course().guide;
@@ -93,40 +105,47 @@ fn Bench() -> impl IntoView {
         }
     });
     let tab = move |which: bool, word: Word, test_id: &'static str| {
-        view! {
-            <button type="button" data-testid=test_id aria-pressed=move || (guide.get() == which).to_string()
-                on:click=move |_| {
-                    guide.set(which);
-                    screen::show_soon(if which { "#guide" } else { ".routine" });
-                }>{say(word)}</button>
-        }
+        button(test_id)
+            .attr("aria-pressed", move || (guide.get() == which).to_string())
+            .click(move || {
+                guide.set(which);
+                screen::show_soon(if which { "#guide" } else { ".routine" });
+            })
+            .text(say(word))
     };
-    view! {
-        <div class="bench" data-testid="bench" data-shows=move || if guide.get() { "guide" } else { "routine" }>
-            <h1 class="visually-hidden">{say(Word::PlaceBench)}</h1>
-            <div class="sheet-side">
-                <sheet::Sheet/>
-                <run::RunPanel/>
-                <div class="drawers">
-                    <bench::BenchPanel/>
-                    <presenter::PresenterPanel/>
-                    <CellSheetLink/>
-                </div>
-            </div>
-            <div class="switch" role="group" aria-label=say(Word::Sections)>
-                {tab(false, Word::Routine, "show-routine")}
-                {tab(true, Word::Guide, "show-guide")}
-            </div>
-            <routine::RoutinePanel/>
-            <guide::Guide/>
-        </div>
-    }
+    el("div")
+        .class("bench")
+        .test_id("bench")
+        .attr("data-shows", move || if guide.get() { "guide" } else { "routine" })
+        .child(el("h1").class("visually-hidden").text(say(Word::PlaceBench)))
+        .child(
+            el("div").class("sheet-side").child(sheet::sheet()).child(run::run_panel()).child(
+                el("div")
+                    .class("drawers")
+                    .child(bench::bench_panel())
+                    .child(presenter::presenter_panel())
+                    .child(cell_sheet_link()),
+            ),
+        )
+        .child(
+            el("div")
+                .class("switch")
+                .attr("role", "group")
+                .attr("aria-label", say(Word::Sections))
+                .child(tab(false, Word::Routine, "show-routine"))
+                .child(tab(true, Word::Guide, "show-guide")),
+        )
+        .child(routine::routine_panel())
+        .child(guide::guide())
 }
 
 /// The way to the sheet for the cell.
-#[component]
-pub(crate) fn CellSheetLink() -> impl IntoView {
-    view! { <a class="button" href=Place::CellSheet.hash() data-testid="go-cell-sheet">{say(Word::CellSheet)}</a> }
+pub(crate) fn cell_sheet_link() -> View {
+    el("a")
+        .class("button")
+        .attr("href", Place::CellSheet.hash())
+        .test_id("go-cell-sheet")
+        .text(say(Word::CellSheet))
 }
 
 /// The session to open with: the saved one, or an empty one on the first part. What is stored and

@@ -2,7 +2,7 @@
 
 use super::screen;
 use super::words::{Word, say};
-use leptos::prelude::*;
+use crate::app::live::Var;
 
 /// A place of the page.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -47,9 +47,9 @@ impl Place {
 
 /// Where the learner is, kept in step with the address. Without one, who has work here goes to the
 /// bench, and who comes for the first time to the lessons.
-pub(crate) fn here(returning: bool) -> RwSignal<Place> {
+pub(crate) fn here(returning: bool) -> Var<Place> {
     let first = if returning { Place::Bench } else { Place::Lessons };
-    let place = RwSignal::new(Place::of(&screen::hash(), first));
+    let place = Var::new(Place::of(&screen::hash(), first));
     screen::on_hash_change(move || {
         let there = Place::of(&screen::hash(), place.get_untracked());
         if there != place.get_untracked() {

@@ -1,14 +1,15 @@
 //! What the page asks of the browser's window, in one place.
 
-use crate::app::live::effect;
+use crate::app::live::{Var, effect};
 use gloo::events::EventListener;
-use leptos::{html, prelude::*};
+use leptos::prelude::*;
+use std::cell::Cell;
 use wasm_bindgen::{JsCast, closure::Closure};
 use web_sys::ResizeObserver;
 
 /// The size of an element's box, CSS pixels, kept up to date.
-pub(crate) fn watch_size(element: NodeRef<html::Div>) -> RwSignal<(f64, f64)> {
-    let size = RwSignal::new((720.0, 600.0));
+pub(crate) fn watch_size(element: web_sys::Element) -> Var<(f64, f64)> {
+    let size = Var::new((720.0, 600.0));
     let watching = StoredValue::new_local(None::<(ResizeObserver, Closure<dyn FnMut()>)>);
     on_cleanup(move || {
         if let Some((observer, _)) = watching.try_update_value(Option::take).flatten() {
@@ -16,19 +17,18 @@ pub(crate) fn watch_size(element: NodeRef<html::Div>) -> RwSignal<(f64, f64)> {
         }
     });
     effect(move || {
-        let Some(div) = element.get() else { return };
-        let measured = div.clone();
+        let (measured, before) = (element.clone(), Cell::new((0.0, 0.0)));
         let measure = move || {
             let now = (f64::from(measured.client_width()), f64::from(measured.client_height()));
             // A last call may come after the sheet has gone.
-            if now.0 > 0.0 && size.try_get_untracked().is_some_and(|before| before != now) {
+            if now.0 > 0.0 && before.replace(now) != now {
                 size.set(now);
             }
         };
         measure();
         let on_resize = Closure::<dyn FnMut()>::new(measure);
         if let Ok(observer) = ResizeObserver::new(on_resize.as_ref().unchecked_ref()) {
-            observer.observe(&div);
+            observer.observe(&element);
             watching.set_value(Some((observer, on_resize)));
         }
     });

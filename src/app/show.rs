@@ -3,7 +3,7 @@
 //! signals even a view that stays as it is costs time once it has been asked.
 
 use super::logic::playback::{Playback, beats};
-use crate::app::live::{Live, memo};
+use crate::app::live::{Live, Var, memo};
 use leptos::prelude::*;
 use nudgeproof::routine::RunLog;
 use std::sync::Arc;
@@ -15,13 +15,13 @@ const SLOW: u32 = 4;
 #[derive(Clone, Copy)]
 pub(crate) struct Show {
     /// Told with every frame.
-    frame: RwSignal<Option<Playback>>,
+    frame: Var<Option<Playback>>,
     /// Told where something of the run begins or ends, and whenever nothing plays.
-    beat: RwSignal<Option<Playback>>,
+    beat: Var<Option<Playback>>,
     /// Told a few times a second: for numbers that nobody could read faster.
-    slow: RwSignal<Option<Playback>>,
-    run: RwSignal<Option<usize>>,
-    playing: RwSignal<bool>,
+    slow: Var<Option<Playback>>,
+    run: Var<Option<usize>>,
+    playing: Var<bool>,
     /// When something begins or ends in the run on show, s.
     beats: Live<Vec<f64>>,
     frames: StoredValue<u32>,
@@ -29,18 +29,18 @@ pub(crate) struct Show {
 
 impl Show {
     /// Nothing is on show.
-    pub(crate) fn new(runs: RwSignal<Vec<Arc<RunLog>>>) -> Self {
-        let run = RwSignal::new(None::<usize>);
+    pub(crate) fn new(runs: Var<Vec<Arc<RunLog>>>) -> Self {
+        let run = Var::new(None::<usize>);
         let beats = memo(move || {
             let log = run.get().and_then(|run| runs.read().get(run).cloned());
             log.map_or_else(Vec::new, |log| beats(&log))
         });
         Self {
-            frame: RwSignal::new(None),
-            beat: RwSignal::new(None),
-            slow: RwSignal::new(None),
+            frame: Var::new(None),
+            beat: Var::new(None),
+            slow: Var::new(None),
             run,
-            playing: RwSignal::new(false),
+            playing: Var::new(false),
             beats,
             frames: StoredValue::new(0),
         }
@@ -109,7 +109,7 @@ impl Show {
 }
 
 /// Sets a signal only if that changes it: nobody is asked for nothing.
-pub(crate) fn tell_change<T: PartialEq + Send + Sync + 'static>(signal: RwSignal<T>, to: T) {
+pub(crate) fn tell_change<T: PartialEq + Send + Sync + 'static>(signal: Var<T>, to: T) {
     if *signal.read_untracked() != to {
         signal.set(to);
     }

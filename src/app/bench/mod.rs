@@ -5,11 +5,12 @@ mod points;
 mod six;
 mod torch;
 
-pub(crate) use six::SixNumbers;
+pub(crate) use six::six_numbers;
 
 use super::desk::{Desk, desk};
 use super::live::memo;
 use super::words::{Word, say, tell};
+use crate::app::dom::{View, el};
 use leptos::prelude::*;
 use nudgeproof::cell::{Part, parts};
 use nudgeproof::session::{Header, Session};
@@ -31,8 +32,7 @@ pub(crate) fn take_part(desk: Desk, part: Part, seed: u64) {
 }
 
 /// Part, torch and points, folded away.
-#[component]
-pub(crate) fn BenchPanel() -> impl IntoView {
+pub(crate) fn bench_panel() -> View {
     let desk = desk();
     let all = StoredValue::new(parts());
     let name = memo(move || desk.part().name.clone());
@@ -46,22 +46,34 @@ pub(crate) fn BenchPanel() -> impl IntoView {
     let options = all.with_value(|a| {
         let option = |p: &Part| {
             let (value, mine) = (p.name.clone(), p.name.clone());
-            view! { <option value=value selected=move || name.get() == mine>{p.title.clone()}</option> }
+            el("option")
+                .attr("value", value)
+                .attr("selected", move || name.get() == mine)
+                .text(p.title.clone())
         };
-        a.iter().map(option).collect_view()
+        a.iter().map(option).collect::<Vec<_>>()
     });
-    view! {
-        <details class="drawer bench-drawer" data-testid="bench-panel">
-            <summary>{say(Word::BenchPanel)}</summary>
-            <div class="drawer-body">
-                <label class="pick">
-                    <span class="row-name">{say(Word::PartPlace)}</span>
-                    <select data-testid="part-choice" prop:value=move || name.get() on:change=choose>{options}</select>
-                </label>
-                <p class="fine">{say(Word::PartChoiceNote)}</p>
-                <torch::TorchPanel/>
-                <points::PointsPanel/>
-            </div>
-        </details>
-    }
+    el("details")
+        .class("drawer bench-drawer")
+        .test_id("bench-panel")
+        .child(el("summary").text(say(Word::BenchPanel)))
+        .child(
+            el("div")
+                .class("drawer-body")
+                .child(
+                    el("label")
+                        .class("pick")
+                        .child(el("span").class("row-name").text(say(Word::PartPlace)))
+                        .child(
+                            el("select")
+                                .test_id("part-choice")
+                                .on("change", choose)
+                                .child(options)
+                                .value(move || name.get()),
+                        ),
+                )
+                .child(el("p").class("fine").text(say(Word::PartChoiceNote)))
+                .child(torch::torch_panel())
+                .child(points::points_panel()),
+        )
 }

@@ -1,20 +1,20 @@
 use crate::app::desk::desk;
+use crate::app::dom::{View, button, el};
 use crate::app::field::NumberField;
+use crate::app::live::Var;
 use crate::app::logic::number::{length, signed_length};
 use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
 use nudgeproof::session::Action;
 
 /// The wire: its diameter, its length, its bend; and the cut that makes it straight again.
-#[component]
-pub(super) fn TorchPanel() -> impl IntoView {
+pub(super) fn torch_panel() -> View {
     let desk = desk();
     // The length the next cut leaves; as taught until another one is typed.
-    let typed = RwSignal::new(None::<f64>);
-    let stick_out =
-        Signal::derive(move || typed.get().unwrap_or_else(|| desk.state().settings.stick_out_mm));
-    let cut = move |_| {
-        let stick_out_mm = stick_out.get_untracked();
+    let typed = Var::new(None::<f64>);
+    let stick_out = move || typed.get().unwrap_or_else(|| desk.state().settings.stick_out_mm);
+    let cut = move || {
+        let stick_out_mm = untrack(stick_out);
         if desk.act(Action::CutWire { stick_out_mm }) {
             desk.tell(tell(Word::WireCutTo, &[&length(stick_out_mm, 1)]));
         }
@@ -35,12 +35,18 @@ pub(super) fn TorchPanel() -> impl IntoView {
         }
         text
     };
-    view! {
-        <div class="drawer-row" role="group" aria-label=say(Word::Wire) data-testid="torch-panel">
-            <span class="row-name">{say(Word::Wire)}</span>
-            <output data-testid="wire-is">{is}</output>
-            <NumberField label=say(Word::StickOut) value=stick_out commit=move |v| typed.set(Some(v)) test_id="stick-out"/>
-            <button type="button" data-testid="cut-wire-to" on:click=cut>{say(Word::CutWireBack)}</button>
-        </div>
-    }
+    el("div")
+        .class("drawer-row")
+        .attr("role", "group")
+        .attr("aria-label", say(Word::Wire))
+        .test_id("torch-panel")
+        .child(el("span").class("row-name").text(say(Word::Wire)))
+        .child(el("output").test_id("wire-is").text(is))
+        .child(
+            NumberField::new("stick-out", say(Word::StickOut), stick_out, move |v| {
+                typed.set(Some(v));
+            })
+            .view(),
+        )
+        .child(button("cut-wire-to").click(cut).text(say(Word::CutWireBack)))
 }

@@ -13,8 +13,8 @@ use super::logic::number::{length, signed_length};
 use super::logic::shown::reference_pose;
 use super::print::{MAGNIFIED, WIDTH, plan};
 use super::words::{Word, say, tell};
+use crate::app::dom::{View, el};
 use frame::SIZE;
-use leptos::prelude::*;
 use nudgeproof::routine::SolutionOutcome;
 
 /// A drawing, its name and what it says. Empty where there is nothing to draw.
@@ -28,14 +28,13 @@ struct Chart {
 }
 
 /// Every chart there is something to draw in.
-#[component]
-pub(crate) fn Charts() -> impl IntoView {
+pub(crate) fn charts() -> View {
     let all = memo(move || {
         let charts = [forecast(), seam_miss(), residuals()];
         charts.into_iter().flatten().collect::<Vec<Chart>>()
     });
     let figures = move || all.with(|charts| figures(charts));
-    view! { <div class="charts" inner_html=figures></div> }
+    el("div").class("charts").html(figures)
 }
 
 fn figures(charts: &[Chart]) -> String {

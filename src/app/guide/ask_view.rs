@@ -2,10 +2,10 @@
 
 use super::prose::prose;
 use crate::app::desk::desk;
+use crate::app::dom::{View, button, el};
 use crate::app::lessons::course;
 use crate::app::live::memo;
 use crate::app::words::{Word, say, tell};
-use leptos::prelude::*;
 use nudgeproof::lesson::{Answered, Ask, Lesson, Which};
 use nudgeproof::session::Action;
 
@@ -13,32 +13,40 @@ use nudgeproof::session::Action;
 pub(crate) const ASK: &str = "ask";
 
 /// The question of stage `stage`, from 0.
-pub(super) fn ask_view(stage: usize, ask: &Ask) -> AnyView {
+pub(super) fn ask_view(stage: usize, ask: &Ask) -> View {
     let (desk, course) = (desk(), course());
     let given =
         memo(move || course.standing.read().answers.iter().rfind(|a| a.stage == stage).copied());
     let choices = ask.choices();
     let told = choices.clone();
     let kind = if ask.run == Which::Next { Word::AskBefore } else { Word::AskAfter };
-    view! {
-        <fieldset class="ask" id=ASK data-testid="ask">
-            <legend><span class="ask-kind">{say(kind)}</span>{prose(&ask.text)}</legend>
-            <div class="choices">
-                {choices.into_iter().enumerate().map(|(i, choice)| view! {
-                    <button type="button" data-testid=format!("answer-{}", i + 1)
-                        aria-pressed=move || given.get().is_some_and(|a| a.answer == i).to_string()
-                        disabled=move || given.get().is_some_and(|a| a.right.is_some())
-                        on:click=move |_| {
-                            desk.act(Action::Predict { stage: stage + 1, answer: i + 1 });
-                        }>{choice}</button>
-                }).collect_view()}
-            </div>
-            {move || given.get().map(|a| view! {
-                <p data-testid="answer-is" role="status">{outcome(&a, &told)}</p>
-            })}
-        </fieldset>
-    }
-    .into_any()
+    el("fieldset")
+        .class("ask")
+        .attr("id", ASK)
+        .test_id("ask")
+        .child(
+            el("legend")
+                .child(el("span").class("ask-kind").text(say(kind)))
+                .child(prose(&ask.text)),
+        )
+        .child(el("div").class("choices").children(choices.into_iter().enumerate().map(
+            |(i, choice)| {
+                button(format!("answer-{}", i + 1))
+                    .attr("aria-pressed", move || {
+                        given.get().is_some_and(|a| a.answer == i).to_string()
+                    })
+                    .attr("disabled", move || given.get().is_some_and(|a| a.right.is_some()))
+                    .click(move || {
+                        desk.act(Action::Predict { stage: stage + 1, answer: i + 1 });
+                    })
+                    .text(choice)
+            },
+        )))
+        .child(move || {
+            given.get().map(|a| {
+                el("p").test_id("answer-is").attr("role", "status").text(outcome(&a, &told))
+            })
+        })
 }
 
 fn outcome(a: &Answered, choices: &[String]) -> String {
@@ -51,17 +59,22 @@ fn outcome(a: &Answered, choices: &[String]) -> String {
 }
 
 /// What came of the question of the stage before, with the reason.
-pub(super) fn ask_outcome(lesson: &Lesson, answers: &[Answered], stage: usize) -> Option<AnyView> {
+pub(super) fn ask_outcome(lesson: &Lesson, answers: &[Answered], stage: usize) -> Option<View> {
     let ask = lesson.stages.get(stage)?.ask.as_ref()?;
     let answer = answers.iter().rfind(|a| a.stage == stage)?;
     let right = answer.was_right()?;
     Some(
-        view! {
-            <div class="answer" class:other={!right} data-testid="answer-outcome" data-right=right.to_string()>
-                {prose(&ask.text)}
-                <p><b>{outcome(answer, &ask.choices())}</b>" "{ask.because.clone()}</p>
-            </div>
-        }
-        .into_any(),
+        el("div")
+            .class("answer")
+            .class_if("other", !right)
+            .test_id("answer-outcome")
+            .attr("data-right", right.to_string())
+            .child(prose(&ask.text))
+            .child(
+                el("p")
+                    .child(el("b").text(outcome(answer, &ask.choices())))
+                    .text(" ")
+                    .text(ask.because.clone()),
+            ),
     )
 }

@@ -1,6 +1,7 @@
 //! A drill: what the runs show, what is wrong with the cell, and what mends it.
 
 use crate::app::desk::desk;
+use crate::app::dom::{View, button, el, several};
 use crate::app::live::memo;
 use crate::app::logic::describe::{self, run_kind};
 use crate::app::logic::nudge::Nudge;
@@ -9,27 +10,23 @@ use crate::app::logic::playback::Playback;
 use crate::app::logic::reading::{depths, found};
 use crate::app::logic::shown::{Verdict, verdict};
 use crate::app::words::{Word, say, tell};
-use leptos::prelude::*;
 use nudgeproof::lesson::{Cause, Lesson};
 use nudgeproof::routine::{RunKind, RunLog};
 use nudgeproof::session::{Action, State};
 use std::sync::Arc;
 
 /// Every run in one line each, with its log behind it.
-fn evidence() -> AnyView {
+fn evidence() -> View {
     let desk = desk();
     let all = move || {
         let state = desk.state();
         let runs = desk.runs.get();
-        runs.iter().enumerate().map(|(i, log)| run_line(i, log, &state)).collect_view()
+        runs.iter().enumerate().map(|(i, log)| run_line(i, log, &state)).collect::<Vec<_>>()
     };
-    view! {
-        <ul class="evidence" data-testid="evidence">{all}</ul>
-    }
-    .into_any()
+    el("ul").class("evidence").test_id("evidence").child(all)
 }
 
-fn run_line(i: usize, log: &Arc<RunLog>, state: &State) -> AnyView {
+fn run_line(i: usize, log: &Arc<RunLog>, state: &State) -> View {
     let desk = desk();
     let how = match verdict(Some(log), None) {
         Verdict::OnSeam(_) => format!("✓ {}", say(Word::VerdictOnSeam)),
@@ -66,63 +63,74 @@ fn run_line(i: usize, log: &Arc<RunLog>, state: &State) -> AnyView {
     }
     let events: Vec<_> = log.events.iter().map(|e| describe::event(log, e)).collect();
     let end = log.duration;
-    view! {
-        <li>
-            <p><b>{log.number}" · "{run_kind(log.kind)}</b>" · "{how}</p>
-            {facts.into_iter().map(|f| view! { <p class="fact">{f}</p> }).collect_view()}
-            <div class="row-tools">
-                <button type="button" data-testid=format!("show-run-{}", i + 1)
-                    on:click=move |_| desk.playback.set(Some(Playback::at(i, end, end)))>
-                    {say(Word::ShowRun)}
-                </button>
-                <details>
-                    <summary>{say(Word::RunLog)}</summary>
-                    <ol class="run-log">{events.into_iter().map(|e| view! { <li>{e}</li> }).collect_view()}</ol>
-                </details>
-            </div>
-        </li>
-    }
-    .into_any()
+    el("li")
+        .child(
+            el("p")
+                .child(el("b").text(log.number).text(" · ").text(run_kind(log.kind)))
+                .text(" · ")
+                .text(how),
+        )
+        .children(facts.into_iter().map(|f| el("p").class("fact").text(f)))
+        .child(
+            el("div")
+                .class("row-tools")
+                .child(
+                    button(format!("show-run-{}", i + 1))
+                        .click(move || desk.playback.set(Some(Playback::at(i, end, end))))
+                        .text(say(Word::ShowRun)),
+                )
+                .child(
+                    el("details").child(el("summary").text(say(Word::RunLog))).child(
+                        el("ol")
+                            .class("run-log")
+                            .children(events.into_iter().map(|e| el("li").text(e))),
+                    ),
+                ),
+        )
 }
 
 /// What may be wrong. What was named and is not it stays, struck out, with what one would see.
-pub(super) fn causes_view(lesson: &Lesson) -> AnyView {
+pub(super) fn causes_view(lesson: &Lesson) -> View {
     let desk = desk();
     let named = memo(move || desk.now.read().state.named.clone());
     let right = lesson.cause();
     let row = move |cause: &'static Cause| {
         let tried = move || named.get().iter().any(|n| n == cause.name);
-        let name = move |_| {
+        let name = move || {
             let mut actions = vec![Action::Name { cause: cause.name.into() }];
             if right == Some(cause.name) {
                 actions.push(Action::Reveal);
             }
             desk.act_all(actions);
         };
-        view! {
-            <li>
-                <button type="button" data-testid=format!("cause-{}", cause.name)
-                    disabled=tried aria-pressed=move || tried().to_string() on:click=name>
-                    {cause.says}
-                </button>
-                {move || tried().then(|| view! {
-                    <p role="status" class="fact">{tell(Word::CauseOther, &[cause.sign])}</p>
-                })}
-            </li>
-        }
+        el("li")
+            .child(
+                button(format!("cause-{}", cause.name))
+                    .attr("disabled", tried)
+                    .attr("aria-pressed", move || tried().to_string())
+                    .click(name)
+                    .text(cause.says),
+            )
+            .child(move || {
+                tried().then(|| {
+                    el("p")
+                        .class("fact")
+                        .attr("role", "status")
+                        .text(tell(Word::CauseOther, &[cause.sign]))
+                })
+            })
     };
-    view! {
-        {evidence()}
-        <fieldset class="ask" data-testid="drill">
-            <legend><p>{say(Word::CauseAsk)}</p></legend>
-            <ul class="causes">{lesson.causes().into_iter().map(row).collect_view()}</ul>
-        </fieldset>
-    }
-    .into_any()
+    several().child(evidence()).child(
+        el("fieldset")
+            .class("ask")
+            .test_id("drill")
+            .child(el("legend").child(el("p").text(say(Word::CauseAsk))))
+            .child(el("ul").class("causes").children(lesson.causes().into_iter().map(row))),
+    )
 }
 
 /// What mends it: one of these, and nothing else needs to be touched.
-pub(super) fn mends_view(lesson: &Lesson) -> AnyView {
+pub(super) fn mends_view(lesson: &Lesson) -> View {
     let desk = desk();
     let right = lesson.cause();
     let begun = lesson.begun();
@@ -138,26 +146,34 @@ pub(super) fn mends_view(lesson: &Lesson) -> AnyView {
             tried.get().then(|| {
                 let word =
                     if right == Some(cause.name) { Word::MendRight } else { Word::MendOther };
-                view! { <p role="status" class="fact">{say(word)}</p> }
+                el("p").class("fact").attr("role", "status").text(say(word))
             })
         };
-        view! {
-            <li>
-                <button type="button" data-testid=format!("repair-{}", cause.name)
-                    disabled=move || tried.get() aria-pressed=move || tried.get().to_string()
-                    on:click=move |_| { desk.act(act()); }>{cause.mend}</button>
-                {said}
-            </li>
-        }
+        el("li")
+            .child(
+                button(format!("repair-{}", cause.name))
+                    .attr("disabled", move || tried.get())
+                    .attr("aria-pressed", move || tried.get().to_string())
+                    .click(move || {
+                        desk.act(act());
+                    })
+                    .text(cause.mend),
+            )
+            .child(said)
     };
-    view! {
-        {sign.map(|s| view! { <p class="answer" data-testid="sign">{tell(Word::CauseRight, &[s])}</p> })}
-        <fieldset class="ask" data-testid="mends">
-            <legend><p>{say(Word::MendAsk)}</p></legend>
-            <ul class="causes">{lesson.causes().into_iter().map(row).collect_view()}</ul>
-        </fieldset>
-    }
-    .into_any()
+    several()
+        .child(
+            sign.map(|s| {
+                el("p").class("answer").test_id("sign").text(tell(Word::CauseRight, &[s]))
+            }),
+        )
+        .child(
+            el("fieldset")
+                .class("ask")
+                .test_id("mends")
+                .child(el("legend").child(el("p").text(say(Word::MendAsk))))
+                .child(el("ul").class("causes").children(lesson.causes().into_iter().map(row))),
+        )
 }
 
 fn mend(cause: &Cause, stick_out_mm: f64) -> Action {

@@ -2,17 +2,17 @@
 
 use super::score_view::score_list;
 use crate::app::desk::desk;
+use crate::app::dom::{View, button, el};
 use crate::app::lessons::{Next, course, today};
 use crate::app::place::Place;
 use crate::app::record::skill_row;
 use crate::app::words::{Word, say, tell};
-use leptos::prelude::*;
 use nudgeproof::coach::Skill;
 use nudgeproof::data::sort_short;
 use nudgeproof::lesson::{Kind, Lesson, Stage, due};
 use std::sync::Arc;
 
-pub(super) fn lesson_end(lesson: &Arc<Lesson>) -> AnyView {
+pub(super) fn lesson_end(lesson: &Arc<Lesson>) -> View {
     let (desk, course) = (desk(), course());
     let score = desk.with_session(|s| lesson.score(s));
     let word = |what: &str| {
@@ -36,7 +36,10 @@ pub(super) fn lesson_end(lesson: &Arc<Lesson>) -> AnyView {
     // The record of this attempt is kept a moment after the last stage is done.
     let rows = move || {
         let all = due(&course.records.read(), today());
-        all.into_iter().filter(|d| skills.contains(&d.skill)).map(|d| skill_row(&d)).collect_view()
+        all.into_iter()
+            .filter(|d| skills.contains(&d.skill))
+            .map(|d| skill_row(&d))
+            .collect::<Vec<_>>()
     };
     let whole = lesson.clone();
     let next = course.next(lesson, score.total);
@@ -52,7 +55,7 @@ pub(super) fn lesson_end(lesson: &Arc<Lesson>) -> AnyView {
         Next::Again => course.unpassed_after(&lesson.name),
         _ => None,
     };
-    let go = move |_| match &next {
+    let go = move || match &next {
         Next::Item(_) => course.next_item(),
         Next::Over => {
             course.next_item();
@@ -62,23 +65,28 @@ pub(super) fn lesson_end(lesson: &Arc<Lesson>) -> AnyView {
         Next::Lesson(l) => course.begin(l),
         Next::Refresher => course.begin_refresher(),
     };
-    view! {
-        <div class="stage finished" data-testid="lesson-finished">
-            <h3>{say(Word::LessonFinished)}</h3>
-            {about.map(|a| view! { <p>{a}</p> })}
-            {parts}
-            <ul class="skills">{rows}</ul>
-            {why.map(|w| view! { <p>{w}</p> })}
-            <div class="row-tools">
-                <button type="button" class="run-button" data-testid="lesson-next" on:click=go>{text}</button>
-                {other.map(|l| view! {
-                    <button type="button" data-testid="lesson-other" on:click=move |_| course.begin(l)>
-                        {tell(Word::NextLesson, &[&l.title])}
-                    </button>
-                })}
-                <a class="button" href=Place::Lessons.hash()>{say(Word::PlaceLessons)}</a>
-            </div>
-        </div>
-    }
-    .into_any()
+    el("div")
+        .class("stage finished")
+        .test_id("lesson-finished")
+        .child(el("h3").text(say(Word::LessonFinished)))
+        .child(about.map(|a| el("p").text(a)))
+        .child(parts)
+        .child(el("ul").class("skills").child(rows))
+        .child(why.map(|w| el("p").text(w)))
+        .child(
+            el("div")
+                .class("row-tools")
+                .child(button("lesson-next").class("run-button").click(go).text(text))
+                .child(other.map(|l| {
+                    button("lesson-other")
+                        .click(move || course.begin(l))
+                        .text(tell(Word::NextLesson, &[&l.title]))
+                }))
+                .child(
+                    el("a")
+                        .class("button")
+                        .attr("href", Place::Lessons.hash())
+                        .text(say(Word::PlaceLessons)),
+                ),
+        )
 }

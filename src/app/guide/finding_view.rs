@@ -1,6 +1,7 @@
 use super::hints::{hint_button, open_hints};
 use super::prose::prose;
 use crate::app::desk::{Desk, desk};
+use crate::app::dom::{View, button, el};
 use crate::app::live::memo;
 use crate::app::logic::number::length;
 use crate::app::logic::playback::Playback;
@@ -53,8 +54,7 @@ fn play_moment(desk: Desk, run: usize, time: f64) {
 }
 
 /// One finding: rule, message, cost, why, hints, mend, the moment.
-#[component]
-pub(super) fn FindingCard(finding: Finding, open: bool) -> impl IntoView {
+pub(super) fn finding_card(finding: Finding, open: bool) -> Option<View> {
     let desk = desk();
     let rule = coach::rule(finding.rule)?;
     let (weight_class, weight_word) = weight(finding.weight);
@@ -69,46 +69,56 @@ pub(super) fn FindingCard(finding: Finding, open: bool) -> impl IntoView {
     let costs = cost(&finding);
     let cost_mm = finding.cost.mm.map(|v| v.to_string());
     let message = finding.message;
-    Some(view! {
-        <details class=format!("finding {weight_class}") open=open
-            data-testid=format!("finding-{}", rule.name)
-            data-cost-mm=cost_mm>
-            <summary>
-                <span class="sign" aria-hidden="true"></span>
-                <span class="finding-title">{rule.title}</span>
-                <span class="weight">{weight_word}</span>
-            </summary>
-            <p class="message">{message}</p>
-            {costs.map(|c| view! { <p class="cost" data-testid="cost">{c}</p> })}
-            <p>{rule.asks}</p>
-            {open_hints(rule.hints, rungs)}
-            <div class="row-tools">
-                {hint_button("finding-hint", rungs, move || {
-                    let rung = rungs.get_untracked() as u8 + 1;
-                    desk.act(Action::Hint { rule: rule.name.into(), rung });
-                })}
-                {step.map(|id| view! {
-                    <button type="button" data-testid="finding-step"
-                        on:click=move |_| desk.cursor.set(Some(id))>{say(Word::ShowStep)}</button>
-                })}
-                {moment.map(|(run, time)| view! {
-                    <button type="button" data-testid="finding-moment"
-                        on:click=move |_| play_moment(desk, run, time)>{say(Word::ShowMoment)}</button>
-                })}
-                {mends.map(|edits| view! {
-                    <button type="button" data-testid="finding-mend" on:click=move |_| {
-                        let mut actions = edits.get_value();
-                        actions.push(Action::Mended { rule: rule.name.into() });
-                        if desk.act_all(actions) {
-                            desk.tell(tell(Word::MendedIt, &[rule.title]));
-                        }
-                    }>{say(Word::MendIt)}</button>
-                })}
-            </div>
-            <details class="why">
-                <summary>{say(Word::Why)}</summary>
-                {prose(rule.page)}
-            </details>
-        </details>
-    })
+    Some(
+        el("details")
+            .class(format!("finding {weight_class}"))
+            .attr("open", open)
+            .test_id(format!("finding-{}", rule.name))
+            .attr("data-cost-mm", cost_mm)
+            .child(
+                el("summary")
+                    .child(el("span").class("sign").attr("aria-hidden", "true"))
+                    .child(el("span").class("finding-title").text(rule.title))
+                    .child(el("span").class("weight").text(weight_word)),
+            )
+            .child(el("p").class("message").text(message))
+            .child(costs.map(|c| el("p").class("cost").test_id("cost").text(c)))
+            .child(el("p").text(rule.asks))
+            .child(open_hints(rule.hints, rungs))
+            .child(
+                el("div")
+                    .class("row-tools")
+                    .child(hint_button("finding-hint", rungs, move || {
+                        let rung = rungs.get_untracked() as u8 + 1;
+                        desk.act(Action::Hint { rule: rule.name.into(), rung });
+                    }))
+                    .child(step.map(|id| {
+                        button("finding-step")
+                            .click(move || desk.cursor.set(Some(id)))
+                            .text(say(Word::ShowStep))
+                    }))
+                    .child(moment.map(|(run, time)| {
+                        button("finding-moment")
+                            .click(move || play_moment(desk, run, time))
+                            .text(say(Word::ShowMoment))
+                    }))
+                    .child(mends.map(|edits| {
+                        button("finding-mend")
+                            .click(move || {
+                                let mut actions = edits.get_value();
+                                actions.push(Action::Mended { rule: rule.name.into() });
+                                if desk.act_all(actions) {
+                                    desk.tell(tell(Word::MendedIt, &[rule.title]));
+                                }
+                            })
+                            .text(say(Word::MendIt))
+                    })),
+            )
+            .child(
+                el("details")
+                    .class("why")
+                    .child(el("summary").text(say(Word::Why)))
+                    .child(prose(rule.page)),
+            ),
+    )
 }

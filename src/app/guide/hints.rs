@@ -1,7 +1,7 @@
 use super::prose::prose;
-use crate::app::live::{Live, when};
+use crate::app::dom::{View, button, el, when};
+use crate::app::live::Live;
 use crate::app::words::{Word, say};
-use leptos::prelude::*;
 
 /// Rungs of a ladder of hints: ask, point, show.
 const RUNGS: usize = 3;
@@ -10,13 +10,13 @@ const RUNGS: usize = 3;
 pub(super) fn open_hints(
     hints: impl IntoIterator<Item = impl Into<String>>,
     open: Live<usize>,
-) -> AnyView {
+) -> View {
     let hints: Vec<String> = hints.into_iter().map(Into::into).collect();
     let shown = move || {
         let all = hints.iter().take(open.get());
-        all.map(|h| view! { <li data-testid="hint-text">{prose(h)}</li> }.into_any()).collect_view()
+        all.map(|h| el("li").test_id("hint-text").child(prose(h))).collect::<Vec<_>>()
     };
-    view! { <ol class="hints">{shown}</ol> }.into_any()
+    el("ol").class("hints").child(shown)
 }
 
 /// The button that opens the next one, while one is left.
@@ -24,7 +24,7 @@ pub(super) fn hint_button(
     test_id: &'static str,
     open: Live<usize>,
     next: impl Fn() + Copy + Send + Sync + 'static,
-) -> AnyView {
+) -> View {
     when(
         move || open.get() < RUNGS,
         move || {
@@ -35,8 +35,7 @@ pub(super) fn hint_button(
                     _ => Word::HintShow,
                 })
             };
-            view! { <button type="button" data-testid=test_id on:click=move |_| next()>{name}</button> }
-                .into_any()
+            button(test_id).click(next).text(name)
         },
     )
 }

@@ -4,6 +4,7 @@ use super::end_view::lesson_end;
 use super::hints::{hint_button, open_hints};
 use super::prose::prose;
 use crate::app::desk::desk;
+use crate::app::dom::{Part, View, button, el, several};
 use crate::app::lessons::course;
 use crate::app::live::{effect, memo};
 use crate::app::screen;
@@ -13,40 +14,39 @@ use nudgeproof::lesson::{Goal, Lesson, Place};
 use std::sync::Arc;
 
 /// The lesson under way, if the session belongs to one: what to do now, how far, hints by rungs.
-#[component]
-pub(super) fn LessonPanel() -> impl IntoView {
+pub(super) fn lesson_panel() -> impl Part {
     let desk = desk();
     move || {
         if let Some(lesson) = desk.attempt.get() {
-            return view! { <LessonCard lesson/> }.into_any();
+            return Some(lesson_card(&lesson));
         }
         let name = desk.with_session(|s| s.header().lesson.clone());
         let lost = |n: String| {
-            view! { <p class="fine" data-testid="lesson-lost">{tell(Word::LessonLost, &[&n])}</p> }
+            el("p").class("fine").test_id("lesson-lost").text(tell(Word::LessonLost, &[&n]))
         };
-        name.map(lost).into_any()
+        name.map(lost)
     }
 }
 
 /// The stage under way in one line, where the lesson itself is out of sight.
-#[component]
-pub(crate) fn StageLine() -> impl IntoView {
+pub(crate) fn stage_line() -> impl Part {
     let (desk, course) = (desk(), course());
     let title = memo(move || {
         let done = course.standing.read().done;
         let attempt = desk.attempt.read();
-        attempt.as_ref().and_then(|l| Some(l.stages.get(done)?.title.clone()))
+        (*attempt).as_ref().and_then(|l| Some(l.stages.get(done)?.title.clone()))
     });
     move || {
         title.get().map(|t| {
-            view! {
-                <p class="stage-line">
-                    <button type="button" data-testid="to-lesson" on:click=move |_| {
+            el("p").class("stage-line").child(
+                button("to-lesson")
+                    .click(move || {
                         course.guide.set(true);
                         screen::show_soon("#guide");
-                    }><b>{say(Word::Now)}": "</b>{t}</button>
-                </p>
-            }
+                    })
+                    .child(el("b").text(say(Word::Now)).text(": "))
+                    .text(t),
+            )
         })
     }
 }
@@ -75,8 +75,7 @@ fn place_name(place: Place) -> &'static str {
     }
 }
 
-#[component]
-fn LessonCard(lesson: Arc<Lesson>) -> impl IntoView {
+fn lesson_card(lesson: &Arc<Lesson>) -> View {
     let (desk, course) = (desk(), course());
     let done = memo(move || course.standing.read().done);
     let total = lesson.stages.len();
@@ -103,37 +102,47 @@ fn LessonCard(lesson: Arc<Lesson>) -> impl IntoView {
         let before = at.checked_sub(1);
         let outcome = before.and_then(|b| ask_outcome(&lesson, &answers, b));
         let praise = before.map(|b| {
-            view! { <p class="well-done" data-testid="well-done">{lesson.stages[b].well_done.clone()}</p> }
+            el("p").class("well-done").test_id("well-done").text(lesson.stages[b].well_done.clone())
         });
         let body = match lesson.stages.get(at) {
             None => lesson_end(&lesson),
-            Some(_) => view! { <StageView lesson at/> }.into_any(),
+            Some(_) => stage_view(&lesson, at),
         };
-        view! { {outcome} {praise} {body} }
+        several().child(outcome).child(praise).child(body)
     };
     let titles: Vec<_> = lesson.stages.iter().map(|s| s.title.clone()).collect();
-    view! {
-        <section class="lesson"  data-testid=format!("lesson-{}", lesson.name)
-            data-seed=lesson.seed.to_string() aria-labelledby="lesson-title">
-            <h2 id="lesson-title">{lesson.title.clone()}</h2>
-            <div class="progress" role="progressbar" aria-label=say(Word::LessonProgress)
-                aria-valuemin="0" aria-valuemax=total aria-valuenow=move || done.get()>
-                {titles.into_iter().enumerate().map(|(i, title)| view! {
-                    <span class="task" class:done=move || { i < done.get() } class:now=move || i == done.get()
-                        data-testid=format!("task-{}", i + 1)
-                        data-done=move || (i < done.get()).to_string()
-                        title=title></span>
-                }).collect_view()}
-                <span class="progress-text">{move || tell(Word::ProgressIs, &[&done.get().to_string(), &total.to_string()])}</span>
-            </div>
-            {now}
-        </section>
-    }
+    el("section")
+        .class("lesson")
+        .test_id(format!("lesson-{}", lesson.name))
+        .attr("data-seed", lesson.seed.to_string())
+        .attr("aria-labelledby", "lesson-title")
+        .child(el("h2").attr("id", "lesson-title").text(lesson.title.clone()))
+        .child(
+            el("div")
+                .class("progress")
+                .attr("role", "progressbar")
+                .attr("aria-label", say(Word::LessonProgress))
+                .attr("aria-valuemin", "0")
+                .attr("aria-valuemax", total)
+                .attr("aria-valuenow", move || done.get())
+                .children(titles.into_iter().enumerate().map(|(i, title)| {
+                    el("span")
+                        .class("task")
+                        .class_if("done", move || i < done.get())
+                        .class_if("now", move || i == done.get())
+                        .test_id(format!("task-{}", i + 1))
+                        .attr("data-done", move || (i < done.get()).to_string())
+                        .attr("title", title)
+                }))
+                .child(el("span").class("progress-text").text(move || {
+                    tell(Word::ProgressIs, &[&done.get().to_string(), &total.to_string()])
+                })),
+        )
+        .child(now)
 }
 
 /// What is to be done now.
-#[component]
-fn StageView(lesson: Arc<Lesson>, at: usize) -> impl IntoView {
+fn stage_view(lesson: &Arc<Lesson>, at: usize) -> View {
     let (desk, course) = (desk(), course());
     let stage = lesson.stages[at].clone();
     let whole = StoredValue::new(lesson.clone());
@@ -144,35 +153,45 @@ fn StageView(lesson: Arc<Lesson>, at: usize) -> impl IntoView {
     });
     let ask = stage.ask.as_ref().map(|ask| ask_view(at, ask));
     let drill = match stage.goal {
-        Goal::CauseNamed => causes_view(&lesson),
-        Goal::Mended => mends_view(&lesson),
-        _ => ().into_any(),
+        Goal::CauseNamed => Some(causes_view(lesson)),
+        Goal::Mended => Some(mends_view(lesson)),
+        _ => None,
     };
     let look_at = stage.look_at;
     let hints = stage.hints.clone();
     let number = tell(Word::AttemptNumber, &[&lesson.seed.to_string()]);
-    view! {
-        <div class="stage" data-testid="stage" data-stage=at + 1>
-            <h3>{stage.title.clone()}</h3>
-            {prose(&stage.say)}
-            {ask}
-            {drill}
-            {open_hints(hints, rungs)}
-            <div class="row-tools">
-                {hint_button("hint", rungs, move || {
+    el("div")
+        .class("stage")
+        .test_id("stage")
+        .attr("data-stage", at + 1)
+        .child(el("h3").text(stage.title.clone()))
+        .child(prose(&stage.say))
+        .child(ask)
+        .child(drill)
+        .child(open_hints(hints, rungs))
+        .child(
+            el("div")
+                .class("row-tools")
+                .child(hint_button("hint", rungs, move || {
                     let next = whole.with_value(|l| desk.with_session(|s| l.next_hint(s, at)));
                     if let Some(action) = next {
                         desk.act(action);
                     }
-                })}
-                <button type="button" class="go-there" data-testid="go-there" on:click=move |_| {
-                    course.guide.set(!matches!(look_at, Place::Routine | Place::Plan));
-                    screen::show_soon(selector(look_at));
-                }>{say(Word::GoThere)}</button>
-                <button type="button" data-testid="start-over"
-                    on:click=move |_| course.again(&whole.get_value())>{say(Word::StartOver)}</button>
-                <span class="fine">{number}</span>
-            </div>
-        </div>
-    }
+                }))
+                .child(
+                    button("go-there")
+                        .class("go-there")
+                        .click(move || {
+                            course.guide.set(!matches!(look_at, Place::Routine | Place::Plan));
+                            screen::show_soon(selector(look_at));
+                        })
+                        .text(say(Word::GoThere)),
+                )
+                .child(
+                    button("start-over")
+                        .click(move || course.again(&whole.get_value()))
+                        .text(say(Word::StartOver)),
+                )
+                .child(el("span").class("fine").text(number)),
+        )
 }

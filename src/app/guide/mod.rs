@@ -13,14 +13,15 @@ mod score_view;
 
 pub(crate) use ask_view::ASK;
 pub(crate) use finding_view::{finding_line, rule_title};
-pub(crate) use lesson_view::StageLine;
-pub(crate) use score_view::ScoreView;
+pub(crate) use lesson_view::stage_line;
+pub(crate) use score_view::score_view;
 
-use super::chart::Charts;
+use super::chart::charts;
 use super::desk::desk;
 use super::lessons::course;
-use super::live::memo;
 use super::words::{Word, say};
+use crate::app::dom::{View, button, el};
+use crate::app::live::{Var, memo};
 use leptos::prelude::*;
 use nudgeproof::lesson::Place;
 
@@ -33,14 +34,13 @@ enum Side {
 }
 
 /// Lesson on top while there is one; coach or readings below.
-#[component]
-pub(crate) fn Guide() -> impl IntoView {
-    let side = RwSignal::new(Side::Coach);
+pub(crate) fn guide() -> View {
+    let side = Var::new(Side::Coach);
     let (desk, course) = (desk(), course());
     // A stage that is about one of the two brings it to the front.
     let looks_at = memo(move || {
         let done = course.standing.read().done;
-        desk.attempt.read().as_ref().and_then(|l| l.stages.get(done)).map(|s| s.look_at)
+        desk.attempt.with(|l| l.as_ref()?.stages.get(done).map(|s| s.look_at))
     });
     Effect::new(move |_| match looks_at.get() {
         Some(Place::Readings) => side.set(Side::Readings),
@@ -48,28 +48,33 @@ pub(crate) fn Guide() -> impl IntoView {
         _ => {}
     });
     let tab = move |which: Side, word: Word, test_id: &'static str| {
-        view! {
-            <button type="button" role="tab" data-testid=test_id
-                aria-selected=move || (side.get() == which).to_string()
-                on:click=move |_| side.set(which)>{say(word)}</button>
-        }
+        button(test_id)
+            .attr("role", "tab")
+            .attr("aria-selected", move || (side.get() == which).to_string())
+            .click(move || side.set(which))
+            .text(say(word))
     };
-    view! {
-        <section class="panel guide" id="guide" aria-label=say(Word::Guide) tabindex="0"
-            data-side=move || if side.get() == Side::Charts { "charts" } else { "" }>
-            <lesson_view::LessonPanel/>
-            <div class="tabs" role="tablist" aria-label=say(Word::Guide)>
-                {tab(Side::Coach, Word::Coach, "tab-coach")}
-                {tab(Side::Readings, Word::Readings, "tab-readings")}
-                {tab(Side::Charts, Word::TabCharts, "tab-charts")}
-            </div>
-            <div role="tabpanel" class="tab-panel">
-                {move || match side.get() {
-                    Side::Coach => view! { <coach_view::CoachPanel/> }.into_any(),
-                    Side::Readings => view! { <readings::Readings/> }.into_any(),
-                    Side::Charts => view! { <Charts/> }.into_any(),
-                }}
-            </div>
-        </section>
-    }
+    el("section")
+        .class("panel guide")
+        .attr("id", "guide")
+        .attr("aria-label", say(Word::Guide))
+        .attr("tabindex", "0")
+        .attr("data-side", move || if side.get() == Side::Charts { "charts" } else { "" })
+        .child(lesson_view::lesson_panel())
+        .child(
+            el("div")
+                .class("tabs")
+                .attr("role", "tablist")
+                .attr("aria-label", say(Word::Guide))
+                .child(tab(Side::Coach, Word::Coach, "tab-coach"))
+                .child(tab(Side::Readings, Word::Readings, "tab-readings"))
+                .child(tab(Side::Charts, Word::TabCharts, "tab-charts")),
+        )
+        .child(el("div").class("tab-panel").attr("role", "tabpanel").child(
+            move || match side.get() {
+                Side::Coach => coach_view::coach_panel(),
+                Side::Readings => readings::readings(),
+                Side::Charts => charts(),
+            },
+        ))
 }

@@ -1,43 +1,33 @@
 //! The few marks of Markdown that lessons and rule pages use: paragraphs, bold, lists, headings.
 
-use leptos::prelude::*;
+use crate::app::dom::{View, el, several};
 
 /// A text with its marks turned into elements.
-pub(super) fn prose(text: &str) -> AnyView {
-    let mut out = Vec::new();
-    for block in text.split("\n\n").map(str::trim).filter(|b| !b.is_empty()) {
-        out.push(one_block(block));
-    }
-    out.into_any()
+pub(super) fn prose(text: &str) -> View {
+    let blocks = text.split("\n\n").map(str::trim).filter(|b| !b.is_empty());
+    several().children(blocks.map(one_block))
 }
 
-fn one_block(block: &str) -> AnyView {
+fn one_block(block: &str) -> View {
     if let Some(drawing) = block.strip_prefix("```text\n").and_then(|b| b.strip_suffix("```")) {
         // The words around it say the same.
-        return view! { <pre class="drawing" aria-hidden="true">{drawing.to_owned()}</pre> }
-            .into_any();
+        return el("pre").class("drawing").attr("aria-hidden", "true").text(drawing.to_owned());
     }
     if block.starts_with('#') {
         let title = block.trim_start_matches('#').trim().to_owned();
-        return view! { <h3>{title}</h3> }.into_any();
+        return el("h3").text(title);
     }
     if block.starts_with("- ") {
-        let items: Vec<_> = block
-            .split("\n- ")
-            .map(|l| view! { <li>{bold(l.trim_start_matches("- "))}</li> })
-            .collect();
-        return view! { <ul>{items}</ul> }.into_any();
+        let items = block.split("\n- ").map(|l| bold("li", l.trim_start_matches("- ")));
+        return el("ul").children(items);
     }
-    view! { <p>{bold(block)}</p> }.into_any()
+    bold("p", block)
 }
 
-/// `**bold**` in a line.
-fn bold(line: &str) -> Vec<AnyView> {
-    line.split("**")
-        .enumerate()
-        .map(|(i, piece)| {
-            let piece = piece.replace(['\n', '`'], " ");
-            if i % 2 == 1 { view! { <b>{piece}</b> }.into_any() } else { piece.into_any() }
-        })
-        .collect()
+/// A line in an element of its own, with its `**bold**` words.
+fn bold(tag: &str, line: &str) -> View {
+    line.split("**").enumerate().fold(el(tag), |line, (i, piece)| {
+        let piece = piece.replace(['\n', '`'], " ");
+        if i % 2 == 1 { line.child(el("b").text(piece)) } else { line.text(piece) }
+    })
 }

@@ -1,5 +1,5 @@
+use crate::app::dom::{View, el};
 use crate::app::words::{Word, say, tell};
-use leptos::prelude::*;
 use nudgeproof::coach::{Review, ScorePart};
 use std::sync::Arc;
 
@@ -7,11 +7,7 @@ use std::sync::Arc;
 pub(super) type Part = (&'static str, u8, u8, String, &'static str);
 
 /// The score and what it is made of.
-#[component]
-pub(crate) fn ScoreView(
-    /// What the coach says of the session.
-    review: Arc<Review>,
-) -> impl IntoView {
+pub(crate) fn score_view(review: Arc<Review>) -> View {
     let score = Arc::unwrap_or_clone(review).score;
     let part = |word: Word, part: ScorePart, test_id: &'static str| -> Part {
         (say(word), part.points, part.of, part.reason, test_id)
@@ -25,33 +21,34 @@ pub(crate) fn ScoreView(
 }
 
 /// A score out of 100 with its parts.
-pub(super) fn score_list(
-    name: Word,
-    test_id: &'static str,
-    total: u8,
-    parts: Vec<Part>,
-) -> AnyView {
+pub(super) fn score_list(name: Word, test_id: &'static str, total: u8, parts: Vec<Part>) -> View {
     let part = |(name, points, of, reason, test_id): Part| {
         let (points, of) = (points.to_string(), of.to_string());
-        view! {
-            <li data-testid=test_id data-value=points.clone()>
-                <span class="score-name">{name}</span>
-                <meter min="0" max=of.clone() value=points.clone() aria-label=name></meter>
-                <span class="score-points">{tell(Word::PointsOf, &[&points, &of])}</span>
-                <span class="score-reason">{reason}</span>
-            </li>
-        }
+        el("li")
+            .test_id(test_id)
+            .attr("data-value", points.clone())
+            .child(el("span").class("score-name").text(name))
+            .child(
+                el("meter")
+                    .attr("min", "0")
+                    .attr("max", of.clone())
+                    .attr("value", points.clone())
+                    .attr("aria-label", name),
+            )
+            .child(el("span").class("score-points").text(tell(Word::PointsOf, &[&points, &of])))
+            .child(el("span").class("score-reason").text(reason))
     };
-    view! {
-        <div class="score" data-testid=test_id data-value=total.to_string()>
-            <p class="score-total">
-                <span>{say(name)}</span>
-                " "
-                <b>{total}</b>
-                <span class="of">" / 100"</span>
-            </p>
-            <ul class="score-parts">{parts.into_iter().map(part).collect_view()}</ul>
-        </div>
-    }
-    .into_any()
+    el("div")
+        .class("score")
+        .test_id(test_id)
+        .attr("data-value", total.to_string())
+        .child(
+            el("p")
+                .class("score-total")
+                .child(el("span").text(say(name)))
+                .text(" ")
+                .child(el("b").text(total.to_string()))
+                .child(el("span").class("of").text(" / 100")),
+        )
+        .child(el("ul").class("score-parts").children(parts.into_iter().map(part)))
 }

@@ -1,20 +1,15 @@
 use super::course::course;
 use super::disk;
 use crate::app::desk::desk;
-use crate::app::live::when;
+use crate::app::dom::{View, button, el, several, when};
+use crate::app::live::memo;
 use crate::app::place::Place;
 use crate::app::words::{Word, say, tell};
-use leptos::prelude::*;
 use nudgeproof::lesson::{Lesson, PASS};
 use std::sync::Arc;
 
 /// A lesson to begin: what it is about, how long it takes, how it went before.
-#[component]
-pub(super) fn LessonCard(
-    lesson: Arc<Lesson>,
-    /// Its place in the course, from 1; none for one from disk.
-    place: Option<usize>,
-) -> impl IntoView {
+pub(super) fn lesson_card(lesson: Arc<Lesson>, place: Option<usize>) -> View {
     let (desk, course) = (desk(), course());
     let name = lesson.name.clone();
     let total = lesson.stages.len().to_string();
@@ -22,11 +17,11 @@ pub(super) fn LessonCard(
     // The lesson under way shows how far it is, and can be gone on with.
     let under_way = move || {
         let attempt = desk.attempt.read();
-        let this = attempt.as_ref().is_some_and(|a| a.name == mine);
+        let this = (*attempt).as_ref().is_some_and(|a| a.name == mine);
         this.then(|| course.standing.get()).filter(|s| !s.finished())
     };
-    let under_way = Memo::new(move |_| under_way());
-    let kept = Memo::new(move |_| {
+    let under_way = memo(under_way);
+    let kept = memo(move || {
         let records = course.records.read();
         let scores: Vec<u8> =
             records.iter().filter(|r| r.lesson == of_mine).map(|r| r.score).collect();
@@ -34,7 +29,7 @@ pub(super) fn LessonCard(
     });
     // One of all the buttons stands out: that of the next lesson to take.
     let this = name.clone();
-    let next = Memo::new(move |_| {
+    let next = memo(move || {
         under_way.read().is_none()
             && course.unpassed_after("").is_none_or(|l| l.name == this || place.is_none())
     });
@@ -42,7 +37,7 @@ pub(super) fn LessonCard(
         kept.get().map(|(best, n)| {
             let word = if best >= PASS { Word::LessonPassed } else { Word::LessonTried };
             let text = tell(word, &[&best.to_string(), &n.to_string()]);
-            view! { <p class="kept" class:passed={best >= PASS} data-testid="kept">{text}</p> }
+            el("p").class("kept").class_if("passed", best >= PASS).test_id("kept").text(text)
         })
     };
     let gone = name.clone();
@@ -50,11 +45,14 @@ pub(super) fn LessonCard(
         let total = total.clone();
         move || {
             let text = under_way.get().map(|s| s.done.to_string()).unwrap_or_default();
-            view! {
-                <p class="fine">{tell(Word::ProgressIs, &[&text, &total])}</p>
-                <a class="button go-on run-button" href=Place::Bench.hash()>{say(Word::GoOn)}</a>
-            }
-            .into_any()
+            several()
+                .child(el("p").class("fine").text(tell(Word::ProgressIs, &[&text, &total])))
+                .child(
+                    el("a")
+                        .class("button go-on run-button")
+                        .attr("href", Place::Bench.hash())
+                        .text(say(Word::GoOn)),
+                )
         }
     };
     let title = match place {
@@ -63,27 +61,33 @@ pub(super) fn LessonCard(
     };
     let minutes = lesson.minutes.to_string();
     let about = lesson.about.clone();
-    view! {
-        <article class="card" data-testid=format!("card-{name}")>
-            <h3>{title}</h3>
-            <p>{about}</p>
-            <p class="fine">{tell(Word::LessonTakes, &[&minutes, &total])}</p>
-            {how}
-            {when(move || under_way.read().is_some(), going)}
-            <div class="row-tools">
-                <button type="button" class:run-button=move || next.get() data-testid=format!("start-{name}")
-                    on:click=move |_| course.begin(&lesson)>
-                    {move || say(match (under_way.read().is_some(), kept.read().is_some()) {
-                        (false, false) => Word::Begin,
-                        (true, _) => Word::BeginAgain,
-                        (false, true) => Word::OnceMore,
-                    })}
-                </button>
-                {place.is_none().then(|| view! {
-                    <button type="button" data-testid=format!("remove-{gone}")
-                        on:click=move |_| disk::forget(desk, &gone)>{say(Word::RemoveLesson)}</button>
-                })}
-            </div>
-        </article>
-    }
+    el("article")
+        .class("card")
+        .test_id(format!("card-{name}"))
+        .child(el("h3").text(title))
+        .child(el("p").text(about))
+        .child(el("p").class("fine").text(tell(Word::LessonTakes, &[&minutes, &total])))
+        .child(how)
+        .child(when(move || under_way.read().is_some(), going))
+        .child(
+            el("div")
+                .class("row-tools")
+                .child(
+                    button(format!("start-{name}"))
+                        .class_if("run-button", move || next.get())
+                        .click(move || course.begin(&lesson))
+                        .text(move || {
+                            say(match (under_way.read().is_some(), kept.read().is_some()) {
+                                (false, false) => Word::Begin,
+                                (true, _) => Word::BeginAgain,
+                                (false, true) => Word::OnceMore,
+                            })
+                        }),
+                )
+                .child(place.is_none().then(|| {
+                    button(format!("remove-{gone}"))
+                        .click(move || disk::forget(desk, &gone))
+                        .text(say(Word::RemoveLesson))
+                })),
+        )
 }

@@ -2,7 +2,7 @@
 
 use super::days::{fresh_seed, today};
 use crate::app::desk::Desk;
-use crate::app::live::{Live, memo};
+use crate::app::live::{Live, Var, memo};
 use crate::app::place::Place;
 use crate::app::screen;
 use crate::app::store;
@@ -57,15 +57,15 @@ pub(crate) enum Next {
 pub(crate) struct Course {
     desk: Desk,
     pub(crate) standing: Live<Standing>,
-    pub(crate) records: RwSignal<Vec<LessonRecord>>,
+    pub(crate) records: Var<Vec<LessonRecord>>,
     /// Why the records in this browser cannot be read, if they cannot.
-    pub(crate) unreadable: RwSignal<Option<String>>,
+    pub(crate) unreadable: Var<Option<String>>,
     /// What is left of the refresher, the item under way first: names and seeds.
-    pub(crate) round: RwSignal<Vec<(String, u64)>>,
+    pub(crate) round: Var<Vec<(String, u64)>>,
     /// A number for the next attempt, the same for a whole class.
-    pub(crate) number: RwSignal<Option<u64>>,
+    pub(crate) number: Var<Option<u64>>,
     /// On a narrow screen: the guide is in front, and not the routine.
-    pub(crate) guide: RwSignal<bool>,
+    pub(crate) guide: Var<bool>,
 }
 
 /// The course of this page.
@@ -86,11 +86,11 @@ impl Course {
         let course = Self {
             desk,
             standing,
-            records: RwSignal::new(records),
-            unreadable: RwSignal::new(why),
-            round: RwSignal::new(stored_round()),
-            number: RwSignal::new(None),
-            guide: RwSignal::new(false),
+            records: Var::new(records),
+            unreadable: Var::new(why),
+            round: Var::new(stored_round()),
+            number: Var::new(None),
+            guide: Var::new(false),
         };
         Effect::new(move |before: Option<(usize, bool)>| {
             let finished = standing.read().finished();

@@ -1,8 +1,11 @@
 //! Lessons that an instructor wrote: read from disk, kept in this browser, listed and taken.
 
-use super::card::LessonCard;
+use super::card::lesson_card;
 use super::course::course;
 use crate::app::desk::{Desk, desk};
+use crate::app::dom::{View, el};
+use crate::app::live::Var;
+use crate::app::logic::number::read;
 use crate::app::store::{self, ChosenFile};
 use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
@@ -83,11 +86,10 @@ fn take_in(desk: Desk, name: &str, text: &str) -> Result<String, String> {
 }
 
 /// Load a lesson; those that are loaded.
-#[component]
-pub(super) fn FromDisk() -> impl IntoView {
+pub(super) fn from_disk() -> View {
     let (desk, course) = (desk(), course());
     let file = ChosenFile::new();
-    let said = RwSignal::new((String::new(), false));
+    let said = Var::new((String::new(), false));
     let load = move |event: web_sys::Event| {
         file.read(&event, move |name, text| {
             let read = text.map_err(|why| tell(Word::LessonRefused, &[name, &why]));
@@ -99,34 +101,55 @@ pub(super) fn FromDisk() -> impl IntoView {
     };
     let cards = move || {
         let own = desk.own_lessons.get();
-        let card = |l: Lesson| view! { <LessonCard lesson=Arc::new(l) place=None/> };
-        own.into_iter().map(card).collect_view()
+        let card = |l: Lesson| lesson_card(Arc::new(l), None);
+        own.into_iter().map(card).collect::<Vec<_>>()
     };
-    view! {
-        <section class="from-disk" aria-labelledby="from-disk" data-testid="from-disk">
-            <h2 id="from-disk">{say(Word::FromDisk)}</h2>
-            <p class="lead">{say(Word::FromDiskLead)}</p>
-            <div class="files">
-                <label class="button">
-                    <span>{say(Word::LoadLesson)}</span>
-                    <input type="file" class="visually-hidden" accept=".toml" data-testid="load-lesson" on:change=load/>
-                </label>
-                <label class="pick">
-                    <span>{say(Word::ClassNumber)}</span>
-                    <input type="number" min="1" max="999999" step="1" data-testid="class-number"
-                        on:input:target=move |event| {
-                            let n = event.target().value_as_number();
-                            course.number.set((n >= 1.0).then_some(n as u64));
-                        }/>
-                </label>
-            </div>
-            <p class="fine">{say(Word::ClassNumberNote)}</p>
-            <p role="status" class:refused=move || said.read().1 data-testid="disk-says">
-                {move || said.read().0.clone()}
-            </p>
-            <div class="cards">{cards}</div>
-        </section>
-    }
+    el("section")
+        .class("from-disk")
+        .attr("aria-labelledby", "from-disk")
+        .test_id("from-disk")
+        .child(el("h2").attr("id", "from-disk").text(say(Word::FromDisk)))
+        .child(el("p").class("lead").text(say(Word::FromDiskLead)))
+        .child(
+            el("div")
+                .class("files")
+                .child(
+                    el("label")
+                        .class("button")
+                        .child(el("span").text(say(Word::LoadLesson)))
+                        .child(
+                            el("input")
+                                .class("visually-hidden")
+                                .attr("type", "file")
+                                .attr("accept", ".toml")
+                                .test_id("load-lesson")
+                                .on("change", load),
+                        ),
+                )
+                .child(
+                    el("label").class("pick").child(el("span").text(say(Word::ClassNumber))).child(
+                        el("input")
+                            .attr("type", "number")
+                            .attr("min", "1")
+                            .attr("max", "999999")
+                            .attr("step", "1")
+                            .test_id("class-number")
+                            .on("input", move |event: web_sys::Event| {
+                                let n = read(&event_target_value(&event)).unwrap_or_default();
+                                course.number.set((n >= 1.0).then_some(n as u64));
+                            }),
+                    ),
+                ),
+        )
+        .child(el("p").class("fine").text(say(Word::ClassNumberNote)))
+        .child(
+            el("p")
+                .attr("role", "status")
+                .class_if("refused", move || said.read().1)
+                .test_id("disk-says")
+                .text(move || said.read().0.clone()),
+        )
+        .child(el("div").class("cards").child(cards))
 }
 
 /// Lets a lesson from disk go.

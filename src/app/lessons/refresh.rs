@@ -1,13 +1,11 @@
 use super::course::course;
 use super::days::today;
-use crate::app::live::when;
+use crate::app::dom::{View, button, el, when};
 use crate::app::words::{Word, say, tell};
-use leptos::prelude::*;
 use nudgeproof::lesson::due;
 
 /// The refresher: what is due, and the round under way.
-#[component]
-pub(super) fn Refresher() -> impl IntoView {
+pub(super) fn refresher() -> View {
     let course = course();
     let now_due = move || {
         let records = course.records.read();
@@ -26,22 +24,34 @@ pub(super) fn Refresher() -> impl IntoView {
         }
         tell(Word::RefresherDue, &[&names.join(", ")])
     };
-    view! {
-        <article class="card wide" data-testid="refresher">
-            <h2>{say(Word::Refresher)}</h2>
-            <p>{say(Word::RefresherAbout)}</p>
-            <p class="fine" data-testid="refresher-due">{now_due}</p>
-            <div class="row-tools">
-                {when(move || !course.round.read().is_empty(), move || view! {
-                    <button type="button" class="run-button" data-testid="refresher-go-on"
-                        on:click=move |_| course.go_on()>
-                        {tell(Word::RefresherGoOn, &[&course.round.read().len().to_string()])}
-                    </button>
-                }.into_any())}
-                <button type="button" data-testid="start-refresher"
-                    class:run-button=move || course.round.read().is_empty() && !course.records.read().is_empty()
-                    on:click=move |_| course.begin_refresher()>{say(Word::RefresherBegin)}</button>
-            </div>
-        </article>
-    }
+    el("article")
+        .class("card wide")
+        .test_id("refresher")
+        .child(el("h2").text(say(Word::Refresher)))
+        .child(el("p").text(say(Word::RefresherAbout)))
+        .child(el("p").class("fine").test_id("refresher-due").text(now_due))
+        .child(
+            el("div")
+                .class("row-tools")
+                .child(when(
+                    move || !course.round.read().is_empty(),
+                    move || {
+                        button("refresher-go-on")
+                            .class("run-button")
+                            .click(move || course.go_on())
+                            .text(tell(
+                                Word::RefresherGoOn,
+                                &[&course.round.read().len().to_string()],
+                            ))
+                    },
+                ))
+                .child(
+                    button("start-refresher")
+                        .class_if("run-button", move || {
+                            course.round.read().is_empty() && !course.records.read().is_empty()
+                        })
+                        .click(move || course.begin_refresher())
+                        .text(say(Word::RefresherBegin)),
+                ),
+        )
 }

@@ -3,6 +3,7 @@
 use super::nudge::Nudge;
 use super::number::{length, signed, signed_length};
 use super::shown::reference_pose;
+
 use crate::app::words::{Word, tell};
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose};

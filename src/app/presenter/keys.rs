@@ -1,12 +1,13 @@
 use super::faults::Kind;
 use super::{clear, move_in_secret, next_part, plant, reveal};
 use crate::app::desk::Desk;
+use crate::app::live::Var;
 use gloo::events::{EventListener, EventListenerOptions};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 
 /// Keys of the presenter: on the sheet by themselves, anywhere else with Alt.
-pub(crate) fn presenter_keys(desk: Desk, chosen: RwSignal<Kind>) {
+pub(crate) fn presenter_keys(desk: Desk, chosen: Var<Kind>) {
     let Some(window) = web_sys::window() else { return };
     let options = EventListenerOptions::enable_prevent_default();
     let listener = EventListener::new_with_options(&window, "keydown", options, move |event| {

@@ -5,15 +5,15 @@ mod keys;
 mod view;
 
 pub(crate) use keys::presenter_keys;
-pub(crate) use view::PresenterPanel;
+pub(crate) use view::presenter_panel;
 
 use super::bench::take_part;
 use super::desk::Desk;
 use super::logic::nudge::{self, Nudge};
 use super::logic::number::{signed, signed_length};
 use super::words::{Word, say, tell};
+
 use faults::{Kind, fault_for};
-use leptos::prelude::*;
 use nudgeproof::cell::{Fault, parts};
 use nudgeproof::routine::same_place;
 use nudgeproof::session::{Action, State};

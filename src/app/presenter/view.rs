@@ -1,20 +1,21 @@
 use super::faults::Kind;
 use super::{clear, move_in_secret, next_part, plant, presenter_keys, reveal};
 use crate::app::desk::desk;
+use crate::app::dom::{View, button, el, when};
+use crate::app::live::Var;
 use crate::app::words::{Word, say};
 use leptos::prelude::*;
 
 /// Plant, move in secret, reveal, clear, next part.
-#[component]
-pub(crate) fn PresenterPanel() -> impl IntoView {
+pub(crate) fn presenter_panel() -> View {
     let desk = desk();
-    let chosen = RwSignal::new(Kind::ALL[0]);
+    let chosen = Var::new(Kind::ALL[0]);
     presenter_keys(desk, chosen);
     let concealed = move || desk.state().concealed();
     let known = move || {
         let state = desk.state();
         let shown = if state.concealed() { &[][..] } else { &state.faults[..] };
-        shown.iter().map(|f| view! { <li>{say(Kind::of(f).word())}</li> }).collect_view()
+        shown.iter().map(|f| el("li").text(say(Kind::of(f).word()))).collect::<Vec<_>>()
     };
     let choose = move |event: web_sys::Event| {
         let name = event_target_value(&event);
@@ -22,41 +23,71 @@ pub(crate) fn PresenterPanel() -> impl IntoView {
             chosen.set(kind);
         }
     };
-    view! {
-        <details class="drawer" data-testid="presenter">
-            <summary>
-                {say(Word::ForTheClass)}
-                <Show when=concealed><span class="secret-sign" data-testid="secret">{say(Word::SecretSign)}</span></Show>
-            </summary>
-            <div class="drawer-body">
-                <div class="drawer-row" role="group" aria-label=say(Word::PlantFault)>
-                    <label class="pick">
-                        <span class="row-name">{say(Word::FaultIs)}</span>
-                        <select data-testid="fault-choice" prop:value=move || chosen.get().name() on:change=choose>
-                            {Kind::ALL.map(|k| view! { <option value=k.name()>{say(k.word())}</option> }).collect_view()}
-                        </select>
-                    </label>
-                    <button type="button" data-testid="plant" title="F" on:click=move |_| plant(desk, chosen.get_untracked())>
-                        {say(Word::PlantFault)}
-                    </button>
-                    <button type="button" data-testid="move-in-secret" title="M" on:click=move |_| move_in_secret(desk)>
-                        {say(Word::MoveInSecret)}
-                    </button>
-                </div>
-                <div class="drawer-row">
-                    <button type="button" data-testid="reveal" title="R" disabled=move || !concealed() on:click=move |_| reveal(desk)>
-                        {say(Word::RevealIt)}
-                    </button>
-                    <button type="button" data-testid="clear-faults" title="C" on:click=move |_| clear(desk)>
-                        {say(Word::ClearFaults)}
-                    </button>
-                    <button type="button" data-testid="next-part" title="N" on:click=move |_| next_part(desk)>
-                        {say(Word::NextPart)}
-                    </button>
-                </div>
-                <ul class="known-faults" data-testid="known-faults">{known}</ul>
-                <p class="fine">{say(Word::PresenterNote)}</p>
-            </div>
-        </details>
-    }
+    el("details")
+        .class("drawer")
+        .test_id("presenter")
+        .child(el("summary").text(say(Word::ForTheClass)).child(when(concealed, || {
+            el("span").class("secret-sign").test_id("secret").text(say(Word::SecretSign))
+        })))
+        .child(
+            el("div")
+                .class("drawer-body")
+                .child(
+                    el("div")
+                        .class("drawer-row")
+                        .attr("role", "group")
+                        .attr("aria-label", say(Word::PlantFault))
+                        .child(
+                            el("label")
+                                .class("pick")
+                                .child(el("span").class("row-name").text(say(Word::FaultIs)))
+                                .child(
+                                    el("select")
+                                        .test_id("fault-choice")
+                                        .on("change", choose)
+                                        .children(Kind::ALL.map(|k| {
+                                            el("option").attr("value", k.name()).text(say(k.word()))
+                                        }))
+                                        .value(move || chosen.get().name()),
+                                ),
+                        )
+                        .child(
+                            button("plant")
+                                .attr("title", "F")
+                                .click(move || plant(desk, chosen.get_untracked()))
+                                .text(say(Word::PlantFault)),
+                        )
+                        .child(
+                            button("move-in-secret")
+                                .attr("title", "M")
+                                .click(move || move_in_secret(desk))
+                                .text(say(Word::MoveInSecret)),
+                        ),
+                )
+                .child(
+                    el("div")
+                        .class("drawer-row")
+                        .child(
+                            button("reveal")
+                                .attr("title", "R")
+                                .attr("disabled", move || !concealed())
+                                .click(move || reveal(desk))
+                                .text(say(Word::RevealIt)),
+                        )
+                        .child(
+                            button("clear-faults")
+                                .attr("title", "C")
+                                .click(move || clear(desk))
+                                .text(say(Word::ClearFaults)),
+                        )
+                        .child(
+                            button("next-part")
+                                .attr("title", "N")
+                                .click(move || next_part(desk))
+                                .text(say(Word::NextPart)),
+                        ),
+                )
+                .child(el("ul").class("known-faults").test_id("known-faults").child(known))
+                .child(el("p").class("fine").text(say(Word::PresenterNote))),
+        )
 }

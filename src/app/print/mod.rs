@@ -16,47 +16,60 @@ use super::run::safety_text;
 use super::sheet::HATCHES;
 use super::store;
 use super::words::{Word, say, tell};
-use leptos::prelude::*;
+use crate::app::dom::{View, button, el};
 use tables::{forecast_table, pairs, plan_tables, points_table};
 
 /// The sheet as it will be printed, and the button that prints it.
-#[component]
-pub(crate) fn CellSheet() -> impl IntoView {
+pub(crate) fn cell_sheet() -> View {
     let desk = desk();
     let today = store::moment().get(..10).unwrap_or_default().to_owned();
-    let print = move |_| {
+    let print = move || {
         if let Some(window) = web_sys::window() {
             // A browser that cannot print says so itself.
             let _ = window.print();
         }
     };
     let typed = |word: Word, kind: &'static str, value: String, test_id: &'static str| {
-        view! {
-            <label><span>{say(word)}</span>
-                <input type=kind autocomplete="off" data-testid=test_id value=value/></label>
-        }
+        el("label").child(el("span").text(say(word))).child(
+            el("input")
+                .attr("type", kind)
+                .attr("autocomplete", "off")
+                .test_id(test_id)
+                .attr("value", value),
+        )
     };
-    view! {
-        <div class="page cell-page">
-            <div class="no-print">
-                <button type="button" class="run-button" data-testid="print-cell" on:click=print>{say(Word::Print)}</button>
-                <span class="fine">{say(Word::CellSheetNote)}</span>
-            </div>
-            <article class="cell-sheet" data-testid="cell-sheet">
-                <header>
-                    <h1>{say(Word::CellSheet)}</h1>
-                    {typed(Word::PreparedBy, "text", desk.with_session(|s| s.header().learner.clone()).unwrap_or_default(), "prepared-by")}
-                    {typed(Word::DateIs, "date", today, "date")}
-                </header>
-                <div inner_html=sheet></div>
-                <section class="cell-safety">
-                    <h2>{say(Word::CellSafety)}</h2>
-                    <ul>{safety_text().map(|p| view! { <li>{p}</li> })}</ul>
-                    <p class="sign">{say(Word::CheckedBy)}</p>
-                </section>
-            </article>
-        </div>
-    }
+    el("div")
+        .class("page cell-page")
+        .child(
+            el("div")
+                .class("no-print")
+                .child(button("print-cell").class("run-button").click(print).text(say(Word::Print)))
+                .child(el("span").class("fine").text(say(Word::CellSheetNote))),
+        )
+        .child(
+            el("article")
+                .class("cell-sheet")
+                .test_id("cell-sheet")
+                .child(
+                    el("header")
+                        .child(el("h1").text(say(Word::CellSheet)))
+                        .child(typed(
+                            Word::PreparedBy,
+                            "text",
+                            desk.with_session(|s| s.header().learner.clone()).unwrap_or_default(),
+                            "prepared-by",
+                        ))
+                        .child(typed(Word::DateIs, "date", today, "date")),
+                )
+                .child(el("div").html(sheet))
+                .child(
+                    el("section")
+                        .class("cell-safety")
+                        .child(el("h2").text(say(Word::CellSafety)))
+                        .child(el("ul").child(safety_text().map(|p| el("li").text(p))))
+                        .child(el("p").class("sign").text(say(Word::CheckedBy))),
+                ),
+        )
 }
 
 /// Everything on the sheet that comes of the session.

@@ -3,8 +3,9 @@
 
 use super::mastery::skill_row;
 use crate::app::desk::{Desk, desk};
+use crate::app::dom::{Part, View, button, el, when};
 use crate::app::lessons::{Course, course, day_text, put_aside, today};
-use crate::app::live::when;
+use crate::app::live::Var;
 use crate::app::logic::number::signed_length;
 use crate::app::run::safety_text;
 use crate::app::screen::set_root;
@@ -56,7 +57,7 @@ fn lines(records: &[LessonRecord], own: impl Fn(&str) -> Option<String>) -> Vec<
     all
 }
 
-fn row(line: &Line) -> AnyView {
+fn row(line: &Line) -> View {
     let latest = &line.latest;
     let found: Vec<_> = latest.attempt.findings.iter().filter_map(|f| coach::rule(f)).collect();
     let titles: Vec<&str> = found.iter().map(|r| r.title).collect();
@@ -70,13 +71,10 @@ fn row(line: &Line) -> AnyView {
         miss,
         misses,
     ];
-    view! {
-        <tr data-testid=format!("record-{}", line.name)>
-            <th scope="row">{line.title.clone()}</th>
-            {cells.into_iter().map(|c| view! { <td>{c}</td> }).collect_view()}
-        </tr>
-    }
-    .into_any()
+    el("tr")
+        .test_id(format!("record-{}", line.name))
+        .child(el("th").attr("scope", "row").text(line.title.clone()))
+        .children(cells.into_iter().map(|c| el("td").text(c)))
 }
 
 const HEADS: [Word; 7] = [
@@ -90,92 +88,106 @@ const HEADS: [Word; 7] = [
 ];
 
 /// The record of the course.
-#[component]
-pub(super) fn CourseRecord() -> impl IntoView {
+pub(super) fn course_record() -> View {
     let (desk, course) = (desk(), course());
-    let table = move || {
-        let records = course.records.read();
-        if records.is_empty() {
-            return view! { <p class="empty" data-testid="no-records">{say(Word::NoRecords)}</p> }
-                .into_any();
-        }
-        let own = |name: &str| {
-            let all = desk.own_lessons.read();
-            all.iter().find(|l| l.name == name).map(|l| l.title.clone())
+    let table =
+        move || {
+            let records = course.records.read();
+            if records.is_empty() {
+                return el("p").class("empty").test_id("no-records").text(say(Word::NoRecords));
+            }
+            let own = |name: &str| {
+                let all = desk.own_lessons.read();
+                all.iter().find(|l| l.name == name).map(|l| l.title.clone())
+            };
+            let rows: Vec<_> = lines(&records, own).iter().map(row).collect();
+            el("div")
+                .class("table-holder")
+                .attr("tabindex", "0")
+                .attr("role", "region")
+                .attr("aria-label", say(Word::CourseRecord))
+                .child(
+                    el("table")
+                        .class("readings")
+                        .test_id("records")
+                        .child(el("thead").child(el("tr").child(
+                            HEADS.map(|h| el("th").attr("scope", "col").text(tell(h, &[]))),
+                        )))
+                        .child(el("tbody").child(rows)),
+                )
         };
-        let rows: Vec<_> = lines(&records, own).iter().map(row).collect();
-        view! {
-            <div class="table-holder" tabindex="0" role="region" aria-label=say(Word::CourseRecord)>
-                <table class="readings" data-testid="records">
-                    <thead><tr>{HEADS.map(|h| view! { <th scope="col">{tell(h, &[])}</th> })}</tr></thead>
-                    <tbody>{rows}</tbody>
-                </table>
-            </div>
-        }
-        .into_any()
-    };
     let skills = move || {
         let mut all = due(&course.records.read(), today());
         sort_short(&mut all, |a, b| a.skill < b.skill);
-        all.iter().map(skill_row).collect_view()
+        all.iter().map(skill_row).collect::<Vec<_>>()
     };
-    let name = RwSignal::new(store::setting(LEARNER).unwrap_or_default());
+    let name = Var::new(store::setting(LEARNER).unwrap_or_default());
     let date = day_text(today());
-    view! {
-        <section class="course-record" data-testid="course-record" aria-labelledby="course-record">
-            <h2 id="course-record">{say(Word::CourseRecord)}</h2>
-            <Unreadable course=course desk=desk/>
-            <p class="record-head">
-                <label>
-                    <span>{say(Word::LearnerName)}</span>
-                    <input type="text" autocomplete="name" maxlength="60" data-testid="learner-name"
-                        prop:value=move || name.get()
-                        on:input:target=move |event| {
-                            let typed = event.target().value();
-                            store::set_setting(LEARNER, &typed);
-                            name.set(typed);
-                        }/>
-                </label>
-                <span data-testid="record-date">{tell(Word::RecordDate, &[&date])}</span>
-            </p>
-            {table}
-            <h3>{say(Word::Skills)}</h3>
-            <p class="fine">{say(Word::SkillsNote)}</p>
-            <ul class="skills" data-testid="skills">{skills}</ul>
-            <div class="only-printed" data-testid="printed-cautions">
-                <p><b>{say(Word::NoLicence)}</b></p>
-                {safety_text().map(|p| view! { <p>{p}</p> })}
-            </div>
-            <Tools course=course desk=desk/>
-        </section>
-    }
+    el("section")
+        .class("course-record")
+        .test_id("course-record")
+        .attr("aria-labelledby", "course-record")
+        .child(el("h2").attr("id", "course-record").text(say(Word::CourseRecord)))
+        .child(unreadable(course, desk))
+        .child(
+            el("p")
+                .class("record-head")
+                .child(
+                    el("label").child(el("span").text(say(Word::LearnerName))).child(
+                        el("input")
+                            .attr("type", "text")
+                            .attr("autocomplete", "name")
+                            .attr("maxlength", "60")
+                            .test_id("learner-name")
+                            .on("input", move |event: web_sys::Event| {
+                                let typed = event_target_value(&event);
+                                store::set_setting(LEARNER, &typed);
+                                name.set(typed);
+                            })
+                            .value(move || name.get()),
+                    ),
+                )
+                .child(el("span").test_id("record-date").text(tell(Word::RecordDate, &[&date]))),
+        )
+        .child(table)
+        .child(el("h3").text(say(Word::Skills)))
+        .child(el("p").class("fine").text(say(Word::SkillsNote)))
+        .child(el("ul").class("skills").test_id("skills").child(skills))
+        .child(
+            el("div")
+                .class("only-printed")
+                .test_id("printed-cautions")
+                .child(el("p").child(el("b").text(say(Word::NoLicence))))
+                .child(safety_text().map(|p| el("p").text(p))),
+        )
+        .child(tools(course, desk))
 }
 
 /// What could not be read, and what to do about it.
-#[component]
-fn Unreadable(course: Course, desk: Desk) -> impl IntoView {
+fn unreadable(course: Course, desk: Desk) -> impl Part {
     move || {
         let why = course.unreadable.get()?;
-        let save = move |_| {
+        let save = move || {
             if store::download(ASIDE_NAME, &put_aside().join("\n")).is_err() {
                 desk.tell_grave(say(Word::NotExported).into());
             }
         };
-        Some(view! {
-            <div class="banner" role="alert" data-testid="records-unreadable">
-                <span>{why}</span>
-                <button type="button" data-testid="save-unreadable" on:click=save>{say(Word::SaveAside)}</button>
-            </div>
-        })
+        Some(
+            el("div")
+                .class("banner")
+                .attr("role", "alert")
+                .test_id("records-unreadable")
+                .child(el("span").text(why))
+                .child(button("save-unreadable").click(save).text(say(Word::SaveAside))),
+        )
     }
 }
 
 /// Print, save, open, forget.
-#[component]
-fn Tools(course: Course, desk: Desk) -> impl IntoView {
+fn tools(course: Course, desk: Desk) -> View {
     let file = ChosenFile::new();
     let none = move || course.records.read().is_empty();
-    let print = move |_| {
+    let print = || {
         set_root("data-print", "course");
         if let Some(window) = web_sys::window() {
             // A browser that cannot print says so itself.
@@ -183,7 +195,7 @@ fn Tools(course: Course, desk: Desk) -> impl IntoView {
         }
         set_root("data-print", "");
     };
-    let save = move |_| {
+    let save = move || {
         let text = records_to_json(&course.records.read_untracked());
         if store::download(FILE_NAME, &text).is_err() {
             desk.tell_grave(say(Word::NotExported).into());
@@ -202,24 +214,38 @@ fn Tools(course: Course, desk: Desk) -> impl IntoView {
         });
     };
     // Asked twice: what is forgotten is gone.
-    let sure = RwSignal::new(false);
-    view! {
-        <div class="files" role="group" aria-label=say(Word::CourseRecord)>
-            <button type="button" class="run-button" data-testid="print-record" on:click=print>{say(Word::PrintCourse)}</button>
-            <button type="button" data-testid="save-records" disabled=none on:click=save>{say(Word::SaveRecords)}</button>
-            <label class="button">
-                <span>{say(Word::OpenRecords)}</span>
-                <input type="file" class="visually-hidden" accept=".json,application/json"
-                    data-testid="open-records" on:change=open/>
-            </label>
-            {when(move || !none(), move || view! {
-                <button type="button" data-testid="forget-records" on:click=move |_| {
-                    if sure.get_untracked() {
-                        course.forget();
-                    }
-                    sure.update(|s| *s = !*s);
-                }>{move || say(if sure.get() { Word::ForgetSure } else { Word::ForgetRecords })}</button>
-            }.into_any())}
-        </div>
-    }
+    let sure = Var::new(false);
+    el("div")
+        .class("files")
+        .attr("role", "group")
+        .attr("aria-label", say(Word::CourseRecord))
+        .child(button("print-record").class("run-button").click(print).text(say(Word::PrintCourse)))
+        .child(
+            button("save-records").attr("disabled", none).click(save).text(say(Word::SaveRecords)),
+        )
+        .child(
+            el("label").class("button").child(el("span").text(say(Word::OpenRecords))).child(
+                el("input")
+                    .class("visually-hidden")
+                    .attr("type", "file")
+                    .attr("accept", ".json,application/json")
+                    .test_id("open-records")
+                    .on("change", open),
+            ),
+        )
+        .child(when(
+            move || !none(),
+            move || {
+                button("forget-records")
+                    .click(move || {
+                        if sure.get_untracked() {
+                            course.forget();
+                        }
+                        sure.update(|s| *s = !*s);
+                    })
+                    .text(move || {
+                        say(if sure.get() { Word::ForgetSure } else { Word::ForgetRecords })
+                    })
+            },
+        ))
 }

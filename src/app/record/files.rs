@@ -1,9 +1,9 @@
-use crate::app::CellSheetLink;
+use crate::app::cell_sheet_link;
 use crate::app::desk::{Desk, desk};
-use crate::app::share::Share;
+use crate::app::dom::{View, button, el};
+use crate::app::share::share;
 use crate::app::store::{self, ChosenFile};
 use crate::app::words::{Word, say, tell};
-use leptos::prelude::*;
 use nudgeproof::data::to_text;
 use nudgeproof::routine::rows_as_csv;
 use nudgeproof::session::{Header, Session};
@@ -32,11 +32,10 @@ pub(crate) fn hand_out(desk: Desk, text: &str) {
 }
 
 /// Export, import, the sheet for the cell, begin again.
-#[component]
-pub(super) fn Files() -> impl IntoView {
+pub(super) fn files() -> View {
     let desk = desk();
     let file = ChosenFile::new();
-    let export = move |_| hand_out(desk, &desk.with_session(Session::to_json));
+    let export = move || hand_out(desk, &desk.with_session(Session::to_json));
     let logs = move |csv: bool| {
         let rows: Vec<_> = desk.runs.get_untracked().iter().flat_map(|log| log.rows()).collect();
         let (name, text) =
@@ -52,42 +51,66 @@ pub(super) fn Files() -> impl IntoView {
             Err(why) => desk.tell_grave(tell(Word::NotImported, &[name, &why])),
         });
     };
-    let fresh = move |_| {
+    let fresh = move || {
         let header = desk.with_session(|s| Header { lesson: None, ..s.header().clone() });
         if let Ok(session) = Session::new(header) {
             desk.replace(session);
         }
     };
-    view! {
-        <div class="file-rows" role="group" aria-label=say(Word::Files)>
-            <div class="drawer-row">
-                <span class="row-name">{say(Word::FilesKeep)}</span>
-                <button type="button" class="run-button" data-testid="export-session" on:click=export>{say(Word::Export)}</button>
-                <label class="button">
-                    <span>{say(Word::Import)}</span>
-                    <input type="file" class="visually-hidden" accept=".json,application/json"
-                        data-testid="import-session" on:change=import/>
-                </label>
-                <Share/>
-            </div>
-            <div class="drawer-row">
-                <span class="row-name">{say(Word::FilesPaper)}</span>
-                <CellSheetLink/>
-            </div>
-            <div class="drawer-row">
-                <span class="row-name">{say(Word::FilesLog)}</span>
-                <button type="button" data-testid="export-json" disabled=no_runs on:click=move |_| logs(false)>
-                    {say(Word::ExportLogJson)}
-                </button>
-                <button type="button" data-testid="export-csv" disabled=no_runs on:click=move |_| logs(true)>
-                    {say(Word::ExportLogCsv)}
-                </button>
-            </div>
-            <div class="drawer-row">
-                <span class="row-name">{say(Word::FilesFresh)}</span>
-                <button type="button" data-testid="fresh-session" on:click=fresh>{say(Word::EmptyBench)}</button>
-            </div>
-            <p class="fine">{say(Word::OnlyHere)}</p>
-        </div>
-    }
+    el("div")
+        .class("file-rows")
+        .attr("role", "group")
+        .attr("aria-label", say(Word::Files))
+        .child(
+            el("div")
+                .class("drawer-row")
+                .child(el("span").class("row-name").text(say(Word::FilesKeep)))
+                .child(
+                    button("export-session")
+                        .class("run-button")
+                        .click(export)
+                        .text(say(Word::Export)),
+                )
+                .child(
+                    el("label").class("button").child(el("span").text(say(Word::Import))).child(
+                        el("input")
+                            .class("visually-hidden")
+                            .attr("type", "file")
+                            .attr("accept", ".json,application/json")
+                            .test_id("import-session")
+                            .on("change", import),
+                    ),
+                )
+                .child(share()),
+        )
+        .child(
+            el("div")
+                .class("drawer-row")
+                .child(el("span").class("row-name").text(say(Word::FilesPaper)))
+                .child(cell_sheet_link()),
+        )
+        .child(
+            el("div")
+                .class("drawer-row")
+                .child(el("span").class("row-name").text(say(Word::FilesLog)))
+                .child(
+                    button("export-json")
+                        .attr("disabled", no_runs)
+                        .click(move || logs(false))
+                        .text(say(Word::ExportLogJson)),
+                )
+                .child(
+                    button("export-csv")
+                        .attr("disabled", no_runs)
+                        .click(move || logs(true))
+                        .text(say(Word::ExportLogCsv)),
+                ),
+        )
+        .child(
+            el("div")
+                .class("drawer-row")
+                .child(el("span").class("row-name").text(say(Word::FilesFresh)))
+                .child(button("fresh-session").click(fresh).text(say(Word::EmptyBench))),
+        )
+        .child(el("p").class("fine").text(say(Word::OnlyHere)))
 }

@@ -1,13 +1,13 @@
 //! How every skill stands: passes in a row, mastery, and when it is due again.
 
+use crate::app::dom::{View, el};
 use crate::app::lessons::today;
 use crate::app::words::{Word, say, tell};
-use leptos::prelude::*;
 use nudgeproof::coach::{MASTERY_PARTS, MASTERY_PASSES};
 use nudgeproof::lesson::Due;
 
 /// One skill: boxes for its passes in a row, and the same in words.
-pub(crate) fn skill_row(due: &Due) -> AnyView {
+pub(crate) fn skill_row(due: &Due) -> View {
     let passes = due.in_a_row.min(MASTERY_PASSES);
     let boxes = "■".repeat(passes) + &"□".repeat(MASTERY_PASSES - passes);
     let now = today();
@@ -22,14 +22,13 @@ pub(crate) fn skill_row(due: &Due) -> AnyView {
         Some(_) if due.due <= now => say(Word::DueNow).into(),
         Some(_) => tell(Word::DueIn, &[&(due.due - now).to_string()]),
     };
-    view! {
-        <li class="skill" class:mastered=due.mastered data-testid=format!("skill-{}", due.skill.name())
-            data-in-a-row=due.in_a_row.to_string()>
-            <span class="skill-name">{due.skill.label()}</span>
-            <span class="boxes" aria-hidden="true">{boxes}</span>
-            <span>{words}</span>
-            <span class="fine">{when}</span>
-        </li>
-    }
-    .into_any()
+    el("li")
+        .class("skill")
+        .class_if("mastered", due.mastered)
+        .test_id(format!("skill-{}", due.skill.name()))
+        .attr("data-in-a-row", due.in_a_row.to_string())
+        .child(el("span").class("skill-name").text(due.skill.label()))
+        .child(el("span").class("boxes").attr("aria-hidden", "true").text(boxes))
+        .child(el("span").text(words))
+        .child(el("span").class("fine").text(when))
 }

@@ -9,74 +9,77 @@ pub(crate) use files::hand_out;
 pub(crate) use mastery::skill_row;
 
 use super::desk::desk;
-use super::guide::{ScoreView, finding_line, rule_title};
+use super::guide::{finding_line, rule_title, score_view};
 use super::logic::describe::run_kind;
 use super::logic::nudge::Nudge;
 use super::logic::number::{signed, signed_length, unit};
 use super::logic::shown::{Verdict, found_offset, verdict};
 use super::run::safety_text;
 use super::words::{Word, say, tell};
-use leptos::prelude::*;
+use crate::app::dom::{View, el, several};
 use nudgeproof::routine::{RunLog, RunSpeed};
 
 /// The record of this session.
-#[component]
-pub(crate) fn RecordPlace() -> impl IntoView {
+pub(crate) fn record_place() -> View {
     let desk = desk();
     let runs = move || {
         let runs = desk.runs.get();
         if runs.is_empty() {
-            return view! { <p class="empty">{say(Word::NoRunYet)}</p> }.into_any();
+            return el("p").class("empty").text(say(Word::NoRunYet));
         }
-        view! {
-            <div class="table-holder" tabindex="0" role="region" aria-label=say(Word::Runs)>
-                <table class="readings" data-testid="runs">
-                    <thead><tr>
-                        <th scope="col">{say(Word::TitleRun)}</th>
-                        <th scope="col">{say(Word::ColKind)}</th>
-                        <th scope="col">{say(Word::Speed)}</th>
-                        <th scope="col">{say(Word::ColArc)}</th>
-                        <th scope="col">{say(Word::ColOffset)}</th>
-                        <th scope="col">{say(Word::ColEnd)}</th>
-                        <th scope="col">{tell(Word::ColWorst, &[])}</th>
-                    </tr></thead>
-                    <tbody>{runs.iter().map(|log| run_row(log)).collect_view()}</tbody>
-                </table>
-            </div>
-        }
-        .into_any()
+        el("div")
+            .class("table-holder")
+            .attr("tabindex", "0")
+            .attr("role", "region")
+            .attr("aria-label", say(Word::Runs))
+            .child(
+                el("table")
+                    .class("readings")
+                    .test_id("runs")
+                    .child(
+                        el("thead").child(
+                            el("tr")
+                                .child(el("th").attr("scope", "col").text(say(Word::TitleRun)))
+                                .child(el("th").attr("scope", "col").text(say(Word::ColKind)))
+                                .child(el("th").attr("scope", "col").text(say(Word::Speed)))
+                                .child(el("th").attr("scope", "col").text(say(Word::ColArc)))
+                                .child(el("th").attr("scope", "col").text(say(Word::ColOffset)))
+                                .child(el("th").attr("scope", "col").text(say(Word::ColEnd)))
+                                .child(
+                                    el("th").attr("scope", "col").text(tell(Word::ColWorst, &[])),
+                                ),
+                        ),
+                    )
+                    .child(el("tbody").children(runs.iter().map(|log| run_row(log)))),
+            )
     };
     let findings = move || {
         let review = desk.review.get();
-        view! {
-            <ScoreView review=review.clone()/>
-            <ul class="finding-lines">
-                {review.findings.iter().map(|f| view! {
-                    <li><b>{rule_title(f.rule)}</b> ". " {finding_line(f)}</li>
-                }).collect_view()}
-            </ul>
-            {review.findings.is_empty().then(|| view! { <p>{say(Word::NoFindings)}</p> })}
-        }
+        several()
+            .child(score_view(review.clone()))
+            .child(el("ul").class("finding-lines").children(review.findings.iter().map(|f| {
+                el("li").child(el("b").text(rule_title(f.rule))).text(". ").text(finding_line(f))
+            })))
+            .child(review.findings.is_empty().then(|| el("p").text(say(Word::NoFindings))))
     };
-    view! {
-        <div class="page record" data-testid="record">
-            <h1>{say(Word::PlaceRecord)}</h1>
-            <course_record::CourseRecord/>
-            <h2>{say(Word::ThisSession)}</h2>
-            <p class="lead">{move || desk.part().title.clone()}</p>
-            <files::Files/>
-            <saves::Saves/>
-            <h2>{say(Word::Runs)}</h2>
-            {runs}
-            <h2>{say(Word::Coach)}</h2>
-            {findings}
-            <h2>{say(Word::SafetyTitle)}</h2>
-            <div class="caution-box">{safety_text().map(|p| view! { <p>{p}</p> })}</div>
-        </div>
-    }
+    el("div")
+        .class("page record")
+        .test_id("record")
+        .child(el("h1").text(say(Word::PlaceRecord)))
+        .child(course_record::course_record())
+        .child(el("h2").text(say(Word::ThisSession)))
+        .child(el("p").class("lead").text(move || desk.part().title.clone()))
+        .child(files::files())
+        .child(saves::saves())
+        .child(el("h2").text(say(Word::Runs)))
+        .child(runs)
+        .child(el("h2").text(say(Word::Coach)))
+        .child(findings)
+        .child(el("h2").text(say(Word::SafetyTitle)))
+        .child(el("div").class("caution-box").child(safety_text().map(|p| el("p").text(p))))
 }
 
-fn run_row(log: &RunLog) -> impl IntoView + use<> {
+fn run_row(log: &RunLog) -> View {
     let offset = found_offset(log, f64::MAX).map_or_else(
         || "–".to_owned(),
         |(s, pose)| {
@@ -102,15 +105,12 @@ fn run_row(log: &RunLog) -> impl IntoView + use<> {
         RunSpeed::Reduced => Word::SpeedReduced,
         RunSpeed::Full => Word::SpeedFull,
     };
-    view! {
-        <tr>
-            <td>{log.number}</td>
-            <td>{run_kind(log.kind)}</td>
-            <td>{say(speed)}</td>
-            <td>{say(if log.arc { Word::On } else { Word::Off })}</td>
-            <td>{offset}</td>
-            <td>{end}</td>
-            <td>{worst.map_or_else(|| "–".into(), |m| signed_length(m, 2))}</td>
-        </tr>
-    }
+    el("tr")
+        .child(el("td").text(log.number))
+        .child(el("td").text(run_kind(log.kind)))
+        .child(el("td").text(say(speed)))
+        .child(el("td").text(say(if log.arc { Word::On } else { Word::Off })))
+        .child(el("td").text(offset))
+        .child(el("td").text(end))
+        .child(el("td").text(worst.map_or_else(|| "–".into(), |m| signed_length(m, 2))))
 }

@@ -2,7 +2,8 @@
 
 use super::files::{hand_out, take_in};
 use crate::app::desk::desk;
-use crate::app::live::when;
+use crate::app::dom::{View, button, el, several, when};
+use crate::app::live::Var;
 use crate::app::store::{self, Save};
 use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
@@ -11,13 +12,12 @@ use nudgeproof::session::Session;
 use serde_json::Value;
 
 /// The list, and the field that saves the work on the desk under a name.
-#[component]
-pub(super) fn Saves() -> impl IntoView {
+pub(super) fn saves() -> View {
     let desk = desk();
-    let list = RwSignal::new(store::saves());
-    let name = RwSignal::new(desk.peek().part.title.clone());
+    let list = Var::new(store::saves());
+    let name = Var::new(desk.peek().part.title.clone());
     // What was deleted or saved over, the newest last.
-    let gone = RwSignal::new(Vec::<Save>::new());
+    let gone = Var::new(Vec::<Save>::new());
     let keep = move |save: Save, told: String| {
         let before = store::find_save(&save.name).filter(|b| b.text != save.text);
         if !store::keep_save(&save) {
@@ -37,8 +37,10 @@ pub(super) fn Saves() -> impl IntoView {
         let text = desk.with_session(Session::to_json);
         keep(Save { name, when: store::moment(), text }, told);
     };
-    let put_back = move |_| {
-        if let Some(save) = gone.try_update(Vec::pop).flatten() {
+    let put_back = move || {
+        let mut left = gone.get_untracked();
+        if let Some(save) = left.pop() {
+            gone.set(left);
             let told = tell(Word::SavePutBack, &[&save.name]);
             keep(save, told);
         }
@@ -64,73 +66,102 @@ pub(super) fn Saves() -> impl IntoView {
     // Read anew whenever other work came onto the desk.
     let asides = move || {
         desk.now.track();
-        (0..).map_while(store::aside).map(aside_row).collect_view()
+        (0..).map_while(store::aside).map(aside_row).collect::<Vec<_>>()
     };
-    view! {
-        <section class="saves" data-testid="saves" aria-labelledby="saves-title">
-            <h2 id="saves-title">{say(Word::SavesTitle)}</h2>
-            <form class="drawer-row" on:submit=save>
-                <label class="pick">
-                    <span>{say(Word::SaveName)}</span>
-                    <input type="text" maxlength="60" autocomplete="off" data-testid="save-name" bind:value=name/>
-                </label>
-                <button type="submit" data-testid="save">{say(Word::SaveIt)}</button>
-                {when(move || !gone.read().is_empty(), move || view! {
-                    <button type="button" data-testid="put-back" on:click=put_back>
-                        {move || gone.with(|g| tell(Word::SavePutBackAsk, &[g.last().map_or("", |s| s.name.as_str())]))}
-                    </button>
-                }.into_any())}
-            </form>
-            <ul>
-                {move || list.get().into_iter().map(|s| save_row(s, rename, delete)).collect_view()}
-                {asides}
-            </ul>
-        </section>
-    }
+    el("section")
+        .class("saves")
+        .test_id("saves")
+        .attr("aria-labelledby", "saves-title")
+        .child(el("h2").attr("id", "saves-title").text(say(Word::SavesTitle)))
+        .child(
+            el("form")
+                .class("drawer-row")
+                .on("submit", save)
+                .child(
+                    el("label").class("pick").child(el("span").text(say(Word::SaveName))).child(
+                        el("input")
+                            .attr("type", "text")
+                            .attr("maxlength", "60")
+                            .attr("autocomplete", "off")
+                            .test_id("save-name")
+                            .value(move || name.get())
+                            .on("input", move |e: web_sys::Event| name.set(event_target_value(&e))),
+                    ),
+                )
+                .child(el("button").attr("type", "submit").test_id("save").text(say(Word::SaveIt)))
+                .child(when(
+                    move || !gone.read().is_empty(),
+                    move || {
+                        button("put-back").click(put_back).text(move || {
+                            gone.with(|g| {
+                                tell(
+                                    Word::SavePutBackAsk,
+                                    &[g.last().map_or("", |s| s.name.as_str())],
+                                )
+                            })
+                        })
+                    },
+                )),
+        )
+        .child(
+            el("ul")
+                .child(move || {
+                    list.get().into_iter().map(|s| save_row(s, rename, delete)).collect::<Vec<_>>()
+                })
+                .child(asides),
+        )
 }
 
-fn save_row(
-    save: Save,
-    rename: Callback<(Save, String)>,
-    delete: Callback<Save>,
-) -> impl IntoView + use<> {
+fn save_row(save: Save, rename: Callback<(Save, String)>, delete: Callback<Save>) -> View {
     let stored = StoredValue::new(save.clone());
-    view! {
-        <li data-testid="saved">
-            <input type="text" class="saved-name" maxlength="60" autocomplete="off" data-testid="saved-name"
-                aria-label=say(Word::SaveName) prop:value=save.name.clone()
-                on:change:target=move |e| rename.run((stored.get_value(), e.target().value().trim().to_owned()))/>
-            {row_rest(save, "open-saved")}
-            <button type="button" data-testid="delete-saved" on:click=move |_| delete.run(stored.get_value())>
-                {say(Word::Delete)}
-            </button>
-        </li>
-    }
+    el("li")
+        .test_id("saved")
+        .child(
+            el("input")
+                .class("saved-name")
+                .attr("type", "text")
+                .attr("maxlength", "60")
+                .attr("autocomplete", "off")
+                .test_id("saved-name")
+                .attr("aria-label", say(Word::SaveName))
+                .on("change", move |e: web_sys::Event| {
+                    rename.run((stored.get_value(), event_target_value(&e).trim().to_owned()));
+                })
+                .value(save.name.clone()),
+        )
+        .child(row_rest(save, "open-saved"))
+        .child(
+            button("delete-saved")
+                .click(move || delete.run(stored.get_value()))
+                .text(say(Word::Delete)),
+        )
 }
 
-fn aside_row(text: String) -> impl IntoView + use<> {
+fn aside_row(text: String) -> View {
     let save = Save { name: say(Word::PutAside).into(), when: String::new(), text };
-    view! {
-        <li data-testid="aside">
-            <span class="saved-name">{save.name.clone()}</span>
-            {row_rest(save, "bring-back")}
-        </li>
-    }
+    el("li")
+        .test_id("aside")
+        .child(el("span").class("saved-name").text(save.name.clone()))
+        .child(row_rest(save, "bring-back"))
 }
 
 /// What a save holds, and the two things that can be done with any.
-fn row_rest(save: Save, open_id: &'static str) -> AnyView {
+fn row_rest(save: Save, open_id: &'static str) -> View {
     let desk = desk();
     let about = [save.when.clone(), about(&save.text)].join(" ");
     let save = StoredValue::new(save);
-    view! {
-        <span class="fine saved-about">{about}</span>
-        <button type="button" data-testid=open_id
-            on:click=move |_| save.with_value(|s| take_in(desk, &s.name, &s.text))>{say(Word::OpenIt)}</button>
-        <button type="button" data-testid="file-saved"
-            on:click=move |_| save.with_value(|s| hand_out(desk, &s.text))>{say(Word::AsFile)}</button>
-    }
-    .into_any()
+    several()
+        .child(el("span").class("fine saved-about").text(about))
+        .child(
+            button(open_id)
+                .click(move || save.with_value(|s| take_in(desk, &s.name, &s.text)))
+                .text(say(Word::OpenIt)),
+        )
+        .child(
+            button("file-saved")
+                .click(move || save.with_value(|s| hand_out(desk, &s.text)))
+                .text(say(Word::AsFile)),
+        )
 }
 
 /// What is in a session file, at a glance.

@@ -1,7 +1,8 @@
-use super::plan_form::PlanForm;
+use super::plan_form::plan_form;
 use crate::app::desk::desk;
+use crate::app::dom::{View, button, el, several, when};
 use crate::app::field::NumberField;
-use crate::app::live::{Live, memo, when};
+use crate::app::live::{Live, memo};
 use crate::app::logic::names::Aim;
 use crate::app::logic::palette::Kind;
 use crate::app::words::{Word, say, tell};
@@ -27,13 +28,7 @@ fn kind_name(kind: Kind) -> &'static str {
 }
 
 /// What can be changed of the selected step.
-#[component]
-pub(super) fn Editor(
-    /// The step.
-    id: StepId,
-    /// What it does now.
-    act: Live<Option<Act>>,
-) -> impl IntoView {
+pub(super) fn editor(id: StepId, act: Live<Option<Act>>) -> View {
     let desk = desk();
     let change = move |step: Act| {
         desk.act(Action::ChangeStep { id, step });
@@ -50,27 +45,27 @@ pub(super) fn Editor(
             change(kind.retype(&now, &desk.peek().routine));
         }
     };
-    view! {
-        <label class="pick">
-            <span>{say(Word::StepIs)}</span>
-            <select data-testid="step-kind" on:change=retype>
-                {Kind::ALL.into_iter().enumerate().map(|(i, k)| view! {
-                    <option value=i.to_string() data-kind=k.id()
-                        selected=move || kind.get() == Some(k)>{kind_name(k)}</option>
-                }).collect_view()}
-            </select>
-        </label>
-        {move || point.get().map(|name| view! { <PointEditor id=id act=act name=name/> })}
-        {move || (kind.get() == Some(Kind::Move)).then(|| view! { <TravelEditor id=id act=act/> })}
-        {move || (kind.get() == Some(Kind::Probe)).then(|| view! { <ProbeEditor id=id act=act/> })}
-        {move || plan.get().map(|name| view! { <PlanForm name=name/> })}
-        {move || (kind.get() == Some(Kind::Follow)).then(|| view! { <OffsetEditor id=id act=act/> })}
-    }
+    several()
+        .child(el("label").class("pick").child(el("span").text(say(Word::StepIs))).child(
+            el("select").test_id("step-kind").on("change", retype).children(
+                Kind::ALL.into_iter().enumerate().map(|(i, k)| {
+                    el("option")
+                        .attr("value", i.to_string())
+                        .attr("data-kind", k.id())
+                        .attr("selected", move || kind.get() == Some(k))
+                        .text(kind_name(k))
+                }),
+            ),
+        ))
+        .child(move || point.get().map(|name| point_editor(id, act, name)))
+        .child(move || (kind.get() == Some(Kind::Move)).then(|| travel_editor(id, act)))
+        .child(move || (kind.get() == Some(Kind::Probe)).then(|| probe_editor(id, act)))
+        .child(move || plan.get().map(plan_form))
+        .child(move || (kind.get() == Some(Kind::Follow)).then(|| offset_editor(id, act)))
 }
 
 /// The point a step uses: another one, another place, another name.
-#[component]
-fn PointEditor(id: StepId, act: Live<Option<Act>>, name: String) -> impl IntoView {
+fn point_editor(id: StepId, act: Live<Option<Act>>, name: String) -> View {
     let desk = desk();
     let at = {
         let name = name.clone();
@@ -91,63 +86,75 @@ fn PointEditor(id: StepId, act: Live<Option<Act>>, name: String) -> impl IntoVie
     };
     let stored = StoredValue::new(name.clone());
     let axis = |i: usize, label: &'static str, test_id: &'static str| {
-        let value = Signal::derive(move || at.get().map_or(0.0, |p| p[i]));
+        let value = move || at.get().map_or(0.0, |p| p[i]);
         let commit = move |v: f64| {
             let Some(mut p) = at.get_untracked() else { return };
             p[i] = v;
             desk.act(Action::Teach { point: stored.get_value(), at: p });
         };
-        view! { <NumberField label=label value=value commit=commit test_id=test_id/> }
+        NumberField::new(test_id, label, value, commit).view()
     };
-    let teach = move |_| {
+    let teach = move || {
         let point = stored.get_value();
         if desk.act(Action::Teach { point: point.clone(), at: desk.hand.get_untracked() }) {
             desk.tell(tell(Word::TaughtHere, &[&point]));
         }
     };
     let chosen = name.clone();
-    view! {
-        <label class="pick">
-            <span>{say(Word::PointIs)}</span>
-            <select data-testid="step-point" on:change=repoint>
-                {move || {
-                    let chosen = chosen.clone();
-                    names().into_iter().map(move |n| {
+    several()
+        .child(el("label").class("pick").child(el("span").text(say(Word::PointIs))).child(
+            el("select").test_id("step-point").on("change", repoint).child(move || {
+                let chosen = chosen.clone();
+                names()
+                    .into_iter()
+                    .map(move |n| {
                         let here = n == chosen;
-                        view! { <option value=n.clone() selected=here>{n.clone()}</option> }
-                    }).collect_view()
-                }}
-            </select>
-        </label>
-        <label class="pick">
-            <span>{say(Word::PointName)}</span>
-            <input type="text" data-testid="point-name" autocomplete="off" prop:value=name
-                on:change:target=move |event| {
-                    let to = event.target().value().trim().to_owned();
-                    let from = stored.get_value();
-                    if to != from {
-                        desk.act(Action::RenamePoint { from, to });
-                    }
-                }/>
-        </label>
-        <div class="point-fields">
-            {axis(0, "X", "point-x")}
-            {axis(1, "Y", "point-y")}
-            {axis(2, "Z", "point-z")}
-        </div>
-        <div class="row-tools">
-            <button type="button" data-testid="teach-here" on:click=teach>{say(Word::TeachHere)}</button>
-            <button type="button" data-testid="bring-torch"
-                on:click=move |_| if let Some(p) = at.get_untracked() { desk.hold_torch(p) }>
-                {say(Word::BringTorch)}
-            </button>
-        </div>
-    }
+                        el("option").attr("value", n.clone()).attr("selected", here).text(n.clone())
+                    })
+                    .collect::<Vec<_>>()
+            }),
+        ))
+        .child(
+            el("label").class("pick").child(el("span").text(say(Word::PointName))).child(
+                el("input")
+                    .attr("type", "text")
+                    .test_id("point-name")
+                    .attr("autocomplete", "off")
+                    .on("change", move |event: web_sys::Event| {
+                        let to = event_target_value(&event).trim().to_owned();
+                        let from = stored.get_value();
+                        if to != from {
+                            desk.act(Action::RenamePoint { from, to });
+                        }
+                    })
+                    .value(name),
+            ),
+        )
+        .child(
+            el("div")
+                .class("point-fields")
+                .child(axis(0, "X", "point-x"))
+                .child(axis(1, "Y", "point-y"))
+                .child(axis(2, "Z", "point-z")),
+        )
+        .child(
+            el("div")
+                .class("row-tools")
+                .child(button("teach-here").click(teach).text(say(Word::TeachHere)))
+                .child(
+                    button("bring-torch")
+                        .click(move || {
+                            if let Some(p) = at.get_untracked() {
+                                desk.hold_torch(p);
+                            }
+                        })
+                        .text(say(Word::BringTorch)),
+                ),
+        )
 }
 
 /// The path of a move and what happens at its end.
-#[component]
-fn TravelEditor(id: StepId, act: Live<Option<Act>>) -> impl IntoView {
+fn travel_editor(id: StepId, act: Live<Option<Act>>) -> View {
     let desk = desk();
     let edit = move |new_path: Option<Path>, new_corner: Option<Corner>| {
         if let Some(Act::Move { to, path, corner }) = act.get_untracked() {
@@ -164,30 +171,57 @@ fn TravelEditor(id: StepId, act: Live<Option<Act>>) -> impl IntoView {
         Some(Act::Move { corner: Corner::Blend(r), .. }) => Some(r),
         _ => None,
     };
-    let radius = Signal::derive(move || blend().unwrap_or_default());
-    view! {
-        <div class="choice" role="group" aria-label=say(Word::PathIs)>
-            <button type="button" data-testid="path-joint" aria-pressed=move || path_is(Path::Joint).to_string()
-                on:click=move |_| edit(Some(Path::Joint), None)>{say(Word::PathJoint)}</button>
-            <button type="button" data-testid="path-linear" aria-pressed=move || path_is(Path::Linear).to_string()
-                on:click=move |_| edit(Some(Path::Linear), None)>{say(Word::PathLinear)}</button>
-        </div>
-        <div class="choice" role="group" aria-label=say(Word::CornerIs)>
-            <button type="button" data-testid="corner-stop" aria-pressed=move || blend().is_none().to_string()
-                on:click=move |_| edit(None, Some(Corner::FullStop))>{say(Word::CornerStop)}</button>
-            <button type="button" data-testid="corner-blend" aria-pressed=move || blend().is_some().to_string()
-                on:click=move |_| edit(None, Some(Corner::Blend(BLEND)))>{say(Word::CornerBlend)}</button>
-        </div>
-        {when(move || blend().is_some(), move || view! {
-            <NumberField label=say(Word::CornerRadius) value=radius test_id="corner-radius"
-                commit=move |v: f64| edit(None, Some(Corner::Blend(v.max(0.0))))/>
-        }.into_any())}
-    }
+    let radius = move || blend().unwrap_or_default();
+    several()
+        .child(
+            el("div")
+                .class("choice")
+                .attr("role", "group")
+                .attr("aria-label", say(Word::PathIs))
+                .child(
+                    button("path-joint")
+                        .attr("aria-pressed", move || path_is(Path::Joint).to_string())
+                        .click(move || edit(Some(Path::Joint), None))
+                        .text(say(Word::PathJoint)),
+                )
+                .child(
+                    button("path-linear")
+                        .attr("aria-pressed", move || path_is(Path::Linear).to_string())
+                        .click(move || edit(Some(Path::Linear), None))
+                        .text(say(Word::PathLinear)),
+                ),
+        )
+        .child(
+            el("div")
+                .class("choice")
+                .attr("role", "group")
+                .attr("aria-label", say(Word::CornerIs))
+                .child(
+                    button("corner-stop")
+                        .attr("aria-pressed", move || blend().is_none().to_string())
+                        .click(move || edit(None, Some(Corner::FullStop)))
+                        .text(say(Word::CornerStop)),
+                )
+                .child(
+                    button("corner-blend")
+                        .attr("aria-pressed", move || blend().is_some().to_string())
+                        .click(move || edit(None, Some(Corner::Blend(BLEND))))
+                        .text(say(Word::CornerBlend)),
+                ),
+        )
+        .child(when(
+            move || blend().is_some(),
+            move || {
+                NumberField::new("corner-radius", say(Word::CornerRadius), radius, move |v: f64| {
+                    edit(None, Some(Corner::Blend(v.max(0.0))));
+                })
+                .view()
+            },
+        ))
 }
 
 /// Direction and face of a probe step.
-#[component]
-fn ProbeEditor(id: StepId, act: Live<Option<Act>>) -> impl IntoView {
+fn probe_editor(id: StepId, act: Live<Option<Act>>) -> View {
     let desk = desk();
     let edit = move |new_direction: Option<Vector3<f64>>, new_face: Option<String>| {
         if let Some(Act::Probe { from, direction, face }) = act.get_untracked() {
@@ -207,48 +241,63 @@ fn ProbeEditor(id: StepId, act: Live<Option<Act>>) -> impl IntoView {
         Some(Act::Probe { face, .. }) => face,
         _ => String::new(),
     };
-    let angle = Signal::derive(move || {
+    let angle = move || {
         let d = direction();
         d.y.atan2(d.x).to_degrees()
-    });
+    };
     let aimed = move |a: Aim| a.vector().dot(&direction()) > 1.0 - 1e-9;
-    view! {
-        <div class="choice" role="group" aria-label=say(Word::ProbeDirection)>
-            {Aim::ALL.map(|a| view! {
-                <button type="button" data-testid=format!("probe-{}", a.id())
-                    aria-pressed=move || aimed(a).to_string()
-                    on:click=move |_| edit(Some(a.vector()), None)>{a.label()}</button>
-            })}
-        </div>
-        <NumberField label=say(Word::Angle) unit="°" value=angle test_id="probe-angle"
-            commit=move |v: f64| {
+    several()
+        .child(
+            el("div")
+                .class("choice")
+                .attr("role", "group")
+                .attr("aria-label", say(Word::ProbeDirection))
+                .child(Aim::ALL.map(|a| {
+                    button(format!("probe-{}", a.id()))
+                        .attr("aria-pressed", move || aimed(a).to_string())
+                        .click(move || edit(Some(a.vector()), None))
+                        .text(a.label())
+                })),
+        )
+        .child(
+            NumberField::new("probe-angle", say(Word::Angle), angle, move |v: f64| {
                 let a = v.to_radians();
                 edit(Some(Vector3::new(a.cos(), a.sin(), 0.0)), None);
-            }/>
-        <label class="pick">
-            <span>{say(Word::FaceIs)}</span>
-            <input type="text" data-testid="probe-face" autocomplete="off" prop:value=face
-                on:change:target=move |event| edit(None, Some(event.target().value().trim().to_owned()))/>
-        </label>
-    }
+            })
+            .unit("°")
+            .view(),
+        )
+        .child(
+            el("label").class("pick").child(el("span").text(say(Word::FaceIs))).child(
+                el("input")
+                    .attr("type", "text")
+                    .test_id("probe-face")
+                    .attr("autocomplete", "off")
+                    .on("change", move |event: web_sys::Event| {
+                        edit(None, Some(event_target_value(&event).trim().to_owned()));
+                    })
+                    .value(face),
+            ),
+        )
 }
 
 /// The offset a follow step uses.
-#[component]
-fn OffsetEditor(id: StepId, act: Live<Option<Act>>) -> impl IntoView {
+fn offset_editor(id: StepId, act: Live<Option<Act>>) -> View {
     let desk = desk();
     let offset = move || match act.get() {
         Some(Act::Follow { offset }) => offset,
         _ => String::new(),
     };
-    view! {
-        <label class="pick">
-            <span>{say(Word::OffsetIs)}</span>
-            <input type="text" class="short" data-testid="follow-offset" autocomplete="off" prop:value=offset
-                on:change:target=move |event| {
-                    let offset = event.target().value().trim().to_owned();
-                    desk.act(Action::ChangeStep { id, step: Act::Follow { offset } });
-                }/>
-        </label>
-    }
+    el("label").class("pick").child(el("span").text(say(Word::OffsetIs))).child(
+        el("input")
+            .class("short")
+            .attr("type", "text")
+            .test_id("follow-offset")
+            .attr("autocomplete", "off")
+            .on("change", move |event: web_sys::Event| {
+                let offset = event_target_value(&event).trim().to_owned();
+                desk.act(Action::ChangeStep { id, step: Act::Follow { offset } });
+            })
+            .value(offset),
+    )
 }

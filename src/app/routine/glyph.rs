@@ -1,12 +1,16 @@
 //! Small signs for steps: told by shape, drawn in the colour of the text.
 
+use crate::app::dom::{View, svg};
 use crate::app::logic::palette::{Kind, Piece};
-use leptos::prelude::*;
 use nudgeproof::routine::Act;
 
 /// Sixteen by sixteen.
-fn draw(d: &'static str) -> impl IntoView {
-    view! { <svg class="glyph" viewBox="0 0 16 16" aria-hidden="true"><path d=d/></svg> }
+fn draw(d: &'static str) -> View {
+    svg("svg")
+        .class("glyph")
+        .attr("viewBox", "0 0 16 16")
+        .attr("aria-hidden", "true")
+        .child(svg("path").attr("d", d))
 }
 
 const HOME: &str = "M2 8L8 2.500L14 8M4 7v6.500h8V7";
@@ -20,7 +24,7 @@ const STOP: &str = "M2 11h5V6h3M12 3v6";
 const WELD_START: &str = "M8 2v7M8 9l-2 -2M8 9l2 -2M2 13h2l1.500 -2l2 3l2 -3l1.500 2h3";
 const WELD_END: &str = "M8 9V2M8 2L6 4M8 2l2 2M2 13h2l1.500 -2l2 3l2 -3l1.500 2h3";
 
-pub(super) fn piece(piece: Piece) -> impl IntoView {
+pub(super) fn piece(piece: Piece) -> View {
     draw(match piece {
         Piece::Home => HOME,
         Piece::BeginProbing => BEGIN,
@@ -35,7 +39,7 @@ pub(super) fn piece(piece: Piece) -> impl IntoView {
     })
 }
 
-pub(super) fn step(act: &Act) -> impl IntoView + use<> {
+pub(super) fn step(act: &Act) -> View {
     draw(match Kind::of(act) {
         Kind::Move if act.is_home() => HOME,
         Kind::Move => match act {

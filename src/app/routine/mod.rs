@@ -11,14 +11,14 @@ pub(crate) use plan_form::freedoms_name;
 use super::desk::desk;
 use super::logic::rails::margins;
 use super::words::{Word, say};
-use crate::app::live::{each, effect, memo, when};
+use crate::app::dom::{View, each, el, when};
+use crate::app::live::{Var, effect, memo};
 use leptos::prelude::*;
 use nudgeproof::coach::Finding;
 use nudgeproof::routine::StepId;
 
 /// The routine panel.
-#[component]
-pub(crate) fn RoutinePanel() -> impl IntoView {
+pub(crate) fn routine_panel() -> View {
     let desk = desk();
     let margins = memo(move || margins(&desk.routine().steps));
     let marks = memo(move || {
@@ -30,26 +30,27 @@ pub(crate) fn RoutinePanel() -> impl IntoView {
         mark_running(step.and_then(|id| untrack(|| desk.routine()).index_of(id)));
     });
     let ids = move || desk.routine().steps.iter().map(|s| s.id.0.to_string()).collect();
-    let dragging = RwSignal::new(None::<StepId>);
-    view! {
-        <section class="panel routine"  aria-labelledby="routine-title">
-            <h2 id="routine-title">{say(Word::Routine)}</h2>
-            <palette_view::Palette/>
-            <div class="rail-names" aria-hidden="true">
-                <span class="probing">{say(Word::RailProbing)}</span>
-                <span class="follow">{say(Word::RailFollow)}</span>
-            </div>
-            <ol class="steps" data-testid="step-list">
-                {each(ids, move |id| {
-                    let id = StepId(id.parse().unwrap_or_default());
-                    view! { <row::StepRow id=id margins=margins marks=marks dragging=dragging/> }.into_any()
-                })}
-            </ol>
-            {when(move || desk.routine().steps.is_empty(), move || view! {
-                <p class="empty" data-testid="steps-empty">{say(Word::RoutineEmpty)}</p>
-            }.into_any())}
-        </section>
-    }
+    let dragging = Var::new(None::<StepId>);
+    el("section")
+        .class("panel routine")
+        .attr("aria-labelledby", "routine-title")
+        .child(el("h2").attr("id", "routine-title").text(say(Word::Routine)))
+        .child(palette_view::palette())
+        .child(
+            el("div")
+                .class("rail-names")
+                .attr("aria-hidden", "true")
+                .child(el("span").class("probing").text(say(Word::RailProbing)))
+                .child(el("span").class("follow").text(say(Word::RailFollow))),
+        )
+        .child(el("ol").class("steps").test_id("step-list").child(each(ids, move |id| {
+            let id = StepId(id.parse().unwrap_or_default());
+            row::step_row(id, margins, marks, dragging)
+        })))
+        .child(when(
+            move || desk.routine().steps.is_empty(),
+            move || el("p").class("empty").test_id("steps-empty").text(say(Word::RoutineEmpty)),
+        ))
 }
 
 /// Marks the row of the step that is under way. It goes from row to row with a run, so the rows

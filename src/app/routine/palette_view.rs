@@ -1,10 +1,10 @@
 use super::glyph;
 use crate::app::desk::{Desk, desk};
-use crate::app::live::memo;
+use crate::app::dom::{View, button, el};
+use crate::app::live::{Var, memo};
 use crate::app::logic::names::Aim;
 use crate::app::logic::palette::{Piece, Placing};
 use crate::app::words::{Word, say, tell};
-use leptos::prelude::*;
 
 fn name(piece: Piece) -> &'static str {
     say(match piece {
@@ -33,12 +33,11 @@ fn part_box(desk: Desk) -> ([f64; 2], [f64; 2]) {
 
 /// The steps that can be added: each teaches the place of the torch and goes in after the step
 /// that is selected.
-#[component]
-pub(super) fn Palette() -> impl IntoView {
+pub(super) fn palette() -> View {
     let desk = desk();
     let bounds = memo(move || part_box(desk));
     // What the learner chose; until then the way from the torch to the part.
-    let chosen = RwSignal::new(None::<Aim>);
+    let chosen = Var::new(None::<Aim>);
     let aim = memo(move || {
         let (x, y) = bounds.get();
         chosen.get().unwrap_or_else(|| Aim::towards(&desk.hand.read(), x, y))
@@ -70,41 +69,40 @@ pub(super) fn Palette() -> impl IntoView {
             desk.tell(tell(Word::Added, &[name(piece)]));
         }
     };
-    view! {
-        <fieldset class="palette" data-testid="palette">
-            <legend>
-                {say(Word::AddStep)}
-                " "
-                <span class="where">{move || match desk.cursor.get() {
-                    Some(_) => say(Word::AfterSelected),
-                    None => say(Word::AtTheEnd),
-                }}</span>
-            </legend>
-            <div class="aims" role="group" aria-label=say(Word::ProbeDirection)>
-                <span class="aims-name">{say(Word::ProbeDirection)}</span>
-                {Aim::ALL.map(|a| view! {
-                    <button
-                        type="button"
-                        class="aim"
-                        data-testid=format!("aim-{}", a.id())
-                        aria-pressed=move || (aim.get() == a).to_string()
-                        title=tell(Word::AimTitle, &[a.label(), a.face()])
-                        on:click=move |_| chosen.set(Some(a))
-                    >
-                        {a.label()}
-                    </button>
-                })}
-                <span class="aim-face">{move || tell(Word::AimFace, &[aim.get().face()])}</span>
-            </div>
-            <div class="pieces">
-                {Piece::ALL.map(|piece| view! {
-                    <button type="button" class="piece" data-testid=format!("add-{}", piece.id())
-                        on:click=move |_| add(piece)>
-                        {glyph::piece(piece)}
-                        <span>{name(piece)}</span>
-                    </button>
-                })}
-            </div>
-        </fieldset>
-    }
+    el("fieldset")
+        .class("palette")
+        .test_id("palette")
+        .child(el("legend").text(say(Word::AddStep)).text(" ").child(
+            el("span").class("where").text(move || match desk.cursor.get() {
+                Some(_) => say(Word::AfterSelected),
+                None => say(Word::AtTheEnd),
+            }),
+        ))
+        .child(
+            el("div")
+                .class("aims")
+                .attr("role", "group")
+                .attr("aria-label", say(Word::ProbeDirection))
+                .child(el("span").class("aims-name").text(say(Word::ProbeDirection)))
+                .child(Aim::ALL.map(|a| {
+                    button(format!("aim-{}", a.id()))
+                        .class("aim")
+                        .attr("aria-pressed", move || (aim.get() == a).to_string())
+                        .attr("title", tell(Word::AimTitle, &[a.label(), a.face()]))
+                        .click(move || chosen.set(Some(a)))
+                        .text(a.label())
+                }))
+                .child(
+                    el("span")
+                        .class("aim-face")
+                        .text(move || tell(Word::AimFace, &[aim.get().face()])),
+                ),
+        )
+        .child(el("div").class("pieces").child(Piece::ALL.map(|piece| {
+            button(format!("add-{}", piece.id()))
+                .class("piece")
+                .click(move || add(piece))
+                .child(glyph::piece(piece))
+                .child(el("span").text(name(piece)))
+        })))
 }

@@ -1,4 +1,5 @@
 use crate::app::desk::desk;
+use crate::app::dom::{View, button, el, svg};
 use crate::app::field::NumberField;
 use crate::app::live::memo;
 use crate::app::words::{Word, say};
@@ -28,73 +29,97 @@ fn change(name: &str, edit: impl FnOnce(&mut ProbePlan)) {
 }
 
 /// The reference flag of a plan, in plain sight beside the step that begins its probing.
-#[component]
-pub(super) fn FlagSwitch(
-    /// Name of the plan.
-    plan: Signal<String>,
-) -> impl IntoView {
+pub(super) fn flag_switch(plan: Signal<String>) -> View {
     let desk = desk();
     let on = move || desk.routine().plan(&plan.read()).is_some_and(|p| p.reference);
-    let flip = move |_| {
+    let flip = move || {
         let now = on();
         change(&plan.read_untracked(), |p| p.reference = !now);
         desk.tell(say(if now { Word::FlagNowOff } else { Word::FlagNowOn }).into());
     };
-    view! {
-        <button type="button" class="flag" role="switch" data-testid="plan-reference"
-            aria-checked=move || on().to_string() on:click=flip aria-label=say(Word::ReferenceFlag)>
-            <svg class="flag-sign" viewBox="0 0 16 16" aria-hidden="true">
-                <path d="M4 15V2M4 2.500h9l-2.500 3l2.500 3H4"/>
-            </svg>
-            <span>{move || say(if on() { Word::FlagOn } else { Word::FlagOff })}</span>
-        </button>
-    }
+    button("plan-reference")
+        .class("flag")
+        .attr("role", "switch")
+        .attr("aria-checked", move || on().to_string())
+        .click(flip)
+        .attr("aria-label", say(Word::ReferenceFlag))
+        .child(
+            svg("svg")
+                .class("flag-sign")
+                .attr("viewBox", "0 0 16 16")
+                .attr("aria-hidden", "true")
+                .child(svg("path").attr("d", "M4 15V2M4 2.500h9l-2.500 3l2.500 3H4")),
+        )
+        .child(el("span").text(move || say(if on() { Word::FlagOn } else { Word::FlagOff })))
 }
 
 /// The settings of a plan.
-#[component]
-pub(super) fn PlanForm(
-    /// Name of the plan.
-    name: String,
-) -> impl IntoView {
+pub(super) fn plan_form(name: String) -> View {
     let desk = desk();
     let name = StoredValue::new(name);
     let plan = memo(move || name.with_value(|n| desk.routine().plan(n).cloned()));
-    let value = move |read: fn(&ProbePlan) -> f64| {
-        Signal::derive(move || (*plan.read()).as_ref().map_or(0.0, read))
-    };
+    let value =
+        move |read: fn(&ProbePlan) -> f64| move || (*plan.read()).as_ref().map_or(0.0, read);
     let edit = move |set: fn(&mut ProbePlan, f64)| {
         move |v: f64| name.with_value(|n| change(n, |p| set(p, v)))
     };
     let chosen = move |f: Freedoms| (*plan.read()).as_ref().is_some_and(|p| p.freedoms == f);
-    view! {
-        <div class="plan-form" data-testid="plan-form">
-            <label class="pick">
-                <span>{say(Word::PartMayHave)}</span>
-                <select data-testid="plan-freedoms" on:change:target=move |event| {
-                    let at: usize = event.target().value().parse().unwrap_or_default();
-                    if let Some(f) = Freedoms::ALL.get(at) {
-                        name.with_value(|n| change(n, |p| p.freedoms = *f));
-                    }
-                }>
-                    {Freedoms::ALL.into_iter().enumerate().map(|(i, f)| view! {
-                        <option value=i.to_string() selected=move || chosen(f)>{freedoms_name(f)}</option>
-                    }).collect_view()}
-                </select>
-            </label>
-            <NumberField label=say(Word::ProbingSpeed) unit="mm/s" decimals=0
-                value=value(|p| p.speed_mm_s) commit=edit(|p, v| p.speed_mm_s = v) test_id="plan-speed"/>
-            <NumberField label=say(Word::Reach) decimals=0
-                value=value(|p| p.reach_mm) commit=edit(|p, v| p.reach_mm = v) test_id="plan-reach"/>
-            <label class="pick">
-                <span>{say(Word::FillsOffset)}</span>
-                <input type="text" class="short" data-testid="plan-fills" autocomplete="off"
-                    prop:value=move || (*plan.read()).as_ref().map(|p| p.fills.clone()).unwrap_or_default()
-                    on:change:target=move |event| {
-                        let text = event.target().value().trim().to_owned();
+    el("div")
+        .class("plan-form")
+        .test_id("plan-form")
+        .child(
+            el("label").class("pick").child(el("span").text(say(Word::PartMayHave))).child(
+                el("select")
+                    .test_id("plan-freedoms")
+                    .on("change", move |event: web_sys::Event| {
+                        let at: usize = event_target_value(&event).parse().unwrap_or_default();
+                        if let Some(f) = Freedoms::ALL.get(at) {
+                            name.with_value(|n| change(n, |p| p.freedoms = *f));
+                        }
+                    })
+                    .children(Freedoms::ALL.into_iter().enumerate().map(|(i, f)| {
+                        el("option")
+                            .attr("value", i.to_string())
+                            .attr("selected", move || chosen(f))
+                            .text(freedoms_name(f))
+                    })),
+            ),
+        )
+        .child(
+            NumberField::new(
+                "plan-speed",
+                say(Word::ProbingSpeed),
+                value(|p| p.speed_mm_s),
+                edit(|p, v| p.speed_mm_s = v),
+            )
+            .unit("mm/s")
+            .decimals(0)
+            .view(),
+        )
+        .child(
+            NumberField::new(
+                "plan-reach",
+                say(Word::Reach),
+                value(|p| p.reach_mm),
+                edit(|p, v| p.reach_mm = v),
+            )
+            .decimals(0)
+            .view(),
+        )
+        .child(
+            el("label").class("pick").child(el("span").text(say(Word::FillsOffset))).child(
+                el("input")
+                    .class("short")
+                    .attr("type", "text")
+                    .test_id("plan-fills")
+                    .attr("autocomplete", "off")
+                    .on("change", move |event: web_sys::Event| {
+                        let text = event_target_value(&event).trim().to_owned();
                         name.with_value(|n| change(n, |p| p.fills = text));
-                    }/>
-            </label>
-        </div>
-    }
+                    })
+                    .value(move || {
+                        (*plan.read()).as_ref().map(|p| p.fills.clone()).unwrap_or_default()
+                    }),
+            ),
+        )
 }

@@ -1,8 +1,9 @@
-use super::editor::Editor;
+use super::editor::editor;
 use super::glyph;
-use super::plan_form::FlagSwitch;
+use super::plan_form::flag_switch;
 use crate::app::desk::desk;
-use crate::app::live::{Live, memo, when};
+use crate::app::dom::{View, button, el, several, when};
+use crate::app::live::{Live, Var, memo};
 use crate::app::logic::describe::{self, Bit};
 use crate::app::logic::rails::{Margin, Rail};
 use crate::app::words::{Word, say, tell};
@@ -12,17 +13,12 @@ use nudgeproof::session::Action;
 use wasm_bindgen::JsCast;
 
 /// One step: its two rails, its sentence, and, while it is selected, its editor.
-#[component]
-pub(super) fn StepRow(
-    /// The step.
+pub(super) fn step_row(
     id: StepId,
-    /// The margin of the whole routine.
     margins: Live<Vec<Margin>>,
-    /// What the coach notices about steps while the routine is built.
     marks: Live<Vec<(StepId, &'static str, String)>>,
-    /// The step that is being dragged.
-    dragging: RwSignal<Option<StepId>>,
-) -> impl IntoView {
+    dragging: Var<Option<StepId>>,
+) -> View {
     let desk = desk();
     let index = memo(move || desk.routine().index_of(id));
     let act = memo(move || {
@@ -66,87 +62,117 @@ pub(super) fn StepRow(
         event.prevent_default();
     };
     let rail = |which: &'static str, pick: fn(Margin) -> Rail| {
-        view! {
-            <span class=move || format!("rail {which} {}", pick(margin.get()).class()) aria-hidden="true"></span>
-        }
+        el("span")
+            .class(move || format!("rail {which} {}", pick(margin.get()).class()))
+            .attr("aria-hidden", "true")
     };
     let is_begin = move || matches!(act.get(), Some(Act::BeginProbing { .. }));
-    view! {
-        <li
-            class="step"
-            data-testid=move || format!("step-{}", index.get().map_or(0, |i| i + 1))
-            class:selected=move || selected.get()
-            class:home-carried=move || margin.get().home_carried
-            class:dragged=move || dragging.get() == Some(id)
-            draggable="true"
-            on:dragstart=move |_| dragging.set(Some(id))
-            on:dragend=move |_| dragging.set(None)
-            on:dragover=move |event| event.prevent_default()
-            on:drop=move |event| {
-                event.prevent_default();
-                let (from, to) = (dragging.get_untracked(), index.get_untracked());
-                dragging.set(None);
-                if let (Some(from), Some(to)) = (from.filter(|f| *f != id), to) {
-                    desk.act(Action::MoveStep { id: from, to });
-                }
+    el("li")
+        .class("step")
+        .test_id(move || format!("step-{}", index.get().map_or(0, |i| i + 1)))
+        .class_if("selected", move || selected.get())
+        .class_if("home-carried", move || margin.get().home_carried)
+        .class_if("dragged", move || dragging.get() == Some(id))
+        .attr("draggable", "true")
+        .on("dragstart", move |_: web_sys::DragEvent| dragging.set(Some(id)))
+        .on("dragend", move |_: web_sys::DragEvent| dragging.set(None))
+        .on("dragover", move |event: web_sys::DragEvent| event.prevent_default())
+        .on("drop", move |event: web_sys::DragEvent| {
+            event.prevent_default();
+            let (from, to) = (dragging.get_untracked(), index.get_untracked());
+            dragging.set(None);
+            if let (Some(from), Some(to)) = (from.filter(|f| *f != id), to) {
+                desk.act(Action::MoveStep { id: from, to });
             }
-        >
-            <div class="row">
-                {rail("probing", |m| m.probing)}
-                {rail("follow", |m| m.follow)}
-                <button
-                    type="button"
-                    class="sentence"
-                    data-testid="step-select"
-                    aria-expanded=move || selected.get().to_string()
-                    on:click=move |_| desk.cursor.update(|c| *c = (*c != Some(id)).then_some(id))
-                    on:keydown=by_key
-                >
-                    {move || act.get().map(|a| glyph::step(&a))}
-                    <span class="words">{move || act.get().map(|a| sentence(&a))}</span>
-                    <span class="visually-hidden">{move || spoken(margin.get())}</span>
-                </button>
-                {move || mark.get().map(|(rule, message)| { let title = message.clone(); view! {
-                    <span class="quiet-mark" data-testid=format!("mark-{rule}") title=title>
-                        <span aria-hidden="true">"!"</span>
-                        <span class="visually-hidden">{message}</span>
-                    </span>
-                } })}
-                {when(move || margin.get().home_carried, move || view! {
-                    <span class="carried-mark" data-testid="home-carried">{say(Word::HomeRides)}</span>
-                }.into_any())}
-                {when(is_begin, move || view! {
-                    <FlagSwitch plan=Signal::derive(move || match act.get() {
+        })
+        .child(
+            el("div")
+                .class("row")
+                .child(rail("probing", |m| m.probing))
+                .child(rail("follow", |m| m.follow))
+                .child(
+                    button("step-select")
+                        .class("sentence")
+                        .attr("aria-expanded", move || selected.get().to_string())
+                        .click(move || desk.cursor.update(|c| *c = (*c != Some(id)).then_some(id)))
+                        .on("keydown", by_key)
+                        .child(move || act.get().map(|a| glyph::step(&a)))
+                        .child(
+                            el("span")
+                                .class("words")
+                                .child(move || act.get().map(|a| sentence(&a))),
+                        )
+                        .child(
+                            el("span").class("visually-hidden").text(move || spoken(margin.get())),
+                        ),
+                )
+                .child(move || {
+                    mark.get().map(|(rule, message)| {
+                        let title = message.clone();
+                        el("span")
+                            .class("quiet-mark")
+                            .test_id(format!("mark-{rule}"))
+                            .attr("title", title)
+                            .child(el("span").attr("aria-hidden", "true").text("!"))
+                            .child(el("span").class("visually-hidden").text(message))
+                    })
+                })
+                .child(when(
+                    move || margin.get().home_carried,
+                    move || {
+                        el("span")
+                            .class("carried-mark")
+                            .test_id("home-carried")
+                            .text(say(Word::HomeRides))
+                    },
+                ))
+                .child(when(is_begin, move || {
+                    flag_switch(Signal::derive(move || match act.get() {
                         Some(Act::BeginProbing { plan }) => plan,
                         _ => String::new(),
-                    })/>
-                }.into_any())}
-            </div>
-            {when(move || selected.get(), move || view! {
-                <div class="step-editor">
-                    <div class="row-tools">
-                        <button type="button" data-testid="step-up"
-                            disabled=move || index.get() == Some(0)
-                            on:click=move |_| shift(-1)>{say(Word::MoveUp)}</button>
-                        <button type="button" data-testid="step-down"
-                            disabled=move || index.get().is_some_and(|i| i + 1 >= count())
-                            on:click=move |_| shift(1)>{say(Word::MoveDown)}</button>
-                        <button type="button" class="danger" data-testid="step-delete"
-                            on:click=move |_| delete()>{say(Word::Delete)}</button>
-                    </div>
-                    <Editor id=id act=act/>
-                </div>
-            }.into_any())}
-        </li>
-    }
+                    }))
+                })),
+        )
+        .child(when(
+            move || selected.get(),
+            move || {
+                el("div")
+                    .class("step-editor")
+                    .child(
+                        el("div")
+                            .class("row-tools")
+                            .child(
+                                button("step-up")
+                                    .attr("disabled", move || index.get() == Some(0))
+                                    .click(move || shift(-1))
+                                    .text(say(Word::MoveUp)),
+                            )
+                            .child(
+                                button("step-down")
+                                    .attr("disabled", move || {
+                                        index.get().is_some_and(|i| i + 1 >= count())
+                                    })
+                                    .click(move || shift(1))
+                                    .text(say(Word::MoveDown)),
+                            )
+                            .child(
+                                button("step-delete")
+                                    .class("danger")
+                                    .click(delete)
+                                    .text(say(Word::Delete)),
+                            ),
+                    )
+                    .child(editor(id, act))
+            },
+        ))
 }
 
-fn sentence(act: &Act) -> Vec<AnyView> {
+fn sentence(act: &Act) -> Vec<View> {
     describe::step(act)
         .into_iter()
         .map(|bit| match bit {
-            Bit::Text(t) => t.into_any(),
-            Bit::Name(t) => view! { <b>{t}</b> }.into_any(),
+            Bit::Text(t) => several().text(t),
+            Bit::Name(t) => el("b").text(t),
         })
         .collect()
 }

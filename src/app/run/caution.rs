@@ -1,9 +1,11 @@
 //! The safety caution: shown once, before the first run.
 
-use crate::app::live::effect;
+use crate::app::dom::{View, button, el};
+use crate::app::live::{Var, effect};
 use crate::app::store;
 use crate::app::words::{Word, say};
-use leptos::{html, prelude::*};
+use leptos::prelude::*;
+use web_sys::HtmlDialogElement;
 
 const READ: &str = "caution-read";
 
@@ -15,7 +17,7 @@ pub(crate) fn safety_text() -> [&'static str; 4] {
 /// The caution that waits to be read, and what happens then.
 #[derive(Clone, Copy)]
 pub(crate) struct Caution {
-    wanted: RwSignal<bool>,
+    wanted: Var<bool>,
     then: StoredValue<Option<Callback<()>>>,
     read: StoredValue<bool>,
 }
@@ -23,7 +25,7 @@ pub(crate) struct Caution {
 impl Caution {
     pub(crate) fn new() -> Self {
         Self {
-            wanted: RwSignal::new(false),
+            wanted: Var::new(false),
             then: StoredValue::new(None),
             read: StoredValue::new(store::setting(READ).is_some()),
         }
@@ -41,22 +43,19 @@ pub(super) fn with_caution(then: impl Fn() + Send + Sync + 'static) {
 }
 
 /// The dialog.
-#[component]
-pub(crate) fn CautionDialog() -> impl IntoView {
+pub(crate) fn caution_dialog() -> View {
     let caution: Caution = expect_context();
-    let dialog = NodeRef::<html::Dialog>::new();
+    let sheet = el("dialog");
+    let dialog = StoredValue::new_local(sheet.element::<HtmlDialogElement>());
     effect(move || {
-        let Some(dialog) = dialog.get() else { return };
-        if caution.wanted.get() && !dialog.open() {
+        if caution.wanted.get() && !dialog.with_value(HtmlDialogElement::open) {
             // It is in the page and closed: opening it cannot fail.
-            let _ = dialog.show_modal();
+            let _ = dialog.with_value(HtmlDialogElement::show_modal);
         }
     });
     let close = move |accepted: bool| {
         caution.wanted.set(false);
-        if let Some(dialog) = dialog.get_untracked() {
-            dialog.close();
-        }
+        dialog.with_value(HtmlDialogElement::close);
         let then = caution.then.try_update_value(Option::take).flatten();
         if accepted {
             caution.read.set_value(true);
@@ -66,17 +65,24 @@ pub(crate) fn CautionDialog() -> impl IntoView {
             }
         }
     };
-    view! {
-        <dialog node_ref=dialog class="dialog caution" data-testid="caution" aria-labelledby="caution-title"
-            on:cancel=move |_: web_sys::Event| close(false)>
-            <h2 id="caution-title">{say(Word::SafetyTitle)}</h2>
-            {safety_text().map(|p| view! { <p>{p}</p> })}
-            <div class="dialog-buttons">
-                <button type="button" class="run-button" data-testid="safety-read"
-                    on:click=move |_| close(true)>{say(Word::SafetyAccept)}</button>
-                <button type="button" data-testid="caution-cancel"
-                    on:click=move |_| close(false)>{say(Word::Cancel)}</button>
-            </div>
-        </dialog>
-    }
+    sheet
+        .class("dialog caution")
+        .test_id("caution")
+        .attr("aria-labelledby", "caution-title")
+        .on("cancel", move |_: web_sys::Event| close(false))
+        .child(el("h2").attr("id", "caution-title").text(say(Word::SafetyTitle)))
+        .child(safety_text().map(|p| el("p").text(p)))
+        .child(
+            el("div")
+                .class("dialog-buttons")
+                .child(
+                    button("safety-read")
+                        .class("run-button")
+                        .click(move || close(true))
+                        .text(say(Word::SafetyAccept)),
+                )
+                .child(
+                    button("caution-cancel").click(move || close(false)).text(say(Word::Cancel)),
+                ),
+        )
 }

@@ -1,8 +1,8 @@
 use super::caution::with_caution;
 use crate::app::desk::{Desk, desk};
+use crate::app::dom::{View, button, el, svg, when};
 use crate::app::guide::ASK;
 use crate::app::lessons::course;
-use crate::app::live::when;
 use crate::app::logic::describe::{self, run_kind};
 use crate::app::logic::number::{length, read};
 use crate::app::logic::playback::{Playback, RATES};
@@ -64,22 +64,21 @@ pub(super) fn announce_end(desk: Desk) {
 }
 
 /// Run, step, pause; speed and arc; how fast it is shown.
-#[component]
-pub(super) fn Controls() -> impl IntoView {
+pub(super) fn controls() -> View {
     let (desk, course) = (desk(), course());
     let paused = move || desk.now.read().state.paused.is_some();
     let playing = move || desk.playback.playing();
     let unfinished = move || desk.playback.beat().is_some_and(|p| p.t < p.until);
     // A prediction comes before its run.
     let held = move || course.standing.read().asks.then_some("true");
-    let pause = move |_| {
+    let pause = move || {
         desk.playback.update(|p| {
             if let Some(p) = p {
                 p.playing = !p.playing && p.t < p.until;
             }
         });
     };
-    let skip = move |_| {
+    let skip = move || {
         desk.playback.update(|p| {
             if let Some(p) = p {
                 *p = Playback::at(p.run, p.until, p.until);
@@ -87,52 +86,94 @@ pub(super) fn Controls() -> impl IntoView {
         });
         announce_end(desk);
     };
-    view! {
-        <div class="controls" role="group" aria-label=say(Word::Run)>
-            <button type="button" class="run-button" data-testid="run" aria-disabled=held
-                on:click=move |_| with_caution(move || start(desk, None))>
-                <svg class="glyph" viewBox="0 0 16 16" aria-hidden="true"><path class="solid" d="M4 2.500l9 5.500l-9 5.500z"/></svg>
-                <span>{move || say(if paused() { Word::GoOn } else { Word::Run })}</span>
-            </button>
-            <button type="button" data-testid="run-step" aria-disabled=held
-                on:click=move |_| with_caution(move || start(desk, Some(1)))>{say(Word::SingleStep)}</button>
-            <button type="button" data-testid="pause" disabled=move || !unfinished() on:click=pause>
-                {move || say(if playing() || !unfinished() { Word::Pause } else { Word::Play })}
-            </button>
-            <button type="button" data-testid="run-end" disabled=move || !unfinished() on:click=skip>
-                {say(Word::ToEnd)}
-            </button>
-            {when(paused, move || view! {
-                <button type="button" data-testid="abort" on:click=move |_| {
+    el("div")
+        .class("controls")
+        .attr("role", "group")
+        .attr("aria-label", say(Word::Run))
+        .child(
+            button("run")
+                .class("run-button")
+                .attr("aria-disabled", held)
+                .click(move || with_caution(move || start(desk, None)))
+                .child(
+                    svg("svg")
+                        .class("glyph")
+                        .attr("viewBox", "0 0 16 16")
+                        .attr("aria-hidden", "true")
+                        .child(svg("path").class("solid").attr("d", "M4 2.500l9 5.500l-9 5.500z")),
+                )
+                .child(el("span").text(move || say(if paused() { Word::GoOn } else { Word::Run }))),
+        )
+        .child(
+            button("run-step")
+                .attr("aria-disabled", held)
+                .click(move || with_caution(move || start(desk, Some(1))))
+                .text(say(Word::SingleStep)),
+        )
+        .child(
+            button("pause").attr("disabled", move || !unfinished()).click(pause).text(move || {
+                say(if playing() || !unfinished() { Word::Pause } else { Word::Play })
+            }),
+        )
+        .child(
+            button("run-end")
+                .attr("disabled", move || !unfinished())
+                .click(skip)
+                .text(say(Word::ToEnd)),
+        )
+        .child(when(paused, move || {
+            button("abort")
+                .click(move || {
                     if desk.act(Action::Abort) {
                         desk.playback.set(None);
                         desk.tell(say(Word::RunGivenUp).into());
                     }
-                }>{say(Word::GiveUp)}</button>
-            }.into_any())}
-            <div class="choice" role="group" aria-label=say(Word::Speed)>
-                <button type="button" data-testid="run-reduced"
-                    aria-pressed=move || (desk.speed.get() == RunSpeed::Reduced).to_string()
-                    on:click=move |_| desk.speed.set(RunSpeed::Reduced)>{say(Word::SpeedReduced)}</button>
-                <button type="button" data-testid="run-full"
-                    aria-pressed=move || (desk.speed.get() == RunSpeed::Full).to_string()
-                    on:click=move |_| desk.speed.set(RunSpeed::Full)>{say(Word::SpeedFull)}</button>
-            </div>
-            <button type="button" class="arc" role="switch" data-testid="arc"
-                aria-checked=move || desk.arc.get().to_string()
-                on:click=move |_| desk.arc.update(|a| *a = !*a)>
-                {move || say(if desk.arc.get() { Word::ArcIsOn } else { Word::ArcIsOff })}
-            </button>
-            <label class="pick rate">
-                <span>{say(Word::ShowAt)}</span>
-                <select data-testid="rate" on:change:target=move |event| {
-                    desk.rate.set(read(&event.target().value()).unwrap_or(1.0));
-                }>
-                    {RATES.map(|r| view! {
-                        <option value=r.to_string() selected=move || desk.rate.get() == r>{format!("{r} ×")}</option>
-                    }).collect_view()}
-                </select>
-            </label>
-        </div>
-    }
+                })
+                .text(say(Word::GiveUp))
+        }))
+        .child(
+            el("div")
+                .class("choice")
+                .attr("role", "group")
+                .attr("aria-label", say(Word::Speed))
+                .child(
+                    button("run-reduced")
+                        .attr("aria-pressed", move || {
+                            (desk.speed.get() == RunSpeed::Reduced).to_string()
+                        })
+                        .click(move || desk.speed.set(RunSpeed::Reduced))
+                        .text(say(Word::SpeedReduced)),
+                )
+                .child(
+                    button("run-full")
+                        .attr("aria-pressed", move || {
+                            (desk.speed.get() == RunSpeed::Full).to_string()
+                        })
+                        .click(move || desk.speed.set(RunSpeed::Full))
+                        .text(say(Word::SpeedFull)),
+                ),
+        )
+        .child(
+            button("arc")
+                .class("arc")
+                .attr("role", "switch")
+                .attr("aria-checked", move || desk.arc.get().to_string())
+                .click(move || desk.arc.update(|a| *a = !*a))
+                .text(move || say(if desk.arc.get() { Word::ArcIsOn } else { Word::ArcIsOff })),
+        )
+        .child(
+            el("label").class("pick rate").child(el("span").text(say(Word::ShowAt))).child(
+                el("select")
+                    .test_id("rate")
+                    .on("change", move |event: web_sys::Event| {
+                        desk.rate.set(read(&event_target_value(&event)).unwrap_or(1.0));
+                    })
+                    .children(RATES.map(|r| {
+                        el("option")
+                            .attr("value", r.to_string())
+                            .attr("selected", move || desk.rate.get() == r)
+                            .text(format!("{r} ×"))
+                    })),
+            ),
+        )
 }

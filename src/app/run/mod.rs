@@ -6,23 +6,20 @@ mod hand;
 mod nudge_view;
 mod timeline;
 
-pub(crate) use caution::{Caution, CautionDialog, safety_text};
-pub(crate) use nudge_view::NudgePanel;
-pub(crate) use timeline::{Timeline, play_frames};
+pub(crate) use caution::{Caution, caution_dialog, safety_text};
+pub(crate) use nudge_view::nudge_panel;
+pub(crate) use timeline::{play_frames, timeline};
 
-use super::guide::StageLine;
-use leptos::prelude::*;
+use super::guide::stage_line;
+use crate::app::dom::{View, el};
 
 /// Everything under the sheet.
-#[component]
-pub(crate) fn RunPanel() -> impl IntoView {
-    view! {
-        <section class="under-sheet">
-            <StageLine/>
-            <Timeline/>
-            <controls::Controls/>
-            <hand::Hand/>
-            <NudgePanel/>
-        </section>
-    }
+pub(crate) fn run_panel() -> View {
+    el("section")
+        .class("under-sheet")
+        .child(stage_line())
+        .child(timeline())
+        .child(controls::controls())
+        .child(hand::hand())
+        .child(nudge_panel())
 }

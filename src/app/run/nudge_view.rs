@@ -1,23 +1,22 @@
 use crate::app::desk::desk;
+use crate::app::dom::{View, button, el, several, when};
 use crate::app::field::NumberField;
-use crate::app::live::{memo, when};
+use crate::app::live::memo;
 use crate::app::logic::nudge::{self, Nudge};
 use crate::app::logic::number::length;
 use crate::app::sheet::place;
 use crate::app::words::{Word, say, tell};
-use leptos::prelude::*;
 use nudgeproof::geometry::Pose;
 use nudgeproof::session::Action;
 
 /// Where the part lies: typed, at random, or back in its place.
-#[component]
-pub(crate) fn NudgePanel() -> impl IntoView {
+pub(crate) fn nudge_panel() -> View {
     let desk = desk();
     let now = memo(move || {
         Nudge::of(&desk.dragged.get().unwrap_or_else(|| desk.now.read().state.part_shown()))
     });
     let field = move |read: fn(&Nudge) -> f64, write: fn(&mut Nudge, f64)| {
-        let value = Signal::derive(move || now.with(read));
+        let value = move || now.with(read);
         let commit = move |v: f64| {
             let mut n = Nudge::of(&desk.peek().part_shown());
             write(&mut n, v);
@@ -41,7 +40,7 @@ pub(crate) fn NudgePanel() -> impl IntoView {
         let state = desk.state();
         !state.part.play.allows(&state.part_shown())
     };
-    let random = move |_| {
+    let random = move || {
         let round = desk.nudges.get_untracked();
         desk.nudges.set(round + 1);
         let state = desk.peek();
@@ -49,47 +48,73 @@ pub(crate) fn NudgePanel() -> impl IntoView {
         place(nudge::random(&state.part.play, seed, state.runs.len() * 1000 + round));
     };
     let bent = move || desk.now.read().state.bend_shown().norm() > 1e-9;
-    view! {
-        <div class="nudge" role="group" aria-label=say(Word::PartPlace) data-testid="nudge">
-            <span class="row-name">{say(Word::PartPlace)}</span>
-            <NumberField label="ΔX" value=dx commit=set_dx test_id="nudge-x"/>
-            <NumberField label="ΔY" value=dy commit=set_dy test_id="nudge-y"/>
-            <NumberField label=say(Word::Turn) unit="°" step=0.5 value=turn commit=set_turn test_id="nudge-turn"/>
-            {when(lifts, move || view! {
-                <NumberField label="ΔZ" value=dz commit=set_dz test_id="nudge-z"/>
-            }.into_any())}
-            {when(tilts, move || view! {
-                <NumberField label=say(Word::TiltX) unit="°" step=0.5 value=tilt_x commit=set_tilt_x test_id="nudge-tilt-x"/>
-                <NumberField label=say(Word::TiltY) unit="°" step=0.5 value=tilt_y commit=set_tilt_y test_id="nudge-tilt-y"/>
-            }.into_any())}
-            <button type="button" data-testid="nudge-random" on:click=random>{say(Word::NudgeMe)}</button>
-            <button type="button" data-testid="nudge-reset"
-                disabled=move || desk.now.read().state.part_shown() == Pose::identity()
-                on:click=move |_| place(Nudge::default())>{say(Word::BackToPlace)}</button>
-            {when(outside, move || view! {
-                <span class="warning" data-testid="outside-play">
-                    {move || {
-                        let play = desk.part().play;
-                        if play.dz != 0.0 || play.tilt_deg != 0.0 {
-                            return tell(Word::OutsidePlaySix, &[
-                                &length(play.dx, 0), &length(play.dy, 0), &length(play.dz, 0),
-                                &play.turn_deg.to_string(), &play.tilt_deg.to_string(),
-                            ]);
-                        }
-                        tell(Word::OutsidePlay, &[
-                            &length(play.dx, 0), &length(play.dy, 0), &play.turn_deg.to_string(),
-                        ])
-                    }}
-                </span>
-            }.into_any())}
-            {when(bent, move || view! {
-                <button type="button" class="danger" data-testid="cut-wire" on:click=move |_| {
+    el("div")
+        .class("nudge")
+        .attr("role", "group")
+        .attr("aria-label", say(Word::PartPlace))
+        .test_id("nudge")
+        .child(el("span").class("row-name").text(say(Word::PartPlace)))
+        .child(NumberField::new("nudge-x", "ΔX", dx, set_dx).view())
+        .child(NumberField::new("nudge-y", "ΔY", dy, set_dy).view())
+        .child(
+            NumberField::new("nudge-turn", say(Word::Turn), turn, set_turn)
+                .unit("°")
+                .step(0.5)
+                .view(),
+        )
+        .child(when(lifts, move || NumberField::new("nudge-z", "ΔZ", dz, set_dz).view()))
+        .child(when(tilts, move || {
+            several()
+                .child(
+                    NumberField::new("nudge-tilt-x", say(Word::TiltX), tilt_x, set_tilt_x)
+                        .unit("°")
+                        .step(0.5)
+                        .view(),
+                )
+                .child(
+                    NumberField::new("nudge-tilt-y", say(Word::TiltY), tilt_y, set_tilt_y)
+                        .unit("°")
+                        .step(0.5)
+                        .view(),
+                )
+        }))
+        .child(button("nudge-random").click(random).text(say(Word::NudgeMe)))
+        .child(
+            button("nudge-reset")
+                .attr("disabled", move || desk.now.read().state.part_shown() == Pose::identity())
+                .click(move || place(Nudge::default()))
+                .text(say(Word::BackToPlace)),
+        )
+        .child(when(outside, move || {
+            el("span").class("warning").test_id("outside-play").text(move || {
+                let play = desk.part().play;
+                if play.dz != 0.0 || play.tilt_deg != 0.0 {
+                    return tell(
+                        Word::OutsidePlaySix,
+                        &[
+                            &length(play.dx, 0),
+                            &length(play.dy, 0),
+                            &length(play.dz, 0),
+                            &play.turn_deg.to_string(),
+                            &play.tilt_deg.to_string(),
+                        ],
+                    );
+                }
+                tell(
+                    Word::OutsidePlay,
+                    &[&length(play.dx, 0), &length(play.dy, 0), &play.turn_deg.to_string()],
+                )
+            })
+        }))
+        .child(when(bent, move || {
+            button("cut-wire")
+                .class("danger")
+                .click(move || {
                     let stick_out_mm = desk.peek().settings.stick_out_mm;
                     if desk.act(Action::CutWire { stick_out_mm }) {
                         desk.tell(say(Word::WireCut).into());
                     }
-                }>{say(Word::CutWire)}</button>
-            }.into_any())}
-        </div>
-    }
+                })
+                .text(say(Word::CutWire))
+        }))
 }

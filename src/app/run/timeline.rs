@@ -1,8 +1,9 @@
 use super::controls::announce_end;
 use crate::app::desk::{Desk, desk};
+use crate::app::dom::{View, button, el, svg};
 use crate::app::live::{effect, memo};
 use crate::app::logic::describe;
-use crate::app::logic::number::seconds;
+use crate::app::logic::number::{read, seconds};
 use crate::app::logic::playback::{
     Playback, TOLD_FOR, moments, next_moment, pace, previous_moment,
 };
@@ -91,8 +92,7 @@ fn happening(desk: Desk, log: &RunLog, t: f64) -> String {
 }
 
 /// The run's time line: scrub it, and torch, step and touch go to that moment.
-#[component]
-pub(crate) fn Timeline() -> impl IntoView {
+pub(crate) fn timeline() -> View {
     let desk = desk();
     let log = memo(move || desk.shown_run());
     let duration = move || (*log.read()).as_ref().map_or(0.0, |l| l.duration);
@@ -106,7 +106,7 @@ pub(crate) fn Timeline() -> impl IntoView {
         }
     };
     let hop = move |pick: fn(&[f64], f64) -> f64| {
-        move |_| {
+        move || {
             let now = desk.playback.get_untracked().map_or_else(|| untrack(duration), |p| p.t);
             if let Some(log) = log.get_untracked() {
                 go(pick(&moments(&log), now));
@@ -122,35 +122,65 @@ pub(crate) fn Timeline() -> impl IntoView {
         let t = desk.playback.beat().map_or_else(duration, |p| p.t);
         format!("{}, {}", seconds(t), text.get())
     };
-    view! {
-        <div class="timeline" data-testid="timeline">
-            <button type="button" data-testid="moment-back" disabled=none
-                aria-label=say(Word::MomentBack) on:click=hop(previous_moment)>"◂"</button>
-            <div class="track">
-                <svg class="marks" viewBox="0 0 1000 18" preserveAspectRatio="none" aria-hidden="true">
-                    {move || log.get().map(|l| l.events.iter().map(|e| {
-                        let x = e.time / l.duration.max(1e-9) * 1000.0;
-                        view! { <path class=mark_class(e) d=mark_shape(e, x)/> }
-                    }).collect_view())}
-                </svg>
-                <input type="range" data-testid="run-time" min="0" step="0.01"
-                    aria-label=say(Word::TimeLine)
-                    aria-valuetext=value_text
-                    disabled=none
-                    prop:max=move || duration().to_string()
-                    prop:value=move || t().to_string()
-                    on:input:target=move |event| go(event.target().value_as_number())
-                />
-            </div>
-            <button type="button" data-testid="moment-on" disabled=none
-                aria-label=say(Word::MomentOn) on:click=hop(next_moment)>"▸"</button>
-            <output class="moment" data-testid="moment">
-                {move || if none() {
-                    say(Word::NoRunYet).to_owned()
-                } else {
-                    format!("{} · {}", seconds(t()), text.get())
-                }}
-            </output>
-        </div>
-    }
+    el("div")
+        .class("timeline")
+        .test_id("timeline")
+        .child(
+            button("moment-back")
+                .attr("disabled", none)
+                .attr("aria-label", say(Word::MomentBack))
+                .click(hop(previous_moment))
+                .text("◂"),
+        )
+        .child(
+            el("div")
+                .class("track")
+                .child(
+                    svg("svg")
+                        .class("marks")
+                        .attr("viewBox", "0 0 1000 18")
+                        .attr("preserveAspectRatio", "none")
+                        .attr("aria-hidden", "true")
+                        .child(move || {
+                            log.get().map(|l| {
+                                l.events
+                                    .iter()
+                                    .map(|e| {
+                                        let x = e.time / l.duration.max(1e-9) * 1000.0;
+                                        svg("path").class(mark_class(e)).attr("d", mark_shape(e, x))
+                                    })
+                                    .collect::<Vec<_>>()
+                            })
+                        }),
+                )
+                .child(
+                    el("input")
+                        .attr("type", "range")
+                        .test_id("run-time")
+                        .attr("min", "0")
+                        .attr("step", "0.01")
+                        .attr("aria-label", say(Word::TimeLine))
+                        .attr("aria-valuetext", value_text)
+                        .attr("disabled", none)
+                        .attr("max", move || duration().to_string())
+                        .on("input", move |event: web_sys::Event| {
+                            go(read(&event_target_value(&event)).unwrap_or_default());
+                        })
+                        .value(move || t().to_string()),
+                ),
+        )
+        .child(
+            button("moment-on")
+                .attr("disabled", none)
+                .attr("aria-label", say(Word::MomentOn))
+                .click(hop(next_moment))
+                .text("▸"),
+        )
+        .child(el("output").class("moment").test_id("moment").text(move || {
+            if none() {
+                say(Word::NoRunYet).to_owned()
+            } else {
+                format!("{} · {}", seconds(t()), text.get())
+            }
+        }))
 }

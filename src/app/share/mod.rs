@@ -4,17 +4,18 @@ mod base64;
 mod link;
 
 use super::desk::{Desk, desk};
-use super::live::when;
 use super::place::Place;
 use super::screen;
 use super::words::{Word, say, tell};
+use crate::app::dom::{View, button, el, several, when};
+use crate::app::live::Var;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use nudgeproof::session::Session;
 
 /// Opens the session that the address carries, now and whenever the address changes. Work that is
 /// there is put aside; a link that cannot be opened leaves it alone.
-pub(crate) fn open_links(desk: Desk, place: RwSignal<Place>) {
+pub(crate) fn open_links(desk: Desk, place: Var<Place>) {
     let open = move || {
         let hash = screen::hash();
         if !link::is_link(&hash) {
@@ -41,42 +42,57 @@ pub(crate) fn open_links(desk: Desk, place: RwSignal<Place>) {
 }
 
 /// The button that makes the link, and the link for whoever cannot copy it by a button.
-#[component]
-pub(crate) fn Share() -> impl IntoView {
+pub(crate) fn share() -> View {
     let desk = desk();
-    let made = RwSignal::new(String::new());
-    let refused = RwSignal::new(String::new());
+    let made = Var::new(String::new());
+    let refused = Var::new(String::new());
     // A link to what was is no link to what is.
     Effect::new(move |_| {
         desk.now.track();
         made.set(String::new());
         refused.set(String::new());
     });
-    let make = move |_| {
+    let make = move || {
         let file = desk.with_session(Session::to_json);
         spawn_local(async move {
             match link::write(&file).await {
                 Ok(text) => {
                     let copied = copy(&text).await;
                     // Who has left the page meanwhile has no use for it.
-                    let _ = made.try_set(text);
+                    made.set(text);
                     desk.tell(say(if copied { Word::LinkCopied } else { Word::LinkSelect }).into());
                 }
                 Err(why) => {
-                    let _ = refused.try_set(why);
+                    refused.set(why);
                 }
             }
         });
     };
-    view! {
-            <button type="button" data-testid="copy-link" on:click=make>{say(Word::CopyLink)}</button>
-            {when(move || !made.read().is_empty(), move || view! {
-                <input type="text" readonly class="link" data-testid="link" aria-label=say(Word::LinkIs)
-                    prop:value=made on:focus:target=move |e| e.target().select()/>
-            }.into_any())}
-            <span class="fine">{say(Word::LinkNote)}</span>
-            <p class="warning" role="alert" data-testid="link-refused">{refused}</p>
-    }
+    several()
+        .child(button("copy-link").click(make).text(say(Word::CopyLink)))
+        .child(when(
+            move || !made.read().is_empty(),
+            move || {
+                el("input")
+                    .class("link")
+                    .attr("type", "text")
+                    .attr("readonly", true)
+                    .test_id("link")
+                    .attr("aria-label", say(Word::LinkIs))
+                    .on("focus", move |e: web_sys::Event| {
+                        event_target::<web_sys::HtmlInputElement>(&e).select();
+                    })
+                    .value(move || made.get())
+            },
+        ))
+        .child(el("span").class("fine").text(say(Word::LinkNote)))
+        .child(
+            el("p")
+                .class("warning")
+                .attr("role", "alert")
+                .test_id("link-refused")
+                .text(move || refused.get()),
+        )
 }
 
 /// Puts a text on the clipboard, where the browser lets us.

@@ -2,6 +2,7 @@
 
 use super::SheetView;
 use crate::app::desk::desk;
+use crate::app::dom::{Part, svg};
 use crate::app::live::memo;
 use crate::app::logic::layout::Rect;
 use crate::app::logic::markup::Markup;
@@ -29,14 +30,12 @@ fn burst(s: Spot) -> String {
 }
 
 /// The crash of the run on show, once it has happened.
-#[component]
-pub(super) fn CrashPlan() -> impl IntoView {
+pub(super) fn crash_plan() -> impl Part {
     mark(Projection::plan, |v| v.layout.read().plan, true)
 }
 
 /// The same from the front.
-#[component]
-pub(super) fn CrashSide() -> impl IntoView {
+pub(super) fn crash_side() -> impl Part {
     mark(Projection::side, |v| v.layout.read().side, false)
 }
 
@@ -44,7 +43,7 @@ fn mark(
     spot: fn(&Projection, &Point3<f64>) -> Spot,
     inside: fn(&SheetView) -> Rect,
     named: bool,
-) -> impl IntoView {
+) -> impl Part {
     let desk = desk();
     let view = expect_context::<SheetView>();
     let crash = memo(move || {
@@ -73,6 +72,6 @@ fn mark(
             m.label("label", Spot::new(x, s.y - 8.0), &text, anchor);
         }
         let test_id = if named { "crash" } else { "crash-side" };
-        Some(view! { <g class="crash" data-testid=test_id inner_html=m.finish()></g> })
+        Some(svg("g").class("crash").test_id(test_id).html(m.finish()))
     }
 }

@@ -1,5 +1,6 @@
 use super::SheetView;
 use crate::app::desk::desk;
+use crate::app::dom::{View, several, svg};
 use crate::app::live::memo;
 use crate::app::logic::detail::{Datum, Glass, SeamEnd, SeamNow};
 use crate::app::logic::dimension::{Dimension, arrow_head};
@@ -26,13 +27,8 @@ pub(super) fn window(r: &Rect) -> Rect {
 }
 
 /// The three magnified details: the shift at the datum corner, and both ends of the weld.
-#[component]
-pub(super) fn Details() -> impl IntoView {
-    view! {
-        <DatumDetail/>
-        <EndDetail index=0/>
-        <EndDetail index=1/>
-    }
+pub(super) fn details() -> View {
+    several().child(datum_detail()).child(end_detail(0)).child(end_detail(1))
 }
 
 /// Letter, title, magnification and the window itself.
@@ -79,8 +75,7 @@ fn inside(m: &mut Markup, n: usize) {
     m.open("", &[("clip-path", &format!("url(#clip-detail-{n})"))]);
 }
 
-#[component]
-fn DatumDetail() -> impl IntoView {
+fn datum_detail() -> View {
     let desk = desk();
     let view = expect_context::<SheetView>();
     let found = memo(move || {
@@ -91,7 +86,7 @@ fn DatumDetail() -> impl IntoView {
         let reference = view.reference.get().unwrap_or_default();
         view.layout.with(|l| datum(l, &reference, &view.pose.get(), (*found.read()).as_ref()))
     };
-    view! { <g class="detail" data-testid="detail-offset" inner_html=drawn></g> }
+    svg("g").class("detail").test_id("detail-offset").html(drawn)
 }
 
 /// What was found, in one line or two: the numbers that were looked for, no others.
@@ -160,8 +155,7 @@ struct End {
     wire_mm: f64,
 }
 
-#[component]
-fn EndDetail(index: usize) -> impl IntoView {
+fn end_detail(index: usize) -> View {
     let desk = desk();
     let view = expect_context::<SheetView>();
     let landed = memo(move || {
@@ -184,7 +178,7 @@ fn EndDetail(index: usize) -> impl IntoView {
         view.layout.with(|l| (*end.read()).as_ref().map_or_else(String::new, |end| end.draw(l)))
     };
     let test_id = if index == 0 { "detail-start" } else { "detail-end" };
-    view! { <g class="detail" data-testid=test_id inner_html=drawn></g> }
+    svg("g").class("detail").test_id(test_id).html(drawn)
 }
 
 impl End {

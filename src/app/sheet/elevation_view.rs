@@ -1,8 +1,9 @@
 use super::SheetView;
-use super::crash_view::CrashSide;
-use super::point_side::{PointsSide, SearchesSide};
+use super::crash_view::crash_side;
+use super::point_side::{points_side, searches_side};
 use super::way_view::Ways;
 use crate::app::desk::desk;
+use crate::app::dom::{View, several, svg};
 use crate::app::logic::ink;
 use crate::app::logic::layout::Layout;
 use crate::app::logic::markup::Markup;
@@ -14,8 +15,7 @@ use nudgeproof::cell::Part;
 use nudgeproof::geometry::Pose;
 
 /// Table, clamps, part and points from the front.
-#[component]
-pub(super) fn Elevation() -> impl IntoView {
+pub(super) fn elevation() -> View {
     let desk = desk();
     let view = expect_context::<SheetView>();
     let still = move || {
@@ -32,13 +32,12 @@ pub(super) fn Elevation() -> impl IntoView {
         ahead: |_| "way to-come".to_owned(),
         test_id: "run-path-side",
     };
-    view! {
-        <g class="side" inner_html=still></g>
-        <g class="side">{ways.view()}</g>
-        <SearchesSide/>
-        <PointsSide/>
-        <CrashSide/>
-    }
+    several()
+        .child(svg("g").class("side").html(still))
+        .child(svg("g").class("side").child(ways.view()))
+        .child(searches_side())
+        .child(points_side())
+        .child(crash_side())
 }
 
 fn ladder(m: &mut Markup, l: &Layout) {

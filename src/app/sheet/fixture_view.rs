@@ -1,5 +1,6 @@
 use super::SheetView;
 use crate::app::desk::desk;
+use crate::app::dom::{View, svg};
 use crate::app::logic::ink;
 use crate::app::logic::markup::Markup;
 use crate::app::logic::projection::Projection;
@@ -8,11 +9,10 @@ use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose};
 
 /// Clamps and stops: they stay where they are.
-#[component]
-pub(super) fn FixturePlan() -> impl IntoView {
+pub(super) fn fixture_plan() -> View {
     let desk = desk();
     let view = expect_context::<SheetView>();
-    view! { <g class="clamp" inner_html=move || clamps(&desk.part(), &view.projection())></g> }
+    svg("g").class("clamp").html(move || clamps(&desk.part(), &view.projection()))
 }
 
 fn clamps(part: &Part, projection: &Projection) -> String {

@@ -1,6 +1,7 @@
 use super::SheetView;
 use super::detail_view::window;
 use crate::app::desk::desk;
+use crate::app::dom::{View, several, svg};
 use crate::app::live::memo;
 use crate::app::logic::describe::run_kind;
 use crate::app::logic::ink::boxed;
@@ -13,10 +14,9 @@ use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
 
 /// Hatches and clips.
-#[component]
-pub(super) fn Definitions() -> impl IntoView {
+pub(super) fn definitions() -> View {
     let layout = expect_context::<SheetView>().layout;
-    view! { <defs inner_html=move || layout.with(definitions)></defs> }
+    svg("defs").html(move || layout.with(definitions_of))
 }
 
 /// The hatches that the classes of the style sheet fill with.
@@ -26,7 +26,7 @@ pub(crate) const HATCHES: &str = "\
 <pattern id=\"cross-hatch\" width=\"6\" height=\"6\" patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\">\
 <path class=\"hatch\" d=\"M0 0V6M0 0H6\"/></pattern>";
 
-fn definitions(l: &Layout) -> String {
+fn definitions_of(l: &Layout) -> String {
     let mut out = HATCHES.to_owned();
     let clips = [("plan", l.plan), ("side", l.side)].map(|(name, r)| (name.to_owned(), r));
     let details = (0..3).map(|i| (format!("detail-{i}"), window(&l.details[i])));
@@ -39,13 +39,12 @@ fn definitions(l: &Layout) -> String {
 }
 
 /// Border with zones (ISO 5457), the lines between the views, scale bar, labels of the views.
-#[component]
-pub(super) fn Frame() -> impl IntoView {
+pub(super) fn frame() -> View {
     let layout = expect_context::<SheetView>().layout;
-    view! { <g inner_html=move || layout.with(frame)></g> }
+    svg("g").html(move || layout.with(frame_of))
 }
 
-fn frame(l: &Layout) -> String {
+fn frame_of(l: &Layout) -> String {
     let mut m = Markup::default();
     m.path("paper", &boxed(&Rect::new(0.0, 0.0, l.width, l.height)));
     m.path("frame", &boxed(&l.frame)).path("divider", &boxed(&l.side));
@@ -116,8 +115,7 @@ const SLOTS: [Slot; 5] = [
 const VERDICT_TOP: f64 = 0.59;
 
 /// Part, units, scale, tolerance, run and verdict.
-#[component]
-pub(super) fn TitleBlock() -> impl IntoView {
+pub(super) fn title_block() -> View {
     let desk = desk();
     let layout = expect_context::<SheetView>().layout;
     let slots = move || {
@@ -131,24 +129,22 @@ pub(super) fn TitleBlock() -> impl IntoView {
             format!("± {}", length_unit(tolerance, 1)),
             run.map_or("–".into(), |r| format!("{} · {}", r.number, run_kind(r.kind))),
         ];
-        title_block(&l.title, &values)
+        slots_of(&l.title, &values)
     };
     let judged = memo(move || {
         let playback = desk.at_beat().map(|(_, p)| p);
         verdict(desk.shown_run().as_deref(), playback.as_ref())
     });
-    view! {
-        <g data-testid="title-block" inner_html=slots></g>
-        <g
-            data-testid="verdict"
-            data-verdict=move || verdict_key(&judged.read())
-            class=move || format!("verdict {}", verdict_key(&judged.read()))
-            inner_html=move || verdict_sign_and_words(&layout.read().title, &judged.read())
-        ></g>
-    }
+    several().child(svg("g").test_id("title-block").html(slots)).child(
+        svg("g")
+            .class(move || format!("verdict {}", verdict_key(&judged.read())))
+            .test_id("verdict")
+            .attr("data-verdict", move || verdict_key(&judged.read()))
+            .html(move || verdict_sign_and_words(&layout.read().title, &judged.read())),
+    )
 }
 
-fn title_block(title: &Rect, values: &[String; 5]) -> String {
+fn slots_of(title: &Rect, values: &[String; 5]) -> String {
     let mut m = Markup::default();
     m.path("frame", &boxed(title));
     for ((name, [x, y, w, h], test_id), value) in SLOTS.iter().zip(values) {

@@ -2,20 +2,20 @@
 //! Escape or a lost pointer takes it back.
 
 use super::SheetView;
+use crate::app::live::Var;
 use crate::app::logic::projection::Spot;
-use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 
 /// A drag under way: the place it started, and what was taken hold of as it then was.
 #[derive(Clone, Copy)]
 pub(super) struct Grip<T: Copy + Send + Sync + 'static> {
     view: SheetView,
-    held: RwSignal<Option<(Spot, T)>>,
+    held: Var<Option<(Spot, T)>>,
 }
 
 impl<T: Copy + Send + Sync + 'static> Grip<T> {
     pub(super) fn new(view: SheetView) -> Self {
-        Self { view, held: RwSignal::new(None) }
+        Self { view, held: Var::new(None) }
     }
 
     /// Whether something is held, tracked.

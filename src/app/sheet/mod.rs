@@ -24,8 +24,9 @@ use super::logic::shown;
 use super::screen::{self, watch_size};
 use super::show::tell_change;
 use super::words::{Word, say};
-use crate::app::live::{Live, each, effect, memo};
-use leptos::{html, prelude::*, svg};
+use crate::app::dom::{View, each, el, svg};
+use crate::app::live::{Live, Var, effect, memo};
+use leptos::prelude::*;
 use nudgeproof::geometry::{Point3, Pose};
 use wasm_bindgen::JsCast;
 
@@ -41,7 +42,7 @@ pub(crate) struct SheetView {
     pub(crate) torch_told: Live<Point3<f64>>,
     /// Where the stored reference part lies, if there is one.
     pub(crate) reference: Live<Option<Pose>>,
-    svg: NodeRef<svg::Svg>,
+    drawing: StoredValue<web_sys::Element, LocalStorage>,
 }
 
 impl SheetView {
@@ -53,8 +54,8 @@ impl SheetView {
     /// Where on the sheet a pointer is.
     pub(crate) fn spot(&self, event: &web_sys::PointerEvent) -> Spot {
         let (x, y) = (f64::from(event.client_x()), f64::from(event.client_y()));
-        let corner = self.svg.get_untracked().map(|svg| svg.get_bounding_client_rect());
-        corner.map_or(Spot::new(x, y), |c| Spot::new(x - c.left(), y - c.top()))
+        let corner = self.drawing.with_value(web_sys::Element::get_bounding_client_rect);
+        Spot::new(x - corner.left(), y - corner.top())
     }
 }
 
@@ -68,12 +69,11 @@ fn keep_hold(event: &web_sys::TouchEvent) {
 }
 
 /// The sheet.
-#[component]
-pub(crate) fn Sheet() -> impl IntoView {
+pub(crate) fn sheet() -> View {
     let desk = desk();
-    let holder = NodeRef::<html::Div>::new();
-    let svg = NodeRef::<svg::Svg>::new();
-    let size = watch_size(holder);
+    let holder = el("div").class("sheet-holder");
+    let drawing = svg("svg").class("sheet");
+    let size = watch_size(holder.element());
     let bounds = memo(move || Bounds::of(&desk.part()));
     let layout = memo(move || {
         let (w, h) = size.get();
@@ -98,7 +98,7 @@ pub(crate) fn Sheet() -> impl IntoView {
     let torch_told =
         memo(move || if desk.playback.playing() { torch.get_untracked() } else { torch.get() });
     // Only a sentence that changed is drawn anew, and none in the midst of a run.
-    let words = RwSignal::new(Vec::new());
+    let words = Var::new(Vec::new());
     effect(move || {
         if desk.playback.playing() {
             return;
@@ -110,46 +110,52 @@ pub(crate) fn Sheet() -> impl IntoView {
         tell_change(words, numbered.collect::<Vec<_>>());
     });
     let reference = memo(move || shown::reference_pose(&desk.state()));
-    provide_context(SheetView { layout, pose, torch, torch_told, reference, svg });
-    view! {
-        <div class="sheet-holder" node_ref=holder class:narrow=move || layout.read().narrow>
-            <svg
-                node_ref=svg
-                class="sheet"
-                data-testid="sheet"
-                role="group"
-                aria-label=say(Word::Sheet)
-                width=move || layout.read().width
-                height=move || layout.read().height
-                viewBox=move || layout.with(|l| format!("0 0 {} {}", l.width, l.height))
-                on:touchstart=|event| keep_hold(&event)
-            >
-                <frame_view::Definitions/>
-                <frame_view::Frame/>
-                <g clip-path="url(#clip-plan)">
-                    <fixture_view::FixturePlan/>
-                    <part_view::PartPlan/>
-                    <run_view::RunPlan/>
-                    <point_view::PointsPlan/>
-                    <part_view::PartGrips/>
-                    <torch_view::TorchPlan/>
-                    <crash_view::CrashPlan/>
-                </g>
-                <g clip-path="url(#clip-side)">
-                    <elevation_view::Elevation/>
-                    <torch_view::TorchSide/>
-                </g>
-                <detail_view::Details/>
-                <frame_view::TitleBlock/>
-            </svg>
-            <section class="visually-hidden" aria-label=say(Word::SheetInWords) data-testid="sheet-text">
-                <ul>
-                    {each(move || words.get(), |numbered| {
+    let element = StoredValue::new_local(drawing.element());
+    provide_context(SheetView { layout, pose, torch, torch_told, reference, drawing: element });
+    holder
+        .class_if("narrow", move || layout.read().narrow)
+        .child(
+            drawing
+                .test_id("sheet")
+                .attr("role", "group")
+                .attr("aria-label", say(Word::Sheet))
+                .attr("width", move || layout.read().width)
+                .attr("height", move || layout.read().height)
+                .attr("viewBox", move || layout.with(|l| format!("0 0 {} {}", l.width, l.height)))
+                .on("touchstart", |event| keep_hold(&event))
+                .child(frame_view::definitions())
+                .child(frame_view::frame())
+                .child(
+                    svg("g")
+                        .attr("clip-path", "url(#clip-plan)")
+                        .child(fixture_view::fixture_plan())
+                        .child(part_view::part_plan())
+                        .child(run_view::run_plan())
+                        .child(point_view::points_plan())
+                        .child(part_view::part_grips())
+                        .child(torch_view::torch_plan())
+                        .child(crash_view::crash_plan()),
+                )
+                .child(
+                    svg("g")
+                        .attr("clip-path", "url(#clip-side)")
+                        .child(elevation_view::elevation())
+                        .child(torch_view::torch_side()),
+                )
+                .child(detail_view::details())
+                .child(frame_view::title_block()),
+        )
+        .child(
+            el("section")
+                .class("visually-hidden")
+                .attr("aria-label", say(Word::SheetInWords))
+                .test_id("sheet-text")
+                .child(el("ul").child(each(
+                    move || words.get(),
+                    |numbered| {
                         let sentence = numbered.split_once(' ').map_or("", |(_, s)| s).to_owned();
-                        view! { <li>{sentence}</li> }.into_any()
-                    })}
-                </ul>
-            </section>
-        </div>
-    }
+                        el("li").text(sentence)
+                    },
+                ))),
+        )
 }

@@ -1,6 +1,7 @@
 use super::SheetView;
 use super::grip::{Grip, arrow};
 use crate::app::desk::desk;
+use crate::app::dom::{View, several, svg};
 use crate::app::live::memo;
 use crate::app::logic::markup::Markup;
 use crate::app::logic::nudge::{Nudge, slide, tidy, tilt_about, turn_about};
@@ -14,8 +15,7 @@ use nudgeproof::geometry::{Point3, Pose, Vector3};
 use nudgeproof::session::Action;
 
 /// The part as it lies, the ghost of the reference part, the seam and the datum corner.
-#[component]
-pub(super) fn PartPlan() -> impl IntoView {
+pub(super) fn part_plan() -> View {
     let desk = desk();
     let view = expect_context::<SheetView>();
     let ghost = memo(move || {
@@ -39,25 +39,37 @@ pub(super) fn PartPlan() -> impl IntoView {
         }
         m.finish()
     };
-    view! {
-        <g class="ghost" data-testid="ghost" data-shown=move || ghost.get().is_some().to_string()
-            inner_html=ghost_lines></g>
-        <g
-            class="part"
-            data-testid="part"
-            class:held=move || grip.holds()
-            inner_html=move || solids(&desk.part(), &view.pose.get(), &view.projection())
-            on:pointerdown=move |event| {
-                // A finger on the part scrolls the page; its grip in the middle moves it.
-                if event.pointer_type() == "mouse" {
-                    grip.press(&event, desk.peek().part_shown());
-                }
-            }
-            on:pointermove=drag
-            on:pointerup=move |_| if grip.release().is_some() { commit() }
-            on:pointercancel=move |_| { grip.release(); desk.dragged.set(None); }
-        ></g>
-    }
+    several()
+        .child(
+            svg("g")
+                .class("ghost")
+                .test_id("ghost")
+                .attr("data-shown", move || ghost.get().is_some().to_string())
+                .html(ghost_lines),
+        )
+        .child(
+            svg("g")
+                .class("part")
+                .test_id("part")
+                .class_if("held", move || grip.holds())
+                .html(move || solids(&desk.part(), &view.pose.get(), &view.projection()))
+                .on("pointerdown", move |event: web_sys::PointerEvent| {
+                    // A finger on the part scrolls the page; its grip in the middle moves it.
+                    if event.pointer_type() == "mouse" {
+                        grip.press(&event, desk.peek().part_shown());
+                    }
+                })
+                .on("pointermove", drag)
+                .on("pointerup", move |_: web_sys::PointerEvent| {
+                    if grip.release().is_some() {
+                        commit();
+                    }
+                })
+                .on("pointercancel", move |_: web_sys::PointerEvent| {
+                    grip.release();
+                    desk.dragged.set(None);
+                }),
+        )
 }
 
 /// Bodies, seams and the datum corner.
@@ -155,8 +167,7 @@ fn tilt_key(event: &web_sys::KeyboardEvent) -> bool {
 const TURN_ARM: f64 = 62.0;
 
 /// The two grips of the part: one slides it, one turns it.
-#[component]
-pub(super) fn PartGrips() -> impl IntoView {
+pub(super) fn part_grips() -> View {
     let desk = desk();
     let view = expect_context::<SheetView>();
     let about = move || Point3::from(desk.part().play.about);
@@ -214,43 +225,65 @@ pub(super) fn PartGrips() -> impl IntoView {
         out.circle("target", s, 22.0).path("", &arrow);
         out.finish()
     };
-    view! {
-        <g
-            class="grip slide-grip"
-            inner_html=slide_sign
-            data-testid="nudge-handle"
-            tabindex="0"
-            role="application"
-            aria-label=move || { let (x, y, _) = told(); tell(Word::SlideGrip, &[&x, &y]) }
-            on:keydown=slide_key
-            on:pointerdown=move |event| slide_grip.press(&event, desk.peek().part_shown())
-            on:pointermove=move |event| if let Some((from, to, pose)) = slide_grip.drag(&event) {
-                let scale = view.layout.read_untracked().projection.scale;
-                desk.dragged.set(Some(slid(&pose, from, to, scale)));
-            }
-            on:pointerup=move |_| if slide_grip.release().is_some() { commit() }
-            on:pointercancel=move |_| drop_it()
-        ></g>
-        <g
-            class="grip turn-grip"
-            inner_html=turn_sign
-            data-testid="turn-handle"
-            tabindex="0"
-            role="slider"
-            aria-label=say(Word::TurnGrip)
-            aria-valuemin="-180"
-            aria-valuemax="180"
-            aria-valuenow=move || format!("{:.1}", told().2)
-            aria-valuetext=move || tell(Word::Degrees, &[&plain(told().2, 1)])
-            on:keydown=turn_key
-            on:pointerdown=move |event| turn_grip.press(&event, desk.peek().part_shown())
-            on:pointermove=move |event| if let Some((from, to, pose)) = turn_grip.drag(&event) {
-                let c = view.layout.read_untracked().projection.plan(&pose.point(&about()));
-                let bearing = |s: Spot| (c.y - s.y).atan2(s.x - c.x);
-                desk.dragged.set(Some(tidy(&turn_about(&pose, &about(), bearing(to) - bearing(from))).pose()));
-            }
-            on:pointerup=move |_| if turn_grip.release().is_some() { commit() }
-            on:pointercancel=move |_| drop_it()
-        ></g>
-    }
+    several()
+        .child(
+            svg("g")
+                .class("grip slide-grip")
+                .html(slide_sign)
+                .test_id("nudge-handle")
+                .attr("tabindex", "0")
+                .attr("role", "application")
+                .attr("aria-label", move || {
+                    let (x, y, _) = told();
+                    tell(Word::SlideGrip, &[&x, &y])
+                })
+                .on("keydown", slide_key)
+                .on("pointerdown", move |event: web_sys::PointerEvent| {
+                    slide_grip.press(&event, desk.peek().part_shown());
+                })
+                .on("pointermove", move |event: web_sys::PointerEvent| {
+                    if let Some((from, to, pose)) = slide_grip.drag(&event) {
+                        let scale = view.layout.read_untracked().projection.scale;
+                        desk.dragged.set(Some(slid(&pose, from, to, scale)));
+                    }
+                })
+                .on("pointerup", move |_: web_sys::PointerEvent| {
+                    if slide_grip.release().is_some() {
+                        commit();
+                    }
+                })
+                .on("pointercancel", move |_: web_sys::PointerEvent| drop_it()),
+        )
+        .child(
+            svg("g")
+                .class("grip turn-grip")
+                .html(turn_sign)
+                .test_id("turn-handle")
+                .attr("tabindex", "0")
+                .attr("role", "slider")
+                .attr("aria-label", say(Word::TurnGrip))
+                .attr("aria-valuemin", "-180")
+                .attr("aria-valuemax", "180")
+                .attr("aria-valuenow", move || format!("{:.1}", told().2))
+                .attr("aria-valuetext", move || tell(Word::Degrees, &[&plain(told().2, 1)]))
+                .on("keydown", turn_key)
+                .on("pointerdown", move |event: web_sys::PointerEvent| {
+                    turn_grip.press(&event, desk.peek().part_shown());
+                })
+                .on("pointermove", move |event: web_sys::PointerEvent| {
+                    if let Some((from, to, pose)) = turn_grip.drag(&event) {
+                        let c = view.layout.read_untracked().projection.plan(&pose.point(&about()));
+                        let bearing = |s: Spot| (c.y - s.y).atan2(s.x - c.x);
+                        desk.dragged.set(Some(
+                            tidy(&turn_about(&pose, &about(), bearing(to) - bearing(from))).pose(),
+                        ));
+                    }
+                })
+                .on("pointerup", move |_: web_sys::PointerEvent| {
+                    if turn_grip.release().is_some() {
+                        commit();
+                    }
+                })
+                .on("pointercancel", move |_: web_sys::PointerEvent| drop_it()),
+        )
 }

@@ -3,7 +3,8 @@
 use super::SheetView;
 use super::grip::Grip;
 use crate::app::desk::{Desk, desk};
-use crate::app::live::{each, memo};
+use crate::app::dom::{View, each, svg};
+use crate::app::live::{Var, memo};
 use crate::app::logic::dimension::arrow_head;
 use crate::app::logic::ink;
 use crate::app::logic::markup::Markup;
@@ -34,24 +35,18 @@ pub(crate) fn set_height(desk: Desk, point: &str, z: f64) {
 }
 
 /// The points, each a grip that moves up and down.
-#[component]
-pub(super) fn PointsSide() -> impl IntoView {
+pub(super) fn points_side() -> View {
     let desk = desk();
     let names =
         memo(move || desk.routine().points.iter().map(|p| p.name.clone()).collect::<Vec<_>>());
-    view! {
-        <g class="points" data-testid="points-side">
-            {each(move || names.get(), |name| view! { <PointSide name=name/> }.into_any())}
-        </g>
-    }
+    svg("g").class("points").test_id("points-side").child(each(move || names.get(), point_side))
 }
 
-#[component]
-fn PointSide(name: String) -> impl IntoView {
+fn point_side(name: String) -> View {
     let desk = desk();
     let view = expect_context::<SheetView>();
     let grip = Grip::<f64>::new(view);
-    let dragged = RwSignal::new(None::<f64>);
+    let dragged = Var::new(None::<f64>);
     let name = StoredValue::new(name);
     let taught = memo(move || name.with_value(|n| desk.routine().point(n).map(|p| p.at)));
     let at = move || {
@@ -92,31 +87,33 @@ fn PointSide(name: String) -> impl IntoView {
         }
         m.finish()
     };
-    view! {
-        <g
-            class="point-height grip"
-            data-testid=move || format!("height-{}", name.get_value())
-            tabindex="0"
-            role="slider"
-            aria-orientation="vertical"
-            aria-label=move || tell(Word::HeightOf, &[&name.get_value()])
-            aria-valuemin="0"
-            aria-valuemax=move || height().max(500.0).to_string()
-            aria-valuenow=move || length(height(), 1)
-            aria-valuetext=move || length_unit(height(), 1)
-            on:keydown=by_key
-            on:pointerdown=move |event| grip.press(&event, untrack(height))
-            on:pointermove=drag
-            on:pointerup=move |_| if let Some(z) = drop() { name.with_value(|n| set_height(desk, n, z)); }
-            on:pointercancel=move |_| { drop(); }
-            inner_html=sign
-        ></g>
-    }
+    svg("g")
+        .class("point-height grip")
+        .test_id(move || format!("height-{}", name.get_value()))
+        .attr("tabindex", "0")
+        .attr("role", "slider")
+        .attr("aria-orientation", "vertical")
+        .attr("aria-label", move || tell(Word::HeightOf, &[&name.get_value()]))
+        .attr("aria-valuemin", "0")
+        .attr("aria-valuemax", move || height().max(500.0).to_string())
+        .attr("aria-valuenow", move || length(height(), 1))
+        .attr("aria-valuetext", move || length_unit(height(), 1))
+        .on("keydown", by_key)
+        .on("pointerdown", move |event: web_sys::PointerEvent| grip.press(&event, untrack(height)))
+        .on("pointermove", drag)
+        .on("pointerup", move |_: web_sys::PointerEvent| {
+            if let Some(z) = drop() {
+                name.with_value(|n| set_height(desk, n, z));
+            }
+        })
+        .on("pointercancel", move |_: web_sys::PointerEvent| {
+            drop();
+        })
+        .html(sign)
 }
 
 /// The searches, as far as they show from the front.
-#[component]
-pub(super) fn SearchesSide() -> impl IntoView {
+pub(super) fn searches_side() -> View {
     let desk = desk();
     let view = expect_context::<SheetView>();
     let lines = move || {
@@ -134,5 +131,5 @@ pub(super) fn SearchesSide() -> impl IntoView {
         }
         m.finish()
     };
-    view! { <g class="searches" data-testid="searches-side" inner_html=lines></g> }
+    svg("g").class("searches").test_id("searches-side").html(lines)
 }

@@ -1,5 +1,6 @@
 use super::SheetView;
 use crate::app::desk::desk;
+use crate::app::dom::{View, several, svg};
 use crate::app::logic::dimension::arrow_head;
 use crate::app::logic::layout::{Layout, Rect};
 use crate::app::logic::markup::Markup;
@@ -14,8 +15,7 @@ use wasm_bindgen::JsCast;
 
 /// Taught points with their names, and the searches that start at them. A press on a point brings
 /// the torch there.
-#[component]
-pub(super) fn PointsPlan() -> impl IntoView {
+pub(super) fn points_plan() -> View {
     let desk = desk();
     let view = expect_context::<SheetView>();
     let searches = move || searches(&desk.routine(), desk.cursor.get(), &view.projection());
@@ -33,10 +33,9 @@ pub(super) fn PointsPlan() -> impl IntoView {
             desk.hold_torch(at);
         }
     };
-    view! {
-        <g class="searches" inner_html=searches></g>
-        <g class="points" data-testid="points" inner_html=points on:click=bring></g>
-    }
+    several()
+        .child(svg("g").class("searches").html(searches))
+        .child(svg("g").class("points").test_id("points").html(points).on("click", bring))
 }
 
 fn searches(routine: &Routine, cursor: Option<StepId>, projection: &Projection) -> String {

@@ -1,6 +1,7 @@
 use super::SheetView;
 use super::way_view::Ways;
 use crate::app::desk::desk;
+use crate::app::dom::{View, several, svg};
 use crate::app::live::memo;
 use crate::app::logic::dimension::arrow_head;
 use crate::app::logic::markup::Markup;
@@ -19,8 +20,7 @@ use nudgeproof::routine::{Act, HOME, Leg, LegKind, Routine, RunLog, Search, Sear
 const CARRYING: f64 = 0.8;
 
 /// The way of the run on show, what it touched and where it welded; the taught path under it.
-#[component]
-pub(super) fn RunPlan() -> impl IntoView {
+pub(super) fn run_plan() -> View {
     let desk = desk();
     let view = expect_context::<SheetView>();
     let taught = memo(move || taught_path(&desk.routine()));
@@ -58,12 +58,11 @@ pub(super) fn RunPlan() -> impl IntoView {
         ahead: |leg| format!("{} ahead", leg_class(leg)),
         test_id: "run-path",
     };
-    view! {
-        <path class="way taught" d=as_taught/>
-        <path class="way carrying" d=carrying/>
-        {ways.view()}
-        <g class="results" data-testid="touches" inner_html=found></g>
-    }
+    several()
+        .child(svg("path").class("way taught").attr("d", as_taught))
+        .child(svg("path").class("way carrying").attr("d", carrying))
+        .child(ways.view())
+        .child(svg("g").class("results").test_id("touches").html(found))
 }
 
 fn leg_class(leg: &Leg) -> &'static str {

@@ -1,6 +1,7 @@
 use super::SheetView;
 use super::grip::{Grip, arrow};
 use crate::app::desk::desk;
+use crate::app::dom::{View, svg};
 use crate::app::live::memo;
 use crate::app::logic::ink;
 use crate::app::logic::layout::Rect;
@@ -43,8 +44,7 @@ fn torch_label(at: &Point3<f64>) -> String {
 }
 
 /// The torch from above: nozzle ring and wire.
-#[component]
-pub(super) fn TorchPlan() -> impl IntoView {
+pub(super) fn torch_plan() -> View {
     let desk = desk();
     let view = expect_context::<SheetView>();
     let grip = Grip::<Point3<f64>>::new(view);
@@ -65,28 +65,32 @@ pub(super) fn TorchPlan() -> impl IntoView {
     // The sign is drawn once, about its own middle; only its place changes with the frames.
     let sign = move || from_above(&desk.state(), &view.projection());
     let place = move || ink::moved_to(view.projection().plan(&view.torch.get()));
-    view! {
-        <g
-            class="torch grip"
-            inner_html=sign
-            transform=place
-            data-testid="torch"
-            tabindex="0"
-            role="application"
-            aria-roledescription=say(Word::Torch)
-            aria-label=move || torch_label(&view.torch_told.get())
-            on:keydown=move |event| torch_key(&event)
-            on:pointerdown=move |event| grip.press(&event, view.torch.get_untracked())
-            on:pointermove=drag
-            on:pointerup=move |_| { grip.release(); }
-            on:pointercancel=move |_| if let Some(start) = grip.release() { desk.hold_torch(start) }
-        ></g>
-    }
+    svg("g")
+        .class("torch grip")
+        .html(sign)
+        .attr("transform", place)
+        .test_id("torch")
+        .attr("tabindex", "0")
+        .attr("role", "application")
+        .attr("aria-roledescription", say(Word::Torch))
+        .attr("aria-label", move || torch_label(&view.torch_told.get()))
+        .on("keydown", move |event: web_sys::KeyboardEvent| torch_key(&event))
+        .on("pointerdown", move |event: web_sys::PointerEvent| {
+            grip.press(&event, view.torch.get_untracked());
+        })
+        .on("pointermove", drag)
+        .on("pointerup", move |_: web_sys::PointerEvent| {
+            grip.release();
+        })
+        .on("pointercancel", move |_: web_sys::PointerEvent| {
+            if let Some(start) = grip.release() {
+                desk.hold_torch(start);
+            }
+        })
 }
 
 /// The torch from the front: nozzle, stick-out, wire tip. Dragging it changes its height.
-#[component]
-pub(super) fn TorchSide() -> impl IntoView {
+pub(super) fn torch_side() -> View {
     let desk = desk();
     let view = expect_context::<SheetView>();
     let grip = Grip::<Point3<f64>>::new(view);
@@ -102,41 +106,49 @@ pub(super) fn TorchSide() -> impl IntoView {
     let shape = memo(move || Front::of(&view.torch.get(), &desk.state(), &view.projection()));
     let place = move || ink::moved_to(view.projection().side(&view.torch.get()));
     let label = memo(move || shape.read().label());
-    view! {
-        <g
-            class="torch side grip"
-            transform=place
-            data-testid="torch-height"
-            tabindex="0"
-            role="slider"
-            aria-label=say(Word::TorchHeight)
-            aria-orientation="vertical"
-            aria-valuemin="0"
-            aria-valuemax=move || view.torch_told.get().z.max(500.0).to_string()
-            aria-valuenow=move || length(view.torch_told.get().z, 1)
-            aria-valuetext=move || length_unit(view.torch_told.get().z, 1)
-            on:keydown=move |event| {
-                let step = if event.shift_key() { FINE_STEP } else { STEP };
-                let by = match event.key().as_str() {
-                    "ArrowUp" | "PageUp" => step,
-                    "ArrowDown" | "PageDown" => -step,
-                    _ => return,
-                };
-                event.prevent_default();
-                let at = desk.hand.get_untracked();
-                desk.hold_torch(Point3::new(at.x, at.y, (at.z + by).max(0.0)));
+    svg("g")
+        .class("torch side grip")
+        .attr("transform", place)
+        .test_id("torch-height")
+        .attr("tabindex", "0")
+        .attr("role", "slider")
+        .attr("aria-label", say(Word::TorchHeight))
+        .attr("aria-orientation", "vertical")
+        .attr("aria-valuemin", "0")
+        .attr("aria-valuemax", move || view.torch_told.get().z.max(500.0).to_string())
+        .attr("aria-valuenow", move || length(view.torch_told.get().z, 1))
+        .attr("aria-valuetext", move || length_unit(view.torch_told.get().z, 1))
+        .on("keydown", move |event: web_sys::KeyboardEvent| {
+            let step = if event.shift_key() { FINE_STEP } else { STEP };
+            let by = match event.key().as_str() {
+                "ArrowUp" | "PageUp" => step,
+                "ArrowDown" | "PageDown" => -step,
+                _ => return,
+            };
+            event.prevent_default();
+            let at = desk.hand.get_untracked();
+            desk.hold_torch(Point3::new(at.x, at.y, (at.z + by).max(0.0)));
+        })
+        .on("pointerdown", move |event: web_sys::PointerEvent| {
+            grip.press(&event, view.torch.get_untracked());
+        })
+        .on("pointermove", drag)
+        .on("pointerup", move |_: web_sys::PointerEvent| {
+            grip.release();
+        })
+        .on("pointercancel", move |_: web_sys::PointerEvent| {
+            if let Some(start) = grip.release() {
+                desk.hold_torch(start);
             }
-            on:pointerdown=move |event| grip.press(&event, view.torch.get_untracked())
-            on:pointermove=drag
-            on:pointerup=move |_| { grip.release(); }
-            on:pointercancel=move |_| if let Some(start) = grip.release() { desk.hold_torch(start) }
-        >
-            <g inner_html=move || shape.read().markup()></g>
-            <text class="label" x=move || label.get().x y=move || label.get().y>
-                {move || length_unit(view.torch.get().z, 1)}
-            </text>
-        </g>
-    }
+        })
+        .child(svg("g").html(move || shape.read().markup()))
+        .child(
+            svg("text")
+                .class("label")
+                .attr("x", move || label.get().x)
+                .attr("y", move || label.get().y)
+                .text(move || length_unit(view.torch.get().z, 1)),
+        )
 }
 
 fn from_above(state: &State, projection: &Projection) -> String {

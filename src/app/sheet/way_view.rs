@@ -3,12 +3,13 @@
 
 use super::SheetView;
 use crate::app::desk::desk;
+use crate::app::dom::{View, several, svg};
 use crate::app::live::{effect, memo};
 use crate::app::logic::ink::{self, Growing};
 use crate::app::logic::markup::Markup;
 use crate::app::logic::projection::{Projection, Spot};
 use crate::app::logic::shown::legs_over;
-use leptos::{prelude::*, svg};
+use leptos::prelude::*;
 use nudgeproof::geometry::Point3;
 use nudgeproof::routine::{Leg, RunLog};
 use std::sync::Arc;
@@ -29,14 +30,14 @@ type Drawn = (Arc<RunLog>, Projection, usize);
 
 impl Ways {
     /// Every leg of the run on show.
-    pub(super) fn view(self) -> impl IntoView {
+    pub(super) fn view(self) -> View {
         let (desk, view) = (desk(), expect_context::<SheetView>());
         let over = memo(move || desk.at_beat().map_or(0, |(log, p)| legs_over(&log, p.t)));
-        let legs = NodeRef::<svg::G>::new();
+        let legs = svg("g").class("run").test_id(self.test_id);
+        let group = legs.element::<web_sys::Element>();
         let mut drawn = None::<Drawn>;
         effect(move || {
             let (projection, over, log) = (view.projection(), over.get(), desk.log_on_show());
-            let Some(group) = legs.get() else { return };
             let Some(log) = log else {
                 group.set_inner_html("");
                 drawn = None;
@@ -64,10 +65,11 @@ impl Ways {
                 })
             })
         };
-        view! {
-            <g class="run" node_ref=legs data-testid=self.test_id></g>
-            <path class=move || leg.with(|l| l.as_ref().map_or("way", |l| l.2)) d=grown/>
-        }
+        several().child(legs).child(
+            svg("path")
+                .class(move || leg.with(|l| l.as_ref().map_or("way", |l| l.2)))
+                .attr("d", grown),
+        )
     }
 
     fn class(&self, leg: &Leg, over: bool) -> String {

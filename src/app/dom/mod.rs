@@ -1,0 +1,217 @@
+//! What stands on the page: elements, made at once and from then on kept true by effects.
+//!
+//! The signals are those of leptos; its views are not used. They make a type of every element with
+//! everything in it, and machinery for each of these types: a quarter of the program. Here every
+//! element is the same one type, and a call makes it.
+
+mod region;
+mod value;
+
+pub(crate) use region::{Part, each, when};
+pub(crate) use value::Value;
+
+use leptos::prelude::*;
+use value::{Given, Source};
+use wasm_bindgen::{JsCast, JsValue, closure::Closure};
+use web_sys::{Element, Event, Node};
+
+const SVG: &str = "http://www.w3.org/2000/svg";
+
+/// An element, or several in a row, to be put into another with [`View::child`].
+pub(crate) struct View(Node);
+
+/// An element of HTML.
+pub(crate) fn el(tag: &str) -> View {
+    View(made(document().create_element(tag)))
+}
+
+/// A button that sends no form.
+pub(crate) fn button(test_id: impl Value) -> View {
+    el("button").attr("type", "button").test_id(test_id)
+}
+
+/// An element of SVG.
+pub(crate) fn svg(tag: &str) -> View {
+    View(made(document().create_element_ns(Some(SVG), tag)))
+}
+
+/// Several parts in a row, none at first. It is no element: only parts and text can be added to it.
+pub(crate) fn several() -> View {
+    View(document().create_document_fragment().into())
+}
+
+fn made(element: Result<Element, JsValue>) -> Node {
+    match element {
+        Ok(element) => element.into(),
+        Err(why) => unreachable!("the name of an element is a plain word: {why:?}"),
+    }
+}
+
+/// What of an element a value is given to.
+#[derive(Clone, Copy)]
+enum Slot {
+    /// An attribute; it is taken away while there is no value.
+    Attribute(&'static str),
+    /// One of the classes: there while there is a value.
+    Class(&'static str),
+    /// A property: what a field holds, not what it held at first.
+    Property(&'static str),
+    /// All that is in the element, as markup.
+    Markup,
+    /// The node itself is a text.
+    Text,
+}
+
+impl Slot {
+    fn give(self, node: &Node, value: &Given) {
+        let (element, text) = (node.unchecked_ref::<Element>(), value.as_deref());
+        let done = match (self, text) {
+            (Self::Attribute(name), Some(text)) => element.set_attribute(name, text),
+            (Self::Attribute(name), None) => element.remove_attribute(name),
+            (Self::Class(name), _) => {
+                element.class_list().toggle_with_force(name, text.is_some()).map(drop)
+            }
+            (Self::Property(name), _) => {
+                let value = text.map_or(JsValue::FALSE, JsValue::from_str);
+                js_sys::Reflect::set(element, &name.into(), &value).map(drop)
+            }
+            (Self::Markup, _) => {
+                element.set_inner_html(text.unwrap_or_default());
+                Ok(())
+            }
+            (Self::Text, _) => {
+                node.set_node_value(text);
+                Ok(())
+            }
+        };
+        debug_assert!(done.is_ok(), "an element takes any value of a plain name");
+    }
+}
+
+/// Gives the value now and, if it lives, whenever it has become another.
+fn fill(node: Node, slot: Slot, source: Source) {
+    match source {
+        Source::Fixed(value) => slot.give(&node, &value),
+        Source::Live(read) => {
+            let mut given: Option<Given> = None;
+            keep(Box::new(move || {
+                let value = read();
+                if given.as_ref() != Some(&value) {
+                    slot.give(&node, &value);
+                    given = Some(value);
+                }
+            }));
+        }
+    }
+}
+
+/// Does something now and whenever what it read has changed, as long as the part of the page lives
+/// that is being made.
+fn keep(mut run: Box<dyn FnMut()>) {
+    StoredValue::new_local(RenderEffect::new(move |_: Option<()>| run()));
+}
+
+impl View {
+    /// An attribute. `false` and `None` take it away, `true` sets it without a text.
+    pub(crate) fn attr(self, name: &'static str, value: impl Value) -> Self {
+        self.filled(Slot::Attribute(name), value.source())
+    }
+
+    /// The classes that do not change, or all of them as they are now.
+    pub(crate) fn class(self, names: impl Value) -> Self {
+        self.attr("class", names)
+    }
+
+    /// One more class, there while a condition holds. Call it after [`View::class`].
+    pub(crate) fn class_if(self, name: &'static str, on: impl Value) -> Self {
+        self.filled(Slot::Class(name), on.source())
+    }
+
+    /// The name under which tests find it.
+    pub(crate) fn test_id(self, id: impl Value) -> Self {
+        self.attr("data-testid", id)
+    }
+
+    /// What a field holds. For a list of choices, call it after the choices are in.
+    pub(crate) fn value(self, value: impl Value) -> Self {
+        self.filled(Slot::Property("value"), value.source())
+    }
+
+    /// Whether a box is ticked.
+    pub(crate) fn checked(self, on: impl Value) -> Self {
+        self.filled(Slot::Property("checked"), on.source())
+    }
+
+    /// All that is in the element, as markup that this program wrote.
+    pub(crate) fn html(self, markup: impl Value) -> Self {
+        self.filled(Slot::Markup, markup.source())
+    }
+
+    /// A text, after what is in it already.
+    pub(crate) fn text(self, text: impl Value) -> Self {
+        self.worded(text.source())
+    }
+
+    /// A part, or parts that come and go, after what is in it already.
+    pub(crate) fn child(self, part: impl Part) -> Self {
+        self.with(part.view())
+    }
+
+    /// Parts in a row.
+    pub(crate) fn children(self, all: impl IntoIterator<Item = Self>) -> Self {
+        all.into_iter().fold(self, Self::with)
+    }
+
+    /// Does something at each event of this name.
+    pub(crate) fn on<E: JsCast>(self, event: &str, run: impl Fn(E) + 'static) -> Self {
+        self.listening(event, Box::new(move |e: Event| run(e.unchecked_into())))
+    }
+
+    /// Does something at each press, with whatever it was pressed.
+    pub(crate) fn click(self, run: impl Fn() + 'static) -> Self {
+        self.listening("click", Box::new(move |_| run()))
+    }
+
+    /// The element itself, to ask the browser about it.
+    pub(crate) fn element<E: JsCast + Clone>(&self) -> E {
+        self.0.unchecked_ref::<E>().clone()
+    }
+
+    /// Puts it at the end of an element of the page.
+    pub(crate) fn show_in(self, element: &Element) {
+        append(element, &self.0);
+    }
+
+    fn filled(self, slot: Slot, source: Source) -> Self {
+        fill(self.0.clone(), slot, source);
+        self
+    }
+
+    fn worded(self, text: Source) -> Self {
+        let node = document().create_text_node("");
+        append(&self.0, &node);
+        fill(node.into(), Slot::Text, text);
+        self
+    }
+
+    fn with(self, Self(part): Self) -> Self {
+        append(&self.0, &part);
+        self
+    }
+
+    fn listening(self, event: &str, run: Box<dyn Fn(Event)>) -> Self {
+        // What runs finds what it was made with: the desk and all else that is provided.
+        let owner = Owner::current().unwrap_or_default();
+        let run: Box<dyn Fn(Event)> = Box::new(move |event| owner.with(|| run(event)));
+        // The browser drops it together with the element.
+        let run = Closure::wrap(run).into_js_value();
+        let added = self.0.add_event_listener_with_callback(event, run.unchecked_ref());
+        debug_assert!(added.is_ok(), "any node takes any listener");
+        self
+    }
+}
+
+fn append(to: &Node, node: &Node) {
+    let done = to.append_child(node);
+    debug_assert!(done.is_ok(), "a new node fits into any that takes parts");
+}
