@@ -1,6 +1,5 @@
 use super::engine::Cell;
-use crate::geometry::Point3;
-use std::f64::consts::{PI, TAU};
+use crate::geometry::{Point3, wrapped};
 
 /// Greatest distance between a curved path and the chords that stand for it, mm: below anything
 /// seen or felt.
@@ -20,7 +19,7 @@ impl Cell {
             (x.hypot(y), y.atan2(x))
         };
         let ((r0, a0), (r1, a1)) = (polar(from), polar(to));
-        let turn = (a1 - a0 + PI).rem_euclid(TAU) - PI;
+        let turn = wrapped(a1 - a0);
         // A spiral's distance from its chord is at most ⅛ h² max|p″| with p″ = (−ρ θ′², 2 ρ′ θ′).
         let bend = (r0.max(r1) * turn * turn).hypot(2.0 * (r1 - r0) * turn);
         let n = (bend / (8.0 * PATH_TOLERANCE)).sqrt().ceil().clamp(1.0, MAX_CHORDS) as usize;

@@ -1,5 +1,6 @@
 //! Shapes and rigid motions, and how a moving wire meets them.
 
+mod angle;
 mod bounds;
 mod distance_wire;
 mod nozzle;
@@ -15,6 +16,7 @@ mod sweep_nozzle;
 mod sweep_wire;
 mod wire;
 
+pub use angle::wrapped;
 pub use bounds::Bounds;
 pub use nalgebra::{Matrix3, Point2, Point3, UnitQuaternion, Vector2, Vector3};
 pub use nozzle::UprightNozzle;

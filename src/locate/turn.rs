@@ -19,6 +19,7 @@
 
 use super::jacobian::Motion;
 use super::layout::Layout;
+use crate::geometry::wrapped;
 use nalgebra::{Matrix3, Vector3};
 use std::f64::consts::{FRAC_PI_2, PI};
 
@@ -106,12 +107,6 @@ impl Reduced {
         let circle = Circle { gap: 2.0 * half_gap, g1: g1.abs(), g2: g2.abs() };
         circle.minima().map(|alpha| alpha.map(unmirror))
     }
-}
-
-/// The angle in (−π, π].
-fn wrapped(angle: f64) -> f64 {
-    let turns = (angle / (2.0 * PI)).round();
-    angle - turns * 2.0 * PI
 }
 
 /// `f(α) / 2` up to a constant: `½ gap sin²α − g₁ cosα − g₂ sinα`, g₁, g₂ ≥ 0.
