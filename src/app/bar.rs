@@ -122,7 +122,7 @@ pub(crate) fn bar(place: Var<Place>) -> View {
                         )
                         .child(el("span").text("Nudgeproof")),
                 )
-                .child(el("nav").attr("aria-label", say(Word::Places)).child(Place::BAR.map(|p| {
+                .child(el("nav").attr("aria-label", Word::Places).child(Place::BAR.map(|p| {
                     el("a")
                         .attr("href", p.hash())
                         .test_id(format!("go-{}", &p.hash()[2..]))
@@ -137,14 +137,14 @@ pub(crate) fn bar(place: Var<Place>) -> View {
                                 .attr("disabled", move || !desk.can_undo.get())
                                 .attr("title", "Ctrl+Z")
                                 .click(move || desk.undo())
-                                .text(say(Word::Undo)),
+                                .text(Word::Undo),
                         )
                         .child(
                             button("redo")
                                 .attr("disabled", move || !desk.can_redo.get())
                                 .attr("title", "Ctrl+Y")
                                 .click(move || desk.redo())
-                                .text(say(Word::Redo)),
+                                .text(Word::Redo),
                         )
                         .child(
                             button("projector")
@@ -152,11 +152,11 @@ pub(crate) fn bar(place: Var<Place>) -> View {
                                 .attr("title", "Alt+P")
                                 .attr("aria-pressed", move || large.get().to_string())
                                 .click(move || large.update(|l| *l = !*l))
-                                .text(say(Word::Projector)),
+                                .text(Word::Projector),
                         )
                         .child(
                             button("units")
-                                .attr("title", say(Word::UnitsNote))
+                                .attr("title", Word::UnitsNote)
                                 .click(move || inches.turn())
                                 .text(move || {
                                     say(if inches.0.get() { Word::ToMm } else { Word::ToInches })
@@ -180,11 +180,11 @@ pub(crate) fn bar(place: Var<Place>) -> View {
                     .class("banner")
                     .attr("role", "alert")
                     .test_id("unsaved")
-                    .child(el("span").text(say(Word::NotSaved)))
+                    .child(el("span").text(Word::NotSaved))
                     .child(
                         button("save-file")
                             .click(move || hand_out(desk, &desk.with_session(Session::to_json)))
-                            .text(say(Word::Export)),
+                            .text(Word::Export),
                     )
             },
         ))
@@ -200,10 +200,8 @@ fn other_work() -> View {
                 .class("banner")
                 .attr("role", "alert")
                 .test_id("other-work")
-                .child(el("span").text(say(Word::OtherWork)))
-                .child(
-                    button("keep-mine").click(move || desk.keep_mine()).text(say(Word::KeepMine)),
-                )
+                .child(el("span").text(Word::OtherWork))
+                .child(button("keep-mine").click(move || desk.keep_mine()).text(Word::KeepMine))
                 .child(
                     button("take-other")
                         .click(move || {
@@ -212,7 +210,7 @@ fn other_work() -> View {
                                 let _ = window.location().reload();
                             }
                         })
-                        .text(say(Word::TakeOther)),
+                        .text(Word::TakeOther),
                 )
         },
     )

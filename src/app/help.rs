@@ -1,7 +1,7 @@
 //! The help sheet: keys and gestures, behind a button and behind '?'.
 
 use super::store;
-use super::words::{Word, say};
+use super::words::Word;
 use crate::app::dom::{View, button, el, several};
 use crate::app::live::Var;
 use gloo::events::EventListener;
@@ -53,14 +53,14 @@ pub(crate) fn help() -> View {
         by_key.set(on);
         store::set_setting(KEY_SETTING, if on { "on" } else { "off" });
     };
-    several().child(button("help").attr("title", "?").click(open).text(say(Word::Help))).child(
+    several().child(button("help").attr("title", "?").click(open).text(Word::Help)).child(
         sheet
             .class("dialog help")
             .test_id("help-sheet")
             .attr("aria-labelledby", "help-title")
-            .child(el("h2").attr("id", "help-title").text(say(Word::HelpTitle)))
+            .child(el("h2").attr("id", "help-title").text(Word::HelpTitle))
             .child(el("dl").child(TOPICS.map(|(topic, keys)| {
-                several().child(el("dt").text(say(topic))).child(el("dd").text(say(keys)))
+                several().child(el("dt").text(topic)).child(el("dd").text(keys))
             })))
             .child(
                 el("label")
@@ -72,7 +72,7 @@ pub(crate) fn help() -> View {
                             .on("change", set_key)
                             .checked(move || by_key.get()),
                     )
-                    .child(el("span").text(say(Word::HelpKey))),
+                    .child(el("span").text(Word::HelpKey)),
             )
             .child(
                 el("div").class("dialog-buttons").child(
@@ -81,7 +81,7 @@ pub(crate) fn help() -> View {
                         .click(move || {
                             dialog.with_value(HtmlDialogElement::close);
                         })
-                        .text(say(Word::Close)),
+                        .text(Word::Close),
                 ),
             ),
     )

@@ -144,6 +144,11 @@ fn told<T: Send + Sync + 'static>(value: T) -> Packed {
     Packed { value: Arc::new(value), same: |_, _| false }
 }
 
+/// A value that stays as it is: like this it can be copied into every closure that needs it.
+pub(crate) fn fixed<T: Send + Sync + 'static>(value: T) -> Live<T> {
+    *Var::new(value)
+}
+
 /// A value worked out anew when what it reads has changed, and told on only if it differs.
 pub(crate) fn memo<T>(work_out: impl Fn() -> T + Send + Sync + 'static) -> Live<T>
 where

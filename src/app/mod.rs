@@ -27,11 +27,12 @@ mod warm;
 mod words;
 
 use crate::app::dom::{View, button, el, several};
+use crate::app::live::effect;
 use desk::Desk;
 use leptos::prelude::*;
 use nudgeproof::session::{Header, Session};
 use place::Place;
-use words::{Word, say, tell};
+use words::{Word, tell};
 
 /// Seed of a session that nobody chose one for.
 const SEED: u64 = 20_261_125;
@@ -95,7 +96,7 @@ fn bench() -> View {
     // A lesson that has just begun speaks first.
     let desk = desk::desk();
     let guide = lessons::course().guide;
-    Effect::new(move |_| {
+    effect(move || {
         let attempt = desk.attempt.get();
         let done = desk.with_session(|s| s.actions().len());
         let begins = attempt.is_some_and(|l| l.begun() == done);
@@ -111,13 +112,13 @@ fn bench() -> View {
                 guide.set(which);
                 screen::show_soon(if which { "#guide" } else { ".routine" });
             })
-            .text(say(word))
+            .text(word)
     };
     el("div")
         .class("bench")
         .test_id("bench")
         .attr("data-shows", move || if guide.get() { "guide" } else { "routine" })
-        .child(el("h1").class("visually-hidden").text(say(Word::PlaceBench)))
+        .child(el("h1").class("visually-hidden").text(Word::PlaceBench))
         .child(
             el("div").class("sheet-side").child(sheet::sheet()).child(run::run_panel()).child(
                 el("div")
@@ -131,7 +132,7 @@ fn bench() -> View {
             el("div")
                 .class("switch")
                 .attr("role", "group")
-                .attr("aria-label", say(Word::Sections))
+                .attr("aria-label", Word::Sections)
                 .child(tab(false, Word::Routine, "show-routine"))
                 .child(tab(true, Word::Guide, "show-guide")),
         )
@@ -145,7 +146,7 @@ pub(crate) fn cell_sheet_link() -> View {
         .class("button")
         .attr("href", Place::CellSheet.hash())
         .test_id("go-cell-sheet")
-        .text(say(Word::CellSheet))
+        .text(Word::CellSheet)
 }
 
 /// The session to open with: the saved one, or an empty one on the first part. What is stored and

@@ -8,9 +8,9 @@ mod torch;
 pub(crate) use six::six_numbers;
 
 use super::desk::{Desk, desk};
-use super::live::memo;
-use super::words::{Word, say, tell};
+use super::words::{Word, tell};
 use crate::app::dom::{View, el};
+use crate::app::live::{fixed, memo};
 use leptos::prelude::*;
 use nudgeproof::cell::{Part, parts};
 use nudgeproof::session::{Header, Session};
@@ -34,16 +34,16 @@ pub(crate) fn take_part(desk: Desk, part: Part, seed: u64) {
 /// Part, torch and points, folded away.
 pub(crate) fn bench_panel() -> View {
     let desk = desk();
-    let all = StoredValue::new(parts());
+    let all = fixed(parts());
     let name = memo(move || desk.part().name.clone());
     let choose = move |event: web_sys::Event| {
         let chosen = event_target_value(&event);
-        let part = all.with_value(|a| a.iter().find(|p| p.name == chosen).cloned());
+        let part = all.with(|a| a.iter().find(|p| p.name == chosen).cloned());
         if let Some(part) = part.filter(|p| p.name != name.get_untracked()) {
             take_part(desk, part, FIRST_SEED);
         }
     };
-    let options = all.with_value(|a| {
+    let options = all.with(|a| {
         let option = |p: &Part| {
             let (value, mine) = (p.name.clone(), p.name.clone());
             el("option")
@@ -56,14 +56,14 @@ pub(crate) fn bench_panel() -> View {
     el("details")
         .class("drawer bench-drawer")
         .test_id("bench-panel")
-        .child(el("summary").text(say(Word::BenchPanel)))
+        .child(el("summary").text(Word::BenchPanel))
         .child(
             el("div")
                 .class("drawer-body")
                 .child(
                     el("label")
                         .class("pick")
-                        .child(el("span").class("row-name").text(say(Word::PartPlace)))
+                        .child(el("span").class("row-name").text(Word::PartPlace))
                         .child(
                             el("select")
                                 .test_id("part-choice")
@@ -72,7 +72,7 @@ pub(crate) fn bench_panel() -> View {
                                 .value(move || name.get()),
                         ),
                 )
-                .child(el("p").class("fine").text(say(Word::PartChoiceNote)))
+                .child(el("p").class("fine").text(Word::PartChoiceNote))
                 .child(torch::torch_panel())
                 .child(points::points_panel()),
         )

@@ -3,7 +3,7 @@ use crate::app::dom::{View, each, el, when};
 use crate::app::field::NumberField;
 use crate::app::live::memo;
 use crate::app::sheet::set_height;
-use crate::app::words::{Word, say};
+use crate::app::words::Word;
 
 /// The height of every point, typed: the equal of dragging it in the elevation.
 pub(super) fn points_panel() -> View {
@@ -18,12 +18,12 @@ pub(super) fn points_panel() -> View {
     el("div")
         .class("drawer-row")
         .attr("role", "group")
-        .attr("aria-label", say(Word::Heights))
+        .attr("aria-label", Word::Heights)
         .test_id("point-heights")
-        .child(el("span").class("row-name").text(say(Word::Heights)))
+        .child(el("span").class("row-name").text(Word::Heights))
         .child(when(
             move || names.read().is_empty(),
-            || el("span").class("empty").text(say(Word::NoPoints)),
+            || el("span").class("empty").text(Word::NoPoints),
         ))
         .child(each(move || names.get(), field))
 }

@@ -2,7 +2,7 @@ use crate::app::desk::desk;
 use crate::app::dom::{View, el};
 use crate::app::logic::nudge::Nudge;
 use crate::app::logic::number::{signed, signed_length};
-use crate::app::words::{Word, say};
+use crate::app::words::Word;
 use nudgeproof::geometry::Pose;
 use nudgeproof::locate::Freedoms;
 
@@ -16,7 +16,7 @@ pub(crate) fn six_numbers(found: Pose, truth: Option<Pose>) -> Option<View> {
         let n = Nudge::of(&pose);
         el("tr")
             .test_id(test_id)
-            .child(el("th").attr("scope", "row").text(say(name)))
+            .child(el("th").attr("scope", "row").text(name))
             .child(el("td").text(signed_length(n.dz, 2)))
             .child(el("td").text(signed(n.tilt_x_deg, 2)))
             .child(el("td").text(signed(n.tilt_y_deg, 2)))
@@ -29,10 +29,10 @@ pub(crate) fn six_numbers(found: Pose, truth: Option<Pose>) -> Option<View> {
             .child(
                 el("thead").child(
                     el("tr")
-                        .child(el("th").attr("scope", "col").text(say(Word::ColHeightTilt)))
+                        .child(el("th").attr("scope", "col").text(Word::ColHeightTilt))
                         .child(el("th").attr("scope", "col").text("ΔZ"))
-                        .child(el("th").attr("scope", "col").text(say(Word::TiltX)).text(" °"))
-                        .child(el("th").attr("scope", "col").text(say(Word::TiltY)).text(" °")),
+                        .child(el("th").attr("scope", "col").text(Word::TiltX).text(" °"))
+                        .child(el("th").attr("scope", "col").text(Word::TiltY).text(" °")),
                 ),
             )
             .child(

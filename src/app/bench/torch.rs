@@ -38,9 +38,9 @@ pub(super) fn torch_panel() -> View {
     el("div")
         .class("drawer-row")
         .attr("role", "group")
-        .attr("aria-label", say(Word::Wire))
+        .attr("aria-label", Word::Wire)
         .test_id("torch-panel")
-        .child(el("span").class("row-name").text(say(Word::Wire)))
+        .child(el("span").class("row-name").text(Word::Wire))
         .child(el("output").test_id("wire-is").text(is))
         .child(
             NumberField::new("stick-out", say(Word::StickOut), stick_out, move |v| {
@@ -48,5 +48,5 @@ pub(super) fn torch_panel() -> View {
             })
             .view(),
         )
-        .child(button("cut-wire-to").click(cut).text(say(Word::CutWireBack)))
+        .child(button("cut-wire-to").click(cut).text(Word::CutWireBack))
 }

@@ -11,7 +11,6 @@ pub(crate) use region::{Part, each, when};
 pub(crate) use value::Value;
 
 use leptos::prelude::*;
-use value::{Given, Source};
 use wasm_bindgen::{JsCast, JsValue, closure::Closure};
 use web_sys::{Element, Event, Node};
 
@@ -43,66 +42,45 @@ pub(crate) fn several() -> View {
 fn made(element: Result<Element, JsValue>) -> Node {
     match element {
         Ok(element) => element.into(),
-        Err(why) => unreachable!("the name of an element is a plain word: {why:?}"),
+        Err(_) => unreachable!("the name of an element is a plain word"),
     }
 }
 
-/// What of an element a value is given to.
-#[derive(Clone, Copy)]
-enum Slot {
-    /// An attribute; it is taken away while there is no value.
-    Attribute(&'static str),
-    /// One of the classes: there while there is a value.
-    Class(&'static str),
-    /// A property: what a field holds, not what it held at first.
-    Property(&'static str),
-    /// All that is in the element, as markup.
-    Markup,
-    /// The node itself is a text.
-    Text,
+/// What of a node a value is given to; some slots have a name.
+type Slot = fn(&Node, &'static str, Option<&str>);
+
+/// An attribute; it is taken away while there is no value.
+fn attribute(node: &Node, name: &'static str, value: Option<&str>) {
+    let element = node.unchecked_ref::<Element>();
+    let done = match value {
+        Some(text) => element.set_attribute(name, text),
+        None => element.remove_attribute(name),
+    };
+    debug_assert!(done.is_ok(), "the name of an attribute is a plain word");
 }
 
-impl Slot {
-    fn give(self, node: &Node, value: &Given) {
-        let (element, text) = (node.unchecked_ref::<Element>(), value.as_deref());
-        let done = match (self, text) {
-            (Self::Attribute(name), Some(text)) => element.set_attribute(name, text),
-            (Self::Attribute(name), None) => element.remove_attribute(name),
-            (Self::Class(name), _) => {
-                element.class_list().toggle_with_force(name, text.is_some()).map(drop)
-            }
-            (Self::Property(name), _) => {
-                let value = text.map_or(JsValue::FALSE, JsValue::from_str);
-                js_sys::Reflect::set(element, &name.into(), &value).map(drop)
-            }
-            (Self::Markup, _) => {
-                element.set_inner_html(text.unwrap_or_default());
-                Ok(())
-            }
-            (Self::Text, _) => {
-                node.set_node_value(text);
-                Ok(())
-            }
-        };
-        debug_assert!(done.is_ok(), "an element takes any value of a plain name");
-    }
+/// One of the classes: there while there is a value.
+fn one_class(node: &Node, name: &'static str, value: Option<&str>) {
+    let classes = node.unchecked_ref::<Element>().class_list();
+    let done = classes.toggle_with_force(name, value.is_some());
+    debug_assert!(done.is_ok(), "the name of a class is a plain word");
 }
 
-/// Gives the value now and, if it lives, whenever it has become another.
-fn fill(node: Node, slot: Slot, source: Source) {
-    match source {
-        Source::Fixed(value) => slot.give(&node, &value),
-        Source::Live(read) => {
-            let mut given: Option<Given> = None;
-            keep(Box::new(move || {
-                let value = read();
-                if given.as_ref() != Some(&value) {
-                    slot.give(&node, &value);
-                    given = Some(value);
-                }
-            }));
-        }
-    }
+/// A property: what a field holds, not what it held at first.
+fn property(node: &Node, name: &'static str, value: Option<&str>) {
+    let value = value.map_or(JsValue::FALSE, JsValue::from_str);
+    let done = js_sys::Reflect::set(node, &name.into(), &value);
+    debug_assert!(done.is_ok(), "a node takes properties");
+}
+
+/// All that is in the element.
+fn markup(node: &Node, _: &'static str, value: Option<&str>) {
+    node.unchecked_ref::<Element>().set_inner_html(value.unwrap_or_default());
+}
+
+/// What a node that is a text says.
+fn text(node: &Node, _: &'static str, value: Option<&str>) {
+    node.set_node_value(value);
 }
 
 /// Does something now and whenever what it read has changed, as long as the part of the page lives
@@ -114,7 +92,8 @@ fn keep(mut run: Box<dyn FnMut()>) {
 impl View {
     /// An attribute. `false` and `None` take it away, `true` sets it without a text.
     pub(crate) fn attr(self, name: &'static str, value: impl Value) -> Self {
-        self.filled(Slot::Attribute(name), value.source())
+        value.give(&self.0, attribute, name);
+        self
     }
 
     /// The classes that do not change, or all of them as they are now.
@@ -124,7 +103,8 @@ impl View {
 
     /// One more class, there while a condition holds. Call it after [`View::class`].
     pub(crate) fn class_if(self, name: &'static str, on: impl Value) -> Self {
-        self.filled(Slot::Class(name), on.source())
+        on.give(&self.0, one_class, name);
+        self
     }
 
     /// The name under which tests find it.
@@ -134,22 +114,26 @@ impl View {
 
     /// What a field holds. For a list of choices, call it after the choices are in.
     pub(crate) fn value(self, value: impl Value) -> Self {
-        self.filled(Slot::Property("value"), value.source())
+        value.give(&self.0, property, "value");
+        self
     }
 
     /// Whether a box is ticked.
     pub(crate) fn checked(self, on: impl Value) -> Self {
-        self.filled(Slot::Property("checked"), on.source())
+        on.give(&self.0, property, "checked");
+        self
     }
 
     /// All that is in the element, as markup that this program wrote.
-    pub(crate) fn html(self, markup: impl Value) -> Self {
-        self.filled(Slot::Markup, markup.source())
+    pub(crate) fn html(self, html: impl Value) -> Self {
+        html.give(&self.0, markup, "");
+        self
     }
 
     /// A text, after what is in it already.
-    pub(crate) fn text(self, text: impl Value) -> Self {
-        self.worded(text.source())
+    pub(crate) fn text(self, says: impl Value) -> Self {
+        says.give(&self.text_node(), text, "");
+        self
     }
 
     /// A part, or parts that come and go, after what is in it already.
@@ -182,16 +166,10 @@ impl View {
         append(element, &self.0);
     }
 
-    fn filled(self, slot: Slot, source: Source) -> Self {
-        fill(self.0.clone(), slot, source);
-        self
-    }
-
-    fn worded(self, text: Source) -> Self {
+    fn text_node(&self) -> Node {
         let node = document().create_text_node("");
         append(&self.0, &node);
-        fill(node.into(), Slot::Text, text);
-        self
+        node.into()
     }
 
     fn with(self, Self(part): Self) -> Self {

@@ -1,20 +1,18 @@
 //! What an attribute, a property or a text is given: once, or anew whenever it changes.
 
+use super::{Slot, keep};
+use crate::app::words::{Word, say};
 use std::borrow::Cow;
+use web_sys::Node;
 
 /// A text, or none.
 pub(super) type Given = Option<Cow<'static, str>>;
 
-/// Where what is given comes from.
-pub(crate) enum Source {
-    Fixed(Given),
-    Live(Box<dyn Fn() -> Given>),
-}
-
-/// What can be given: texts, numbers, `bool` (there, without a text, or not there), and closures
-/// of them, which are asked again whenever what they read has changed.
+/// What can be given: texts, words of the interface, numbers, `bool` (there, without a text, or not
+/// there), and closures of them, which are asked again whenever what they read has changed.
 pub(crate) trait Value {
-    fn source(self) -> Source;
+    /// Gives it to a slot of this name of a node.
+    fn give(self, node: &Node, slot: Slot, name: &'static str);
 }
 
 /// What can be given once.
@@ -28,15 +26,15 @@ impl Fixed for &'static str {
     }
 }
 
-impl Fixed for String {
+impl Fixed for Word {
     fn given(self) -> Given {
-        Some(Cow::Owned(self))
+        say(self).given()
     }
 }
 
-impl Fixed for Cow<'static, str> {
+impl Fixed for String {
     fn given(self) -> Given {
-        Some(self)
+        Some(Cow::Owned(self))
     }
 }
 
@@ -64,28 +62,46 @@ impl<T: Fixed> Fixed for Option<T> {
     }
 }
 
-macro_rules! fixed_values {
+// Most of what is given is one of these two: each has a way of its own, short at the place of call.
+
+impl Value for &'static str {
+    fn give(self, node: &Node, slot: Slot, name: &'static str) {
+        slot(node, name, Some(self));
+    }
+}
+
+impl Value for Word {
+    fn give(self, node: &Node, slot: Slot, name: &'static str) {
+        slot(node, name, Some(say(self)));
+    }
+}
+
+macro_rules! given_once {
     ($($kind:ty),+) => {$(
         impl Value for $kind {
-            fn source(self) -> Source {
-                Source::Fixed(self.given())
+            fn give(self, node: &Node, slot: Slot, name: &'static str) {
+                slot(node, name, self.given().as_deref());
             }
         }
     )+};
 }
 
-fixed_values!(
-    &'static str,
-    String,
-    Cow<'static, str>,
-    bool,
-    usize,
-    Option<&'static str>,
-    Option<String>
-);
+given_once!(String, bool, usize, f64, Option<&'static str>, Option<String>);
 
 impl<F: Fn() -> V + 'static, V: Fixed> Value for F {
-    fn source(self) -> Source {
-        Source::Live(Box::new(move || self().given()))
+    fn give(self, node: &Node, slot: Slot, name: &'static str) {
+        follow(node.clone(), slot, name, Box::new(move || self().given()));
     }
+}
+
+/// Gives what is read, now and whenever it has become something else.
+fn follow(node: Node, slot: Slot, name: &'static str, read: Box<dyn Fn() -> Given>) {
+    let mut before: Option<Given> = None;
+    keep(Box::new(move || {
+        let now = read();
+        if before.as_ref() != Some(&now) {
+            slot(&node, name, now.as_deref());
+            before = Some(now);
+        }
+    }));
 }

@@ -24,11 +24,7 @@ pub(super) fn ask_view(stage: usize, ask: &Ask) -> View {
         .class("ask")
         .attr("id", ASK)
         .test_id("ask")
-        .child(
-            el("legend")
-                .child(el("span").class("ask-kind").text(say(kind)))
-                .child(prose(&ask.text)),
-        )
+        .child(el("legend").child(el("span").class("ask-kind").text(kind)).child(prose(&ask.text)))
         .child(el("div").class("choices").children(choices.into_iter().enumerate().map(
             |(i, choice)| {
                 button(format!("answer-{}", i + 1))

@@ -77,10 +77,10 @@ fn run_line(i: usize, log: &Arc<RunLog>, state: &State) -> View {
                 .child(
                     button(format!("show-run-{}", i + 1))
                         .click(move || desk.playback.set(Some(Playback::at(i, end, end))))
-                        .text(say(Word::ShowRun)),
+                        .text(Word::ShowRun),
                 )
                 .child(
-                    el("details").child(el("summary").text(say(Word::RunLog))).child(
+                    el("details").child(el("summary").text(Word::RunLog)).child(
                         el("ol")
                             .class("run-log")
                             .children(events.into_iter().map(|e| el("li").text(e))),
@@ -124,7 +124,7 @@ pub(super) fn causes_view(lesson: &Lesson) -> View {
         el("fieldset")
             .class("ask")
             .test_id("drill")
-            .child(el("legend").child(el("p").text(say(Word::CauseAsk))))
+            .child(el("legend").child(el("p").text(Word::CauseAsk)))
             .child(el("ul").class("causes").children(lesson.causes().into_iter().map(row))),
     )
 }
@@ -146,7 +146,7 @@ pub(super) fn mends_view(lesson: &Lesson) -> View {
             tried.get().then(|| {
                 let word =
                     if right == Some(cause.name) { Word::MendRight } else { Word::MendOther };
-                el("p").class("fact").attr("role", "status").text(say(word))
+                el("p").class("fact").attr("role", "status").text(word)
             })
         };
         el("li")
@@ -171,7 +171,7 @@ pub(super) fn mends_view(lesson: &Lesson) -> View {
             el("fieldset")
                 .class("ask")
                 .test_id("mends")
-                .child(el("legend").child(el("p").text(say(Word::MendAsk))))
+                .child(el("legend").child(el("p").text(Word::MendAsk)))
                 .child(el("ul").class("causes").children(lesson.causes().into_iter().map(row))),
         )
 }

@@ -68,7 +68,7 @@ pub(super) fn lesson_end(lesson: &Arc<Lesson>) -> View {
     el("div")
         .class("stage finished")
         .test_id("lesson-finished")
-        .child(el("h3").text(say(Word::LessonFinished)))
+        .child(el("h3").text(Word::LessonFinished))
         .child(about.map(|a| el("p").text(a)))
         .child(parts)
         .child(el("ul").class("skills").child(rows))
@@ -86,7 +86,7 @@ pub(super) fn lesson_end(lesson: &Arc<Lesson>) -> View {
                     el("a")
                         .class("button")
                         .attr("href", Place::Lessons.hash())
-                        .text(say(Word::PlaceLessons)),
+                        .text(Word::PlaceLessons),
                 ),
         )
 }

@@ -2,11 +2,10 @@ use super::hints::{hint_button, open_hints};
 use super::prose::prose;
 use crate::app::desk::{Desk, desk};
 use crate::app::dom::{View, button, el};
-use crate::app::live::memo;
+use crate::app::live::{fixed, memo};
 use crate::app::logic::number::length;
 use crate::app::logic::playback::Playback;
 use crate::app::words::{Word, say, tell};
-use leptos::prelude::*;
 use nudgeproof::coach::{self, Finding, Weight};
 use nudgeproof::session::Action;
 
@@ -63,7 +62,7 @@ pub(super) fn finding_card(finding: Finding, open: bool) -> Option<View> {
         let rungs = hints.iter().filter(|(r, _)| r == rule.name).map(|(_, rung)| *rung);
         rungs.max().map_or(0, usize::from)
     });
-    let mends = desk.with_session(|s| coach::mend(s, &finding)).map(StoredValue::new);
+    let mends = desk.with_session(|s| coach::mend(s, &finding)).map(fixed);
     let step = finding.step;
     let moment = finding.run.zip(finding.time_s);
     let costs = cost(&finding);
@@ -95,29 +94,29 @@ pub(super) fn finding_card(finding: Finding, open: bool) -> Option<View> {
                     .child(step.map(|id| {
                         button("finding-step")
                             .click(move || desk.cursor.set(Some(id)))
-                            .text(say(Word::ShowStep))
+                            .text(Word::ShowStep)
                     }))
                     .child(moment.map(|(run, time)| {
                         button("finding-moment")
                             .click(move || play_moment(desk, run, time))
-                            .text(say(Word::ShowMoment))
+                            .text(Word::ShowMoment)
                     }))
                     .child(mends.map(|edits| {
                         button("finding-mend")
                             .click(move || {
-                                let mut actions = edits.get_value();
+                                let mut actions = edits.get();
                                 actions.push(Action::Mended { rule: rule.name.into() });
                                 if desk.act_all(actions) {
                                     desk.tell(tell(Word::MendedIt, &[rule.title]));
                                 }
                             })
-                            .text(say(Word::MendIt))
+                            .text(Word::MendIt)
                     })),
             )
             .child(
                 el("details")
                     .class("why")
-                    .child(el("summary").text(say(Word::Why)))
+                    .child(el("summary").text(Word::Why))
                     .child(prose(rule.page)),
             ),
     )

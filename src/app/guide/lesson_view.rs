@@ -6,9 +6,9 @@ use super::prose::prose;
 use crate::app::desk::desk;
 use crate::app::dom::{Part, View, button, el, several};
 use crate::app::lessons::course;
-use crate::app::live::{effect, memo};
+use crate::app::live::{effect, fixed, memo};
 use crate::app::screen;
-use crate::app::words::{Word, say, tell};
+use crate::app::words::{Word, tell};
 use leptos::prelude::*;
 use nudgeproof::lesson::{Goal, Lesson, Place};
 use std::sync::Arc;
@@ -44,7 +44,7 @@ pub(crate) fn stage_line() -> impl Part {
                         course.guide.set(true);
                         screen::show_soon("#guide");
                     })
-                    .child(el("b").text(say(Word::Now)).text(": "))
+                    .child(el("b").text(Word::Now).text(": "))
                     .text(t),
             )
         })
@@ -79,25 +79,25 @@ fn lesson_card(lesson: &Arc<Lesson>) -> View {
     let (desk, course) = (desk(), course());
     let done = memo(move || course.standing.read().done);
     let total = lesson.stages.len();
-    let whole = StoredValue::new(lesson.clone());
-    Effect::new(move |before: Option<usize>| {
+    let whole = fixed(lesson.clone());
+    let mut before = None;
+    effect(move || {
         let now = done.get();
-        if let Some(before) = before.filter(|b| *b < now) {
-            whole.with_value(|l| {
+        if let Some(before) = before.replace(now).filter(|b| *b < now) {
+            whole.with(|l| {
                 desk.tell(tell(Word::StageDone, &[&l.stages[before].well_done]));
             });
         }
-        now
     });
     effect(move || {
         let at = done.get();
-        let place = whole.with_value(|l| l.stages.get(at).map_or("", |s| place_name(s.look_at)));
+        let place = whole.with(|l| l.stages.get(at).map_or("", |s| place_name(s.look_at)));
         screen::set_root("data-look-at", place);
     });
     on_cleanup(|| screen::set_root("data-look-at", ""));
     let now = move || {
         let at = done.get();
-        let lesson = whole.get_value();
+        let lesson = whole.get();
         let answers = course.standing.read_untracked().answers.clone();
         let before = at.checked_sub(1);
         let outcome = before.and_then(|b| ask_outcome(&lesson, &answers, b));
@@ -121,7 +121,7 @@ fn lesson_card(lesson: &Arc<Lesson>) -> View {
             el("div")
                 .class("progress")
                 .attr("role", "progressbar")
-                .attr("aria-label", say(Word::LessonProgress))
+                .attr("aria-label", Word::LessonProgress)
                 .attr("aria-valuemin", "0")
                 .attr("aria-valuemax", total)
                 .attr("aria-valuenow", move || done.get())
@@ -145,11 +145,11 @@ fn lesson_card(lesson: &Arc<Lesson>) -> View {
 fn stage_view(lesson: &Arc<Lesson>, at: usize) -> View {
     let (desk, course) = (desk(), course());
     let stage = lesson.stages[at].clone();
-    let whole = StoredValue::new(lesson.clone());
+    let whole = fixed(lesson.clone());
     // How many rungs of hints are open: kept in the session, so that a reload shows them again.
     let rungs = memo(move || {
         desk.now.track();
-        whole.with_value(|l| desk.with_session(|s| l.hints_shown(s, at)))
+        whole.with(|l| desk.with_session(|s| l.hints_shown(s, at)))
     });
     let ask = stage.ask.as_ref().map(|ask| ask_view(at, ask));
     let drill = match stage.goal {
@@ -173,7 +173,7 @@ fn stage_view(lesson: &Arc<Lesson>, at: usize) -> View {
             el("div")
                 .class("row-tools")
                 .child(hint_button("hint", rungs, move || {
-                    let next = whole.with_value(|l| desk.with_session(|s| l.next_hint(s, at)));
+                    let next = whole.with(|l| desk.with_session(|s| l.next_hint(s, at)));
                     if let Some(action) = next {
                         desk.act(action);
                     }
@@ -185,12 +185,12 @@ fn stage_view(lesson: &Arc<Lesson>, at: usize) -> View {
                             course.guide.set(!matches!(look_at, Place::Routine | Place::Plan));
                             screen::show_soon(selector(look_at));
                         })
-                        .text(say(Word::GoThere)),
+                        .text(Word::GoThere),
                 )
                 .child(
                     button("start-over")
-                        .click(move || course.again(&whole.get_value()))
-                        .text(say(Word::StartOver)),
+                        .click(move || course.again(&whole.get()))
+                        .text(Word::StartOver),
                 )
                 .child(el("span").class("fine").text(number)),
         )

@@ -19,10 +19,9 @@ pub(crate) use score_view::score_view;
 use super::chart::charts;
 use super::desk::desk;
 use super::lessons::course;
-use super::words::{Word, say};
+use super::words::Word;
 use crate::app::dom::{View, button, el};
-use crate::app::live::{Var, memo};
-use leptos::prelude::*;
+use crate::app::live::{Var, effect, memo};
 use nudgeproof::lesson::Place;
 
 /// What the lower part of the guide shows.
@@ -42,7 +41,7 @@ pub(crate) fn guide() -> View {
         let done = course.standing.read().done;
         desk.attempt.with(|l| l.as_ref()?.stages.get(done).map(|s| s.look_at))
     });
-    Effect::new(move |_| match looks_at.get() {
+    effect(move || match looks_at.get() {
         Some(Place::Readings) => side.set(Side::Readings),
         Some(Place::Coach) => side.set(Side::Coach),
         _ => {}
@@ -52,12 +51,12 @@ pub(crate) fn guide() -> View {
             .attr("role", "tab")
             .attr("aria-selected", move || (side.get() == which).to_string())
             .click(move || side.set(which))
-            .text(say(word))
+            .text(word)
     };
     el("section")
         .class("panel guide")
         .attr("id", "guide")
-        .attr("aria-label", say(Word::Guide))
+        .attr("aria-label", Word::Guide)
         .attr("tabindex", "0")
         .attr("data-side", move || if side.get() == Side::Charts { "charts" } else { "" })
         .child(lesson_view::lesson_panel())
@@ -65,7 +64,7 @@ pub(crate) fn guide() -> View {
             el("div")
                 .class("tabs")
                 .attr("role", "tablist")
-                .attr("aria-label", say(Word::Guide))
+                .attr("aria-label", Word::Guide)
                 .child(tab(Side::Coach, Word::Coach, "tab-coach"))
                 .child(tab(Side::Readings, Word::Readings, "tab-readings"))
                 .child(tab(Side::Charts, Word::TabCharts, "tab-charts")),

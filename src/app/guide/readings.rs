@@ -28,11 +28,11 @@ pub(super) fn readings() -> View {
                     .child(
                         el("thead").child(
                             el("tr")
-                                .child(el("th").attr("scope", "col").text(say(Word::ColTouch)))
-                                .child(el("th").attr("scope", "col").text(say(Word::ColFace)))
-                                .child(el("th").attr("scope", "col").text(say(Word::ColReference)))
-                                .child(el("th").attr("scope", "col").text(say(Word::ColNow)))
-                                .child(el("th").attr("scope", "col").text(say(Word::ColLater))),
+                                .child(el("th").attr("scope", "col").text(Word::ColTouch))
+                                .child(el("th").attr("scope", "col").text(Word::ColFace))
+                                .child(el("th").attr("scope", "col").text(Word::ColReference))
+                                .child(el("th").attr("scope", "col").text(Word::ColNow))
+                                .child(el("th").attr("scope", "col").text(Word::ColLater)),
                         ),
                     )
                     .child(el("tbody").children(rows.into_iter().map(|r| {
@@ -90,13 +90,11 @@ pub(super) fn readings() -> View {
                         .child(
                             el("thead").child(
                                 el("tr")
-                                    .child(el("th").attr("scope", "col").text(say(Word::ColOffset)))
+                                    .child(el("th").attr("scope", "col").text(Word::ColOffset))
                                     .child(el("th").attr("scope", "col").text("ΔX"))
                                     .child(el("th").attr("scope", "col").text("ΔY"))
-                                    .child(el("th").attr("scope", "col").text(say(Word::ColTurn)))
-                                    .child(
-                                        el("th").attr("scope", "col").text(say(Word::ColAtWeld)),
-                                    ),
+                                    .child(el("th").attr("scope", "col").text(Word::ColTurn))
+                                    .child(el("th").attr("scope", "col").text(Word::ColAtWeld)),
                             ),
                         )
                         .child(
@@ -123,6 +121,6 @@ pub(super) fn readings() -> View {
     };
     several().child(table).child(offsets).child(when(
         move || log.read().is_none(),
-        move || el("p").class("empty").text(say(Word::NoReadings)),
+        move || el("p").class("empty").text(Word::NoReadings),
     ))
 }

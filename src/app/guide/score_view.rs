@@ -45,7 +45,7 @@ pub(super) fn score_list(name: Word, test_id: &'static str, total: u8, parts: Ve
         .child(
             el("p")
                 .class("score-total")
-                .child(el("span").text(say(name)))
+                .child(el("span").text(name))
                 .text(" ")
                 .child(el("b").text(total.to_string()))
                 .child(el("span").class("of").text(" / 100")),

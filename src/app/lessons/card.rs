@@ -51,7 +51,7 @@ pub(super) fn lesson_card(lesson: Arc<Lesson>, place: Option<usize>) -> View {
                     el("a")
                         .class("button go-on run-button")
                         .attr("href", Place::Bench.hash())
-                        .text(say(Word::GoOn)),
+                        .text(Word::GoOn),
                 )
         }
     };
@@ -87,7 +87,7 @@ pub(super) fn lesson_card(lesson: Arc<Lesson>, place: Option<usize>) -> View {
                 .child(place.is_none().then(|| {
                     button(format!("remove-{gone}"))
                         .click(move || disk::forget(desk, &gone))
-                        .text(say(Word::RemoveLesson))
+                        .text(Word::RemoveLesson)
                 })),
         )
 }

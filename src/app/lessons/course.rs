@@ -2,7 +2,7 @@
 
 use super::days::{fresh_seed, today};
 use crate::app::desk::Desk;
-use crate::app::live::{Live, Var, memo};
+use crate::app::live::{Live, Var, effect, memo};
 use crate::app::place::Place;
 use crate::app::screen;
 use crate::app::store;
@@ -92,7 +92,8 @@ impl Course {
             number: Var::new(None),
             guide: Var::new(false),
         };
-        Effect::new(move |before: Option<(usize, bool)>| {
+        let mut before = None;
+        effect(move || {
             let finished = standing.read().finished();
             let lesson = desk.attempt.get();
             let which = lesson.as_ref().map_or(0, |l| Arc::as_ptr(l) as usize);
@@ -100,7 +101,7 @@ impl Course {
             if let Some(lesson) = lesson.filter(|_| finished && before == Some((which, false))) {
                 course.keep([desk.with_session(|s| LessonRecord::of(&lesson, s, today()))]);
             }
-            (which, finished)
+            before = Some((which, finished));
         });
         course
     }

@@ -7,7 +7,7 @@ use crate::app::dom::{View, el};
 use crate::app::live::Var;
 use crate::app::logic::number::read;
 use crate::app::store::{self, ChosenFile};
-use crate::app::words::{Word, say, tell};
+use crate::app::words::{Word, tell};
 use leptos::prelude::*;
 use nudgeproof::lesson::{Lesson, lesson};
 use std::sync::Arc;
@@ -108,26 +108,23 @@ pub(super) fn from_disk() -> View {
         .class("from-disk")
         .attr("aria-labelledby", "from-disk")
         .test_id("from-disk")
-        .child(el("h2").attr("id", "from-disk").text(say(Word::FromDisk)))
-        .child(el("p").class("lead").text(say(Word::FromDiskLead)))
+        .child(el("h2").attr("id", "from-disk").text(Word::FromDisk))
+        .child(el("p").class("lead").text(Word::FromDiskLead))
         .child(
             el("div")
                 .class("files")
                 .child(
-                    el("label")
-                        .class("button")
-                        .child(el("span").text(say(Word::LoadLesson)))
-                        .child(
-                            el("input")
-                                .class("visually-hidden")
-                                .attr("type", "file")
-                                .attr("accept", ".toml")
-                                .test_id("load-lesson")
-                                .on("change", load),
-                        ),
+                    el("label").class("button").child(el("span").text(Word::LoadLesson)).child(
+                        el("input")
+                            .class("visually-hidden")
+                            .attr("type", "file")
+                            .attr("accept", ".toml")
+                            .test_id("load-lesson")
+                            .on("change", load),
+                    ),
                 )
                 .child(
-                    el("label").class("pick").child(el("span").text(say(Word::ClassNumber))).child(
+                    el("label").class("pick").child(el("span").text(Word::ClassNumber)).child(
                         el("input")
                             .attr("type", "number")
                             .attr("min", "1")
@@ -141,7 +138,7 @@ pub(super) fn from_disk() -> View {
                     ),
                 ),
         )
-        .child(el("p").class("fine").text(say(Word::ClassNumberNote)))
+        .child(el("p").class("fine").text(Word::ClassNumberNote))
         .child(
             el("p")
                 .attr("role", "status")

@@ -12,7 +12,7 @@ pub(crate) use disk::read_kept;
 
 use super::desk::desk;
 use super::logic::number::length;
-use super::words::{Word, say, tell};
+use super::words::{Word, tell};
 use crate::app::dom::{View, button, el};
 use nudgeproof::cell::{Part, parts};
 use nudgeproof::lesson::lessons;
@@ -31,14 +31,14 @@ pub(crate) fn lessons_place() -> View {
     el("div")
         .class("page lessons")
         .test_id("lessons")
-        .child(el("h1").text(say(Word::PlaceLessons)))
-        .child(el("p").class("lead").text(say(Word::LessonsLead)))
+        .child(el("h1").text(Word::PlaceLessons))
+        .child(el("p").class("lead").text(Word::LessonsLead))
         .child(refresh::refresher())
-        .child(el("h2").text(say(Word::TheCourse)))
+        .child(el("h2").text(Word::TheCourse))
         .child(el("div").class("cards").children(cards))
         .child(disk::from_disk())
-        .child(el("h2").text(say(Word::FreeWork)))
-        .child(el("p").class("lead").text(say(Word::FreeWorkLead)))
+        .child(el("h2").text(Word::FreeWork))
+        .child(el("p").class("lead").text(Word::FreeWorkLead))
         .child(el("div").class("cards").children(parts().into_iter().map(part_card)))
 }
 
@@ -57,5 +57,5 @@ fn part_card(part: Part) -> View {
             Word::PartPlay,
             &[&length(play.dx, 0), &length(play.dy, 0), &play.turn_deg.to_string()],
         )))
-        .child(button(format!("free-{name}")).click(begin).text(say(Word::WorkFreely)))
+        .child(button(format!("free-{name}")).click(begin).text(Word::WorkFreely))
 }

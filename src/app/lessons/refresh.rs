@@ -27,8 +27,8 @@ pub(super) fn refresher() -> View {
     el("article")
         .class("card wide")
         .test_id("refresher")
-        .child(el("h2").text(say(Word::Refresher)))
-        .child(el("p").text(say(Word::RefresherAbout)))
+        .child(el("h2").text(Word::Refresher))
+        .child(el("p").text(Word::RefresherAbout))
         .child(el("p").class("fine").test_id("refresher-due").text(now_due))
         .child(
             el("div")
@@ -51,7 +51,7 @@ pub(super) fn refresher() -> View {
                             course.round.read().is_empty() && !course.records.read().is_empty()
                         })
                         .click(move || course.begin_refresher())
-                        .text(say(Word::RefresherBegin)),
+                        .text(Word::RefresherBegin),
                 ),
         )
 }

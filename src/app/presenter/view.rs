@@ -26,8 +26,8 @@ pub(crate) fn presenter_panel() -> View {
     el("details")
         .class("drawer")
         .test_id("presenter")
-        .child(el("summary").text(say(Word::ForTheClass)).child(when(concealed, || {
-            el("span").class("secret-sign").test_id("secret").text(say(Word::SecretSign))
+        .child(el("summary").text(Word::ForTheClass).child(when(concealed, || {
+            el("span").class("secret-sign").test_id("secret").text(Word::SecretSign)
         })))
         .child(
             el("div")
@@ -36,11 +36,11 @@ pub(crate) fn presenter_panel() -> View {
                     el("div")
                         .class("drawer-row")
                         .attr("role", "group")
-                        .attr("aria-label", say(Word::PlantFault))
+                        .attr("aria-label", Word::PlantFault)
                         .child(
                             el("label")
                                 .class("pick")
-                                .child(el("span").class("row-name").text(say(Word::FaultIs)))
+                                .child(el("span").class("row-name").text(Word::FaultIs))
                                 .child(
                                     el("select")
                                         .test_id("fault-choice")
@@ -55,13 +55,13 @@ pub(crate) fn presenter_panel() -> View {
                             button("plant")
                                 .attr("title", "F")
                                 .click(move || plant(desk, chosen.get_untracked()))
-                                .text(say(Word::PlantFault)),
+                                .text(Word::PlantFault),
                         )
                         .child(
                             button("move-in-secret")
                                 .attr("title", "M")
                                 .click(move || move_in_secret(desk))
-                                .text(say(Word::MoveInSecret)),
+                                .text(Word::MoveInSecret),
                         ),
                 )
                 .child(
@@ -72,22 +72,22 @@ pub(crate) fn presenter_panel() -> View {
                                 .attr("title", "R")
                                 .attr("disabled", move || !concealed())
                                 .click(move || reveal(desk))
-                                .text(say(Word::RevealIt)),
+                                .text(Word::RevealIt),
                         )
                         .child(
                             button("clear-faults")
                                 .attr("title", "C")
                                 .click(move || clear(desk))
-                                .text(say(Word::ClearFaults)),
+                                .text(Word::ClearFaults),
                         )
                         .child(
                             button("next-part")
                                 .attr("title", "N")
                                 .click(move || next_part(desk))
-                                .text(say(Word::NextPart)),
+                                .text(Word::NextPart),
                         ),
                 )
                 .child(el("ul").class("known-faults").test_id("known-faults").child(known))
-                .child(el("p").class("fine").text(say(Word::PresenterNote))),
+                .child(el("p").class("fine").text(Word::PresenterNote)),
         )
 }

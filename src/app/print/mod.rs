@@ -30,7 +30,7 @@ pub(crate) fn cell_sheet() -> View {
         }
     };
     let typed = |word: Word, kind: &'static str, value: String, test_id: &'static str| {
-        el("label").child(el("span").text(say(word))).child(
+        el("label").child(el("span").text(word)).child(
             el("input")
                 .attr("type", kind)
                 .attr("autocomplete", "off")
@@ -43,8 +43,8 @@ pub(crate) fn cell_sheet() -> View {
         .child(
             el("div")
                 .class("no-print")
-                .child(button("print-cell").class("run-button").click(print).text(say(Word::Print)))
-                .child(el("span").class("fine").text(say(Word::CellSheetNote))),
+                .child(button("print-cell").class("run-button").click(print).text(Word::Print))
+                .child(el("span").class("fine").text(Word::CellSheetNote)),
         )
         .child(
             el("article")
@@ -52,7 +52,7 @@ pub(crate) fn cell_sheet() -> View {
                 .test_id("cell-sheet")
                 .child(
                     el("header")
-                        .child(el("h1").text(say(Word::CellSheet)))
+                        .child(el("h1").text(Word::CellSheet))
                         .child(typed(
                             Word::PreparedBy,
                             "text",
@@ -65,9 +65,9 @@ pub(crate) fn cell_sheet() -> View {
                 .child(
                     el("section")
                         .class("cell-safety")
-                        .child(el("h2").text(say(Word::CellSafety)))
+                        .child(el("h2").text(Word::CellSafety))
                         .child(el("ul").child(safety_text().map(|p| el("li").text(p))))
-                        .child(el("p").class("sign").text(say(Word::CheckedBy))),
+                        .child(el("p").class("sign").text(Word::CheckedBy)),
                 ),
         )
 }

@@ -94,7 +94,7 @@ pub(super) fn course_record() -> View {
         move || {
             let records = course.records.read();
             if records.is_empty() {
-                return el("p").class("empty").test_id("no-records").text(say(Word::NoRecords));
+                return el("p").class("empty").test_id("no-records").text(Word::NoRecords);
             }
             let own = |name: &str| {
                 let all = desk.own_lessons.read();
@@ -105,7 +105,7 @@ pub(super) fn course_record() -> View {
                 .class("table-holder")
                 .attr("tabindex", "0")
                 .attr("role", "region")
-                .attr("aria-label", say(Word::CourseRecord))
+                .attr("aria-label", Word::CourseRecord)
                 .child(
                     el("table")
                         .class("readings")
@@ -127,13 +127,13 @@ pub(super) fn course_record() -> View {
         .class("course-record")
         .test_id("course-record")
         .attr("aria-labelledby", "course-record")
-        .child(el("h2").attr("id", "course-record").text(say(Word::CourseRecord)))
+        .child(el("h2").attr("id", "course-record").text(Word::CourseRecord))
         .child(unreadable(course, desk))
         .child(
             el("p")
                 .class("record-head")
                 .child(
-                    el("label").child(el("span").text(say(Word::LearnerName))).child(
+                    el("label").child(el("span").text(Word::LearnerName)).child(
                         el("input")
                             .attr("type", "text")
                             .attr("autocomplete", "name")
@@ -150,14 +150,14 @@ pub(super) fn course_record() -> View {
                 .child(el("span").test_id("record-date").text(tell(Word::RecordDate, &[&date]))),
         )
         .child(table)
-        .child(el("h3").text(say(Word::Skills)))
-        .child(el("p").class("fine").text(say(Word::SkillsNote)))
+        .child(el("h3").text(Word::Skills))
+        .child(el("p").class("fine").text(Word::SkillsNote))
         .child(el("ul").class("skills").test_id("skills").child(skills))
         .child(
             el("div")
                 .class("only-printed")
                 .test_id("printed-cautions")
-                .child(el("p").child(el("b").text(say(Word::NoLicence))))
+                .child(el("p").child(el("b").text(Word::NoLicence)))
                 .child(safety_text().map(|p| el("p").text(p))),
         )
         .child(tools(course, desk))
@@ -178,7 +178,7 @@ fn unreadable(course: Course, desk: Desk) -> impl Part {
                 .attr("role", "alert")
                 .test_id("records-unreadable")
                 .child(el("span").text(why))
-                .child(button("save-unreadable").click(save).text(say(Word::SaveAside))),
+                .child(button("save-unreadable").click(save).text(Word::SaveAside)),
         )
     }
 }
@@ -218,13 +218,11 @@ fn tools(course: Course, desk: Desk) -> View {
     el("div")
         .class("files")
         .attr("role", "group")
-        .attr("aria-label", say(Word::CourseRecord))
-        .child(button("print-record").class("run-button").click(print).text(say(Word::PrintCourse)))
+        .attr("aria-label", Word::CourseRecord)
+        .child(button("print-record").class("run-button").click(print).text(Word::PrintCourse))
+        .child(button("save-records").attr("disabled", none).click(save).text(Word::SaveRecords))
         .child(
-            button("save-records").attr("disabled", none).click(save).text(say(Word::SaveRecords)),
-        )
-        .child(
-            el("label").class("button").child(el("span").text(say(Word::OpenRecords))).child(
+            el("label").class("button").child(el("span").text(Word::OpenRecords)).child(
                 el("input")
                     .class("visually-hidden")
                     .attr("type", "file")

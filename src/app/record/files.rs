@@ -60,19 +60,16 @@ pub(super) fn files() -> View {
     el("div")
         .class("file-rows")
         .attr("role", "group")
-        .attr("aria-label", say(Word::Files))
+        .attr("aria-label", Word::Files)
         .child(
             el("div")
                 .class("drawer-row")
-                .child(el("span").class("row-name").text(say(Word::FilesKeep)))
+                .child(el("span").class("row-name").text(Word::FilesKeep))
                 .child(
-                    button("export-session")
-                        .class("run-button")
-                        .click(export)
-                        .text(say(Word::Export)),
+                    button("export-session").class("run-button").click(export).text(Word::Export),
                 )
                 .child(
-                    el("label").class("button").child(el("span").text(say(Word::Import))).child(
+                    el("label").class("button").child(el("span").text(Word::Import)).child(
                         el("input")
                             .class("visually-hidden")
                             .attr("type", "file")
@@ -86,31 +83,31 @@ pub(super) fn files() -> View {
         .child(
             el("div")
                 .class("drawer-row")
-                .child(el("span").class("row-name").text(say(Word::FilesPaper)))
+                .child(el("span").class("row-name").text(Word::FilesPaper))
                 .child(cell_sheet_link()),
         )
         .child(
             el("div")
                 .class("drawer-row")
-                .child(el("span").class("row-name").text(say(Word::FilesLog)))
+                .child(el("span").class("row-name").text(Word::FilesLog))
                 .child(
                     button("export-json")
                         .attr("disabled", no_runs)
                         .click(move || logs(false))
-                        .text(say(Word::ExportLogJson)),
+                        .text(Word::ExportLogJson),
                 )
                 .child(
                     button("export-csv")
                         .attr("disabled", no_runs)
                         .click(move || logs(true))
-                        .text(say(Word::ExportLogCsv)),
+                        .text(Word::ExportLogCsv),
                 ),
         )
         .child(
             el("div")
                 .class("drawer-row")
-                .child(el("span").class("row-name").text(say(Word::FilesFresh)))
-                .child(button("fresh-session").click(fresh).text(say(Word::EmptyBench))),
+                .child(el("span").class("row-name").text(Word::FilesFresh))
+                .child(button("fresh-session").click(fresh).text(Word::EmptyBench)),
         )
-        .child(el("p").class("fine").text(say(Word::OnlyHere)))
+        .child(el("p").class("fine").text(Word::OnlyHere))
 }

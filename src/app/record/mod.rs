@@ -25,13 +25,13 @@ pub(crate) fn record_place() -> View {
     let runs = move || {
         let runs = desk.runs.get();
         if runs.is_empty() {
-            return el("p").class("empty").text(say(Word::NoRunYet));
+            return el("p").class("empty").text(Word::NoRunYet);
         }
         el("div")
             .class("table-holder")
             .attr("tabindex", "0")
             .attr("role", "region")
-            .attr("aria-label", say(Word::Runs))
+            .attr("aria-label", Word::Runs)
             .child(
                 el("table")
                     .class("readings")
@@ -39,12 +39,12 @@ pub(crate) fn record_place() -> View {
                     .child(
                         el("thead").child(
                             el("tr")
-                                .child(el("th").attr("scope", "col").text(say(Word::TitleRun)))
-                                .child(el("th").attr("scope", "col").text(say(Word::ColKind)))
-                                .child(el("th").attr("scope", "col").text(say(Word::Speed)))
-                                .child(el("th").attr("scope", "col").text(say(Word::ColArc)))
-                                .child(el("th").attr("scope", "col").text(say(Word::ColOffset)))
-                                .child(el("th").attr("scope", "col").text(say(Word::ColEnd)))
+                                .child(el("th").attr("scope", "col").text(Word::TitleRun))
+                                .child(el("th").attr("scope", "col").text(Word::ColKind))
+                                .child(el("th").attr("scope", "col").text(Word::Speed))
+                                .child(el("th").attr("scope", "col").text(Word::ColArc))
+                                .child(el("th").attr("scope", "col").text(Word::ColOffset))
+                                .child(el("th").attr("scope", "col").text(Word::ColEnd))
                                 .child(
                                     el("th").attr("scope", "col").text(tell(Word::ColWorst, &[])),
                                 ),
@@ -60,22 +60,22 @@ pub(crate) fn record_place() -> View {
             .child(el("ul").class("finding-lines").children(review.findings.iter().map(|f| {
                 el("li").child(el("b").text(rule_title(f.rule))).text(". ").text(finding_line(f))
             })))
-            .child(review.findings.is_empty().then(|| el("p").text(say(Word::NoFindings))))
+            .child(review.findings.is_empty().then(|| el("p").text(Word::NoFindings)))
     };
     el("div")
         .class("page record")
         .test_id("record")
-        .child(el("h1").text(say(Word::PlaceRecord)))
+        .child(el("h1").text(Word::PlaceRecord))
         .child(course_record::course_record())
-        .child(el("h2").text(say(Word::ThisSession)))
+        .child(el("h2").text(Word::ThisSession))
         .child(el("p").class("lead").text(move || desk.part().title.clone()))
         .child(files::files())
         .child(saves::saves())
-        .child(el("h2").text(say(Word::Runs)))
+        .child(el("h2").text(Word::Runs))
         .child(runs)
-        .child(el("h2").text(say(Word::Coach)))
+        .child(el("h2").text(Word::Coach))
         .child(findings)
-        .child(el("h2").text(say(Word::SafetyTitle)))
+        .child(el("h2").text(Word::SafetyTitle))
         .child(el("div").class("caution-box").child(safety_text().map(|p| el("p").text(p))))
 }
 
@@ -108,7 +108,7 @@ fn run_row(log: &RunLog) -> View {
     el("tr")
         .child(el("td").text(log.number))
         .child(el("td").text(run_kind(log.kind)))
-        .child(el("td").text(say(speed)))
+        .child(el("td").text(speed))
         .child(el("td").text(say(if log.arc { Word::On } else { Word::Off })))
         .child(el("td").text(offset))
         .child(el("td").text(end))

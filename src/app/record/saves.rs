@@ -3,7 +3,7 @@
 use super::files::{hand_out, take_in};
 use crate::app::desk::desk;
 use crate::app::dom::{View, button, el, several, when};
-use crate::app::live::Var;
+use crate::app::live::{Var, fixed};
 use crate::app::store::{self, Save};
 use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
@@ -72,13 +72,13 @@ pub(super) fn saves() -> View {
         .class("saves")
         .test_id("saves")
         .attr("aria-labelledby", "saves-title")
-        .child(el("h2").attr("id", "saves-title").text(say(Word::SavesTitle)))
+        .child(el("h2").attr("id", "saves-title").text(Word::SavesTitle))
         .child(
             el("form")
                 .class("drawer-row")
                 .on("submit", save)
                 .child(
-                    el("label").class("pick").child(el("span").text(say(Word::SaveName))).child(
+                    el("label").class("pick").child(el("span").text(Word::SaveName)).child(
                         el("input")
                             .attr("type", "text")
                             .attr("maxlength", "60")
@@ -88,7 +88,7 @@ pub(super) fn saves() -> View {
                             .on("input", move |e: web_sys::Event| name.set(event_target_value(&e))),
                     ),
                 )
-                .child(el("button").attr("type", "submit").test_id("save").text(say(Word::SaveIt)))
+                .child(el("button").attr("type", "submit").test_id("save").text(Word::SaveIt))
                 .child(when(
                     move || !gone.read().is_empty(),
                     move || {
@@ -113,7 +113,7 @@ pub(super) fn saves() -> View {
 }
 
 fn save_row(save: Save, rename: Callback<(Save, String)>, delete: Callback<Save>) -> View {
-    let stored = StoredValue::new(save.clone());
+    let stored = fixed(save.clone());
     el("li")
         .test_id("saved")
         .child(
@@ -123,18 +123,14 @@ fn save_row(save: Save, rename: Callback<(Save, String)>, delete: Callback<Save>
                 .attr("maxlength", "60")
                 .attr("autocomplete", "off")
                 .test_id("saved-name")
-                .attr("aria-label", say(Word::SaveName))
+                .attr("aria-label", Word::SaveName)
                 .on("change", move |e: web_sys::Event| {
-                    rename.run((stored.get_value(), event_target_value(&e).trim().to_owned()));
+                    rename.run((stored.get(), event_target_value(&e).trim().to_owned()));
                 })
                 .value(save.name.clone()),
         )
         .child(row_rest(save, "open-saved"))
-        .child(
-            button("delete-saved")
-                .click(move || delete.run(stored.get_value()))
-                .text(say(Word::Delete)),
-        )
+        .child(button("delete-saved").click(move || delete.run(stored.get())).text(Word::Delete))
 }
 
 fn aside_row(text: String) -> View {
@@ -149,18 +145,18 @@ fn aside_row(text: String) -> View {
 fn row_rest(save: Save, open_id: &'static str) -> View {
     let desk = desk();
     let about = [save.when.clone(), about(&save.text)].join(" ");
-    let save = StoredValue::new(save);
+    let save = fixed(save);
     several()
         .child(el("span").class("fine saved-about").text(about))
         .child(
             button(open_id)
-                .click(move || save.with_value(|s| take_in(desk, &s.name, &s.text)))
-                .text(say(Word::OpenIt)),
+                .click(move || save.with(|s| take_in(desk, &s.name, &s.text)))
+                .text(Word::OpenIt),
         )
         .child(
             button("file-saved")
-                .click(move || save.with_value(|s| hand_out(desk, &s.text)))
-                .text(say(Word::AsFile)),
+                .click(move || save.with(|s| hand_out(desk, &s.text)))
+                .text(Word::AsFile),
         )
 }
 

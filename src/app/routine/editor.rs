@@ -2,7 +2,7 @@ use super::plan_form::plan_form;
 use crate::app::desk::desk;
 use crate::app::dom::{View, button, el, several, when};
 use crate::app::field::NumberField;
-use crate::app::live::{Live, memo};
+use crate::app::live::{Live, fixed, memo};
 use crate::app::logic::names::Aim;
 use crate::app::logic::palette::Kind;
 use crate::app::words::{Word, say, tell};
@@ -46,7 +46,7 @@ pub(super) fn editor(id: StepId, act: Live<Option<Act>>) -> View {
         }
     };
     several()
-        .child(el("label").class("pick").child(el("span").text(say(Word::StepIs))).child(
+        .child(el("label").class("pick").child(el("span").text(Word::StepIs)).child(
             el("select").test_id("step-kind").on("change", retype).children(
                 Kind::ALL.into_iter().enumerate().map(|(i, k)| {
                     el("option")
@@ -84,25 +84,25 @@ fn point_editor(id: StepId, act: Live<Option<Act>>, name: String) -> View {
         }
         desk.act(Action::ChangeStep { id, step });
     };
-    let stored = StoredValue::new(name.clone());
+    let stored = fixed(name.clone());
     let axis = |i: usize, label: &'static str, test_id: &'static str| {
         let value = move || at.get().map_or(0.0, |p| p[i]);
         let commit = move |v: f64| {
             let Some(mut p) = at.get_untracked() else { return };
             p[i] = v;
-            desk.act(Action::Teach { point: stored.get_value(), at: p });
+            desk.act(Action::Teach { point: stored.get(), at: p });
         };
         NumberField::new(test_id, label, value, commit).view()
     };
     let teach = move || {
-        let point = stored.get_value();
+        let point = stored.get();
         if desk.act(Action::Teach { point: point.clone(), at: desk.hand.get_untracked() }) {
             desk.tell(tell(Word::TaughtHere, &[&point]));
         }
     };
     let chosen = name.clone();
     several()
-        .child(el("label").class("pick").child(el("span").text(say(Word::PointIs))).child(
+        .child(el("label").class("pick").child(el("span").text(Word::PointIs)).child(
             el("select").test_id("step-point").on("change", repoint).child(move || {
                 let chosen = chosen.clone();
                 names()
@@ -115,14 +115,14 @@ fn point_editor(id: StepId, act: Live<Option<Act>>, name: String) -> View {
             }),
         ))
         .child(
-            el("label").class("pick").child(el("span").text(say(Word::PointName))).child(
+            el("label").class("pick").child(el("span").text(Word::PointName)).child(
                 el("input")
                     .attr("type", "text")
                     .test_id("point-name")
                     .attr("autocomplete", "off")
                     .on("change", move |event: web_sys::Event| {
                         let to = event_target_value(&event).trim().to_owned();
-                        let from = stored.get_value();
+                        let from = stored.get();
                         if to != from {
                             desk.act(Action::RenamePoint { from, to });
                         }
@@ -140,7 +140,7 @@ fn point_editor(id: StepId, act: Live<Option<Act>>, name: String) -> View {
         .child(
             el("div")
                 .class("row-tools")
-                .child(button("teach-here").click(teach).text(say(Word::TeachHere)))
+                .child(button("teach-here").click(teach).text(Word::TeachHere))
                 .child(
                     button("bring-torch")
                         .click(move || {
@@ -148,7 +148,7 @@ fn point_editor(id: StepId, act: Live<Option<Act>>, name: String) -> View {
                                 desk.hold_torch(p);
                             }
                         })
-                        .text(say(Word::BringTorch)),
+                        .text(Word::BringTorch),
                 ),
         )
 }
@@ -177,36 +177,36 @@ fn travel_editor(id: StepId, act: Live<Option<Act>>) -> View {
             el("div")
                 .class("choice")
                 .attr("role", "group")
-                .attr("aria-label", say(Word::PathIs))
+                .attr("aria-label", Word::PathIs)
                 .child(
                     button("path-joint")
                         .attr("aria-pressed", move || path_is(Path::Joint).to_string())
                         .click(move || edit(Some(Path::Joint), None))
-                        .text(say(Word::PathJoint)),
+                        .text(Word::PathJoint),
                 )
                 .child(
                     button("path-linear")
                         .attr("aria-pressed", move || path_is(Path::Linear).to_string())
                         .click(move || edit(Some(Path::Linear), None))
-                        .text(say(Word::PathLinear)),
+                        .text(Word::PathLinear),
                 ),
         )
         .child(
             el("div")
                 .class("choice")
                 .attr("role", "group")
-                .attr("aria-label", say(Word::CornerIs))
+                .attr("aria-label", Word::CornerIs)
                 .child(
                     button("corner-stop")
                         .attr("aria-pressed", move || blend().is_none().to_string())
                         .click(move || edit(None, Some(Corner::FullStop)))
-                        .text(say(Word::CornerStop)),
+                        .text(Word::CornerStop),
                 )
                 .child(
                     button("corner-blend")
                         .attr("aria-pressed", move || blend().is_some().to_string())
                         .click(move || edit(None, Some(Corner::Blend(BLEND))))
-                        .text(say(Word::CornerBlend)),
+                        .text(Word::CornerBlend),
                 ),
         )
         .child(when(
@@ -251,7 +251,7 @@ fn probe_editor(id: StepId, act: Live<Option<Act>>) -> View {
             el("div")
                 .class("choice")
                 .attr("role", "group")
-                .attr("aria-label", say(Word::ProbeDirection))
+                .attr("aria-label", Word::ProbeDirection)
                 .child(Aim::ALL.map(|a| {
                     button(format!("probe-{}", a.id()))
                         .attr("aria-pressed", move || aimed(a).to_string())
@@ -268,7 +268,7 @@ fn probe_editor(id: StepId, act: Live<Option<Act>>) -> View {
             .view(),
         )
         .child(
-            el("label").class("pick").child(el("span").text(say(Word::FaceIs))).child(
+            el("label").class("pick").child(el("span").text(Word::FaceIs)).child(
                 el("input")
                     .attr("type", "text")
                     .test_id("probe-face")
@@ -288,7 +288,7 @@ fn offset_editor(id: StepId, act: Live<Option<Act>>) -> View {
         Some(Act::Follow { offset }) => offset,
         _ => String::new(),
     };
-    el("label").class("pick").child(el("span").text(say(Word::OffsetIs))).child(
+    el("label").class("pick").child(el("span").text(Word::OffsetIs)).child(
         el("input")
             .class("short")
             .attr("type", "text")

@@ -10,7 +10,7 @@ pub(crate) use plan_form::freedoms_name;
 
 use super::desk::desk;
 use super::logic::rails::margins;
-use super::words::{Word, say};
+use super::words::Word;
 use crate::app::dom::{View, each, el, when};
 use crate::app::live::{Var, effect, memo};
 use leptos::prelude::*;
@@ -34,14 +34,14 @@ pub(crate) fn routine_panel() -> View {
     el("section")
         .class("panel routine")
         .attr("aria-labelledby", "routine-title")
-        .child(el("h2").attr("id", "routine-title").text(say(Word::Routine)))
+        .child(el("h2").attr("id", "routine-title").text(Word::Routine))
         .child(palette_view::palette())
         .child(
             el("div")
                 .class("rail-names")
                 .attr("aria-hidden", "true")
-                .child(el("span").class("probing").text(say(Word::RailProbing)))
-                .child(el("span").class("follow").text(say(Word::RailFollow))),
+                .child(el("span").class("probing").text(Word::RailProbing))
+                .child(el("span").class("follow").text(Word::RailFollow)),
         )
         .child(el("ol").class("steps").test_id("step-list").child(each(ids, move |id| {
             let id = StepId(id.parse().unwrap_or_default());
@@ -49,7 +49,7 @@ pub(crate) fn routine_panel() -> View {
         })))
         .child(when(
             move || desk.routine().steps.is_empty(),
-            move || el("p").class("empty").test_id("steps-empty").text(say(Word::RoutineEmpty)),
+            move || el("p").class("empty").test_id("steps-empty").text(Word::RoutineEmpty),
         ))
 }
 

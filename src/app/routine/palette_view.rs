@@ -72,18 +72,18 @@ pub(super) fn palette() -> View {
     el("fieldset")
         .class("palette")
         .test_id("palette")
-        .child(el("legend").text(say(Word::AddStep)).text(" ").child(
-            el("span").class("where").text(move || match desk.cursor.get() {
+        .child(el("legend").text(Word::AddStep).text(" ").child(el("span").class("where").text(
+            move || match desk.cursor.get() {
                 Some(_) => say(Word::AfterSelected),
                 None => say(Word::AtTheEnd),
-            }),
-        ))
+            },
+        )))
         .child(
             el("div")
                 .class("aims")
                 .attr("role", "group")
-                .attr("aria-label", say(Word::ProbeDirection))
-                .child(el("span").class("aims-name").text(say(Word::ProbeDirection)))
+                .attr("aria-label", Word::ProbeDirection)
+                .child(el("span").class("aims-name").text(Word::ProbeDirection))
                 .child(Aim::ALL.map(|a| {
                     button(format!("aim-{}", a.id()))
                         .class("aim")

@@ -1,7 +1,7 @@
 use crate::app::desk::desk;
 use crate::app::dom::{View, button, el, svg};
 use crate::app::field::NumberField;
-use crate::app::live::memo;
+use crate::app::live::{fixed, memo};
 use crate::app::words::{Word, say};
 use leptos::prelude::*;
 use nudgeproof::locate::Freedoms;
@@ -42,7 +42,7 @@ pub(super) fn flag_switch(plan: Signal<String>) -> View {
         .attr("role", "switch")
         .attr("aria-checked", move || on().to_string())
         .click(flip)
-        .attr("aria-label", say(Word::ReferenceFlag))
+        .attr("aria-label", Word::ReferenceFlag)
         .child(
             svg("svg")
                 .class("flag-sign")
@@ -56,25 +56,24 @@ pub(super) fn flag_switch(plan: Signal<String>) -> View {
 /// The settings of a plan.
 pub(super) fn plan_form(name: String) -> View {
     let desk = desk();
-    let name = StoredValue::new(name);
-    let plan = memo(move || name.with_value(|n| desk.routine().plan(n).cloned()));
+    let name = fixed(name);
+    let plan = memo(move || name.with(|n| desk.routine().plan(n).cloned()));
     let value =
         move |read: fn(&ProbePlan) -> f64| move || (*plan.read()).as_ref().map_or(0.0, read);
-    let edit = move |set: fn(&mut ProbePlan, f64)| {
-        move |v: f64| name.with_value(|n| change(n, |p| set(p, v)))
-    };
+    let edit =
+        move |set: fn(&mut ProbePlan, f64)| move |v: f64| name.with(|n| change(n, |p| set(p, v)));
     let chosen = move |f: Freedoms| (*plan.read()).as_ref().is_some_and(|p| p.freedoms == f);
     el("div")
         .class("plan-form")
         .test_id("plan-form")
         .child(
-            el("label").class("pick").child(el("span").text(say(Word::PartMayHave))).child(
+            el("label").class("pick").child(el("span").text(Word::PartMayHave)).child(
                 el("select")
                     .test_id("plan-freedoms")
                     .on("change", move |event: web_sys::Event| {
                         let at: usize = event_target_value(&event).parse().unwrap_or_default();
                         if let Some(f) = Freedoms::ALL.get(at) {
-                            name.with_value(|n| change(n, |p| p.freedoms = *f));
+                            name.with(|n| change(n, |p| p.freedoms = *f));
                         }
                     })
                     .children(Freedoms::ALL.into_iter().enumerate().map(|(i, f)| {
@@ -107,7 +106,7 @@ pub(super) fn plan_form(name: String) -> View {
             .view(),
         )
         .child(
-            el("label").class("pick").child(el("span").text(say(Word::FillsOffset))).child(
+            el("label").class("pick").child(el("span").text(Word::FillsOffset)).child(
                 el("input")
                     .class("short")
                     .attr("type", "text")
@@ -115,7 +114,7 @@ pub(super) fn plan_form(name: String) -> View {
                     .attr("autocomplete", "off")
                     .on("change", move |event: web_sys::Event| {
                         let text = event_target_value(&event).trim().to_owned();
-                        name.with_value(|n| change(n, |p| p.fills = text));
+                        name.with(|n| change(n, |p| p.fills = text));
                     })
                     .value(move || {
                         (*plan.read()).as_ref().map(|p| p.fills.clone()).unwrap_or_default()

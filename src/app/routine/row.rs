@@ -123,7 +123,7 @@ pub(super) fn step_row(
                         el("span")
                             .class("carried-mark")
                             .test_id("home-carried")
-                            .text(say(Word::HomeRides))
+                            .text(Word::HomeRides)
                     },
                 ))
                 .child(when(is_begin, move || {
@@ -145,7 +145,7 @@ pub(super) fn step_row(
                                 button("step-up")
                                     .attr("disabled", move || index.get() == Some(0))
                                     .click(move || shift(-1))
-                                    .text(say(Word::MoveUp)),
+                                    .text(Word::MoveUp),
                             )
                             .child(
                                 button("step-down")
@@ -153,13 +153,13 @@ pub(super) fn step_row(
                                         index.get().is_some_and(|i| i + 1 >= count())
                                     })
                                     .click(move || shift(1))
-                                    .text(say(Word::MoveDown)),
+                                    .text(Word::MoveDown),
                             )
                             .child(
                                 button("step-delete")
                                     .class("danger")
                                     .click(delete)
-                                    .text(say(Word::Delete)),
+                                    .text(Word::Delete),
                             ),
                     )
                     .child(editor(id, act))

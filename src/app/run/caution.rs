@@ -70,7 +70,7 @@ pub(crate) fn caution_dialog() -> View {
         .test_id("caution")
         .attr("aria-labelledby", "caution-title")
         .on("cancel", move |_: web_sys::Event| close(false))
-        .child(el("h2").attr("id", "caution-title").text(say(Word::SafetyTitle)))
+        .child(el("h2").attr("id", "caution-title").text(Word::SafetyTitle))
         .child(safety_text().map(|p| el("p").text(p)))
         .child(
             el("div")
@@ -79,10 +79,8 @@ pub(crate) fn caution_dialog() -> View {
                     button("safety-read")
                         .class("run-button")
                         .click(move || close(true))
-                        .text(say(Word::SafetyAccept)),
+                        .text(Word::SafetyAccept),
                 )
-                .child(
-                    button("caution-cancel").click(move || close(false)).text(say(Word::Cancel)),
-                ),
+                .child(button("caution-cancel").click(move || close(false)).text(Word::Cancel)),
         )
 }

@@ -89,7 +89,7 @@ pub(super) fn controls() -> View {
     el("div")
         .class("controls")
         .attr("role", "group")
-        .attr("aria-label", say(Word::Run))
+        .attr("aria-label", Word::Run)
         .child(
             button("run")
                 .class("run-button")
@@ -108,7 +108,7 @@ pub(super) fn controls() -> View {
             button("run-step")
                 .attr("aria-disabled", held)
                 .click(move || with_caution(move || start(desk, Some(1))))
-                .text(say(Word::SingleStep)),
+                .text(Word::SingleStep),
         )
         .child(
             button("pause").attr("disabled", move || !unfinished()).click(pause).text(move || {
@@ -116,10 +116,7 @@ pub(super) fn controls() -> View {
             }),
         )
         .child(
-            button("run-end")
-                .attr("disabled", move || !unfinished())
-                .click(skip)
-                .text(say(Word::ToEnd)),
+            button("run-end").attr("disabled", move || !unfinished()).click(skip).text(Word::ToEnd),
         )
         .child(when(paused, move || {
             button("abort")
@@ -129,20 +126,20 @@ pub(super) fn controls() -> View {
                         desk.tell(say(Word::RunGivenUp).into());
                     }
                 })
-                .text(say(Word::GiveUp))
+                .text(Word::GiveUp)
         }))
         .child(
             el("div")
                 .class("choice")
                 .attr("role", "group")
-                .attr("aria-label", say(Word::Speed))
+                .attr("aria-label", Word::Speed)
                 .child(
                     button("run-reduced")
                         .attr("aria-pressed", move || {
                             (desk.speed.get() == RunSpeed::Reduced).to_string()
                         })
                         .click(move || desk.speed.set(RunSpeed::Reduced))
-                        .text(say(Word::SpeedReduced)),
+                        .text(Word::SpeedReduced),
                 )
                 .child(
                     button("run-full")
@@ -150,7 +147,7 @@ pub(super) fn controls() -> View {
                             (desk.speed.get() == RunSpeed::Full).to_string()
                         })
                         .click(move || desk.speed.set(RunSpeed::Full))
-                        .text(say(Word::SpeedFull)),
+                        .text(Word::SpeedFull),
                 ),
         )
         .child(
@@ -162,7 +159,7 @@ pub(super) fn controls() -> View {
                 .text(move || say(if desk.arc.get() { Word::ArcIsOn } else { Word::ArcIsOff })),
         )
         .child(
-            el("label").class("pick rate").child(el("span").text(say(Word::ShowAt))).child(
+            el("label").class("pick rate").child(el("span").text(Word::ShowAt)).child(
                 el("select")
                     .test_id("rate")
                     .on("change", move |event: web_sys::Event| {

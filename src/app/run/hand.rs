@@ -3,7 +3,7 @@ use crate::app::dom::{View, button, el};
 use crate::app::field::NumberField;
 use crate::app::live::Var;
 use crate::app::logic::number::{inches, read, unit, unit_mm};
-use crate::app::words::{Word, say, tell};
+use crate::app::words::{Word, tell};
 use leptos::prelude::*;
 use nudgeproof::geometry::{Point3, Vector3};
 
@@ -39,9 +39,9 @@ pub(super) fn hand() -> View {
     el("div")
         .class("hand")
         .attr("role", "group")
-        .attr("aria-label", say(Word::Torch))
+        .attr("aria-label", Word::Torch)
         .test_id("hand")
-        .child(el("span").class("row-name").text(say(Word::Torch)))
+        .child(el("span").class("row-name").text(Word::Torch))
         .child(axis(0, "X", "torch-x"))
         .child(axis(1, "Y", "torch-y"))
         .child(axis(2, "Z", "torch-z"))
@@ -55,7 +55,7 @@ pub(super) fn hand() -> View {
                 .child(button("Z−", -Vector3::z(), "jog-minus-z"))
                 .child(button("Z+", Vector3::z(), "jog-plus-z"))
                 .child(
-                    el("label").class("jog-step").child(el("span").text(say(Word::JogStep))).child(
+                    el("label").class("jog-step").child(el("span").text(Word::JogStep)).child(
                         el("select")
                             .test_id("jog-step")
                             .on("change", move |e: web_sys::Event| {

@@ -51,9 +51,9 @@ pub(crate) fn nudge_panel() -> View {
     el("div")
         .class("nudge")
         .attr("role", "group")
-        .attr("aria-label", say(Word::PartPlace))
+        .attr("aria-label", Word::PartPlace)
         .test_id("nudge")
-        .child(el("span").class("row-name").text(say(Word::PartPlace)))
+        .child(el("span").class("row-name").text(Word::PartPlace))
         .child(NumberField::new("nudge-x", "ΔX", dx, set_dx).view())
         .child(NumberField::new("nudge-y", "ΔY", dy, set_dy).view())
         .child(
@@ -78,12 +78,12 @@ pub(crate) fn nudge_panel() -> View {
                         .view(),
                 )
         }))
-        .child(button("nudge-random").click(random).text(say(Word::NudgeMe)))
+        .child(button("nudge-random").click(random).text(Word::NudgeMe))
         .child(
             button("nudge-reset")
                 .attr("disabled", move || desk.now.read().state.part_shown() == Pose::identity())
                 .click(move || place(Nudge::default()))
-                .text(say(Word::BackToPlace)),
+                .text(Word::BackToPlace),
         )
         .child(when(outside, move || {
             el("span").class("warning").test_id("outside-play").text(move || {
@@ -115,6 +115,6 @@ pub(crate) fn nudge_panel() -> View {
                         desk.tell(say(Word::WireCut).into());
                     }
                 })
-                .text(say(Word::CutWire))
+                .text(Word::CutWire)
         }))
 }

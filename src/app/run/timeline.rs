@@ -128,7 +128,7 @@ pub(crate) fn timeline() -> View {
         .child(
             button("moment-back")
                 .attr("disabled", none)
-                .attr("aria-label", say(Word::MomentBack))
+                .attr("aria-label", Word::MomentBack)
                 .click(hop(previous_moment))
                 .text("◂"),
         )
@@ -159,7 +159,7 @@ pub(crate) fn timeline() -> View {
                         .test_id("run-time")
                         .attr("min", "0")
                         .attr("step", "0.01")
-                        .attr("aria-label", say(Word::TimeLine))
+                        .attr("aria-label", Word::TimeLine)
                         .attr("aria-valuetext", value_text)
                         .attr("disabled", none)
                         .attr("max", move || duration().to_string())
@@ -172,7 +172,7 @@ pub(crate) fn timeline() -> View {
         .child(
             button("moment-on")
                 .attr("disabled", none)
-                .attr("aria-label", say(Word::MomentOn))
+                .attr("aria-label", Word::MomentOn)
                 .click(hop(next_moment))
                 .text("▸"),
         )

@@ -8,7 +8,7 @@ use super::place::Place;
 use super::screen;
 use super::words::{Word, say, tell};
 use crate::app::dom::{View, button, el, several, when};
-use crate::app::live::Var;
+use crate::app::live::{Var, effect};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use nudgeproof::session::Session;
@@ -47,7 +47,7 @@ pub(crate) fn share() -> View {
     let made = Var::new(String::new());
     let refused = Var::new(String::new());
     // A link to what was is no link to what is.
-    Effect::new(move |_| {
+    effect(move || {
         desk.now.track();
         made.set(String::new());
         refused.set(String::new());
@@ -69,7 +69,7 @@ pub(crate) fn share() -> View {
         });
     };
     several()
-        .child(button("copy-link").click(make).text(say(Word::CopyLink)))
+        .child(button("copy-link").click(make).text(Word::CopyLink))
         .child(when(
             move || !made.read().is_empty(),
             move || {
@@ -78,14 +78,14 @@ pub(crate) fn share() -> View {
                     .attr("type", "text")
                     .attr("readonly", true)
                     .test_id("link")
-                    .attr("aria-label", say(Word::LinkIs))
+                    .attr("aria-label", Word::LinkIs)
                     .on("focus", move |e: web_sys::Event| {
                         event_target::<web_sys::HtmlInputElement>(&e).select();
                     })
                     .value(move || made.get())
             },
         ))
-        .child(el("span").class("fine").text(say(Word::LinkNote)))
+        .child(el("span").class("fine").text(Word::LinkNote))
         .child(
             el("p")
                 .class("warning")

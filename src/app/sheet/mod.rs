@@ -23,7 +23,7 @@ use super::logic::sheet_text::sentences;
 use super::logic::shown;
 use super::screen::{self, watch_size};
 use super::show::tell_change;
-use super::words::{Word, say};
+use super::words::Word;
 use crate::app::dom::{View, each, el, svg};
 use crate::app::live::{Live, Var, effect, memo};
 use leptos::prelude::*;
@@ -118,7 +118,7 @@ pub(crate) fn sheet() -> View {
             drawing
                 .test_id("sheet")
                 .attr("role", "group")
-                .attr("aria-label", say(Word::Sheet))
+                .attr("aria-label", Word::Sheet)
                 .attr("width", move || layout.read().width)
                 .attr("height", move || layout.read().height)
                 .attr("viewBox", move || layout.with(|l| format!("0 0 {} {}", l.width, l.height)))
@@ -148,7 +148,7 @@ pub(crate) fn sheet() -> View {
         .child(
             el("section")
                 .class("visually-hidden")
-                .attr("aria-label", say(Word::SheetInWords))
+                .attr("aria-label", Word::SheetInWords)
                 .test_id("sheet-text")
                 .child(el("ul").child(each(
                     move || words.get(),

@@ -8,7 +8,7 @@ use crate::app::logic::nudge::{Nudge, slide, tidy, tilt_about, turn_about};
 use crate::app::logic::number::{plain, signed, signed_length};
 use crate::app::logic::projection::{Projection, Spot};
 use crate::app::logic::{ink, shown};
-use crate::app::words::{Word, say, tell};
+use crate::app::words::{Word, tell};
 use leptos::prelude::*;
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose, Vector3};
@@ -261,7 +261,7 @@ pub(super) fn part_grips() -> View {
                 .test_id("turn-handle")
                 .attr("tabindex", "0")
                 .attr("role", "slider")
-                .attr("aria-label", say(Word::TurnGrip))
+                .attr("aria-label", Word::TurnGrip)
                 .attr("aria-valuemin", "-180")
                 .attr("aria-valuemax", "180")
                 .attr("aria-valuenow", move || format!("{:.1}", told().2))

@@ -4,7 +4,7 @@ use super::SheetView;
 use super::grip::Grip;
 use crate::app::desk::{Desk, desk};
 use crate::app::dom::{View, each, svg};
-use crate::app::live::{Var, memo};
+use crate::app::live::{Var, fixed, memo};
 use crate::app::logic::dimension::arrow_head;
 use crate::app::logic::ink;
 use crate::app::logic::markup::Markup;
@@ -47,8 +47,8 @@ fn point_side(name: String) -> View {
     let view = expect_context::<SheetView>();
     let grip = Grip::<f64>::new(view);
     let dragged = Var::new(None::<f64>);
-    let name = StoredValue::new(name);
-    let taught = memo(move || name.with_value(|n| desk.routine().point(n).map(|p| p.at)));
+    let name = fixed(name);
+    let taught = memo(move || name.with(|n| desk.routine().point(n).map(|p| p.at)));
     let at = move || {
         let p = taught.get().unwrap_or_else(Point3::origin);
         Point3::new(p.x, p.y, dragged.get().unwrap_or(p.z))
@@ -63,7 +63,7 @@ fn point_side(name: String) -> View {
         };
         event.prevent_default();
         let z = ((untrack(height) + by) * 10.0).round() / 10.0;
-        name.with_value(|n| set_height(desk, n, z));
+        name.with(|n| set_height(desk, n, z));
     };
     let drag = move |event: web_sys::PointerEvent| {
         let Some((from, to, start)) = grip.drag(&event) else { return };
@@ -79,7 +79,7 @@ fn point_side(name: String) -> View {
     };
     let sign = move || {
         let (s, mut m) = (view.projection().side(&at()), Markup::default());
-        m.title(&tell(Word::HeightOf, &[&name.get_value()]));
+        m.title(&tell(Word::HeightOf, &[&name.get()]));
         m.circle("target", s, 12.0).path("point", &ink::cross(s, 3.0));
         if let Some(z) = dragged.get() {
             let beside = Spot::new(s.x + 10.0, s.y + 4.0);
@@ -89,11 +89,11 @@ fn point_side(name: String) -> View {
     };
     svg("g")
         .class("point-height grip")
-        .test_id(move || format!("height-{}", name.get_value()))
+        .test_id(move || format!("height-{}", name.get()))
         .attr("tabindex", "0")
         .attr("role", "slider")
         .attr("aria-orientation", "vertical")
-        .attr("aria-label", move || tell(Word::HeightOf, &[&name.get_value()]))
+        .attr("aria-label", move || tell(Word::HeightOf, &[&name.get()]))
         .attr("aria-valuemin", "0")
         .attr("aria-valuemax", move || height().max(500.0).to_string())
         .attr("aria-valuenow", move || length(height(), 1))
@@ -103,7 +103,7 @@ fn point_side(name: String) -> View {
         .on("pointermove", drag)
         .on("pointerup", move |_: web_sys::PointerEvent| {
             if let Some(z) = drop() {
-                name.with_value(|n| set_height(desk, n, z));
+                name.with(|n| set_height(desk, n, z));
             }
         })
         .on("pointercancel", move |_: web_sys::PointerEvent| {

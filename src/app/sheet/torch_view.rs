@@ -8,7 +8,7 @@ use crate::app::logic::layout::Rect;
 use crate::app::logic::markup::Markup;
 use crate::app::logic::number::{length, length_unit};
 use crate::app::logic::projection::{Projection, Spot};
-use crate::app::words::{Word, say, tell};
+use crate::app::words::{Word, tell};
 use leptos::prelude::*;
 use nudgeproof::geometry::{Point3, Vector3};
 use nudgeproof::session::State;
@@ -72,7 +72,7 @@ pub(super) fn torch_plan() -> View {
         .test_id("torch")
         .attr("tabindex", "0")
         .attr("role", "application")
-        .attr("aria-roledescription", say(Word::Torch))
+        .attr("aria-roledescription", Word::Torch)
         .attr("aria-label", move || torch_label(&view.torch_told.get()))
         .on("keydown", move |event: web_sys::KeyboardEvent| torch_key(&event))
         .on("pointerdown", move |event: web_sys::PointerEvent| {
@@ -112,7 +112,7 @@ pub(super) fn torch_side() -> View {
         .test_id("torch-height")
         .attr("tabindex", "0")
         .attr("role", "slider")
-        .attr("aria-label", say(Word::TorchHeight))
+        .attr("aria-label", Word::TorchHeight)
         .attr("aria-orientation", "vertical")
         .attr("aria-valuemin", "0")
         .attr("aria-valuemax", move || view.torch_told.get().z.max(500.0).to_string())
