@@ -17,4 +17,5 @@ if [ "$TRUNK_PROFILE" = debug ]; then
   rm "$page.tmp"
 else
   mv "$page.tmp" "$page"
+  exec node .ci/pack-page.mjs
 fi
