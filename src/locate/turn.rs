@@ -120,7 +120,8 @@ impl Circle {
     fn minima(&self) -> [Option<f64>; 2] {
         let Self { gap, g1, g2 } = *self;
         let near = self.minimum(0.0, FRAC_PI_2, g2.atan2(gap + g1));
-        let third = |v: f64| v.cbrt();
+        // The cube root of what is not negative, as good as needed for a start.
+        let third = |v: f64| (v.ln() / 3.0).exp();
         let two_thirds = |v: f64| third(v) * third(v);
         let far = (two_thirds(gap) > two_thirds(g1) + two_thirds(g2)).then(|| {
             let crest = third(g2).atan2(-third(g1));
