@@ -1,14 +1,14 @@
 //! The bar over the sheet: places, undo, files, theme.
 
 use super::desk::{Desk, desk};
+use super::dom::{View, button, el, several, svg, when};
 use super::help::help;
+use super::live::{Var, effect};
 use super::logic::number;
 use super::place::Place;
 use super::record::hand_out;
 use super::words::{Word, say};
 use super::{screen, store};
-use crate::app::dom::{View, button, el, several, svg, when};
-use crate::app::live::{Var, effect};
 use gloo::events::{EventListener, EventListenerOptions};
 use leptos::prelude::*;
 use nudgeproof::session::Session;

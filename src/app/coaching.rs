@@ -1,9 +1,9 @@
 //! What the coach says of the session. Working out what a mistake costs takes many runs: that is
 //! done in small pieces once the learner pauses, never between a press and what it does.
 
+use super::live::{Live, Var, effect};
 use super::logic::shown::may_tell;
 use super::show::{Show, tell_change};
-use crate::app::live::{Live, Var, effect};
 use gloo::timers::callback::Timeout;
 use leptos::prelude::*;
 use nudgeproof::coach::{self, Finding, Review, Reviewing};

@@ -1,12 +1,12 @@
 //! What the whole page shares: the session, and what is only on screen.
 
 use super::coaching::Coaching;
+use super::live::{Live, Var, memo};
 use super::logic::playback::{Playback, RATE};
 use super::logic::shown;
 use super::show::{Show, tell_change};
 use super::store::{self, Saved};
 use super::words::{Word, say, tell};
-use crate::app::live::{Live, Var, memo};
 use leptos::prelude::*;
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose};

@@ -2,9 +2,9 @@
 
 use super::desk::desk;
 use super::dom::{View, el};
+use super::live::Var;
 use super::logic::number::{self, length, plain, read, unit_mm};
 use super::words::{Word, tell};
-use crate::app::live::Var;
 use leptos::prelude::*;
 use std::rc::Rc;
 

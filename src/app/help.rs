@@ -1,9 +1,9 @@
 //! The help sheet: keys and gestures, behind a button and behind '?'.
 
+use super::dom::{View, button, el, several};
+use super::live::Var;
 use super::store;
 use super::words::Word;
-use crate::app::dom::{View, button, el, several};
-use crate::app::live::Var;
 use gloo::events::EventListener;
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;

@@ -26,10 +26,10 @@ mod store;
 mod warm;
 mod words;
 
-use crate::app::dom::{View, button, el, several};
-use crate::app::live::effect;
 use desk::Desk;
+use dom::{View, button, el, several};
 use leptos::prelude::*;
+use live::effect;
 use nudgeproof::session::{Header, Session};
 use place::Place;
 use words::{Word, tell};
@@ -131,8 +131,7 @@ fn bench() -> View {
         .child(
             el("div")
                 .class("switch")
-                .attr("role", "group")
-                .attr("aria-label", Word::Sections)
+                .group(Word::Sections)
                 .child(tab(false, Word::Routine, "show-routine"))
                 .child(tab(true, Word::Guide, "show-guide")),
         )

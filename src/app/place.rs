@@ -1,8 +1,8 @@
 //! The places of the page and their addresses behind the hash.
 
+use super::live::Var;
 use super::screen;
 use super::words::{Word, say};
-use crate::app::live::Var;
 
 /// A place of the page.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

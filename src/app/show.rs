@@ -2,8 +2,8 @@
 //! run begins or ends: that is told apart from what changes with every frame, because in a web of
 //! signals even a view that stays as it is costs time once it has been asked.
 
+use super::live::{Live, Var, memo};
 use super::logic::playback::{Playback, beats};
-use crate::app::live::{Live, Var, memo};
 use leptos::prelude::*;
 use nudgeproof::routine::RunLog;
 use std::sync::Arc;

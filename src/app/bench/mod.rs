@@ -8,9 +8,9 @@ mod torch;
 pub(crate) use six::six_numbers;
 
 use super::desk::{Desk, desk};
+use super::dom::{View, el, note, row_name};
+use super::live::{fixed, memo};
 use super::words::{Word, tell};
-use crate::app::dom::{View, el};
-use crate::app::live::{fixed, memo};
 use leptos::prelude::*;
 use nudgeproof::cell::{Part, parts};
 use nudgeproof::session::{Header, Session};
@@ -61,18 +61,15 @@ pub(crate) fn bench_panel() -> View {
             el("div")
                 .class("drawer-body")
                 .child(
-                    el("label")
-                        .class("pick")
-                        .child(el("span").class("row-name").text(Word::PartPlace))
-                        .child(
-                            el("select")
-                                .test_id("part-choice")
-                                .on("change", choose)
-                                .child(options)
-                                .value(move || name.get()),
-                        ),
+                    el("label").class("pick").child(row_name(Word::PartPlace)).child(
+                        el("select")
+                            .test_id("part-choice")
+                            .on("change", choose)
+                            .child(options)
+                            .value(move || name.get()),
+                    ),
                 )
-                .child(el("p").class("fine").text(Word::PartChoiceNote))
+                .child(note().text(Word::PartChoiceNote))
                 .child(torch::torch_panel())
                 .child(points::points_panel()),
         )

@@ -1,5 +1,5 @@
 use crate::app::desk::desk;
-use crate::app::dom::{View, each, el, when};
+use crate::app::dom::{View, each, el, row_name, when};
 use crate::app::field::NumberField;
 use crate::app::live::memo;
 use crate::app::sheet::set_height;
@@ -17,10 +17,9 @@ pub(super) fn points_panel() -> View {
     };
     el("div")
         .class("drawer-row")
-        .attr("role", "group")
-        .attr("aria-label", Word::Heights)
+        .group(Word::Heights)
         .test_id("point-heights")
-        .child(el("span").class("row-name").text(Word::Heights))
+        .child(row_name(Word::Heights))
         .child(when(
             move || names.read().is_empty(),
             || el("span").class("empty").text(Word::NoPoints),

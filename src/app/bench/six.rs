@@ -1,5 +1,5 @@
 use crate::app::desk::desk;
-use crate::app::dom::{View, el};
+use crate::app::dom::{View, column, el};
 use crate::app::logic::nudge::Nudge;
 use crate::app::logic::number::{signed, signed_length};
 use crate::app::words::Word;
@@ -29,10 +29,10 @@ pub(crate) fn six_numbers(found: Pose, truth: Option<Pose>) -> Option<View> {
             .child(
                 el("thead").child(
                     el("tr")
-                        .child(el("th").attr("scope", "col").text(Word::ColHeightTilt))
-                        .child(el("th").attr("scope", "col").text("ΔZ"))
-                        .child(el("th").attr("scope", "col").text(Word::TiltX).text(" °"))
-                        .child(el("th").attr("scope", "col").text(Word::TiltY).text(" °")),
+                        .child(column().text(Word::ColHeightTilt))
+                        .child(column().text("ΔZ"))
+                        .child(column().text(Word::TiltX).text(" °"))
+                        .child(column().text(Word::TiltY).text(" °")),
                 ),
             )
             .child(

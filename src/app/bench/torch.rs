@@ -1,5 +1,5 @@
 use crate::app::desk::desk;
-use crate::app::dom::{View, button, el};
+use crate::app::dom::{View, button, el, row_name};
 use crate::app::field::NumberField;
 use crate::app::live::Var;
 use crate::app::logic::number::{length, signed_length};
@@ -37,10 +37,9 @@ pub(super) fn torch_panel() -> View {
     };
     el("div")
         .class("drawer-row")
-        .attr("role", "group")
-        .attr("aria-label", Word::Wire)
+        .group(Word::Wire)
         .test_id("torch-panel")
-        .child(el("span").class("row-name").text(Word::Wire))
+        .child(row_name(Word::Wire))
         .child(el("output").test_id("wire-is").text(is))
         .child(
             NumberField::new("stick-out", say(Word::StickOut), stick_out, move |v| {

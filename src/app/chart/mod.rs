@@ -6,6 +6,7 @@ mod residuals;
 mod seam;
 
 use super::desk::desk;
+use super::dom::{View, el};
 use super::live::memo;
 use super::logic::forecast::{SIGMAS, blocks, spreads};
 use super::logic::markup::Markup;
@@ -13,7 +14,6 @@ use super::logic::number::{length, signed_length};
 use super::logic::shown::reference_pose;
 use super::print::{MAGNIFIED, WIDTH, plan};
 use super::words::{Word, say, tell};
-use crate::app::dom::{View, el};
 use frame::SIZE;
 use nudgeproof::routine::SolutionOutcome;
 

@@ -4,9 +4,11 @@
 //! everything in it, and machinery for each of these types: a quarter of the program. Here every
 //! element is the same one type, and a call makes it.
 
+mod pieces;
 mod region;
 mod value;
 
+pub(crate) use pieces::{column, note, pick, row_name};
 pub(crate) use region::{Part, each, when};
 pub(crate) use value::Value;
 

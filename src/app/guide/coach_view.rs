@@ -1,7 +1,7 @@
 use super::finding_view::finding_card;
 use super::score_view::score_view;
 use crate::app::desk::desk;
-use crate::app::dom::{View, el, several};
+use crate::app::dom::{View, el, note, several};
 use crate::app::live::memo;
 use crate::app::words::{Word, tell};
 
@@ -20,7 +20,7 @@ pub(super) fn coach_panel() -> View {
             return el("p").class("empty").test_id("coach-quiet").text(word);
         }
         several()
-            .child(el("p").class("fine").text(tell(Word::CoachMarks, &[&marks.len().to_string()])))
+            .child(note().text(tell(Word::CoachMarks, &[&marks.len().to_string()])))
             .children(marks.into_iter().filter_map(|f| finding_card(f, false)))
     };
     let spoken = move || {

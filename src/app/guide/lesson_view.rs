@@ -4,7 +4,7 @@ use super::end_view::lesson_end;
 use super::hints::{hint_button, open_hints};
 use super::prose::prose;
 use crate::app::desk::desk;
-use crate::app::dom::{Part, View, button, el, several};
+use crate::app::dom::{Part, View, button, el, note, several};
 use crate::app::lessons::course;
 use crate::app::live::{effect, fixed, memo};
 use crate::app::screen;
@@ -21,9 +21,7 @@ pub(super) fn lesson_panel() -> impl Part {
             return Some(lesson_card(&lesson));
         }
         let name = desk.with_session(|s| s.header().lesson.clone());
-        let lost = |n: String| {
-            el("p").class("fine").test_id("lesson-lost").text(tell(Word::LessonLost, &[&n]))
-        };
+        let lost = |n: String| note().test_id("lesson-lost").text(tell(Word::LessonLost, &[&n]));
         name.map(lost)
     }
 }

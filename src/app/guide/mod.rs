@@ -18,10 +18,10 @@ pub(crate) use score_view::score_view;
 
 use super::chart::charts;
 use super::desk::desk;
+use super::dom::{View, button, el};
 use super::lessons::course;
+use super::live::{Var, effect, memo};
 use super::words::Word;
-use crate::app::dom::{View, button, el};
-use crate::app::live::{Var, effect, memo};
 use nudgeproof::lesson::Place;
 
 /// What the lower part of the guide shows.

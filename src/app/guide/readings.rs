@@ -1,6 +1,6 @@
 use crate::app::bench::six_numbers;
 use crate::app::desk::desk;
-use crate::app::dom::{View, el, several, when};
+use crate::app::dom::{View, column, el, note, several, when};
 use crate::app::live::memo;
 use crate::app::logic::nudge::Nudge;
 use crate::app::logic::number::{length, signed, signed_length};
@@ -28,11 +28,11 @@ pub(super) fn readings() -> View {
                     .child(
                         el("thead").child(
                             el("tr")
-                                .child(el("th").attr("scope", "col").text(Word::ColTouch))
-                                .child(el("th").attr("scope", "col").text(Word::ColFace))
-                                .child(el("th").attr("scope", "col").text(Word::ColReference))
-                                .child(el("th").attr("scope", "col").text(Word::ColNow))
-                                .child(el("th").attr("scope", "col").text(Word::ColLater)),
+                                .child(column().text(Word::ColTouch))
+                                .child(column().text(Word::ColFace))
+                                .child(column().text(Word::ColReference))
+                                .child(column().text(Word::ColNow))
+                                .child(column().text(Word::ColLater)),
                         ),
                     )
                     .child(el("tbody").children(rows.into_iter().map(|r| {
@@ -90,11 +90,11 @@ pub(super) fn readings() -> View {
                         .child(
                             el("thead").child(
                                 el("tr")
-                                    .child(el("th").attr("scope", "col").text(Word::ColOffset))
-                                    .child(el("th").attr("scope", "col").text("ΔX"))
-                                    .child(el("th").attr("scope", "col").text("ΔY"))
-                                    .child(el("th").attr("scope", "col").text(Word::ColTurn))
-                                    .child(el("th").attr("scope", "col").text(Word::ColAtWeld)),
+                                    .child(column().text(Word::ColOffset))
+                                    .child(column().text("ΔX"))
+                                    .child(column().text("ΔY"))
+                                    .child(column().text(Word::ColTurn))
+                                    .child(column().text(Word::ColAtWeld)),
                             ),
                         )
                         .child(
@@ -110,12 +110,9 @@ pub(super) fn readings() -> View {
                         ),
                 )
                 .child(six_numbers(f.motion, f.truth))
-                .child(el("p").class("fine").text(tell(Word::OffsetOrigin, &[])))
+                .child(note().text(tell(Word::OffsetOrigin, &[])))
                 .child(f.residual_mm.map(|r| {
-                    el("p")
-                        .class("fine")
-                        .test_id("residual")
-                        .text(tell(Word::ResidualIs, &[&length(r, 2)]))
+                    note().test_id("residual").text(tell(Word::ResidualIs, &[&length(r, 2)]))
                 })),
         )
     };

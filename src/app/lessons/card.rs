@@ -1,7 +1,7 @@
 use super::course::course;
 use super::disk;
 use crate::app::desk::desk;
-use crate::app::dom::{View, button, el, several, when};
+use crate::app::dom::{View, button, el, note, several, when};
 use crate::app::live::memo;
 use crate::app::place::Place;
 use crate::app::words::{Word, say, tell};
@@ -45,14 +45,12 @@ pub(super) fn lesson_card(lesson: Arc<Lesson>, place: Option<usize>) -> View {
         let total = total.clone();
         move || {
             let text = under_way.get().map(|s| s.done.to_string()).unwrap_or_default();
-            several()
-                .child(el("p").class("fine").text(tell(Word::ProgressIs, &[&text, &total])))
-                .child(
-                    el("a")
-                        .class("button go-on run-button")
-                        .attr("href", Place::Bench.hash())
-                        .text(Word::GoOn),
-                )
+            several().child(note().text(tell(Word::ProgressIs, &[&text, &total]))).child(
+                el("a")
+                    .class("button go-on run-button")
+                    .attr("href", Place::Bench.hash())
+                    .text(Word::GoOn),
+            )
         }
     };
     let title = match place {
@@ -66,7 +64,7 @@ pub(super) fn lesson_card(lesson: Arc<Lesson>, place: Option<usize>) -> View {
         .test_id(format!("card-{name}"))
         .child(el("h3").text(title))
         .child(el("p").text(about))
-        .child(el("p").class("fine").text(tell(Word::LessonTakes, &[&minutes, &total])))
+        .child(note().text(tell(Word::LessonTakes, &[&minutes, &total])))
         .child(how)
         .child(when(move || under_way.read().is_some(), going))
         .child(

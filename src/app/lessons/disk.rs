@@ -3,7 +3,7 @@
 use super::card::lesson_card;
 use super::course::course;
 use crate::app::desk::{Desk, desk};
-use crate::app::dom::{View, el};
+use crate::app::dom::{View, el, note, pick};
 use crate::app::live::Var;
 use crate::app::logic::number::read;
 use crate::app::store::{self, ChosenFile};
@@ -124,7 +124,7 @@ pub(super) fn from_disk() -> View {
                     ),
                 )
                 .child(
-                    el("label").class("pick").child(el("span").text(Word::ClassNumber)).child(
+                    pick(Word::ClassNumber).child(
                         el("input")
                             .attr("type", "number")
                             .attr("min", "1")
@@ -138,7 +138,7 @@ pub(super) fn from_disk() -> View {
                     ),
                 ),
         )
-        .child(el("p").class("fine").text(Word::ClassNumberNote))
+        .child(note().text(Word::ClassNumberNote))
         .child(
             el("p")
                 .attr("role", "status")

@@ -11,9 +11,9 @@ pub(crate) use days::{day_text, today};
 pub(crate) use disk::read_kept;
 
 use super::desk::desk;
+use super::dom::{View, button, el, note};
 use super::logic::number::length;
 use super::words::{Word, tell};
-use crate::app::dom::{View, button, el};
 use nudgeproof::cell::{Part, parts};
 use nudgeproof::lesson::lessons;
 use nudgeproof::session::{Header, Session};
@@ -53,7 +53,7 @@ fn part_card(part: Part) -> View {
         .class("card")
         .test_id(format!("card-part-{name}"))
         .child(el("h3").text(title))
-        .child(el("p").class("fine").text(tell(
+        .child(note().text(tell(
             Word::PartPlay,
             &[&length(play.dx, 0), &length(play.dy, 0), &play.turn_deg.to_string()],
         )))

@@ -1,6 +1,6 @@
 use super::course::course;
 use super::days::today;
-use crate::app::dom::{View, button, el, when};
+use crate::app::dom::{View, button, el, note, when};
 use crate::app::words::{Word, say, tell};
 use nudgeproof::lesson::due;
 
@@ -29,7 +29,7 @@ pub(super) fn refresher() -> View {
         .test_id("refresher")
         .child(el("h2").text(Word::Refresher))
         .child(el("p").text(Word::RefresherAbout))
-        .child(el("p").class("fine").test_id("refresher-due").text(now_due))
+        .child(note().test_id("refresher-due").text(now_due))
         .child(
             el("div")
                 .class("row-tools")

@@ -1,7 +1,7 @@
 use super::faults::Kind;
 use super::{clear, move_in_secret, next_part, plant, presenter_keys, reveal};
 use crate::app::desk::desk;
-use crate::app::dom::{View, button, el, when};
+use crate::app::dom::{View, button, el, note, row_name, when};
 use crate::app::live::Var;
 use crate::app::words::{Word, say};
 use leptos::prelude::*;
@@ -35,21 +35,17 @@ pub(crate) fn presenter_panel() -> View {
                 .child(
                     el("div")
                         .class("drawer-row")
-                        .attr("role", "group")
-                        .attr("aria-label", Word::PlantFault)
+                        .group(Word::PlantFault)
                         .child(
-                            el("label")
-                                .class("pick")
-                                .child(el("span").class("row-name").text(Word::FaultIs))
-                                .child(
-                                    el("select")
-                                        .test_id("fault-choice")
-                                        .on("change", choose)
-                                        .children(Kind::ALL.map(|k| {
-                                            el("option").attr("value", k.name()).text(say(k.word()))
-                                        }))
-                                        .value(move || chosen.get().name()),
-                                ),
+                            el("label").class("pick").child(row_name(Word::FaultIs)).child(
+                                el("select")
+                                    .test_id("fault-choice")
+                                    .on("change", choose)
+                                    .children(Kind::ALL.map(|k| {
+                                        el("option").attr("value", k.name()).text(say(k.word()))
+                                    }))
+                                    .value(move || chosen.get().name()),
+                            ),
                         )
                         .child(
                             button("plant")
@@ -88,6 +84,6 @@ pub(crate) fn presenter_panel() -> View {
                         ),
                 )
                 .child(el("ul").class("known-faults").test_id("known-faults").child(known))
-                .child(el("p").class("fine").text(Word::PresenterNote)),
+                .child(note().text(Word::PresenterNote)),
         )
 }

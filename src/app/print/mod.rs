@@ -6,6 +6,7 @@ mod tables;
 pub(crate) use drawing::{MAGNIFIED, WIDTH, plan};
 
 use super::desk::{Desk, desk};
+use super::dom::{View, button, el};
 use super::logic::describe::{run_kind, step_text};
 use super::logic::forecast::{blocks, spreads};
 use super::logic::markup::Markup;
@@ -16,7 +17,6 @@ use super::run::safety_text;
 use super::sheet::HATCHES;
 use super::store;
 use super::words::{Word, say, tell};
-use crate::app::dom::{View, button, el};
 use tables::{forecast_table, pairs, plan_tables, points_table};
 
 /// The sheet as it will be printed, and the button that prints it.

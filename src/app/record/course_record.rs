@@ -3,7 +3,7 @@
 
 use super::mastery::skill_row;
 use crate::app::desk::{Desk, desk};
-use crate::app::dom::{Part, View, button, el, when};
+use crate::app::dom::{Part, View, button, column, el, note, when};
 use crate::app::lessons::{Course, course, day_text, put_aside, today};
 use crate::app::live::Var;
 use crate::app::logic::number::signed_length;
@@ -90,32 +90,32 @@ const HEADS: [Word; 7] = [
 /// The record of the course.
 pub(super) fn course_record() -> View {
     let (desk, course) = (desk(), course());
-    let table =
-        move || {
-            let records = course.records.read();
-            if records.is_empty() {
-                return el("p").class("empty").test_id("no-records").text(Word::NoRecords);
-            }
-            let own = |name: &str| {
-                let all = desk.own_lessons.read();
-                all.iter().find(|l| l.name == name).map(|l| l.title.clone())
-            };
-            let rows: Vec<_> = lines(&records, own).iter().map(row).collect();
-            el("div")
-                .class("table-holder")
-                .attr("tabindex", "0")
-                .attr("role", "region")
-                .attr("aria-label", Word::CourseRecord)
-                .child(
-                    el("table")
-                        .class("readings")
-                        .test_id("records")
-                        .child(el("thead").child(el("tr").child(
-                            HEADS.map(|h| el("th").attr("scope", "col").text(tell(h, &[]))),
-                        )))
-                        .child(el("tbody").child(rows)),
-                )
+    let table = move || {
+        let records = course.records.read();
+        if records.is_empty() {
+            return el("p").class("empty").test_id("no-records").text(Word::NoRecords);
+        }
+        let own = |name: &str| {
+            let all = desk.own_lessons.read();
+            all.iter().find(|l| l.name == name).map(|l| l.title.clone())
         };
+        let rows: Vec<_> = lines(&records, own).iter().map(row).collect();
+        el("div")
+            .class("table-holder")
+            .attr("tabindex", "0")
+            .attr("role", "region")
+            .attr("aria-label", Word::CourseRecord)
+            .child(
+                el("table")
+                    .class("readings")
+                    .test_id("records")
+                    .child(
+                        el("thead")
+                            .child(el("tr").child(HEADS.map(|h| column().text(tell(h, &[]))))),
+                    )
+                    .child(el("tbody").child(rows)),
+            )
+    };
     let skills = move || {
         let mut all = due(&course.records.read(), today());
         sort_short(&mut all, |a, b| a.skill < b.skill);
@@ -151,7 +151,7 @@ pub(super) fn course_record() -> View {
         )
         .child(table)
         .child(el("h3").text(Word::Skills))
-        .child(el("p").class("fine").text(Word::SkillsNote))
+        .child(note().text(Word::SkillsNote))
         .child(el("ul").class("skills").test_id("skills").child(skills))
         .child(
             el("div")
@@ -217,8 +217,7 @@ fn tools(course: Course, desk: Desk) -> View {
     let sure = Var::new(false);
     el("div")
         .class("files")
-        .attr("role", "group")
-        .attr("aria-label", Word::CourseRecord)
+        .group(Word::CourseRecord)
         .child(button("print-record").class("run-button").click(print).text(Word::PrintCourse))
         .child(button("save-records").attr("disabled", none).click(save).text(Word::SaveRecords))
         .child(

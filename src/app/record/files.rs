@@ -1,6 +1,6 @@
 use crate::app::cell_sheet_link;
 use crate::app::desk::{Desk, desk};
-use crate::app::dom::{View, button, el};
+use crate::app::dom::{View, button, el, note, row_name};
 use crate::app::share::share;
 use crate::app::store::{self, ChosenFile};
 use crate::app::words::{Word, say, tell};
@@ -59,12 +59,11 @@ pub(super) fn files() -> View {
     };
     el("div")
         .class("file-rows")
-        .attr("role", "group")
-        .attr("aria-label", Word::Files)
+        .group(Word::Files)
         .child(
             el("div")
                 .class("drawer-row")
-                .child(el("span").class("row-name").text(Word::FilesKeep))
+                .child(row_name(Word::FilesKeep))
                 .child(
                     button("export-session").class("run-button").click(export).text(Word::Export),
                 )
@@ -83,13 +82,13 @@ pub(super) fn files() -> View {
         .child(
             el("div")
                 .class("drawer-row")
-                .child(el("span").class("row-name").text(Word::FilesPaper))
+                .child(row_name(Word::FilesPaper))
                 .child(cell_sheet_link()),
         )
         .child(
             el("div")
                 .class("drawer-row")
-                .child(el("span").class("row-name").text(Word::FilesLog))
+                .child(row_name(Word::FilesLog))
                 .child(
                     button("export-json")
                         .attr("disabled", no_runs)
@@ -106,8 +105,8 @@ pub(super) fn files() -> View {
         .child(
             el("div")
                 .class("drawer-row")
-                .child(el("span").class("row-name").text(Word::FilesFresh))
+                .child(row_name(Word::FilesFresh))
                 .child(button("fresh-session").click(fresh).text(Word::EmptyBench)),
         )
-        .child(el("p").class("fine").text(Word::OnlyHere))
+        .child(note().text(Word::OnlyHere))
 }

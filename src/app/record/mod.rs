@@ -9,6 +9,7 @@ pub(crate) use files::hand_out;
 pub(crate) use mastery::skill_row;
 
 use super::desk::desk;
+use super::dom::{View, column, el, several};
 use super::guide::{finding_line, rule_title, score_view};
 use super::logic::describe::run_kind;
 use super::logic::nudge::Nudge;
@@ -16,7 +17,6 @@ use super::logic::number::{signed, signed_length, unit};
 use super::logic::shown::{Verdict, found_offset, verdict};
 use super::run::safety_text;
 use super::words::{Word, say, tell};
-use crate::app::dom::{View, el, several};
 use nudgeproof::routine::{RunLog, RunSpeed};
 
 /// The record of this session.
@@ -39,15 +39,13 @@ pub(crate) fn record_place() -> View {
                     .child(
                         el("thead").child(
                             el("tr")
-                                .child(el("th").attr("scope", "col").text(Word::TitleRun))
-                                .child(el("th").attr("scope", "col").text(Word::ColKind))
-                                .child(el("th").attr("scope", "col").text(Word::Speed))
-                                .child(el("th").attr("scope", "col").text(Word::ColArc))
-                                .child(el("th").attr("scope", "col").text(Word::ColOffset))
-                                .child(el("th").attr("scope", "col").text(Word::ColEnd))
-                                .child(
-                                    el("th").attr("scope", "col").text(tell(Word::ColWorst, &[])),
-                                ),
+                                .child(column().text(Word::TitleRun))
+                                .child(column().text(Word::ColKind))
+                                .child(column().text(Word::Speed))
+                                .child(column().text(Word::ColArc))
+                                .child(column().text(Word::ColOffset))
+                                .child(column().text(Word::ColEnd))
+                                .child(column().text(tell(Word::ColWorst, &[]))),
                         ),
                     )
                     .child(el("tbody").children(runs.iter().map(|log| run_row(log)))),

@@ -2,7 +2,7 @@
 
 use super::files::{hand_out, take_in};
 use crate::app::desk::desk;
-use crate::app::dom::{View, button, el, several, when};
+use crate::app::dom::{View, button, el, pick, several, when};
 use crate::app::live::{Var, fixed};
 use crate::app::store::{self, Save};
 use crate::app::words::{Word, say, tell};
@@ -78,7 +78,7 @@ pub(super) fn saves() -> View {
                 .class("drawer-row")
                 .on("submit", save)
                 .child(
-                    el("label").class("pick").child(el("span").text(Word::SaveName)).child(
+                    pick(Word::SaveName).child(
                         el("input")
                             .attr("type", "text")
                             .attr("maxlength", "60")

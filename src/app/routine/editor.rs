@@ -1,6 +1,6 @@
 use super::plan_form::plan_form;
 use crate::app::desk::desk;
-use crate::app::dom::{View, button, el, several, when};
+use crate::app::dom::{View, button, el, pick, several, when};
 use crate::app::field::NumberField;
 use crate::app::live::{Live, fixed, memo};
 use crate::app::logic::names::Aim;
@@ -46,7 +46,7 @@ pub(super) fn editor(id: StepId, act: Live<Option<Act>>) -> View {
         }
     };
     several()
-        .child(el("label").class("pick").child(el("span").text(Word::StepIs)).child(
+        .child(pick(Word::StepIs).child(
             el("select").test_id("step-kind").on("change", retype).children(
                 Kind::ALL.into_iter().enumerate().map(|(i, k)| {
                     el("option")
@@ -102,7 +102,7 @@ fn point_editor(id: StepId, act: Live<Option<Act>>, name: String) -> View {
     };
     let chosen = name.clone();
     several()
-        .child(el("label").class("pick").child(el("span").text(Word::PointIs)).child(
+        .child(pick(Word::PointIs).child(
             el("select").test_id("step-point").on("change", repoint).child(move || {
                 let chosen = chosen.clone();
                 names()
@@ -115,7 +115,7 @@ fn point_editor(id: StepId, act: Live<Option<Act>>, name: String) -> View {
             }),
         ))
         .child(
-            el("label").class("pick").child(el("span").text(Word::PointName)).child(
+            pick(Word::PointName).child(
                 el("input")
                     .attr("type", "text")
                     .test_id("point-name")
@@ -176,8 +176,7 @@ fn travel_editor(id: StepId, act: Live<Option<Act>>) -> View {
         .child(
             el("div")
                 .class("choice")
-                .attr("role", "group")
-                .attr("aria-label", Word::PathIs)
+                .group(Word::PathIs)
                 .child(
                     button("path-joint")
                         .attr("aria-pressed", move || path_is(Path::Joint).to_string())
@@ -194,8 +193,7 @@ fn travel_editor(id: StepId, act: Live<Option<Act>>) -> View {
         .child(
             el("div")
                 .class("choice")
-                .attr("role", "group")
-                .attr("aria-label", Word::CornerIs)
+                .group(Word::CornerIs)
                 .child(
                     button("corner-stop")
                         .attr("aria-pressed", move || blend().is_none().to_string())
@@ -247,18 +245,12 @@ fn probe_editor(id: StepId, act: Live<Option<Act>>) -> View {
     };
     let aimed = move |a: Aim| a.vector().dot(&direction()) > 1.0 - 1e-9;
     several()
-        .child(
-            el("div")
-                .class("choice")
-                .attr("role", "group")
-                .attr("aria-label", Word::ProbeDirection)
-                .child(Aim::ALL.map(|a| {
-                    button(format!("probe-{}", a.id()))
-                        .attr("aria-pressed", move || aimed(a).to_string())
-                        .click(move || edit(Some(a.vector()), None))
-                        .text(a.label())
-                })),
-        )
+        .child(el("div").class("choice").group(Word::ProbeDirection).child(Aim::ALL.map(|a| {
+            button(format!("probe-{}", a.id()))
+                .attr("aria-pressed", move || aimed(a).to_string())
+                .click(move || edit(Some(a.vector()), None))
+                .text(a.label())
+        })))
         .child(
             NumberField::new("probe-angle", say(Word::Angle), angle, move |v: f64| {
                 let a = v.to_radians();
@@ -268,7 +260,7 @@ fn probe_editor(id: StepId, act: Live<Option<Act>>) -> View {
             .view(),
         )
         .child(
-            el("label").class("pick").child(el("span").text(Word::FaceIs)).child(
+            pick(Word::FaceIs).child(
                 el("input")
                     .attr("type", "text")
                     .test_id("probe-face")
@@ -288,7 +280,7 @@ fn offset_editor(id: StepId, act: Live<Option<Act>>) -> View {
         Some(Act::Follow { offset }) => offset,
         _ => String::new(),
     };
-    el("label").class("pick").child(el("span").text(Word::OffsetIs)).child(
+    pick(Word::OffsetIs).child(
         el("input")
             .class("short")
             .attr("type", "text")

@@ -9,10 +9,10 @@ mod row;
 pub(crate) use plan_form::freedoms_name;
 
 use super::desk::desk;
+use super::dom::{View, each, el, when};
+use super::live::{Var, effect, memo};
 use super::logic::rails::margins;
 use super::words::Word;
-use crate::app::dom::{View, each, el, when};
-use crate::app::live::{Var, effect, memo};
 use leptos::prelude::*;
 use nudgeproof::coach::Finding;
 use nudgeproof::routine::StepId;

@@ -81,8 +81,7 @@ pub(super) fn palette() -> View {
         .child(
             el("div")
                 .class("aims")
-                .attr("role", "group")
-                .attr("aria-label", Word::ProbeDirection)
+                .group(Word::ProbeDirection)
                 .child(el("span").class("aims-name").text(Word::ProbeDirection))
                 .child(Aim::ALL.map(|a| {
                     button(format!("aim-{}", a.id()))

@@ -1,5 +1,5 @@
 use crate::app::desk::desk;
-use crate::app::dom::{View, button, el, svg};
+use crate::app::dom::{View, button, el, pick, svg};
 use crate::app::field::NumberField;
 use crate::app::live::{fixed, memo};
 use crate::app::words::{Word, say};
@@ -67,7 +67,7 @@ pub(super) fn plan_form(name: String) -> View {
         .class("plan-form")
         .test_id("plan-form")
         .child(
-            el("label").class("pick").child(el("span").text(Word::PartMayHave)).child(
+            pick(Word::PartMayHave).child(
                 el("select")
                     .test_id("plan-freedoms")
                     .on("change", move |event: web_sys::Event| {
@@ -106,7 +106,7 @@ pub(super) fn plan_form(name: String) -> View {
             .view(),
         )
         .child(
-            el("label").class("pick").child(el("span").text(Word::FillsOffset)).child(
+            pick(Word::FillsOffset).child(
                 el("input")
                     .class("short")
                     .attr("type", "text")

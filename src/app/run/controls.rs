@@ -88,8 +88,7 @@ pub(super) fn controls() -> View {
     };
     el("div")
         .class("controls")
-        .attr("role", "group")
-        .attr("aria-label", Word::Run)
+        .group(Word::Run)
         .child(
             button("run")
                 .class("run-button")
@@ -131,8 +130,7 @@ pub(super) fn controls() -> View {
         .child(
             el("div")
                 .class("choice")
-                .attr("role", "group")
-                .attr("aria-label", Word::Speed)
+                .group(Word::Speed)
                 .child(
                     button("run-reduced")
                         .attr("aria-pressed", move || {

@@ -1,5 +1,5 @@
 use crate::app::desk::desk;
-use crate::app::dom::{View, button, el};
+use crate::app::dom::{View, button, el, row_name};
 use crate::app::field::NumberField;
 use crate::app::live::Var;
 use crate::app::logic::number::{inches, read, unit, unit_mm};
@@ -38,10 +38,9 @@ pub(super) fn hand() -> View {
     };
     el("div")
         .class("hand")
-        .attr("role", "group")
-        .attr("aria-label", Word::Torch)
+        .group(Word::Torch)
         .test_id("hand")
-        .child(el("span").class("row-name").text(Word::Torch))
+        .child(row_name(Word::Torch))
         .child(axis(0, "X", "torch-x"))
         .child(axis(1, "Y", "torch-y"))
         .child(axis(2, "Z", "torch-z"))

@@ -10,8 +10,8 @@ pub(crate) use caution::{Caution, caution_dialog, safety_text};
 pub(crate) use nudge_view::nudge_panel;
 pub(crate) use timeline::{play_frames, timeline};
 
+use super::dom::{View, el};
 use super::guide::stage_line;
-use crate::app::dom::{View, el};
 
 /// Everything under the sheet.
 pub(crate) fn run_panel() -> View {

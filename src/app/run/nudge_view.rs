@@ -1,5 +1,5 @@
 use crate::app::desk::desk;
-use crate::app::dom::{View, button, el, several, when};
+use crate::app::dom::{View, button, el, row_name, several, when};
 use crate::app::field::NumberField;
 use crate::app::live::memo;
 use crate::app::logic::nudge::{self, Nudge};
@@ -50,10 +50,9 @@ pub(crate) fn nudge_panel() -> View {
     let bent = move || desk.now.read().state.bend_shown().norm() > 1e-9;
     el("div")
         .class("nudge")
-        .attr("role", "group")
-        .attr("aria-label", Word::PartPlace)
+        .group(Word::PartPlace)
         .test_id("nudge")
-        .child(el("span").class("row-name").text(Word::PartPlace))
+        .child(row_name(Word::PartPlace))
         .child(NumberField::new("nudge-x", "ΔX", dx, set_dx).view())
         .child(NumberField::new("nudge-y", "ΔY", dy, set_dy).view())
         .child(

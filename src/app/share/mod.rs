@@ -4,11 +4,11 @@ mod base64;
 mod link;
 
 use super::desk::{Desk, desk};
+use super::dom::{View, button, el, several, when};
+use super::live::{Var, effect};
 use super::place::Place;
 use super::screen;
 use super::words::{Word, say, tell};
-use crate::app::dom::{View, button, el, several, when};
-use crate::app::live::{Var, effect};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use nudgeproof::session::Session;

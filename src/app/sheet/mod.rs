@@ -17,6 +17,8 @@ mod torch_view;
 mod way_view;
 
 use super::desk::desk;
+use super::dom::{View, each, el, svg};
+use super::live::{Live, Var, effect, memo};
 use super::logic::layout::{Bounds, Layout};
 use super::logic::projection::{Projection, Spot};
 use super::logic::sheet_text::sentences;
@@ -24,8 +26,6 @@ use super::logic::shown;
 use super::screen::{self, watch_size};
 use super::show::tell_change;
 use super::words::Word;
-use crate::app::dom::{View, each, el, svg};
-use crate::app::live::{Live, Var, effect, memo};
 use leptos::prelude::*;
 use nudgeproof::geometry::{Point3, Pose};
 use wasm_bindgen::JsCast;
@@ -117,8 +117,7 @@ pub(crate) fn sheet() -> View {
         .child(
             drawing
                 .test_id("sheet")
-                .attr("role", "group")
-                .attr("aria-label", Word::Sheet)
+                .group(Word::Sheet)
                 .attr("width", move || layout.read().width)
                 .attr("height", move || layout.read().height)
                 .attr("viewBox", move || layout.with(|l| format!("0 0 {} {}", l.width, l.height)))

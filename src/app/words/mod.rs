@@ -3,8 +3,8 @@
 
 mod english;
 
-use crate::app::logic::describe::Bit;
-use crate::app::logic::number::unit;
+use super::logic::describe::Bit;
+use super::logic::number::unit;
 pub(crate) use english::Word;
 use std::borrow::Cow;
 use std::cell::Cell;
