@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { after, test } from "node:test";
 import * as learner from "./lib/learner.mjs";
-import { byId, close, start } from "./lib/page.mjs";
+import { byId, close, keys, start } from "./lib/page.mjs";
 
 const site = await start();
 after(site.stop);
@@ -37,6 +37,33 @@ test("the reference taken again on the moved part spoils every later run", async
   const card = byId(page, "finding-reference-retaken-on-moved-part");
   assert.match(await card.getByTestId("cost").textContent(), /Costs \d+\.\d mm/);
   assert.ok((await learner.number(page, "score")) < 60, "and it shows in the score");
+  await close(page);
+});
+
+test("a finding that is open stays open, with the focus, while its hints are asked for by keys", async () => {
+  const page = await atTheBench();
+  await byId(page, "run-full").click();
+  await learner.flag(page, true);
+  await learner.run(page);
+  await learner.flag(page, false);
+  await learner.nudge(page, 6, -4, 2.5);
+  await learner.run(page);
+  const found = await learner.findings(page);
+  assert.ok(found.length > 1, `no proof, and too fast: ${JSON.stringify(found)}`);
+  const last = byId(page, `finding-${found.at(-1).rule}`);
+  const open = () => byId(page, "coach").locator("details.finding").evaluateAll((all) => all.map((d) => d.open));
+  const before = await open();
+  assert.equal(before.at(-1), false, "only the worst is open at first");
+  await last.locator("summary").first().focus();
+  await keys(page, "Enter");
+  await last.getByTestId("finding-hint").focus();
+  for (const rung of [1, 2]) {
+    await keys(page, "Enter");
+    await learner.coached(page);
+    assert.equal(await last.getByTestId("hint-text").count(), rung);
+    assert.deepEqual(await open(), [...before.slice(0, -1), true], `rung ${rung}`);
+    assert.ok(await last.getByTestId("finding-hint").evaluate((e) => e === document.activeElement), "the focus stays");
+  }
   await close(page);
 });
 

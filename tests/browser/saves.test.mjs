@@ -45,6 +45,8 @@ test("work is saved under names, renamed, deleted, put back and opened", async (
   await row(page, 1).getByTestId("saved-name").fill("from scratch");
   await keys(page, "Enter");
   assert.deepEqual(await names(page), ["Monday", "from scratch"]);
+  const focused = await row(page, 1).getByTestId("saved-name").evaluate((e) => e === document.activeElement);
+  assert.ok(focused, "who renamed a save is still there");
   await row(page, 1).getByTestId("saved-name").fill("Monday");
   await keys(page, "Enter");
   assert.match(await notice(page), /from scratch keeps its name: expected a name that no other save has/);

@@ -109,6 +109,7 @@ fn kept_by_key(keys: Box<dyn Fn() -> Vec<String>>, part: Box<dyn Fn(String) -> V
             } else {
                 let owner = home.child();
                 let node = owner.with(|| untrack(|| part(key.clone()))).0;
+                debug_assert!(node.node_type() == Node::ELEMENT_NODE, "{key}: one element");
                 (key, node, owner)
             });
         }
@@ -138,29 +139,38 @@ fn give_focus(to: Option<Element>) {
     }
 }
 
-/// The name of the element with the focus, if it is one of those that will be replaced.
-struct Focus(Option<String>);
+/// The element with the focus, if it is one of those that will be replaced: its name, and which
+/// of those with this name it is.
+struct Focus(Option<(String, usize)>);
 
 impl Focus {
     fn between(start: &Node, end: &Node) -> Self {
-        let inside = |e: &Element| between(start, end).any(|n| n.contains(Some(e)));
-        let element = document().active_element().filter(inside);
-        Self(element.and_then(|e| e.get_attribute("data-testid")))
+        let element = document().active_element().filter(|e| is_between(e, start, end));
+        Self(element.and_then(|element| {
+            let name = element.get_attribute("data-testid")?;
+            let at = named(&name, start, end).iter().position(|e| *e == element)?;
+            Some((name, at))
+        }))
     }
 
-    /// Gives the focus to the element of that name among those that stand there now.
+    /// Gives the focus to the same one of those that stand there now.
     fn restore(self, start: &Node, end: &Node) {
-        let Some(name) = self.0 else { return };
-        let selector = format!("[data-testid=\"{name}\"]");
-        let found = between(start, end).find_map(|n| {
-            let element = n.dyn_into::<Element>().ok()?;
-            if element.matches(&selector).ok()? {
-                return Some(element);
-            }
-            element.query_selector(&selector).ok()?
-        });
-        give_focus(found);
+        if let Some((name, at)) = self.0 {
+            give_focus(named(&name, start, end).into_iter().nth(at));
+        }
     }
+}
+
+/// The elements of this name, in their order.
+fn named(name: &str, start: &Node, end: &Node) -> Vec<Element> {
+    let home = start.parent_element();
+    let all = home.and_then(|h| h.query_selector_all(&format!("[data-testid=\"{name}\"]")).ok());
+    let all = all.into_iter().flat_map(|all| (0..all.length()).filter_map(move |i| all.get(i)));
+    all.filter_map(|n| n.dyn_into().ok()).filter(|e| is_between(e, start, end)).collect()
+}
+
+fn is_between(element: &Element, start: &Node, end: &Node) -> bool {
+    between(start, end).any(|n| n.contains(Some(element)))
 }
 
 fn between(start: &Node, end: &Node) -> impl Iterator<Item = Node> {

@@ -1,9 +1,11 @@
-use super::finding_view::finding_card;
+use super::finding_view::{finding_card, finding_line};
 use super::score_view::score_view;
 use crate::app::desk::desk;
-use crate::app::dom::{View, el, note, several};
+use crate::app::dom::{View, each, el, note, several, when};
 use crate::app::live::memo;
 use crate::app::words::{Word, tell};
+use leptos::prelude::*;
+use nudgeproof::coach::Finding;
 
 /// What the coach has to say: quiet while the routine is built and while a run is shown; after it,
 /// the worst first.
@@ -11,39 +13,73 @@ pub(super) fn coach_panel() -> View {
     let desk = desk();
     let running = memo(move || desk.playback.beat().is_some_and(|p| p.t < p.until));
     let ran = memo(move || !desk.runs.read().is_empty());
-    let watches = || el("p").class("empty").text(Word::CoachWatches);
-    let quiet = move || {
-        let marks = desk.review.marks().get();
-        if marks.is_empty() {
-            let word =
-                if desk.routine().steps.is_empty() { Word::CoachWaits } else { Word::CoachQuiet };
-            return el("p").class("empty").test_id("coach-quiet").text(word);
-        }
-        several()
-            .child(note().text(tell(Word::CoachMarks, &[&marks.len().to_string()])))
-            .children(marks.into_iter().filter_map(|f| finding_card(f, false)))
-    };
-    let spoken = move || {
-        let Some(review) = desk.review.last() else { return watches() };
-        let findings = review.findings.clone();
-        several()
-            .child(desk.attempt.read().is_none().then(|| score_view(review.clone())))
-            .child(findings.is_empty().then(|| {
-                el("p").class("no-findings").test_id("no-findings").text(Word::NoFindings)
-            }))
-            .children(findings.into_iter().enumerate().filter_map(|(i, f)| finding_card(f, i == 0)))
-    };
     el("div")
         .class("coach")
         .test_id("coach")
         .attr("aria-busy", move || desk.review.busy().to_string())
         .child(move || {
-            if running.get() {
-                watches()
-            } else if ran.get() {
-                spoken()
-            } else {
-                quiet()
-            }
+            let (running, ran) = (running.get(), ran.get());
+            untrack(|| match (running, ran) {
+                (true, _) => watches(),
+                (false, true) => spoken(),
+                (false, false) => quiet(),
+            })
         })
+}
+
+fn watches() -> View {
+    el("p").class("empty").text(Word::CoachWatches)
+}
+
+/// What can be said of the routine alone.
+fn quiet() -> View {
+    let desk = desk();
+    let marks = desk.review.marks();
+    let nothing = move || {
+        let empty = desk.routine().steps.is_empty();
+        if empty { Word::CoachWaits } else { Word::CoachQuiet }
+    };
+    several()
+        .child(when(
+            move || marks.read().is_empty(),
+            move || el("p").class("empty").test_id("coach-quiet").text(nothing),
+        ))
+        .child(when(
+            move || !marks.read().is_empty(),
+            move || note().text(move || tell(Word::CoachMarks, &[&marks.read().len().to_string()])),
+        ))
+        .child(cards(move || marks.get(), false))
+}
+
+/// What the runs have shown.
+fn spoken() -> View {
+    let desk = desk();
+    let findings = move || desk.review.last().map(|r| r.findings.clone()).unwrap_or_default();
+    several()
+        .child(move || match desk.review.last() {
+            None => Some(watches()),
+            Some(review) => desk.attempt.read().is_none().then(|| score_view(review)),
+        })
+        .child(when(
+            move || desk.review.last().is_some_and(|r| r.findings.is_empty()),
+            || el("p").class("no-findings").test_id("no-findings").text(Word::NoFindings),
+        ))
+        .child(cards(findings, true))
+}
+
+/// A card for each finding. It stays as it is, opened or closed, as long as the finding does.
+fn cards(findings: impl Fn() -> Vec<Finding> + Copy + 'static, first_open: bool) -> View {
+    let key = |f: &Finding| {
+        let step = f.step.map(|id| id.0.to_string()).unwrap_or_default();
+        [f.rule, &step, &finding_line(f)].join(" ")
+    };
+    each(
+        move || findings().iter().map(key).collect(),
+        move |wanted| {
+            let at = findings().iter().position(|f| key(f) == wanted);
+            let finding = at.and_then(|i| findings().into_iter().nth(i));
+            let card = finding.and_then(|f| finding_card(f, first_open && at == Some(0)));
+            card.unwrap_or_else(|| el("div"))
+        },
+    )
 }

@@ -2,7 +2,7 @@ use super::hints::{hint_button, open_hints};
 use super::prose::prose;
 use crate::app::desk::{Desk, desk};
 use crate::app::dom::{View, button, el};
-use crate::app::live::{fixed, memo};
+use crate::app::live::memo;
 use crate::app::logic::number::length;
 use crate::app::logic::playback::Playback;
 use crate::app::words::{Word, say, tell};
@@ -52,6 +52,16 @@ fn play_moment(desk: Desk, run: usize, time: f64) {
     desk.playback.set(Some(Playback::play(run - 1, (time - LEAD).max(0.0), until)));
 }
 
+/// Mends it in the session as it is now.
+fn mend(finding: &Finding) {
+    let desk = desk();
+    let Some(mut actions) = desk.with_session(|s| coach::mend(s, finding)) else { return };
+    actions.push(Action::Mended { rule: finding.rule.into() });
+    if desk.act_all(actions) {
+        desk.tell(tell(Word::MendedIt, &[rule_title(finding.rule)]));
+    }
+}
+
 /// One finding: rule, message, cost, why, hints, mend, the moment.
 pub(super) fn finding_card(finding: Finding, open: bool) -> Option<View> {
     let desk = desk();
@@ -62,12 +72,12 @@ pub(super) fn finding_card(finding: Finding, open: bool) -> Option<View> {
         let rungs = hints.iter().filter(|(r, _)| r == rule.name).map(|(_, rung)| *rung);
         rungs.max().map_or(0, usize::from)
     });
-    let mends = desk.with_session(|s| coach::mend(s, &finding)).map(fixed);
+    let mendable = desk.with_session(|s| coach::mend(s, &finding)).is_some();
     let step = finding.step;
     let moment = finding.run.zip(finding.time_s);
     let costs = cost(&finding);
     let cost_mm = finding.cost.mm.map(|v| v.to_string());
-    let message = finding.message;
+    let message = finding.message.clone();
     Some(
         el("details")
             .class(format!("finding {weight_class}"))
@@ -101,16 +111,8 @@ pub(super) fn finding_card(finding: Finding, open: bool) -> Option<View> {
                             .click(move || play_moment(desk, run, time))
                             .text(Word::ShowMoment)
                     }))
-                    .child(mends.map(|edits| {
-                        button("finding-mend")
-                            .click(move || {
-                                let mut actions = edits.get();
-                                actions.push(Action::Mended { rule: rule.name.into() });
-                                if desk.act_all(actions) {
-                                    desk.tell(tell(Word::MendedIt, &[rule.title]));
-                                }
-                            })
-                            .text(Word::MendIt)
+                    .child(mendable.then(|| {
+                        button("finding-mend").click(move || mend(&finding)).text(Word::MendIt)
                     })),
             )
             .child(
