@@ -9,6 +9,11 @@ use crate::locate::Freedoms;
 use crate::routine::{Act, Corner, ProbePlan, Routine, RunSpeed, Step, StepKind};
 use crate::session::{Action, Session};
 
+/// How far apart touches stand that stand too close together, as a share of what was there, and in
+/// mm: the weld may miss by millimetres, but hardly ever does the torch hit the part.
+const SHORT: f64 = 0.1;
+const SHORT_MM: std::ops::RangeInclusive<f64> = 12.0..=30.0;
+
 /// Breaks this rule in a routine; false if the rule is none of a routine's, or cannot be broken here.
 pub(super) fn in_routine(rule: &str, part: &Part, routine: &mut Routine) -> bool {
     match rule {
@@ -74,7 +79,10 @@ pub(super) fn in_routine(rule: &str, part: &Part, routine: &mut Routine) -> bool
             let mut moved = false;
             for (a, b) in pairs(routine) {
                 let Some(p) = at(routine, a) else { continue };
-                moved |= move_point(routine, b, |q| p + (q - p).normalize() * 12.0);
+                moved |= move_point(routine, b, |q| {
+                    let apart = ((q - p).norm() * SHORT).clamp(*SHORT_MM.start(), *SHORT_MM.end());
+                    p + (q - p).normalize() * apart
+                });
             }
             moved
         }
