@@ -12,8 +12,13 @@ macro_rules! words {
 
             /// The English text.
             pub(crate) fn english(self) -> &'static str {
-                match self { $(Self::$key => $text),* }
+                TEXTS.with(|texts| texts[self as usize])
             }
+        }
+
+        thread_local! {
+            // One text and not a table of hundreds: where each begins and ends is work for once.
+            static TEXTS: Vec<&'static str> = concat!($($text, "\n"),*).lines().collect();
         }
     };
 }

@@ -106,7 +106,10 @@ mod tests {
     #[test]
     fn every_key_has_a_text() {
         for word in Word::ALL {
-            assert!(!word.english().trim().is_empty(), "{word:?} says nothing");
+            let text = word.english();
+            assert!(!text.trim().is_empty(), "{word:?} says nothing");
+            assert!(!text.contains('\n'), "{word:?} is more than one line");
         }
+        assert_eq!(Word::HelpTitle.english(), "Keys and gestures", "each its own");
     }
 }
