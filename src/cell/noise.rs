@@ -1,8 +1,8 @@
 use super::Play;
 use crate::geometry::{Point3, Pose, Vector3};
 use rand::{RngExt, SeedableRng};
-use rand_distr::{Distribution, StandardNormal};
 use rand_pcg::Pcg64Mcg;
+use std::f64::consts::TAU;
 
 /// Everything random in one search, or one nudge.
 ///
@@ -24,9 +24,11 @@ impl Noise {
         self.0.random()
     }
 
-    /// Normally distributed with mean 0 and standard deviation 1.
+    /// Normally distributed with mean 0 and standard deviation 1: one of the two numbers of Box and
+    /// Muller, A Note on the Generation of Random Normal Deviates, 1958 (from memory).
     pub fn normal(&mut self) -> f64 {
-        StandardNormal.sample(&mut self.0)
+        let radius = (-2.0 * (1.0 - self.even()).ln()).sqrt();
+        radius * (TAU * self.even()).cos()
     }
 
     /// Evenly from −1 to 1.
@@ -95,5 +97,39 @@ impl Play {
             && within(w.x, self.tilt_deg)
             && within(w.y, self.tilt_deg)
             && within(w.z, self.turn_deg)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use rand_distr::{Distribution, StandardNormal};
+
+    /// The share of `all` that is at most `z`.
+    fn below(all: &[f64], z: f64) -> f64 {
+        all.iter().filter(|v| **v <= z).count() as f64 / all.len() as f64
+    }
+
+    #[test]
+    fn scatter_is_normal() {
+        const N: usize = 200_000;
+        let ours: Vec<f64> = (0..N).map(|i| Noise::new(1, 2, i).normal()).collect();
+        let mut random = Pcg64Mcg::seed_from_u64(3);
+        let theirs: Vec<f64> = (0..N).map(|_| StandardNormal.sample(&mut random)).collect();
+        // Φ(z) of any table of the normal distribution (from memory).
+        for (z, phi) in [
+            (-3.0, 0.00135),
+            (-1.96, 0.0250),
+            (-1.0, 0.1587),
+            (0.0, 0.5),
+            (0.6745, 0.75),
+            (2.326, 0.99),
+        ] {
+            // Four standard deviations of a share counted in so many.
+            let room = 4.0 * (phi * (1.0 - phi) / N as f64).sqrt() + 0.00005;
+            assert!((below(&ours, z) - phi).abs() < room, "{z}: {} for {phi}", below(&ours, z));
+            let off = below(&ours, z) - below(&theirs, z);
+            assert!(off.abs() < 1.5 * room, "{z}: {off} from rand_distr");
+        }
     }
 }

@@ -30,7 +30,7 @@ test("the formula gives the known ratios", () => {
 /** Roles that are written with, and the grounds they are written on: 4.5 : 1 (WCAG 2.2, 1.4.3). */
 const TEXT = ["ink", "ink-soft", "probing", "follow", "good", "bad", "warn"];
 const GROUNDS = ["paper", "card", "body", "paper-deep"];
-const ON_WASH = [["ink", "probing-wash"], ["ink", "follow-wash"], ["good", "good-wash"], ["bad", "bad-wash"], ["warn", "warn-wash"], ["ink", "warn-wash"], ["press-ink", "press"]];
+const ON_WASH = [["ink", "probing-wash"], ["good", "good-wash"], ["bad", "bad-wash"], ["warn", "warn-wash"], ["ink", "warn-wash"], ["press-ink", "press"]];
 /** Roles that are drawn with: 3 : 1 (WCAG 2.2, 1.4.11). */
 const LINES = ["ink-faint", "ghost", "weld", "torch", "focus", ...TEXT];
 
