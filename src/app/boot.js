@@ -6,7 +6,7 @@
 //   `detail`. #panic then stands in place of the page; nothing of the program runs any more.
 // - The session it saves is the text under "nudgeproof.session" in local storage; that text,
 //   byte for byte, is what the learner gets as a file. If the learner starts empty, it is
-//   moved to "nudgeproof.session.aside".
+//   moved to "nudgeproof.session.aside"; what stood there moves on to ".2", and that to ".3".
 "use strict";
 (() => {
   const KEY = "nudgeproof.session";
@@ -30,8 +30,12 @@
   };
 
   const startEmpty = () => {
-    localStorage.setItem(`${KEY}.aside`, saved() ?? "");
-    localStorage.removeItem(KEY);
+    // What was put aside before moves on, the oldest goes, as when the program itself puts work
+    // aside. Never more is stored than was: there is room.
+    const places = ["", ".aside", ".aside.2", ".aside.3"].map((end) => KEY + end);
+    const texts = places.map((place) => localStorage.getItem(place)).filter((text) => text !== null);
+    places.forEach((place) => localStorage.removeItem(place));
+    texts.slice(0, 3).forEach((text, n) => localStorage.setItem(places[n + 1], text));
     history.replaceState(null, "", location.pathname);
     location.reload();
   };

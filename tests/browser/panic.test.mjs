@@ -39,12 +39,15 @@ test("work that breaks the program can be put aside", async (t) => {
   const site = await start();
   t.after(site.stop);
   const page = await site.open();
-  await page.evaluate(([key, text]) => localStorage.setItem(key, text), [KEY, WORK]);
+  await page.evaluate(([key, text]) => {
+    localStorage.setItem(key, text);
+    for (const [n, end] of ["", ".2", ".3"].entries()) localStorage.setItem(`${key}.aside${end}`, `older ${n}`);
+  }, [KEY, WORK]);
   await panic(page);
   await page.locator("#panic-aside").click();
   await page.waitForFunction(() => document.getElementById("panic")?.hidden);
-  const kept = await page.evaluate((key) => localStorage.getItem(`${key}.aside`), KEY);
-  assert.equal(kept, WORK);
+  const kept = await page.evaluate((key) => ["", ".2", ".3"].map((end) => localStorage.getItem(`${key}.aside${end}`)), KEY);
+  assert.deepEqual(kept, [WORK, "older 0", "older 1"], "the newest three, in their order");
   assert.notEqual(await page.evaluate((key) => localStorage.getItem(key), KEY), WORK);
   await close(page);
 });
