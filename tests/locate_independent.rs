@@ -5,12 +5,16 @@
 mod locate_support;
 
 use levenberg_marquardt::{LeastSquaresProblem, LevenbergMarquardt};
-use locate_support::{SIGMA, Scene, assert_same_motion, generator};
+use locate_support::{SIGMA, Scene, assert_same_motion, direction, generator, usual_faces};
 use nalgebra_034::{DMatrix, DVector, Dyn, Owned, Rotation3, Vector3};
 use nudgeproof::geometry::{self, Pose};
 use nudgeproof::locate::{Freedoms, Touch, locate};
+use rand::RngExt;
 
 const CASES: u64 = 10_000;
+
+/// Of large tilts.
+const TILTED: u64 = 2000;
 
 /// For central differences, mm and hundredths of a radian.
 const STEP: f64 = 1e-4;
@@ -105,16 +109,42 @@ impl LeastSquaresProblem<f64, Dyn, Dyn> for Problem {
     }
 }
 
+/// Asserts that the solver comes to rest where the other does from `p` on.
+#[track_caller]
+fn assert_agrees(scene: &Scene, touches: &[Touch], p: Option<DVector<f64>>) {
+    let located = locate(scene.freedoms, touches, SIGMA).expect("solvable");
+    let tight = LevenbergMarquardt::new().with_ftol(1e-15).with_xtol(1e-14).with_gtol(1e-14);
+    let mut problem = Problem::new(scene, touches);
+    problem.p = p.unwrap_or(problem.p);
+    let (fitted, _) = tight.minimize(problem);
+    // Central differences leave it some 1e-8 short of the minimum.
+    assert_same_motion(&located.motion, &fitted.pose(), &touches[0].reference, 1e-6, 1e-8);
+}
+
 #[test]
 fn ten_thousand_random_cases_agree_with_levenberg_marquardt() {
     let mut freedoms = Freedoms::ALL.into_iter().cycle();
     for seed in 0..CASES {
         let scene = Scene::draw(freedoms.next().expect("cycle"), (seed / 6 % 5) as usize, seed);
         let touches = scene.noisy(SIGMA, &mut generator(seed));
-        let located = locate(scene.freedoms, &touches, SIGMA).expect("solvable");
-        let tight = LevenbergMarquardt::new().with_ftol(1e-15).with_xtol(1e-14).with_gtol(1e-14);
-        let (fitted, _) = tight.minimize(Problem::new(&scene, &touches));
-        // Central differences leave it some 1e-8 short of the minimum.
-        assert_same_motion(&located.motion, &fitted.pose(), &touches[0].reference, 1e-6, 1e-8);
+        assert_agrees(&scene, &touches, None);
+    }
+}
+
+/// From no motion the other may end elsewhere, so it starts at the true motion.
+#[test]
+fn large_tilts_agree_with_levenberg_marquardt() {
+    for seed in 0..TILTED {
+        let scene = Scene::tilted(
+            |rng| usual_faces(Freedoms::SlideTilt, rng),
+            (seed % 5) as usize,
+            seed,
+            |rng| direction(rng) * rng.random_range(0.2..1.2),
+        );
+        let touches = scene.noisy(SIGMA, &mut generator(seed));
+        let about = &touches[0].reference;
+        let (s, w) = (scene.truth.point(about) - about, scene.truth.rotation_vector() * 100.0);
+        let p = DVector::from_iterator(6, s.iter().chain(w.iter()).copied());
+        assert_agrees(&scene, &touches, Some(p));
     }
 }

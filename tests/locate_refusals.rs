@@ -327,6 +327,8 @@ proptest! {
         if let Ok(located) = locate(freedoms, &scene.touches, SIGMA) {
             prop_assert!(located.motion.angle() <= std::f64::consts::FRAC_PI_2 + 1e-6);
             prop_assert!(located.covariance.full.iter().all(|v| v.is_finite()));
+            // As many touches as unknowns: they are met, or there is no answer.
+            prop_assert!(extra > 0 || located.chi2 < 7.0, "chi2 {}", located.chi2);
         }
     }
 }

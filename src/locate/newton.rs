@@ -78,7 +78,7 @@ pub(crate) fn cost_at(layout: &Layout, motion: &Motion) -> f64 {
 }
 
 /// `R ← exp([w]×) R`, `s ← s + Δs`.
-fn moved(motion: &Motion, step: &Vector6<f64>) -> Motion {
+pub(crate) fn moved(motion: &Motion, step: &Vector6<f64>) -> Motion {
     let w: Vector3<f64> = step.fixed_rows::<3>(3).into();
     let r = if w == Vector3::zeros() { motion.r } else { Rotation3::new(w).matrix() * motion.r };
     Motion { r, s: motion.s + step.fixed_rows::<3>(0) }

@@ -1,11 +1,11 @@
-//! How long one planar solve takes, and how many production runs a second a study does.
+//! How long one solve takes, and how many production runs a second a study does.
 
 mod rectangle;
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
-use nudgeproof::geometry::Vector3;
+use nudgeproof::geometry::{Point3, Pose, Vector3};
 use nudgeproof::locate::study::{Engine, study};
-use nudgeproof::locate::{Freedoms, forecast, locate};
+use nudgeproof::locate::{Freedoms, Touch, forecast, locate};
 use std::hint::black_box;
 
 const RUNS: usize = 1_000_000;
@@ -34,6 +34,33 @@ fn solve(c: &mut Criterion) {
     group.finish();
 }
 
+/// Three touches on top, two in front, one on the left, the part turned about an oblique axis.
+fn tilted(c: &mut Criterion) {
+    let faces = [-Vector3::z(), Vector3::y(), Vector3::x()];
+    let places = [
+        (0, Point3::new(50.0, 50.0, 100.0)),
+        (0, Point3::new(350.0, 80.0, 100.0)),
+        (0, Point3::new(200.0, 220.0, 100.0)),
+        (1, Point3::new(50.0, 0.0, 40.0)),
+        (1, Point3::new(350.0, 0.0, 60.0)),
+        (2, Point3::new(0.0, 125.0, 50.0)),
+    ];
+    let mut group = c.benchmark_group("slide and tilt, with covariance");
+    for degrees in [3.0_f64, 40.0] {
+        let turn = Vector3::new(2.0, 1.0, 2.0).normalize() * degrees.to_radians();
+        let part = Pose::new(Vector3::new(4.0, -3.0, 2.0), turn);
+        let touches = places.map(|(face, at)| {
+            let (n, q) = (part.vector(&faces[face]), part.point(&at));
+            let travel = n.dot(&(q - at)) / n.dot(&faces[face]);
+            Touch::taught(face, faces[face], at).found(at + faces[face] * travel)
+        });
+        group.bench_function(format!("3+2+1 touches, turned {degrees}°"), |b| {
+            b.iter(|| locate(Freedoms::SlideTilt, black_box(&touches), 0.15));
+        });
+    }
+    group.finish();
+}
+
 fn studies(c: &mut Criterion) {
     let all = std::thread::available_parallelism().map_or(1, usize::from);
     let mut group = c.benchmark_group("study");
@@ -51,5 +78,5 @@ fn studies(c: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, solve, studies);
+criterion_group!(benches, solve, tilted, studies);
 criterion_main!(benches);

@@ -35,15 +35,42 @@ pub(crate) fn generator(seed: u64) -> Pcg64Mcg {
 impl Scene {
     /// A scene with `extra` touches beyond the least number.
     pub(crate) fn draw(freedoms: Freedoms, extra: usize, seed: u64) -> Self {
+        let faces = |rng: &mut Pcg64Mcg| usual_faces(freedoms, rng);
+        let motion = |first: &Touch, rng: &mut Pcg64Mcg| motion(freedoms, first, rng);
+        Self::with(freedoms, extra, seed, faces, motion)
+    }
+
+    /// The same for *slide and tilt*, with other faces (normals and numbers of touches) and a
+    /// rotation of any size about the first touch.
+    pub(crate) fn tilted(
+        faces: impl Fn(&mut Pcg64Mcg) -> Vec<(Vector3<f64>, usize)>,
+        extra: usize,
+        seed: u64,
+        rotation: impl Fn(&mut Pcg64Mcg) -> Vector3<f64>,
+    ) -> Self {
+        let motion = |first: &Touch, rng: &mut Pcg64Mcg| {
+            let shift = Vector3::from_fn(|_, _| rng.random_range(-20.0..20.0));
+            about(first, rotation(rng), shift)
+        };
+        Self::with(Freedoms::SlideTilt, extra, seed, faces, motion)
+    }
+
+    fn with(
+        freedoms: Freedoms,
+        extra: usize,
+        seed: u64,
+        faces: impl Fn(&mut Pcg64Mcg) -> Vec<(Vector3<f64>, usize)>,
+        motion: impl Fn(&Touch, &mut Pcg64Mcg) -> Pose,
+    ) -> Self {
         let mut rng = generator(seed);
         for _ in 0..MOST_TRIES {
-            let taught = taught(freedoms, extra, &mut rng);
+            let taught = taught(freedoms, extra, &mut rng, &faces);
             let touches: Vec<Touch> = taught.iter().map(|(t, _)| *t).collect();
             let good = |f: &nudgeproof::locate::Forecast| f.condition < GREATEST_CONDITION;
             if !forecast(freedoms, &touches, SIGMA).as_ref().is_ok_and(good) {
                 continue;
             }
-            let truth = motion(freedoms, &touches[0], &mut rng);
+            let truth = motion(&touches[0], &mut rng);
             let faces: Vec<_> = taught.into_iter().map(|(_, face)| face).collect();
             let exact = |(touch, face): (&Touch, _)| contact(touch, face, &truth);
             if let Some(found) = touches.iter().zip(&faces).map(exact).collect() {
@@ -74,16 +101,10 @@ fn contact(touch: &Touch, (n, q): &(Vector3<f64>, Point3<f64>), truth: &Pose) ->
 
 type TaughtTouch = (Touch, (Vector3<f64>, Point3<f64>));
 
-/// Touches on the faces of a part about 400 mm across, somewhere in the cell.
-fn taught(freedoms: Freedoms, extra: usize, rng: &mut impl Rng) -> Vec<TaughtTouch> {
-    let count = freedoms.needed_touches() + extra;
-    let place = Vector3::new(
-        rng.random_range(-2e3..2e3),
-        rng.random_range(-2e3..2e3),
-        rng.random_range(-500.0..500.0),
-    );
+/// Faces that hold the part, the way into it and the number of touches of each.
+pub(crate) fn usual_faces(freedoms: Freedoms, rng: &mut impl Rng) -> Vec<(Vector3<f64>, usize)> {
     let spin = rng.random_range(0.0..TAU);
-    let mut faces: Vec<(Vector3<f64>, usize)> = match freedoms {
+    match freedoms {
         Freedoms::SlideOne => vec![(direction(rng), 1)],
         Freedoms::SlideTwo => vec![(plan(spin), 1), (plan(spin + rng.random_range(0.4..2.7)), 1)],
         Freedoms::SlideTurn => vec![(plan(spin), 2), (plan(spin + rng.random_range(0.5..2.6)), 1)],
@@ -98,7 +119,23 @@ fn taught(freedoms: Freedoms, extra: usize, rng: &mut impl Rng) -> Vec<TaughtTou
             let tilted = |v| tilt.vector(&v);
             vec![(tilted(-Vector3::z()), 3), (tilted(plan(spin)), 2), (tilted(plan(spin + 1.5)), 1)]
         }
-    };
+    }
+}
+
+/// Touches on the faces of a part about 400 mm across, somewhere in the cell.
+fn taught(
+    freedoms: Freedoms,
+    extra: usize,
+    rng: &mut Pcg64Mcg,
+    faces: impl Fn(&mut Pcg64Mcg) -> Vec<(Vector3<f64>, usize)>,
+) -> Vec<TaughtTouch> {
+    let count = freedoms.needed_touches() + extra;
+    let place = Vector3::new(
+        rng.random_range(-2e3..2e3),
+        rng.random_range(-2e3..2e3),
+        rng.random_range(-500.0..500.0),
+    );
+    let mut faces = faces(rng);
     for _ in 0..extra {
         match rng.random_range(0..=faces.len()) {
             new if new == faces.len() && freedoms != Freedoms::SlideOne => {
@@ -140,26 +177,27 @@ fn taught(freedoms: Freedoms, extra: usize, rng: &mut impl Rng) -> Vec<TaughtTou
 fn motion(freedoms: Freedoms, first: &Touch, rng: &mut impl Rng) -> Pose {
     let s = Vector3::from_fn(|_, _| rng.random_range(-20.0..20.0));
     let turn = rng.random_range(-0.2..0.2);
-    // About the part, not about the far-off frame origin.
-    let about = |rotation: Vector3<f64>, s: Vector3<f64>| {
-        let turned = Pose::new(Vector3::zeros(), rotation);
-        Pose::new(s + first.reference.coords - turned.vector(&first.reference.coords), rotation)
-    };
     match freedoms {
         Freedoms::SlideOne => Pose::new(first.search.normalize() * s.x, Vector3::zeros()),
         Freedoms::SlideTwo => Pose::planar(s.x, s.y, 0.0),
         Freedoms::SlideThree => Pose::new(s, Vector3::zeros()),
-        Freedoms::SlideTurn => flat(about(Vector3::z() * turn, s)),
-        Freedoms::SlideThreeTurn => about(Vector3::z() * turn, s),
-        Freedoms::SlideTilt => about(direction(rng) * turn, s),
+        Freedoms::SlideTurn => flat(about(first, Vector3::z() * turn, s)),
+        Freedoms::SlideThreeTurn => about(first, Vector3::z() * turn, s),
+        Freedoms::SlideTilt => about(first, direction(rng) * turn, s),
     }
+}
+
+/// A rotation about the first touch, not about the far-off frame origin, and a shift.
+fn about(first: &Touch, rotation: Vector3<f64>, shift: Vector3<f64>) -> Pose {
+    let (turned, place) = (Pose::new(Vector3::zeros(), rotation), first.reference.coords);
+    Pose::new(shift + place - turned.vector(&place), rotation)
 }
 
 fn flat(pose: Pose) -> Pose {
     Pose::planar(pose.shift().x, pose.shift().y, pose.rotation_vector().z)
 }
 
-fn plan(angle: f64) -> Vector3<f64> {
+pub(crate) fn plan(angle: f64) -> Vector3<f64> {
     Vector3::new(angle.cos(), angle.sin(), 0.0)
 }
 
