@@ -171,3 +171,21 @@ fn an_error_names_the_place_and_what_was_expected() {
         assert!(said.starts_with(says), "{text}: {said}");
     }
 }
+
+#[test]
+fn a_whole_number_is_called_one_whatever_its_size() {
+    let error = |text: &str| from_text::<Vec<u64>>(text).expect_err("not that").to_string();
+    let name = |text: &str| from_text::<String>(text).expect_err("not that").to_string();
+    // 2⁵³ + 1, 2⁶³, 2⁶⁴ − 1: to the last digit. From 2⁶⁴ on, and below −2⁶³, about.
+    for digits in ["9007199254740993", "9223372036854775808", "18446744073709551615"] {
+        let says = format!("invalid type: integer `{digits}`, expected a string");
+        assert_eq!(name(digits), says);
+        assert!(from_text::<u64>(digits).is_ok(), "{digits}");
+    }
+    let says = "[0]: invalid type: integer of about `18446744073709552000`, expected u64";
+    assert_eq!(error("[18446744073709551616]"), says);
+    let said = error("[-9223372036854775809]");
+    assert!(said.starts_with("[0]: invalid type: integer of about `-92233720368547"), "{said}");
+    let says = "[0]: invalid type: floating point `2251799813685248.5`, expected u64";
+    assert_eq!(error("[2251799813685248.5]"), says);
+}

@@ -1,6 +1,9 @@
 use serde_json::Value;
 use std::fmt;
 
+/// 2⁶³: from here on no number has a fraction, and whole numbers are kept as the nearest float.
+const BEYOND: f64 = 9_223_372_036_854_775_808.0;
+
 /// What in a file is not as our type asks: the place, and what was expected there.
 // One pointer wide: every reader of every type hands it on.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -33,9 +36,12 @@ impl DataError {
         let found = match found {
             Value::Null => "null".to_owned(),
             Value::Bool(b) => format!("boolean `{b}`"),
-            Value::Number(n) => match (n.as_i64(), n.as_f64()) {
-                (None, Some(v)) => format!("floating point `{v}`"),
-                _ => format!("integer `{}`", n.as_i64().unwrap_or_default()),
+            Value::Number(n) => match (n.as_u64(), n.as_i64(), n.as_f64().unwrap_or_default()) {
+                (Some(n), ..) => format!("integer `{n}`"),
+                (_, Some(n), _) => format!("integer `{n}`"),
+                (.., v) if v.abs() < BEYOND => format!("floating point `{v}`"),
+                // Of a whole number this long the first digits are kept.
+                (.., v) => format!("integer of about `{v}`"),
             },
             Value::String(s) => format!("string {s:?}"),
             Value::Array(_) => "sequence".to_owned(),
