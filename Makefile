@@ -34,7 +34,7 @@ shots: build ## pictures of every place in three sizes and both themes, into tes
 
 bench: ## speed of the core
 	@.ci/setup.sh native
-	@. target/env.sh; cargo bench --locked --bench locate
+	@. target/env.sh; cargo bench --locked --bench locate --bench course
 
 bench-page: build ## work a frame and answers of the page, with the CPU slowed down four times
 	@.ci/setup.sh native wasm opt browser

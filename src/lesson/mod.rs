@@ -34,7 +34,7 @@ pub use file::{Kind, LESSON_VERSION, LessonFile, Place, Sheet, Stage, Start};
 pub use glossary::{GLOSSARY_FILE, Glossary, GlossaryError, Term, glossary};
 pub use goal::Goal;
 pub use lesson::Lesson;
-pub use progress::{Answered, Progress};
+pub use progress::{Answered, Progress, Watched};
 pub use record::{LessonRecord, PASS, RecordError, merge, records_from_json, records_to_json};
 pub use refresher::{Due, GAPS, ITEMS, REFRESHER_MINUTES, due, refresher};
 pub use score::{LessonScore, LessonScorePart};

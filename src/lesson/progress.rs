@@ -1,6 +1,7 @@
 use super::ask::{Ask, Which};
 use super::lesson::Lesson;
-use crate::session::{Action, Session};
+use crate::session::{Action, Session, State};
+use std::sync::Arc;
 
 /// How far a learner has come in a lesson.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -92,7 +93,9 @@ impl Lesson {
 
     /// Stages done at the start of the attempt and after each action of the learner since.
     pub(super) fn marks(&self, session: &Session) -> Vec<usize> {
-        self.walk(session).0
+        let mut seen = Vec::new();
+        self.look(&mut seen, session);
+        seen.iter().map(|s| s.done).collect()
     }
 
     /// Every question answered so far, with what the runs really did.
@@ -100,11 +103,15 @@ impl Lesson {
         self.standing(session).1
     }
 
-    /// Progress and answers at once: both come from the same walk through the session.
+    /// Progress and answers at once.
     pub fn standing(&self, session: &Session) -> (Progress, Vec<Answered>) {
+        self.standing_after(&mut Vec::new(), session)
+    }
+
+    fn standing_after(&self, seen: &mut Vec<Seen>, session: &Session) -> (Progress, Vec<Answered>) {
+        self.look(seen, session);
+        let (done, mut answers) = seen.last().map(Seen::stand).unwrap_or_default();
         let runs = &session.state().runs;
-        let (marks, mut answers) = self.walk(session);
-        let done = marks.last().copied().unwrap_or(0);
         for a in &mut answers {
             let ask = self.stages[a.stage].ask.as_ref();
             let run = runs.get(a.run).filter(|r| r.end.is_some());
@@ -113,12 +120,22 @@ impl Lesson {
         (Progress { done, stages: self.stages.len() }, answers)
     }
 
-    fn walk(&self, session: &Session) -> (Vec<usize>, Vec<Answered>) {
-        let (mut done, mut answers, mut marks) = (0, Vec::<Answered>::new(), Vec::new());
-        for n in self.begun()..=session.actions().len() {
+    /// Looks at what has been done since the last look, the start of the attempt included.
+    fn look(&self, seen: &mut Vec<Seen>, session: &Session) {
+        let begun = self.begun();
+        // Before a state that is still the same one nothing is another.
+        while let Some(last) = seen.last()
+            && !session
+                .state_before(begun + seen.len() - 1)
+                .is_some_and(|s| Arc::ptr_eq(s, &last.state))
+        {
+            seen.pop();
+        }
+        for n in begun + seen.len()..=session.actions().len() {
             let Some(state) = session.state_before(n) else { break };
+            let (mut done, mut answers) = seen.last().map(Seen::stand).unwrap_or_default();
             let runs = state.runs.len();
-            let by_learner = n.checked_sub(1).filter(|i| *i >= self.begun());
+            let by_learner = n.checked_sub(1).filter(|i| *i >= begun);
             if let Some(Action::Predict { stage, answer }) =
                 by_learner.and_then(|i| session.actions().get(i))
                 && *stage == done + 1
@@ -144,8 +161,45 @@ impl Lesson {
                 }
                 done += 1;
             }
-            marks.push(done);
+            seen.push(Seen { state: state.clone(), done, answers });
         }
-        (marks, answers)
+    }
+}
+
+/// How an attempt stood in one state.
+#[derive(Debug, Clone)]
+struct Seen {
+    state: Arc<State>,
+    done: usize,
+    answers: Vec<Answered>,
+}
+
+impl Seen {
+    fn stand(&self) -> (usize, Vec<Answered>) {
+        (self.done, self.answers.clone())
+    }
+}
+
+/// A lesson watched while it is worked on: each look at the session sees only what is new in it.
+#[derive(Debug, Clone)]
+pub struct Watched {
+    lesson: Arc<Lesson>,
+    seen: Vec<Seen>,
+}
+
+impl Watched {
+    /// Nothing seen yet.
+    pub fn new(lesson: Arc<Lesson>) -> Self {
+        Self { lesson, seen: Vec::new() }
+    }
+
+    /// The lesson.
+    pub fn lesson(&self) -> &Arc<Lesson> {
+        &self.lesson
+    }
+
+    /// As [`Lesson::standing`], in whatever way the session has come to where it stands.
+    pub fn standing(&mut self, session: &Session) -> (Progress, Vec<Answered>) {
+        self.lesson.standing_after(&mut self.seen, session)
     }
 }

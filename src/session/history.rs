@@ -2,6 +2,7 @@ use super::action::Action;
 use super::apply::ActionError;
 use super::state::State;
 use crate::cell::{CellSettings, Part};
+use std::sync::Arc;
 
 /// A learner's session: what it started from, and everything done since.
 ///
@@ -12,7 +13,7 @@ pub struct Session {
     header: Header,
     actions: Vec<Action>,
     /// `states[n]` is the state after the first `n` actions.
-    states: Vec<State>,
+    states: Vec<Arc<State>>,
     /// How many of the actions are in force; the rest can be redone.
     done: usize,
 }
@@ -47,7 +48,7 @@ impl Session {
     pub fn new(header: Header) -> Result<Self, ActionError> {
         let state = State::start(&header);
         state.cell()?;
-        Ok(Self { header, actions: Vec::new(), states: vec![state], done: 0 })
+        Ok(Self { header, actions: Vec::new(), states: vec![Arc::new(state)], done: 0 })
     }
 
     /// Does an action. What had been undone can then no longer be redone.
@@ -60,7 +61,7 @@ impl Session {
         self.actions.truncate(self.done);
         self.states.truncate(self.done + 1);
         self.actions.push(action);
-        self.states.push(state);
+        self.states.push(Arc::new(state));
         self.done += 1;
         Ok(())
     }
@@ -94,8 +95,9 @@ impl Session {
         &self.states[self.done]
     }
 
-    /// Where things stood before action `n`, from 0.
-    pub fn state_before(&self, n: usize) -> Option<&State> {
+    /// Where things stood before action `n`, from 0. The same `Arc` again and again, until the
+    /// action before it is another.
+    pub fn state_before(&self, n: usize) -> Option<&Arc<State>> {
         self.states[..=self.done].get(n)
     }
 

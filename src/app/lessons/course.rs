@@ -10,11 +10,11 @@ use crate::app::words::{Word, say, tell};
 use leptos::prelude::*;
 use nudgeproof::data::sort_short;
 use nudgeproof::lesson::{
-    Answered, Kind, Lesson, LessonRecord, PASS, attempt, lessons, merge, records_from_json,
-    records_to_json, refresher,
+    Answered, Kind, Lesson, LessonRecord, PASS, Watched, attempt, lessons, merge,
+    records_from_json, records_to_json, refresher,
 };
 use nudgeproof::session::Session;
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, PoisonError};
 
 const RECORDS: &str = "records";
 const ROUND: &str = "refresher";
@@ -75,10 +75,14 @@ pub(crate) fn course() -> Course {
 
 impl Course {
     pub(crate) fn new(desk: Desk) -> Self {
+        let watched = Mutex::new(None::<Watched>);
         let standing = memo(move || {
             desk.now.track();
             let Some(lesson) = desk.attempt.get() else { return Standing::default() };
-            let (progress, answers) = desk.with_session(|s| lesson.standing(s));
+            let mut watched = watched.lock().unwrap_or_else(PoisonError::into_inner);
+            let before = watched.take().filter(|w| Arc::ptr_eq(w.lesson(), &lesson));
+            let watched = watched.insert(before.unwrap_or_else(|| Watched::new(lesson.clone())));
+            let (progress, answers) = desk.with_session(|s| watched.standing(s));
             let asks = lesson.question_of(progress.done, &answers).is_some();
             Standing { done: progress.done, of: progress.stages, answers, asks }
         });
