@@ -22,5 +22,5 @@ pub use finding::{Cost, Finding, Skill, Weight};
 pub use review::{Review, Reviewing, check_routine, mend, review};
 pub use rule::{Reads, Rule};
 pub use score::{Score, ScorePart};
-pub(crate) use score::{price, price_of_help};
+pub(crate) use score::{price_of_help, price_of_rules, rules_of};
 pub use skills::{Attempt, MASTERY_PARTS, MASTERY_PASSES, SkillEstimate, mastery};

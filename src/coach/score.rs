@@ -3,6 +3,7 @@ use super::finding::{Finding, Weight};
 use super::rules::short_baseline::worst_forecast;
 use crate::data::sort_short;
 use crate::routine::{EventKind, reading_sigma};
+use crate::session::State;
 use serde::Serialize;
 
 /// How well a session went: 100 for a routine that was proved and then landed its weld on a moved
@@ -19,7 +20,7 @@ pub struct Score {
     pub safety: ScorePart,
 }
 
-/// One part of a score.
+/// One part of a score, of a session or of an attempt at a lesson.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct ScorePart {
     /// Points.
@@ -39,8 +40,16 @@ const SAFETY: u8 = 20;
 /// A weld this many tolerances off the seam is worth nothing.
 const WORTHLESS: f64 = 4.0;
 
-/// What a finding takes from the method, by its weight; lessons charge the same.
-pub(crate) fn price(weight: Weight) -> f64 {
+impl ScorePart {
+    /// Rounded, and within what can be had.
+    pub(crate) fn new(points: f64, of: f64, reason: String) -> Self {
+        let of = of.round();
+        Self { points: points.clamp(0.0, of).round() as u8, of: of as u8, reason }
+    }
+}
+
+/// What a finding takes from the method, by its weight.
+fn price(weight: Weight) -> f64 {
     match weight {
         Weight::Ruins => 12.0,
         Weight::Misses => 8.0,
@@ -52,10 +61,40 @@ pub(crate) fn price(weight: Weight) -> f64 {
 const HINT: [f64; 3] = [1.0, 2.0, 3.0];
 const MEND: f64 = 5.0;
 
-/// What the help that was asked for takes from the method; lessons charge the same.
-pub(crate) fn price_of_help(hints: &[(String, u8)], mended: &[String]) -> f64 {
+/// The rules that findings are of, each once.
+pub(crate) fn rules_of<'f>(
+    findings: impl Iterator<Item = &'f Finding>,
+) -> Vec<(&'static str, Weight)> {
+    let mut rules: Vec<_> = findings.map(|f| (f.rule, f.weight)).collect();
+    sort_short(&mut rules, |a, b| a < b);
+    rules.dedup();
+    rules
+}
+
+/// What broken rules take from the method, and the start of a sentence about them.
+pub(crate) fn price_of_rules(rules: &[(&str, Weight)]) -> (f64, String) {
+    let says = match rules {
+        [] => "No findings".to_owned(),
+        [(one, _)] => format!("One finding ({one})"),
+        many => format!("{} rules have findings", many.len()),
+    };
+    (rules.iter().map(|(_, w)| price(*w)).sum(), says)
+}
+
+/// What the help that was asked for takes from the method, and how a sentence goes on about it:
+/// not at all if there was none.
+pub(crate) fn price_of_help(state: &State) -> (f64, String) {
+    let (hints, mends) = (&state.hints, state.mended.len());
+    let some = |n: usize, what: &str| match n {
+        0 => None,
+        1 => Some(format!("one {what}")),
+        n => Some(format!("{n} {what}s")),
+    };
+    let all: Vec<_> = some(hints.len(), "hint").into_iter().chain(some(mends, "mend")).collect();
+    let says =
+        if all.is_empty() { String::new() } else { format!(", {} asked for", all.join(" and ")) };
     let hints = hints.iter().map(|(_, rung)| HINT[usize::from((*rung).clamp(1, 3)) - 1]);
-    hints.sum::<f64>() + mended.len() as f64 * MEND
+    (hints.sum::<f64>() + mends as f64 * MEND, says)
 }
 
 /// What one of the rules about people's safety costs, what any other finding that loses points,
@@ -73,7 +112,7 @@ pub(super) fn score(facts: &Facts, findings: &[Finding]) -> Score {
 }
 
 fn part(points: f64, of: u8, reason: String) -> ScorePart {
-    ScorePart { points: points.clamp(0.0, f64::from(of)).round() as u8, of, reason }
+    ScorePart::new(points, of.into(), reason)
 }
 
 /// The last run that compared on a moved part.
@@ -131,22 +170,10 @@ fn method(facts: &Facts, findings: &[Finding]) -> ScorePart {
     ];
     let done = steps.iter().filter(|(done, _)| *done).count();
     let missing = steps.iter().find(|(done, _)| !done).map(|(_, what)| *what);
-    let mut rules: Vec<(&str, Weight)> = findings.iter().map(|f| (f.rule, f.weight)).collect();
-    sort_short(&mut rules, |a, b| a < b);
-    rules.dedup();
-    let faults: f64 = rules.iter().map(|(_, w)| price(*w)).sum();
-    let hints = &facts.state.hints;
-    let mends = &facts.state.mended;
-    let help = price_of_help(hints, mends);
+    let (faults, mut says) = price_of_rules(&rules_of(findings.iter()));
+    let (help, asked) = price_of_help(facts.state);
     let points = f64::from(METHOD) * done as f64 / steps.len() as f64 - faults - help;
-    let mut says = match rules.len() {
-        0 => "No findings".to_owned(),
-        1 => format!("One finding ({})", rules[0].0),
-        n => format!("{n} rules have findings"),
-    };
-    if !hints.is_empty() || !mends.is_empty() {
-        says = format!("{says}, {} hints and {} mends asked for", hints.len(), mends.len());
-    }
+    says.push_str(&asked);
     if let Some(what) = missing {
         says = format!("{says}; {what} is still to come");
     }
@@ -157,17 +184,14 @@ fn safety(facts: &Facts, findings: &[Finding]) -> ScorePart {
     if facts.runs.is_empty() {
         return part(0.0, SAFETY, "Nothing has been run yet.".into());
     }
-    let mut risks: Vec<&str> =
-        findings.iter().filter(|f| f.weight == Weight::Ruins).map(|f| f.rule).collect();
-    sort_short(&mut risks, |a, b| a < b);
-    risks.dedup();
-    let price = |rule: &&str| if DANGERS.contains(rule) { DANGER } else { RUIN };
-    let taken: f64 = risks.iter().map(price).sum();
+    let risks = rules_of(findings.iter().filter(|f| f.weight == Weight::Ruins));
+    let price = |rule: &str| if DANGERS.contains(&rule) { DANGER } else { RUIN };
+    let taken: f64 = risks.iter().map(|(rule, _)| price(rule)).sum();
     let crash = |e: &&crate::routine::Event| matches!(e.what, EventKind::Crash { .. });
     let crashes =
         facts.current().iter().map(|r| r.log.events.iter().filter(crash).count()).sum::<usize>();
     let points = f64::from(SAFETY) - taken - CRASH * crashes as f64;
-    let mut why: Vec<String> = risks.iter().map(|d| (*d).to_owned()).collect();
+    let mut why: Vec<String> = risks.iter().map(|(rule, _)| (*rule).to_owned()).collect();
     match crashes {
         0 => {}
         1 => why.push("one crash".into()),

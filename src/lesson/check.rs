@@ -203,7 +203,7 @@ impl Lesson {
         }
         let score = self.score(&session);
         if score.total != 100 {
-            let reasons: Vec<_> = score.parts.iter().map(|p| p.reason.as_str()).collect();
+            let reasons: Vec<_> = score.parts.iter().map(|(_, p)| p.reason.as_str()).collect();
             return Err(Unsound::SolutionScore {
                 seed,
                 score: score.total,

@@ -37,5 +37,5 @@ pub use lesson::Lesson;
 pub use progress::{Answered, Progress, Watched};
 pub use record::{LessonRecord, PASS, RecordError, merge, records_from_json, records_to_json};
 pub use refresher::{Due, GAPS, ITEMS, REFRESHER_MINUTES, due, refresher};
-pub use score::{LessonScore, LessonScorePart};
+pub use score::LessonScore;
 pub use solve::Deed;

@@ -1,31 +1,16 @@
 use super::file::Kind;
 use super::lesson::Lesson;
 use crate::cell::Fault;
-use crate::coach::{self, Weight};
-use crate::data::sort_short;
-use crate::session::{Action, Session, State};
-use serde::Serialize;
+use crate::coach::{self, ScorePart, Weight};
+use crate::session::{Action, Session};
 
 /// How well an attempt at a lesson went.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct LessonScore {
     /// Out of 100; the share of the stages done counts.
     pub total: u8,
-    /// What it is made of.
-    pub parts: Vec<LessonScorePart>,
-}
-
-/// One part of it.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct LessonScorePart {
-    /// What for.
-    pub what: &'static str,
-    /// Points.
-    pub points: u8,
-    /// Out of.
-    pub of: u8,
-    /// Why, in one line.
-    pub reason: String,
+    /// What it is made of: what for, and the part.
+    pub parts: Vec<(&'static str, ScorePart)>,
 }
 
 /// Points for the questions of a lesson that has some. How points are shared out is our own choice.
@@ -49,12 +34,12 @@ impl Lesson {
         if self.kind == Kind::Drill {
             let scale = rest / 100.0;
             parts.extend([
-                self.cause_part(session, scale),
-                self.repair_part(session, scale),
-                self.runs_part(session, scale),
+                ("cause", self.cause_part(session, scale)),
+                ("repair", self.repair_part(session, scale)),
+                ("runs", self.runs_part(session, scale)),
             ]);
         } else {
-            parts.push(self.method_part(session, rest));
+            parts.push(("method", self.method_part(session, rest)));
         }
         if asked > 0 {
             let right =
@@ -62,9 +47,9 @@ impl Lesson {
             let points = QUESTIONS * right as f64 / asked as f64;
             let plural = if asked == 1 { "" } else { "s" };
             let reason = format!("{right} of {asked} question{plural} answered rightly.");
-            parts.push(part("questions", points, QUESTIONS, reason));
+            parts.push(("questions", ScorePart::new(points, QUESTIONS, reason)));
         }
-        let sum: f64 = parts.iter().map(|p| f64::from(p.points)).sum();
+        let sum: f64 = parts.iter().map(|(_, p)| f64::from(p.points)).sum();
         let share = progress.done as f64 / progress.stages.max(1) as f64;
         LessonScore { total: (sum * share).round() as u8, parts }
     }
@@ -85,47 +70,31 @@ impl Lesson {
         let excused =
             |rule: &str| before.contains(&rule) || self.file.on_purpose.iter().any(|p| p == rule);
         let findings = coach::review(session).findings;
-        let mut rules: Vec<_> =
-            findings.iter().filter(|f| !excused(f.rule)).map(|f| (f.rule, f.weight)).collect();
-        sort_short(&mut rules, |a, b| a < b);
-        rules.dedup();
-        rules
+        coach::rules_of(findings.iter().filter(|f| !excused(f.rule)))
     }
 
-    fn method_part(&self, session: &Session, of: f64) -> LessonScorePart {
-        let rules = self.broken(session);
-        let state = session.state();
-        let help = coach::price_of_help(&state.hints, &state.mended);
-        let lost = rules.iter().map(|(_, w)| coach::price(*w)).sum::<f64>() + help;
-        let mut reason = match rules.as_slice() {
-            [] => "No findings".to_owned(),
-            [(one, _)] => format!("One finding ({one})"),
-            many => format!("{} rules have findings", many.len()),
-        };
-        reason.push_str(&asked_for(state));
-        reason.push('.');
-        part("method", of - lost, of, reason)
+    fn method_part(&self, session: &Session, of: f64) -> ScorePart {
+        let (lost, says) = coach::price_of_rules(&self.broken(session));
+        let (help, asked) = coach::price_of_help(session.state());
+        ScorePart::new(of - lost - help, of, says + &asked + ".")
     }
 
-    fn cause_part(&self, session: &Session, scale: f64) -> LessonScorePart {
+    fn cause_part(&self, session: &Session, scale: f64) -> ScorePart {
         let named = &session.state().named;
         let right = named.iter().position(|n| Some(n.as_str()) == self.cause());
         let wrong = right.unwrap_or(named.len());
-        let state = session.state();
-        let help = coach::price_of_help(&state.hints, &state.mended);
+        let (help, asked) = coach::price_of_help(session.state());
         let points = right.map_or(0.0, |n| CAUSE - WRONG_CAUSE * n as f64 - help);
-        let mut reason = match (right, wrong) {
+        let says = match (right, wrong) {
             (None, _) => "The cause has not been found yet".to_owned(),
             (Some(0), _) => "The cause was named at once".into(),
             (Some(_), 1) => "The cause was named after a wrong one".into(),
             (Some(_), n) => format!("The cause was named after {n} wrong ones"),
         };
-        reason.push_str(&asked_for(state));
-        reason.push('.');
-        part("cause", points * scale, CAUSE * scale, reason)
+        ScorePart::new(points * scale, CAUSE * scale, says + &asked + ".")
     }
 
-    fn repair_part(&self, session: &Session, scale: f64) -> LessonScorePart {
+    fn repair_part(&self, session: &Session, scale: f64) -> ScorePart {
         let mended = super::Goal::Mended.met(session.state(), self.cause());
         let vain = self.own(session).filter(|(n, a)| vain(session, *n, a)).count();
         let points = if mended { REPAIR - VAIN_MEND * vain as f64 } else { 0.0 };
@@ -135,10 +104,10 @@ impl Lesson {
             (true, 1) => "Mended, after one mend of what was not broken.".into(),
             (true, n) => format!("Mended, after {n} mends of what was not broken."),
         };
-        part("repair", points * scale, REPAIR * scale, reason)
+        ScorePart::new(points * scale, REPAIR * scale, reason)
     }
 
-    fn runs_part(&self, session: &Session, scale: f64) -> LessonScorePart {
+    fn runs_part(&self, session: &Session, scale: f64) -> ScorePart {
         let runs = |s: &Session| {
             s.state().runs.len() - self.begin.state().runs.len().min(s.state().runs.len())
         };
@@ -148,27 +117,13 @@ impl Lesson {
         let plural = if used == 1 { "" } else { "s" };
         let enough = if par == 1 { "1 is".to_owned() } else { format!("{par} are") };
         let reason = format!("{used} run{plural}, and {enough} enough.");
-        part("runs", points * scale, RUNS * scale, reason)
+        ScorePart::new(points * scale, RUNS * scale, reason)
     }
 
     /// What the learner did, with its place among the session's actions.
     fn own<'s>(&self, session: &'s Session) -> impl Iterator<Item = (usize, &'s Action)> {
         session.actions().iter().enumerate().skip(self.begun())
     }
-}
-
-/// The help that was asked for, for a reason: nothing if there was none.
-fn asked_for(state: &State) -> String {
-    let some = |n: usize, what: &str| match n {
-        0 => None,
-        1 => Some(format!("one {what}")),
-        n => Some(format!("{n} {what}s")),
-    };
-    let all: Vec<_> = [(state.hints.len(), "hint"), (state.mended.len(), "mend")]
-        .into_iter()
-        .filter_map(|(n, what)| some(n, what))
-        .collect();
-    if all.is_empty() { String::new() } else { format!(", {} asked for", all.join(" and ")) }
 }
 
 /// Whether the action mends something that was not broken.
@@ -183,9 +138,4 @@ fn vain(session: &Session, n: usize, action: &Action) -> bool {
         }
         _ => false,
     }
-}
-
-fn part(what: &'static str, points: f64, of: f64, reason: String) -> LessonScorePart {
-    let of = of.round();
-    LessonScorePart { what, points: points.clamp(0.0, of).round() as u8, of: of as u8, reason }
 }

@@ -24,7 +24,7 @@ pub(super) fn lesson_end(lesson: &Arc<Lesson>) -> View {
             _ => Word::ScoreMethod,
         })
     };
-    let parts = score.parts.into_iter().map(|p| (word(p.what), p.points, p.of, p.reason, p.what));
+    let parts = score.parts.into_iter().map(|(what, part)| (word(what), what, part));
     let parts = score_list(Word::LessonScore, "lesson-score", score.total, parts.collect());
     let about = match lesson.kind {
         Kind::Refresher => None,

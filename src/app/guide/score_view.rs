@@ -3,27 +3,24 @@ use crate::app::words::{Word, say, tell};
 use nudgeproof::coach::{Review, ScorePart};
 use std::sync::Arc;
 
-/// One part of a score: what for, points, out of, why; and its name for tests.
-pub(super) type Part = (&'static str, u8, u8, String, &'static str);
+/// One part of a score: what for, its name for tests, the part.
+pub(super) type Part = (&'static str, &'static str, ScorePart);
 
 /// The score and what it is made of.
 pub(crate) fn score_view(review: Arc<Review>) -> View {
     let score = Arc::unwrap_or_clone(review).score;
-    let part = |word: Word, part: ScorePart, test_id: &'static str| -> Part {
-        (say(word), part.points, part.of, part.reason, test_id)
-    };
     let parts = vec![
-        part(Word::ScoreWeld, score.weld, "score-weld"),
-        part(Word::ScoreMethod, score.method, "score-method"),
-        part(Word::ScoreSafety, score.safety, "score-safety"),
+        (say(Word::ScoreWeld), "score-weld", score.weld),
+        (say(Word::ScoreMethod), "score-method", score.method),
+        (say(Word::ScoreSafety), "score-safety", score.safety),
     ];
     score_list(Word::Score, "score", score.total, parts)
 }
 
 /// A score out of 100 with its parts.
 pub(super) fn score_list(name: Word, test_id: &'static str, total: u8, parts: Vec<Part>) -> View {
-    let part = |(name, points, of, reason, test_id): Part| {
-        let (points, of) = (points.to_string(), of.to_string());
+    let part = |(name, test_id, part): Part| {
+        let (points, of) = (part.points.to_string(), part.of.to_string());
         el("li")
             .test_id(test_id)
             .attr("data-value", points.clone())
@@ -36,7 +33,7 @@ pub(super) fn score_list(name: Word, test_id: &'static str, total: u8, parts: Ve
                     .attr("aria-label", name),
             )
             .child(el("span").class("score-points").text(tell(Word::PointsOf, &[&points, &of])))
-            .child(el("span").class("score-reason").text(reason))
+            .child(el("span").class("score-reason").text(part.reason))
     };
     el("div")
         .class("score")
