@@ -68,7 +68,7 @@ fn values(v: &Variant) -> BTreeMap<String, String> {
 }
 
 fn at(p: &Point3<f64>) -> String {
-    format!("X {}, Y {}, Z {}", number(p.x), number(p.y), number(p.z))
+    format!("X {} mm, Y {} mm, Z {} mm", number(p.x), number(p.y), number(p.z))
 }
 
 /// A direction along an axis as the buttons name it.

@@ -52,3 +52,30 @@ test("sheet, fields and readings speak inches, files do not, and the choice last
   assert.equal(await byId(page, "nudge-x").inputValue(), "2.5");
   await close(page);
 });
+
+test("lessons and the coach speak inches as well", async () => {
+  // Reaches that are too short: the coach speaks of lengths.
+  const session = JSON.parse(CASE);
+  for (const a of session.actions) if (a.action === "set_plan") a.plan.reach_mm = 17;
+  const storage = { [SAVED]: JSON.stringify(session), "nudgeproof.setting.units": "mm" };
+  const page = await site.open({ hash: "bench", storage });
+  const card = byId(page, "finding-reach-too-short");
+  const said = async () => {
+    await learner.coached(page);
+    return card.locator(".message").textContent();
+  };
+  const metric = /([\d.]+) mm/.exec(await said());
+  assert.ok(metric, await said());
+  await byId(page, "units").click();
+  const inches = /([\d.]+) in\b/.exec(await said());
+  assert.ok(Math.abs(Number(inches[1]) * INCH - Number(metric[1])) < 0.13, `${inches[0]} for ${metric[0]}`);
+  assert.doesNotMatch(await card.innerText(), /\d mm/);
+
+  // A hint with a number in it.
+  await byId(page, "go-lessons").click();
+  await byId(page, "start-slide-and-turn").click();
+  for (const _ of [1, 2, 3]) await byId(page, "hint").click();
+  assert.match(await text(page, "stage"), /\d in\b/);
+  assert.doesNotMatch(await text(page, "stage"), /\d mm/);
+  await close(page);
+});

@@ -5,6 +5,7 @@ use crate::app::desk::desk;
 use crate::app::dom::{View, button, el};
 use crate::app::lessons::course;
 use crate::app::live::memo;
+use crate::app::logic::number::in_unit;
 use crate::app::words::{Word, say, tell};
 use nudgeproof::lesson::{Answered, Ask, Lesson, Which};
 use nudgeproof::session::Action;
@@ -17,7 +18,7 @@ pub(super) fn ask_view(stage: usize, ask: &Ask) -> View {
     let (desk, course) = (desk(), course());
     let given =
         memo(move || course.standing.read().answers.iter().rfind(|a| a.stage == stage).copied());
-    let choices = ask.choices();
+    let choices = choices(ask);
     let told = choices.clone();
     let kind = if ask.run == Which::Next { Word::AskBefore } else { Word::AskAfter };
     el("fieldset")
@@ -45,6 +46,10 @@ pub(super) fn ask_view(stage: usize, ask: &Ask) -> View {
         })
 }
 
+fn choices(ask: &Ask) -> Vec<String> {
+    ask.choices().iter().map(|c| in_unit(c)).collect()
+}
+
 fn outcome(a: &Answered, choices: &[String]) -> String {
     let choice = |i: usize| choices.get(i).map_or("", String::as_str);
     match (a.was_right(), a.right) {
@@ -68,9 +73,9 @@ pub(super) fn ask_outcome(lesson: &Lesson, answers: &[Answered], stage: usize) -
             .child(prose(&ask.text))
             .child(
                 el("p")
-                    .child(el("b").text(outcome(answer, &ask.choices())))
+                    .child(el("b").text(outcome(answer, &choices(ask))))
                     .text(" ")
-                    .text(ask.because.clone()),
+                    .text(in_unit(&ask.because)),
             ),
     )
 }

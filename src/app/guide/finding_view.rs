@@ -3,7 +3,7 @@ use super::prose::prose;
 use crate::app::desk::{Desk, desk};
 use crate::app::dom::{View, button, el};
 use crate::app::live::memo;
-use crate::app::logic::number::length;
+use crate::app::logic::number::{in_unit, length};
 use crate::app::logic::playback::Playback;
 use crate::app::words::{Word, say, tell};
 use nudgeproof::coach::{self, Finding, Weight};
@@ -38,8 +38,8 @@ fn cost(f: &Finding) -> Option<String> {
 /// A finding in one line, for the record.
 pub(crate) fn finding_line(f: &Finding) -> String {
     match cost(f) {
-        Some(c) => format!("{} {c}", f.message),
-        None => f.message.clone(),
+        Some(c) => format!("{} {c}", in_unit(&f.message)),
+        None => in_unit(&f.message),
     }
 }
 
@@ -77,7 +77,7 @@ pub(super) fn finding_card(finding: Finding, open: bool) -> Option<View> {
     let moment = finding.run.zip(finding.time_s);
     let costs = cost(&finding);
     let cost_mm = finding.cost.mm.map(|v| v.to_string());
-    let message = finding.message.clone();
+    let message = in_unit(&finding.message);
     Some(
         el("details")
             .class(format!("finding {weight_class}"))
@@ -92,7 +92,7 @@ pub(super) fn finding_card(finding: Finding, open: bool) -> Option<View> {
             )
             .child(el("p").class("message").text(message))
             .child(costs.map(|c| el("p").class("cost").test_id("cost").text(c)))
-            .child(el("p").text(rule.asks))
+            .child(el("p").text(in_unit(rule.asks)))
             .child(open_hints(rule.hints, rungs))
             .child(
                 el("div")

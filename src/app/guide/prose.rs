@@ -1,9 +1,11 @@
 //! The few marks of Markdown that lessons and rule pages use: paragraphs, bold, lists, headings.
 
 use crate::app::dom::{View, el, several};
+use crate::app::logic::number::in_unit;
 
 /// A text with its marks turned into elements.
 pub(super) fn prose(text: &str) -> View {
+    let text = in_unit(text);
     let blocks = text.split("\n\n").map(str::trim).filter(|b| !b.is_empty());
     several().children(blocks.map(one_block))
 }

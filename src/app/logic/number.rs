@@ -51,6 +51,33 @@ pub(crate) fn length_unit(mm: f64, decimals: usize) -> String {
     format!("{} {}", length(mm, decimals), unit())
 }
 
+/// A text of the library or of a lesson, which speak of millimetres, in the unit chosen: `20 to
+/// 60 mm/s` becomes `0.79 to 2.36 in/s`.
+pub(crate) fn in_unit(text: &str) -> String {
+    if !inches() {
+        return text.to_owned();
+    }
+    let mut pieces = text.split(" mm");
+    let mut out = pieces.next().unwrap_or_default().to_owned();
+    for piece in pieces {
+        match last_length(&out) {
+            Some(shown) => out = shown + " in",
+            None => out += " mm",
+        }
+        out += piece;
+    }
+    out
+}
+
+/// The text with the number at its end, and the one it goes up from, in the unit chosen.
+fn last_length(text: &str) -> Option<String> {
+    let head = text.trim_end_matches(|c: char| c.is_ascii_digit() || c == '.');
+    let number = &text[head.len()..];
+    let decimals = number.split_once('.').map_or(0, |(_, d)| d.len());
+    let from = head.strip_suffix(" to ").and_then(last_length).map(|from| from + " to ");
+    Some(from.unwrap_or_else(|| head.to_owned()) + &length(read(number)?, decimals))
+}
+
 /// A number as the sheet writes it: a true minus sign, no minus before a zero.
 pub(crate) fn plain(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");
@@ -120,6 +147,21 @@ mod tests {
         assert_eq!(length_unit(0.6, 1), "0.024 in", "a thousandth of an inch");
         assert_eq!(signed_length(-254.0, 0), "−10.00", "no finer than asked for");
         assert_eq!(signed(2.5, 1), "+2.5", "a turn stays a turn");
+        show_inches(false);
+    }
+
+    #[test]
+    fn texts_are_put_into_the_unit_chosen() {
+        assert_eq!(in_unit("6 mm apart"), "6 mm apart", "metric at first");
+        show_inches(true);
+        assert_eq!(in_unit("**300 mm** apart"), "**11.81 in** apart", "300 / 25.4");
+        assert_eq!(
+            in_unit("off by 1.2 mm, limit 0.5 mm."),
+            "off by 0.047 in, limit 0.020 in.",
+            "each"
+        );
+        assert_eq!(in_unit("20 to 60 mm/s"), "0.79 to 2.36 in/s", "from and to");
+        assert_eq!(in_unit("{x} mm, or mm"), "{x} mm, or mm", "no number, no change");
         show_inches(false);
     }
 
