@@ -99,6 +99,8 @@ pub(crate) struct Layout {
     pub(crate) projection: Projection,
     /// One column for everything, as on a phone.
     pub(crate) narrow: bool,
+    /// How wide a letter of a name on the plan is, about, pixels.
+    pub(crate) letter: f64,
 }
 
 /// Strip of the border that carries the zone letters, pixels.
@@ -139,7 +141,18 @@ impl Layout {
         let each = (frame.h - title_h) / 3.0;
         let details = [0.0, 1.0, 2.0].map(|i| Rect::new(title.x, frame.y + i * each, column, each));
         let projection = projection(bounds, &plan, &side);
-        Self { width, height, frame, plan, side, title, details, projection, narrow: false }
+        Self {
+            width,
+            height,
+            frame,
+            plan,
+            side,
+            title,
+            details,
+            projection,
+            narrow: false,
+            letter: if large { 7.6 } else { 5.8 },
+        }
     }
 
     fn narrow(width: f64, bounds: &Bounds) -> Self {
@@ -154,7 +167,18 @@ impl Layout {
         let height = title.bottom() + border;
         let frame = Rect::new(border, border, w, height - 2.0 * border);
         let projection = projection(bounds, &plan, &side);
-        Self { width, height, frame, plan, side, title, details, projection, narrow: true }
+        Self {
+            width,
+            height,
+            frame,
+            plan,
+            side,
+            title,
+            details,
+            projection,
+            narrow: true,
+            letter: 5.8,
+        }
     }
 }
 

@@ -3,9 +3,9 @@ use crate::app::desk::desk;
 use crate::app::dom::{View, svg};
 use crate::app::logic::ink;
 use crate::app::logic::markup::Markup;
-use crate::app::logic::projection::Projection;
+use crate::app::logic::projection::{Projection, Spot};
 use leptos::prelude::*;
-use nudgeproof::cell::Part;
+use nudgeproof::cell::{Body, Part};
 use nudgeproof::geometry::{Point3, Pose};
 
 /// Clamps and stops: they stay where they are.
@@ -15,13 +15,18 @@ pub(super) fn fixture_plan() -> View {
     svg("g").class("clamp").html(move || clamps(&desk.part(), &view.projection()))
 }
 
+/// The middle of a clamp on the plan, where its name stands.
+pub(super) fn clamp_spot(clamp: &Body, projection: &Projection) -> Spot {
+    let corners = &clamp.outline.corners;
+    let n = corners.len().max(1) as f64;
+    let (x, y) = corners.iter().fold((0.0, 0.0), |(x, y), c| (x + c.at.x, y + c.at.y));
+    projection.plan(&Point3::new(x / n, y / n, 0.0))
+}
+
 fn clamps(part: &Part, projection: &Projection) -> String {
     let mut m = Markup::default();
     for clamp in &part.clamps {
-        let corners = &clamp.outline.corners;
-        let n = corners.len().max(1) as f64;
-        let (x, y) = corners.iter().fold((0.0, 0.0), |(x, y), c| (x + c.at.x, y + c.at.y));
-        let mut s = projection.plan(&Point3::new(x / n, y / n, 0.0));
+        let mut s = clamp_spot(clamp, projection);
         s.y += 4.0;
         m.path("clamp-body", &ink::body_plan(clamp, &Pose::identity(), projection));
         m.label("label", s, &clamp.name, "middle");

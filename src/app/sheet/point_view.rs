@@ -1,4 +1,5 @@
 use super::SheetView;
+use super::fixture_view::clamp_spot;
 use crate::app::desk::desk;
 use crate::app::dom::{View, several, svg};
 use crate::app::logic::dimension::arrow_head;
@@ -8,6 +9,7 @@ use crate::app::logic::projection::Spot;
 use crate::app::logic::{ink, projection::Projection};
 use crate::app::words::{Word, tell};
 use leptos::prelude::*;
+use nudgeproof::cell::{Body, Part};
 use nudgeproof::data::sort_short;
 use nudgeproof::geometry::Point3;
 use nudgeproof::routine::{Act, REACH, Routine, StepId, TaughtPoint};
@@ -19,10 +21,8 @@ pub(super) fn points_plan() -> View {
     let desk = desk();
     let view = expect_context::<SheetView>();
     let searches = move || searches(&desk.routine(), desk.cursor.get(), &view.projection());
-    let points = move || {
-        let middle = Point3::from(desk.part().play.about);
-        view.layout.with(|l| points(&desk.routine(), desk.cursor.get(), &middle, l))
-    };
+    let points =
+        move || view.layout.with(|l| points(&desk.routine(), desk.cursor.get(), &desk.part(), l));
     let bring = move |event: web_sys::MouseEvent| {
         let name = event
             .target()
@@ -57,22 +57,18 @@ fn searches(routine: &Routine, cursor: Option<StepId>, projection: &Projection) 
     m.finish()
 }
 
-fn points(
-    routine: &Routine,
-    cursor: Option<StepId>,
-    middle: &Point3<f64>,
-    layout: &Layout,
-) -> String {
+fn points(routine: &Routine, cursor: Option<StepId>, part: &Part, layout: &Layout) -> String {
     let mut m = Markup::default();
     let chosen =
         cursor.and_then(|id| routine.index_of(id)).and_then(|i| routine.steps[i].act.point());
-    let mut taken: Vec<Rect> = Vec::new();
-    // From the top down: a name that has to give way goes down, and not past its neighbour's.
+    let mut taken = not_for_names(part, routine, layout);
+    // From the top down: a name that has to give way rather goes down, and not past its neighbour's.
     let mut points: Vec<_> = routine.points.iter().collect();
     sort_short(&mut points, |a, b| a.at.y > b.at.y);
+    let middle = Point3::from(part.play.about);
     for p in points {
         let s = layout.projection.plan(&p.at);
-        let (label, anchor) = label_spot(s, p, middle, &layout.plan, &mut taken);
+        let (label, anchor) = label_spot(s, p, &middle, layout, &mut taken);
         let class = if chosen == Some(&*p.name) { "point chosen" } else { "point" };
         let test_id = format!("point-{}", p.name);
         m.open(class, &[("data-point", &p.name), ("data-testid", &test_id)])
@@ -85,26 +81,57 @@ fn points(
     m.finish()
 }
 
-/// Width of a letter of a point's name and height of its line, pixels, in the projector's size.
-const LETTER: (f64, f64) = (8.5, 11.5);
+/// Height of a line of a point's name, pixels.
+const LINE: f64 = 11.5;
+
+/// What no name may stand on, as long as there is room elsewhere: the points, the places where the
+/// numbers of touches come to stand, the names of clamps.
+fn not_for_names(part: &Part, routine: &Routine, layout: &Layout) -> Vec<Rect> {
+    let projection = &layout.projection;
+    let about = |s: Spot, wide: f64| Rect::new(s.x - wide / 2.0, s.y - 5.0, wide, 10.0);
+    let mut taken: Vec<_> =
+        routine.points.iter().map(|p| about(projection.plan(&p.at), 10.0)).collect();
+    for step in &routine.steps {
+        if let Act::Probe { from, direction, .. } = &step.act
+            && let Some(p) = routine.point(from)
+        {
+            let s = projection.plan(&p.at);
+            taken.push(about(
+                Spot::new(s.x - direction.y.abs() * 9.0, s.y - direction.x.abs() * 9.0),
+                9.0,
+            ));
+        }
+    }
+    let named = |clamp: &Body| {
+        about(clamp_spot(clamp, projection), clamp.name.chars().count() as f64 * layout.letter)
+    };
+    taken.extend(part.clamps.iter().map(named));
+    taken
+}
 
 /// Where a point's name stands: on the side away from the middle of the part unless it would leave
-/// the plan there, below any name already there.
+/// the plan there; a line further down or up, or on the other side, where something is in the way.
 fn label_spot(
     s: Spot,
     point: &TaughtPoint,
     middle: &Point3<f64>,
-    plan: &Rect,
+    layout: &Layout,
     taken: &mut Vec<Rect>,
 ) -> (Spot, &'static str) {
-    let wide = point.name.chars().count() as f64 * LETTER.0;
-    let room = wide + 12.0;
+    let wide = point.name.chars().count() as f64 * layout.letter;
+    let (room, plan) = (wide + 12.0, &layout.plan);
     let left = point.at.x < middle.x && s.x - room > plan.x || s.x + room > plan.right();
-    let (dx, from, anchor) = if left { (-8.0, -8.0 - wide, "end") } else { (8.0, 8.0, "start") };
-    let mut place = Rect::new(s.x + from, s.y + 4.0, wide, LETTER.1);
-    while taken.iter().any(|t| t.overlaps(&place)) {
-        place.y += LETTER.1;
-    }
-    taken.push(place);
-    (Spot::new(s.x + dx, place.y), anchor)
+    let place = |left: bool, line: f64| {
+        let x = s.x + if left { -8.0 - wide } else { 8.0 };
+        Rect::new(x, s.y - 5.0 + line * LINE, wide, LINE - 1.0)
+    };
+    let lines = [0.0, 1.0, -1.0, 2.0, -2.0];
+    let places = [left, !left].into_iter().flat_map(|l| lines.map(|line| (l, line)));
+    let free =
+        |p: &Rect| p.x > plan.x && p.right() < plan.right() && !taken.iter().any(|t| t.overlaps(p));
+    let (left, line) = places.clone().find(|(l, n)| free(&place(*l, *n))).unwrap_or((left, 0.0));
+    let at = place(left, line);
+    let label = Spot::new(if left { at.right() } else { at.x }, s.y + 4.0 + line * LINE);
+    taken.push(at);
+    (label, if left { "end" } else { "start" })
 }
