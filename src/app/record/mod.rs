@@ -39,7 +39,7 @@ pub(crate) fn record_place() -> View {
                     .child(
                         el("thead").child(
                             el("tr")
-                                .child(column().text(Word::TitleRun))
+                                .child(column().text(Word::Run))
                                 .child(column().text(Word::ColKind))
                                 .child(column().text(Word::Speed))
                                 .child(column().text(Word::ColArc))
