@@ -60,8 +60,9 @@ pub struct Forecast {
 ///
 /// # Reach of *slide and tilt*
 ///
-/// Drawn at random with exact contacts and searches that still meet the moved face at 12° or more
-/// (`tests/locate_tilt.rs`), the true motion is the answer for so many of 100:
+/// Drawn at random with exact contacts, tilt and turn together within a quarter turn and searches
+/// that still meet the moved face at 12° or more (`tests/locate_tilt.rs`), the true motion is the
+/// answer for so many of 100:
 ///
 /// | touches | tilt and turn up to 11° | tilt up to 45° and turn up to 75° |
 /// |---|---|---|
@@ -71,12 +72,14 @@ pub struct Forecast {
 /// | two on each of three faces | 99 | 84 |
 /// | one on each of six faces | 96 | 70 |
 ///
-/// In the rest they agree, within the repeatability, with another position that turns less, and
-/// that is the answer. A position that they do not agree with is one only if they have one to spare
-/// and agree with none.
+/// In the rest the touches agree, within the repeatability, with another position that turns less
+/// (on six faces, one time in 1000, more), and that is the answer. They disagree with the answer (`consistent` is false) only if there is
+/// one to spare and no position was found that they agree with; without one to spare such touches are
+/// refused.
 ///
 /// `sigma_mm` is the standard deviation of one touch along the face normal; it
-/// scales the covariance and the verdict, not the motion.
+/// scales the covariance and the verdict, and says which fits the touches cannot tell
+/// apart. A fit itself does not depend on it.
 ///
 /// # Errors
 ///

@@ -123,7 +123,8 @@ pub enum Refusal {
         /// Unit vector of the axis.
         axis: Vector3<f64>,
     },
-    /// The best fit lies beyond a quarter turn or turns a face away from its search.
+    /// The best fit lies beyond a quarter turn or turns a face away from its search, or there are
+    /// just as many touches as unknowns and no fit meets them all.
     #[error("no fit within a quarter turn of the taught part")]
     WrongSide {
         /// The touch whose face would look the other way, if one does.
