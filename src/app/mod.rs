@@ -39,7 +39,7 @@ const SEED: u64 = 20_261_125;
 
 /// Shows the whole page.
 pub(crate) fn show(root: &web_sys::Element) {
-    app().show_in(root);
+    untrack(app).show_in(root);
 }
 
 fn app() -> View {

@@ -182,7 +182,7 @@ impl View {
     fn listening(self, event: &str, run: Box<dyn Fn(Event)>) -> Self {
         // What runs finds what it was made with: the desk and all else that is provided.
         let owner = Owner::current().unwrap_or_default();
-        let run: Box<dyn Fn(Event)> = Box::new(move |event| owner.with(|| run(event)));
+        let run: Box<dyn Fn(Event)> = Box::new(move |event| owner.with(|| untrack(|| run(event))));
         // The browser drops it together with the element.
         let run = Closure::wrap(run).into_js_value();
         let added = self.0.add_event_listener_with_callback(event, run.unchecked_ref());
