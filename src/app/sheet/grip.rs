@@ -2,9 +2,11 @@
 //! Escape or a lost pointer takes it back.
 
 use super::SheetView;
+use crate::app::dom::View;
 use crate::app::live::Var;
 use crate::app::logic::projection::Spot;
 use wasm_bindgen::JsCast;
+use web_sys::PointerEvent;
 
 /// A drag under way: the place it started, and what was taken hold of as it then was.
 #[derive(Clone, Copy)]
@@ -24,7 +26,7 @@ impl<T: Copy + Send + Sync + 'static> Grip<T> {
     }
 
     /// Takes hold.
-    pub(super) fn press(&self, event: &web_sys::PointerEvent, thing: T) {
+    pub(super) fn press(&self, event: &PointerEvent, thing: T) {
         if event.button() != 0 {
             return;
         }
@@ -40,17 +42,48 @@ impl<T: Copy + Send + Sync + 'static> Grip<T> {
         self.held.set(Some((self.view.spot(event), thing)));
     }
 
-    /// How far the pointer has come since it took hold, pixels, and what it holds.
-    pub(super) fn drag(&self, event: &web_sys::PointerEvent) -> Option<(Spot, Spot, T)> {
-        let (from, thing) = self.held.get_untracked()?;
-        Some((from, self.view.spot(event), thing))
-    }
-
     /// Lets go; what was held, if anything was.
     pub(super) fn release(&self) -> Option<T> {
         let (_, thing) = self.held.get_untracked()?;
         self.held.set(None);
         Some(thing)
+    }
+
+    /// What happens to what is held, on the element that is taken hold of: `drag` is told where the
+    /// pointer took hold, where it is, pixels, and what it holds; `drop` and `back` what was held.
+    pub(super) fn moves(
+        self,
+        element: View,
+        drag: impl Fn(Spot, Spot, T) + 'static,
+        drop: impl Fn(T) + 'static,
+        back: impl Fn(T) + 'static,
+    ) -> View {
+        element
+            .on("pointermove", move |event: PointerEvent| {
+                if let Some((from, thing)) = self.held.get_untracked() {
+                    drag(from, self.view.spot(&event), thing);
+                }
+            })
+            .on("pointerup", move |_: PointerEvent| {
+                if let Some(thing) = self.release() {
+                    drop(thing);
+                }
+            })
+            .on("pointercancel", move |_: PointerEvent| {
+                if let Some(thing) = self.release() {
+                    back(thing);
+                }
+            })
+    }
+}
+
+/// How far a key moves something up, mm: by a step or, with Shift, by a fine one.
+pub(super) fn height_key(event: &web_sys::KeyboardEvent, [step, fine]: [f64; 2]) -> Option<f64> {
+    let step = if event.shift_key() { fine } else { step };
+    match event.key().as_str() {
+        "ArrowUp" | "PageUp" => Some(step),
+        "ArrowDown" | "PageDown" => Some(-step),
+        _ => None,
     }
 }
 

@@ -24,12 +24,6 @@ pub(super) fn part_plan() -> View {
         (off.shift().norm() > 1e-6 || off.angle() > 1e-9).then_some(was)
     });
     let grip = Grip::<Pose>::new(view);
-    let drag = move |event: web_sys::PointerEvent| {
-        if let Some((from, to, pose)) = grip.drag(&event) {
-            let scale = view.layout.read_untracked().projection.scale;
-            desk.dragged.set(Some(slid(&pose, from, to, scale)));
-        }
-    };
     let ghost_lines = move || {
         let mut m = Markup::default();
         if let Some(pose) = ghost.get() {
@@ -39,6 +33,17 @@ pub(super) fn part_plan() -> View {
         }
         m.finish()
     };
+    let part = svg("g")
+        .class("part")
+        .test_id("part")
+        .class_if("held", move || grip.holds())
+        .html(move || solids(&desk.part(), &view.pose.get(), &view.projection()))
+        .on("pointerdown", move |event: web_sys::PointerEvent| {
+            // A finger on the part scrolls the page; its grip in the middle moves it.
+            if event.pointer_type() == "mouse" {
+                grip.press(&event, desk.peek().part_shown());
+            }
+        });
     several()
         .child(
             svg("g")
@@ -47,29 +52,16 @@ pub(super) fn part_plan() -> View {
                 .attr("data-shown", move || ghost.get().is_some().to_string())
                 .html(ghost_lines),
         )
-        .child(
-            svg("g")
-                .class("part")
-                .test_id("part")
-                .class_if("held", move || grip.holds())
-                .html(move || solids(&desk.part(), &view.pose.get(), &view.projection()))
-                .on("pointerdown", move |event: web_sys::PointerEvent| {
-                    // A finger on the part scrolls the page; its grip in the middle moves it.
-                    if event.pointer_type() == "mouse" {
-                        grip.press(&event, desk.peek().part_shown());
-                    }
-                })
-                .on("pointermove", drag)
-                .on("pointerup", move |_: web_sys::PointerEvent| {
-                    if grip.release().is_some() {
-                        commit();
-                    }
-                })
-                .on("pointercancel", move |_: web_sys::PointerEvent| {
-                    grip.release();
-                    desk.dragged.set(None);
-                }),
-        )
+        .child(grip.moves(part, slides(view), |_| commit(), move |_| desk.dragged.set(None)))
+}
+
+/// What a drag does that slides the part.
+fn slides(view: SheetView) -> impl Fn(Spot, Spot, Pose) {
+    let desk = desk();
+    move |from, to, pose| {
+        let scale = view.layout.read_untracked().projection.scale;
+        desk.dragged.set(Some(slid(&pose, from, to, scale)));
+    }
 }
 
 /// Bodies, seams and the datum corner.
@@ -225,65 +217,39 @@ pub(super) fn part_grips() -> View {
         out.circle("target", s, 22.0).path("", &arrow);
         out.finish()
     };
+    let turns = move |from: Spot, to: Spot, pose: Pose| {
+        let c = view.layout.read_untracked().projection.plan(&pose.point(&about()));
+        let bearing = |s: Spot| (c.y - s.y).atan2(s.x - c.x);
+        let by = bearing(to) - bearing(from);
+        desk.dragged.set(Some(tidy(&turn_about(&pose, &about(), by)).pose()));
+    };
+    let grip = |grip: Grip<Pose>, class: &'static str, test_id: &'static str| {
+        svg("g").class(class).test_id(test_id).attr("tabindex", "0").on(
+            "pointerdown",
+            move |event: web_sys::PointerEvent| {
+                grip.press(&event, desk.peek().part_shown());
+            },
+        )
+    };
+    let slider = grip(slide_grip, "grip slide-grip", "nudge-handle")
+        .html(slide_sign)
+        .attr("role", "application")
+        .attr("aria-label", move || {
+            let (x, y, _) = told();
+            tell(Word::SlideGrip, &[&x, &y])
+        })
+        .on("keydown", slide_key);
+    let turner = grip(turn_grip, "grip turn-grip", "turn-handle")
+        .html(turn_sign)
+        .attr("role", "slider")
+        .attr("aria-label", Word::TurnGrip)
+        .attr("aria-valuemin", "-180")
+        .attr("aria-valuemax", "180")
+        .attr("aria-valuenow", move || format!("{:.1}", told().2))
+        .attr("aria-valuetext", move || tell(Word::Degrees, &[&plain(told().2, 1)]))
+        .on("keydown", turn_key);
+    let back = move |_: Pose| desk.dragged.set(None);
     several()
-        .child(
-            svg("g")
-                .class("grip slide-grip")
-                .html(slide_sign)
-                .test_id("nudge-handle")
-                .attr("tabindex", "0")
-                .attr("role", "application")
-                .attr("aria-label", move || {
-                    let (x, y, _) = told();
-                    tell(Word::SlideGrip, &[&x, &y])
-                })
-                .on("keydown", slide_key)
-                .on("pointerdown", move |event: web_sys::PointerEvent| {
-                    slide_grip.press(&event, desk.peek().part_shown());
-                })
-                .on("pointermove", move |event: web_sys::PointerEvent| {
-                    if let Some((from, to, pose)) = slide_grip.drag(&event) {
-                        let scale = view.layout.read_untracked().projection.scale;
-                        desk.dragged.set(Some(slid(&pose, from, to, scale)));
-                    }
-                })
-                .on("pointerup", move |_: web_sys::PointerEvent| {
-                    if slide_grip.release().is_some() {
-                        commit();
-                    }
-                })
-                .on("pointercancel", move |_: web_sys::PointerEvent| drop_it()),
-        )
-        .child(
-            svg("g")
-                .class("grip turn-grip")
-                .html(turn_sign)
-                .test_id("turn-handle")
-                .attr("tabindex", "0")
-                .attr("role", "slider")
-                .attr("aria-label", Word::TurnGrip)
-                .attr("aria-valuemin", "-180")
-                .attr("aria-valuemax", "180")
-                .attr("aria-valuenow", move || format!("{:.1}", told().2))
-                .attr("aria-valuetext", move || tell(Word::Degrees, &[&plain(told().2, 1)]))
-                .on("keydown", turn_key)
-                .on("pointerdown", move |event: web_sys::PointerEvent| {
-                    turn_grip.press(&event, desk.peek().part_shown());
-                })
-                .on("pointermove", move |event: web_sys::PointerEvent| {
-                    if let Some((from, to, pose)) = turn_grip.drag(&event) {
-                        let c = view.layout.read_untracked().projection.plan(&pose.point(&about()));
-                        let bearing = |s: Spot| (c.y - s.y).atan2(s.x - c.x);
-                        desk.dragged.set(Some(
-                            tidy(&turn_about(&pose, &about(), bearing(to) - bearing(from))).pose(),
-                        ));
-                    }
-                })
-                .on("pointerup", move |_: web_sys::PointerEvent| {
-                    if turn_grip.release().is_some() {
-                        commit();
-                    }
-                })
-                .on("pointercancel", move |_: web_sys::PointerEvent| drop_it()),
-        )
+        .child(slide_grip.moves(slider, slides(view), |_| commit(), back))
+        .child(turn_grip.moves(turner, turns, |_| commit(), back))
 }

@@ -1,7 +1,7 @@
 //! Taught points and searches in the elevation: a point is dragged in height here, or moved by keys.
 
 use super::SheetView;
-use super::grip::Grip;
+use super::grip::{Grip, height_key};
 use crate::app::desk::{Desk, desk};
 use crate::app::dom::{View, each, svg};
 use crate::app::live::{Var, fixed, memo};
@@ -55,27 +55,22 @@ fn point_side(name: String) -> View {
     };
     let height = move || taught.get().map_or(0.0, |p| p.z);
     let by_key = move |event: web_sys::KeyboardEvent| {
-        let step = if event.shift_key() { FINE_STEP } else { STEP };
-        let by = match event.key().as_str() {
-            "ArrowUp" | "PageUp" => step,
-            "ArrowDown" | "PageDown" => -step,
-            _ => return,
-        };
+        let Some(by) = height_key(&event, [STEP, FINE_STEP]) else { return };
         event.prevent_default();
         let z = ((untrack(height) + by) * 10.0).round() / 10.0;
         name.with(|n| set_height(desk, n, z));
     };
-    let drag = move |event: web_sys::PointerEvent| {
-        let Some((from, to, start)) = grip.drag(&event) else { return };
+    let drag = move |from: Spot, to: Spot, start: f64| {
         let projection = view.layout.read_untracked().projection;
         let y = projection.side_xz(0.0, start).y + to.y - from.y;
         dragged.set(Some((projection.height_back(y) * 2.0).round().max(0.0) / 2.0));
     };
-    let drop = move || {
-        grip.release();
+    let drop = move |_: f64| {
         let z = dragged.get_untracked();
         dragged.set(None);
-        z
+        if let Some(z) = z {
+            name.with(|n| set_height(desk, n, z));
+        }
     };
     let sign = move || {
         let (s, mut m) = (view.projection().side(&at()), Markup::default());
@@ -87,7 +82,7 @@ fn point_side(name: String) -> View {
         }
         m.finish()
     };
-    svg("g")
+    let element = svg("g")
         .class("point-height grip")
         .test_id(move || format!("height-{}", name.get()))
         .attr("tabindex", "0")
@@ -100,16 +95,8 @@ fn point_side(name: String) -> View {
         .attr("aria-valuetext", move || length_unit(height(), 1))
         .on("keydown", by_key)
         .on("pointerdown", move |event: web_sys::PointerEvent| grip.press(&event, untrack(height)))
-        .on("pointermove", drag)
-        .on("pointerup", move |_: web_sys::PointerEvent| {
-            if let Some(z) = drop() {
-                name.with(|n| set_height(desk, n, z));
-            }
-        })
-        .on("pointercancel", move |_: web_sys::PointerEvent| {
-            drop();
-        })
-        .html(sign)
+        .html(sign);
+    grip.moves(element, drag, drop, move |_| dragged.set(None))
 }
 
 /// The searches, as far as they show from the front.

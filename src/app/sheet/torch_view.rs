@@ -1,5 +1,5 @@
 use super::SheetView;
-use super::grip::{Grip, arrow};
+use super::grip::{Grip, arrow, height_key};
 use crate::app::desk::desk;
 use crate::app::dom::{View, svg};
 use crate::app::live::memo;
@@ -48,8 +48,7 @@ pub(super) fn torch_plan() -> View {
     let desk = desk();
     let view = expect_context::<SheetView>();
     let grip = Grip::<Point3<f64>>::new(view);
-    let drag = move |event: web_sys::PointerEvent| {
-        let Some((from, to, start)) = grip.drag(&event) else { return };
+    let drag = move |from: Spot, to: Spot, start: Point3<f64>| {
         let layout = view.layout.get_untracked();
         let spot = layout.projection.plan(&start);
         let wanted = layout.plan.clamp(Spot::new(spot.x + to.x - from.x, spot.y + to.y - from.y));
@@ -65,7 +64,7 @@ pub(super) fn torch_plan() -> View {
     // The sign is drawn once, about its own middle; only its place changes with the frames.
     let sign = move || from_above(&desk.state(), &view.projection());
     let place = move || ink::moved_to(view.projection().plan(&view.torch.get()));
-    svg("g")
+    let element = svg("g")
         .class("torch grip")
         .html(sign)
         .attr("transform", place)
@@ -77,16 +76,8 @@ pub(super) fn torch_plan() -> View {
         .on("keydown", move |event: web_sys::KeyboardEvent| torch_key(&event))
         .on("pointerdown", move |event: web_sys::PointerEvent| {
             grip.press(&event, view.torch.get_untracked());
-        })
-        .on("pointermove", drag)
-        .on("pointerup", move |_: web_sys::PointerEvent| {
-            grip.release();
-        })
-        .on("pointercancel", move |_: web_sys::PointerEvent| {
-            if let Some(start) = grip.release() {
-                desk.hold_torch(start);
-            }
-        })
+        });
+    grip.moves(element, drag, |_| {}, move |start| desk.hold_torch(start))
 }
 
 /// The torch from the front: nozzle, stick-out, wire tip. Dragging it changes its height.
@@ -94,8 +85,7 @@ pub(super) fn torch_side() -> View {
     let desk = desk();
     let view = expect_context::<SheetView>();
     let grip = Grip::<Point3<f64>>::new(view);
-    let drag = move |event: web_sys::PointerEvent| {
-        let Some((from, to, start)) = grip.drag(&event) else { return };
+    let drag = move |from: Spot, to: Spot, start: Point3<f64>| {
         let projection = view.layout.read_untracked().projection;
         let tip = projection.side(&start).y + to.y - from.y;
         let z = projection.height_back(tip).round().max(0.0);
@@ -106,7 +96,7 @@ pub(super) fn torch_side() -> View {
     let shape = memo(move || Front::of(&view.torch.get(), &desk.state(), &view.projection()));
     let place = move || ink::moved_to(view.projection().side(&view.torch.get()));
     let label = memo(move || shape.read().label());
-    svg("g")
+    let element = svg("g")
         .class("torch side grip")
         .attr("transform", place)
         .test_id("torch-height")
@@ -119,27 +109,13 @@ pub(super) fn torch_side() -> View {
         .attr("aria-valuenow", move || length(view.torch_told.get().z, 1))
         .attr("aria-valuetext", move || length_unit(view.torch_told.get().z, 1))
         .on("keydown", move |event: web_sys::KeyboardEvent| {
-            let step = if event.shift_key() { FINE_STEP } else { STEP };
-            let by = match event.key().as_str() {
-                "ArrowUp" | "PageUp" => step,
-                "ArrowDown" | "PageDown" => -step,
-                _ => return,
-            };
+            let Some(by) = height_key(&event, [STEP, FINE_STEP]) else { return };
             event.prevent_default();
             let at = desk.hand.get_untracked();
             desk.hold_torch(Point3::new(at.x, at.y, (at.z + by).max(0.0)));
         })
         .on("pointerdown", move |event: web_sys::PointerEvent| {
             grip.press(&event, view.torch.get_untracked());
-        })
-        .on("pointermove", drag)
-        .on("pointerup", move |_: web_sys::PointerEvent| {
-            grip.release();
-        })
-        .on("pointercancel", move |_: web_sys::PointerEvent| {
-            if let Some(start) = grip.release() {
-                desk.hold_torch(start);
-            }
         })
         .child(svg("g").html(move || shape.read().markup()))
         .child(
@@ -148,7 +124,8 @@ pub(super) fn torch_side() -> View {
                 .attr("x", move || label.get().x)
                 .attr("y", move || label.get().y)
                 .text(move || length_unit(view.torch.get().z, 1)),
-        )
+        );
+    grip.moves(element, drag, |_| {}, move |start| desk.hold_torch(start))
 }
 
 fn from_above(state: &State, projection: &Projection) -> String {
