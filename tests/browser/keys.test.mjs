@@ -37,6 +37,26 @@ test("torch and part move by the arrow keys, finely with Shift", async () => {
   await close(page);
 });
 
+test("a step moves up and down the list by keys, and keeps the focus", async () => {
+  const page = await site.open({ hash: "bench" });
+  for (const kind of ["home", "begin-probing", "finish-probing", "clear"]) await press(page, `add-${kind}`);
+  const before = await learner.steps(page);
+  assert.equal(before.length, 4);
+  const focused = () => page.evaluate(() => document.activeElement.querySelector(".words")?.textContent);
+  await byId(page, "step-2").getByTestId("step-select").focus();
+  const moves = [["Alt+ArrowDown", [0, 2, 1, 3]], ["Alt+ArrowDown", [0, 2, 3, 1]], ["Alt+ArrowUp", [0, 2, 1, 3]], ["Alt+ArrowUp", [0, 1, 2, 3]]];
+  for (const [key, order] of moves) {
+    await keys(page, key);
+    assert.deepEqual(await learner.steps(page), order.map((i) => before[i]), key);
+    assert.equal(await focused(), before[1], `${key}: the focus goes along`);
+  }
+  await keys(page, "ArrowDown");
+  assert.equal(await focused(), before[2], "without Alt the focus goes on");
+  await keys(page, "Delete");
+  assert.deepEqual(await learner.steps(page), [0, 1, 3].map((i) => before[i]));
+  await close(page);
+});
+
 test("the main job, from the first lesson to the weld on the nudged part", async () => {
   // The attempt with the lesson's own seed: its part and places are the ones typed here.
   const page = await site.open({ seed: 20 });
