@@ -35,7 +35,7 @@ fn table(m: &mut Markup, test_id: &str, caption: &str, head: &[String], rows: &[
     m.leave("tbody").leave("table");
 }
 
-fn in_unit(name: &str) -> String {
+fn with_unit(name: &str) -> String {
     [name, ", ", unit()].concat()
 }
 
@@ -88,11 +88,11 @@ pub(super) fn plan_tables(m: &mut Markup, blocks: &[Block]) {
             say(Word::ColTouch).into(),
             say(Word::ColFace).into(),
             say(Word::ColFrom).into(),
-            in_unit("X"),
-            in_unit("Y"),
-            in_unit("Z"),
+            with_unit("X"),
+            with_unit("Y"),
+            with_unit("Z"),
             say(Word::ColDirection).into(),
-            in_unit(say(Word::ColTouchesAfter)),
+            with_unit(say(Word::ColTouchesAfter)),
         ];
         table(m, "cell-plan", &caption, &head, &rows);
     }
@@ -100,7 +100,7 @@ pub(super) fn plan_tables(m: &mut Markup, blocks: &[Block]) {
 
 /// Every taught point.
 pub(super) fn points_table(m: &mut Markup, routine: &Routine) {
-    let head = [say(Word::PointIs).into(), in_unit("X"), in_unit("Y"), in_unit("Z")];
+    let head = [say(Word::PointIs).into(), with_unit("X"), with_unit("Y"), with_unit("Z")];
     let mut rows = Vec::new();
     for p in &routine.points {
         let [x, y, z] = place(&p.at);
@@ -137,8 +137,8 @@ fn ends_table(m: &mut Markup, ends: &[EndSpread], tolerance: f64) {
     }
     let head = [
         say(Word::ColWeldEnd).into(),
-        in_unit(say(Word::ColSpread)),
-        in_unit(say(Word::ColAllowed)),
+        with_unit(say(Word::ColSpread)),
+        with_unit(say(Word::ColAllowed)),
         say(Word::ColVerdict).into(),
     ];
     table(m, "cell-forecast", say(Word::ForecastIs), &head, &rows);
