@@ -1,10 +1,7 @@
 use super::Noise;
 use super::engine::Cell;
-use super::travel::{Hit, TorchPart};
+use super::travel::{Hit, TOUCHING, TorchPart};
 use crate::geometry::{Point3, Vector3};
-
-/// A wire nearer than this to a body is touching it, mm: a thousandth of what it can feel.
-pub const TOUCHING: f64 = 1e-4;
 
 /// What a search came to.
 #[derive(Debug, Clone, PartialEq)]

@@ -1,9 +1,11 @@
 use super::engine::Cell;
 use super::obstacle::Obstacle;
-use super::search::TOUCHING;
 use super::wire::CRASH_BEND;
 use crate::geometry::{Bounds, Point3, UprightNozzle, UprightWire, Vector3, polyline};
 use serde::Serialize;
+
+/// A wire nearer than this to a body is touching it, mm: a thousandth of what it can feel.
+pub const TOUCHING: f64 = 1e-4;
 
 /// A wire that starts out touching may press deeper by this much, mm: it is springy.
 const GIVE: f64 = 0.001;

@@ -1,9 +1,12 @@
 //! Charts: where the weld will land, where it landed, and how well the touches agree. Each has a
 //! sentence under it that says the same.
 
+mod drawing;
 mod frame;
 mod residuals;
 mod seam;
+
+pub(crate) use drawing::{MAGNIFIED, WIDTH, plan};
 
 use super::desk::desk;
 use super::dom::{View, el};
@@ -12,7 +15,6 @@ use super::logic::forecast::{SIGMAS, blocks, spreads};
 use super::logic::markup::Markup;
 use super::logic::number::{length, signed_length};
 use super::logic::shown::reference_pose;
-use super::print::{MAGNIFIED, WIDTH, plan};
 use super::words::{Word, say, tell};
 use frame::SIZE;
 use nudgeproof::routine::SolutionOutcome;

@@ -3,15 +3,12 @@
 use super::prose::prose;
 use crate::app::desk::desk;
 use crate::app::dom::{View, button, el};
-use crate::app::lessons::course;
+use crate::app::lessons::{ASK, course};
 use crate::app::live::memo;
 use crate::app::logic::number::in_unit;
 use crate::app::words::{Word, say, tell};
 use nudgeproof::lesson::{Answered, Ask, Lesson, Which};
 use nudgeproof::session::Action;
-
-/// The id of the question's box: where the run button points to while it waits.
-pub(crate) const ASK: &str = "ask";
 
 /// The question of stage `stage`, from 0.
 pub(super) fn ask_view(stage: usize, ask: &Ask) -> View {

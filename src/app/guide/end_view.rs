@@ -3,9 +3,8 @@
 use super::score_view::score_list;
 use crate::app::desk::desk;
 use crate::app::dom::{View, button, el};
-use crate::app::lessons::{Next, course, today};
+use crate::app::lessons::{Next, course, skill_row, today};
 use crate::app::place::Place;
-use crate::app::record::skill_row;
 use crate::app::words::{Word, say, tell};
 use nudgeproof::coach::Skill;
 use nudgeproof::data::sort_short;

@@ -11,9 +11,7 @@ mod prose;
 mod readings;
 mod score_view;
 
-pub(crate) use ask_view::ASK;
 pub(crate) use finding_view::{finding_line, rule_title};
-pub(crate) use lesson_view::stage_line;
 pub(crate) use score_view::score_view;
 
 use super::chart::charts;

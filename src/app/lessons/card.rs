@@ -1,5 +1,5 @@
 use super::course::course;
-use super::disk;
+use super::own;
 use crate::app::desk::desk;
 use crate::app::dom::{View, button, el, note, several, when};
 use crate::app::live::memo;
@@ -84,7 +84,7 @@ pub(super) fn lesson_card(lesson: Arc<Lesson>, place: Option<usize>) -> View {
                 )
                 .child(place.is_none().then(|| {
                     button(format!("remove-{gone}"))
-                        .click(move || disk::forget(desk, &gone))
+                        .click(move || own::forget(desk, &gone))
                         .text(Word::RemoveLesson)
                 })),
         )

@@ -73,6 +73,9 @@ pub(crate) fn course() -> Course {
     expect_context()
 }
 
+/// The id of the box of a question: where the run button points to while a run waits for it.
+pub(crate) const ASK: &str = "ask";
+
 impl Course {
     pub(crate) fn new(desk: Desk) -> Self {
         let watched = Mutex::new(None::<Watched>);

@@ -4,11 +4,16 @@ mod card;
 mod course;
 mod days;
 mod disk;
+mod mastery;
+mod own;
 mod refresh;
+mod stage_line;
 
-pub(crate) use course::{Course, Next, course, put_aside};
+pub(crate) use course::{ASK, Course, Next, course, put_aside};
 pub(crate) use days::{day_text, today};
-pub(crate) use disk::read_kept;
+pub(crate) use mastery::skill_row;
+pub(crate) use own::read_kept;
+pub(crate) use stage_line::stage_line;
 
 use super::desk::desk;
 use super::dom::{View, button, el, note};

@@ -2,16 +2,9 @@
 
 use super::names::direction_label;
 use super::number::length;
-use crate::app::words::{Word, bits, say, tell};
+use crate::app::words::{Bit, Word, bits, say, tell};
 use nudgeproof::cell::TorchPart;
 use nudgeproof::routine::{Act, Corner, Event, EventKind, Path, RunKind, RunLog};
-
-/// A stretch of a sentence: plain, or a name the learner gave.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) enum Bit {
-    Text(String),
-    Name(String),
-}
 
 /// A step as one sentence.
 pub(crate) fn step(act: &Act) -> Vec<Bit> {

@@ -1,10 +1,8 @@
 //! The sheet to take to the cell: routine, probe plan, forecast and cautions on one page of paper.
 
-mod drawing;
 mod tables;
 
-pub(crate) use drawing::{MAGNIFIED, WIDTH, plan};
-
+use super::chart::{MAGNIFIED, WIDTH, plan};
 use super::desk::{Desk, desk};
 use super::dom::{View, button, el};
 use super::logic::describe::{run_kind, step_text};

@@ -1,10 +1,9 @@
 //! The record of the course, on one page: lessons, scores, misses, skills, and the cautions. It can be
 //! printed, saved as a file and opened again.
 
-use super::mastery::skill_row;
 use crate::app::desk::{Desk, desk};
 use crate::app::dom::{Part, View, button, column, el, note, when};
-use crate::app::lessons::{Course, course, day_text, put_aside, today};
+use crate::app::lessons::{Course, course, day_text, put_aside, skill_row, today};
 use crate::app::live::Var;
 use crate::app::logic::number::signed_length;
 use crate::app::run::safety_text;

@@ -2,11 +2,9 @@
 
 mod course_record;
 mod files;
-mod mastery;
 mod saves;
 
 pub(crate) use files::hand_out;
-pub(crate) use mastery::skill_row;
 
 use super::desk::desk;
 use super::dom::{View, column, el, several};

@@ -1,8 +1,7 @@
 use super::caution::with_caution;
 use crate::app::desk::{Desk, desk};
 use crate::app::dom::{View, button, el, svg, when};
-use crate::app::guide::ASK;
-use crate::app::lessons::course;
+use crate::app::lessons::{ASK, course};
 use crate::app::logic::describe::{self, run_kind};
 use crate::app::logic::number::{length, read};
 use crate::app::logic::playback::{Playback, RATES};

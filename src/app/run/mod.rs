@@ -11,7 +11,7 @@ pub(crate) use nudge_view::nudge_panel;
 pub(crate) use timeline::{play_frames, timeline};
 
 use super::dom::{View, el};
-use super::guide::stage_line;
+use super::lessons::stage_line;
 
 /// Everything under the sheet.
 pub(crate) fn run_panel() -> View {

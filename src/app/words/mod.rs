@@ -3,11 +3,17 @@
 
 mod english;
 
-use super::logic::describe::Bit;
 use super::logic::number::unit;
 pub(crate) use english::Word;
 use std::borrow::Cow;
 use std::cell::Cell;
+
+/// A stretch of a sentence: plain, or a name the learner gave.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Bit {
+    Text(String),
+    Name(String),
+}
 
 /// A language of the interface.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

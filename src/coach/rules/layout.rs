@@ -9,6 +9,9 @@ use crate::geometry::Vector3;
 use crate::routine::{Act, Path};
 use crate::session::Action;
 
+/// A second touch nearer than this to the first adds nothing to speak of, mm (common practice, no source).
+pub(super) const WORTH_MM: f64 = 20.0;
+
 /// What the fixture lets the part do and the plan asks for, and the touches do not tell.
 pub(super) fn lacking(f: &Facts, block: &Block) -> Vec<Motion> {
     let allowed = allowed(&f.state.part.play);
@@ -59,7 +62,7 @@ pub(super) fn add_model_touch(f: &Facts, block: &Block) -> Option<Vec<Action>> {
             })
             .collect();
         let nearest = on.iter().map(|t| apart(&t.start, &m.from, &d)).fold(f64::INFINITY, f64::min);
-        if nearest < super::short_baseline::WORTH_MM {
+        if nearest < WORTH_MM {
             continue;
         }
         let merit = (usize::MAX - on.len(), nearest);

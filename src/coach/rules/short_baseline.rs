@@ -25,9 +25,6 @@ pub(in crate::coach) const RULE: Rule = Rule {
     unmake: None,
 };
 
-/// A second touch nearer than this to the first adds nothing to speak of, mm (common practice, no source).
-pub(super) const WORTH_MM: f64 = 20.0;
-
 /// Touches that use less than this share of their face could easily stand further apart
 /// (common practice, no source).
 const SHARE_OF_FACE: f64 = 0.3;

@@ -1,7 +1,7 @@
 //! How every skill stands: passes in a row, mastery, and when it is due again.
 
+use super::days::today;
 use crate::app::dom::{View, el};
-use crate::app::lessons::today;
 use crate::app::words::{Word, say, tell};
 use nudgeproof::coach::{MASTERY_PARTS, MASTERY_PASSES};
 use nudgeproof::lesson::Due;
