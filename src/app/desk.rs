@@ -109,7 +109,7 @@ pub(crate) struct Signals {
 impl Desk {
     /// A desk with this session on it. The page has one for as long as it lives.
     pub(crate) fn new(session: Session, known: Option<String>) -> Self {
-        let state = Arc::new(session.state().clone());
+        let state = session.state().clone();
         let attempt = of_session_among(&session, &[]).map(Arc::new);
         let can_undo = session.actions().len() > floor_of(attempt.as_ref());
         let can_redo = session.can_redo();
@@ -321,7 +321,7 @@ impl Signals {
         let floor = self.floor();
         let (state, can_undo, can_redo, text) = self.session.with_value(|s| {
             let can_undo = s.actions().len() > floor;
-            (Arc::new(s.state().clone()), can_undo, s.can_redo(), s.to_json())
+            (s.state().clone(), can_undo, s.can_redo(), s.to_json())
         });
         let number = self.now.read_untracked().number + 1;
         // What an action leaves alone is not told: most views read only one of these.

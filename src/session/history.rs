@@ -56,7 +56,7 @@ impl Session {
     /// # Errors
     /// If it cannot be done; the session is then unchanged.
     pub fn act(&mut self, action: Action) -> Result<(), ActionError> {
-        let mut state = self.state().clone();
+        let mut state = State::clone(self.state());
         state.apply(&action, self.done, self.header.seed)?;
         self.actions.truncate(self.done);
         self.states.truncate(self.done + 1);
@@ -91,7 +91,7 @@ impl Session {
     }
 
     /// Where things stand.
-    pub fn state(&self) -> &State {
+    pub fn state(&self) -> &Arc<State> {
         &self.states[self.done]
     }
 
