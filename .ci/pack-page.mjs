@@ -26,12 +26,6 @@ const read = (address) => readFileSync(path(address), "utf8");
 const digest = (kind, text, as) => createHash(kind).update(text).digest(as);
 const minify = (text, loader) => esbuild.transformSync(text, { loader, minify: true }).code;
 
-// Writes a file anew; what index.html says of it for the browser to check.
-const put = (address, content) => {
-  writeFileSync(path(address), content);
-  return `sha384-${digest("sha384", content, "base64")}`;
-};
-
 let page = read("index.html");
 
 // Replaces what Trunk has written into index.html, and fails if it writes it differently now.
@@ -41,13 +35,23 @@ const replace = (what, by) => {
   if (page === before) throw new Error(`index.html has nothing like ${what}`);
 };
 
+// Writes what a file has become under a name of its own, with another hash in it: a browser that has
+// kept the file before must not take the one for the other. Gives the name, and what index.html says
+// of the file for the browser to check.
+const put = (address, content, like = address) => {
+  const name = like.replace(/[0-9a-f]{8,16}(?=[._])/, digest("sha256", content, "hex").slice(0, 16));
+  rmSync(path(address));
+  writeFileSync(path(name), content);
+  return [name, `sha384-${digest("sha384", content, "base64")}`];
+};
+
 const sheet = /<link rel="stylesheet" href="([^"]*)"[^>]*>\s*/g;
-const sheets = [...page.matchAll(sheet)].map(([, address]) => address);
-const css = minify(sheets.map(read).join("\n"), "css");
-sheets.forEach((address) => rmSync(path(address)));
-const style = `./style-${digest("sha256", css, "hex").slice(0, 16)}.css`;
+const [first, ...others] = [...page.matchAll(sheet)].map(([, address]) => address);
+const css = minify([first, ...others].map(read).join("\n"), "css");
+const [style, styleChecked] = put(first, css, first.replace("shell", "style"));
+others.forEach((address) => rmSync(path(address)));
 replace(sheet, (_, address) =>
-  address === sheets[0] ? `<link rel="stylesheet" href="${style}" integrity="${put(style, css)}">\n` : "",
+  address === first ? `<link rel="stylesheet" href="${style}" integrity="${styleChecked}">\n` : "",
 );
 
 const module = /<link rel="modulepreload" href="([^"]*)"([^>]*) integrity="[^"]*">/g;
@@ -68,18 +72,22 @@ const { outputFiles } = esbuild.buildSync({
 rmSync(path("snippets"), { recursive: true });
 const wasm = /name="nudgeproof-wasm" content="([^"]*)"/.exec(page)[1];
 const short = shortNames(readFileSync(path(wasm)), outputFiles[0].text);
-const checked = put(glue, short.glue);
-replace(module, (_, address, rest) =>
-  address === glue ? `<link rel="modulepreload" href="${glue}"${rest} integrity="${checked}">` : "",
-);
-put(wasm, short.program);
+writeFileSync(path(wasm), short.program);
 execFileSync("wasm-opt", [...FLAGS, path(wasm), "-o", path(wasm)]);
-replace(/(name="nudgeproof-checksum" content=")[^"]*/g, `$1${put(wasm, readFileSync(path(wasm)))}`);
+const [program, programChecked] = put(wasm, readFileSync(path(wasm)));
+replace(wasm, program);
+replace(/(name="nudgeproof-checksum" content=")[^"]*/g, `$1${programChecked}`);
 
-const script = /<script src="([^"]*)" defer integrity="[^"]*">/g;
-replace(script, (_, address) => {
-  const check = put(address, minify(read(address), "js"));
-  return `<script src="${address}" defer integrity="${check}">`;
+const base = (address) => address.split("/").at(-1);
+const [script, scriptChecked] = put(glue, short.glue.replaceAll(base(wasm), base(program)));
+replace(module, (_, address, rest) =>
+  address === glue ? `<link rel="modulepreload" href="${script}"${rest} integrity="${scriptChecked}">` : "",
+);
+replace(glue, script);
+
+replace(/<script src="([^"]*)" defer integrity="[^"]*">/g, (_, address) => {
+  const [boot, bootChecked] = put(address, minify(read(address), "js"));
+  return `<script src="${boot}" defer integrity="${bootChecked}">`;
 });
 
 replace(/<!--.*?-->\n/gs, "");

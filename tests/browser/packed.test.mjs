@@ -1,7 +1,13 @@
-// What packing a release does between the program and its glue (.ci/short-names.mjs).
+// What packing a release does (.ci/pack-page.mjs), above all between the program and its glue.
 import assert from "node:assert/strict";
+import { createHash } from "node:crypto";
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
 import test from "node:test";
+import { fileURLToPath } from "node:url";
 import { shortNames } from "../../.ci/short-names.mjs";
+
+const DIST = fileURLToPath(new URL("../../dist", import.meta.url));
 
 const TAKEN = "__wbg_told_0123456789abcdef";
 const HANDED = "run_fedcba9876543210";
@@ -43,4 +49,13 @@ test("what the glue does not ask for is not handed out", async () => {
 
 test("a kind of import that is not known is refused", () => {
   assert.throws(() => shortNames(module([0x09, 0x00]), glue), /import of kind 9/);
+});
+
+test("every file of the page carries the hash of its content in its name", () => {
+  const files = readdirSync(DIST).filter((name) => name !== "index.html");
+  assert.ok(files.length >= 4, files.join());
+  for (const name of files) {
+    const hash = createHash("sha256").update(readFileSync(join(DIST, name))).digest("hex").slice(0, 16);
+    assert.ok(name.includes(hash), `${name} is ${hash}`);
+  }
 });
