@@ -55,6 +55,18 @@ impl Scene {
         Self::with(Freedoms::SlideTilt, extra, seed, faces, motion)
     }
 
+    /// The same with a turn on the table of up to `most` radians about the first touch.
+    pub(crate) fn turned(freedoms: Freedoms, extra: usize, seed: u64, most: f64) -> Self {
+        let faces = |rng: &mut Pcg64Mcg| usual_faces(freedoms, rng);
+        let motion = |first: &Touch, rng: &mut Pcg64Mcg| {
+            let turn = rng.random_range(-most..most);
+            let lift = if freedoms == Freedoms::SlideThreeTurn { 20.0 } else { 0.0 };
+            let shift = Vector3::new(20.0, 20.0, lift).map(|v| v * rng.random_range(-1.0..1.0));
+            about(first, Vector3::z() * turn, shift)
+        };
+        Self::with(freedoms, extra, seed, faces, motion)
+    }
+
     fn with(
         freedoms: Freedoms,
         extra: usize,
