@@ -70,6 +70,7 @@ test("lessons and the coach speak inches as well", async () => {
   const inches = /([\d.]+) in\b/.exec(await said());
   assert.ok(Math.abs(Number(inches[1]) * INCH - Number(metric[1])) < 0.13, `${inches[0]} for ${metric[0]}`);
   assert.doesNotMatch(await card.innerText(), /\d mm/);
+  assert.doesNotMatch(await text(page, "score-weld"), /\d mm/);
 
   // A hint with a number in it.
   await byId(page, "go-lessons").click();

@@ -1,4 +1,5 @@
 use crate::app::dom::{View, el};
+use crate::app::logic::number::in_unit;
 use crate::app::words::{Word, say, tell};
 use nudgeproof::coach::{Review, ScorePart};
 use std::sync::Arc;
@@ -33,7 +34,7 @@ pub(super) fn score_list(name: Word, test_id: &'static str, total: u8, parts: Ve
                     .attr("aria-label", name),
             )
             .child(el("span").class("score-points").text(tell(Word::PointsOf, &[&points, &of])))
-            .child(el("span").class("score-reason").text(part.reason))
+            .child(el("span").class("score-reason").text(in_unit(&part.reason)))
     };
     el("div")
         .class("score")
