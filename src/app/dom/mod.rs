@@ -8,7 +8,7 @@ mod pieces;
 mod region;
 mod value;
 
-pub(crate) use pieces::{column, note, pick, row_name};
+pub(crate) use pieces::{column, note, pick, row_name, typed};
 pub(crate) use region::{Part, each, when};
 pub(crate) use value::Value;
 

@@ -2,6 +2,8 @@
 
 use super::{View, el};
 use crate::app::words::Word;
+use leptos::prelude::event_target_value;
+use web_sys::Event;
 
 /// The head of a column of a table.
 pub(crate) fn column() -> View {
@@ -16,6 +18,15 @@ pub(crate) fn note() -> View {
 /// A field with its name before it: put the field in.
 pub(crate) fn pick(name: Word) -> View {
     el("label").class("pick").child(el("span").text(name))
+}
+
+/// A field for a few words: `done` gets what was typed, without blanks around it, once it is.
+pub(crate) fn typed(test_id: &'static str, done: impl Fn(String) + 'static) -> View {
+    el("input")
+        .attr("type", "text")
+        .attr("autocomplete", "off")
+        .test_id(test_id)
+        .on("change", move |event: Event| done(event_target_value(&event).trim().to_owned()))
 }
 
 /// What a row of buttons and fields is about.

@@ -71,14 +71,15 @@ fn spoken() -> View {
 fn cards(findings: impl Fn() -> Vec<Finding> + Copy + 'static, first_open: bool) -> View {
     let key = |f: &Finding| {
         let step = f.step.map(|id| id.0.to_string()).unwrap_or_default();
-        [f.rule, &step, &finding_line(f)].join(" ")
+        let run = f.run.map(|n| n.to_string()).unwrap_or_default();
+        let time = f.time_s.map(|t| t.to_string()).unwrap_or_default();
+        [f.rule, &step, &run, &time, &finding_line(f)].join(" ")
     };
     each(
         move || findings().iter().map(key).collect(),
         move |wanted| {
-            let at = findings().iter().position(|f| key(f) == wanted);
-            let finding = at.and_then(|i| findings().into_iter().nth(i));
-            let card = finding.and_then(|f| finding_card(f, first_open && at == Some(0)));
+            let found = findings().into_iter().enumerate().find(|(_, f)| key(f) == wanted);
+            let card = found.and_then(|(i, f)| finding_card(f, first_open && i == 0));
             card.unwrap_or_else(|| el("div"))
         },
     )

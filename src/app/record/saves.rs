@@ -2,7 +2,7 @@
 
 use super::files::{hand_out, take_in};
 use crate::app::desk::desk;
-use crate::app::dom::{View, button, el, pick, several, when};
+use crate::app::dom::{View, button, el, pick, several, typed, when};
 use crate::app::live::{Var, fixed};
 use crate::app::store::{self, Save};
 use crate::app::words::{Word, say, tell};
@@ -117,17 +117,13 @@ fn save_row(save: Save, rename: Callback<(Save, String)>, delete: Callback<Save>
     el("li")
         .test_id("saved")
         .child(
-            el("input")
-                .class("saved-name")
-                .attr("type", "text")
-                .attr("maxlength", "60")
-                .attr("autocomplete", "off")
-                .test_id("saved-name")
-                .attr("aria-label", Word::SaveName)
-                .on("change", move |e: web_sys::Event| {
-                    rename.run((stored.get(), event_target_value(&e).trim().to_owned()));
-                })
-                .value(save.name.clone()),
+            typed("saved-name", move |text| {
+                rename.run((stored.get(), text));
+            })
+            .class("saved-name")
+            .attr("maxlength", "60")
+            .attr("aria-label", Word::SaveName)
+            .value(save.name.clone()),
         )
         .child(row_rest(save, "open-saved"))
         .child(button("delete-saved").click(move || delete.run(stored.get())).text(Word::Delete))

@@ -1,6 +1,6 @@
 use super::plan_form::plan_form;
 use crate::app::desk::desk;
-use crate::app::dom::{View, button, el, pick, several, when};
+use crate::app::dom::{View, button, el, pick, several, typed, when};
 use crate::app::field::NumberField;
 use crate::app::live::{Live, fixed, memo};
 use crate::app::logic::names::Aim;
@@ -116,18 +116,13 @@ fn point_editor(id: StepId, act: Live<Option<Act>>, name: String) -> View {
         ))
         .child(
             pick(Word::PointName).child(
-                el("input")
-                    .attr("type", "text")
-                    .test_id("point-name")
-                    .attr("autocomplete", "off")
-                    .on("change", move |event: web_sys::Event| {
-                        let to = event_target_value(&event).trim().to_owned();
-                        let from = stored.get();
-                        if to != from {
-                            desk.act(Action::RenamePoint { from, to });
-                        }
-                    })
-                    .value(name),
+                typed("point-name", move |to| {
+                    let from = stored.get();
+                    if to != from {
+                        desk.act(Action::RenamePoint { from, to });
+                    }
+                })
+                .value(name),
             ),
         )
         .child(
@@ -261,14 +256,10 @@ fn probe_editor(id: StepId, act: Live<Option<Act>>) -> View {
         )
         .child(
             pick(Word::FaceIs).child(
-                el("input")
-                    .attr("type", "text")
-                    .test_id("probe-face")
-                    .attr("autocomplete", "off")
-                    .on("change", move |event: web_sys::Event| {
-                        edit(None, Some(event_target_value(&event).trim().to_owned()));
-                    })
-                    .value(face),
+                typed("probe-face", move |text| {
+                    edit(None, Some(text));
+                })
+                .value(face),
             ),
         )
 }
@@ -281,15 +272,10 @@ fn offset_editor(id: StepId, act: Live<Option<Act>>) -> View {
         _ => String::new(),
     };
     pick(Word::OffsetIs).child(
-        el("input")
-            .class("short")
-            .attr("type", "text")
-            .test_id("follow-offset")
-            .attr("autocomplete", "off")
-            .on("change", move |event: web_sys::Event| {
-                let offset = event_target_value(&event).trim().to_owned();
-                desk.act(Action::ChangeStep { id, step: Act::Follow { offset } });
-            })
-            .value(offset),
+        typed("follow-offset", move |offset| {
+            desk.act(Action::ChangeStep { id, step: Act::Follow { offset } });
+        })
+        .class("short")
+        .value(offset),
     )
 }

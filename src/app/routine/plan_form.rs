@@ -1,5 +1,5 @@
 use crate::app::desk::desk;
-use crate::app::dom::{View, button, el, pick, svg};
+use crate::app::dom::{View, button, el, pick, svg, typed};
 use crate::app::field::NumberField;
 use crate::app::live::{fixed, memo};
 use crate::app::words::{Word, say};
@@ -107,18 +107,13 @@ pub(super) fn plan_form(name: String) -> View {
         )
         .child(
             pick(Word::FillsOffset).child(
-                el("input")
-                    .class("short")
-                    .attr("type", "text")
-                    .test_id("plan-fills")
-                    .attr("autocomplete", "off")
-                    .on("change", move |event: web_sys::Event| {
-                        let text = event_target_value(&event).trim().to_owned();
-                        name.with(|n| change(n, |p| p.fills = text));
-                    })
-                    .value(move || {
-                        (*plan.read()).as_ref().map(|p| p.fills.clone()).unwrap_or_default()
-                    }),
+                typed("plan-fills", move |text| {
+                    name.with(|n| change(n, |p| p.fills = text));
+                })
+                .class("short")
+                .value(move || {
+                    (*plan.read()).as_ref().map(|p| p.fills.clone()).unwrap_or_default()
+                }),
             ),
         )
 }
