@@ -7,7 +7,7 @@ use super::live::{Var, effect};
 use super::logic::number;
 use super::place::Place;
 use super::record::hand_out;
-use super::words::{Word, say};
+use super::words::Word;
 use super::{screen, store};
 use gloo::events::{EventListener, EventListenerOptions};
 use leptos::prelude::*;
@@ -158,16 +158,14 @@ pub(crate) fn bar(place: Var<Place>) -> View {
                             button("units")
                                 .attr("title", Word::UnitsNote)
                                 .click(move || inches.turn())
-                                .text(move || {
-                                    say(if inches.0.get() { Word::ToMm } else { Word::ToInches })
-                                }),
+                                .text(
+                                    move || {
+                                        if inches.0.get() { Word::ToMm } else { Word::ToInches }
+                                    },
+                                ),
                         )
                         .child(button("theme").click(turn).text(move || {
-                            say(if theme.get() == "paper" {
-                                Word::ToBlueprint
-                            } else {
-                                Word::ToPaper
-                            })
+                            if theme.get() == "paper" { Word::ToBlueprint } else { Word::ToPaper }
                         }))
                         .child(help()),
                 ),

@@ -1,7 +1,7 @@
 use super::prose::prose;
 use crate::app::dom::{View, button, el, when};
 use crate::app::live::Live;
-use crate::app::words::{Word, say};
+use crate::app::words::Word;
 
 /// Rungs of a ladder of hints: ask, point, show.
 const RUNGS: usize = 3;
@@ -28,12 +28,10 @@ pub(super) fn hint_button(
     when(
         move || open.get() < RUNGS,
         move || {
-            let name = move || {
-                say(match open.get() {
-                    0 => Word::HintAsk,
-                    1 => Word::HintPoint,
-                    _ => Word::HintShow,
-                })
+            let name = move || match open.get() {
+                0 => Word::HintAsk,
+                1 => Word::HintPoint,
+                _ => Word::HintShow,
             };
             button(test_id).click(next).text(name)
         },

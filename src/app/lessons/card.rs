@@ -4,7 +4,7 @@ use crate::app::desk::desk;
 use crate::app::dom::{View, button, el, note, several, when};
 use crate::app::live::memo;
 use crate::app::place::Place;
-use crate::app::words::{Word, say, tell};
+use crate::app::words::{Word, tell};
 use nudgeproof::lesson::{Lesson, PASS};
 use std::sync::Arc;
 
@@ -74,12 +74,10 @@ pub(super) fn lesson_card(lesson: Arc<Lesson>, place: Option<usize>) -> View {
                     button(format!("start-{name}"))
                         .class_if("run-button", move || next.get())
                         .click(move || course.begin(&lesson))
-                        .text(move || {
-                            say(match (under_way.read().is_some(), kept.read().is_some()) {
-                                (false, false) => Word::Begin,
-                                (true, _) => Word::BeginAgain,
-                                (false, true) => Word::OnceMore,
-                            })
+                        .text(move || match (under_way.read().is_some(), kept.read().is_some()) {
+                            (false, false) => Word::Begin,
+                            (true, _) => Word::BeginAgain,
+                            (false, true) => Word::OnceMore,
                         }),
                 )
                 .child(place.is_none().then(|| {

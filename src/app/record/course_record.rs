@@ -239,9 +239,7 @@ fn tools(course: Course, desk: Desk) -> View {
                         }
                         sure.update(|s| *s = !*s);
                     })
-                    .text(move || {
-                        say(if sure.get() { Word::ForgetSure } else { Word::ForgetRecords })
-                    })
+                    .text(move || if sure.get() { Word::ForgetSure } else { Word::ForgetRecords })
             },
         ))
 }

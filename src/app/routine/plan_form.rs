@@ -50,7 +50,7 @@ pub(super) fn flag_switch(plan: Signal<String>) -> View {
                 .attr("aria-hidden", "true")
                 .child(svg("path").attr("d", "M4 15V2M4 2.500h9l-2.500 3l2.500 3H4")),
         )
-        .child(el("span").text(move || say(if on() { Word::FlagOn } else { Word::FlagOff })))
+        .child(el("span").text(move || if on() { Word::FlagOn } else { Word::FlagOff }))
 }
 
 /// The settings of a plan.

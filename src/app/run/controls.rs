@@ -100,7 +100,7 @@ pub(super) fn controls() -> View {
                         .attr("aria-hidden", "true")
                         .child(svg("path").class("solid").attr("d", "M4 2.500l9 5.500l-9 5.500z")),
                 )
-                .child(el("span").text(move || say(if paused() { Word::GoOn } else { Word::Run }))),
+                .child(el("span").text(move || if paused() { Word::GoOn } else { Word::Run })),
         )
         .child(
             button("run-step")
@@ -109,9 +109,10 @@ pub(super) fn controls() -> View {
                 .text(Word::SingleStep),
         )
         .child(
-            button("pause").attr("disabled", move || !unfinished()).click(pause).text(move || {
-                say(if playing() || !unfinished() { Word::Pause } else { Word::Play })
-            }),
+            button("pause")
+                .attr("disabled", move || !unfinished())
+                .click(pause)
+                .text(move || if playing() || !unfinished() { Word::Pause } else { Word::Play }),
         )
         .child(
             button("run-end").attr("disabled", move || !unfinished()).click(skip).text(Word::ToEnd),
@@ -153,7 +154,7 @@ pub(super) fn controls() -> View {
                 .attr("role", "switch")
                 .attr("aria-checked", move || desk.arc.get().to_string())
                 .click(move || desk.arc.update(|a| *a = !*a))
-                .text(move || say(if desk.arc.get() { Word::ArcIsOn } else { Word::ArcIsOff })),
+                .text(move || if desk.arc.get() { Word::ArcIsOn } else { Word::ArcIsOff }),
         )
         .child(
             el("label").class("pick rate").child(el("span").text(Word::ShowAt)).child(
