@@ -32,6 +32,14 @@ pub enum ActionError {
     /// A number is not finite.
     #[error("{0} is not a finite number")]
     NotFinite(&'static str),
+    /// A place or a rotation is too far away.
+    #[error("{what} is {is:?}, and it must be within ±{FAR}")]
+    TooFar {
+        /// What.
+        what: &'static str,
+        /// What it is.
+        is: f64,
+    },
     /// A number is outside what makes sense.
     #[error("{what} is {is}, and it must be above {above} and at most {most}")]
     OutOfRange {
@@ -63,7 +71,7 @@ pub enum ActionError {
     Cell(#[from] PartError),
 }
 
-/// Greatest coordinate that is taken for a place in the cell, mm.
+/// Greatest size of a coordinate, mm, and of a component of a rotation vector, rad.
 const FAR: f64 = 100_000.0;
 
 impl State {
@@ -132,13 +140,12 @@ impl State {
                 self.paused = None;
             }
             Action::MoveTorch { to } => {
-                finite("the torch position", to.iter())?;
+                within_reach("a coordinate of the torch (mm)", to.iter())?;
                 self.torch = *to;
             }
             Action::PlacePart { part } => {
                 let part = Pose::from(*part);
-                let (t, w) = (part.shift(), part.rotation_vector());
-                finite("the part's place", t.iter().chain(w.iter()))?;
+                part_within_reach(&part)?;
                 self.work_from_part = part;
                 if let Some(believed) = &mut self.believed {
                     *believed = part;
@@ -222,8 +229,7 @@ impl State {
             }
             Action::Conceal { part } => {
                 let part = Pose::from(*part);
-                let (t, w) = (part.shift(), part.rotation_vector());
-                finite("the part's place", t.iter().chain(w.iter()))?;
+                part_within_reach(&part)?;
                 self.believed = Some(part);
             }
             Action::Reveal => self.reveal(),
@@ -291,7 +297,7 @@ impl State {
 
     fn teach(&mut self, name: &str, at: &crate::geometry::Point3<f64>) -> Result<(), ActionError> {
         named(name)?;
-        finite("a coordinate of the point", at.iter())?;
+        within_reach("a coordinate of the point (mm)", at.iter())?;
         // Stored in the frame that is active now.
         let active = self.paused.as_ref().and_then(Runner::active_offset);
         let stored = active.map_or(*at, |offset| offset.inverse().point(at));
@@ -333,11 +339,21 @@ fn known_fault(name: &str) -> Result<(), ActionError> {
     if FAULT_NAMES.contains(&name) { Ok(()) } else { Err(ActionError::NoFault(name.into())) }
 }
 
-fn finite<'a>(
+/// Whether every number is finite and within ±[`FAR`].
+fn within_reach<'a>(
     what: &'static str,
     mut values: impl Iterator<Item = &'a f64>,
 ) -> Result<(), ActionError> {
-    if values.all(|v| v.abs() <= FAR) { Ok(()) } else { Err(ActionError::NotFinite(what)) }
+    match values.find(|v| !v.is_finite() || v.abs() > FAR) {
+        None => Ok(()),
+        Some(v) if !v.is_finite() => Err(ActionError::NotFinite(what)),
+        Some(v) => Err(ActionError::TooFar { what, is: *v }),
+    }
+}
+
+fn part_within_reach(work_from_part: &Pose) -> Result<(), ActionError> {
+    within_reach("a shift of the part (mm)", work_from_part.shift().iter())?;
+    within_reach("a turn of the part (rad)", work_from_part.rotation_vector().iter())
 }
 
 fn in_range(what: &'static str, is: f64, above: f64, most: f64) -> Result<(), ActionError> {
@@ -355,7 +371,7 @@ fn check(routine: &Routine) -> Result<(), ActionError> {
     twice("plan", routine.plans.iter().map(|p| p.name.clone()))?;
     for point in &routine.points {
         named(&point.name)?;
-        finite("a coordinate of a point", point.at.iter())?;
+        within_reach("a coordinate of a point (mm)", point.at.iter())?;
     }
     Ok(())
 }
