@@ -1,14 +1,13 @@
 //! The bar over the sheet: places, undo, files, theme.
 
-use super::desk::{Desk, desk};
 use super::dom::{View, button, el, several, svg, when};
 use super::help::help;
-use super::live::{Var, effect};
+use super::i18n::Key;
 use super::logic::number;
 use super::place::Place;
 use super::record::hand_out;
-use super::words::Word;
-use super::{screen, store};
+use super::workspace::{Workspace, workspace};
+use super::{screen, storage};
 use gloo::events::{EventListener, EventListenerOptions};
 use leptos::prelude::*;
 use nudgeproof::session::Session;
@@ -19,26 +18,26 @@ const UNITS: &str = "units";
 
 /// Whether lengths are shown in inches. What shows lengths is made anew when it changes.
 #[derive(Clone, Copy)]
-pub(crate) struct Inches(pub(crate) Var<bool>);
+pub(crate) struct Inches(pub(crate) RwSignal<bool>);
 
 impl Inches {
     /// As stored; metric at first.
     pub(crate) fn stored() -> Self {
-        let on = store::setting(UNITS).as_deref() == Some("in");
+        let on = storage::setting(UNITS).as_deref() == Some("in");
         number::show_inches(on);
-        Self(Var::new(on))
+        Self(RwSignal::new(on))
     }
 
     fn turn(self) {
         let on = !self.0.get_untracked();
         number::show_inches(on);
-        store::set_setting(UNITS, number::unit());
+        storage::set_setting(UNITS, number::unit());
         self.0.set(on);
     }
 }
 
 /// Keys that work everywhere on the page.
-pub(crate) fn shortcuts(desk: Desk) {
+pub(crate) fn shortcuts(workspace: Workspace) {
     let Some(window) = web_sys::window() else { return };
     let options = EventListenerOptions::enable_prevent_default();
     EventListener::new_with_options(&window, "keydown", options, move |event| {
@@ -54,8 +53,8 @@ pub(crate) fn shortcuts(desk: Desk) {
             return;
         }
         match (key.key().to_ascii_lowercase().as_str(), key.shift_key()) {
-            ("z", false) => desk.undo(),
-            ("y", _) | ("z", true) => desk.redo(),
+            ("z", false) => workspace.undo(),
+            ("y", _) | ("z", true) => workspace.redo(),
             _ => return,
         }
         key.prevent_default();
@@ -65,7 +64,7 @@ pub(crate) fn shortcuts(desk: Desk) {
 
 /// Paper or blueprint: as stored, else as the browser prefers.
 fn first_theme() -> &'static str {
-    match store::setting(THEME).as_deref() {
+    match storage::setting(THEME).as_deref() {
         Some("blueprint") => "blueprint",
         Some("paper") => "paper",
         _ if screen::matches("(prefers-color-scheme: dark)") => "blueprint",
@@ -74,13 +73,13 @@ fn first_theme() -> &'static str {
 }
 
 /// The bar.
-pub(crate) fn bar(place: Var<Place>) -> View {
-    let desk = desk();
+pub(crate) fn bar(place: RwSignal<Place>) -> View {
+    let workspace = workspace();
     let inches = expect_context::<Inches>();
-    let theme = Var::new(first_theme());
-    effect(move || screen::set_root("data-theme", theme.get()));
-    let large = Var::new(false);
-    effect(move || {
+    let theme = RwSignal::new(first_theme());
+    Effect::new(move || screen::set_root("data-theme", theme.get()));
+    let large = RwSignal::new(false);
+    Effect::new(move || {
         screen::set_root("data-projector", if large.get() { "on" } else { "off" });
     });
     if let Some(window) = web_sys::window() {
@@ -99,7 +98,7 @@ pub(crate) fn bar(place: Var<Place>) -> View {
     }
     let turn = move || {
         theme.update(|t| *t = if *t == "paper" { "blueprint" } else { "paper" });
-        store::set_setting(THEME, theme.get_untracked());
+        storage::set_setting(THEME, theme.get_untracked());
     };
     several()
         .child(
@@ -122,7 +121,7 @@ pub(crate) fn bar(place: Var<Place>) -> View {
                         )
                         .child(el("span").text("Nudgeproof")),
                 )
-                .child(el("nav").attr("aria-label", Word::Places).child(Place::BAR.map(|p| {
+                .child(el("nav").attr("aria-label", Key::Places).child(Place::BAR.map(|p| {
                     el("a")
                         .attr("href", p.hash())
                         .test_id(format!("go-{}", &p.hash()[2..]))
@@ -134,17 +133,17 @@ pub(crate) fn bar(place: Var<Place>) -> View {
                         .class("bar-tools")
                         .child(
                             button("undo")
-                                .attr("disabled", move || !desk.can_undo.get())
+                                .attr("disabled", move || !workspace.can_undo.get())
                                 .attr("title", "Ctrl+Z")
-                                .click(move || desk.undo())
-                                .text(Word::Undo),
+                                .click(move || workspace.undo())
+                                .text(Key::Undo),
                         )
                         .child(
                             button("redo")
-                                .attr("disabled", move || !desk.can_redo.get())
+                                .attr("disabled", move || !workspace.can_redo.get())
                                 .attr("title", "Ctrl+Y")
-                                .click(move || desk.redo())
-                                .text(Word::Redo),
+                                .click(move || workspace.redo())
+                                .text(Key::Redo),
                         )
                         .child(
                             button("projector")
@@ -152,37 +151,39 @@ pub(crate) fn bar(place: Var<Place>) -> View {
                                 .attr("title", "Alt+P")
                                 .attr("aria-pressed", move || large.get().to_string())
                                 .click(move || large.update(|l| *l = !*l))
-                                .text(Word::Projector),
+                                .text(Key::Projector),
                         )
                         .child(
                             button("units")
-                                .attr("title", Word::UnitsNote)
+                                .attr("title", Key::UnitsNote)
                                 .click(move || inches.turn())
                                 .text(
                                     move || {
-                                        if inches.0.get() { Word::ToMm } else { Word::ToInches }
+                                        if inches.0.get() { Key::ToMm } else { Key::ToInches }
                                     },
                                 ),
                         )
                         .child(button("theme").click(turn).text(move || {
-                            if theme.get() == "paper" { Word::ToBlueprint } else { Word::ToPaper }
+                            if theme.get() == "paper" { Key::ToBlueprint } else { Key::ToPaper }
                         }))
                         .child(help()),
                 ),
         )
         .child(other_work())
         .child(when(
-            move || desk.unsaved.get(),
+            move || workspace.unsaved.get(),
             move || {
                 el("div")
                     .class("banner")
                     .attr("role", "alert")
                     .test_id("unsaved")
-                    .child(el("span").text(Word::NotSaved))
+                    .child(el("span").text(Key::NotSaved))
                     .child(
                         button("save-file")
-                            .click(move || hand_out(desk, &desk.with_session(Session::to_json)))
-                            .text(Word::Export),
+                            .click(move || {
+                                hand_out(workspace, &workspace.with_session(Session::to_json))
+                            })
+                            .text(Key::Export),
                     )
             },
         ))
@@ -190,16 +191,16 @@ pub(crate) fn bar(place: Var<Place>) -> View {
 
 /// Shown when another window has saved other work: which of the two stays.
 fn other_work() -> View {
-    let desk = desk();
+    let workspace = workspace();
     when(
-        move || desk.other_work.get(),
+        move || workspace.other_work.get(),
         move || {
             el("div")
                 .class("banner")
                 .attr("role", "alert")
                 .test_id("other-work")
-                .child(el("span").text(Word::OtherWork))
-                .child(button("keep-mine").click(move || desk.keep_mine()).text(Word::KeepMine))
+                .child(el("span").text(Key::OtherWork))
+                .child(button("keep-mine").click(move || workspace.keep_mine()).text(Key::KeepMine))
                 .child(
                     button("take-other")
                         .click(move || {
@@ -208,7 +209,7 @@ fn other_work() -> View {
                                 let _ = window.location().reload();
                             }
                         })
-                        .text(Word::TakeOther),
+                        .text(Key::TakeOther),
                 )
         },
     )

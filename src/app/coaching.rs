@@ -1,9 +1,8 @@
 //! What the coach says of the session. Working out what a mistake costs takes many runs: that is
 //! done in small pieces once the learner pauses, never between a press and what it does.
 
-use super::live::{Live, Var, effect};
 use super::logic::shown::may_tell;
-use super::show::{Show, tell_change};
+use super::playback_state::{PlaybackState, set_if_changed};
 use gloo::timers::callback::Timeout;
 use leptos::prelude::*;
 use nudgeproof::coach::{self, Finding, Review, Reviewing};
@@ -13,36 +12,36 @@ use std::sync::Arc;
 /// How long nothing has to happen before the coach begins, ms.
 const PAUSE: u32 = 120;
 
-/// The coach's review of the session on the desk.
+/// The coach's review of the session on the workspace.
 #[derive(Clone, Copy)]
 pub(crate) struct Coaching {
-    session: StoredValue<Session>,
-    playback: Show,
+    session: RwSignal<Session>,
+    playback: PlaybackState,
     /// What can be said of the routine alone, while it is being built.
-    marks: Var<Vec<Finding>>,
-    done: Var<Option<Arc<Review>>>,
+    marks: RwSignal<Vec<Finding>>,
+    done: RwSignal<Option<Arc<Review>>>,
     /// The session has changed since.
     stale: StoredValue<bool>,
     /// Something is still to be said of the session as it is.
-    busy: Var<bool>,
+    busy: RwSignal<bool>,
     under_way: StoredValue<Reviewing>,
     next: StoredValue<Option<Timeout>, LocalStorage>,
 }
 
 impl Coaching {
-    pub(crate) fn new(session: StoredValue<Session>, playback: Show) -> Self {
+    pub(crate) fn new(session: RwSignal<Session>, playback: PlaybackState) -> Self {
         let coaching = Self {
             session,
             playback,
-            marks: Var::new(Vec::new()),
-            done: Var::new(None),
+            marks: RwSignal::new(Vec::new()),
+            done: RwSignal::new(None),
             stale: StoredValue::new(true),
-            busy: Var::new(true),
+            busy: RwSignal::new(true),
             under_way: StoredValue::default(),
             next: StoredValue::new_local(None),
         };
         // While a run plays every moment belongs to the frames.
-        effect(move || {
+        Effect::new(move || {
             if !playback.playing() {
                 coaching.wait(0);
             }
@@ -54,7 +53,7 @@ impl Coaching {
     pub(crate) fn look_again(&self) {
         self.under_way.set_value(Reviewing::default());
         self.stale.set_value(true);
-        tell_change(self.busy, true);
+        set_if_changed(self.busy, true);
         self.wait(PAUSE);
     }
 
@@ -64,8 +63,8 @@ impl Coaching {
     }
 
     /// What can be said of the routine alone.
-    pub(crate) fn marks(&self) -> Live<Vec<Finding>> {
-        *self.marks
+    pub(crate) fn marks(&self) -> RwSignal<Vec<Finding>> {
+        self.marks
     }
 
     /// What the coach last said; it may be of the session as it was a moment ago.
@@ -77,7 +76,7 @@ impl Coaching {
     pub(crate) fn get(&self) -> Arc<Review> {
         self.busy.track();
         let review = self.done.get().filter(|_| !self.stale.get_value());
-        review.unwrap_or_else(|| self.say(self.session.with_value(coach::review)))
+        review.unwrap_or_else(|| self.publish(self.session.with_untracked(coach::review)))
     }
 
     fn wait(&self, ms: u32) {
@@ -94,28 +93,28 @@ impl Coaching {
         if begins {
             let (marks, ran) = self
                 .session
-                .with_value(|s| (coach::check_routine(s.state()), !s.state().runs.is_empty()));
-            tell_change(self.marks, marks);
+                .with_untracked(|s| (coach::check_routine(s.state()), !s.state().runs.is_empty()));
+            set_if_changed(self.marks, marks);
             if !ran {
-                tell_change(self.busy, false);
+                set_if_changed(self.busy, false);
                 return;
             }
         }
-        let done = self.under_way.try_update_value(|u| self.session.with_value(|s| u.go_on(s)));
+        let done = self.under_way.try_update_value(|u| self.session.with_untracked(|s| u.go_on(s)));
         match done.flatten() {
             Some(review) => {
-                self.say(review);
+                self.publish(review);
             }
             None => self.wait(0),
         }
     }
 
-    fn say(&self, mut review: Review) -> Arc<Review> {
-        self.session.with_value(|s| review.findings.retain(|f| may_tell(s.state(), f.rule)));
+    fn publish(&self, mut review: Review) -> Arc<Review> {
+        self.session.with_untracked(|s| review.findings.retain(|f| may_tell(s.state(), f.rule)));
         let review = Arc::new(review);
         self.done.set(Some(review.clone()));
         self.stale.set_value(false);
-        tell_change(self.busy, false);
+        set_if_changed(self.busy, false);
         self.next.set_value(None);
         review
     }

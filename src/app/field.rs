@@ -1,10 +1,9 @@
 //! A number field: shows a value, hands over what was typed once it is a number.
 
-use super::desk::desk;
 use super::dom::{View, el};
-use super::live::Var;
+use super::i18n::{Key, format};
 use super::logic::number::{self, length, plain, read, unit_mm};
-use super::words::{Word, tell};
+use super::workspace::workspace;
 use leptos::prelude::*;
 use std::rc::Rc;
 
@@ -57,7 +56,7 @@ impl NumberField {
     /// The field on the page.
     pub(crate) fn view(self) -> View {
         let Self { test_id, label, value, commit, unit, decimals, step } = self;
-        let desk = desk();
+        let workspace = workspace();
         // Lengths, and speeds, are shown and typed in the viewer's unit.
         let lengths = unit.strip_prefix("mm");
         let (per, shown) = match lengths {
@@ -66,7 +65,7 @@ impl NumberField {
         };
         // An arrow key moves by a round figure of the unit: 0.05 in for 1 mm.
         let step = if per == 1.0 { step } else { step * per * 0.05 };
-        let bad = Var::new(false);
+        let bad = RwSignal::new(false);
         let show = move |v: f64| {
             if lengths.is_some() { length(v, decimals) } else { plain(v, decimals) }
         };
@@ -77,7 +76,7 @@ impl NumberField {
                 let typed = read(&text);
                 bad.set(typed.is_none());
                 if typed.is_none() {
-                    desk.tell_grave(tell(Word::NotANumber, &[&name, &text]));
+                    workspace.warn(format(Key::NotANumber, &[&name, &text]));
                 }
                 // What stands there already is no change: it may be rounded.
                 let same = show(untrack(|| value())) == text;

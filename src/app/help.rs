@@ -1,9 +1,8 @@
 //! The help sheet: keys and gestures, behind a button and behind '?'.
 
 use super::dom::{View, button, el, several};
-use super::live::Var;
-use super::store;
-use super::words::Word;
+use super::i18n::Key;
+use super::storage;
 use gloo::events::EventListener;
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
@@ -13,21 +12,21 @@ use web_sys::HtmlDialogElement;
 const KEY_SETTING: &str = "help-key";
 
 /// What the help sheet says: where, and which keys.
-const TOPICS: [(Word, Word); 7] = [
-    (Word::HelpTorch, Word::HelpTorchKeys),
-    (Word::HelpPart, Word::HelpPartKeys),
-    (Word::HelpHeights, Word::HelpHeightsKeys),
-    (Word::HelpSteps, Word::HelpStepsKeys),
-    (Word::HelpEverywhere, Word::HelpEverywhereKeys),
-    (Word::HelpProjector, Word::HelpProjectorKeys),
-    (Word::HelpClass, Word::HelpClassKeys),
+const TOPICS: [(Key, Key); 7] = [
+    (Key::HelpTorch, Key::HelpTorchKeys),
+    (Key::HelpPart, Key::HelpPartKeys),
+    (Key::HelpHeights, Key::HelpHeightsKeys),
+    (Key::HelpSteps, Key::HelpStepsKeys),
+    (Key::HelpEverywhere, Key::HelpEverywhereKeys),
+    (Key::HelpProjector, Key::HelpProjectorKeys),
+    (Key::HelpClass, Key::HelpClassKeys),
 ];
 
 /// The button and the sheet.
 pub(crate) fn help() -> View {
     let sheet = el("dialog");
     let dialog = StoredValue::new_local(sheet.element::<HtmlDialogElement>());
-    let by_key = Var::new(store::setting(KEY_SETTING).as_deref() != Some("off"));
+    let by_key = RwSignal::new(storage::setting(KEY_SETTING).as_deref() != Some("off"));
     let open = move || {
         dialog.with_value(|dialog| {
             if !dialog.open() {
@@ -51,14 +50,14 @@ pub(crate) fn help() -> View {
     let set_key = move |event: web_sys::Event| {
         let on = event_target_checked(&event);
         by_key.set(on);
-        store::set_setting(KEY_SETTING, if on { "on" } else { "off" });
+        storage::set_setting(KEY_SETTING, if on { "on" } else { "off" });
     };
-    several().child(button("help").attr("title", "?").click(open).text(Word::Help)).child(
+    several().child(button("help").attr("title", "?").click(open).text(Key::Help)).child(
         sheet
             .class("dialog help")
             .test_id("help-sheet")
             .attr("aria-labelledby", "help-title")
-            .child(el("h2").attr("id", "help-title").text(Word::HelpTitle))
+            .child(el("h2").attr("id", "help-title").text(Key::HelpTitle))
             .child(el("dl").child(TOPICS.map(|(topic, keys)| {
                 several().child(el("dt").text(topic)).child(el("dd").text(keys))
             })))
@@ -72,7 +71,7 @@ pub(crate) fn help() -> View {
                             .on("change", set_key)
                             .checked(move || by_key.get()),
                     )
-                    .child(el("span").text(Word::HelpKey)),
+                    .child(el("span").text(Key::HelpKey)),
             )
             .child(
                 el("div").class("dialog-buttons").child(
@@ -81,7 +80,7 @@ pub(crate) fn help() -> View {
                         .click(move || {
                             dialog.with_value(HtmlDialogElement::close);
                         })
-                        .text(Word::Close),
+                        .text(Key::Close),
                 ),
             ),
     )

@@ -4,15 +4,15 @@ mod bar;
 mod bench;
 mod chart;
 mod coaching;
-mod desk;
 mod dom;
 mod field;
 mod guide;
 mod help;
+mod i18n;
 mod lessons;
-mod live;
 mod logic;
 mod place;
+mod playback_state;
 mod presenter;
 mod print;
 mod record;
@@ -21,18 +21,16 @@ mod run;
 mod screen;
 mod share;
 mod sheet;
-mod show;
-mod store;
-mod warm;
-mod words;
+mod storage;
+mod warmup;
+mod workspace;
 
-use desk::Desk;
 use dom::{View, button, el, several};
+use i18n::{Key, format};
 use leptos::prelude::*;
-use live::effect;
 use nudgeproof::session::{Header, Session};
 use place::Place;
-use words::{Word, tell};
+use workspace::Workspace;
 
 /// Seed of a session that nobody chose one for.
 const SEED: u64 = 20_261_125;
@@ -43,26 +41,26 @@ pub(crate) fn show(root: &web_sys::Element) {
 }
 
 fn app() -> View {
-    if store::setting("language").as_deref() == Some("long") {
-        words::speak(words::Language::Long);
+    if storage::setting("language").as_deref() == Some("long") {
+        i18n::speak(i18n::Language::Long);
     }
     let (session, known, notice) = opening();
     let returning = known.is_some();
-    let desk = Desk::new(session, known);
+    let workspace = Workspace::new(session, known);
     if let Some(notice) = notice {
-        desk.tell_grave(notice);
+        workspace.warn(notice);
     }
-    provide_context(desk);
-    provide_context(lessons::Course::new(desk));
-    lessons::read_kept(desk);
+    provide_context(workspace);
+    provide_context(lessons::Course::new(workspace));
+    lessons::read_kept(workspace);
     provide_context(run::Caution::new());
-    run::play_frames(desk);
-    bar::shortcuts(desk);
-    warm::warm_up(desk.with_session(|s| s.header().clone()));
+    run::play_frames(workspace);
+    bar::shortcuts(workspace);
+    warmup::warm_up(workspace.with_session(|s| s.header().clone()));
     let inches = bar::Inches::stored();
     provide_context(inches);
     let place = place::here(returning);
-    share::open_links(desk, place);
+    share::open_links(workspace, place);
     several()
         .child(bar::bar(place))
         .child(
@@ -84,8 +82,8 @@ fn app() -> View {
                         .attr("role", "status")
                         .attr("aria-live", "polite")
                         .test_id("notice")
-                        .class_if("grave", move || desk.notice.read().grave)
-                        .text(move || desk.notice.read().text.clone()),
+                        .class_if("grave", move || workspace.notice.read().grave)
+                        .text(move || workspace.notice.read().text.clone()),
                 ),
         )
         .child(run::caution_dialog())
@@ -94,18 +92,18 @@ fn app() -> View {
 /// Sheet, routine and guide. On a phone routine and guide take turns.
 fn bench() -> View {
     // A lesson that has just begun speaks first.
-    let desk = desk::desk();
+    let workspace = workspace::workspace();
     let guide = lessons::course().guide;
-    effect(move || {
-        let attempt = desk.attempt.get();
-        let done = desk.with_session(|s| s.actions().len());
+    Effect::new(move || {
+        let attempt = workspace.attempt.get();
+        let done = workspace.with_session(|s| s.actions().len());
         let begins = attempt.is_some_and(|l| l.begun() == done);
         guide.set(begins);
         if begins {
             screen::show_soon("#guide");
         }
     });
-    let tab = move |which: bool, word: Word, test_id: &'static str| {
+    let tab = move |which: bool, word: Key, test_id: &'static str| {
         button(test_id)
             .attr("aria-pressed", move || (guide.get() == which).to_string())
             .click(move || {
@@ -118,7 +116,7 @@ fn bench() -> View {
         .class("bench")
         .test_id("bench")
         .attr("data-shows", move || if guide.get() { "guide" } else { "routine" })
-        .child(el("h1").class("visually-hidden").text(Word::PlaceBench))
+        .child(el("h1").class("visually-hidden").text(Key::PlaceBench))
         .child(
             el("div").class("sheet-side").child(sheet::sheet()).child(run::run_panel()).child(
                 el("div")
@@ -131,9 +129,9 @@ fn bench() -> View {
         .child(
             el("div")
                 .class("switch")
-                .group(Word::Sections)
-                .child(tab(false, Word::Routine, "show-routine"))
-                .child(tab(true, Word::Guide, "show-guide")),
+                .group(Key::Sections)
+                .child(tab(false, Key::Routine, "show-routine"))
+                .child(tab(true, Key::Guide, "show-guide")),
         )
         .child(routine::routine_panel())
         .child(guide::guide())
@@ -145,19 +143,19 @@ pub(crate) fn cell_sheet_link() -> View {
         .class("button")
         .attr("href", Place::CellSheet.hash())
         .test_id("go-cell-sheet")
-        .text(Word::CellSheet)
+        .text(Key::CellSheet)
 }
 
 /// The session to open with: the saved one, or an empty one on the first part. What is stored and
 /// cannot be read is put aside, and said.
 fn opening() -> (Session, Option<String>, Option<String>) {
-    let Some(text) = store::saved() else { return (fresh(), None, None) };
+    let Some(text) = storage::saved() else { return (fresh(), None, None) };
     match Session::from_json(&text) {
         Ok(session) => (session, Some(text), None),
         Err(why) => {
             // Without room to put it aside it stays where it is, and is not saved over.
-            let known = store::put_aside(&text).then_some(text);
-            (fresh(), known, Some(tell(Word::SavedUnreadable, &[&why.to_string()])))
+            let known = storage::put_aside(&text).then_some(text);
+            (fresh(), known, Some(format(Key::SavedUnreadable, &[&why.to_string()])))
         }
     }
 }

@@ -1,8 +1,8 @@
 //! The places of the page and their addresses behind the hash.
 
-use super::live::Var;
+use super::i18n::{Key, text};
 use super::screen;
-use super::words::{Word, say};
+use leptos::prelude::*;
 
 /// A place of the page.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -31,11 +31,11 @@ impl Place {
 
     /// Its name on screen.
     pub(crate) fn name(self) -> &'static str {
-        say(match self {
-            Self::Lessons => Word::PlaceLessons,
-            Self::Bench => Word::PlaceBench,
-            Self::Record => Word::PlaceRecord,
-            Self::CellSheet => Word::CellSheet,
+        text(match self {
+            Self::Lessons => Key::PlaceLessons,
+            Self::Bench => Key::PlaceBench,
+            Self::Record => Key::PlaceRecord,
+            Self::CellSheet => Key::CellSheet,
         })
     }
 
@@ -47,9 +47,9 @@ impl Place {
 
 /// Where the learner is, kept in step with the address. Without one, who has work here goes to the
 /// bench, and who comes for the first time to the lessons.
-pub(crate) fn here(returning: bool) -> Var<Place> {
+pub(crate) fn here(returning: bool) -> RwSignal<Place> {
     let first = if returning { Place::Bench } else { Place::Lessons };
-    let place = Var::new(Place::of(&screen::hash(), first));
+    let place = RwSignal::new(Place::of(&screen::hash(), first));
     screen::on_hash_change(move || {
         let there = Place::of(&screen::hash(), place.get_untracked());
         if there != place.get_untracked() {

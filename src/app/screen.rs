@@ -1,6 +1,5 @@
 //! What the page asks of the browser's window, in one place.
 
-use crate::app::live::{Var, effect};
 use gloo::events::EventListener;
 use leptos::prelude::*;
 use std::cell::Cell;
@@ -8,15 +7,15 @@ use wasm_bindgen::{JsCast, closure::Closure};
 use web_sys::ResizeObserver;
 
 /// The size of an element's box, CSS pixels, kept up to date.
-pub(crate) fn watch_size(element: web_sys::Element) -> Var<(f64, f64)> {
-    let size = Var::new((720.0, 600.0));
+pub(crate) fn watch_size(element: web_sys::Element) -> RwSignal<(f64, f64)> {
+    let size = RwSignal::new((720.0, 600.0));
     let watching = StoredValue::new_local(None::<(ResizeObserver, Closure<dyn FnMut()>)>);
     on_cleanup(move || {
         if let Some((observer, _)) = watching.try_update_value(Option::take).flatten() {
             observer.disconnect();
         }
     });
-    effect(move || {
+    Effect::new(move || {
         let (measured, before) = (element.clone(), Cell::new((0.0, 0.0)));
         let measure = move || {
             let now = (f64::from(measured.client_width()), f64::from(measured.client_height()));

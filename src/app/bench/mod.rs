@@ -7,10 +7,9 @@ mod torch;
 
 pub(crate) use six::six_numbers;
 
-use super::desk::{Desk, desk};
 use super::dom::{View, el, note, row_name};
-use super::live::{fixed, memo};
-use super::words::{Word, tell};
+use super::i18n::{Key, format};
+use super::workspace::{Workspace, workspace};
 use leptos::prelude::*;
 use nudgeproof::cell::{Part, parts};
 use nudgeproof::session::{Header, Session};
@@ -18,29 +17,29 @@ use nudgeproof::session::{Header, Session};
 /// Seed of the first round on a part chosen at the bench.
 const FIRST_SEED: u64 = 1;
 
-/// Puts an empty session on this part onto the desk; what was there is put aside.
-pub(crate) fn take_part(desk: Desk, part: Part, seed: u64) {
+/// Puts an empty session on this part onto the workspace; what was there is put aside.
+pub(crate) fn take_part(workspace: Workspace, part: Part, seed: u64) {
     let title = part.title.clone();
-    let settings = desk.with_session(|s| s.header().settings);
+    let settings = workspace.with_session(|s| s.header().settings);
     match Session::new(Header { settings, ..Header::new(part, seed) }) {
         Ok(session) => {
-            desk.replace(session);
-            desk.tell(tell(Word::PartOnBench, &[&title]));
+            workspace.replace(session);
+            workspace.notify(format(Key::PartOnBench, &[&title]));
         }
-        Err(why) => desk.tell_grave(why.to_string()),
+        Err(why) => workspace.warn(why.to_string()),
     }
 }
 
 /// Part, torch and points, folded away.
 pub(crate) fn bench_panel() -> View {
-    let desk = desk();
-    let all = fixed(parts());
-    let name = memo(move || desk.part().name.clone());
+    let workspace = workspace();
+    let all = Signal::stored(parts());
+    let name = Memo::new(move |_| workspace.part().name.clone());
     let choose = move |event: web_sys::Event| {
         let chosen = event_target_value(&event);
         let part = all.with(|a| a.iter().find(|p| p.name == chosen).cloned());
         if let Some(part) = part.filter(|p| p.name != name.get_untracked()) {
-            take_part(desk, part, FIRST_SEED);
+            take_part(workspace, part, FIRST_SEED);
         }
     };
     let options = all.with(|a| {
@@ -56,12 +55,12 @@ pub(crate) fn bench_panel() -> View {
     el("details")
         .class("drawer bench-drawer")
         .test_id("bench-panel")
-        .child(el("summary").text(Word::BenchPanel))
+        .child(el("summary").text(Key::BenchPanel))
         .child(
             el("div")
                 .class("drawer-body")
                 .child(
-                    el("label").class("pick").child(row_name(Word::PartPlace)).child(
+                    el("label").class("pick").child(row_name(Key::PartPlace)).child(
                         el("select")
                             .test_id("part-choice")
                             .on("change", choose)
@@ -69,7 +68,7 @@ pub(crate) fn bench_panel() -> View {
                             .value(move || name.get()),
                     ),
                 )
-                .child(note().text(Word::PartChoiceNote))
+                .child(note().text(Key::PartChoiceNote))
                 .child(torch::torch_panel())
                 .child(points::points_panel()),
         )

@@ -1,18 +1,18 @@
-use crate::app::desk::desk;
 use crate::app::dom::{View, column, el};
+use crate::app::i18n::Key;
 use crate::app::logic::nudge::Nudge;
 use crate::app::logic::number::{signed, signed_length};
-use crate::app::words::Word;
+use crate::app::workspace::workspace;
 use nudgeproof::geometry::Pose;
 use nudgeproof::locate::Freedoms;
 
 /// Height and tilts of an offset, where the plan looks for them.
 pub(crate) fn six_numbers(found: Pose, truth: Option<Pose>) -> Option<View> {
-    let desk = desk();
-    let wanted = desk.routine().plans.iter().any(|p| {
+    let workspace = workspace();
+    let wanted = workspace.routine().plans.iter().any(|p| {
         matches!(p.freedoms, Freedoms::SlideThree | Freedoms::SlideThreeTurn | Freedoms::SlideTilt)
     });
-    let row = |name: Word, pose: Pose, test_id: &'static str| {
+    let row = |name: Key, pose: Pose, test_id: &'static str| {
         let n = Nudge::of(&pose);
         el("tr")
             .test_id(test_id)
@@ -29,16 +29,16 @@ pub(crate) fn six_numbers(found: Pose, truth: Option<Pose>) -> Option<View> {
             .child(
                 el("thead").child(
                     el("tr")
-                        .child(column().text(Word::ColHeightTilt))
+                        .child(column().text(Key::ColHeightTilt))
                         .child(column().text("ΔZ"))
-                        .child(column().text(Word::TiltX).text(" °"))
-                        .child(column().text(Word::TiltY).text(" °")),
+                        .child(column().text(Key::TiltX).text(" °"))
+                        .child(column().text(Key::TiltY).text(" °")),
                 ),
             )
             .child(
                 el("tbody")
-                    .child(row(Word::Found, found, "six-found"))
-                    .child(truth.map(|t| row(Word::RowTruth, t, "six-true"))),
+                    .child(row(Key::Found, found, "six-found"))
+                    .child(truth.map(|t| row(Key::RowTruth, t, "six-true"))),
             )
     })
 }

@@ -1,10 +1,10 @@
 use crate::app::logic::dimension::arrow_head;
 use crate::app::logic::forecast::{Block, EndSpread, SIGMAS};
-use crate::app::logic::ink;
-use crate::app::logic::markup::Markup;
 use crate::app::logic::number::{unit, unit_mm};
-use crate::app::logic::projection::{Projection, Spot};
+use crate::app::logic::projection::{Projection, ScreenPoint};
 use crate::app::logic::scale;
+use crate::app::logic::svg_path;
+use crate::app::logic::svg_writer::SvgWriter;
 use crate::app::sheet::solids;
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose};
@@ -33,19 +33,20 @@ pub(crate) fn plan(
         z_zero: 0.0,
         z_low: 1.0,
         z_high: 1.0,
-        knee: 0.0,
+        break_height: 0.0,
     };
     let mut n = 0;
-    let mut over = Markup::default();
+    let mut over = SvgWriter::default();
     for t in blocks.iter().flat_map(|b| &b.touches) {
         n += 1;
         let (from, to) = (projection.plan(&t.from), projection.plan(&t.contact.unwrap_or(t.from)));
-        over.path("point", &ink::cross(from, 4.0));
+        over.path("point", &svg_path::cross(from, 4.0));
         if from.distance(to) > 1.0 {
-            over.path("search", &ink::segment(from, to));
-            over.path("search-head", &ink::line(&arrow_head(from, to, 7.0), true));
+            over.path("search", &svg_path::segment(from, to));
+            over.path("search-head", &svg_path::line(&arrow_head(from, to, 7.0), true));
         }
-        let away = Spot::new(from.x - 19.0 * t.direction.x, from.y + 19.0 * t.direction.y + 7.0);
+        let away =
+            ScreenPoint::new(from.x - 19.0 * t.direction.x, from.y + 19.0 * t.direction.y + 7.0);
         over.label("label number", away, &n.to_string(), "middle");
     }
     for end in spread {
@@ -55,10 +56,10 @@ pub(crate) fn plan(
     let long = scale::bar(per_unit, 110.0);
     let (x, y) = (WIDTH - long * per_unit - 8.0, height - 8.0);
     over.path("", &format!("M{x} {}v6h{}v-6", y - 6.0, long * per_unit));
-    over.label("", Spot::new(x - 6.0, y), &format!("{long} {}", unit()), "end");
-    let mut fixture = Markup::default();
+    over.label("", ScreenPoint::new(x - 6.0, y), &format!("{long} {}", unit()), "end");
+    let mut fixture = SvgWriter::default();
     for clamp in &part.clamps {
-        fixture.path("clamp-body", &ink::body_plan(clamp, &Pose::identity(), &projection));
+        fixture.path("clamp-body", &svg_path::body_plan(clamp, &Pose::identity(), &projection));
     }
     ([fixture.finish(), solids(part, pose, &projection), over.finish()].concat(), height)
 }
@@ -77,7 +78,7 @@ fn extent(part: &Part, pose: &Pose, blocks: &[Block]) -> ([f64; 2], [f64; 2]) {
 }
 
 /// One end's ellipse of three standard deviations, magnified.
-fn spot(m: &mut Markup, at: Spot, end: &EndSpread, px: f64) {
+fn spot(m: &mut SvgWriter, at: ScreenPoint, end: &EndSpread, px: f64) {
     let [a, b, angle] = end.ellipse;
     let [a, b] = [a, b].map(|v| (v * SIGMAS * MAGNIFIED * px).max(1.0));
     let turned = format!(
@@ -91,5 +92,5 @@ fn spot(m: &mut Markup, at: Spot, end: &EndSpread, px: f64) {
         -2.0 * a * angle.cos(),
         2.0 * a * angle.sin()
     );
-    m.path("spread", &turned).path("point", &ink::cross(at, 4.0));
+    m.path("spread", &turned).path("point", &svg_path::cross(at, 4.0));
 }

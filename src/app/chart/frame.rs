@@ -1,7 +1,7 @@
 use crate::app::logic::layout::Rect;
-use crate::app::logic::markup::Markup;
 use crate::app::logic::number::{length, signed_length};
-use crate::app::logic::projection::Spot;
+use crate::app::logic::projection::ScreenPoint;
+use crate::app::logic::svg_writer::SvgWriter;
 
 /// Size of a chart in its own units; it is stretched to the room it is given.
 pub(super) const SIZE: [f64; 2] = [264.0, 140.0];
@@ -33,14 +33,14 @@ impl Frame {
     }
 
     /// The band, the zero line and the numbers beside them.
-    pub(super) fn draw(&self, m: &mut Markup) {
+    pub(super) fn draw(&self, m: &mut SvgWriter) {
         let (p, top) = (&self.plot, self.y(self.limit));
         m.rect("band", &Rect::new(p.x, top, p.w, self.y(-self.limit) - top));
         for (v, class) in [(self.limit, "limit"), (0.0, "zero"), (-self.limit, "limit")] {
             let y = self.y(v);
             m.path(class, &format!("M{} {y:.2}h{}", p.x, p.w));
             let text = if v == 0.0 { length(0.0, 0) } else { signed_length(v, 1) };
-            m.text("scale", Spot::new(p.x - 4.0, y + 4.0), &text);
+            m.text("scale", ScreenPoint::new(p.x - 4.0, y + 4.0), &text);
         }
         m.rect("plot", p);
     }

@@ -8,15 +8,15 @@ mod seam;
 
 pub(crate) use drawing::{MAGNIFIED, WIDTH, plan};
 
-use super::desk::desk;
 use super::dom::{View, el};
-use super::live::memo;
+use super::i18n::{Key, format, text};
 use super::logic::forecast::{SIGMAS, blocks, spreads};
-use super::logic::markup::Markup;
 use super::logic::number::{length, signed_length};
 use super::logic::shown::reference_pose;
-use super::words::{Word, say, tell};
+use super::logic::svg_writer::SvgWriter;
+use super::workspace::workspace;
 use frame::SIZE;
+use leptos::prelude::*;
 use nudgeproof::routine::SolutionOutcome;
 
 /// A drawing, its name and what it says. Empty where there is nothing to draw.
@@ -31,7 +31,7 @@ struct Chart {
 
 /// Every chart there is something to draw in.
 pub(crate) fn charts() -> View {
-    let all = memo(move || {
+    let all = Memo::new(move |_| {
         let charts = [forecast(), seam_miss(), residuals()];
         charts.into_iter().flatten().collect::<Vec<Chart>>()
     });
@@ -40,9 +40,9 @@ pub(crate) fn charts() -> View {
 }
 
 fn figures(charts: &[Chart]) -> String {
-    let mut m = Markup::default();
+    let mut m = SvgWriter::default();
     if charts.is_empty() {
-        m.says("p", "empty", say(Word::ChartsEmpty));
+        m.says("p", "empty", text(Key::ChartsEmpty));
     }
     for c in charts {
         m.enter("figure", "chart", &[("data-testid", c.class)]).enter("figcaption", "", &[]);
@@ -57,51 +57,51 @@ fn figures(charts: &[Chart]) -> String {
 
 /// Where the ends of the weld will lie.
 fn forecast() -> Option<Chart> {
-    let desk = desk();
-    let (state, part) = (desk.state(), desk.part());
+    let workspace = workspace();
+    let (state, part) = (workspace.state(), workspace.part());
     let blocks = blocks(&state);
     let found = spreads(&state, blocks.first()?);
     let pose = reference_pose(&state).unwrap_or_default();
     let (drawing, height) = plan(&part, &pose, &blocks, found.as_deref().unwrap_or_default());
     let tolerance = part.seams.first().map_or(0.0, |s| s.tolerance_mm);
     let says = match found {
-        Err(why) => tell(Word::NoForecast, &[&why]),
+        Err(why) => format(Key::NoForecast, &[&why]),
         Ok(ends) => {
             let [a, b] = [0, 1].map(|i| ends.get(i).map_or(0.0, |e| SIGMAS * e.across));
             let fill = [length(a, 2), length(b, 2), length(tolerance, 1), MAGNIFIED.to_string()];
             let inside =
-                if a.max(b) <= tolerance { Word::InsideTolerance } else { Word::OutsideTolerance };
+                if a.max(b) <= tolerance { Key::InsideTolerance } else { Key::OutsideTolerance };
             let fill = fill.each_ref().map(String::as_str);
-            tell(Word::ChartSpreadSays, &[say(inside), fill[0], fill[1], fill[2], fill[3]])
+            format(Key::ChartSpreadSays, &[text(inside), fill[0], fill[1], fill[2], fill[3]])
         }
     };
-    let title = say(Word::ChartSpread).into();
+    let title = text(Key::ChartSpread).into();
     Some(Chart { class: "chart-spread", size: [WIDTH, height], drawing, title, says })
 }
 
 /// Where the last weld of the run on show landed.
 fn seam_miss() -> Option<Chart> {
-    let log = desk().shown_run()?;
+    let log = workspace().shown_run()?;
     let weld = log.welds.last()?;
     let [a, b] = weld.miss.map(|m| signed_length(m.across_mm, 2));
     Some(Chart {
         class: "chart-seam",
         size: SIZE,
         drawing: seam::seam_chart(weld),
-        title: say(Word::ChartSeam).into(),
-        says: tell(Word::ChartSeamSays, &[&a, &b, &length(weld.tolerance_mm, 1)]),
+        title: text(Key::ChartSeam).into(),
+        says: format(Key::ChartSeamSays, &[&a, &b, &length(weld.tolerance_mm, 1)]),
     })
 }
 
 /// How well the touches of the run on show agree.
 fn residuals() -> Option<Chart> {
-    let desk = desk();
-    let log = desk.shown_run()?;
+    let workspace = workspace();
+    let log = workspace.shown_run()?;
     let (plan, located) = log.solutions.iter().rev().find_map(|s| match &s.outcome {
         SolutionOutcome::Found { located } => Some((&s.plan, located)),
         _ => None,
     })?;
-    let limit = desk.routine().plan(plan)?.residual_limit_mm;
+    let limit = workspace.routine().plan(plan)?.residual_limit_mm;
     let all: Vec<String> = located
         .residuals
         .iter()
@@ -112,7 +112,7 @@ fn residuals() -> Option<Chart> {
         class: "chart-residuals",
         size: SIZE,
         drawing: residuals::residual_chart(&located.residuals, limit),
-        title: say(Word::ChartResiduals).into(),
-        says: tell(Word::ChartResidualsSays, &[&all.join(", "), &length(limit, 1)]),
+        title: text(Key::ChartResiduals).into(),
+        says: format(Key::ChartResidualsSays, &[&all.join(", "), &length(limit, 1)]),
     })
 }

@@ -1,9 +1,9 @@
 use super::frame::Frame;
-use crate::app::logic::ink;
-use crate::app::logic::markup::Markup;
+use crate::app::i18n::{Key, text};
 use crate::app::logic::number::signed_length;
-use crate::app::logic::projection::Spot;
-use crate::app::words::{Word, say};
+use crate::app::logic::projection::ScreenPoint;
+use crate::app::logic::svg_path;
+use crate::app::logic::svg_writer::SvgWriter;
 use nudgeproof::routine::WeldTrace;
 
 /// The miss across the seam from weld start to weld end. Weld and seam are straight, so it is a
@@ -11,18 +11,18 @@ use nudgeproof::routine::WeldTrace;
 pub(super) fn seam_chart(weld: &WeldTrace) -> String {
     let misses = weld.miss.map(|m| m.across_mm);
     let frame = Frame::new(&misses, weld.tolerance_mm);
-    let mut m = Markup::default();
+    let mut m = SvgWriter::default();
     frame.draw(&mut m);
     let p = &frame.plot;
     let ends = [p.x + 30.0, p.right() - 30.0].into_iter().zip(misses);
-    let ends: Vec<Spot> = ends.map(|(x, v)| Spot::new(x, frame.y(v))).collect();
-    m.path("miss", &ink::line(&ends, false));
-    let names = [Word::DetailStart, Word::DetailEnd];
+    let ends: Vec<ScreenPoint> = ends.map(|(x, v)| ScreenPoint::new(x, frame.y(v))).collect();
+    m.path("miss", &svg_path::line(&ends, false));
+    let names = [Key::DetailStart, Key::DetailEnd];
     for ((s, mm), name) in ends.iter().zip(misses).zip(names) {
         let out = mm.abs() > weld.tolerance_mm;
         // A cross is outside, a ring inside.
         if out {
-            m.path("mark out", &ink::cross(*s, 5.0));
+            m.path("mark out", &svg_path::cross(*s, 5.0));
         } else {
             m.circle("mark", *s, 4.5);
         }
@@ -33,8 +33,8 @@ pub(super) fn seam_chart(weld: &WeldTrace) -> String {
         } else {
             -9.0
         };
-        m.label("value", Spot::new(s.x, s.y + above), &signed_length(mm, 2), "middle");
-        m.label("name", Spot::new(s.x, p.bottom() + 14.0), say(name), "middle");
+        m.label("value", ScreenPoint::new(s.x, s.y + above), &signed_length(mm, 2), "middle");
+        m.label("name", ScreenPoint::new(s.x, p.bottom() + 14.0), text(name), "middle");
     }
     m.finish()
 }

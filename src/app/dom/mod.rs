@@ -180,7 +180,7 @@ impl View {
     }
 
     fn listening(self, event: &str, run: Box<dyn Fn(Event)>) -> Self {
-        // What runs finds what it was made with: the desk and all else that is provided.
+        // What runs finds what it was made with: the workspace and all else that is provided.
         let owner = Owner::current().unwrap_or_default();
         let run: Box<dyn Fn(Event)> = Box::new(move |event| owner.with(|| untrack(|| run(event))));
         // The browser drops it together with the element.
@@ -194,4 +194,29 @@ impl View {
 fn append(to: &Node, node: &Node) {
     let done = to.append_child(node);
     debug_assert!(done.is_ok(), "a new node fits into any that takes parts");
+}
+
+/// A leptos view among those of this module, for as long as the part of the page lives that is
+/// being made.
+pub(crate) fn leptos_view(view: impl IntoView + 'static) -> View {
+    use leptos::tachys::view::{Mountable, Render};
+    let holder: Node = document().create_document_fragment().into();
+    let mut state = view.into_view().build();
+    state.mount(holder.unchecked_ref(), None);
+    StoredValue::new_local(state);
+    View(holder)
+}
+
+/// A view of this module inside a leptos view.
+pub(crate) fn dom_view(View(node): View) -> impl IntoView {
+    let holder = NodeRef::<leptos::html::Div>::new();
+    holder.on_load(move |element| append(&element, &node));
+    leptos::html::div().style("display: contents").node_ref(holder)
+}
+
+/// A view of this module inside a leptos view, within a drawing.
+pub(crate) fn dom_view_svg(View(node): View) -> impl IntoView {
+    let holder = NodeRef::<leptos::svg::G>::new();
+    holder.on_load(move |element| append(&element, &node));
+    leptos::svg::g().node_ref(holder)
 }

@@ -1,7 +1,7 @@
 //! Small pieces that stand on the page in many places.
 
 use super::{View, el};
-use crate::app::words::Word;
+use crate::app::i18n::Key;
 use leptos::prelude::event_target_value;
 use web_sys::Event;
 
@@ -16,7 +16,7 @@ pub(crate) fn note() -> View {
 }
 
 /// A field with its name before it: put the field in.
-pub(crate) fn pick(name: Word) -> View {
+pub(crate) fn pick(name: Key) -> View {
     el("label").class("pick").child(el("span").text(name))
 }
 
@@ -30,13 +30,13 @@ pub(crate) fn typed(test_id: &'static str, done: impl Fn(String) + 'static) -> V
 }
 
 /// What a row of buttons and fields is about.
-pub(crate) fn row_name(name: Word) -> View {
+pub(crate) fn row_name(name: Key) -> View {
     el("span").class("row-name").text(name)
 }
 
 impl View {
     /// Makes it a group, with a name for those who cannot see that it is one.
-    pub(crate) fn group(self, name: Word) -> Self {
+    pub(crate) fn group(self, name: Key) -> Self {
         self.attr("role", "group").attr("aria-label", name)
     }
 }

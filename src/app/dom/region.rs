@@ -1,7 +1,6 @@
 //! Parts of the page that come and go.
 
 use super::{View, append, keep, several};
-use crate::app::live::memo;
 use leptos::prelude::*;
 use std::mem;
 use wasm_bindgen::JsCast;
@@ -48,7 +47,7 @@ pub(crate) fn when(
     condition: impl Fn() -> bool + Send + Sync + 'static,
     part: impl Fn() -> View + 'static,
 ) -> View {
-    let holds = memo(condition);
+    let holds = Memo::new(move |_| condition());
     replaced(Box::new(move || if holds.get() { untrack(&part) } else { several() }))
 }
 

@@ -1,7 +1,7 @@
 //! What an attribute, a property or a text is given: once, or anew whenever it changes.
 
 use super::{Slot, keep};
-use crate::app::words::{Word, say};
+use crate::app::i18n::{Key, text};
 use std::borrow::Cow;
 use web_sys::Node;
 
@@ -26,9 +26,9 @@ impl Fixed for &'static str {
     }
 }
 
-impl Fixed for Word {
+impl Fixed for Key {
     fn given(self) -> Given {
-        say(self).given()
+        text(self).given()
     }
 }
 
@@ -70,9 +70,9 @@ impl Value for &'static str {
     }
 }
 
-impl Value for Word {
+impl Value for Key {
     fn give(self, node: &Node, slot: Slot, name: &'static str) {
-        slot(node, name, Some(say(self)));
+        slot(node, name, Some(text(self)));
     }
 }
 

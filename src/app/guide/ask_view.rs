@@ -1,23 +1,24 @@
 //! The question of a stage: the learner says what will happen, then sees what did.
 
-use super::prose::prose;
-use crate::app::desk::desk;
+use super::markdown::prose;
 use crate::app::dom::{View, button, el};
+use crate::app::i18n::{Key, format, text};
 use crate::app::lessons::{ASK, course};
-use crate::app::live::memo;
 use crate::app::logic::number::in_unit;
-use crate::app::words::{Word, say, tell};
+use crate::app::workspace::workspace;
+use leptos::prelude::*;
 use nudgeproof::lesson::{Answered, Ask, Lesson, Which};
 use nudgeproof::session::Action;
 
 /// The question of stage `stage`, from 0.
 pub(super) fn ask_view(stage: usize, ask: &Ask) -> View {
-    let (desk, course) = (desk(), course());
-    let given =
-        memo(move || course.standing.read().answers.iter().rfind(|a| a.stage == stage).copied());
+    let (workspace, course) = (workspace(), course());
+    let given = Memo::new(move |_| {
+        course.standing.read().answers.iter().rfind(|a| a.stage == stage).copied()
+    });
     let choices = choices(ask);
     let told = choices.clone();
-    let kind = if ask.run == Which::Next { Word::AskBefore } else { Word::AskAfter };
+    let kind = if ask.run == Which::Next { Key::AskBefore } else { Key::AskAfter };
     el("fieldset")
         .class("ask")
         .attr("id", ASK)
@@ -31,7 +32,7 @@ pub(super) fn ask_view(stage: usize, ask: &Ask) -> View {
                     })
                     .attr("disabled", move || given.get().is_some_and(|a| a.right.is_some()))
                     .click(move || {
-                        desk.act(Action::Predict { stage: stage + 1, answer: i + 1 });
+                        workspace.act(Action::Predict { stage: stage + 1, answer: i + 1 });
                     })
                     .text(choice)
             },
@@ -50,9 +51,9 @@ fn choices(ask: &Ask) -> Vec<String> {
 fn outcome(a: &Answered, choices: &[String]) -> String {
     let choice = |i: usize| choices.get(i).map_or("", String::as_str);
     match (a.was_right(), a.right) {
-        (Some(true), _) => tell(Word::AnswerRight, &[choice(a.answer)]),
-        (Some(false), Some(right)) => tell(Word::AnswerOther, &[choice(right), choice(a.answer)]),
-        _ => say(Word::AnswerRun).into(),
+        (Some(true), _) => format(Key::AnswerRight, &[choice(a.answer)]),
+        (Some(false), Some(right)) => format(Key::AnswerOther, &[choice(right), choice(a.answer)]),
+        _ => text(Key::AnswerRun).into(),
     }
 }
 

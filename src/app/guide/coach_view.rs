@@ -1,22 +1,21 @@
 use super::finding_view::{finding_card, finding_line};
 use super::score_view::score_view;
-use crate::app::desk::desk;
 use crate::app::dom::{View, each, el, note, several, when};
-use crate::app::live::memo;
-use crate::app::words::{Word, tell};
+use crate::app::i18n::{Key, format};
+use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::coach::Finding;
 
 /// What the coach has to say: quiet while the routine is built and while a run is shown; after it,
 /// the worst first.
 pub(super) fn coach_panel() -> View {
-    let desk = desk();
-    let running = memo(move || desk.playback.beat().is_some_and(|p| p.t < p.until));
-    let ran = memo(move || !desk.runs.read().is_empty());
+    let workspace = workspace();
+    let running = Memo::new(move |_| workspace.playback.beat().is_some_and(|p| p.t < p.until));
+    let ran = Memo::new(move |_| !workspace.runs.read().is_empty());
     el("div")
         .class("coach")
         .test_id("coach")
-        .attr("aria-busy", move || desk.review.busy().to_string())
+        .attr("aria-busy", move || workspace.review.busy().to_string())
         .child(move || {
             let (running, ran) = (running.get(), ran.get());
             untrack(|| match (running, ran) {
@@ -28,16 +27,16 @@ pub(super) fn coach_panel() -> View {
 }
 
 fn watches() -> View {
-    el("p").class("empty").text(Word::CoachWatches)
+    el("p").class("empty").text(Key::CoachWatches)
 }
 
 /// What can be said of the routine alone.
 fn quiet() -> View {
-    let desk = desk();
-    let marks = desk.review.marks();
+    let workspace = workspace();
+    let marks = workspace.review.marks();
     let nothing = move || {
-        let empty = desk.routine().steps.is_empty();
-        if empty { Word::CoachWaits } else { Word::CoachQuiet }
+        let empty = workspace.routine().steps.is_empty();
+        if empty { Key::CoachWaits } else { Key::CoachQuiet }
     };
     several()
         .child(when(
@@ -46,23 +45,25 @@ fn quiet() -> View {
         ))
         .child(when(
             move || !marks.read().is_empty(),
-            move || note().text(move || tell(Word::CoachMarks, &[&marks.read().len().to_string()])),
+            move || {
+                note().text(move || format(Key::CoachMarks, &[&marks.read().len().to_string()]))
+            },
         ))
         .child(cards(move || marks.get(), false))
 }
 
 /// What the runs have shown.
 fn spoken() -> View {
-    let desk = desk();
-    let findings = move || desk.review.last().map(|r| r.findings.clone()).unwrap_or_default();
+    let workspace = workspace();
+    let findings = move || workspace.review.last().map(|r| r.findings.clone()).unwrap_or_default();
     several()
-        .child(move || match desk.review.last() {
+        .child(move || match workspace.review.last() {
             None => Some(watches()),
-            Some(review) => desk.attempt.read().is_none().then(|| score_view(review)),
+            Some(review) => workspace.attempt.read().is_none().then(|| score_view(review)),
         })
         .child(when(
-            move || desk.review.last().is_some_and(|r| r.findings.is_empty()),
-            || el("p").class("no-findings").test_id("no-findings").text(Word::NoFindings),
+            move || workspace.review.last().is_some_and(|r| r.findings.is_empty()),
+            || el("p").class("no-findings").test_id("no-findings").text(Key::NoFindings),
         ))
         .child(cards(findings, true))
 }

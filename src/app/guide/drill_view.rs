@@ -1,15 +1,15 @@
 //! A drill: what the runs show, what is wrong with the cell, and what mends it.
 
-use crate::app::desk::desk;
 use crate::app::dom::{View, button, el, several};
-use crate::app::live::memo;
+use crate::app::i18n::{Key, format, text};
 use crate::app::logic::describe::{self, run_kind};
 use crate::app::logic::nudge::Nudge;
 use crate::app::logic::number::{length, signed, signed_length};
 use crate::app::logic::playback::Playback;
 use crate::app::logic::reading::{depths, found};
 use crate::app::logic::shown::{Verdict, verdict};
-use crate::app::words::{Word, say, tell};
+use crate::app::workspace::workspace;
+use leptos::prelude::*;
 use nudgeproof::lesson::{Cause, Lesson};
 use nudgeproof::routine::{RunKind, RunLog};
 use nudgeproof::session::{Action, State};
@@ -17,31 +17,31 @@ use std::sync::Arc;
 
 /// Every run in one line each, with its log behind it.
 fn evidence() -> View {
-    let desk = desk();
+    let workspace = workspace();
     let all = move || {
-        let state = desk.state();
-        let runs = desk.runs.get();
+        let state = workspace.state();
+        let runs = workspace.runs.get();
         runs.iter().enumerate().map(|(i, log)| run_line(i, log, &state)).collect::<Vec<_>>()
     };
     el("ul").class("evidence").test_id("evidence").child(all)
 }
 
 fn run_line(i: usize, log: &Arc<RunLog>, state: &State) -> View {
-    let desk = desk();
+    let workspace = workspace();
     let how = match verdict(Some(log), None) {
-        Verdict::OnSeam(_) => format!("✓ {}", say(Word::VerdictOnSeam)),
-        Verdict::Missed(_) => format!("✗ {}", say(Word::VerdictMissed)),
+        Verdict::OnSeam(_) => format!("✓ {}", text(Key::VerdictOnSeam)),
+        Verdict::Missed(_) => format!("✗ {}", text(Key::VerdictMissed)),
         Verdict::Stopped(why) => format!("⬣ {why}"),
-        _ => say(Word::VerdictNoWeld).into(),
+        _ => text(Key::VerdictNoWeld).into(),
     };
     let mut facts = Vec::new();
     if let Some(f) = found(log, state) {
         let n = Nudge::of(&f.motion);
         let [x, y] = [n.dx, n.dy].map(|v| signed_length(v, 1));
         let turn = signed(n.turn_deg, 1);
-        facts.push(tell(Word::EvidenceOffset, &[&x, &y, &turn]));
+        facts.push(format(Key::EvidenceOffset, &[&x, &y, &turn]));
         if let Some(r) = f.residual_mm {
-            facts.push(tell(Word::ResidualIs, &[&length(r, 2)]));
+            facts.push(format(Key::ResidualIs, &[&length(r, 2)]));
         }
     }
     // Only what came after the reference can be held against it.
@@ -49,7 +49,7 @@ fn run_line(i: usize, log: &Arc<RunLog>, state: &State) -> View {
     if reference.is_some_and(|r| i > r) {
         let each: Vec<_> = depths(log, state).into_iter().map(|mm| signed_length(mm, 1)).collect();
         if !each.is_empty() {
-            facts.push(tell(Word::EvidenceDepth, &[&each.join(", ")]));
+            facts.push(format(Key::EvidenceDepth, &[&each.join(", ")]));
         }
     }
     if let Some(w) = log.welds.first() {
@@ -59,7 +59,7 @@ fn run_line(i: usize, log: &Arc<RunLog>, state: &State) -> View {
             .iter()
             .map(|m| m.height_mm)
             .fold(0.0, |a: f64, b| if b.abs() > a.abs() { b } else { a });
-        facts.push(tell(Word::EvidenceWeld, &[&a, &b, &signed_length(height, 1)]));
+        facts.push(format(Key::EvidenceWeld, &[&a, &b, &signed_length(height, 1)]));
     }
     let events: Vec<_> = log.events.iter().map(|e| describe::event(log, e)).collect();
     let end = log.duration;
@@ -76,11 +76,11 @@ fn run_line(i: usize, log: &Arc<RunLog>, state: &State) -> View {
                 .class("row-tools")
                 .child(
                     button(format!("show-run-{}", i + 1))
-                        .click(move || desk.playback.set(Some(Playback::at(i, end, end))))
-                        .text(Word::ShowRun),
+                        .click(move || workspace.playback.set(Some(Playback::at(i, end, end))))
+                        .text(Key::ShowRun),
                 )
                 .child(
-                    el("details").child(el("summary").text(Word::RunLog)).child(
+                    el("details").child(el("summary").text(Key::RunLog)).child(
                         el("ol")
                             .class("run-log")
                             .children(events.into_iter().map(|e| el("li").text(e))),
@@ -91,8 +91,8 @@ fn run_line(i: usize, log: &Arc<RunLog>, state: &State) -> View {
 
 /// What may be wrong. What was named and is not it stays, struck out, with what one would see.
 pub(super) fn causes_view(lesson: &Lesson) -> View {
-    let desk = desk();
-    let named = memo(move || desk.now.read().state.named.clone());
+    let workspace = workspace();
+    let named = Memo::new(move |_| workspace.state().named.clone());
     let right = lesson.cause();
     let row = move |cause: &'static Cause| {
         let tried = move || named.get().iter().any(|n| n == cause.name);
@@ -101,7 +101,7 @@ pub(super) fn causes_view(lesson: &Lesson) -> View {
             if right == Some(cause.name) {
                 actions.push(Action::Reveal);
             }
-            desk.act_all(actions);
+            workspace.act_all(actions);
         };
         el("li")
             .child(
@@ -116,7 +116,7 @@ pub(super) fn causes_view(lesson: &Lesson) -> View {
                     el("p")
                         .class("fact")
                         .attr("role", "status")
-                        .text(tell(Word::CauseOther, &[cause.sign]))
+                        .text(format(Key::CauseOther, &[cause.sign]))
                 })
             })
     };
@@ -124,28 +124,27 @@ pub(super) fn causes_view(lesson: &Lesson) -> View {
         el("fieldset")
             .class("ask")
             .test_id("drill")
-            .child(el("legend").child(el("p").text(Word::CauseAsk)))
+            .child(el("legend").child(el("p").text(Key::CauseAsk)))
             .child(el("ul").class("causes").children(lesson.causes().into_iter().map(row))),
     )
 }
 
 /// What mends it: one of these, and nothing else needs to be touched.
 pub(super) fn mends_view(lesson: &Lesson) -> View {
-    let desk = desk();
+    let workspace = workspace();
     let right = lesson.cause();
     let begun = lesson.begun();
     let sign = lesson.causes().into_iter().find(|c| Some(c.name) == right).map(|c| c.sign);
     let row = move |cause: &'static Cause| {
-        let act = move || mend(cause, desk.peek().settings.stick_out_mm);
-        let tried = memo(move || {
-            desk.now.track();
+        let act = move || mend(cause, workspace.state_untracked().settings.stick_out_mm);
+        let tried = Memo::new(move |_| {
+            workspace.track_session();
             let wanted = act();
-            desk.with_session(|s| s.actions()[begun..].contains(&wanted))
+            workspace.with_session(|s| s.actions()[begun..].contains(&wanted))
         });
         let said = move || {
             tried.get().then(|| {
-                let word =
-                    if right == Some(cause.name) { Word::MendRight } else { Word::MendOther };
+                let word = if right == Some(cause.name) { Key::MendRight } else { Key::MendOther };
                 el("p").class("fact").attr("role", "status").text(word)
             })
         };
@@ -155,7 +154,7 @@ pub(super) fn mends_view(lesson: &Lesson) -> View {
                     .attr("disabled", move || tried.get())
                     .attr("aria-pressed", move || tried.get().to_string())
                     .click(move || {
-                        desk.act(act());
+                        workspace.act(act());
                     })
                     .text(cause.mend),
             )
@@ -164,14 +163,14 @@ pub(super) fn mends_view(lesson: &Lesson) -> View {
     several()
         .child(
             sign.map(|s| {
-                el("p").class("answer").test_id("sign").text(tell(Word::CauseRight, &[s]))
+                el("p").class("answer").test_id("sign").text(format(Key::CauseRight, &[s]))
             }),
         )
         .child(
             el("fieldset")
                 .class("ask")
                 .test_id("mends")
-                .child(el("legend").child(el("p").text(Word::MendAsk)))
+                .child(el("legend").child(el("p").text(Key::MendAsk)))
                 .child(el("ul").class("causes").children(lesson.causes().into_iter().map(row))),
         )
 }

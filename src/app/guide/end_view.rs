@@ -1,33 +1,34 @@
 //! The end of a lesson: how it went, what was mastered, and one thing to do next.
 
 use super::score_view::score_list;
-use crate::app::desk::desk;
 use crate::app::dom::{View, button, el};
+use crate::app::i18n::{Key, format, text};
 use crate::app::lessons::{Next, course, skill_row, today};
 use crate::app::place::Place;
-use crate::app::words::{Word, say, tell};
+use crate::app::workspace::workspace;
+use leptos::prelude::*;
 use nudgeproof::coach::Skill;
 use nudgeproof::data::sort_short;
 use nudgeproof::lesson::{Kind, Lesson, Stage, due};
 use std::sync::Arc;
 
 pub(super) fn lesson_end(lesson: &Arc<Lesson>) -> View {
-    let (desk, course) = (desk(), course());
-    let score = desk.with_session(|s| lesson.score(s));
+    let (workspace, course) = (workspace(), course());
+    let score = workspace.with_session(|s| lesson.score(s));
     let word = |what: &str| {
-        say(match what {
-            "cause" => Word::ScoreCause,
-            "repair" => Word::ScoreRepair,
-            "runs" => Word::Runs,
-            "questions" => Word::ScoreQuestions,
-            _ => Word::ScoreMethod,
+        text(match what {
+            "cause" => Key::ScoreCause,
+            "repair" => Key::ScoreRepair,
+            "runs" => Key::Runs,
+            "questions" => Key::ScoreQuestions,
+            _ => Key::ScoreMethod,
         })
     };
     let parts = score.parts.into_iter().map(|(what, part)| (word(what), what, part));
-    let parts = score_list(Word::LessonScore, "lesson-score", score.total, parts.collect());
+    let parts = score_list(Key::LessonScore, "lesson-score", score.total, parts.collect());
     let about = match lesson.kind {
         Kind::Refresher => None,
-        _ => Some(tell(Word::YouCanNow, &[&lesson.about])),
+        _ => Some(format(Key::YouCanNow, &[&lesson.about])),
     };
     let mut skills: Vec<Skill> = lesson.stages.iter().filter_map(Stage::skill).collect();
     sort_short(&mut skills, |a, b| a < b);
@@ -43,12 +44,12 @@ pub(super) fn lesson_end(lesson: &Arc<Lesson>) -> View {
     let whole = lesson.clone();
     let next = course.next(lesson, score.total);
     let (text, why) = match &next {
-        Next::Item(left) => (tell(Word::NextItem, &[&left.to_string()]), None),
-        Next::Over => (say(Word::NextOver).into(), Some(say(Word::RefresherOver))),
-        Next::Again if lesson.kind == Kind::Drill => (say(Word::NextFault).into(), None),
-        Next::Again => (say(Word::NextAgain).into(), Some(say(Word::NextAgainWhy))),
-        Next::Lesson(l) => (tell(Word::NextLesson, &[&l.title]), None),
-        Next::Refresher => (say(Word::RefresherBegin).into(), Some(say(Word::CourseDone))),
+        Next::Item(left) => (format(Key::NextItem, &[&left.to_string()]), None),
+        Next::Over => (text(Key::NextOver).into(), Some(text(Key::RefresherOver))),
+        Next::Again if lesson.kind == Kind::Drill => (text(Key::NextFault).into(), None),
+        Next::Again => (text(Key::NextAgain).into(), Some(text(Key::NextAgainWhy))),
+        Next::Lesson(l) => (format(Key::NextLesson, &[&l.title]), None),
+        Next::Refresher => (text(Key::RefresherBegin).into(), Some(text(Key::CourseDone))),
     };
     let other = match &next {
         Next::Again => course.unpassed_after(&lesson.name),
@@ -67,7 +68,7 @@ pub(super) fn lesson_end(lesson: &Arc<Lesson>) -> View {
     el("div")
         .class("stage finished")
         .test_id("lesson-finished")
-        .child(el("h3").text(Word::LessonFinished))
+        .child(el("h3").text(Key::LessonFinished))
         .child(about.map(|a| el("p").text(a)))
         .child(parts)
         .child(el("ul").class("skills").child(rows))
@@ -79,13 +80,13 @@ pub(super) fn lesson_end(lesson: &Arc<Lesson>) -> View {
                 .child(other.map(|l| {
                     button("lesson-other")
                         .click(move || course.begin(l))
-                        .text(tell(Word::NextLesson, &[&l.title]))
+                        .text(format(Key::NextLesson, &[&l.title]))
                 }))
                 .child(
                     el("a")
                         .class("button")
                         .attr("href", Place::Lessons.hash())
-                        .text(Word::PlaceLessons),
+                        .text(Key::PlaceLessons),
                 ),
         )
 }

@@ -1,11 +1,11 @@
 use super::hints::{hint_button, open_hints};
-use super::prose::prose;
-use crate::app::desk::{Desk, desk};
+use super::markdown::prose;
 use crate::app::dom::{View, button, el};
-use crate::app::live::memo;
+use crate::app::i18n::{Key, format, text};
 use crate::app::logic::number::{in_unit, length};
 use crate::app::logic::playback::Playback;
-use crate::app::words::{Word, say, tell};
+use crate::app::workspace::{Workspace, workspace};
+use leptos::prelude::*;
 use nudgeproof::coach::{self, Finding, Weight};
 use nudgeproof::session::Action;
 
@@ -19,18 +19,18 @@ pub(crate) fn rule_title(name: &'static str) -> &'static str {
 
 fn weight(w: Weight) -> (&'static str, &'static str) {
     match w {
-        Weight::Ruins => ("ruins", say(Word::WeightRuins)),
-        Weight::Misses => ("misses", say(Word::WeightMisses)),
-        Weight::Sloppy => ("sloppy", say(Word::WeightSloppy)),
+        Weight::Ruins => ("ruins", text(Key::WeightRuins)),
+        Weight::Misses => ("misses", text(Key::WeightMisses)),
+        Weight::Sloppy => ("sloppy", text(Key::WeightSloppy)),
     }
 }
 
 /// What a finding costs, in a sentence.
 fn cost(f: &Finding) -> Option<String> {
     match (&f.cost.mm, &f.cost.event) {
-        (Some(v), Some(event)) => Some(tell(Word::CostBoth, &[&length(*v, 1), event])),
-        (Some(v), None) => Some(tell(Word::CostMm, &[&length(*v, 1)])),
-        (None, Some(event)) => Some(tell(Word::CostEvent, &[event])),
+        (Some(v), Some(event)) => Some(format(Key::CostBoth, &[&length(*v, 1), event])),
+        (Some(v), None) => Some(format(Key::CostMm, &[&length(*v, 1)])),
+        (None, Some(event)) => Some(format(Key::CostEvent, &[event])),
         (None, None) => None,
     }
 }
@@ -44,35 +44,35 @@ pub(crate) fn finding_line(f: &Finding) -> String {
 }
 
 /// Plays the moment a finding is about.
-fn play_moment(desk: Desk, run: usize, time: f64) {
-    let state = desk.peek();
+fn play_moment(workspace: Workspace, run: usize, time: f64) {
+    let state = workspace.state_untracked();
     let Some(log) = run.checked_sub(1).and_then(|i| state.runs.get(i)) else { return };
     let until = (time + 0.5).min(log.duration);
-    desk.rate.set(1.0);
-    desk.playback.set(Some(Playback::play(run - 1, (time - LEAD).max(0.0), until)));
+    workspace.rate.set(1.0);
+    workspace.playback.set(Some(Playback::play(run - 1, (time - LEAD).max(0.0), until)));
 }
 
 /// Mends it in the session as it is now.
 fn mend(finding: &Finding) {
-    let desk = desk();
-    let Some(mut actions) = desk.with_session(|s| coach::mend(s, finding)) else { return };
+    let workspace = workspace();
+    let Some(mut actions) = workspace.with_session(|s| coach::mend(s, finding)) else { return };
     actions.push(Action::Mended { rule: finding.rule.into() });
-    if desk.act_all(actions) {
-        desk.tell(tell(Word::MendedIt, &[rule_title(finding.rule)]));
+    if workspace.act_all(actions) {
+        workspace.notify(format(Key::MendedIt, &[rule_title(finding.rule)]));
     }
 }
 
 /// One finding: rule, message, cost, why, hints, mend, the moment.
 pub(super) fn finding_card(finding: Finding, open: bool) -> Option<View> {
-    let desk = desk();
+    let workspace = workspace();
     let rule = coach::rule(finding.rule)?;
     let (weight_class, weight_word) = weight(finding.weight);
-    let rungs = memo(move || {
-        let hints = &desk.now.read().state.hints;
+    let rungs = Memo::new(move |_| {
+        let hints = &workspace.state().hints;
         let rungs = hints.iter().filter(|(r, _)| r == rule.name).map(|(_, rung)| *rung);
         rungs.max().map_or(0, usize::from)
     });
-    let mendable = desk.with_session(|s| coach::mend(s, &finding)).is_some();
+    let mendable = workspace.with_session(|s| coach::mend(s, &finding)).is_some();
     let step = finding.step;
     let moment = finding.run.zip(finding.time_s);
     let costs = cost(&finding);
@@ -99,26 +99,26 @@ pub(super) fn finding_card(finding: Finding, open: bool) -> Option<View> {
                     .class("row-tools")
                     .child(hint_button("finding-hint", rungs, move || {
                         let rung = rungs.get_untracked() as u8 + 1;
-                        desk.act(Action::Hint { rule: rule.name.into(), rung });
+                        workspace.act(Action::Hint { rule: rule.name.into(), rung });
                     }))
                     .child(step.map(|id| {
                         button("finding-step")
-                            .click(move || desk.cursor.set(Some(id)))
-                            .text(Word::ShowStep)
+                            .click(move || workspace.cursor.set(Some(id)))
+                            .text(Key::ShowStep)
                     }))
                     .child(moment.map(|(run, time)| {
                         button("finding-moment")
-                            .click(move || play_moment(desk, run, time))
-                            .text(Word::ShowMoment)
+                            .click(move || play_moment(workspace, run, time))
+                            .text(Key::ShowMoment)
                     }))
                     .child(mendable.then(|| {
-                        button("finding-mend").click(move || mend(&finding)).text(Word::MendIt)
+                        button("finding-mend").click(move || mend(&finding)).text(Key::MendIt)
                     })),
             )
             .child(
                 el("details")
                     .class("why")
-                    .child(el("summary").text(Word::Why))
+                    .child(el("summary").text(Key::Why))
                     .child(prose(rule.page)),
             ),
     )

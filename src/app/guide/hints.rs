@@ -1,7 +1,7 @@
-use super::prose::prose;
+use super::markdown::prose;
 use crate::app::dom::{View, button, el, when};
-use crate::app::live::Live;
-use crate::app::words::Word;
+use crate::app::i18n::Key;
+use leptos::prelude::*;
 
 /// Rungs of a ladder of hints: ask, point, show.
 const RUNGS: usize = 3;
@@ -9,7 +9,7 @@ const RUNGS: usize = 3;
 /// The hints that are open, in order.
 pub(super) fn open_hints(
     hints: impl IntoIterator<Item = impl Into<String>>,
-    open: Live<usize>,
+    open: Memo<usize>,
 ) -> View {
     let hints: Vec<String> = hints.into_iter().map(Into::into).collect();
     let shown = move || {
@@ -22,16 +22,16 @@ pub(super) fn open_hints(
 /// The button that opens the next one, while one is left.
 pub(super) fn hint_button(
     test_id: &'static str,
-    open: Live<usize>,
+    open: Memo<usize>,
     next: impl Fn() + Copy + Send + Sync + 'static,
 ) -> View {
     when(
         move || open.get() < RUNGS,
         move || {
             let name = move || match open.get() {
-                0 => Word::HintAsk,
-                1 => Word::HintPoint,
-                _ => Word::HintShow,
+                0 => Key::HintAsk,
+                1 => Key::HintPoint,
+                _ => Key::HintShow,
             };
             button(test_id).click(next).text(name)
         },

@@ -2,26 +2,25 @@ use super::ask_view::{ask_outcome, ask_view};
 use super::drill_view::{causes_view, mends_view};
 use super::end_view::lesson_end;
 use super::hints::{hint_button, open_hints};
-use super::prose::prose;
-use crate::app::desk::desk;
+use super::markdown::prose;
 use crate::app::dom::{Part, View, button, el, note, several};
+use crate::app::i18n::{Key, format};
 use crate::app::lessons::course;
-use crate::app::live::{effect, fixed, memo};
 use crate::app::screen;
-use crate::app::words::{Word, tell};
+use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::lesson::{Goal, Lesson, Place};
 use std::sync::Arc;
 
 /// The lesson under way, if the session belongs to one: what to do now, how far, hints by rungs.
 pub(super) fn lesson_panel() -> impl Part {
-    let desk = desk();
+    let workspace = workspace();
     move || {
-        if let Some(lesson) = desk.attempt.get() {
+        if let Some(lesson) = workspace.attempt.get() {
             return Some(lesson_card(&lesson));
         }
-        let name = desk.with_session(|s| s.header().lesson.clone());
-        let lost = |n: String| note().test_id("lesson-lost").text(tell(Word::LessonLost, &[&n]));
+        let name = workspace.with_session(|s| s.header().lesson.clone());
+        let lost = |n: String| note().test_id("lesson-lost").text(format(Key::LessonLost, &[&n]));
         name.map(lost)
     }
 }
@@ -51,20 +50,20 @@ fn place_name(place: Place) -> &'static str {
 }
 
 fn lesson_card(lesson: &Arc<Lesson>) -> View {
-    let (desk, course) = (desk(), course());
-    let done = memo(move || course.standing.read().done);
+    let (workspace, course) = (workspace(), course());
+    let done = Memo::new(move |_| course.standing.read().done);
     let total = lesson.stages.len();
-    let whole = fixed(lesson.clone());
+    let whole = Signal::stored(lesson.clone());
     let mut before = None;
-    effect(move || {
+    Effect::new(move || {
         let now = done.get();
         if let Some(before) = before.replace(now).filter(|b| *b < now) {
             whole.with(|l| {
-                desk.tell(tell(Word::StageDone, &[&l.stages[before].well_done]));
+                workspace.notify(format(Key::StageDone, &[&l.stages[before].well_done]));
             });
         }
     });
-    effect(move || {
+    Effect::new(move || {
         let at = done.get();
         let place = whole.with(|l| l.stages.get(at).map_or("", |s| place_name(s.look_at)));
         screen::set_root("data-look-at", place);
@@ -96,7 +95,7 @@ fn lesson_card(lesson: &Arc<Lesson>) -> View {
             el("div")
                 .class("progress")
                 .attr("role", "progressbar")
-                .attr("aria-label", Word::LessonProgress)
+                .attr("aria-label", Key::LessonProgress)
                 .attr("aria-valuemin", "0")
                 .attr("aria-valuemax", total)
                 .attr("aria-valuenow", move || done.get())
@@ -110,7 +109,7 @@ fn lesson_card(lesson: &Arc<Lesson>) -> View {
                         .attr("title", title)
                 }))
                 .child(el("span").class("progress-text").text(move || {
-                    tell(Word::ProgressIs, &[&done.get().to_string(), &total.to_string()])
+                    format(Key::ProgressIs, &[&done.get().to_string(), &total.to_string()])
                 })),
         )
         .child(now)
@@ -118,13 +117,13 @@ fn lesson_card(lesson: &Arc<Lesson>) -> View {
 
 /// What is to be done now.
 fn stage_view(lesson: &Arc<Lesson>, at: usize) -> View {
-    let (desk, course) = (desk(), course());
+    let (workspace, course) = (workspace(), course());
     let stage = lesson.stages[at].clone();
-    let whole = fixed(lesson.clone());
+    let whole = Signal::stored(lesson.clone());
     // How many rungs of hints are open: kept in the session, so that a reload shows them again.
-    let rungs = memo(move || {
-        desk.now.track();
-        whole.with(|l| desk.with_session(|s| l.hints_shown(s, at)))
+    let rungs = Memo::new(move |_| {
+        workspace.track_session();
+        whole.with(|l| workspace.with_session(|s| l.hints_shown(s, at)))
     });
     let ask = stage.ask.as_ref().map(|ask| ask_view(at, ask));
     let drill = match stage.goal {
@@ -134,7 +133,7 @@ fn stage_view(lesson: &Arc<Lesson>, at: usize) -> View {
     };
     let look_at = stage.look_at;
     let hints = stage.hints.clone();
-    let number = tell(Word::AttemptNumber, &[&lesson.seed.to_string()]);
+    let number = format(Key::AttemptNumber, &[&lesson.seed.to_string()]);
     el("div")
         .class("stage")
         .test_id("stage")
@@ -148,9 +147,9 @@ fn stage_view(lesson: &Arc<Lesson>, at: usize) -> View {
             el("div")
                 .class("row-tools")
                 .child(hint_button("hint", rungs, move || {
-                    let next = whole.with(|l| desk.with_session(|s| l.next_hint(s, at)));
+                    let next = whole.with(|l| workspace.with_session(|s| l.next_hint(s, at)));
                     if let Some(action) = next {
-                        desk.act(action);
+                        workspace.act(action);
                     }
                 }))
                 .child(
@@ -160,12 +159,12 @@ fn stage_view(lesson: &Arc<Lesson>, at: usize) -> View {
                             course.guide.set(!matches!(look_at, Place::Routine | Place::Plan));
                             screen::show_soon(selector(look_at));
                         })
-                        .text(Word::GoThere),
+                        .text(Key::GoThere),
                 )
                 .child(
                     button("start-over")
                         .click(move || course.again(&whole.get()))
-                        .text(Word::StartOver),
+                        .text(Key::StartOver),
                 )
                 .child(el("span").class("fine").text(number)),
         )

@@ -7,7 +7,7 @@ mod end_view;
 mod finding_view;
 mod hints;
 mod lesson_view;
-mod prose;
+mod markdown;
 mod readings;
 mod score_view;
 
@@ -15,11 +15,11 @@ pub(crate) use finding_view::{finding_line, rule_title};
 pub(crate) use score_view::score_view;
 
 use super::chart::charts;
-use super::desk::desk;
 use super::dom::{View, button, el};
+use super::i18n::Key;
 use super::lessons::course;
-use super::live::{Var, effect, memo};
-use super::words::Word;
+use super::workspace::workspace;
+use leptos::prelude::*;
 use nudgeproof::lesson::Place;
 
 /// What the lower part of the guide shows.
@@ -32,19 +32,19 @@ enum Side {
 
 /// Lesson on top while there is one; coach or readings below.
 pub(crate) fn guide() -> View {
-    let side = Var::new(Side::Coach);
-    let (desk, course) = (desk(), course());
+    let side = RwSignal::new(Side::Coach);
+    let (workspace, course) = (workspace(), course());
     // A stage that is about one of the two brings it to the front.
-    let looks_at = memo(move || {
+    let looks_at = Memo::new(move |_| {
         let done = course.standing.read().done;
-        desk.attempt.with(|l| l.as_ref()?.stages.get(done).map(|s| s.look_at))
+        workspace.attempt.with(|l| l.as_ref()?.stages.get(done).map(|s| s.look_at))
     });
-    effect(move || match looks_at.get() {
+    Effect::new(move || match looks_at.get() {
         Some(Place::Readings) => side.set(Side::Readings),
         Some(Place::Coach) => side.set(Side::Coach),
         _ => {}
     });
-    let tab = move |which: Side, word: Word, test_id: &'static str| {
+    let tab = move |which: Side, word: Key, test_id: &'static str| {
         button(test_id)
             .attr("role", "tab")
             .attr("aria-selected", move || (side.get() == which).to_string())
@@ -54,7 +54,7 @@ pub(crate) fn guide() -> View {
     el("section")
         .class("panel guide")
         .attr("id", "guide")
-        .attr("aria-label", Word::Guide)
+        .attr("aria-label", Key::Guide)
         .attr("tabindex", "0")
         .attr("data-side", move || if side.get() == Side::Charts { "charts" } else { "" })
         .child(lesson_view::lesson_panel())
@@ -62,10 +62,10 @@ pub(crate) fn guide() -> View {
             el("div")
                 .class("tabs")
                 .attr("role", "tablist")
-                .attr("aria-label", Word::Guide)
-                .child(tab(Side::Coach, Word::Coach, "tab-coach"))
-                .child(tab(Side::Readings, Word::Readings, "tab-readings"))
-                .child(tab(Side::Charts, Word::TabCharts, "tab-charts")),
+                .attr("aria-label", Key::Guide)
+                .child(tab(Side::Coach, Key::Coach, "tab-coach"))
+                .child(tab(Side::Readings, Key::Readings, "tab-readings"))
+                .child(tab(Side::Charts, Key::TabCharts, "tab-charts")),
         )
         .child(el("div").class("tab-panel").attr("role", "tabpanel").child(
             move || match side.get() {

@@ -1,12 +1,12 @@
 use crate::app::bench::six_numbers;
-use crate::app::desk::desk;
 use crate::app::dom::{View, column, el, note, several, when};
-use crate::app::live::memo;
+use crate::app::i18n::{Key, format, text};
 use crate::app::logic::nudge::Nudge;
 use crate::app::logic::number::{length, signed, signed_length};
 use crate::app::logic::reading::{found, rows};
 use crate::app::logic::shown::weld_points;
-use crate::app::words::{Word, say, tell};
+use crate::app::workspace::workspace;
+use leptos::prelude::*;
 use nudgeproof::geometry::{Point3, Pose};
 
 fn place(p: Option<Point3<f64>>) -> String {
@@ -15,12 +15,12 @@ fn place(p: Option<Point3<f64>>) -> String {
 
 /// The touches, the offset found, and, after a production run, the true one.
 pub(super) fn readings() -> View {
-    let desk = desk();
-    let log = memo(move || desk.shown_run());
+    let workspace = workspace();
+    let log = Memo::new(move |_| workspace.shown_run());
     let table =
         move || {
             let log = log.get()?;
-            let rows = rows(&log, &desk.state().memory);
+            let rows = rows(&log, &workspace.state().memory);
             (!rows.is_empty()).then(|| {
                 el("table")
                     .class("readings")
@@ -28,11 +28,11 @@ pub(super) fn readings() -> View {
                     .child(
                         el("thead").child(
                             el("tr")
-                                .child(column().text(Word::ColTouch))
-                                .child(column().text(Word::ColFace))
-                                .child(column().text(Word::ColReference))
-                                .child(column().text(Word::ColNow))
-                                .child(column().text(Word::ColLater)),
+                                .child(column().text(Key::ColTouch))
+                                .child(column().text(Key::ColFace))
+                                .child(column().text(Key::ColReference))
+                                .child(column().text(Key::ColNow))
+                                .child(column().text(Key::ColLater)),
                         ),
                     )
                     .child(el("tbody").children(rows.into_iter().map(|r| {
@@ -49,7 +49,7 @@ pub(super) fn readings() -> View {
         };
     let offsets = move || {
         let log = log.get()?;
-        let state = desk.state();
+        let state = workspace.state();
         let f = found(&log, &state)?;
         let start = weld_points(&state.routine)[0];
         let line = |name: &str, pose: &Pose, test_id: &'static str| {
@@ -90,34 +90,34 @@ pub(super) fn readings() -> View {
                         .child(
                             el("thead").child(
                                 el("tr")
-                                    .child(column().text(Word::ColOffset))
+                                    .child(column().text(Key::ColOffset))
                                     .child(column().text("ΔX"))
                                     .child(column().text("ΔY"))
-                                    .child(column().text(Word::ColTurn))
-                                    .child(column().text(Word::ColAtWeld)),
+                                    .child(column().text(Key::ColTurn))
+                                    .child(column().text(Key::ColAtWeld)),
                             ),
                         )
                         .child(
                             el("tbody")
                                 .child(line(
-                                    &tell(Word::RowFound, &[&f.name]),
+                                    &format(Key::RowFound, &[&f.name]),
                                     &f.motion,
                                     "reading-offset",
                                 ))
                                 .child(
-                                    f.truth.map(|t| line(say(Word::RowTruth), &t, "reading-true")),
+                                    f.truth.map(|t| line(text(Key::RowTruth), &t, "reading-true")),
                                 ),
                         ),
                 )
                 .child(six_numbers(f.motion, f.truth))
-                .child(note().text(tell(Word::OffsetOrigin, &[])))
+                .child(note().text(format(Key::OffsetOrigin, &[])))
                 .child(f.residual_mm.map(|r| {
-                    note().test_id("residual").text(tell(Word::ResidualIs, &[&length(r, 2)]))
+                    note().test_id("residual").text(format(Key::ResidualIs, &[&length(r, 2)]))
                 })),
         )
     };
     several().child(table).child(offsets).child(when(
         move || log.read().is_none(),
-        move || el("p").class("empty").text(Word::NoReadings),
+        move || el("p").class("empty").text(Key::NoReadings),
     ))
 }

@@ -1,6 +1,6 @@
 use crate::app::dom::{View, el};
+use crate::app::i18n::{Key, format, text};
 use crate::app::logic::number::in_unit;
-use crate::app::words::{Word, say, tell};
 use nudgeproof::coach::{Review, ScorePart};
 use std::sync::Arc;
 
@@ -11,15 +11,15 @@ pub(super) type Part = (&'static str, &'static str, ScorePart);
 pub(crate) fn score_view(review: Arc<Review>) -> View {
     let score = Arc::unwrap_or_clone(review).score;
     let parts = vec![
-        (say(Word::ScoreWeld), "score-weld", score.weld),
-        (say(Word::ScoreMethod), "score-method", score.method),
-        (say(Word::ScoreSafety), "score-safety", score.safety),
+        (text(Key::ScoreWeld), "score-weld", score.weld),
+        (text(Key::ScoreMethod), "score-method", score.method),
+        (text(Key::ScoreSafety), "score-safety", score.safety),
     ];
-    score_list(Word::Score, "score", score.total, parts)
+    score_list(Key::Score, "score", score.total, parts)
 }
 
 /// A score out of 100 with its parts.
-pub(super) fn score_list(name: Word, test_id: &'static str, total: u8, parts: Vec<Part>) -> View {
+pub(super) fn score_list(name: Key, test_id: &'static str, total: u8, parts: Vec<Part>) -> View {
     let part = |(name, test_id, part): Part| {
         let (points, of) = (part.points.to_string(), part.of.to_string());
         el("li")
@@ -33,7 +33,7 @@ pub(super) fn score_list(name: Word, test_id: &'static str, total: u8, parts: Ve
                     .attr("value", points.clone())
                     .attr("aria-label", name),
             )
-            .child(el("span").class("score-points").text(tell(Word::PointsOf, &[&points, &of])))
+            .child(el("span").class("score-points").text(format(Key::PointsOf, &[&points, &of])))
             .child(el("span").class("score-reason").text(in_unit(&part.reason)))
     };
     el("div")

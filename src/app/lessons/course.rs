@@ -1,12 +1,11 @@
 //! The course as one learner takes it: the attempt under way, what is kept of others, the refresher.
 
 use super::days::{fresh_seed, today};
-use crate::app::desk::Desk;
-use crate::app::live::{Live, Var, effect, memo};
+use crate::app::i18n::{Key, format, text};
 use crate::app::place::Place;
 use crate::app::screen;
-use crate::app::store;
-use crate::app::words::{Word, say, tell};
+use crate::app::storage;
+use crate::app::workspace::Workspace;
 use leptos::prelude::*;
 use nudgeproof::data::sort_short;
 use nudgeproof::lesson::{
@@ -55,17 +54,17 @@ pub(crate) enum Next {
 /// Shared by the whole page.
 #[derive(Clone, Copy)]
 pub(crate) struct Course {
-    desk: Desk,
-    pub(crate) standing: Live<Standing>,
-    pub(crate) records: Var<Vec<LessonRecord>>,
+    workspace: Workspace,
+    pub(crate) standing: Memo<Standing>,
+    pub(crate) records: RwSignal<Vec<LessonRecord>>,
     /// Why the records in this browser cannot be read, if they cannot.
-    pub(crate) unreadable: Var<Option<String>>,
+    pub(crate) unreadable: RwSignal<Option<String>>,
     /// What is left of the refresher, the item under way first: names and seeds.
-    pub(crate) round: Var<Vec<(String, u64)>>,
+    pub(crate) round: RwSignal<Vec<(String, u64)>>,
     /// A number for the next attempt, the same for a whole class.
-    pub(crate) number: Var<Option<u64>>,
+    pub(crate) number: RwSignal<Option<u64>>,
     /// On a narrow screen: the guide is in front, and not the routine.
-    pub(crate) guide: Var<bool>,
+    pub(crate) guide: RwSignal<bool>,
 }
 
 /// The course of this page.
@@ -77,36 +76,36 @@ pub(crate) fn course() -> Course {
 pub(crate) const ASK: &str = "ask";
 
 impl Course {
-    pub(crate) fn new(desk: Desk) -> Self {
+    pub(crate) fn new(workspace: Workspace) -> Self {
         let watched = Mutex::new(None::<Watched>);
-        let standing = memo(move || {
-            desk.now.track();
-            let Some(lesson) = desk.attempt.get() else { return Standing::default() };
+        let standing = Memo::new(move |_| {
+            workspace.track_session();
+            let Some(lesson) = workspace.attempt.get() else { return Standing::default() };
             let mut watched = watched.lock().unwrap_or_else(PoisonError::into_inner);
             let before = watched.take().filter(|w| Arc::ptr_eq(w.lesson(), &lesson));
             let watched = watched.insert(before.unwrap_or_else(|| Watched::new(lesson.clone())));
-            let (progress, answers) = desk.with_session(|s| watched.standing(s));
+            let (progress, answers) = workspace.with_session(|s| watched.standing(s));
             let asks = lesson.question_of(progress.done, &answers).is_some();
             Standing { done: progress.done, of: progress.stages, answers, asks }
         });
         let (records, why) = stored();
         let course = Self {
-            desk,
+            workspace,
             standing,
-            records: Var::new(records),
-            unreadable: Var::new(why),
-            round: Var::new(stored_round()),
-            number: Var::new(None),
-            guide: Var::new(false),
+            records: RwSignal::new(records),
+            unreadable: RwSignal::new(why),
+            round: RwSignal::new(stored_round()),
+            number: RwSignal::new(None),
+            guide: RwSignal::new(false),
         };
         let mut before = None;
-        effect(move || {
+        Effect::new(move || {
             let finished = standing.read().finished();
-            let lesson = desk.attempt.get();
+            let lesson = workspace.attempt.get();
             let which = lesson.as_ref().map_or(0, |l| Arc::as_ptr(l) as usize);
             // What was opened finished from a file is somebody else's.
             if let Some(lesson) = lesson.filter(|_| finished && before == Some((which, false))) {
-                course.keep([desk.with_session(|s| LessonRecord::of(&lesson, s, today()))]);
+                course.keep([workspace.with_session(|s| LessonRecord::of(&lesson, s, today()))]);
             }
             before = Some((which, finished));
         });
@@ -123,10 +122,10 @@ impl Course {
         merge(&mut all, self.records.get_untracked());
         merge(&mut all, more);
         sort_short(&mut all, |a, b| a.day < b.day);
-        let text = records_to_json(&all);
-        store::set_setting(RECORDS, &text);
-        if store::setting(RECORDS).as_deref() != Some(&*text) {
-            self.desk.tell_grave(say(Word::RecordsNotKept).into());
+        let file = records_to_json(&all);
+        storage::set_setting(RECORDS, &file);
+        if storage::setting(RECORDS).as_deref() != Some(&*file) {
+            self.workspace.warn(text(Key::RecordsNotKept).into());
         }
         self.records.set(all);
     }
@@ -134,7 +133,7 @@ impl Course {
     /// Forgets every record.
     pub(crate) fn forget(self) {
         self.records.set(Vec::new());
-        store::set_setting(RECORDS, &records_to_json(&[]));
+        storage::set_setting(RECORDS, &records_to_json(&[]));
     }
 
     /// Whether a lesson has been passed once.
@@ -147,7 +146,7 @@ impl Course {
         let seed = self.number.get_untracked().unwrap_or_else(fresh_seed);
         match lesson.variant(seed).and_then(|l| l.start()) {
             Ok(session) => self.go_to_bench(session),
-            Err(why) => self.desk.tell_grave(why.to_string()),
+            Err(why) => self.workspace.warn(why.to_string()),
         }
     }
 
@@ -165,13 +164,13 @@ impl Course {
             }
         }
         if let Some(Ok(session)) = last.map(|l| l.start()) {
-            self.desk.replace(session);
-            self.desk.tell(say(Word::StartedOver).into());
+            self.workspace.replace(session);
+            self.workspace.notify(text(Key::StartedOver).into());
         }
     }
 
     pub(crate) fn go_to_bench(self, session: Session) {
-        self.desk.replace(session);
+        self.workspace.replace(session);
         screen::go(Place::Bench.hash());
     }
 
@@ -205,7 +204,7 @@ impl Course {
 
     fn set_round(self, round: Vec<(String, u64)>) {
         let lines: Vec<String> = round.iter().map(|(n, s)| format!("{n} {s}")).collect();
-        store::set_setting(ROUND, &lines.join("\n"));
+        storage::set_setting(ROUND, &lines.join("\n"));
         self.round.set(round);
     }
 
@@ -236,27 +235,27 @@ impl Course {
 /// The records in this browser. What cannot be read is put aside under a name of its own, and why is
 /// said.
 fn stored() -> (Vec<LessonRecord>, Option<String>) {
-    let Some(text) = store::setting(RECORDS) else { return (Vec::new(), None) };
+    let Some(text) = storage::setting(RECORDS) else { return (Vec::new(), None) };
     match records_from_json(&text) {
         Ok(records) => (records, None),
         Err(why) => {
             let mut names = (1..100).map(|n| format!("{RECORDS}.aside.{n}"));
-            let free = names.find(|n| store::setting(n).is_none_or(|t| t == text));
+            let free = names.find(|n| storage::setting(n).is_none_or(|t| t == text));
             if let Some(name) = free {
-                store::set_setting(&name, &text);
+                storage::set_setting(&name, &text);
             }
-            (Vec::new(), Some(tell(Word::RecordsUnreadable, &[&why.to_string()])))
+            (Vec::new(), Some(format(Key::RecordsUnreadable, &[&why.to_string()])))
         }
     }
 }
 
 /// The texts of records that could not be read.
 pub(crate) fn put_aside() -> Vec<String> {
-    (1..100).map_while(|n| store::setting(&format!("{RECORDS}.aside.{n}"))).collect()
+    (1..100).map_while(|n| storage::setting(&format!("{RECORDS}.aside.{n}"))).collect()
 }
 
 fn stored_round() -> Vec<(String, u64)> {
-    let text = store::setting(ROUND).unwrap_or_default();
+    let text = storage::setting(ROUND).unwrap_or_default();
     let line = |l: &str| {
         let (name, seed) = l.split_once(' ')?;
         Some((name.to_owned(), seed.parse().ok()?))

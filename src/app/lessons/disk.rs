@@ -3,32 +3,31 @@
 use super::card::lesson_card;
 use super::course::course;
 use super::own::take_in;
-use crate::app::desk::desk;
 use crate::app::dom::{View, el, note, pick};
-use crate::app::live::Var;
+use crate::app::i18n::{Key, format};
 use crate::app::logic::number::read;
-use crate::app::store::ChosenFile;
-use crate::app::words::{Word, tell};
+use crate::app::storage::ChosenFile;
+use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::lesson::Lesson;
 use std::sync::Arc;
 
 /// Load a lesson; those that are loaded.
 pub(super) fn from_disk() -> View {
-    let (desk, course) = (desk(), course());
+    let (workspace, course) = (workspace(), course());
     let file = ChosenFile::new();
-    let said = Var::new((String::new(), false));
+    let said = RwSignal::new((String::new(), false));
     let load = move |event: web_sys::Event| {
         file.read(&event, move |name, text| {
-            let read = text.map_err(|why| tell(Word::LessonRefused, &[name, &why]));
-            said.set(match read.and_then(|text| take_in(desk, name, &text)) {
+            let read = text.map_err(|why| format(Key::LessonRefused, &[name, &why]));
+            said.set(match read.and_then(|text| take_in(workspace, name, &text)) {
                 Ok(text) => (text, false),
                 Err(text) => (text, true),
             });
         });
     };
     let cards = move || {
-        let own = desk.own_lessons.get();
+        let own = workspace.own_lessons.get();
         let card = |l: Lesson| lesson_card(Arc::new(l), None);
         own.into_iter().map(card).collect::<Vec<_>>()
     };
@@ -36,13 +35,13 @@ pub(super) fn from_disk() -> View {
         .class("from-disk")
         .attr("aria-labelledby", "from-disk")
         .test_id("from-disk")
-        .child(el("h2").attr("id", "from-disk").text(Word::FromDisk))
-        .child(el("p").class("lead").text(Word::FromDiskLead))
+        .child(el("h2").attr("id", "from-disk").text(Key::FromDisk))
+        .child(el("p").class("lead").text(Key::FromDiskLead))
         .child(
             el("div")
                 .class("files")
                 .child(
-                    el("label").class("button").child(el("span").text(Word::LoadLesson)).child(
+                    el("label").class("button").child(el("span").text(Key::LoadLesson)).child(
                         el("input")
                             .class("visually-hidden")
                             .attr("type", "file")
@@ -52,7 +51,7 @@ pub(super) fn from_disk() -> View {
                     ),
                 )
                 .child(
-                    pick(Word::ClassNumber).child(
+                    pick(Key::ClassNumber).child(
                         el("input")
                             .attr("type", "number")
                             .attr("min", "1")
@@ -66,7 +65,7 @@ pub(super) fn from_disk() -> View {
                     ),
                 ),
         )
-        .child(note().text(Word::ClassNumberNote))
+        .child(note().text(Key::ClassNumberNote))
         .child(
             el("p")
                 .attr("role", "status")

@@ -2,7 +2,7 @@
 
 use super::days::today;
 use crate::app::dom::{View, el};
-use crate::app::words::{Word, say, tell};
+use crate::app::i18n::{Key, format, text};
 use nudgeproof::coach::{MASTERY_PARTS, MASTERY_PASSES};
 use nudgeproof::lesson::Due;
 
@@ -11,16 +11,16 @@ pub(crate) fn skill_row(due: &Due) -> View {
     let passes = due.in_a_row.min(MASTERY_PASSES);
     let boxes = "■".repeat(passes) + &"□".repeat(MASTERY_PASSES - passes);
     let now = today();
-    let mut words = tell(Word::PassesOf, &[&passes.to_string(), &MASTERY_PASSES.to_string()]);
+    let mut words = format(Key::PassesOf, &[&passes.to_string(), &MASTERY_PASSES.to_string()]);
     if due.mastered {
-        words = say(Word::Mastered).into();
+        words = text(Key::Mastered).into();
     } else if passes == MASTERY_PASSES && due.parts < MASTERY_PARTS {
-        words = format!("{words}, {}", say(Word::OnOnePart));
+        words = format!("{words}, {}", text(Key::OnOnePart));
     }
     let when = match due.last {
-        None => say(Word::NeverPractised).into(),
-        Some(_) if due.due <= now => say(Word::DueNow).into(),
-        Some(_) => tell(Word::DueIn, &[&(due.due - now).to_string()]),
+        None => text(Key::NeverPractised).into(),
+        Some(_) if due.due <= now => text(Key::DueNow).into(),
+        Some(_) => format(Key::DueIn, &[&(due.due - now).to_string()]),
     };
     el("li")
         .class("skill")

@@ -15,10 +15,10 @@ pub(crate) use mastery::skill_row;
 pub(crate) use own::read_kept;
 pub(crate) use stage_line::stage_line;
 
-use super::desk::desk;
 use super::dom::{View, button, el, note};
+use super::i18n::{Key, format};
 use super::logic::number::length;
-use super::words::{Word, tell};
+use super::workspace::workspace;
 use nudgeproof::cell::{Part, parts};
 use nudgeproof::lesson::lessons;
 use nudgeproof::session::{Header, Session};
@@ -36,31 +36,31 @@ pub(crate) fn lessons_place() -> View {
     el("div")
         .class("page lessons")
         .test_id("lessons")
-        .child(el("h1").text(Word::PlaceLessons))
-        .child(el("p").class("lead").text(Word::LessonsLead))
+        .child(el("h1").text(Key::PlaceLessons))
+        .child(el("p").class("lead").text(Key::LessonsLead))
         .child(refresh::refresher())
-        .child(el("h2").text(Word::TheCourse))
+        .child(el("h2").text(Key::TheCourse))
         .child(el("div").class("cards").children(cards))
         .child(disk::from_disk())
-        .child(el("h2").text(Word::FreeWork))
-        .child(el("p").class("lead").text(Word::FreeWorkLead))
+        .child(el("h2").text(Key::FreeWork))
+        .child(el("p").class("lead").text(Key::FreeWorkLead))
         .child(el("div").class("cards").children(parts().into_iter().map(part_card)))
 }
 
 fn part_card(part: Part) -> View {
-    let (desk, course) = (desk(), course());
+    let (workspace, course) = (workspace(), course());
     let (title, name, play) = (part.title.clone(), part.name.clone(), part.play);
     let begin = move || match Session::new(Header::new(part.clone(), FREE_SEED)) {
         Ok(session) => course.go_to_bench(session),
-        Err(why) => desk.tell_grave(why.to_string()),
+        Err(why) => workspace.warn(why.to_string()),
     };
     el("article")
         .class("card")
         .test_id(format!("card-part-{name}"))
         .child(el("h3").text(title))
-        .child(note().text(tell(
-            Word::PartPlay,
+        .child(note().text(format(
+            Key::PartPlay,
             &[&length(play.dx, 0), &length(play.dy, 0), &play.turn_deg.to_string()],
         )))
-        .child(button(format!("free-{name}")).click(begin).text(Word::WorkFreely))
+        .child(button(format!("free-{name}")).click(begin).text(Key::WorkFreely))
 }

@@ -1,8 +1,9 @@
 //! Lessons that an instructor wrote: read, kept in this browser, forgotten.
 
-use crate::app::desk::Desk;
-use crate::app::store;
-use crate::app::words::{Word, tell};
+use crate::app::i18n::{Key, format};
+use crate::app::storage;
+use crate::app::workspace::Workspace;
+use leptos::prelude::*;
 use nudgeproof::lesson::{Lesson, lesson};
 use wasm_bindgen::JsCast;
 use wasm_bindgen::prelude::wasm_bindgen;
@@ -32,34 +33,34 @@ fn read_lesson(text: &str) -> Result<Lesson, String> {
 
 /// The texts that are kept.
 fn kept() -> js_sys::Array {
-    let text = store::setting(KEPT).unwrap_or_default();
+    let text = storage::setting(KEPT).unwrap_or_default();
     let parsed = js_sys::JSON::parse(&text).ok();
     parsed.and_then(|v| v.dyn_into().ok()).unwrap_or_default()
 }
 
 fn keep(texts: &js_sys::Array) {
     let text = js_sys::JSON::stringify(texts).map(String::from).unwrap_or_default();
-    store::set_setting(KEPT, &text);
+    storage::set_setting(KEPT, &text);
 }
 
 /// Reads the lessons that are kept in this browser; a session may belong to one of them.
-pub(crate) fn read_kept(desk: Desk) {
+pub(crate) fn read_kept(workspace: Workspace) {
     for text in kept().iter().filter_map(|t| t.as_string()) {
         if let Ok(found) = read_lesson(&text) {
-            desk.own_lessons.update(|all| all.push(found));
+            workspace.own_lessons.update(|all| all.push(found));
         }
     }
-    if desk.attempt.read_untracked().is_none() {
-        desk.find_attempt();
+    if workspace.attempt.read_untracked().is_none() {
+        workspace.find_attempt();
     }
 }
 
 /// Takes a lesson in: one of the same name from disk gives way to it.
-pub(super) fn take_in(desk: Desk, name: &str, text: &str) -> Result<String, String> {
-    let refused = |why: &str| tell(Word::LessonRefused, &[name, why]);
+pub(super) fn take_in(workspace: Workspace, name: &str, text: &str) -> Result<String, String> {
+    let refused = |why: &str| format(Key::LessonRefused, &[name, why]);
     let found = read_lesson(text).map_err(|e| refused(&e))?;
     if lesson(&found.name).is_some() {
-        return Err(refused(&tell(Word::LessonNameTaken, &[&found.name])));
+        return Err(refused(&format(Key::LessonNameTaken, &[&found.name])));
     }
     let title = found.title.clone();
     let texts = js_sys::Array::new();
@@ -71,15 +72,15 @@ pub(super) fn take_in(desk: Desk, name: &str, text: &str) -> Result<String, Stri
     }
     texts.push(&text.into());
     keep(&texts);
-    desk.own_lessons.update(|all| {
+    workspace.own_lessons.update(|all| {
         all.retain(|l| l.name != found.name);
         all.push(found);
     });
-    Ok(tell(Word::LessonTakenIn, &[&title]))
+    Ok(format(Key::LessonTakenIn, &[&title]))
 }
 
 /// Lets a lesson from disk go.
-pub(super) fn forget(desk: Desk, name: &str) {
+pub(super) fn forget(workspace: Workspace, name: &str) {
     let texts = js_sys::Array::new();
     for old in kept().iter().filter_map(|t| t.as_string()) {
         if read_lesson(&old).is_ok_and(|l| l.name != name) {
@@ -87,5 +88,5 @@ pub(super) fn forget(desk: Desk, name: &str) {
         }
     }
     keep(&texts);
-    desk.own_lessons.update(|all| all.retain(|l| l.name != name));
+    workspace.own_lessons.update(|all| all.retain(|l| l.name != name));
 }

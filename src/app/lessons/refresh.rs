@@ -1,7 +1,8 @@
 use super::course::course;
 use super::days::today;
 use crate::app::dom::{View, button, el, note, when};
-use crate::app::words::{Word, say, tell};
+use crate::app::i18n::{Key, format, text};
+use leptos::prelude::*;
 use nudgeproof::lesson::due;
 
 /// The refresher: what is due, and the round under way.
@@ -10,7 +11,7 @@ pub(super) fn refresher() -> View {
     let now_due = move || {
         let records = course.records.read();
         if records.is_empty() {
-            return say(Word::RefresherNothing).to_owned();
+            return text(Key::RefresherNothing).to_owned();
         }
         let (day, all) = (today(), due(&records, today()));
         let names: Vec<&str> = all
@@ -20,15 +21,15 @@ pub(super) fn refresher() -> View {
             .collect();
         if names.is_empty() {
             let next = all.iter().filter(|d| d.last.is_some()).map(|d| d.due - day).min();
-            return tell(Word::RefresherLater, &[&next.unwrap_or(0).to_string()]);
+            return format(Key::RefresherLater, &[&next.unwrap_or(0).to_string()]);
         }
-        tell(Word::RefresherDue, &[&names.join(", ")])
+        format(Key::RefresherDue, &[&names.join(", ")])
     };
     el("article")
         .class("card wide")
         .test_id("refresher")
-        .child(el("h2").text(Word::Refresher))
-        .child(el("p").text(Word::RefresherAbout))
+        .child(el("h2").text(Key::Refresher))
+        .child(el("p").text(Key::RefresherAbout))
         .child(note().test_id("refresher-due").text(now_due))
         .child(
             el("div")
@@ -39,8 +40,8 @@ pub(super) fn refresher() -> View {
                         button("refresher-go-on")
                             .class("run-button")
                             .click(move || course.go_on())
-                            .text(tell(
-                                Word::RefresherGoOn,
+                            .text(format(
+                                Key::RefresherGoOn,
                                 &[&course.round.read().len().to_string()],
                             ))
                     },
@@ -51,7 +52,7 @@ pub(super) fn refresher() -> View {
                             course.round.read().is_empty() && !course.records.read().is_empty()
                         })
                         .click(move || course.begin_refresher())
-                        .text(Word::RefresherBegin),
+                        .text(Key::RefresherBegin),
                 ),
         )
 }

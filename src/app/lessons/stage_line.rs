@@ -1,16 +1,16 @@
 use super::course::course;
-use crate::app::desk::desk;
 use crate::app::dom::{Part, button, el};
-use crate::app::live::memo;
+use crate::app::i18n::Key;
 use crate::app::screen;
-use crate::app::words::Word;
+use crate::app::workspace::workspace;
+use leptos::prelude::*;
 
 /// The stage under way in one line, where the lesson itself is out of sight.
 pub(crate) fn stage_line() -> impl Part {
-    let (desk, course) = (desk(), course());
-    let title = memo(move || {
+    let (workspace, course) = (workspace(), course());
+    let title = Memo::new(move |_| {
         let done = course.standing.read().done;
-        let attempt = desk.attempt.read();
+        let attempt = workspace.attempt.read();
         (*attempt).as_ref().and_then(|l| Some(l.stages.get(done)?.title.clone()))
     });
     move || {
@@ -21,7 +21,7 @@ pub(crate) fn stage_line() -> impl Part {
                         course.guide.set(true);
                         screen::show_soon("#guide");
                     })
-                    .child(el("b").text(Word::Now).text(": "))
+                    .child(el("b").text(Key::Snapshot).text(": "))
                     .text(t),
             )
         })

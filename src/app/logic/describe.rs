@@ -2,39 +2,39 @@
 
 use super::names::direction_label;
 use super::number::length;
-use crate::app::words::{Bit, Word, bits, say, tell};
+use crate::app::i18n::{Key, Segment, format, segments, text};
 use nudgeproof::cell::TorchPart;
 use nudgeproof::routine::{Act, Corner, Event, EventKind, Path, RunKind, RunLog};
 
 /// A step as one sentence.
-pub(crate) fn step(act: &Act) -> Vec<Bit> {
+pub(crate) fn step(act: &Act) -> Vec<Segment> {
     match act {
         Act::Move { path, to, corner } => {
             let mut out = match (act.is_home(), path) {
-                (true, _) => bits(Word::StepHome, &[]),
-                (false, Path::Joint) => bits(Word::StepJoint, &[to]),
-                (false, Path::Linear) => bits(Word::StepLinear, &[to]),
+                (true, _) => segments(Key::StepHome, &[]),
+                (false, Path::Joint) => segments(Key::StepJoint, &[to]),
+                (false, Path::Linear) => segments(Key::StepLinear, &[to]),
             };
             if let Corner::Blend(r) = corner {
-                out.extend(bits(Word::StepBlend, &[&length(*r, 0)]));
+                out.extend(segments(Key::StepBlend, &[&length(*r, 0)]));
             }
             out
         }
-        Act::BeginProbing { plan } => bits(Word::StepBegin, &[plan]),
+        Act::BeginProbing { plan } => segments(Key::StepBegin, &[plan]),
         Act::Probe { from, direction, face } => {
             let way = direction_label(direction);
             // A point named after its face says the face already.
             if from.starts_with(face.as_str()) {
-                bits(Word::StepProbe, &[&way, from])
+                segments(Key::StepProbe, &[&way, from])
             } else {
-                bits(Word::StepProbeFace, &[&way, from, face])
+                segments(Key::StepProbeFace, &[&way, from, face])
             }
         }
-        Act::FinishProbing => bits(Word::StepFinish, &[]),
-        Act::Follow { offset } => bits(Word::StepFollow, &[offset]),
-        Act::StopFollowing => bits(Word::StepStopFollowing, &[]),
-        Act::WeldStart { to } => bits(Word::StepWeldStart, &[to]),
-        Act::WeldEnd { to } => bits(Word::StepWeldEnd, &[to]),
+        Act::FinishProbing => segments(Key::StepFinish, &[]),
+        Act::Follow { offset } => segments(Key::StepFollow, &[offset]),
+        Act::StopFollowing => segments(Key::StepStopFollowing, &[]),
+        Act::WeldStart { to } => segments(Key::StepWeldStart, &[to]),
+        Act::WeldEnd { to } => segments(Key::StepWeldEnd, &[to]),
     }
 }
 
@@ -43,18 +43,18 @@ pub(crate) fn step_text(act: &Act) -> String {
     step(act)
         .into_iter()
         .map(|b| match b {
-            Bit::Text(t) | Bit::Name(t) => t,
+            Segment::Text(t) | Segment::Name(t) => t,
         })
         .collect()
 }
 
 /// What a run is called.
 pub(crate) fn run_kind(kind: RunKind) -> &'static str {
-    say(match kind {
-        RunKind::Reference => Word::KindReference,
-        RunKind::Proof => Word::KindProof,
-        RunKind::Production => Word::KindProduction,
-        RunKind::Plain => Word::KindPlain,
+    text(match kind {
+        RunKind::Reference => Key::KindReference,
+        RunKind::Proof => Key::KindProof,
+        RunKind::Production => Key::KindProduction,
+        RunKind::Plain => Key::KindPlain,
     })
 }
 
@@ -62,31 +62,31 @@ pub(crate) fn run_kind(kind: RunKind) -> &'static str {
 pub(crate) fn event(log: &RunLog, event: &Event) -> String {
     match &event.what {
         EventKind::Crash { hit_by, body, .. } => {
-            let what = say(match hit_by {
-                TorchPart::Wire => Word::TheWire,
-                TorchPart::Nozzle => Word::TheNozzle,
+            let what = text(match hit_by {
+                TorchPart::Wire => Key::TheWire,
+                TorchPart::Nozzle => Key::TheNozzle,
             });
-            tell(Word::EventCrash, &[what, body])
+            format(Key::EventCrash, &[what, body])
         }
-        EventKind::WireBent { bend } => tell(Word::EventWireBent, &[&length(bend.norm(), 1)]),
+        EventKind::WireBent { bend } => format(Key::EventWireBent, &[&length(bend.norm(), 1)]),
         EventKind::Touched { search } => {
             let face = log.searches.get(*search).map_or("", |s| s.face.as_str());
-            tell(Word::EventTouched, &[&(search + 1).to_string(), face])
+            format(Key::EventTouched, &[&(search + 1).to_string(), face])
         }
         EventKind::SearchFailed { search } => {
             let face = log.searches.get(*search).map_or("", |s| s.face.as_str());
-            tell(Word::EventSearchFailed, &[&(search + 1).to_string(), face])
+            format(Key::EventSearchFailed, &[&(search + 1).to_string(), face])
         }
-        EventKind::ReferenceStored { overwrote: true, .. } => say(Word::EventOverwrote).into(),
-        EventKind::ReferenceStored { .. } => say(Word::EventReference).into(),
-        EventKind::OffsetFound { offset } => tell(Word::EventOffset, &[offset]),
-        EventKind::OffsetRefused { message, .. } => tell(Word::EventRefused, &[message]),
-        EventKind::FollowBegins { offset } => tell(Word::EventFollow, &[offset]),
-        EventKind::FollowEnds => say(Word::EventFollowEnds).into(),
-        EventKind::HomeCarried { by_mm } => tell(Word::EventHomeCarried, &[&length(*by_mm, 1)]),
-        EventKind::ArcOn => say(Word::EventArcOn).into(),
-        EventKind::ArcOff => say(Word::EventArcOff).into(),
-        EventKind::PartMoved => say(Word::EventPartMoved).into(),
-        EventKind::CannotDo { why } => tell(Word::EventCannotDo, &[why]),
+        EventKind::ReferenceStored { overwrote: true, .. } => text(Key::EventOverwrote).into(),
+        EventKind::ReferenceStored { .. } => text(Key::EventReference).into(),
+        EventKind::OffsetFound { offset } => format(Key::EventOffset, &[offset]),
+        EventKind::OffsetRefused { message, .. } => format(Key::EventRefused, &[message]),
+        EventKind::FollowBegins { offset } => format(Key::EventFollow, &[offset]),
+        EventKind::FollowEnds => text(Key::EventFollowEnds).into(),
+        EventKind::HomeCarried { by_mm } => format(Key::EventHomeCarried, &[&length(*by_mm, 1)]),
+        EventKind::ArcOn => text(Key::EventArcOn).into(),
+        EventKind::ArcOff => text(Key::EventArcOff).into(),
+        EventKind::PartMoved => text(Key::EventPartMoved).into(),
+        EventKind::CannotDo { why } => format(Key::EventCannotDo, &[why]),
     }
 }

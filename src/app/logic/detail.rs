@@ -1,15 +1,15 @@
 //! The magnified details in the sheet's column: what a millimetre looks like when it matters.
 
 use super::dimension::{Dimension, magnification};
-use super::ink;
 use super::layout::Rect;
-use super::projection::Spot;
+use super::projection::ScreenPoint;
+use super::svg_path;
 use nudgeproof::cell::{Hand, Seam};
 use nudgeproof::geometry::{Point3, Pose, Vector3};
 
 /// A window on the sheet and how much larger than the plan it shows things.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Glass {
+pub(crate) struct DetailView {
     pub(crate) window: Rect,
     /// Times the plan's scale.
     pub(crate) times: f64,
@@ -19,16 +19,16 @@ pub(crate) struct Glass {
     pub(crate) about: Point3<f64>,
 }
 
-impl Glass {
+impl DetailView {
     /// A glass over `about` that shows `mm` round it, on a plan of this scale.
     pub(crate) fn new(window: Rect, about: Point3<f64>, mm: f64, px_per_mm: f64) -> Self {
         let times = magnification(mm, window.h.min(window.w) / 2.0, px_per_mm);
         Self { window, times, scale: px_per_mm * times, about }
     }
 
-    pub(crate) fn spot(&self, p: &Point3<f64>) -> Spot {
+    pub(crate) fn spot(&self, p: &Point3<f64>) -> ScreenPoint {
         let middle = self.window.middle();
-        Spot::new(
+        ScreenPoint::new(
             middle.x + (p.x - self.about.x) * self.scale,
             middle.y - (p.y - self.about.y) * self.scale,
         )
@@ -48,7 +48,7 @@ impl Glass {
 /// One end of the seam under the glass.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct SeamEnd {
-    pub(crate) glass: Glass,
+    pub(crate) glass: DetailView,
     /// The seam.
     pub(crate) seam: String,
     /// The limits of tolerance on both sides.
@@ -56,9 +56,9 @@ pub(crate) struct SeamEnd {
     /// The upright plate beside it.
     pub(crate) plate: String,
     /// The wire: where, and how thick, pixels.
-    pub(crate) wire: Option<(Spot, f64)>,
+    pub(crate) wire: Option<(ScreenPoint, f64)>,
     /// From the seam to the wire, across.
-    pub(crate) miss: Option<[Spot; 2]>,
+    pub(crate) miss: Option<[ScreenPoint; 2]>,
 }
 
 /// What is known of a seam on the part as it lies.
@@ -106,18 +106,18 @@ impl SeamEnd {
         let about = seam.ends[end];
         let off = wire.map_or(0.0, |w| (w - about).xy().norm());
         let show = (off + wire_mm).max(seam.tolerance_mm * 2.5);
-        let glass = Glass::new(window, about, show, px_per_mm);
+        let glass = DetailView::new(window, about, show, px_per_mm);
         let far = glass.far();
         let along = seam.along();
         // The seam ends here: inward it goes on, outward it does not.
         let inward = if end == 0 { along } else { -along };
         let parallel = |by: f64| {
             let a = about + seam.to_plate * by;
-            ink::segment(glass.spot(&a), glass.spot(&(a + inward * far)))
+            svg_path::segment(glass.spot(&a), glass.spot(&(a + inward * far)))
         };
         let across = |p: Point3<f64>| p + seam.to_plate * far;
         let (left, right) = (about - along * far, about + along * far);
-        let plate: Vec<Spot> =
+        let plate: Vec<ScreenPoint> =
             [left, right, across(right), across(left)].iter().map(|p| glass.spot(p)).collect();
         let wire = wire.filter(|w| glass.shows(w));
         let miss = wire.map(|w| {
@@ -127,7 +127,7 @@ impl SeamEnd {
         Self {
             seam: parallel(0.0),
             limits: [parallel(seam.tolerance_mm), parallel(-seam.tolerance_mm)],
-            plate: ink::line(&plate, true),
+            plate: svg_path::line(&plate, true),
             wire: wire.map(|w| (glass.spot(&w), wire_mm / 2.0 * glass.scale)),
             miss,
             glass,
@@ -138,7 +138,7 @@ impl SeamEnd {
 /// The datum corner of the reference part and of the part as it lies.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Datum {
-    pub(crate) glass: Glass,
+    pub(crate) glass: DetailView,
     /// Axes of the reference part.
     pub(crate) before: String,
     /// Axes of the part as it lies.
@@ -152,12 +152,12 @@ impl Datum {
         let o = Point3::origin();
         let (was, is) = (reference.point(&o), now.point(&o));
         let off = (is - was).xy().norm();
-        let glass = Glass::new(window, was, off.max(4.0), px_per_mm);
+        let glass = DetailView::new(window, was, off.max(4.0), px_per_mm);
         let long = glass.far();
         let axes = |pose: &Pose, o: &Point3<f64>| {
             let (x, y) = (pose.vector(&Vector3::x()), pose.vector(&Vector3::y()));
             let (x, y) = (o + x * long, o + y * long);
-            ink::line(&[glass.spot(&y), glass.spot(o), glass.spot(&x)], false)
+            svg_path::line(&[glass.spot(&y), glass.spot(o), glass.spot(&x)], false)
         };
         let (a, b) = (glass.spot(&was), glass.spot(&is));
         let below = a.y.max(b.y) + 15.0;

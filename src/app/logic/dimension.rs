@@ -1,17 +1,17 @@
-use super::projection::Spot;
+use super::projection::ScreenPoint;
 
 /// A dimension line (ISO 129-1): two witness lines, a line between arrow heads, a number that
 /// stands clear of what it measures.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Dimension {
     /// Witness lines, from just off the measured place to just past the dimension line.
-    pub(crate) witness: [[Spot; 2]; 2],
+    pub(crate) witness: [[ScreenPoint; 2]; 2],
     /// The dimension line.
-    pub(crate) line: [Spot; 2],
+    pub(crate) line: [ScreenPoint; 2],
     /// Where its arrow heads point from: inside pointing out, or outside pointing in.
     pub(crate) outside: bool,
     /// Where the number stands.
-    pub(crate) text: Spot,
+    pub(crate) text: ScreenPoint,
 }
 
 /// Gap between the measured place and its witness line, pixels.
@@ -24,13 +24,18 @@ const TIGHT: f64 = 22.0;
 impl Dimension {
     /// Measures from `a` to `b` along X (`vertical` false) or along Y, on a line at `level`
     /// (its y, or its x).
-    pub(crate) fn new(a: Spot, b: Spot, level: f64, vertical: bool) -> Self {
-        let on = |s: Spot| if vertical { Spot::new(level, s.y) } else { Spot::new(s.x, level) };
+    pub(crate) fn new(a: ScreenPoint, b: ScreenPoint, level: f64, vertical: bool) -> Self {
+        let on = |s: ScreenPoint| {
+            if vertical { ScreenPoint::new(level, s.y) } else { ScreenPoint::new(s.x, level) }
+        };
         let (la, lb) = (on(a), on(b));
         let length = la.distance(lb);
         let mid = la.towards(lb, 0.5);
-        let text =
-            if vertical { Spot::new(mid.x + 5.0, mid.y) } else { Spot::new(mid.x, mid.y - 5.0) };
+        let text = if vertical {
+            ScreenPoint::new(mid.x + 5.0, mid.y)
+        } else {
+            ScreenPoint::new(mid.x, mid.y - 5.0)
+        };
         Self {
             witness: [witness(a, la), witness(b, lb)],
             line: [la, lb],
@@ -40,7 +45,7 @@ impl Dimension {
     }
 }
 
-fn witness(from: Spot, to: Spot) -> [Spot; 2] {
+fn witness(from: ScreenPoint, to: ScreenPoint) -> [ScreenPoint; 2] {
     let d = from.distance(to);
     if d < GAP {
         return [to, to];
@@ -49,12 +54,16 @@ fn witness(from: Spot, to: Spot) -> [Spot; 2] {
 }
 
 /// The three corners of an arrow head at `tip`, pointing away from `from`.
-pub(crate) fn arrow_head(from: Spot, tip: Spot, length: f64) -> [Spot; 3] {
+pub(crate) fn arrow_head(from: ScreenPoint, tip: ScreenPoint, length: f64) -> [ScreenPoint; 3] {
     let d = from.distance(tip).max(1e-9);
     let (ux, uy) = ((tip.x - from.x) / d, (tip.y - from.y) / d);
     let (bx, by) = (tip.x - ux * length, tip.y - uy * length);
     let half = length * 0.3;
-    [tip, Spot::new(bx - uy * half, by + ux * half), Spot::new(bx + uy * half, by - ux * half)]
+    [
+        tip,
+        ScreenPoint::new(bx - uy * half, by + ux * half),
+        ScreenPoint::new(bx + uy * half, by - ux * half),
+    ]
 }
 
 /// A magnification that shows a distance of `mm` well inside a circle of `radius` pixels: a round
@@ -71,8 +80,17 @@ mod tests {
 
     #[test]
     fn a_dimension_keeps_off_what_it_measures() {
-        let d = Dimension::new(Spot::new(10.0, 100.0), Spot::new(60.0, 90.0), 40.0, false);
-        assert_eq!(d.line, [Spot::new(10.0, 40.0), Spot::new(60.0, 40.0)], "level with itself");
+        let d = Dimension::new(
+            ScreenPoint::new(10.0, 100.0),
+            ScreenPoint::new(60.0, 90.0),
+            40.0,
+            false,
+        );
+        assert_eq!(
+            d.line,
+            [ScreenPoint::new(10.0, 40.0), ScreenPoint::new(60.0, 40.0)],
+            "level with itself"
+        );
         assert!(d.witness[0][0].y < 100.0 && d.witness[1][0].y < 90.0, "witness lines start clear");
         assert!(d.witness[0][1].y < 40.0, "and run past the line");
         assert!(d.text.y < 40.0 && !d.outside, "the number stands above the line");
@@ -81,15 +99,16 @@ mod tests {
     #[test]
     fn a_short_one_has_its_arrows_outside() {
         assert!(
-            Dimension::new(Spot::new(0.0, 0.0), Spot::new(3.0, 0.0), 20.0, false).outside,
+            Dimension::new(ScreenPoint::new(0.0, 0.0), ScreenPoint::new(3.0, 0.0), 20.0, false)
+                .outside,
             "3 pixels"
         );
     }
 
     #[test]
     fn an_arrow_head_points_to_its_tip() {
-        let [tip, l, r] = arrow_head(Spot::new(0.0, 0.0), Spot::new(10.0, 0.0), 6.0);
-        assert_eq!(tip, Spot::new(10.0, 0.0), "tip");
+        let [tip, l, r] = arrow_head(ScreenPoint::new(0.0, 0.0), ScreenPoint::new(10.0, 0.0), 6.0);
+        assert_eq!(tip, ScreenPoint::new(10.0, 0.0), "tip");
         assert!((l.x - 4.0).abs() < 1e-9 && (r.x - 4.0).abs() < 1e-9, "base behind it");
         assert!((l.y + r.y).abs() < 1e-9, "even about the line");
     }

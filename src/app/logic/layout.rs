@@ -1,4 +1,4 @@
-use super::projection::{Projection, Spot};
+use super::projection::{Projection, ScreenPoint};
 use nudgeproof::cell::Part;
 
 /// An upright rectangle on the sheet, pixels.
@@ -24,8 +24,8 @@ impl Rect {
     }
 
     /// Its middle.
-    pub(crate) fn middle(&self) -> Spot {
-        Spot::new(self.x + self.w / 2.0, self.y + self.h / 2.0)
+    pub(crate) fn middle(&self) -> ScreenPoint {
+        ScreenPoint::new(self.x + self.w / 2.0, self.y + self.h / 2.0)
     }
 
     /// Whether the two have more than an edge in common.
@@ -37,8 +37,8 @@ impl Rect {
     }
 
     /// The nearest place inside.
-    pub(crate) fn clamp(&self, s: Spot) -> Spot {
-        Spot::new(s.x.clamp(self.x, self.right()), s.y.clamp(self.y, self.bottom()))
+    pub(crate) fn clamp(&self, s: ScreenPoint) -> ScreenPoint {
+        ScreenPoint::new(s.x.clamp(self.x, self.right()), s.y.clamp(self.y, self.bottom()))
     }
 }
 
@@ -109,7 +109,7 @@ const BORDER: f64 = 16.0;
 const NARROW: f64 = 560.0;
 /// Heights up to here are drawn large, mm: part, clamps and probing lie below.
 const KNEE: f64 = 50.0;
-/// Share of the elevation given to heights below the knee.
+/// Share of the elevation given to heights below the break_height.
 const LOW_SHARE: f64 = 0.66;
 
 impl Layout {
@@ -194,7 +194,7 @@ fn projection(bounds: &Bounds, plan: &Rect, side: &Rect) -> Projection {
         z_zero: side.bottom() - 18.0,
         z_low: usable * LOW_SHARE / KNEE,
         z_high: usable * (1.0 - LOW_SHARE) / (bounds.z_top - KNEE).max(1.0),
-        knee: KNEE,
+        break_height: KNEE,
     }
 }
 

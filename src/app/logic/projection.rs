@@ -2,12 +2,12 @@ use nudgeproof::geometry::{Point2, Point3};
 
 /// A place on the sheet: CSS pixels from the sheet's top left corner, y down.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Spot {
+pub(crate) struct ScreenPoint {
     pub(crate) x: f64,
     pub(crate) y: f64,
 }
 
-impl Spot {
+impl ScreenPoint {
     pub(crate) fn new(x: f64, y: f64) -> Self {
         Self { x, y }
     }
@@ -25,7 +25,7 @@ impl Spot {
 /// The only way between the work frame (mm, y and z up) and the sheet (pixels, y down).
 ///
 /// Plan and elevation stand in one column and share X, as views on a drawing do. Heights below the
-/// knee are drawn larger than those above it: what matters at the part is millimetres high, the way
+/// break_height are drawn larger than those above it: what matters at the part is millimetres high, the way
 /// home is not. A break line on the sheet says so.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Projection {
@@ -37,50 +37,54 @@ pub(crate) struct Projection {
     pub(crate) y_zero: f64,
     /// Where the table top, Z = 0, is in the elevation, pixels.
     pub(crate) z_zero: f64,
-    /// Pixels a millimetre of height below the knee.
+    /// Pixels a millimetre of height below the break_height.
     pub(crate) z_low: f64,
     /// Pixels a millimetre of height above it.
     pub(crate) z_high: f64,
-    /// Height of the knee, mm.
-    pub(crate) knee: f64,
+    /// Height of the break_height, mm.
+    pub(crate) break_height: f64,
 }
 
 impl Projection {
     /// Where a point is drawn on the plan.
-    pub(crate) fn plan(&self, p: &Point3<f64>) -> Spot {
+    pub(crate) fn plan(&self, p: &Point3<f64>) -> ScreenPoint {
         self.plan_xy(p.x, p.y)
     }
 
     /// Where a point of the plan is drawn.
-    pub(crate) fn plan_xy(&self, x: f64, y: f64) -> Spot {
-        Spot::new(self.x_zero + x * self.scale, self.y_zero - y * self.scale)
+    pub(crate) fn plan_xy(&self, x: f64, y: f64) -> ScreenPoint {
+        ScreenPoint::new(self.x_zero + x * self.scale, self.y_zero - y * self.scale)
     }
 
     /// Which point of the plan is drawn there.
-    pub(crate) fn plan_back(&self, s: Spot) -> Point2<f64> {
+    pub(crate) fn plan_back(&self, s: ScreenPoint) -> Point2<f64> {
         Point2::new((s.x - self.x_zero) / self.scale, (self.y_zero - s.y) / self.scale)
     }
 
     /// Where a point is drawn in the elevation, seen from the front (along +Y).
-    pub(crate) fn side(&self, p: &Point3<f64>) -> Spot {
+    pub(crate) fn side(&self, p: &Point3<f64>) -> ScreenPoint {
         self.side_xz(p.x, p.z)
     }
 
     /// Where a point of the elevation is drawn.
-    pub(crate) fn side_xz(&self, x: f64, z: f64) -> Spot {
-        let up = if z <= self.knee {
+    pub(crate) fn side_xz(&self, x: f64, z: f64) -> ScreenPoint {
+        let up = if z <= self.break_height {
             z * self.z_low
         } else {
-            self.knee * self.z_low + (z - self.knee) * self.z_high
+            self.break_height * self.z_low + (z - self.break_height) * self.z_high
         };
-        Spot::new(self.x_zero + x * self.scale, self.z_zero - up)
+        ScreenPoint::new(self.x_zero + x * self.scale, self.z_zero - up)
     }
 
     /// Which height is drawn at this distance from the sheet's top.
     pub(crate) fn height_back(&self, y: f64) -> f64 {
         let up = self.z_zero - y;
-        let knee_up = self.knee * self.z_low;
-        if up <= knee_up { up / self.z_low } else { self.knee + (up - knee_up) / self.z_high }
+        let knee_up = self.break_height * self.z_low;
+        if up <= knee_up {
+            up / self.z_low
+        } else {
+            self.break_height + (up - knee_up) / self.z_high
+        }
     }
 
     /// Length on the plan, pixels.
@@ -101,14 +105,14 @@ mod tests {
             z_zero: 560.0,
             z_low: 1.6,
             z_high: 0.25,
-            knee: 50.0,
+            break_height: 50.0,
         }
     }
 
     #[test]
     fn up_on_the_plan_is_up_on_the_screen() {
         let p = example();
-        assert_eq!(p.plan_xy(100.0, 40.0), Spot::new(225.0, 270.0), "X right, Y up");
+        assert_eq!(p.plan_xy(100.0, 40.0), ScreenPoint::new(225.0, 270.0), "X right, Y up");
         assert!(p.plan_xy(0.0, 10.0).y < p.plan_xy(0.0, 0.0).y, "Y grows upwards");
     }
 

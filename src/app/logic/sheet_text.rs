@@ -4,7 +4,7 @@ use super::nudge::Nudge;
 use super::number::{length, signed, signed_length};
 use super::shown::reference_pose;
 
-use crate::app::words::{Word, tell};
+use crate::app::i18n::{Key, format};
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose};
 use nudgeproof::routine::{RunLog, SearchOutcome};
@@ -23,10 +23,10 @@ pub(crate) fn sentences(
         [signed_length(n.dx, 1), signed_length(n.dy, 1), signed(n.turn_deg, 1)]
     };
     let [dx, dy, turn] = place(pose);
-    let mut out = vec![tell(Word::SayPart, &[&part.title, &dx, &dy, &turn])];
+    let mut out = vec![format(Key::SayPart, &[&part.title, &dx, &dy, &turn])];
     if let Some(reference) = reference_pose(state) {
         let [dx, dy, turn] = place(&reference);
-        out.push(tell(Word::SayReference, &[&dx, &dy, &turn]));
+        out.push(format(Key::SayReference, &[&dx, &dy, &turn]));
     }
     for clamp in &part.clamps {
         let corners = &clamp.outline.corners;
@@ -36,14 +36,17 @@ pub(crate) fn sentences(
             [length(low, 0), length(high, 0)]
         };
         let ([x0, x1], [y0, y1]) = (range(|p| p.x), range(|p| p.y));
-        out.push(tell(Word::SayClamp, &[&clamp.name, &x0, &x1, &y0, &y1]));
+        out.push(format(Key::SayClamp, &[&clamp.name, &x0, &x1, &y0, &y1]));
     }
-    out.push(tell(
-        Word::SayTorch,
+    out.push(format(
+        Key::SayTorch,
         &[&length(torch.x, 1), &length(torch.y, 1), &length(torch.z, 1)],
     ));
     out.extend(state.routine.points.iter().map(|p| {
-        tell(Word::SayPoint, &[&p.name, &length(p.at.x, 1), &length(p.at.y, 1), &length(p.at.z, 1)])
+        format(
+            Key::SayPoint,
+            &[&p.name, &length(p.at.x, 1), &length(p.at.y, 1), &length(p.at.z, 1)],
+        )
     }));
     if let Some(run) = run {
         out.extend(of_run(run));
@@ -56,14 +59,14 @@ fn of_run(run: &RunLog) -> Vec<String> {
         let n = (i + 1).to_string();
         match &s.outcome {
             SearchOutcome::Touch { reading, .. } => {
-                tell(Word::SayTouch, &[&n, &s.face, &length(reading.x, 1), &length(reading.y, 1)])
+                format(Key::SayTouch, &[&n, &s.face, &length(reading.x, 1), &length(reading.y, 1)])
             }
-            _ => tell(Word::SayTouchFailed, &[&n, &s.face]),
+            _ => format(Key::SayTouchFailed, &[&n, &s.face]),
         }
     });
     let welds = run.welds.iter().map(|w| {
         let [a, b] = w.miss.map(|m| signed_length(m.across_mm, 2));
-        tell(Word::SayMiss, &[&w.seam, &a, &b, &length(w.tolerance_mm, 1)])
+        format(Key::SayMiss, &[&w.seam, &a, &b, &length(w.tolerance_mm, 1)])
     });
     touches.chain(welds).collect()
 }

@@ -1,6 +1,6 @@
 //! The faults that can be planted, each with values that make sense on the part at hand.
 
-use crate::app::words::Word;
+use crate::app::i18n::Key;
 use nudgeproof::cell::{Body, Fault, ModelTouch, Part, parts};
 use nudgeproof::geometry::{Point2, PoseFile, Vector2, Vector3};
 use nudgeproof::session::State;
@@ -48,17 +48,17 @@ impl Kind {
     }
 
     /// What the page calls it.
-    pub(crate) fn word(self) -> Word {
+    pub(crate) fn word(self) -> Key {
         match self {
-            Self::PaintedEdge => Word::FaultPaint,
-            Self::ClampMoved => Word::FaultClamp,
-            Self::OutOfSquare => Word::FaultSquare,
-            Self::WireBent => Word::FaultWire,
-            Self::StickOutChanged => Word::FaultStickOut,
-            Self::ProbingSpeedChanged => Word::FaultSpeed,
-            Self::PartSlips => Word::FaultSlip,
-            Self::ReferenceMoved => Word::FaultReference,
-            Self::WrongPart => Word::FaultWrongPart,
+            Self::PaintedEdge => Key::FaultPaint,
+            Self::ClampMoved => Key::FaultClamp,
+            Self::OutOfSquare => Key::FaultSquare,
+            Self::WireBent => Key::FaultWire,
+            Self::StickOutChanged => Key::FaultStickOut,
+            Self::ProbingSpeedChanged => Key::FaultSpeed,
+            Self::PartSlips => Key::FaultSlip,
+            Self::ReferenceMoved => Key::FaultReference,
+            Self::WrongPart => Key::FaultWrongPart,
         }
     }
 

@@ -1,13 +1,12 @@
 use super::faults::Kind;
 use super::{clear, move_in_secret, next_part, plant, reveal};
-use crate::app::desk::Desk;
-use crate::app::live::Var;
+use crate::app::workspace::Workspace;
 use gloo::events::{EventListener, EventListenerOptions};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 
 /// Keys of the presenter: on the sheet by themselves, anywhere else with Alt.
-pub(crate) fn presenter_keys(desk: Desk, chosen: Var<Kind>) {
+pub(crate) fn presenter_keys(workspace: Workspace, chosen: RwSignal<Kind>) {
     let Some(window) = web_sys::window() else { return };
     let options = EventListenerOptions::enable_prevent_default();
     let listener = EventListener::new_with_options(&window, "keydown", options, move |event| {
@@ -24,11 +23,11 @@ pub(crate) fn presenter_keys(desk: Desk, chosen: Var<Kind>) {
         }
         // The key's place, not its letter: with Alt some keyboards write other letters.
         match key.code().as_str() {
-            "KeyF" => plant(desk, chosen.get_untracked()),
-            "KeyM" => move_in_secret(desk),
-            "KeyR" => reveal(desk),
-            "KeyC" => clear(desk),
-            "KeyN" => next_part(desk),
+            "KeyF" => plant(workspace, chosen.get_untracked()),
+            "KeyM" => move_in_secret(workspace),
+            "KeyR" => reveal(workspace),
+            "KeyC" => clear(workspace),
+            "KeyN" => next_part(workspace),
             _ => return,
         }
         key.prevent_default();

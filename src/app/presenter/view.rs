@@ -1,21 +1,20 @@
 use super::faults::Kind;
 use super::{clear, move_in_secret, next_part, plant, presenter_keys, reveal};
-use crate::app::desk::desk;
 use crate::app::dom::{View, button, el, note, row_name, when};
-use crate::app::live::Var;
-use crate::app::words::{Word, say};
+use crate::app::i18n::{Key, text};
+use crate::app::workspace::workspace;
 use leptos::prelude::*;
 
 /// Plant, move in secret, reveal, clear, next part.
 pub(crate) fn presenter_panel() -> View {
-    let desk = desk();
-    let chosen = Var::new(Kind::ALL[0]);
-    presenter_keys(desk, chosen);
-    let concealed = move || desk.state().concealed();
+    let workspace = workspace();
+    let chosen = RwSignal::new(Kind::ALL[0]);
+    presenter_keys(workspace, chosen);
+    let concealed = move || workspace.state().concealed();
     let known = move || {
-        let state = desk.state();
+        let state = workspace.state();
         let shown = if state.concealed() { &[][..] } else { &state.faults[..] };
-        shown.iter().map(|f| el("li").text(say(Kind::of(f).word()))).collect::<Vec<_>>()
+        shown.iter().map(|f| el("li").text(text(Kind::of(f).word()))).collect::<Vec<_>>()
     };
     let choose = move |event: web_sys::Event| {
         let name = event_target_value(&event);
@@ -26,8 +25,8 @@ pub(crate) fn presenter_panel() -> View {
     el("details")
         .class("drawer")
         .test_id("presenter")
-        .child(el("summary").text(Word::ForTheClass).child(when(concealed, || {
-            el("span").class("secret-sign").test_id("secret").text(Word::SecretSign)
+        .child(el("summary").text(Key::ForTheClass).child(when(concealed, || {
+            el("span").class("secret-sign").test_id("secret").text(Key::SecretSign)
         })))
         .child(
             el("div")
@@ -35,14 +34,14 @@ pub(crate) fn presenter_panel() -> View {
                 .child(
                     el("div")
                         .class("drawer-row")
-                        .group(Word::PlantFault)
+                        .group(Key::PlantFault)
                         .child(
-                            el("label").class("pick").child(row_name(Word::FaultIs)).child(
+                            el("label").class("pick").child(row_name(Key::FaultIs)).child(
                                 el("select")
                                     .test_id("fault-choice")
                                     .on("change", choose)
                                     .children(Kind::ALL.map(|k| {
-                                        el("option").attr("value", k.name()).text(say(k.word()))
+                                        el("option").attr("value", k.name()).text(text(k.word()))
                                     }))
                                     .value(move || chosen.get().name()),
                             ),
@@ -50,14 +49,14 @@ pub(crate) fn presenter_panel() -> View {
                         .child(
                             button("plant")
                                 .attr("title", "F")
-                                .click(move || plant(desk, chosen.get_untracked()))
-                                .text(Word::PlantFault),
+                                .click(move || plant(workspace, chosen.get_untracked()))
+                                .text(Key::PlantFault),
                         )
                         .child(
                             button("move-in-secret")
                                 .attr("title", "M")
-                                .click(move || move_in_secret(desk))
-                                .text(Word::MoveInSecret),
+                                .click(move || move_in_secret(workspace))
+                                .text(Key::MoveInSecret),
                         ),
                 )
                 .child(
@@ -67,23 +66,23 @@ pub(crate) fn presenter_panel() -> View {
                             button("reveal")
                                 .attr("title", "R")
                                 .attr("disabled", move || !concealed())
-                                .click(move || reveal(desk))
-                                .text(Word::RevealIt),
+                                .click(move || reveal(workspace))
+                                .text(Key::RevealIt),
                         )
                         .child(
                             button("clear-faults")
                                 .attr("title", "C")
-                                .click(move || clear(desk))
-                                .text(Word::ClearFaults),
+                                .click(move || clear(workspace))
+                                .text(Key::ClearFaults),
                         )
                         .child(
                             button("next-part")
                                 .attr("title", "N")
-                                .click(move || next_part(desk))
-                                .text(Word::NextPart),
+                                .click(move || next_part(workspace))
+                                .text(Key::NextPart),
                         ),
                 )
                 .child(el("ul").class("known-faults").test_id("known-faults").child(known))
-                .child(note().text(Word::PresenterNote)),
+                .child(note().text(Key::PresenterNote)),
         )
 }

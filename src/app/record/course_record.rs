@@ -1,15 +1,14 @@
 //! The record of the course, on one page: lessons, scores, misses, skills, and the cautions. It can be
 //! printed, saved as a file and opened again.
 
-use crate::app::desk::{Desk, desk};
 use crate::app::dom::{Part, View, button, column, el, note, when};
+use crate::app::i18n::{Key, format, text};
 use crate::app::lessons::{Course, course, day_text, put_aside, skill_row, today};
-use crate::app::live::Var;
 use crate::app::logic::number::signed_length;
 use crate::app::run::safety_text;
 use crate::app::screen::set_root;
-use crate::app::store::{self, ChosenFile};
-use crate::app::words::{Word, say, tell};
+use crate::app::storage::{self, ChosenFile};
+use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;
 use nudgeproof::coach;
 use nudgeproof::data::sort_short;
@@ -41,7 +40,7 @@ fn lines(records: &[LessonRecord], own: impl Fn(&str) -> Option<String>) -> Vec<
             continue;
         }
         let title = match name {
-            "#" => Some(say(Word::RefresherItems).to_owned()),
+            "#" => Some(text(Key::RefresherItems).to_owned()),
             _ => lesson(name).map(|l| l.title.clone()).or_else(|| own(name)),
         };
         let title = title.unwrap_or_else(|| name.to_owned());
@@ -76,26 +75,26 @@ fn row(line: &Line) -> View {
         .children(cells.into_iter().map(|c| el("td").text(c)))
 }
 
-const HEADS: [Word; 7] = [
-    Word::ColLesson,
-    Word::ColDay,
-    Word::ColAttempts,
-    Word::ColBest,
-    Word::ColLatest,
-    Word::ColWorst,
-    Word::ColFindings,
+const HEADS: [Key; 7] = [
+    Key::ColLesson,
+    Key::ColDay,
+    Key::ColAttempts,
+    Key::ColBest,
+    Key::ColLatest,
+    Key::ColWorst,
+    Key::ColFindings,
 ];
 
 /// The record of the course.
 pub(super) fn course_record() -> View {
-    let (desk, course) = (desk(), course());
+    let (workspace, course) = (workspace(), course());
     let table = move || {
         let records = course.records.read();
         if records.is_empty() {
-            return el("p").class("empty").test_id("no-records").text(Word::NoRecords);
+            return el("p").class("empty").test_id("no-records").text(Key::NoRecords);
         }
         let own = |name: &str| {
-            let all = desk.own_lessons.read();
+            let all = workspace.own_lessons.read();
             all.iter().find(|l| l.name == name).map(|l| l.title.clone())
         };
         let rows: Vec<_> = lines(&records, own).iter().map(row).collect();
@@ -103,14 +102,14 @@ pub(super) fn course_record() -> View {
             .class("table-holder")
             .attr("tabindex", "0")
             .attr("role", "region")
-            .attr("aria-label", Word::CourseRecord)
+            .attr("aria-label", Key::CourseRecord)
             .child(
                 el("table")
                     .class("readings")
                     .test_id("records")
                     .child(
                         el("thead")
-                            .child(el("tr").child(HEADS.map(|h| column().text(tell(h, &[]))))),
+                            .child(el("tr").child(HEADS.map(|h| column().text(format(h, &[]))))),
                     )
                     .child(el("tbody").child(rows)),
             )
@@ -120,19 +119,19 @@ pub(super) fn course_record() -> View {
         sort_short(&mut all, |a, b| a.skill < b.skill);
         all.iter().map(skill_row).collect::<Vec<_>>()
     };
-    let name = Var::new(store::setting(LEARNER).unwrap_or_default());
+    let name = RwSignal::new(storage::setting(LEARNER).unwrap_or_default());
     let date = day_text(today());
     el("section")
         .class("course-record")
         .test_id("course-record")
         .attr("aria-labelledby", "course-record")
-        .child(el("h2").attr("id", "course-record").text(Word::CourseRecord))
-        .child(unreadable(course, desk))
+        .child(el("h2").attr("id", "course-record").text(Key::CourseRecord))
+        .child(unreadable(course, workspace))
         .child(
             el("p")
                 .class("record-head")
                 .child(
-                    el("label").child(el("span").text(Word::LearnerName)).child(
+                    el("label").child(el("span").text(Key::LearnerName)).child(
                         el("input")
                             .attr("type", "text")
                             .attr("autocomplete", "name")
@@ -140,35 +139,35 @@ pub(super) fn course_record() -> View {
                             .test_id("learner-name")
                             .on("input", move |event: web_sys::Event| {
                                 let typed = event_target_value(&event);
-                                store::set_setting(LEARNER, &typed);
+                                storage::set_setting(LEARNER, &typed);
                                 name.set(typed);
                             })
                             .value(move || name.get()),
                     ),
                 )
-                .child(el("span").test_id("record-date").text(tell(Word::RecordDate, &[&date]))),
+                .child(el("span").test_id("record-date").text(format(Key::RecordDate, &[&date]))),
         )
         .child(table)
-        .child(el("h3").text(Word::Skills))
-        .child(note().text(Word::SkillsNote))
+        .child(el("h3").text(Key::Skills))
+        .child(note().text(Key::SkillsNote))
         .child(el("ul").class("skills").test_id("skills").child(skills))
         .child(
             el("div")
                 .class("only-printed")
                 .test_id("printed-cautions")
-                .child(el("p").child(el("b").text(Word::NoLicence)))
+                .child(el("p").child(el("b").text(Key::NoLicence)))
                 .child(safety_text().map(|p| el("p").text(p))),
         )
-        .child(tools(course, desk))
+        .child(tools(course, workspace))
 }
 
 /// What could not be read, and what to do about it.
-fn unreadable(course: Course, desk: Desk) -> impl Part {
+fn unreadable(course: Course, workspace: Workspace) -> impl Part {
     move || {
         let why = course.unreadable.get()?;
         let save = move || {
-            if store::download(ASIDE_NAME, &put_aside().join("\n")).is_err() {
-                desk.tell_grave(say(Word::NotExported).into());
+            if storage::download(ASIDE_NAME, &put_aside().join("\n")).is_err() {
+                workspace.warn(text(Key::NotExported).into());
             }
         };
         Some(
@@ -177,13 +176,13 @@ fn unreadable(course: Course, desk: Desk) -> impl Part {
                 .attr("role", "alert")
                 .test_id("records-unreadable")
                 .child(el("span").text(why))
-                .child(button("save-unreadable").click(save).text(Word::SaveAside)),
+                .child(button("save-unreadable").click(save).text(Key::SaveAside)),
         )
     }
 }
 
 /// Print, save, open, forget.
-fn tools(course: Course, desk: Desk) -> View {
+fn tools(course: Course, workspace: Workspace) -> View {
     let file = ChosenFile::new();
     let none = move || course.records.read().is_empty();
     let print = || {
@@ -195,9 +194,9 @@ fn tools(course: Course, desk: Desk) -> View {
         set_root("data-print", "");
     };
     let save = move || {
-        let text = records_to_json(&course.records.read_untracked());
-        if store::download(FILE_NAME, &text).is_err() {
-            desk.tell_grave(say(Word::NotExported).into());
+        let file = records_to_json(&course.records.read_untracked());
+        if storage::download(FILE_NAME, &file).is_err() {
+            workspace.warn(text(Key::NotExported).into());
         }
     };
     let open = move |event: web_sys::Event| {
@@ -206,21 +205,21 @@ fn tools(course: Course, desk: Desk) -> View {
                 Ok(more) => {
                     let n = more.len().to_string();
                     course.keep(more);
-                    desk.tell(tell(Word::RecordsOpened, &[&n, name]));
+                    workspace.notify(format(Key::RecordsOpened, &[&n, name]));
                 }
-                Err(why) => desk.tell_grave(tell(Word::NotImported, &[name, &why])),
+                Err(why) => workspace.warn(format(Key::NotImported, &[name, &why])),
             }
         });
     };
     // Asked twice: what is forgotten is gone.
-    let sure = Var::new(false);
+    let sure = RwSignal::new(false);
     el("div")
         .class("files")
-        .group(Word::CourseRecord)
-        .child(button("print-record").class("run-button").click(print).text(Word::PrintCourse))
-        .child(button("save-records").attr("disabled", none).click(save).text(Word::SaveRecords))
+        .group(Key::CourseRecord)
+        .child(button("print-record").class("run-button").click(print).text(Key::PrintCourse))
+        .child(button("save-records").attr("disabled", none).click(save).text(Key::SaveRecords))
         .child(
-            el("label").class("button").child(el("span").text(Word::OpenRecords)).child(
+            el("label").class("button").child(el("span").text(Key::OpenRecords)).child(
                 el("input")
                     .class("visually-hidden")
                     .attr("type", "file")
@@ -239,7 +238,7 @@ fn tools(course: Course, desk: Desk) -> View {
                         }
                         sure.update(|s| *s = !*s);
                     })
-                    .text(move || if sure.get() { Word::ForgetSure } else { Word::ForgetRecords })
+                    .text(move || if sure.get() { Key::ForgetSure } else { Key::ForgetRecords })
             },
         ))
 }

@@ -1,9 +1,10 @@
 use crate::app::cell_sheet_link;
-use crate::app::desk::{Desk, desk};
 use crate::app::dom::{View, button, el, note, row_name};
+use crate::app::i18n::{Key, format, text};
 use crate::app::share::share;
-use crate::app::store::{self, ChosenFile};
-use crate::app::words::{Word, say, tell};
+use crate::app::storage::{self, ChosenFile};
+use crate::app::workspace::{Workspace, workspace};
+use leptos::prelude::*;
 use nudgeproof::data::to_text;
 use nudgeproof::routine::rows_as_csv;
 use nudgeproof::session::{Header, Session};
@@ -12,63 +13,62 @@ const FILE_NAME: &str = "nudgeproof-session.json";
 const LOG_JSON: &str = "nudgeproof-log.json";
 const LOG_CSV: &str = "nudgeproof-log.csv";
 
-/// Puts the session of a file on the desk, or says what is wrong with it.
-pub(super) fn take_in(desk: Desk, name: &str, text: &str) {
+/// Puts the session of a file on the workspace, or says what is wrong with it.
+pub(super) fn take_in(workspace: Workspace, name: &str, text: &str) {
     match Session::from_json(text) {
         Ok(session) => {
-            if desk.replace(session) {
-                desk.tell(tell(Word::Imported, &[name]));
+            if workspace.replace(session) {
+                workspace.notify(format(Key::Imported, &[name]));
             }
         }
-        Err(why) => desk.tell_grave(tell(Word::NotImported, &[name, &why.to_string()])),
+        Err(why) => workspace.warn(format(Key::NotImported, &[name, &why.to_string()])),
     }
 }
 
 /// Hands a session file to the browser.
-pub(crate) fn hand_out(desk: Desk, text: &str) {
-    if store::download(FILE_NAME, text).is_err() {
-        desk.tell_grave(say(Word::NotExported).into());
+pub(crate) fn hand_out(workspace: Workspace, file: &str) {
+    if storage::download(FILE_NAME, file).is_err() {
+        workspace.warn(text(Key::NotExported).into());
     }
 }
 
 /// Export, import, the sheet for the cell, begin again.
 pub(super) fn files() -> View {
-    let desk = desk();
+    let workspace = workspace();
     let file = ChosenFile::new();
-    let export = move || hand_out(desk, &desk.with_session(Session::to_json));
+    let export = move || hand_out(workspace, &workspace.with_session(Session::to_json));
     let logs = move |csv: bool| {
-        let rows: Vec<_> = desk.runs.get_untracked().iter().flat_map(|log| log.rows()).collect();
-        let (name, text) =
+        let rows: Vec<_> =
+            workspace.runs.get_untracked().iter().flat_map(|log| log.rows()).collect();
+        let (name, log) =
             if csv { (LOG_CSV, rows_as_csv(&rows)) } else { (LOG_JSON, to_text(&rows)) };
-        if store::download(name, &text).is_err() {
-            desk.tell_grave(say(Word::NotExported).into());
+        if storage::download(name, &log).is_err() {
+            workspace.warn(text(Key::NotExported).into());
         }
     };
-    let no_runs = move || desk.runs.read().is_empty();
+    let no_runs = move || workspace.runs.read().is_empty();
     let import = move |event: web_sys::Event| {
         file.read(&event, move |name, text| match text {
-            Ok(text) => take_in(desk, name, &text),
-            Err(why) => desk.tell_grave(tell(Word::NotImported, &[name, &why])),
+            Ok(text) => take_in(workspace, name, &text),
+            Err(why) => workspace.warn(format(Key::NotImported, &[name, &why])),
         });
     };
     let fresh = move || {
-        let header = desk.with_session(|s| Header { lesson: None, ..s.header().clone() });
+        let header = workspace.with_session(|s| Header { lesson: None, ..s.header().clone() });
         if let Ok(session) = Session::new(header) {
-            desk.replace(session);
+            workspace.replace(session);
         }
     };
     el("div")
         .class("file-rows")
-        .group(Word::Files)
+        .group(Key::Files)
         .child(
             el("div")
                 .class("drawer-row")
-                .child(row_name(Word::FilesKeep))
+                .child(row_name(Key::FilesKeep))
+                .child(button("export-session").class("run-button").click(export).text(Key::Export))
                 .child(
-                    button("export-session").class("run-button").click(export).text(Word::Export),
-                )
-                .child(
-                    el("label").class("button").child(el("span").text(Word::Import)).child(
+                    el("label").class("button").child(el("span").text(Key::Import)).child(
                         el("input")
                             .class("visually-hidden")
                             .attr("type", "file")
@@ -80,33 +80,30 @@ pub(super) fn files() -> View {
                 .child(share()),
         )
         .child(
-            el("div")
-                .class("drawer-row")
-                .child(row_name(Word::FilesPaper))
-                .child(cell_sheet_link()),
+            el("div").class("drawer-row").child(row_name(Key::FilesPaper)).child(cell_sheet_link()),
         )
         .child(
             el("div")
                 .class("drawer-row")
-                .child(row_name(Word::FilesLog))
+                .child(row_name(Key::FilesLog))
                 .child(
                     button("export-json")
                         .attr("disabled", no_runs)
                         .click(move || logs(false))
-                        .text(Word::ExportLogJson),
+                        .text(Key::ExportLogJson),
                 )
                 .child(
                     button("export-csv")
                         .attr("disabled", no_runs)
                         .click(move || logs(true))
-                        .text(Word::ExportLogCsv),
+                        .text(Key::ExportLogCsv),
                 ),
         )
         .child(
             el("div")
                 .class("drawer-row")
-                .child(row_name(Word::FilesFresh))
-                .child(button("fresh-session").click(fresh).text(Word::EmptyBench)),
+                .child(row_name(Key::FilesFresh))
+                .child(button("fresh-session").click(fresh).text(Key::EmptyBench)),
         )
-        .child(note().text(Word::OnlyHere))
+        .child(note().text(Key::OnlyHere))
 }

@@ -6,30 +6,31 @@ mod saves;
 
 pub(crate) use files::hand_out;
 
-use super::desk::desk;
 use super::dom::{View, column, el, several};
 use super::guide::{finding_line, rule_title, score_view};
+use super::i18n::{Key, format, text};
 use super::logic::describe::run_kind;
 use super::logic::nudge::Nudge;
 use super::logic::number::{signed, signed_length, unit};
 use super::logic::shown::{Verdict, found_offset, verdict};
 use super::run::safety_text;
-use super::words::{Word, say, tell};
+use super::workspace::workspace;
+use leptos::prelude::*;
 use nudgeproof::routine::{RunLog, RunSpeed};
 
 /// The record of this session.
 pub(crate) fn record_place() -> View {
-    let desk = desk();
+    let workspace = workspace();
     let runs = move || {
-        let runs = desk.runs.get();
+        let runs = workspace.runs.get();
         if runs.is_empty() {
-            return el("p").class("empty").text(Word::NoRunYet);
+            return el("p").class("empty").text(Key::NoRunYet);
         }
         el("div")
             .class("table-holder")
             .attr("tabindex", "0")
             .attr("role", "region")
-            .attr("aria-label", Word::Runs)
+            .attr("aria-label", Key::Runs)
             .child(
                 el("table")
                     .class("readings")
@@ -37,41 +38,41 @@ pub(crate) fn record_place() -> View {
                     .child(
                         el("thead").child(
                             el("tr")
-                                .child(column().text(Word::Run))
-                                .child(column().text(Word::ColKind))
-                                .child(column().text(Word::Speed))
-                                .child(column().text(Word::ColArc))
-                                .child(column().text(Word::ColOffset))
-                                .child(column().text(Word::ColEnd))
-                                .child(column().text(tell(Word::ColWorst, &[]))),
+                                .child(column().text(Key::Run))
+                                .child(column().text(Key::ColKind))
+                                .child(column().text(Key::Speed))
+                                .child(column().text(Key::ColArc))
+                                .child(column().text(Key::ColOffset))
+                                .child(column().text(Key::ColEnd))
+                                .child(column().text(format(Key::ColWorst, &[]))),
                         ),
                     )
                     .child(el("tbody").children(runs.iter().map(|log| run_row(log)))),
             )
     };
     let findings = move || {
-        let review = desk.review.get();
+        let review = workspace.review.get();
         several()
             .child(score_view(review.clone()))
             .child(el("ul").class("finding-lines").children(review.findings.iter().map(|f| {
                 el("li").child(el("b").text(rule_title(f.rule))).text(". ").text(finding_line(f))
             })))
-            .child(review.findings.is_empty().then(|| el("p").text(Word::NoFindings)))
+            .child(review.findings.is_empty().then(|| el("p").text(Key::NoFindings)))
     };
     el("div")
         .class("page record")
         .test_id("record")
-        .child(el("h1").text(Word::PlaceRecord))
+        .child(el("h1").text(Key::PlaceRecord))
         .child(course_record::course_record())
-        .child(el("h2").text(Word::ThisSession))
-        .child(el("p").class("lead").text(move || desk.part().title.clone()))
+        .child(el("h2").text(Key::ThisSession))
+        .child(el("p").class("lead").text(move || workspace.part().title.clone()))
         .child(files::files())
         .child(saves::saves())
-        .child(el("h2").text(Word::Runs))
+        .child(el("h2").text(Key::Runs))
         .child(runs)
-        .child(el("h2").text(Word::Coach))
+        .child(el("h2").text(Key::Coach))
         .child(findings)
-        .child(el("h2").text(Word::SafetyTitle))
+        .child(el("h2").text(Key::SafetyTitle))
         .child(el("div").class("caution-box").child(safety_text().map(|p| el("p").text(p))))
 }
 
@@ -91,21 +92,21 @@ fn run_row(log: &RunLog) -> View {
         },
     );
     let (end, worst) = match verdict(Some(log), None) {
-        Verdict::OnSeam(m) => (format!("✓ {}", say(Word::VerdictOnSeam)), Some(m)),
-        Verdict::Missed(m) => (format!("✗ {}", say(Word::VerdictMissed)), Some(m)),
+        Verdict::OnSeam(m) => (format!("✓ {}", text(Key::VerdictOnSeam)), Some(m)),
+        Verdict::Missed(m) => (format!("✗ {}", text(Key::VerdictMissed)), Some(m)),
         Verdict::Stopped(why) => (format!("⬣ {why}"), None),
-        Verdict::Paused => (say(Word::VerdictPaused).into(), None),
-        _ => (say(Word::VerdictNoWeld).into(), None),
+        Verdict::Paused => (text(Key::VerdictPaused).into(), None),
+        _ => (text(Key::VerdictNoWeld).into(), None),
     };
     let speed = match log.speed {
-        RunSpeed::Reduced => Word::SpeedReduced,
-        RunSpeed::Full => Word::SpeedFull,
+        RunSpeed::Reduced => Key::SpeedReduced,
+        RunSpeed::Full => Key::SpeedFull,
     };
     el("tr")
         .child(el("td").text(log.number))
         .child(el("td").text(run_kind(log.kind)))
         .child(el("td").text(speed))
-        .child(el("td").text(say(if log.arc { Word::On } else { Word::Off })))
+        .child(el("td").text(text(if log.arc { Key::On } else { Key::Off })))
         .child(el("td").text(offset))
         .child(el("td").text(end))
         .child(el("td").text(worst.map_or_else(|| "–".into(), |m| signed_length(m, 2))))

@@ -1,11 +1,10 @@
 use super::plan_form::plan_form;
-use crate::app::desk::desk;
 use crate::app::dom::{View, button, el, pick, several, typed, when};
 use crate::app::field::NumberField;
-use crate::app::live::{Live, fixed, memo};
+use crate::app::i18n::{Key, format, text};
 use crate::app::logic::names::Aim;
 use crate::app::logic::palette::Kind;
-use crate::app::words::{Word, say, tell};
+use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::geometry::Vector3;
 use nudgeproof::routine::{Act, Corner, Path, StepId};
@@ -15,38 +14,38 @@ use nudgeproof::session::Action;
 const BLEND: f64 = 10.0;
 
 fn kind_name(kind: Kind) -> &'static str {
-    say(match kind {
-        Kind::Move => Word::KindMove,
-        Kind::Probe => Word::KindProbe,
-        Kind::BeginProbing => Word::AddBegin,
-        Kind::FinishProbing => Word::AddFinish,
-        Kind::Follow => Word::AddFollow,
-        Kind::StopFollowing => Word::AddStop,
-        Kind::WeldStart => Word::AddWeldStart,
-        Kind::WeldEnd => Word::AddWeldEnd,
+    text(match kind {
+        Kind::Move => Key::KindMove,
+        Kind::Probe => Key::KindProbe,
+        Kind::BeginProbing => Key::AddBegin,
+        Kind::FinishProbing => Key::AddFinish,
+        Kind::Follow => Key::AddFollow,
+        Kind::StopFollowing => Key::AddStop,
+        Kind::WeldStart => Key::AddWeldStart,
+        Kind::WeldEnd => Key::AddWeldEnd,
     })
 }
 
 /// What can be changed of the selected step.
-pub(super) fn editor(id: StepId, act: Live<Option<Act>>) -> View {
-    let desk = desk();
+pub(super) fn editor(id: StepId, act: Memo<Option<Act>>) -> View {
+    let workspace = workspace();
     let change = move |step: Act| {
-        desk.act(Action::ChangeStep { id, step });
+        workspace.act(Action::ChangeStep { id, step });
     };
-    let kind = memo(move || (*act.read()).as_ref().map(Kind::of));
-    let point = memo(move || (*act.read()).as_ref().and_then(Act::point).map(str::to_owned));
-    let plan = memo(move || match act.get() {
+    let kind = Memo::new(move |_| (*act.read()).as_ref().map(Kind::of));
+    let point = Memo::new(move |_| (*act.read()).as_ref().and_then(Act::point).map(str::to_owned));
+    let plan = Memo::new(move |_| match act.get() {
         Some(Act::BeginProbing { plan }) => Some(plan),
         _ => None,
     });
     let retype = move |event: web_sys::Event| {
         let at: usize = event_target_value(&event).parse().unwrap_or_default();
         if let (Some(kind), Some(now)) = (Kind::ALL.get(at), act.get_untracked()) {
-            change(kind.retype(&now, &desk.peek().routine));
+            change(kind.retype(&now, &workspace.state_untracked().routine));
         }
     };
     several()
-        .child(pick(Word::StepIs).child(
+        .child(pick(Key::StepIs).child(
             el("select").test_id("step-kind").on("change", retype).children(
                 Kind::ALL.into_iter().enumerate().map(|(i, k)| {
                     el("option")
@@ -65,13 +64,14 @@ pub(super) fn editor(id: StepId, act: Live<Option<Act>>) -> View {
 }
 
 /// The point a step uses: another one, another place, another name.
-fn point_editor(id: StepId, act: Live<Option<Act>>, name: String) -> View {
-    let desk = desk();
+fn point_editor(id: StepId, act: Memo<Option<Act>>, name: String) -> View {
+    let workspace = workspace();
     let at = {
         let name = name.clone();
-        memo(move || desk.routine().point(&name).map(|p| p.at))
+        Memo::new(move |_| workspace.routine().point(&name).map(|p| p.at))
     };
-    let names = move || desk.routine().points.iter().map(|p| p.name.clone()).collect::<Vec<_>>();
+    let names =
+        move || workspace.routine().points.iter().map(|p| p.name.clone()).collect::<Vec<_>>();
     let repoint = move |event: web_sys::Event| {
         let to = event_target_value(&event);
         let Some(mut step) = act.get_untracked() else { return };
@@ -82,27 +82,28 @@ fn point_editor(id: StepId, act: Live<Option<Act>>, name: String) -> View {
         {
             *p = to;
         }
-        desk.act(Action::ChangeStep { id, step });
+        workspace.act(Action::ChangeStep { id, step });
     };
-    let stored = fixed(name.clone());
+    let stored = Signal::stored(name.clone());
     let axis = |i: usize, label: &'static str, test_id: &'static str| {
         let value = move || at.get().map_or(0.0, |p| p[i]);
         let commit = move |v: f64| {
             let Some(mut p) = at.get_untracked() else { return };
             p[i] = v;
-            desk.act(Action::Teach { point: stored.get(), at: p });
+            workspace.act(Action::Teach { point: stored.get(), at: p });
         };
         NumberField::new(test_id, label, value, commit).view()
     };
     let teach = move || {
         let point = stored.get();
-        if desk.act(Action::Teach { point: point.clone(), at: desk.hand.get_untracked() }) {
-            desk.tell(tell(Word::TaughtHere, &[&point]));
+        if workspace.act(Action::Teach { point: point.clone(), at: workspace.hand.get_untracked() })
+        {
+            workspace.notify(format(Key::TaughtHere, &[&point]));
         }
     };
     let chosen = name.clone();
     several()
-        .child(pick(Word::PointIs).child(
+        .child(pick(Key::PointIs).child(
             el("select").test_id("step-point").on("change", repoint).child(move || {
                 let chosen = chosen.clone();
                 names()
@@ -115,11 +116,11 @@ fn point_editor(id: StepId, act: Live<Option<Act>>, name: String) -> View {
             }),
         ))
         .child(
-            pick(Word::PointName).child(
+            pick(Key::PointName).child(
                 typed("point-name", move |to| {
                     let from = stored.get();
                     if to != from {
-                        desk.act(Action::RenamePoint { from, to });
+                        workspace.act(Action::RenamePoint { from, to });
                     }
                 })
                 .value(name),
@@ -135,22 +136,22 @@ fn point_editor(id: StepId, act: Live<Option<Act>>, name: String) -> View {
         .child(
             el("div")
                 .class("row-tools")
-                .child(button("teach-here").click(teach).text(Word::TeachHere))
+                .child(button("teach-here").click(teach).text(Key::TeachHere))
                 .child(
                     button("bring-torch")
                         .click(move || {
                             if let Some(p) = at.get_untracked() {
-                                desk.hold_torch(p);
+                                workspace.hold_torch(p);
                             }
                         })
-                        .text(Word::BringTorch),
+                        .text(Key::BringTorch),
                 ),
         )
 }
 
 /// The path of a move and what happens at its end.
-fn travel_editor(id: StepId, act: Live<Option<Act>>) -> View {
-    let desk = desk();
+fn travel_editor(id: StepId, act: Memo<Option<Act>>) -> View {
+    let workspace = workspace();
     let edit = move |new_path: Option<Path>, new_corner: Option<Corner>| {
         if let Some(Act::Move { to, path, corner }) = act.get_untracked() {
             let step = Act::Move {
@@ -158,7 +159,7 @@ fn travel_editor(id: StepId, act: Live<Option<Act>>) -> View {
                 path: new_path.unwrap_or(path),
                 corner: new_corner.unwrap_or(corner),
             };
-            desk.act(Action::ChangeStep { id, step });
+            workspace.act(Action::ChangeStep { id, step });
         }
     };
     let path_is = move |p: Path| matches!(act.get(), Some(Act::Move { path, .. }) if path == p);
@@ -171,41 +172,41 @@ fn travel_editor(id: StepId, act: Live<Option<Act>>) -> View {
         .child(
             el("div")
                 .class("choice")
-                .group(Word::PathIs)
+                .group(Key::PathIs)
                 .child(
                     button("path-joint")
                         .attr("aria-pressed", move || path_is(Path::Joint).to_string())
                         .click(move || edit(Some(Path::Joint), None))
-                        .text(Word::PathJoint),
+                        .text(Key::PathJoint),
                 )
                 .child(
                     button("path-linear")
                         .attr("aria-pressed", move || path_is(Path::Linear).to_string())
                         .click(move || edit(Some(Path::Linear), None))
-                        .text(Word::PathLinear),
+                        .text(Key::PathLinear),
                 ),
         )
         .child(
             el("div")
                 .class("choice")
-                .group(Word::CornerIs)
+                .group(Key::CornerIs)
                 .child(
                     button("corner-stop")
                         .attr("aria-pressed", move || blend().is_none().to_string())
                         .click(move || edit(None, Some(Corner::FullStop)))
-                        .text(Word::CornerStop),
+                        .text(Key::CornerStop),
                 )
                 .child(
                     button("corner-blend")
                         .attr("aria-pressed", move || blend().is_some().to_string())
                         .click(move || edit(None, Some(Corner::Blend(BLEND))))
-                        .text(Word::CornerBlend),
+                        .text(Key::CornerBlend),
                 ),
         )
         .child(when(
             move || blend().is_some(),
             move || {
-                NumberField::new("corner-radius", say(Word::CornerRadius), radius, move |v: f64| {
+                NumberField::new("corner-radius", text(Key::CornerRadius), radius, move |v: f64| {
                     edit(None, Some(Corner::Blend(v.max(0.0))));
                 })
                 .view()
@@ -214,8 +215,8 @@ fn travel_editor(id: StepId, act: Live<Option<Act>>) -> View {
 }
 
 /// Direction and face of a probe step.
-fn probe_editor(id: StepId, act: Live<Option<Act>>) -> View {
-    let desk = desk();
+fn probe_editor(id: StepId, act: Memo<Option<Act>>) -> View {
+    let workspace = workspace();
     let edit = move |new_direction: Option<Vector3<f64>>, new_face: Option<String>| {
         if let Some(Act::Probe { from, direction, face }) = act.get_untracked() {
             let step = Act::Probe {
@@ -223,7 +224,7 @@ fn probe_editor(id: StepId, act: Live<Option<Act>>) -> View {
                 direction: new_direction.unwrap_or(direction),
                 face: new_face.unwrap_or(face),
             };
-            desk.act(Action::ChangeStep { id, step });
+            workspace.act(Action::ChangeStep { id, step });
         }
     };
     let direction = move || match act.get() {
@@ -240,14 +241,14 @@ fn probe_editor(id: StepId, act: Live<Option<Act>>) -> View {
     };
     let aimed = move |a: Aim| a.vector().dot(&direction()) > 1.0 - 1e-9;
     several()
-        .child(el("div").class("choice").group(Word::ProbeDirection).child(Aim::ALL.map(|a| {
+        .child(el("div").class("choice").group(Key::ProbeDirection).child(Aim::ALL.map(|a| {
             button(format!("probe-{}", a.id()))
                 .attr("aria-pressed", move || aimed(a).to_string())
                 .click(move || edit(Some(a.vector()), None))
                 .text(a.label())
         })))
         .child(
-            NumberField::new("probe-angle", say(Word::Angle), angle, move |v: f64| {
+            NumberField::new("probe-angle", text(Key::Angle), angle, move |v: f64| {
                 let a = v.to_radians();
                 edit(Some(Vector3::new(a.cos(), a.sin(), 0.0)), None);
             })
@@ -255,7 +256,7 @@ fn probe_editor(id: StepId, act: Live<Option<Act>>) -> View {
             .view(),
         )
         .child(
-            pick(Word::FaceIs).child(
+            pick(Key::FaceIs).child(
                 typed("probe-face", move |text| {
                     edit(None, Some(text));
                 })
@@ -265,15 +266,15 @@ fn probe_editor(id: StepId, act: Live<Option<Act>>) -> View {
 }
 
 /// The offset a follow step uses.
-fn offset_editor(id: StepId, act: Live<Option<Act>>) -> View {
-    let desk = desk();
+fn offset_editor(id: StepId, act: Memo<Option<Act>>) -> View {
+    let workspace = workspace();
     let offset = move || match act.get() {
         Some(Act::Follow { offset }) => offset,
         _ => String::new(),
     };
-    pick(Word::OffsetIs).child(
+    pick(Key::OffsetIs).child(
         typed("follow-offset", move |offset| {
-            desk.act(Action::ChangeStep { id, step: Act::Follow { offset } });
+            workspace.act(Action::ChangeStep { id, step: Act::Follow { offset } });
         })
         .class("short")
         .value(offset),

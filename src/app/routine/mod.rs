@@ -8,48 +8,47 @@ mod row;
 
 pub(crate) use plan_form::freedoms_name;
 
-use super::desk::desk;
 use super::dom::{View, each, el, when};
-use super::live::{Var, effect, memo};
+use super::i18n::Key;
 use super::logic::rails::margins;
-use super::words::Word;
+use super::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::coach::Finding;
 use nudgeproof::routine::StepId;
 
 /// The routine panel.
 pub(crate) fn routine_panel() -> View {
-    let desk = desk();
-    let margins = memo(move || margins(&desk.routine().steps));
-    let marks = memo(move || {
+    let workspace = workspace();
+    let margins = Memo::new(move |_| margins(&workspace.routine().steps));
+    let marks = Memo::new(move |_| {
         let of_step = |f: &Finding| Some((f.step?, f.rule, f.message.clone()));
-        desk.review.marks().read().iter().filter_map(of_step).collect::<Vec<_>>()
+        workspace.review.marks().read().iter().filter_map(of_step).collect::<Vec<_>>()
     });
-    effect(move || {
-        let step = desk.step_on_show.get();
-        mark_running(step.and_then(|id| untrack(|| desk.routine()).index_of(id)));
+    Effect::new(move || {
+        let step = workspace.step_on_show.get();
+        mark_running(step.and_then(|id| untrack(|| workspace.routine()).index_of(id)));
     });
-    let ids = move || desk.routine().steps.iter().map(|s| s.id.0.to_string()).collect();
-    let dragging = Var::new(None::<StepId>);
+    let ids = move || workspace.routine().steps.iter().map(|s| s.id.0.to_string()).collect();
+    let dragging = RwSignal::new(None::<StepId>);
     el("section")
         .class("panel routine")
         .attr("aria-labelledby", "routine-title")
-        .child(el("h2").attr("id", "routine-title").text(Word::Routine))
+        .child(el("h2").attr("id", "routine-title").text(Key::Routine))
         .child(palette_view::palette())
         .child(
             el("div")
                 .class("rail-names")
                 .attr("aria-hidden", "true")
-                .child(el("span").class("probing").text(Word::RailProbing))
-                .child(el("span").class("follow").text(Word::RailFollow)),
+                .child(el("span").class("probing").text(Key::RailProbing))
+                .child(el("span").class("follow").text(Key::RailFollow)),
         )
         .child(el("ol").class("steps").test_id("step-list").child(each(ids, move |id| {
             let id = StepId(id.parse().unwrap_or_default());
             row::step_row(id, margins, marks, dragging)
         })))
         .child(when(
-            move || desk.routine().steps.is_empty(),
-            move || el("p").class("empty").test_id("steps-empty").text(Word::RoutineEmpty),
+            move || workspace.routine().steps.is_empty(),
+            move || el("p").class("empty").test_id("steps-empty").text(Key::RoutineEmpty),
         ))
 }
 

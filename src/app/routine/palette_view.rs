@@ -1,30 +1,30 @@
 use super::glyph;
-use crate::app::desk::{Desk, desk};
 use crate::app::dom::{View, button, el};
-use crate::app::live::{Var, memo};
+use crate::app::i18n::{Key, format, text};
 use crate::app::logic::names::Aim;
 use crate::app::logic::palette::{Piece, Placing};
-use crate::app::words::{Word, say, tell};
+use crate::app::workspace::{Workspace, workspace};
+use leptos::prelude::*;
 
 fn name(piece: Piece) -> &'static str {
-    say(match piece {
-        Piece::Home => Word::AddHome,
-        Piece::BeginProbing => Word::AddBegin,
-        Piece::Arrive => Word::AddArrive,
-        Piece::FinishProbing => Word::AddFinish,
-        Piece::Clear => Word::AddClear,
-        Piece::Follow => Word::AddFollow,
-        Piece::Approach => Word::AddApproach,
-        Piece::WeldStart => Word::AddWeldStart,
-        Piece::WeldEnd => Word::AddWeldEnd,
-        Piece::Retreat => Word::AddRetreat,
-        Piece::StopFollowing => Word::AddStop,
+    text(match piece {
+        Piece::Home => Key::AddHome,
+        Piece::BeginProbing => Key::AddBegin,
+        Piece::Arrive => Key::AddArrive,
+        Piece::FinishProbing => Key::AddFinish,
+        Piece::Clear => Key::AddClear,
+        Piece::Follow => Key::AddFollow,
+        Piece::Approach => Key::AddApproach,
+        Piece::WeldStart => Key::AddWeldStart,
+        Piece::WeldEnd => Key::AddWeldEnd,
+        Piece::Retreat => Key::AddRetreat,
+        Piece::StopFollowing => Key::AddStop,
     })
 }
 
 /// The box a part fills on the plan, mm.
-fn part_box(desk: Desk) -> ([f64; 2], [f64; 2]) {
-    let part = desk.part();
+fn part_box(workspace: Workspace) -> ([f64; 2], [f64; 2]) {
+    let part = workspace.part();
     let corners = part.bodies.iter().flat_map(|b| &b.outline.corners).map(|c| c.at);
     corners.fold(([f64::MAX, f64::MIN], [f64::MAX, f64::MIN]), |(x, y), c| {
         ([x[0].min(c.x), x[1].max(c.x)], [y[0].min(c.y), y[1].max(c.y)])
@@ -34,67 +34,67 @@ fn part_box(desk: Desk) -> ([f64; 2], [f64; 2]) {
 /// The steps that can be added: each teaches the place of the torch and goes in after the step
 /// that is selected.
 pub(super) fn palette() -> View {
-    let desk = desk();
-    let bounds = memo(move || part_box(desk));
+    let workspace = workspace();
+    let bounds = Memo::new(move |_| part_box(workspace));
     // What the learner chose; until then the way from the torch to the part.
-    let chosen = Var::new(None::<Aim>);
-    let aim = memo(move || {
+    let chosen = RwSignal::new(None::<Aim>);
+    let aim = Memo::new(move |_| {
         let (x, y) = bounds.get();
-        chosen.get().unwrap_or_else(|| Aim::towards(&desk.hand.read(), x, y))
+        chosen.get().unwrap_or_else(|| Aim::towards(&workspace.hand.read(), x, y))
     });
     let add = move |piece: Piece| {
-        let state = desk.peek();
+        let state = workspace.state_untracked();
         let routine = &state.routine;
-        let cursor = desk.cursor.get_untracked().and_then(|id| routine.index_of(id));
+        let cursor = workspace.cursor.get_untracked().and_then(|id| routine.index_of(id));
         let at = cursor.map_or(routine.steps.len(), |i| i + 1);
         let aim = aim.get_untracked();
-        let torch = desk.hand.get_untracked();
+        let torch = workspace.hand.get_untracked();
         let placing = Placing { routine, torch, at, aim: aim.vector(), face: aim.face() };
         let (actions, added) = placing.actions(piece);
-        if !desk.act_all(actions) {
+        if !workspace.act_all(actions) {
             return;
         }
         chosen.set(None);
-        let after = desk.peek();
+        let after = workspace.state_untracked();
         // While steps are added at the end nothing is selected: the end stays the place to add.
         let last = at + added;
         let step = after.routine.steps.get(last - 1);
         if cursor.is_some() {
-            desk.cursor.set(step.map(|s| s.id));
+            workspace.cursor.set(step.map(|s| s.id));
         }
         let point = step.and_then(|s| s.act.point()).unwrap_or_default();
         if piece.teaches(routine) {
-            desk.tell(tell(Word::AddedTaught, &[name(piece), point]));
+            workspace.notify(format(Key::AddedTaught, &[name(piece), point]));
         } else {
-            desk.tell(tell(Word::Added, &[name(piece)]));
+            workspace.notify(format(Key::Added, &[name(piece)]));
         }
     };
     el("fieldset")
         .class("palette")
         .test_id("palette")
-        .child(el("legend").text(Word::AddStep).text(" ").child(el("span").class("where").text(
-            move || match desk.cursor.get() {
-                Some(_) => say(Word::AfterSelected),
-                None => say(Word::AtTheEnd),
+        .child(el("legend").text(Key::AddStep).text(" ").child(el("span").class("where").text(
+            move || match workspace.cursor.get() {
+                Some(_) => text(Key::AfterSelected),
+                None => text(Key::AtTheEnd),
             },
         )))
         .child(
             el("div")
                 .class("aims")
-                .group(Word::ProbeDirection)
-                .child(el("span").class("aims-name").text(Word::ProbeDirection))
+                .group(Key::ProbeDirection)
+                .child(el("span").class("aims-name").text(Key::ProbeDirection))
                 .child(Aim::ALL.map(|a| {
                     button(format!("aim-{}", a.id()))
                         .class("aim")
                         .attr("aria-pressed", move || (aim.get() == a).to_string())
-                        .attr("title", tell(Word::AimTitle, &[a.label(), a.face()]))
+                        .attr("title", format(Key::AimTitle, &[a.label(), a.face()]))
                         .click(move || chosen.set(Some(a)))
                         .text(a.label())
                 }))
                 .child(
                     el("span")
                         .class("aim-face")
-                        .text(move || tell(Word::AimFace, &[aim.get().face()])),
+                        .text(move || format(Key::AimFace, &[aim.get().face()])),
                 ),
         )
         .child(el("div").class("pieces").child(Piece::ALL.map(|piece| {

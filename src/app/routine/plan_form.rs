@@ -1,8 +1,7 @@
-use crate::app::desk::desk;
 use crate::app::dom::{View, button, el, pick, svg, typed};
 use crate::app::field::NumberField;
-use crate::app::live::{fixed, memo};
-use crate::app::words::{Word, say};
+use crate::app::i18n::{Key, text};
+use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::ProbePlan;
@@ -10,39 +9,39 @@ use nudgeproof::session::Action;
 
 /// The words for what a part may have done.
 pub(crate) fn freedoms_name(f: Freedoms) -> &'static str {
-    say(match f {
-        Freedoms::SlideOne => Word::SlideOne,
-        Freedoms::SlideTwo => Word::SlideTwo,
-        Freedoms::SlideTurn => Word::SlideTurn,
-        Freedoms::SlideThree => Word::SlideThree,
-        Freedoms::SlideThreeTurn => Word::SlideThreeTurn,
-        Freedoms::SlideTilt => Word::SlideTilt,
+    text(match f {
+        Freedoms::SlideOne => Key::SlideOne,
+        Freedoms::SlideTwo => Key::SlideTwo,
+        Freedoms::SlideTurn => Key::SlideTurn,
+        Freedoms::SlideThree => Key::SlideThree,
+        Freedoms::SlideThreeTurn => Key::SlideThreeTurn,
+        Freedoms::SlideTilt => Key::SlideTilt,
     })
 }
 
 fn change(name: &str, edit: impl FnOnce(&mut ProbePlan)) {
-    let desk = desk();
-    let found = desk.peek().routine.plan(name).cloned();
+    let workspace = workspace();
+    let found = workspace.state_untracked().routine.plan(name).cloned();
     let Some(mut plan) = found else { return };
     edit(&mut plan);
-    desk.act(Action::SetPlan { plan });
+    workspace.act(Action::SetPlan { plan });
 }
 
 /// The reference flag of a plan, in plain sight beside the step that begins its probing.
 pub(super) fn flag_switch(plan: Signal<String>) -> View {
-    let desk = desk();
-    let on = move || desk.routine().plan(&plan.read()).is_some_and(|p| p.reference);
+    let workspace = workspace();
+    let on = move || workspace.routine().plan(&plan.read()).is_some_and(|p| p.reference);
     let flip = move || {
         let now = on();
         change(&plan.read_untracked(), |p| p.reference = !now);
-        desk.tell(say(if now { Word::FlagNowOff } else { Word::FlagNowOn }).into());
+        workspace.notify(text(if now { Key::FlagNowOff } else { Key::FlagNowOn }).into());
     };
     button("plan-reference")
         .class("flag")
         .attr("role", "switch")
         .attr("aria-checked", move || on().to_string())
         .click(flip)
-        .attr("aria-label", Word::ReferenceFlag)
+        .attr("aria-label", Key::ReferenceFlag)
         .child(
             svg("svg")
                 .class("flag-sign")
@@ -50,14 +49,14 @@ pub(super) fn flag_switch(plan: Signal<String>) -> View {
                 .attr("aria-hidden", "true")
                 .child(svg("path").attr("d", "M4 15V2M4 2.500h9l-2.500 3l2.500 3H4")),
         )
-        .child(el("span").text(move || if on() { Word::FlagOn } else { Word::FlagOff }))
+        .child(el("span").text(move || if on() { Key::FlagOn } else { Key::FlagOff }))
 }
 
 /// The settings of a plan.
 pub(super) fn plan_form(name: String) -> View {
-    let desk = desk();
-    let name = fixed(name);
-    let plan = memo(move || name.with(|n| desk.routine().plan(n).cloned()));
+    let workspace = workspace();
+    let name = Signal::stored(name);
+    let plan = Memo::new(move |_| name.with(|n| workspace.routine().plan(n).cloned()));
     let value =
         move |read: fn(&ProbePlan) -> f64| move || (*plan.read()).as_ref().map_or(0.0, read);
     let edit =
@@ -67,7 +66,7 @@ pub(super) fn plan_form(name: String) -> View {
         .class("plan-form")
         .test_id("plan-form")
         .child(
-            pick(Word::PartMayHave).child(
+            pick(Key::PartMayHave).child(
                 el("select")
                     .test_id("plan-freedoms")
                     .on("change", move |event: web_sys::Event| {
@@ -87,7 +86,7 @@ pub(super) fn plan_form(name: String) -> View {
         .child(
             NumberField::new(
                 "plan-speed",
-                say(Word::ProbingSpeed),
+                text(Key::ProbingSpeed),
                 value(|p| p.speed_mm_s),
                 edit(|p, v| p.speed_mm_s = v),
             )
@@ -98,7 +97,7 @@ pub(super) fn plan_form(name: String) -> View {
         .child(
             NumberField::new(
                 "plan-reach",
-                say(Word::Reach),
+                text(Key::Reach),
                 value(|p| p.reach_mm),
                 edit(|p, v| p.reach_mm = v),
             )
@@ -106,7 +105,7 @@ pub(super) fn plan_form(name: String) -> View {
             .view(),
         )
         .child(
-            pick(Word::FillsOffset).child(
+            pick(Key::FillsOffset).child(
                 typed("plan-fills", move |text| {
                     name.with(|n| change(n, |p| p.fills = text));
                 })

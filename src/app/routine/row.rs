@@ -1,12 +1,11 @@
 use super::editor::editor;
 use super::glyph;
 use super::plan_form::flag_switch;
-use crate::app::desk::desk;
 use crate::app::dom::{View, button, el, several, when};
-use crate::app::live::{Live, Var, memo};
+use crate::app::i18n::{Key, Segment, format, text};
 use crate::app::logic::describe;
 use crate::app::logic::rails::{Margin, Rail};
-use crate::app::words::{Bit, Word, say, tell};
+use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::routine::{Act, StepId};
 use nudgeproof::session::Action;
@@ -15,27 +14,30 @@ use wasm_bindgen::JsCast;
 /// One step: its two rails, its sentence, and, while it is selected, its editor.
 pub(super) fn step_row(
     id: StepId,
-    margins: Live<Vec<Margin>>,
-    marks: Live<Vec<(StepId, &'static str, String)>>,
-    dragging: Var<Option<StepId>>,
+    margins: Memo<Vec<Margin>>,
+    marks: Memo<Vec<(StepId, &'static str, String)>>,
+    dragging: RwSignal<Option<StepId>>,
 ) -> View {
-    let desk = desk();
-    let index = memo(move || desk.routine().index_of(id));
-    let act = memo(move || {
-        let routine = desk.routine();
+    let workspace = workspace();
+    let index = Memo::new(move |_| workspace.routine().index_of(id));
+    let act = Memo::new(move |_| {
+        let routine = workspace.routine();
         routine.index_of(id).map(|i| routine.steps[i].act.clone())
     });
-    let margin =
-        memo(move || index.get().and_then(|i| margins.read().get(i).copied()).unwrap_or_default());
-    let selected = memo(move || desk.cursor.get() == Some(id));
-    let mark = memo(move || {
+    let margin = Memo::new(move |_| {
+        index.get().and_then(|i| margins.read().get(i).copied()).unwrap_or_default()
+    });
+    let selected = Memo::new(move |_| workspace.cursor.get() == Some(id));
+    let mark = Memo::new(move |_| {
         let marks = marks.read();
         marks.iter().find(|m| m.0 == id).map(|m| (m.1, m.2.clone()))
     });
-    let count = move || desk.routine().steps.len();
+    let count = move || workspace.routine().steps.len();
     let move_to = move |to: usize| {
-        if to < desk.peek().routine.steps.len() && desk.act(Action::MoveStep { id, to }) {
-            desk.tell(tell(Word::StepMoved, &[&(to + 1).to_string()]));
+        if to < workspace.state_untracked().routine.steps.len()
+            && workspace.act(Action::MoveStep { id, to })
+        {
+            workspace.notify(format(Key::StepMoved, &[&(to + 1).to_string()]));
         }
     };
     let shift = move |by: isize| {
@@ -44,9 +46,9 @@ pub(super) fn step_row(
         }
     };
     let delete = move || {
-        if desk.act(Action::DeleteStep { id }) {
-            desk.cursor.set(None);
-            desk.tell(say(Word::StepDeleted).into());
+        if workspace.act(Action::DeleteStep { id }) {
+            workspace.cursor.set(None);
+            workspace.notify(text(Key::StepDeleted).into());
         }
     };
     let by_key = move |event: web_sys::KeyboardEvent| {
@@ -56,7 +58,7 @@ pub(super) fn step_row(
             ("ArrowUp", false) => focus_row(&event, false),
             ("ArrowDown", false) => focus_row(&event, true),
             ("Delete", _) => delete(),
-            ("Escape", _) => desk.cursor.set(None),
+            ("Escape", _) => workspace.cursor.set(None),
             _ => return,
         }
         event.prevent_default();
@@ -82,7 +84,7 @@ pub(super) fn step_row(
             let (from, to) = (dragging.get_untracked(), index.get_untracked());
             dragging.set(None);
             if let (Some(from), Some(to)) = (from.filter(|f| *f != id), to) {
-                desk.act(Action::MoveStep { id: from, to });
+                workspace.act(Action::MoveStep { id: from, to });
             }
         })
         .child(
@@ -94,7 +96,9 @@ pub(super) fn step_row(
                     button("step-select")
                         .class("sentence")
                         .attr("aria-expanded", move || selected.get().to_string())
-                        .click(move || desk.cursor.update(|c| *c = (*c != Some(id)).then_some(id)))
+                        .click(move || {
+                            workspace.cursor.update(|c| *c = (*c != Some(id)).then_some(id))
+                        })
                         .on("keydown", by_key)
                         .child(move || act.get().map(|a| glyph::step(&a)))
                         .child(
@@ -123,7 +127,7 @@ pub(super) fn step_row(
                         el("span")
                             .class("carried-mark")
                             .test_id("home-carried")
-                            .text(Word::HomeRides)
+                            .text(Key::HomeRides)
                     },
                 ))
                 .child(when(is_begin, move || {
@@ -145,7 +149,7 @@ pub(super) fn step_row(
                                 button("step-up")
                                     .attr("disabled", move || index.get() == Some(0))
                                     .click(move || shift(-1))
-                                    .text(Word::MoveUp),
+                                    .text(Key::MoveUp),
                             )
                             .child(
                                 button("step-down")
@@ -153,13 +157,13 @@ pub(super) fn step_row(
                                         index.get().is_some_and(|i| i + 1 >= count())
                                     })
                                     .click(move || shift(1))
-                                    .text(Word::MoveDown),
+                                    .text(Key::MoveDown),
                             )
                             .child(
                                 button("step-delete")
                                     .class("danger")
                                     .click(delete)
-                                    .text(Word::Delete),
+                                    .text(Key::Delete),
                             ),
                     )
                     .child(editor(id, act))
@@ -171,8 +175,8 @@ fn sentence(act: &Act) -> Vec<View> {
     describe::step(act)
         .into_iter()
         .map(|bit| match bit {
-            Bit::Text(t) => several().text(t),
-            Bit::Name(t) => el("b").text(t),
+            Segment::Text(t) => several().text(t),
+            Segment::Name(t) => el("b").text(t),
         })
         .collect()
 }
@@ -181,10 +185,10 @@ fn sentence(act: &Act) -> Vec<View> {
 fn spoken(m: Margin) -> String {
     let mut out = String::new();
     if m.probing == Rail::Inside {
-        out.push_str(say(Word::InsideProbing));
+        out.push_str(text(Key::InsideProbing));
     }
     if m.follow == Rail::Inside {
-        out.push_str(say(Word::InsideFollow));
+        out.push_str(text(Key::InsideFollow));
     }
     out
 }

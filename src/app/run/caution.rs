@@ -1,9 +1,8 @@
 //! The safety caution: shown once, before the first run.
 
 use crate::app::dom::{View, button, el};
-use crate::app::live::{Var, effect};
-use crate::app::store;
-use crate::app::words::{Word, say};
+use crate::app::i18n::{Key, text};
+use crate::app::storage;
 use leptos::prelude::*;
 use web_sys::HtmlDialogElement;
 
@@ -11,13 +10,13 @@ const READ: &str = "caution-read";
 
 /// The caution, as paragraphs: here, and on the record.
 pub(crate) fn safety_text() -> [&'static str; 4] {
-    [say(Word::Safety1), say(Word::Safety2), say(Word::Safety3), say(Word::Safety4)]
+    [text(Key::Safety1), text(Key::Safety2), text(Key::Safety3), text(Key::Safety4)]
 }
 
 /// The caution that waits to be read, and what happens then.
 #[derive(Clone, Copy)]
 pub(crate) struct Caution {
-    wanted: Var<bool>,
+    wanted: RwSignal<bool>,
     then: StoredValue<Option<Callback<()>>>,
     read: StoredValue<bool>,
 }
@@ -25,9 +24,9 @@ pub(crate) struct Caution {
 impl Caution {
     pub(crate) fn new() -> Self {
         Self {
-            wanted: Var::new(false),
+            wanted: RwSignal::new(false),
             then: StoredValue::new(None),
-            read: StoredValue::new(store::setting(READ).is_some()),
+            read: StoredValue::new(storage::setting(READ).is_some()),
         }
     }
 }
@@ -47,7 +46,7 @@ pub(crate) fn caution_dialog() -> View {
     let caution: Caution = expect_context();
     let sheet = el("dialog");
     let dialog = StoredValue::new_local(sheet.element::<HtmlDialogElement>());
-    effect(move || {
+    Effect::new(move || {
         if caution.wanted.get() && !dialog.with_value(HtmlDialogElement::open) {
             // It is in the page and closed: opening it cannot fail.
             let _ = dialog.with_value(HtmlDialogElement::show_modal);
@@ -59,7 +58,7 @@ pub(crate) fn caution_dialog() -> View {
         let then = caution.then.try_update_value(Option::take).flatten();
         if accepted {
             caution.read.set_value(true);
-            store::set_setting(READ, "yes");
+            storage::set_setting(READ, "yes");
             if let Some(then) = then {
                 then.run(());
             }
@@ -70,7 +69,7 @@ pub(crate) fn caution_dialog() -> View {
         .test_id("caution")
         .attr("aria-labelledby", "caution-title")
         .on("cancel", move |_: web_sys::Event| close(false))
-        .child(el("h2").attr("id", "caution-title").text(Word::SafetyTitle))
+        .child(el("h2").attr("id", "caution-title").text(Key::SafetyTitle))
         .child(safety_text().map(|p| el("p").text(p)))
         .child(
             el("div")
@@ -79,8 +78,8 @@ pub(crate) fn caution_dialog() -> View {
                     button("safety-read")
                         .class("run-button")
                         .click(move || close(true))
-                        .text(Word::SafetyAccept),
+                        .text(Key::SafetyAccept),
                 )
-                .child(button("caution-cancel").click(move || close(false)).text(Word::Cancel)),
+                .child(button("caution-cancel").click(move || close(false)).text(Key::Cancel)),
         )
 }

@@ -1,9 +1,8 @@
-use crate::app::desk::desk;
 use crate::app::dom::{View, button, el, row_name};
 use crate::app::field::NumberField;
-use crate::app::live::Var;
+use crate::app::i18n::{Key, format};
 use crate::app::logic::number::{inches, read, unit, unit_mm};
-use crate::app::words::{Word, tell};
+use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::geometry::{Point3, Vector3};
 
@@ -14,33 +13,33 @@ fn jogs() -> [f64; 3] {
 
 /// Where the torch is: typed, or jogged by buttons.
 pub(super) fn hand() -> View {
-    let desk = desk();
-    let jog = Var::new(jogs()[0]);
+    let workspace = workspace();
+    let jog = RwSignal::new(jogs()[0]);
     let axis = |i: usize, name: &'static str, test_id: &'static str| {
-        let value = move || desk.hand.read()[i];
+        let value = move || workspace.hand.read()[i];
         let commit = move |v: f64| {
-            let mut at = desk.hand.get_untracked();
+            let mut at = workspace.hand.get_untracked();
             at[i] = v;
-            desk.hold_torch(at);
+            workspace.hold_torch(at);
         };
         NumberField::new(test_id, name, value, commit).view()
     };
     let button = move |label: &'static str, way: Vector3<f64>, test_id: &'static str| {
         let press = move || {
-            let at = desk.hand.get_untracked() + way * (jog.get_untracked() * unit_mm());
-            desk.hold_torch(Point3::new(at.x, at.y, at.z.max(0.0)));
+            let at = workspace.hand.get_untracked() + way * (jog.get_untracked() * unit_mm());
+            workspace.hold_torch(Point3::new(at.x, at.y, at.z.max(0.0)));
         };
         button(test_id)
             .class("jog")
             .click(press)
-            .attr("aria-label", move || tell(Word::JogBy, &[label, &jog.get().to_string()]))
+            .attr("aria-label", move || format(Key::JogBy, &[label, &jog.get().to_string()]))
             .text(label)
     };
     el("div")
         .class("hand")
-        .group(Word::Torch)
+        .group(Key::Torch)
         .test_id("hand")
-        .child(row_name(Word::Torch))
+        .child(row_name(Key::Torch))
         .child(axis(0, "X", "torch-x"))
         .child(axis(1, "Y", "torch-y"))
         .child(axis(2, "Z", "torch-z"))
@@ -54,7 +53,7 @@ pub(super) fn hand() -> View {
                 .child(button("Z−", -Vector3::z(), "jog-minus-z"))
                 .child(button("Z+", Vector3::z(), "jog-plus-z"))
                 .child(
-                    el("label").class("jog-step").child(el("span").text(Word::JogStep)).child(
+                    el("label").class("jog-step").child(el("span").text(Key::JogStep)).child(
                         el("select")
                             .test_id("jog-step")
                             .on("change", move |e: web_sys::Event| {

@@ -1,25 +1,24 @@
 use super::controls::announce_end;
-use crate::app::desk::{Desk, desk};
 use crate::app::dom::{View, button, el, svg};
-use crate::app::live::{effect, memo};
+use crate::app::i18n::{Key, text};
 use crate::app::logic::describe;
 use crate::app::logic::number::{read, seconds};
 use crate::app::logic::playback::{
     Playback, TOLD_FOR, moments, next_moment, pace, previous_moment,
 };
 use crate::app::screen::less_motion;
-use crate::app::words::{Word, say};
+use crate::app::workspace::{Workspace, workspace};
 use gloo::render::{AnimationFrame, request_animation_frame};
 use leptos::prelude::*;
 use nudgeproof::routine::{Event, EventKind, RunLog};
 
 /// Moves the playback on with the browser's frames, as long as something plays. Who asked
 /// for less motion sees the end at once, and steps through the key moments by the buttons.
-pub(crate) fn play_frames(desk: Desk) {
+pub(crate) fn play_frames(workspace: Workspace) {
     let frame = StoredValue::new_local(None::<AnimationFrame>);
-    effect(move || {
-        if desk.playback.playing() {
-            next_frame(desk, frame, None, less_motion());
+    Effect::new(move || {
+        if workspace.playback.playing() {
+            next_frame(workspace, frame, None, less_motion());
         } else {
             frame.set_value(None);
         }
@@ -27,26 +26,29 @@ pub(crate) fn play_frames(desk: Desk) {
 }
 
 fn next_frame(
-    desk: Desk,
+    workspace: Workspace,
     frame: StoredValue<Option<AnimationFrame>, LocalStorage>,
     last: Option<f64>,
     at_once: bool,
 ) {
     let handle = request_animation_frame(move |now_ms| {
-        let Some(playback) = desk.playback.get_untracked().filter(|p| p.playing) else { return };
+        let Some(playback) = workspace.playback.get_untracked().filter(|p| p.playing) else {
+            return;
+        };
         let dt = last.map_or(0.0, |l| (now_ms - l) / 1000.0);
         let shown = if at_once {
             Playback::at(playback.run, playback.until, playback.until)
         } else {
-            let rate = desk.rate.get_untracked();
-            let rate = untrack(|| desk.on_show()).map_or(rate, |(log, p)| pace(&log, p.t, rate));
+            let rate = workspace.rate.get_untracked();
+            let rate =
+                untrack(|| workspace.on_show()).map_or(rate, |(log, p)| pace(&log, p.t, rate));
             playback.advance(dt.min(0.1), rate)
         };
-        desk.playback.set(Some(shown));
+        workspace.playback.set(Some(shown));
         if shown.playing {
-            next_frame(desk, frame, Some(now_ms), at_once);
+            next_frame(workspace, frame, Some(now_ms), at_once);
         } else {
-            announce_end(desk);
+            announce_end(workspace);
         }
     });
     frame.set_value(Some(handle));
@@ -78,13 +80,13 @@ fn mark_shape(event: &Event, x: f64) -> String {
 }
 
 /// What is happening at a moment of the run.
-fn happening(desk: Desk, log: &RunLog, t: f64) -> String {
+fn happening(workspace: Workspace, log: &RunLog, t: f64) -> String {
     let told = |e: &&Event| e.time <= t + 1e-9 && t - e.time < TOLD_FOR;
     let last = log.events.iter().rev().find(told);
     if let Some(event) = last {
         return describe::event(log, event);
     }
-    let routine = desk.routine();
+    let routine = workspace.routine();
     log.step_at(t)
         .and_then(|id| routine.index_of(id))
         .map(|i| describe::step_text(&routine.steps[i].act))
@@ -93,34 +95,34 @@ fn happening(desk: Desk, log: &RunLog, t: f64) -> String {
 
 /// The run's time line: scrub it, and torch, step and touch go to that moment.
 pub(crate) fn timeline() -> View {
-    let desk = desk();
-    let log = memo(move || desk.shown_run());
+    let workspace = workspace();
+    let log = Memo::new(move |_| workspace.shown_run());
     let duration = move || (*log.read()).as_ref().map_or(0.0, |l| l.duration);
-    let t = move || desk.playback.slow().map_or_else(duration, |p| p.t);
+    let t = move || workspace.playback.slow().map_or_else(duration, |p| p.t);
     let go = move |to: f64| {
-        let state = desk.peek();
-        let playback = desk.playback.get_untracked();
+        let state = workspace.state_untracked();
+        let playback = workspace.playback.get_untracked();
         let run = playback.map_or(state.runs.len().saturating_sub(1), |p| p.run);
         if let Some(log) = state.runs.get(run) {
-            desk.playback.set(Some(Playback::at(run, to, log.duration)));
+            workspace.playback.set(Some(Playback::at(run, to, log.duration)));
         }
     };
     let hop = move |pick: fn(&[f64], f64) -> f64| {
         move || {
-            let now = desk.playback.get_untracked().map_or_else(|| untrack(duration), |p| p.t);
+            let now = workspace.playback.get_untracked().map_or_else(|| untrack(duration), |p| p.t);
             if let Some(log) = log.get_untracked() {
                 go(pick(&moments(&log), now));
             }
         }
     };
     let none = move || log.read().is_none();
-    let text = memo(move || {
-        desk.shown_so_far().map(|(log, t)| happening(desk, &log, t)).unwrap_or_default()
+    let happens = Memo::new(move |_| {
+        workspace.shown_so_far().map(|(log, t)| happening(workspace, &log, t)).unwrap_or_default()
     });
     // While a run plays nobody listens to every moment of it: it is told of at its beats.
     let value_text = move || {
-        let t = desk.playback.beat().map_or_else(duration, |p| p.t);
-        format!("{}, {}", seconds(t), text.get())
+        let t = workspace.playback.beat().map_or_else(duration, |p| p.t);
+        format!("{}, {}", seconds(t), happens.get())
     };
     el("div")
         .class("timeline")
@@ -128,7 +130,7 @@ pub(crate) fn timeline() -> View {
         .child(
             button("moment-back")
                 .attr("disabled", none)
-                .attr("aria-label", Word::MomentBack)
+                .attr("aria-label", Key::MomentBack)
                 .click(hop(previous_moment))
                 .text("◂"),
         )
@@ -159,7 +161,7 @@ pub(crate) fn timeline() -> View {
                         .test_id("run-time")
                         .attr("min", "0")
                         .attr("step", "0.01")
-                        .attr("aria-label", Word::TimeLine)
+                        .attr("aria-label", Key::TimeLine)
                         .attr("aria-valuetext", value_text)
                         .attr("disabled", none)
                         .attr("max", move || duration().to_string())
@@ -172,15 +174,15 @@ pub(crate) fn timeline() -> View {
         .child(
             button("moment-on")
                 .attr("disabled", none)
-                .attr("aria-label", Word::MomentOn)
+                .attr("aria-label", Key::MomentOn)
                 .click(hop(next_moment))
                 .text("▸"),
         )
         .child(el("output").class("moment").test_id("moment").text(move || {
             if none() {
-                say(Word::NoRunYet).to_owned()
+                text(Key::NoRunYet).to_owned()
             } else {
-                format!("{} · {}", seconds(t()), text.get())
+                format!("{} · {}", seconds(t()), happens.get())
             }
         }))
 }

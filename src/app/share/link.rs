@@ -2,7 +2,7 @@
 //! base64url behind a version mark. What stands behind the hash is never sent to a server.
 
 use super::base64;
-use crate::app::words::{Word, say, tell};
+use crate::app::i18n::{Key, format, text};
 use js_sys::{Array, Function, Reflect, Uint8Array};
 use nudgeproof::session::Session;
 use wasm_bindgen::{JsCast, JsValue};
@@ -28,13 +28,13 @@ pub(super) async fn write(session_file: &str) -> Result<String, String> {
     // Without the line breaks and indents of the file.
     let compact: String = session_file.lines().map(str::trim_start).collect();
     let packed = through("CompressionStream", compact.as_bytes()).await;
-    let packed = packed.map_err(|_| say(Word::LinkNotMade).to_owned())?;
+    let packed = packed.map_err(|_| text(Key::LinkNotMade).to_owned())?;
     let address = web_sys::window().and_then(|w| w.location().href().ok()).unwrap_or_default();
     let page = address.split('#').next().unwrap_or_default();
     let link = [page, BEFORE, VERSION, ".", &base64::write(&packed)].concat();
     if link.len() > LONGEST {
         let numbers = [link.len(), LONGEST].map(|n| n.to_string());
-        return Err(tell(Word::LinkWouldBeLong, &[&numbers[0], &numbers[1]]));
+        return Err(format(Key::LinkWouldBeLong, &[&numbers[0], &numbers[1]]));
     }
     Ok(link)
 }
@@ -44,26 +44,26 @@ pub(super) async fn read(hash: &str) -> Result<Session, String> {
     let rest = hash.strip_prefix(BEFORE).unwrap_or_default();
     if hash.len() > LONGEST {
         let numbers = [hash.len(), LONGEST].map(|n| n.to_string());
-        return Err(tell(Word::LinkTooLong, &[&numbers[0], &numbers[1]]));
+        return Err(format(Key::LinkTooLong, &[&numbers[0], &numbers[1]]));
     }
     let Some((version, coded)) = rest.split_once('.') else {
-        return Err(say(Word::LinkUnmarked).into());
+        return Err(text(Key::LinkUnmarked).into());
     };
     if version != VERSION {
-        return Err(tell(Word::LinkOtherVersion, &[VERSION, version]));
+        return Err(format(Key::LinkOtherVersion, &[VERSION, version]));
     }
     let packed = base64::read(coded).map_err(|place| {
         let place = BEFORE.len() + VERSION.len() + 1 + place;
-        tell(Word::LinkStrange, &[&place.to_string()])
+        format(Key::LinkStrange, &[&place.to_string()])
     })?;
     let bytes = through("DecompressionStream", &packed).await;
-    let bytes = bytes.map_err(|_| say(Word::LinkTorn).to_owned())?;
+    let bytes = bytes.map_err(|_| text(Key::LinkTorn).to_owned())?;
     let kib = bytes.len() / 1024;
     if kib > LARGEST_KIB {
-        return Err(tell(Word::LinkTooBig, &[&kib.to_string(), &LARGEST_KIB.to_string()]));
+        return Err(format(Key::LinkTooBig, &[&kib.to_string(), &LARGEST_KIB.to_string()]));
     }
-    let text = String::from_utf8(bytes).map_err(|_| say(Word::LinkTorn).to_owned())?;
-    Session::from_json(&text).map_err(|why| tell(Word::LinkBadSession, &[&why.to_string()]))
+    let text = String::from_utf8(bytes).map_err(|_| text(Key::LinkTorn).to_owned())?;
+    Session::from_json(&text).map_err(|why| format(Key::LinkBadSession, &[&why.to_string()]))
 }
 
 /// The bytes after one of the browser's own transforms, which is named.

@@ -3,19 +3,18 @@
 mod base64;
 mod link;
 
-use super::desk::{Desk, desk};
 use super::dom::{View, button, el, several, when};
-use super::live::{Var, effect};
+use super::i18n::{Key, format, text};
 use super::place::Place;
 use super::screen;
-use super::words::{Word, say, tell};
+use super::workspace::{Workspace, workspace};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use nudgeproof::session::Session;
 
 /// Opens the session that the address carries, now and whenever the address changes. Work that is
 /// there is put aside; a link that cannot be opened leaves it alone.
-pub(crate) fn open_links(desk: Desk, place: Var<Place>) {
+pub(crate) fn open_links(workspace: Workspace, place: RwSignal<Place>) {
     let open = move || {
         let hash = screen::hash();
         if !link::is_link(&hash) {
@@ -29,11 +28,11 @@ pub(crate) fn open_links(desk: Desk, place: Var<Place>) {
         spawn_local(async move {
             match link::read(&hash).await {
                 Ok(session) => {
-                    if desk.replace(session) {
-                        desk.tell(say(Word::LinkOpened).into());
+                    if workspace.replace(session) {
+                        workspace.notify(text(Key::LinkOpened).into());
                     }
                 }
-                Err(why) => desk.tell_grave(tell(Word::LinkNotOpened, &[&why])),
+                Err(why) => workspace.warn(format(Key::LinkNotOpened, &[&why])),
             }
         });
     };
@@ -43,24 +42,26 @@ pub(crate) fn open_links(desk: Desk, place: Var<Place>) {
 
 /// The button that makes the link, and the link for whoever cannot copy it by a button.
 pub(crate) fn share() -> View {
-    let desk = desk();
-    let made = Var::new(String::new());
-    let refused = Var::new(String::new());
+    let workspace = workspace();
+    let made = RwSignal::new(String::new());
+    let refused = RwSignal::new(String::new());
     // A link to what was is no link to what is.
-    effect(move || {
-        desk.now.track();
+    Effect::new(move || {
+        workspace.track_session();
         made.set(String::new());
         refused.set(String::new());
     });
     let make = move || {
-        let file = desk.with_session(Session::to_json);
+        let file = workspace.with_session(Session::to_json);
         spawn_local(async move {
             match link::write(&file).await {
-                Ok(text) => {
-                    let copied = copy(&text).await;
+                Ok(link) => {
+                    let copied = copy(&link).await;
                     // Who has left the page meanwhile has no use for it.
-                    made.set(text);
-                    desk.tell(say(if copied { Word::LinkCopied } else { Word::LinkSelect }).into());
+                    made.set(link);
+                    workspace.notify(
+                        text(if copied { Key::LinkCopied } else { Key::LinkSelect }).into(),
+                    );
                 }
                 Err(why) => {
                     refused.set(why);
@@ -69,7 +70,7 @@ pub(crate) fn share() -> View {
         });
     };
     several()
-        .child(button("copy-link").click(make).text(Word::CopyLink))
+        .child(button("copy-link").click(make).text(Key::CopyLink))
         .child(when(
             move || !made.read().is_empty(),
             move || {
@@ -78,14 +79,14 @@ pub(crate) fn share() -> View {
                     .attr("type", "text")
                     .attr("readonly", true)
                     .test_id("link")
-                    .attr("aria-label", Word::LinkIs)
+                    .attr("aria-label", Key::LinkIs)
                     .on("focus", move |e: web_sys::Event| {
                         event_target::<web_sys::HtmlInputElement>(&e).select();
                     })
                     .value(move || made.get())
             },
         ))
-        .child(el("span").class("fine").text(Word::LinkNote))
+        .child(el("span").class("fine").text(Key::LinkNote))
         .child(
             el("p")
                 .class("warning")

@@ -1,13 +1,12 @@
 //! Where the torch ran into something, and with what.
 
 use super::SheetView;
-use crate::app::desk::desk;
 use crate::app::dom::{Part, svg};
-use crate::app::live::memo;
+use crate::app::i18n::{Key, format, text};
 use crate::app::logic::layout::Rect;
-use crate::app::logic::markup::Markup;
-use crate::app::logic::projection::{Projection, Spot};
-use crate::app::words::{Word, say, tell};
+use crate::app::logic::projection::{Projection, ScreenPoint};
+use crate::app::logic::svg_writer::SvgWriter;
+use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::cell::TorchPart;
 use nudgeproof::geometry::Point3;
@@ -15,7 +14,7 @@ use nudgeproof::routine::EventKind;
 use std::fmt::Write as _;
 
 /// A burst with eight rays round the place.
-fn burst(s: Spot) -> String {
+fn burst(s: ScreenPoint) -> String {
     let mut d = String::new();
     for i in 0..16_u8 {
         let (angle, r) =
@@ -40,14 +39,14 @@ pub(super) fn crash_side() -> impl Part {
 }
 
 fn mark(
-    spot: fn(&Projection, &Point3<f64>) -> Spot,
+    spot: fn(&Projection, &Point3<f64>) -> ScreenPoint,
     inside: fn(&SheetView) -> Rect,
     named: bool,
 ) -> impl Part {
-    let desk = desk();
+    let workspace = workspace();
     let view = expect_context::<SheetView>();
-    let crash = memo(move || {
-        let (log, t) = desk.shown_so_far()?;
+    let crash = Memo::new(move |_| {
+        let (log, t) = workspace.shown_so_far()?;
         log.events.iter().rev().find_map(|e| match &e.what {
             EventKind::Crash { hit_by, body, at } if e.time <= t + 1e-9 => {
                 Some((*hit_by, body.clone(), *at))
@@ -58,18 +57,18 @@ fn mark(
     move || {
         let (hit_by, body, at) = crash.get()?;
         let s = spot(&view.projection(), &at);
-        let mut m = Markup::default();
+        let mut m = SvgWriter::default();
         m.path("", &burst(s));
         if named {
-            let who = say(match hit_by {
-                TorchPart::Wire => Word::TheWire,
-                TorchPart::Nozzle => Word::TheNozzle,
+            let who = text(match hit_by {
+                TorchPart::Wire => Key::TheWire,
+                TorchPart::Nozzle => Key::TheNozzle,
             });
-            let text = tell(Word::CrashHere, &[who, &body]);
+            let text = format(Key::CrashHere, &[who, &body]);
             let wide = text.chars().count() as f64 * 7.0 + 16.0;
             let left = s.x + wide > inside(&view).right();
             let (x, anchor) = if left { (s.x - 14.0, "end") } else { (s.x + 14.0, "start") };
-            m.label("label", Spot::new(x, s.y - 8.0), &text, anchor);
+            m.label("label", ScreenPoint::new(x, s.y - 8.0), &text, anchor);
         }
         let test_id = if named { "crash" } else { "crash-side" };
         Some(svg("g").class("crash").test_id(test_id).html(m.finish()))

@@ -1,17 +1,16 @@
 use super::SheetView;
-use crate::app::desk::desk;
 use crate::app::dom::{View, several, svg};
-use crate::app::live::memo;
-use crate::app::logic::detail::{Datum, Glass, SeamEnd, SeamNow};
+use crate::app::i18n::{Key, format, text};
+use crate::app::logic::detail::{Datum, DetailView, SeamEnd, SeamNow};
 use crate::app::logic::dimension::{Dimension, arrow_head};
 use crate::app::logic::layout::{Layout, Rect};
-use crate::app::logic::markup::{Lettering, Markup};
 use crate::app::logic::nudge::Nudge;
 use crate::app::logic::number::{letters, signed, signed_length};
-use crate::app::logic::projection::Spot;
+use crate::app::logic::projection::ScreenPoint;
 use crate::app::logic::shown::{found_offset, welds_until};
-use crate::app::logic::{ink, shown};
-use crate::app::words::{Word, say, tell};
+use crate::app::logic::svg_writer::{Lettering, SvgWriter};
+use crate::app::logic::{shown, svg_path};
+use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::cell::SeamMiss;
 use nudgeproof::geometry::{Point3, Pose};
@@ -32,54 +31,55 @@ pub(super) fn details() -> View {
 }
 
 /// Letter, title, magnification and the window itself.
-fn head(m: &mut Markup, r: &Rect, letter: &str, title: &str, glass: &Glass) {
+fn head(m: &mut SvgWriter, r: &Rect, letter: &str, title: &str, glass: &DetailView) {
     let y = r.y + 16.0;
-    m.text("detail-letter", Spot::new(r.x + 8.0, y), letter);
+    m.text("detail-letter", ScreenPoint::new(r.x + 8.0, y), letter);
     let size = letters(title, r.w - 62.0, 11.0);
     let how = Lettering { class: "detail-title", size, attributes: &[] };
-    m.lettering(how, Spot::new(r.x + 22.0, y), title);
-    m.text("detail-scale", Spot::new(r.right() - 8.0, y), &format!("× {}", glass.times));
+    m.lettering(how, ScreenPoint::new(r.x + 22.0, y), title);
+    m.text("detail-scale", ScreenPoint::new(r.right() - 8.0, y), &format!("× {}", glass.times));
     m.rect("glass", &glass.window);
 }
 
 /// The line under the window.
-fn note(m: &mut Markup, r: &Rect, class: &str, text: &str, attributes: &[(&str, &str)]) {
+fn note(m: &mut SvgWriter, r: &Rect, class: &str, text: &str, attributes: &[(&str, &str)]) {
     let size = letters(text, r.w - 8.0, 12.0);
     let how = Lettering { class, size, attributes };
-    m.lettering(how, Spot::new(r.middle().x, r.bottom() - 9.0), text);
+    m.lettering(how, ScreenPoint::new(r.middle().x, r.bottom() - 9.0), text);
 }
 
-fn dimension(m: &mut Markup, d: &Dimension, text: &str) {
+fn dimension(m: &mut SvgWriter, d: &Dimension, text: &str) {
     let [a, b] = d.line;
     if a.distance(b) <= 0.5 {
         return;
     }
     let (oa, ob) = if d.outside {
-        let out = |tip: Spot, other: Spot| tip.towards(other, -10.0 / tip.distance(other));
+        let out =
+            |tip: ScreenPoint, other: ScreenPoint| tip.towards(other, -10.0 / tip.distance(other));
         (out(a, b), out(b, a))
     } else {
         (b, a)
     };
     m.open("dimension", &[])
-        .path("", &ink::segment(d.witness[0][0], d.witness[0][1]))
-        .path("", &ink::segment(d.witness[1][0], d.witness[1][1]))
-        .path("", &ink::segment(oa, ob))
-        .path("head", &ink::line(&arrow_head(oa, a, 6.0), true))
-        .path("head", &ink::line(&arrow_head(ob, b, 6.0), true))
+        .path("", &svg_path::segment(d.witness[0][0], d.witness[0][1]))
+        .path("", &svg_path::segment(d.witness[1][0], d.witness[1][1]))
+        .path("", &svg_path::segment(oa, ob))
+        .path("head", &svg_path::line(&arrow_head(oa, a, 6.0), true))
+        .path("head", &svg_path::line(&arrow_head(ob, b, 6.0), true))
         .text("", d.text, text)
         .close();
 }
 
 /// Opens the group that is cut off at the window of detail `n`.
-fn inside(m: &mut Markup, n: usize) {
+fn inside(m: &mut SvgWriter, n: usize) {
     m.open("", &[("clip-path", &format!("url(#clip-detail-{n})"))]);
 }
 
 fn datum_detail() -> View {
-    let desk = desk();
+    let workspace = workspace();
     let view = expect_context::<SheetView>();
-    let found = memo(move || {
-        let (log, t) = desk.shown_so_far()?;
+    let found = Memo::new(move |_| {
+        let (log, t) = workspace.shown_so_far()?;
         found_offset(&log, t).map(|(s, pose)| offset_text(s, &pose, view.layout.read().narrow))
     });
     let drawn = move || {
@@ -93,9 +93,9 @@ fn datum_detail() -> View {
 fn offset_text(solution: &Solution, pose: &Pose, narrow: bool) -> [String; 2] {
     let n = Nudge::of(pose);
     let [x, y, z] = [n.dx, n.dy, n.dz].map(|v| signed_length(v, 2));
-    let turn = || tell(Word::FoundTurn, &[&signed(n.turn_deg, 2)]);
-    let flat = tell(Word::FoundFlat, &[&solution.offset, &x, &y]);
-    let high = tell(Word::FoundHigh, &[&solution.offset, &x, &y, &z]);
+    let turn = || format(Key::FoundTurn, &[&signed(n.turn_deg, 2)]);
+    let flat = format(Key::FoundFlat, &[&solution.offset, &x, &y]);
+    let high = format(Key::FoundHigh, &[&solution.offset, &x, &y, &z]);
     match solution.freedoms {
         Freedoms::SlideOne | Freedoms::SlideTwo => [flat, String::new()],
         // Three numbers side by side would be too small to read on a phone.
@@ -105,7 +105,7 @@ fn offset_text(solution: &Solution, pose: &Pose, narrow: bool) -> [String; 2] {
         Freedoms::SlideThreeTurn => [high + &turn(), String::new()],
         Freedoms::SlideTilt => {
             let tilts = [n.tilt_x_deg, n.tilt_y_deg].map(|v| signed(v, 2));
-            [high, tell(Word::FoundTilts, &[&signed(n.turn_deg, 2), &tilts[0], &tilts[1]])]
+            [high, format(Key::FoundTilts, &[&signed(n.turn_deg, 2), &tilts[0], &tilts[1]])]
         }
     }
 }
@@ -114,8 +114,8 @@ fn datum(l: &Layout, reference: &Pose, now: &Pose, found: Option<&[String; 2]>) 
     let r = l.details[0];
     let d = Datum::new(window(&r), l.projection.scale, reference, now);
     let moved = Nudge::of(&(*now * reference.inverse()));
-    let mut m = Markup::default();
-    head(&mut m, &r, "O", say(Word::DetailOffset), &d.glass);
+    let mut m = SvgWriter::default();
+    head(&mut m, &r, "O", text(Key::DetailOffset), &d.glass);
     inside(&mut m, 0);
     m.path("axes-before", &d.before).path("axes-now", &d.now);
     dimension(&mut m, &d.shifts[0], &signed_length(moved.dx, 1));
@@ -134,11 +134,11 @@ fn datum(l: &Layout, reference: &Pose, now: &Pose, found: Option<&[String; 2]>) 
             m.open("detail-note", &[("data-testid", "offset-found")]);
             for (up, text) in lines {
                 let how = Lettering { class: "", size, attributes: &[] };
-                m.lettering(how, Spot::new(r.middle().x, r.bottom() - up), text);
+                m.lettering(how, ScreenPoint::new(r.middle().x, r.bottom() - up), text);
             }
             m.close();
         }
-        None => note(&mut m, &r, "detail-note quiet", say(Word::OffsetNotFound), &[]),
+        None => note(&mut m, &r, "detail-note quiet", text(Key::OffsetNotFound), &[]),
     }
     m.finish()
 }
@@ -156,22 +156,22 @@ struct End {
 }
 
 fn end_detail(index: usize) -> View {
-    let desk = desk();
+    let workspace = workspace();
     let view = expect_context::<SheetView>();
-    let landed = memo(move || {
-        let (log, t) = desk.shown_so_far()?;
+    let landed = Memo::new(move |_| {
+        let (log, t) = workspace.shown_so_far()?;
         welds_until(&log, t).last().map(|w| (w.wire[index], w.miss[index]))
     });
-    let end = memo(move || {
+    let end = Memo::new(move |_| {
         // The seam of the part that is drawn: once a wrong part is revealed, its own.
-        let part = desk.part();
-        let taught = shown::weld_points(&desk.routine())[index];
+        let part = workspace.part();
+        let taught = shown::weld_points(&workspace.routine())[index];
         Some(End {
             index,
             seam: SeamNow::new(part.seams.first()?, &view.pose.get()),
             landed: landed.get(),
             planned: taught.unwrap_or_else(|| view.torch_told.get()),
-            wire_mm: desk.now.read().state.settings.wire_mm,
+            wire_mm: workspace.state().settings.wire_mm,
         })
     });
     let drawn = move || {
@@ -190,12 +190,12 @@ impl End {
         let wire = self.landed.map(|(w, _)| w).or(near.then_some(self.planned));
         let scale = l.projection.scale;
         let d = SeamEnd::new(window(&r), scale, &self.seam, end, wire, self.wire_mm);
-        let mut m = Markup::default();
+        let mut m = SvgWriter::default();
         let (letter, title) = match self.index {
-            0 => ("A", Word::DetailStart),
-            _ => ("B", Word::DetailEnd),
+            0 => ("A", Key::DetailStart),
+            _ => ("B", Key::DetailEnd),
         };
-        head(&mut m, &r, letter, say(title), &d.glass);
+        head(&mut m, &r, letter, text(title), &d.glass);
         inside(&mut m, self.index + 1);
         m.path("body plate", &d.plate)
             .path("limit", &d.limits[0])
@@ -209,28 +209,28 @@ impl End {
             d.miss.filter(|[a, b]| a.distance(*b) > 2.0).filter(|_| self.landed.is_some())
         {
             m.open("dimension miss", &[])
-                .path("", &ink::segment(a, b))
-                .path("head", &ink::line(&arrow_head(a, b, 6.0), true))
+                .path("", &svg_path::segment(a, b))
+                .path("head", &svg_path::line(&arrow_head(a, b, 6.0), true))
                 .close();
         }
         m.close();
         match self.landed {
             Some((_, miss)) => self.miss_note(&mut m, &r, &miss),
-            None => note(&mut m, &r, "detail-note quiet", say(Word::NotWelded), &[]),
+            None => note(&mut m, &r, "detail-note quiet", text(Key::NotWelded), &[]),
         }
         m.finish()
     }
 
     /// The miss in numbers, with its verdict as a sign.
-    fn miss_note(&self, m: &mut Markup, r: &Rect, miss: &SeamMiss) {
+    fn miss_note(&self, m: &mut SvgWriter, r: &Rect, miss: &SeamMiss) {
         let allowed = self.seam.tolerance_mm;
         let good = miss.across_mm.abs() <= allowed && miss.height_mm.abs() <= allowed;
         let (sign, class) =
             if good { ("✓", "detail-note good") } else { ("✗", "detail-note bad") };
         let (across, height) = (signed_length(miss.across_mm, 2), signed_length(miss.height_mm, 2));
         let high = miss.height_mm.abs() > allowed;
-        let word = if high { Word::MissHigh } else { Word::MissIs };
-        let text = format!("{sign} {}", tell(word, &[&across, &height]));
+        let word = if high { Key::MissHigh } else { Key::MissIs };
+        let text = format!("{sign} {}", format(word, &[&across, &height]));
         let test_id = if self.index == 0 { "seam-miss-start" } else { "seam-miss-end" };
         let value = miss.across_mm.to_string();
         note(m, r, class, &text, &[("data-testid", test_id), ("data-value", &value)]);

@@ -2,28 +2,28 @@ use super::SheetView;
 use super::crash_view::crash_side;
 use super::point_side::{points_side, searches_side};
 use super::way_view::Ways;
-use crate::app::desk::desk;
 use crate::app::dom::{View, several, svg};
-use crate::app::logic::ink;
 use crate::app::logic::layout::Layout;
-use crate::app::logic::markup::Markup;
 use crate::app::logic::number::length;
-use crate::app::logic::projection::{Projection, Spot};
+use crate::app::logic::projection::{Projection, ScreenPoint};
 use crate::app::logic::shown::lowest;
+use crate::app::logic::svg_path;
+use crate::app::logic::svg_writer::SvgWriter;
+use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::Pose;
 
 /// Table, clamps, part and points from the front.
 pub(super) fn elevation() -> View {
-    let desk = desk();
+    let workspace = workspace();
     let view = expect_context::<SheetView>();
     let still = move || {
-        let mut m = Markup::default();
+        let mut m = SvgWriter::default();
         view.layout.with(|l| ladder(&mut m, l));
         let was = view.reference.get().unwrap_or_default();
-        ghost(&mut m, &desk.part(), &was, &view.pose.get(), &view.projection());
-        solids(&mut m, &desk.part(), &view.pose.get(), &view.projection());
+        ghost(&mut m, &workspace.part(), &was, &view.pose.get(), &view.projection());
+        solids(&mut m, &workspace.part(), &view.pose.get(), &view.projection());
         m.finish()
     };
     let ways = Ways {
@@ -40,41 +40,44 @@ pub(super) fn elevation() -> View {
         .child(crash_side())
 }
 
-fn ladder(m: &mut Markup, l: &Layout) {
+fn ladder(m: &mut SvgWriter, l: &Layout) {
     let (p, r) = (l.projection, l.side);
     let table = p.side_xz(0.0, 0.0).y;
-    m.path("table", &ink::segment(Spot::new(r.x, table), Spot::new(r.right(), table)));
+    m.path(
+        "table",
+        &svg_path::segment(ScreenPoint::new(r.x, table), ScreenPoint::new(r.right(), table)),
+    );
     m.path("table-hatch", &format!("M{} {}h{}", r.x, table + 4.0, r.w));
-    m.path("break", &break_line(r.x, r.right(), p.side_xz(0.0, p.knee).y));
-    for z in [0.0, 12.0, 24.0, p.knee, 200.0] {
+    m.path("break", &break_line(r.x, r.right(), p.side_xz(0.0, p.break_height).y));
+    for z in [0.0, 12.0, 24.0, p.break_height, 200.0] {
         let y = p.side_xz(0.0, z).y;
         m.path("ladder", &format!("M{} {y}h6", r.right() - 8.0));
-        m.text("ladder-text", Spot::new(r.right() - 11.0, y + 3.5), &length(z, 0));
+        m.text("ladder-text", ScreenPoint::new(r.right() - 11.0, y + 3.5), &length(z, 0));
     }
 }
 
-fn solids(m: &mut Markup, part: &Part, pose: &Pose, projection: &Projection) {
+fn solids(m: &mut SvgWriter, part: &Part, pose: &Pose, projection: &Projection) {
     for clamp in &part.clamps {
-        m.path("clamp-body", &ink::body_side(clamp, &Pose::identity(), projection));
+        m.path("clamp-body", &svg_path::body_side(clamp, &Pose::identity(), projection));
     }
     let lowest = lowest(part);
     for body in &part.bodies {
         let class = if body.z[0] > lowest { "body plate" } else { "body" };
-        m.path(class, &ink::body_side(body, pose, projection));
+        m.path(class, &svg_path::body_side(body, pose, projection));
     }
     for seam in &part.seams {
         let ends = [pose.point(&seam.from), pose.point(&seam.to)];
-        m.path("seam", &ink::way_side(&ends, projection));
+        m.path("seam", &svg_path::way_side(&ends, projection));
     }
 }
 
 /// The reference part, where it lies elsewhere than the part.
-fn ghost(m: &mut Markup, part: &Part, was: &Pose, pose: &Pose, projection: &Projection) {
+fn ghost(m: &mut SvgWriter, part: &Part, was: &Pose, pose: &Pose, projection: &Projection) {
     let moved = was.inverse() * *pose;
     if moved.shift().norm() > 1e-6 || moved.angle() > 1e-9 {
         m.open("ghost", &[]);
         for body in &part.bodies {
-            m.path("", &ink::body_side(body, was, projection));
+            m.path("", &svg_path::body_side(body, was, projection));
         }
         m.close();
     }

@@ -1,16 +1,15 @@
 use super::SheetView;
 use super::detail_view::window;
-use crate::app::desk::desk;
 use crate::app::dom::{View, several, svg};
-use crate::app::live::memo;
+use crate::app::i18n::{Key, format, text};
 use crate::app::logic::describe::run_kind;
-use crate::app::logic::ink::boxed;
 use crate::app::logic::layout::{Layout, Rect};
-use crate::app::logic::markup::{Lettering, Markup};
 use crate::app::logic::number::{length_unit, letters, signed_length, unit, unit_mm};
 use crate::app::logic::shown::{Verdict, verdict};
-use crate::app::logic::{projection::Spot, scale};
-use crate::app::words::{Word, say, tell};
+use crate::app::logic::svg_path::boxed;
+use crate::app::logic::svg_writer::{Lettering, SvgWriter};
+use crate::app::logic::{projection::ScreenPoint, scale};
+use crate::app::workspace::workspace;
 use leptos::prelude::*;
 
 /// Hatches and clips.
@@ -31,7 +30,7 @@ fn definitions_of(l: &Layout) -> String {
     let clips = [("plan", l.plan), ("side", l.side)].map(|(name, r)| (name.to_owned(), r));
     let details = (0..3).map(|i| (format!("detail-{i}"), window(&l.details[i])));
     for (name, r) in clips.into_iter().chain(details) {
-        let mut m = Markup::default();
+        let mut m = SvgWriter::default();
         m.rect("", &r);
         out.extend(["<clipPath id=\"clip-", &name, "\">", &m.finish(), "</clipPath>"]);
     }
@@ -45,7 +44,7 @@ pub(super) fn frame() -> View {
 }
 
 fn frame_of(l: &Layout) -> String {
-    let mut m = Markup::default();
+    let mut m = SvgWriter::default();
     m.path("paper", &boxed(&Rect::new(0.0, 0.0, l.width, l.height)));
     m.path("frame", &boxed(&l.frame)).path("divider", &boxed(&l.side));
     for r in &l.details {
@@ -54,31 +53,31 @@ fn frame_of(l: &Layout) -> String {
     for (s, letter) in zone_marks(l) {
         m.text("zone", s, &letter);
     }
-    m.text("view-name", Spot::new(l.plan.x + 12.0, l.plan.y + 18.0), say(Word::Plan));
-    let side = Spot::new(l.side.right() - 34.0, l.side.y + 16.0);
-    m.text("view-name end", side, say(Word::Elevation));
+    m.text("view-name", ScreenPoint::new(l.plan.x + 12.0, l.plan.y + 18.0), text(Key::Plan));
+    let side = ScreenPoint::new(l.side.right() - 34.0, l.side.y + 16.0);
+    m.text("view-name end", side, text(Key::Elevation));
     scale_bar(&mut m, l);
     m.finish()
 }
 
-fn scale_bar(m: &mut Markup, l: &Layout) {
+fn scale_bar(m: &mut SvgWriter, l: &Layout) {
     let per_unit = l.projection.px(unit_mm());
     let long = scale::bar(per_unit, 90.0);
     let px = long * per_unit;
     let (x, y, half) = (l.plan.right() - px - 84.0, l.plan.bottom() - 10.0, px / 2.0);
     m.path("bar", &format!("M{x} {y}v-5h{px}v5m-{half} 0v-5"));
     m.path("bar-fill", &format!("M{x} {}v5h{half}v-5z", y - 5.0));
-    m.text("", Spot::new(x + px + 5.0, y), &format!("{long} {}", unit()));
+    m.text("", ScreenPoint::new(x + px + 5.0, y), &format!("{long} {}", unit()));
     let (ox, oy) = (x + 2.0, y - 18.0);
     m.open("axes", &[])
         .path("", &format!("M{ox} {oy}h24m-4 -3l4 3l-4 3M{ox} {oy}v-24m-3 4l3 -4l3 4"))
-        .text("", Spot::new(ox + 27.0, oy + 4.0), "X")
-        .text("", Spot::new(ox - 4.0, oy - 28.0), "Y")
+        .text("", ScreenPoint::new(ox + 27.0, oy + 4.0), "X")
+        .text("", ScreenPoint::new(ox - 4.0, oy - 28.0), "Y")
         .close();
 }
 
 /// Letters down both sides, numbers along top and bottom.
-fn zone_marks(l: &Layout) -> Vec<(Spot, String)> {
+fn zone_marks(l: &Layout) -> Vec<(ScreenPoint, String)> {
     if l.narrow {
         return Vec::new();
     }
@@ -88,52 +87,52 @@ fn zone_marks(l: &Layout) -> Vec<(Spot, String)> {
     for i in 0..across {
         let x = l.frame.x + (f64::from(i) + 0.5) * w;
         let text = (i + 1).to_string();
-        out.push((Spot::new(x, l.frame.y - 4.0), text.clone()));
-        out.push((Spot::new(x, l.frame.bottom() + 12.0), text));
+        out.push((ScreenPoint::new(x, l.frame.y - 4.0), text.clone()));
+        out.push((ScreenPoint::new(x, l.frame.bottom() + 12.0), text));
     }
     for i in 0..down {
         let y = l.frame.y + (f64::from(i) + 0.5) * h + 4.0;
         let text = char::from(b'A' + i).to_string();
-        out.push((Spot::new(l.frame.x / 2.0, y), text.clone()));
-        out.push((Spot::new(l.frame.right() + l.frame.x / 2.0, y), text));
+        out.push((ScreenPoint::new(l.frame.x / 2.0, y), text.clone()));
+        out.push((ScreenPoint::new(l.frame.right() + l.frame.x / 2.0, y), text));
     }
     out
 }
 
 /// One cell of the title block: its name, its share of the block (left, top, width, height), its
 /// name for tests.
-type Slot = (Word, [f64; 4], &'static str);
+type Slot = (Key, [f64; 4], &'static str);
 
 const SLOTS: [Slot; 5] = [
-    (Word::TitlePart, [0.0, 0.0, 1.0, 0.21], "title-part"),
-    (Word::TitleUnits, [0.0, 0.21, 0.5, 0.19], "title-units"),
-    (Word::TitleScale, [0.5, 0.21, 0.5, 0.19], "title-scale"),
-    (Word::TitleTolerance, [0.0, 0.4, 0.5, 0.19], "title-tolerance"),
-    (Word::TitleRun, [0.5, 0.4, 0.5, 0.19], "title-run"),
+    (Key::TitlePart, [0.0, 0.0, 1.0, 0.21], "title-part"),
+    (Key::TitleUnits, [0.0, 0.21, 0.5, 0.19], "title-units"),
+    (Key::TitleScale, [0.5, 0.21, 0.5, 0.19], "title-scale"),
+    (Key::TitleTolerance, [0.0, 0.4, 0.5, 0.19], "title-tolerance"),
+    (Key::TitleRun, [0.5, 0.4, 0.5, 0.19], "title-run"),
 ];
 /// Where the verdict stands, as share of the block's height.
 const VERDICT_TOP: f64 = 0.59;
 
 /// Part, units, scale, tolerance, run and verdict.
 pub(super) fn title_block() -> View {
-    let desk = desk();
+    let workspace = workspace();
     let layout = expect_context::<SheetView>().layout;
     let slots = move || {
-        let (part, l) = (desk.part(), layout.get());
+        let (part, l) = (workspace.part(), layout.get());
         let tolerance = part.seams.first().map_or(0.0, |s| s.tolerance_mm);
-        let run = desk.shown_run();
+        let run = workspace.shown_run();
         let values = [
             part.title.clone(),
-            tell(Word::UnitsMm, &[]),
+            format(Key::UnitsMm, &[]),
             scale::nominal(l.projection.scale),
             format!("± {}", length_unit(tolerance, 1)),
             run.map_or("–".into(), |r| format!("{} · {}", r.number, run_kind(r.kind))),
         ];
         slots_of(&l.title, &values)
     };
-    let judged = memo(move || {
-        let playback = desk.at_beat().map(|(_, p)| p);
-        verdict(desk.shown_run().as_deref(), playback.as_ref())
+    let judged = Memo::new(move |_| {
+        let playback = workspace.at_beat().map(|(_, p)| p);
+        verdict(workspace.shown_run().as_deref(), playback.as_ref())
     });
     several().child(svg("g").test_id("title-block").html(slots)).child(
         svg("g")
@@ -145,17 +144,17 @@ pub(super) fn title_block() -> View {
 }
 
 fn slots_of(title: &Rect, values: &[String; 5]) -> String {
-    let mut m = Markup::default();
+    let mut m = SvgWriter::default();
     m.path("frame", &boxed(title));
     for ((name, [x, y, w, h], test_id), value) in SLOTS.iter().zip(values) {
         let (x, y) = (title.x + x * title.w, title.y + y * title.h);
         let r = Rect::new(x, y, w * title.w, h * title.h);
         m.path("divider", &boxed(&r));
-        m.text("slot-name", Spot::new(r.x + 6.0, r.y + 12.0), say(*name));
+        m.text("slot-name", ScreenPoint::new(r.x + 6.0, r.y + 12.0), text(*name));
         let size = letters(value, r.w - 12.0, 13.0);
         let attributes = &[("data-testid", *test_id)];
         let how = Lettering { class: "slot-value", size, attributes };
-        m.lettering(how, Spot::new(r.x + 6.0, r.bottom() - 7.0), value);
+        m.lettering(how, ScreenPoint::new(r.x + 6.0, r.bottom() - 7.0), value);
     }
     m.finish()
 }
@@ -164,12 +163,12 @@ fn verdict_sign_and_words(title: &Rect, v: &Verdict) -> String {
     let top = title.y + title.h * VERDICT_TOP;
     let mid = f64::midpoint(top, title.bottom());
     let (head, below) = verdict_text(v);
-    let mut m = Markup::default();
+    let mut m = SvgWriter::default();
     m.path("verdict-back", &boxed(&Rect::new(title.x, top, title.w, title.bottom() - top)));
-    m.path("verdict-sign", &verdict_sign(v, Spot::new(title.x + 24.0, mid)));
+    m.path("verdict-sign", &verdict_sign(v, ScreenPoint::new(title.x + 24.0, mid)));
     let mut line = |class: &str, most: f64, dy: f64, text: &str| {
         let how = Lettering { class, size: letters(text, title.w - 54.0, most), attributes: &[] };
-        m.lettering(how, Spot::new(title.x + 46.0, mid + dy), text);
+        m.lettering(how, ScreenPoint::new(title.x + 46.0, mid + dy), text);
     };
     let (head_most, below_most) = ((title.h / 9.0).max(19.0), (title.h / 15.0).max(12.0));
     line("verdict-head", head_most, -2.0, &head);
@@ -191,24 +190,24 @@ fn verdict_key(v: &Verdict) -> &'static str {
 
 /// Verdict and what stands under it.
 fn verdict_text(v: &Verdict) -> (String, String) {
-    let plain = |a: Word, b: Word| (say(a).to_owned(), say(b).to_owned());
+    let plain = |a: Key, b: Key| (text(a).to_owned(), text(b).to_owned());
     match v {
-        Verdict::None => plain(Word::VerdictNone, Word::VerdictNoneBelow),
-        Verdict::Running => plain(Word::VerdictRunning, Word::VerdictRunningBelow),
-        Verdict::Paused => plain(Word::VerdictPaused, Word::VerdictPausedBelow),
-        Verdict::Stopped(why) => (say(Word::VerdictStopped).into(), why.clone()),
+        Verdict::None => plain(Key::VerdictNone, Key::VerdictNoneBelow),
+        Verdict::Running => plain(Key::VerdictRunning, Key::VerdictRunningBelow),
+        Verdict::Paused => plain(Key::VerdictPaused, Key::VerdictPausedBelow),
+        Verdict::Stopped(why) => (text(Key::VerdictStopped).into(), why.clone()),
         Verdict::OnSeam(miss) => {
-            (say(Word::VerdictOnSeam).into(), tell(Word::WorstMiss, &[&signed_length(*miss, 2)]))
+            (text(Key::VerdictOnSeam).into(), format(Key::WorstMiss, &[&signed_length(*miss, 2)]))
         }
         Verdict::Missed(miss) => {
-            (say(Word::VerdictMissed).into(), tell(Word::WorstMiss, &[&signed_length(*miss, 2)]))
+            (text(Key::VerdictMissed).into(), format(Key::WorstMiss, &[&signed_length(*miss, 2)]))
         }
-        Verdict::NoWeld => plain(Word::VerdictNoWeld, Word::VerdictNoWeldBelow),
+        Verdict::NoWeld => plain(Key::VerdictNoWeld, Key::VerdictNoWeldBelow),
     }
 }
 
 /// A tick, a cross, a bar, an hourglass: told by shape before colour.
-fn verdict_sign(v: &Verdict, at: Spot) -> String {
+fn verdict_sign(v: &Verdict, at: ScreenPoint) -> String {
     let (x, y) = (at.x, at.y);
     match v {
         Verdict::OnSeam(_) => format!("M{} {y}l7 8l13 -17", x - 10.0),

@@ -3,8 +3,8 @@
 
 use super::SheetView;
 use crate::app::dom::View;
-use crate::app::live::Var;
-use crate::app::logic::projection::Spot;
+use crate::app::logic::projection::ScreenPoint;
+use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use web_sys::PointerEvent;
 
@@ -12,12 +12,12 @@ use web_sys::PointerEvent;
 #[derive(Clone, Copy)]
 pub(super) struct Grip<T: Copy + Send + Sync + 'static> {
     view: SheetView,
-    held: Var<Option<(Spot, T)>>,
+    held: RwSignal<Option<(ScreenPoint, T)>>,
 }
 
 impl<T: Copy + Send + Sync + 'static> Grip<T> {
     pub(super) fn new(view: SheetView) -> Self {
-        Self { view, held: Var::new(None) }
+        Self { view, held: RwSignal::new(None) }
     }
 
     /// Whether something is held, tracked.
@@ -54,7 +54,7 @@ impl<T: Copy + Send + Sync + 'static> Grip<T> {
     pub(super) fn moves(
         self,
         element: View,
-        drag: impl Fn(Spot, Spot, T) + 'static,
+        drag: impl Fn(ScreenPoint, ScreenPoint, T) + 'static,
         drop: impl Fn(T) + 'static,
         back: impl Fn(T) + 'static,
     ) -> View {

@@ -16,16 +16,15 @@ mod run_view;
 mod torch_view;
 mod way_view;
 
-use super::desk::desk;
 use super::dom::{View, each, el, svg};
-use super::live::{Live, Var, effect, memo};
+use super::i18n::Key;
 use super::logic::layout::{Bounds, Layout};
-use super::logic::projection::{Projection, Spot};
+use super::logic::projection::{Projection, ScreenPoint};
 use super::logic::sheet_text::sentences;
 use super::logic::shown;
+use super::playback_state::set_if_changed;
 use super::screen::{self, watch_size};
-use super::show::tell_change;
-use super::words::Word;
+use super::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::geometry::{Point3, Pose};
 use wasm_bindgen::JsCast;
@@ -33,15 +32,15 @@ use wasm_bindgen::JsCast;
 /// What the views on the sheet share. Copied freely.
 #[derive(Clone, Copy)]
 pub(crate) struct SheetView {
-    pub(crate) layout: Live<Layout>,
+    pub(crate) layout: Memo<Layout>,
     /// Where the part is drawn.
-    pub(crate) pose: Live<Pose>,
+    pub(crate) pose: Memo<Pose>,
     /// Where the torch is drawn, frame by frame, work frame, mm.
-    pub(crate) torch: Live<Point3<f64>>,
+    pub(crate) torch: Memo<Point3<f64>>,
     /// Where it is told to be: while a run plays, where it came from.
-    pub(crate) torch_told: Live<Point3<f64>>,
+    pub(crate) torch_told: Memo<Point3<f64>>,
     /// Where the stored reference part lies, if there is one.
-    pub(crate) reference: Live<Option<Pose>>,
+    pub(crate) reference: Memo<Option<Pose>>,
     drawing: StoredValue<web_sys::Element, LocalStorage>,
 }
 
@@ -52,10 +51,10 @@ impl SheetView {
     }
 
     /// Where on the sheet a pointer is.
-    pub(crate) fn spot(&self, event: &web_sys::PointerEvent) -> Spot {
+    pub(crate) fn spot(&self, event: &web_sys::PointerEvent) -> ScreenPoint {
         let (x, y) = (f64::from(event.client_x()), f64::from(event.client_y()));
         let corner = self.drawing.with_value(web_sys::Element::get_bounding_client_rect);
-        Spot::new(x - corner.left(), y - corner.top())
+        ScreenPoint::new(x - corner.left(), y - corner.top())
     }
 }
 
@@ -70,12 +69,12 @@ fn keep_hold(event: &web_sys::TouchEvent) {
 
 /// The sheet.
 pub(crate) fn sheet() -> View {
-    let desk = desk();
+    let workspace = workspace();
     let holder = el("div").class("sheet-holder");
     let drawing = svg("svg").class("sheet");
     let size = watch_size(holder.element());
-    let bounds = memo(move || Bounds::of(&desk.part()));
-    let layout = memo(move || {
+    let bounds = Memo::new(move |_| Bounds::of(&workspace.part()));
+    let layout = Memo::new(move |_| {
         let (w, h) = size.get();
         // Projecting changes the size of the box, so this is asked again.
         if screen::root("data-projector") == "on" {
@@ -84,32 +83,34 @@ pub(crate) fn sheet() -> View {
             Layout::new(w, h, &bounds.get())
         }
     });
-    let pose = memo(move || {
-        desk.dragged.get().unwrap_or_else(|| match desk.at_beat() {
+    let pose = Memo::new(move |_| {
+        workspace.dragged.get().unwrap_or_else(|| match workspace.at_beat() {
             Some((log, p)) => shown::part_at(&log, p.t),
-            None => desk.state().part_shown(),
+            None => workspace.state().part_shown(),
         })
     });
-    let torch = memo(move || {
-        let on_show = desk.on_show();
-        shown::torch(on_show.as_ref().map(|(log, p)| (&**log, p)), desk.hand.get())
+    let torch = Memo::new(move |_| {
+        let on_show = workspace.on_show();
+        shown::torch(on_show.as_ref().map(|(log, p)| (&**log, p)), workspace.hand.get())
     });
     // While a run plays nobody reads along: the torch is told of where it comes to rest.
     let torch_told =
-        memo(move || if desk.playback.playing() { torch.get_untracked() } else { torch.get() });
+        Memo::new(
+            move |_| if workspace.playback.playing() { torch.get_untracked() } else { torch.get() },
+        );
     // Only a sentence that changed is drawn anew, and none in the midst of a run.
-    let words = Var::new(Vec::new());
-    effect(move || {
-        if desk.playback.playing() {
+    let words = RwSignal::new(Vec::new());
+    Effect::new(move || {
+        if workspace.playback.playing() {
             return;
         }
-        let run = desk.shown_run();
-        let (state, part) = (desk.state(), desk.part());
+        let run = workspace.shown_run();
+        let (state, part) = (workspace.state(), workspace.part());
         let all = sentences(&state, &part, &pose.get(), &torch_told.get(), run.as_deref());
         let numbered = all.into_iter().enumerate().map(|(i, s)| format!("{i} {s}"));
-        tell_change(words, numbered.collect::<Vec<_>>());
+        set_if_changed(words, numbered.collect::<Vec<_>>());
     });
-    let reference = memo(move || shown::reference_pose(&desk.state()));
+    let reference = Memo::new(move |_| shown::reference_pose(&workspace.state()));
     let element = StoredValue::new_local(drawing.element());
     provide_context(SheetView { layout, pose, torch, torch_told, reference, drawing: element });
     holder
@@ -117,7 +118,7 @@ pub(crate) fn sheet() -> View {
         .child(
             drawing
                 .test_id("sheet")
-                .group(Word::Sheet)
+                .group(Key::Sheet)
                 .attr("width", move || layout.read().width)
                 .attr("height", move || layout.read().height)
                 .attr("viewBox", move || layout.with(|l| format!("0 0 {} {}", l.width, l.height)))
@@ -147,7 +148,7 @@ pub(crate) fn sheet() -> View {
         .child(
             el("section")
                 .class("visually-hidden")
-                .attr("aria-label", Word::SheetInWords)
+                .attr("aria-label", Key::SheetInWords)
                 .test_id("sheet-text")
                 .child(el("ul").child(each(
                     move || words.get(),

@@ -1,13 +1,13 @@
 use super::SheetView;
 use super::fixture_view::clamp_spot;
-use crate::app::desk::desk;
 use crate::app::dom::{View, several, svg};
+use crate::app::i18n::{Key, format};
 use crate::app::logic::dimension::arrow_head;
 use crate::app::logic::layout::{Layout, Rect};
-use crate::app::logic::markup::Markup;
-use crate::app::logic::projection::Spot;
-use crate::app::logic::{ink, projection::Projection};
-use crate::app::words::{Word, tell};
+use crate::app::logic::projection::ScreenPoint;
+use crate::app::logic::svg_writer::SvgWriter;
+use crate::app::logic::{projection::Projection, svg_path};
+use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::cell::{Body, Part};
 use nudgeproof::data::sort_short;
@@ -18,19 +18,24 @@ use wasm_bindgen::JsCast;
 /// Taught points with their names, and the searches that start at them. A press on a point brings
 /// the torch there.
 pub(super) fn points_plan() -> View {
-    let desk = desk();
+    let workspace = workspace();
     let view = expect_context::<SheetView>();
-    let searches = move || searches(&desk.routine(), desk.cursor.get(), &view.projection());
-    let points =
-        move || view.layout.with(|l| points(&desk.routine(), desk.cursor.get(), &desk.part(), l));
+    let searches =
+        move || searches(&workspace.routine(), workspace.cursor.get(), &view.projection());
+    let points = move || {
+        view.layout
+            .with(|l| points(&workspace.routine(), workspace.cursor.get(), &workspace.part(), l))
+    };
     let bring = move |event: web_sys::MouseEvent| {
         let name = event
             .target()
             .and_then(|t| t.dyn_into::<web_sys::Element>().ok())
             .and_then(|e| e.closest("[data-point]").ok().flatten())
             .and_then(|e| e.get_attribute("data-point"));
-        if let Some(at) = name.and_then(|n| desk.peek().routine.point(&n).map(|p| p.at)) {
-            desk.hold_torch(at);
+        if let Some(at) =
+            name.and_then(|n| workspace.state_untracked().routine.point(&n).map(|p| p.at))
+        {
+            workspace.hold_torch(at);
         }
     };
     several()
@@ -39,7 +44,7 @@ pub(super) fn points_plan() -> View {
 }
 
 fn searches(routine: &Routine, cursor: Option<StepId>, projection: &Projection) -> String {
-    let mut m = Markup::default();
+    let mut m = SvgWriter::default();
     let reach = routine.plans.first().map_or(REACH, |p| p.reach_mm);
     for step in &routine.steps {
         let Act::Probe { from, direction, .. } = &step.act else { continue };
@@ -50,15 +55,15 @@ fn searches(routine: &Routine, cursor: Option<StepId>, projection: &Projection) 
             m.circle("search", a, 9.0);
         } else if a.distance(b) > 1.0 {
             let chosen = cursor == Some(step.id);
-            m.path(if chosen { "search chosen" } else { "search" }, &ink::segment(a, b));
-            m.path("search-head", &ink::line(&arrow_head(a, b, 7.0), true));
+            m.path(if chosen { "search chosen" } else { "search" }, &svg_path::segment(a, b));
+            m.path("search-head", &svg_path::line(&arrow_head(a, b, 7.0), true));
         }
     }
     m.finish()
 }
 
 fn points(routine: &Routine, cursor: Option<StepId>, part: &Part, layout: &Layout) -> String {
-    let mut m = Markup::default();
+    let mut m = SvgWriter::default();
     let chosen =
         cursor.and_then(|id| routine.index_of(id)).and_then(|i| routine.steps[i].act.point());
     let mut taken = not_for_names(part, routine, layout);
@@ -72,9 +77,9 @@ fn points(routine: &Routine, cursor: Option<StepId>, part: &Part, layout: &Layou
         let class = if chosen == Some(&*p.name) { "point chosen" } else { "point" };
         let test_id = format!("point-{}", p.name);
         m.open(class, &[("data-point", &p.name), ("data-testid", &test_id)])
-            .title(&tell(Word::BringTorchTo, &[&p.name]))
+            .title(&format(Key::BringTorchTo, &[&p.name]))
             .circle("target", s, 12.0)
-            .path("", &ink::cross(s, 4.0))
+            .path("", &svg_path::cross(s, 4.0))
             .label("label", label, &p.name, anchor)
             .close();
     }
@@ -88,7 +93,7 @@ const LINE: f64 = 11.5;
 /// numbers of touches come to stand, the names of clamps.
 fn not_for_names(part: &Part, routine: &Routine, layout: &Layout) -> Vec<Rect> {
     let projection = &layout.projection;
-    let about = |s: Spot, wide: f64| Rect::new(s.x - wide / 2.0, s.y - 5.0, wide, 10.0);
+    let about = |s: ScreenPoint, wide: f64| Rect::new(s.x - wide / 2.0, s.y - 5.0, wide, 10.0);
     let mut taken: Vec<_> =
         routine.points.iter().map(|p| about(projection.plan(&p.at), 10.0)).collect();
     for step in &routine.steps {
@@ -97,7 +102,7 @@ fn not_for_names(part: &Part, routine: &Routine, layout: &Layout) -> Vec<Rect> {
         {
             let s = projection.plan(&p.at);
             taken.push(about(
-                Spot::new(s.x - direction.y.abs() * 9.0, s.y - direction.x.abs() * 9.0),
+                ScreenPoint::new(s.x - direction.y.abs() * 9.0, s.y - direction.x.abs() * 9.0),
                 9.0,
             ));
         }
@@ -112,12 +117,12 @@ fn not_for_names(part: &Part, routine: &Routine, layout: &Layout) -> Vec<Rect> {
 /// Where a point's name stands: on the side away from the middle of the part unless it would leave
 /// the plan there; a line further down or up, or on the other side, where something is in the way.
 fn label_spot(
-    s: Spot,
+    s: ScreenPoint,
     point: &TaughtPoint,
     middle: &Point3<f64>,
     layout: &Layout,
     taken: &mut Vec<Rect>,
-) -> (Spot, &'static str) {
+) -> (ScreenPoint, &'static str) {
     let wide = point.name.chars().count() as f64 * layout.letter;
     let (room, plan) = (wide + 12.0, &layout.plan);
     let left = point.at.x < middle.x && s.x - room > plan.x || s.x + room > plan.right();
@@ -131,7 +136,7 @@ fn label_spot(
         |p: &Rect| p.x > plan.x && p.right() < plan.right() && !taken.iter().any(|t| t.overlaps(p));
     let (left, line) = places.clone().find(|(l, n)| free(&place(*l, *n))).unwrap_or((left, 0.0));
     let at = place(left, line);
-    let label = Spot::new(if left { at.right() } else { at.x }, s.y + 4.0 + line * LINE);
+    let label = ScreenPoint::new(if left { at.right() } else { at.x }, s.y + 4.0 + line * LINE);
     taken.push(at);
     (label, if left { "end" } else { "start" })
 }

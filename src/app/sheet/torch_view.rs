@@ -1,14 +1,13 @@
 use super::SheetView;
 use super::grip::{Grip, arrow, height_key};
-use crate::app::desk::desk;
 use crate::app::dom::{View, svg};
-use crate::app::live::memo;
-use crate::app::logic::ink;
+use crate::app::i18n::{Key, format};
 use crate::app::logic::layout::Rect;
-use crate::app::logic::markup::Markup;
 use crate::app::logic::number::{length, length_unit};
-use crate::app::logic::projection::{Projection, Spot};
-use crate::app::words::{Word, tell};
+use crate::app::logic::projection::{Projection, ScreenPoint};
+use crate::app::logic::svg_path;
+use crate::app::logic::svg_writer::SvgWriter;
+use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::geometry::{Point3, Vector3};
 use nudgeproof::session::State;
@@ -21,7 +20,7 @@ const SNAP: f64 = 7.0;
 
 /// Moves the torch by keys: arrows on the plan, Page Up and Page Down in height, Shift for fine.
 fn torch_key(event: &web_sys::KeyboardEvent) {
-    let desk = desk();
+    let workspace = workspace();
     let step = if event.shift_key() { FINE_STEP } else { STEP };
     let (x, y, z) = match (event.key().as_str(), arrow(event)) {
         (_, Some((x, y))) => (x, y, 0.0),
@@ -29,41 +28,42 @@ fn torch_key(event: &web_sys::KeyboardEvent) {
         ("PageDown", _) => (0.0, 0.0, -1.0),
         ("Home", _) => {
             event.prevent_default();
-            desk.hold_torch(desk.peek().part.rest);
+            workspace.hold_torch(workspace.state_untracked().part.rest);
             return;
         }
         _ => return,
     };
     event.prevent_default();
-    let at = desk.hand.get_untracked();
-    desk.hold_torch(Point3::new(at.x + x * step, at.y + y * step, (at.z + z * step).max(0.0)));
+    let at = workspace.hand.get_untracked();
+    workspace.hold_torch(Point3::new(at.x + x * step, at.y + y * step, (at.z + z * step).max(0.0)));
 }
 
 fn torch_label(at: &Point3<f64>) -> String {
-    tell(Word::TorchAt, &[&length(at.x, 1), &length(at.y, 1), &length(at.z, 1)])
+    format(Key::TorchAt, &[&length(at.x, 1), &length(at.y, 1), &length(at.z, 1)])
 }
 
 /// The torch from above: nozzle ring and wire.
 pub(super) fn torch_plan() -> View {
-    let desk = desk();
+    let workspace = workspace();
     let view = expect_context::<SheetView>();
     let grip = Grip::<Point3<f64>>::new(view);
-    let drag = move |from: Spot, to: Spot, start: Point3<f64>| {
+    let drag = move |from: ScreenPoint, to: ScreenPoint, start: Point3<f64>| {
         let layout = view.layout.get_untracked();
         let spot = layout.projection.plan(&start);
-        let wanted = layout.plan.clamp(Spot::new(spot.x + to.x - from.x, spot.y + to.y - from.y));
-        let (part, lies) = (untrack(|| desk.part()), desk.peek().part_shown());
+        let wanted =
+            layout.plan.clamp(ScreenPoint::new(spot.x + to.x - from.x, spot.y + to.y - from.y));
+        let (part, lies) = (untrack(|| workspace.part()), workspace.state_untracked().part_shown());
         let ends = part.seams.iter().flat_map(|s| [s.from, s.to]);
         let near = ends
             .map(|p| lies.point(&p))
             .find(|p| layout.projection.plan(p).distance(wanted) < SNAP);
         let xy = layout.projection.plan_back(wanted);
         let (x, y) = near.map_or((xy.x.round(), xy.y.round()), |p| (p.x, p.y));
-        desk.hold_torch(Point3::new(x, y, start.z));
+        workspace.hold_torch(Point3::new(x, y, start.z));
     };
     // The sign is drawn once, about its own middle; only its place changes with the frames.
-    let sign = move || from_above(&desk.state(), &view.projection());
-    let place = move || ink::moved_to(view.projection().plan(&view.torch.get()));
+    let sign = move || from_above(&workspace.state(), &view.projection());
+    let place = move || svg_path::moved_to(view.projection().plan(&view.torch.get()));
     let element = svg("g")
         .class("torch grip")
         .html(sign)
@@ -71,38 +71,39 @@ pub(super) fn torch_plan() -> View {
         .test_id("torch")
         .attr("tabindex", "0")
         .attr("role", "application")
-        .attr("aria-roledescription", Word::Torch)
+        .attr("aria-roledescription", Key::Torch)
         .attr("aria-label", move || torch_label(&view.torch_told.get()))
         .on("keydown", move |event: web_sys::KeyboardEvent| torch_key(&event))
         .on("pointerdown", move |event: web_sys::PointerEvent| {
             grip.press(&event, view.torch.get_untracked());
         });
-    grip.moves(element, drag, |_| {}, move |start| desk.hold_torch(start))
+    grip.moves(element, drag, |_| {}, move |start| workspace.hold_torch(start))
 }
 
 /// The torch from the front: nozzle, stick-out, wire tip. Dragging it changes its height.
 pub(super) fn torch_side() -> View {
-    let desk = desk();
+    let workspace = workspace();
     let view = expect_context::<SheetView>();
     let grip = Grip::<Point3<f64>>::new(view);
-    let drag = move |from: Spot, to: Spot, start: Point3<f64>| {
+    let drag = move |from: ScreenPoint, to: ScreenPoint, start: Point3<f64>| {
         let projection = view.layout.read_untracked().projection;
         let tip = projection.side(&start).y + to.y - from.y;
         let z = projection.height_back(tip).round().max(0.0);
-        desk.hold_torch(Point3::new(start.x, start.y, z));
+        workspace.hold_torch(Point3::new(start.x, start.y, z));
     };
     // As from above; but heights are drawn to two scales, so the torch has another shape where it
     // crosses from one to the other.
-    let shape = memo(move || Front::of(&view.torch.get(), &desk.state(), &view.projection()));
-    let place = move || ink::moved_to(view.projection().side(&view.torch.get()));
-    let label = memo(move || shape.read().label());
+    let shape =
+        Memo::new(move |_| Front::of(&view.torch.get(), &workspace.state(), &view.projection()));
+    let place = move || svg_path::moved_to(view.projection().side(&view.torch.get()));
+    let label = Memo::new(move |_| shape.read().label());
     let element = svg("g")
         .class("torch side grip")
         .attr("transform", place)
         .test_id("torch-height")
         .attr("tabindex", "0")
         .attr("role", "slider")
-        .attr("aria-label", Word::TorchHeight)
+        .attr("aria-label", Key::TorchHeight)
         .attr("aria-orientation", "vertical")
         .attr("aria-valuemin", "0")
         .attr("aria-valuemax", move || view.torch_told.get().z.max(500.0).to_string())
@@ -111,8 +112,8 @@ pub(super) fn torch_side() -> View {
         .on("keydown", move |event: web_sys::KeyboardEvent| {
             let Some(by) = height_key(&event, [STEP, FINE_STEP]) else { return };
             event.prevent_default();
-            let at = desk.hand.get_untracked();
-            desk.hold_torch(Point3::new(at.x, at.y, (at.z + by).max(0.0)));
+            let at = workspace.hand.get_untracked();
+            workspace.hold_torch(Point3::new(at.x, at.y, (at.z + by).max(0.0)));
         })
         .on("pointerdown", move |event: web_sys::PointerEvent| {
             grip.press(&event, view.torch.get_untracked());
@@ -125,12 +126,12 @@ pub(super) fn torch_side() -> View {
                 .attr("y", move || label.get().y)
                 .text(move || length_unit(view.torch.get().z, 1)),
         );
-    grip.moves(element, drag, |_| {}, move |start| desk.hold_torch(start))
+    grip.moves(element, drag, |_| {}, move |start| workspace.hold_torch(start))
 }
 
 fn from_above(state: &State, projection: &Projection) -> String {
-    let (s, bend) = (Spot::new(0.0, 0.0), state.bend_shown());
-    let tip = Spot::new(projection.px(bend.x), -projection.px(bend.y));
+    let (s, bend) = (ScreenPoint::new(0.0, 0.0), state.bend_shown());
+    let tip = ScreenPoint::new(projection.px(bend.x), -projection.px(bend.y));
     let ring = projection.px(state.settings.nozzle_mm / 2.0).max(7.0);
     let (x, y) = (s.x, s.y);
     let cross = format!(
@@ -140,11 +141,11 @@ fn from_above(state: &State, projection: &Projection) -> String {
         y + ring,
         y - ring,
     );
-    let mut m = Markup::default();
+    let mut m = SvgWriter::default();
     m.circle("target", s, 22.0)
         .circle("nozzle", s, ring)
         .path("cross", &cross)
-        .path("bend", &ink::segment(s, tip))
+        .path("bend", &svg_path::segment(s, tip))
         .circle("wire", tip, 2.0);
     m.finish()
 }
@@ -156,7 +157,7 @@ struct Front {
     /// Height of the rim of the nozzle.
     rim: f64,
     /// The tip of the wire, where its length and its bend have it end.
-    tip: Spot,
+    tip: ScreenPoint,
     half: f64,
 }
 
@@ -169,15 +170,15 @@ impl Front {
         let fine = |px: f64| (px * 100.0).round() / 100.0;
         Self {
             rim: fine(projection.side_xz(at.x, at.z + taught).y - o.y),
-            tip: Spot::new(fine(tip.x - o.x), fine(tip.y - o.y)),
+            tip: ScreenPoint::new(fine(tip.x - o.x), fine(tip.y - o.y)),
             half: projection.px(state.settings.nozzle_mm / 2.0).max(6.0),
         }
     }
 
     /// Where the height is written.
-    fn label(&self) -> Spot {
+    fn label(&self) -> ScreenPoint {
         let beside = self.tip.x + self.half + 6.0;
-        Spot::new(beside, (self.rim - 4.0).min(self.tip.y - 2.0))
+        ScreenPoint::new(beside, (self.rim - 4.0).min(self.tip.y - 2.0))
     }
 
     fn markup(&self) -> String {
@@ -185,11 +186,11 @@ impl Front {
         let top = rim - 16.0;
         let wire = format!("M0 {rim}Q0 {} {} {}", tip.y, tip.x, tip.y);
         let nozzle = [(-half, rim), (-half * 0.7, top), (half * 0.7, top), (half, rim)];
-        let nozzle = nozzle.map(|(x, y)| Spot::new(x, y));
+        let nozzle = nozzle.map(|(x, y)| ScreenPoint::new(x, y));
         let tall = (tip.y - top + 20.0).max(44.0);
-        let mut m = Markup::default();
+        let mut m = SvgWriter::default();
         m.rect("target", &Rect::new(tip.x - 22.0, top - 10.0, 44.0, tall))
-            .path("nozzle", &ink::line(&nozzle, true))
+            .path("nozzle", &svg_path::line(&nozzle, true))
             .path("stick-out", &wire)
             .circle("wire", tip, 2.0);
         m.finish()

@@ -2,13 +2,12 @@
 //! takes another look once it is over, and only the leg under way grows with the frames.
 
 use super::SheetView;
-use crate::app::desk::desk;
 use crate::app::dom::{View, several, svg};
-use crate::app::live::{effect, memo};
-use crate::app::logic::ink::{self, Growing};
-use crate::app::logic::markup::Markup;
-use crate::app::logic::projection::{Projection, Spot};
+use crate::app::logic::projection::{Projection, ScreenPoint};
 use crate::app::logic::shown::legs_over;
+use crate::app::logic::svg_path::{self, Growing};
+use crate::app::logic::svg_writer::SvgWriter;
+use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::geometry::Point3;
 use nudgeproof::routine::{Leg, RunLog};
@@ -17,7 +16,7 @@ use std::sync::Arc;
 /// How one of the views draws the ways.
 #[derive(Clone, Copy)]
 pub(super) struct Ways {
-    pub(super) spot: fn(&Projection, &Point3<f64>) -> Spot,
+    pub(super) spot: fn(&Projection, &Point3<f64>) -> ScreenPoint,
     /// The class of a leg that is over, or under way.
     pub(super) gone: fn(&Leg) -> &'static str,
     /// The class of a leg that is still to come.
@@ -31,13 +30,14 @@ type Drawn = (Arc<RunLog>, Projection, usize);
 impl Ways {
     /// Every leg of the run on show.
     pub(super) fn view(self) -> View {
-        let (desk, view) = (desk(), expect_context::<SheetView>());
-        let over = memo(move || desk.at_beat().map_or(0, |(log, p)| legs_over(&log, p.t)));
+        let (workspace, view) = (workspace(), expect_context::<SheetView>());
+        let over =
+            Memo::new(move |_| workspace.at_beat().map_or(0, |(log, p)| legs_over(&log, p.t)));
         let legs = svg("g").class("run").test_id(self.test_id);
         let group = legs.element::<web_sys::Element>();
         let mut drawn = None::<Drawn>;
-        effect(move || {
-            let (projection, over, log) = (view.projection(), over.get(), desk.log_on_show());
+        Effect::new(move || {
+            let (projection, over, log) = (view.projection(), over.get(), workspace.log_on_show());
             let Some(log) = log else {
                 group.set_inner_html("");
                 drawn = None;
@@ -50,15 +50,15 @@ impl Ways {
             }
             drawn = Some((log, projection, over));
         });
-        let leg = memo(move || {
-            let log = desk.log_on_show()?;
+        let leg = Memo::new(move |_| {
+            let log = workspace.log_on_show()?;
             let leg = log.legs.get(over.get())?;
             let projection = view.projection();
             let spots = leg.path.iter().map(|p| (self.spot)(&projection, p)).collect();
             Some((Growing::new(&leg.path, spots), leg.time, (self.gone)(leg)))
         });
         let grown = move || {
-            let t = desk.playback.get().map_or(0.0, |p| p.t);
+            let t = workspace.playback.get().map_or(0.0, |p| p.t);
             leg.with(|leg| {
                 leg.as_ref().map_or_else(String::new, |(line, [from, to], _)| {
                     line.until((t - from) / (to - from).max(1e-9))
@@ -77,10 +77,10 @@ impl Ways {
     }
 
     fn markup(&self, log: &RunLog, projection: &Projection, over: usize) -> String {
-        let mut m = Markup::default();
+        let mut m = SvgWriter::default();
         for (i, leg) in log.legs.iter().enumerate() {
             let spots: Vec<_> = leg.path.iter().map(|p| (self.spot)(projection, p)).collect();
-            m.path(&self.class(leg, i < over), &ink::line(&spots, false));
+            m.path(&self.class(leg, i < over), &svg_path::line(&spots, false));
         }
         m.finish()
     }

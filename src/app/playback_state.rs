@@ -1,8 +1,10 @@
-//! The run on show, and how far it is. Most of what is drawn changes only where something of the
-//! run begins or ends: that is told apart from what changes with every frame, because in a web of
-//! signals even a view that stays as it is costs time once it has been asked.
+//! The run on show, and how far it is.
+//!
+//! Playback is split by update rate: each frame, each beat (something begins or ends), and a few
+//! times a second. Re-running a view costs time even if its output is the same, so these are
+//! signals that are set only when they change, and not memos of the frame: a memo would wake all
+//! that depends on it at each frame.
 
-use super::live::{Live, Var, memo};
 use super::logic::playback::{Playback, beats};
 use leptos::prelude::*;
 use nudgeproof::routine::RunLog;
@@ -13,34 +15,34 @@ const SLOW: u32 = 4;
 
 /// What is on show; `None` if no run is.
 #[derive(Clone, Copy)]
-pub(crate) struct Show {
+pub(crate) struct PlaybackState {
     /// Told with every frame.
-    frame: Var<Option<Playback>>,
+    frame: RwSignal<Option<Playback>>,
     /// Told where something of the run begins or ends, and whenever nothing plays.
-    beat: Var<Option<Playback>>,
+    beat: RwSignal<Option<Playback>>,
     /// Told a few times a second: for numbers that nobody could read faster.
-    slow: Var<Option<Playback>>,
-    run: Var<Option<usize>>,
-    playing: Var<bool>,
+    slow: RwSignal<Option<Playback>>,
+    run: RwSignal<Option<usize>>,
+    playing: RwSignal<bool>,
     /// When something begins or ends in the run on show, s.
-    beats: Live<Vec<f64>>,
+    beats: Memo<Vec<f64>>,
     frames: StoredValue<u32>,
 }
 
-impl Show {
+impl PlaybackState {
     /// Nothing is on show.
-    pub(crate) fn new(runs: Var<Vec<Arc<RunLog>>>) -> Self {
-        let run = Var::new(None::<usize>);
-        let beats = memo(move || {
+    pub(crate) fn new(runs: Memo<Vec<Arc<RunLog>>>) -> Self {
+        let run = RwSignal::new(None::<usize>);
+        let beats = Memo::new(move |_| {
             let log = run.get().and_then(|run| runs.read().get(run).cloned());
             log.map_or_else(Vec::new, |log| beats(&log))
         });
         Self {
-            frame: Var::new(None),
-            beat: Var::new(None),
-            slow: Var::new(None),
+            frame: RwSignal::new(None),
+            beat: RwSignal::new(None),
+            slow: RwSignal::new(None),
             run,
-            playing: Var::new(false),
+            playing: RwSignal::new(false),
             beats,
             frames: StoredValue::new(0),
         }
@@ -48,19 +50,19 @@ impl Show {
 
     /// Shows another run, another moment, or nothing.
     pub(crate) fn set(&self, to: Option<Playback>) {
-        tell_change(self.run, to.map(|p| p.run));
+        set_if_changed(self.run, to.map(|p| p.run));
         let plays = to.is_some_and(|p| p.playing);
-        tell_change(self.playing, plays);
+        set_if_changed(self.playing, plays);
         let count = self.frames.get_value() + 1;
         self.frames.set_value(count);
         let before = self.beat.get_untracked();
         if !plays || self.key(to) != self.key(before) {
-            tell_change(self.beat, to);
+            set_if_changed(self.beat, to);
         }
         if !plays || count.is_multiple_of(SLOW) {
-            tell_change(self.slow, to);
+            set_if_changed(self.slow, to);
         }
-        tell_change(self.frame, to);
+        set_if_changed(self.frame, to);
     }
 
     /// Changes what is on show.
@@ -108,9 +110,11 @@ impl Show {
     }
 }
 
-/// Sets a signal only if that changes it: nobody is asked for nothing.
-pub(crate) fn tell_change<T: PartialEq + Send + Sync + 'static>(signal: Var<T>, to: T) {
-    if *signal.read_untracked() != to {
-        signal.set(to);
-    }
+/// Sets a signal, and notifies only if the value changes.
+pub(crate) fn set_if_changed<T: PartialEq + Send + Sync + 'static>(signal: RwSignal<T>, to: T) {
+    signal.maybe_update(|value| {
+        let changed = *value != to;
+        *value = to;
+        changed
+    });
 }

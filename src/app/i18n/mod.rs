@@ -4,13 +4,13 @@
 mod english;
 
 use super::logic::number::unit;
-pub(crate) use english::Word;
+pub(crate) use english::Key;
 use std::borrow::Cow;
 use std::cell::Cell;
 
 /// A stretch of a sentence: plain, or a name the learner gave.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) enum Bit {
+pub(crate) enum Segment {
     Text(String),
     Name(String),
 }
@@ -34,7 +34,7 @@ pub(crate) fn speak(language: Language) {
 }
 
 /// The text of a key.
-pub(crate) fn say(word: Word) -> &'static str {
+pub(crate) fn text(word: Key) -> &'static str {
     match LANGUAGE.get() {
         Language::English => word.english(),
         // Leaked on purpose: only ever in a layout test.
@@ -43,15 +43,19 @@ pub(crate) fn say(word: Word) -> &'static str {
 }
 
 /// The text of a key with `{0}`, `{1}` … filled in, and `{u}` with the unit of lengths.
-pub(crate) fn tell(word: Word, fill: &[&str]) -> String {
-    pieces(say(word), fill).map(|(text, _)| text).collect()
+pub(crate) fn format(word: Key, fill: &[&str]) -> String {
+    pieces(text(word), fill).map(|(text, _)| text).collect()
 }
 
 /// The same, with what was filled in kept apart.
-pub(crate) fn bits(word: Word, fill: &[&str]) -> Vec<Bit> {
-    pieces(say(word), fill)
+pub(crate) fn segments(word: Key, fill: &[&str]) -> Vec<Segment> {
+    pieces(text(word), fill)
         .filter(|(text, _)| !text.is_empty())
-        .map(|(text, filled)| if filled { Bit::Name(text.into()) } else { Bit::Text(text.into()) })
+        .map(
+            |(text, filled)| {
+                if filled { Segment::Name(text.into()) } else { Segment::Text(text.into()) }
+            },
+        )
         .collect()
 }
 
@@ -98,8 +102,8 @@ mod tests {
     #[test]
     fn names_are_kept_apart() {
         assert_eq!(
-            bits(Word::StepFollow, &["A"]).last(),
-            Some(&Bit::Name("A".into())),
+            segments(Key::StepFollow, &["A"]).last(),
+            Some(&Segment::Name("A".into())),
             "the offset is the learner's own name"
         );
     }
@@ -111,11 +115,11 @@ mod tests {
 
     #[test]
     fn every_key_has_a_text() {
-        for word in Word::ALL {
+        for word in Key::ALL {
             let text = word.english();
             assert!(!text.trim().is_empty(), "{word:?} says nothing");
             assert!(!text.contains('\n'), "{word:?} is more than one line");
         }
-        assert_eq!(Word::HelpTitle.english(), "Keys and gestures", "each its own");
+        assert_eq!(Key::HelpTitle.english(), "Keys and gestures", "each its own");
     }
 }

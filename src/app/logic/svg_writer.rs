@@ -1,13 +1,13 @@
 //! A layer of the sheet as SVG text: one string instead of a tree of small views. It keeps the
 //! program small and a redraw cheap; whatever a learner typed is escaped on its way in.
 
-use super::ink;
 use super::layout::Rect;
-use super::projection::Spot;
+use super::projection::ScreenPoint;
+use super::svg_path;
 
 /// SVG text under construction.
 #[derive(Debug, Default)]
-pub(crate) struct Markup {
+pub(crate) struct SvgWriter {
     out: String,
 }
 
@@ -21,12 +21,12 @@ pub(crate) struct Lettering<'a> {
     pub(crate) attributes: &'a [(&'a str, &'a str)],
 }
 
-impl Markup {
+impl SvgWriter {
     pub(crate) fn path(&mut self, class: &str, d: &str) -> &mut Self {
         self.tag("path", class).attribute("d", d).end()
     }
 
-    pub(crate) fn circle(&mut self, class: &str, at: Spot, r: f64) -> &mut Self {
+    pub(crate) fn circle(&mut self, class: &str, at: ScreenPoint, r: f64) -> &mut Self {
         self.tag("circle", class).number("cx", at.x).number("cy", at.y).number("r", r).end()
     }
 
@@ -39,17 +39,28 @@ impl Markup {
             .end()
     }
 
-    pub(crate) fn text(&mut self, class: &str, at: Spot, text: &str) -> &mut Self {
+    pub(crate) fn text(&mut self, class: &str, at: ScreenPoint, text: &str) -> &mut Self {
         self.lettering(Lettering { class, ..Lettering::default() }, at, text)
     }
 
     /// A text that the style sheet gives a halo of paper, so that it is read over lines.
-    pub(crate) fn label(&mut self, class: &str, at: Spot, text: &str, anchor: &str) -> &mut Self {
+    pub(crate) fn label(
+        &mut self,
+        class: &str,
+        at: ScreenPoint,
+        text: &str,
+        anchor: &str,
+    ) -> &mut Self {
         let attributes = &[("text-anchor", anchor)];
         self.lettering(Lettering { class, size: 0.0, attributes }, at, text)
     }
 
-    pub(crate) fn lettering(&mut self, how: Lettering<'_>, at: Spot, text: &str) -> &mut Self {
+    pub(crate) fn lettering(
+        &mut self,
+        how: Lettering<'_>,
+        at: ScreenPoint,
+        text: &str,
+    ) -> &mut Self {
         self.tag("text", how.class).number("x", at.x).number("y", at.y);
         if how.size > 0.0 {
             self.number("font-size", how.size);
@@ -63,12 +74,12 @@ impl Markup {
         self
     }
 
-    /// Opens a group; everything up to [`Markup::close`] stands in it.
+    /// Opens a group; everything up to [`SvgWriter::close`] stands in it.
     pub(crate) fn open(&mut self, class: &str, attributes: &[(&str, &str)]) -> &mut Self {
         self.enter("g", class, attributes)
     }
 
-    /// Opens any element; everything up to [`Markup::leave`] stands in it.
+    /// Opens any element; everything up to [`SvgWriter::leave`] stands in it.
     pub(crate) fn enter(
         &mut self,
         name: &str,
@@ -142,7 +153,7 @@ impl Markup {
         self.out.push(' ');
         self.out.push_str(name);
         self.out.push_str("=\"");
-        ink::pixels(&mut self.out, value);
+        svg_path::pixels(&mut self.out, value);
         self.out.push('"');
         self
     }
@@ -171,10 +182,10 @@ mod tests {
 
     #[test]
     fn shapes_become_svg() {
-        let mut m = Markup::default();
+        let mut m = SvgWriter::default();
         m.open("points", &[("data-testid", "p")])
             .path("a", "M0 0")
-            .circle("b", Spot::new(1.0, 2.5), 3.0)
+            .circle("b", ScreenPoint::new(1.0, 2.5), 3.0)
             .close();
         assert_eq!(
             m.finish(),
@@ -186,9 +197,9 @@ mod tests {
 
     #[test]
     fn what_a_learner_typed_cannot_become_an_element() {
-        let mut m = Markup::default();
+        let mut m = SvgWriter::default();
         m.open("x", &[("data-point", "\"><script>")])
-            .text("label", Spot::new(0.0, 0.0), "<img src=x> & \"co\"")
+            .text("label", ScreenPoint::new(0.0, 0.0), "<img src=x> & \"co\"")
             .close();
         let out = m.finish();
         assert!(!out.contains("<script") && !out.contains("<img"), "{out}");

@@ -1,14 +1,14 @@
 //! Shapes as SVG path data.
 
 use super::layout::Rect;
-use super::projection::{Projection, Spot};
+use super::projection::{Projection, ScreenPoint};
 use nudgeproof::cell::Body;
 use nudgeproof::data::sort_short;
 use nudgeproof::geometry::{Outline, Point3, Pose, polyline};
 use std::fmt::Write;
 
 /// An open or closed line through these places.
-pub(crate) fn line(spots: &[Spot], closed: bool) -> String {
+pub(crate) fn line(spots: &[ScreenPoint], closed: bool) -> String {
     let mut d = String::new();
     for (i, s) in spots.iter().enumerate() {
         vertex(&mut d, i == 0, *s);
@@ -19,7 +19,7 @@ pub(crate) fn line(spots: &[Spot], closed: bool) -> String {
     d
 }
 
-fn vertex(d: &mut String, first: bool, s: Spot) {
+fn vertex(d: &mut String, first: bool, s: ScreenPoint) {
     d.push(if first { 'M' } else { 'L' });
     pixels(d, s.x);
     d.push(' ');
@@ -35,7 +35,7 @@ pub(crate) fn pixels(out: &mut String, value: f64) {
 }
 
 /// Moves a drawing to a place: the value of `transform`.
-pub(crate) fn moved_to(s: Spot) -> String {
+pub(crate) fn moved_to(s: ScreenPoint) -> String {
     let mut out = String::from("translate(");
     pixels(&mut out, s.x);
     out.push(' ');
@@ -45,12 +45,12 @@ pub(crate) fn moved_to(s: Spot) -> String {
 }
 
 /// A line between two places.
-pub(crate) fn segment(a: Spot, b: Spot) -> String {
+pub(crate) fn segment(a: ScreenPoint, b: ScreenPoint) -> String {
     line(&[a, b], false)
 }
 
 /// A slanted cross about a place, its arms this far out on both axes.
-pub(crate) fn cross(s: Spot, arm: f64) -> String {
+pub(crate) fn cross(s: ScreenPoint, arm: f64) -> String {
     let (x, y, d) = (s.x - arm, s.y - arm, 2.0 * arm);
     format!("M{x:.2} {y:.2}l{d} {d}m0 -{d}l-{d} {d}")
 }
@@ -78,7 +78,7 @@ pub(crate) fn body_lean(body: &Body, work_from_part: &Pose, view: &Projection) -
     d
 }
 
-fn outline_spots(outline: &Outline, z: f64, pose: &Pose, view: &Projection) -> Vec<Spot> {
+fn outline_spots(outline: &Outline, z: f64, pose: &Pose, view: &Projection) -> Vec<ScreenPoint> {
     let corners = outline.flattened();
     corners.iter().map(|p| view.plan(&pose.point(&Point3::new(p.x, p.y, z)))).collect()
 }
@@ -89,7 +89,7 @@ pub(crate) fn body_side(body: &Body, work_from_part: &Pose, view: &Projection) -
     let at = |z: f64| flat.iter().map(move |p| Point3::new(p.x, p.y, z));
     let points = body.z.into_iter().flat_map(at).map(|p| work_from_part.point(&p));
     let hull = hull(points.map(|p| [p.x, p.z]).collect());
-    let spots = with_knee(&hull, view.knee).into_iter().map(|[x, z]| view.side_xz(x, z));
+    let spots = with_knee(&hull, view.break_height).into_iter().map(|[x, z]| view.side_xz(x, z));
     line(&spots.collect::<Vec<_>>(), true)
 }
 
@@ -118,15 +118,15 @@ fn hull(mut points: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
     out
 }
 
-/// The same outline with a corner wherever it crosses the knee: its scale changes there.
-fn with_knee(outline: &[[f64; 2]], knee: f64) -> Vec<[f64; 2]> {
+/// The same outline with a corner wherever it crosses the break_height: its scale changes there.
+fn with_knee(outline: &[[f64; 2]], break_height: f64) -> Vec<[f64; 2]> {
     let mut out = Vec::new();
     for (i, a) in outline.iter().enumerate() {
         let b = outline[(i + 1) % outline.len()];
         out.push(*a);
-        if (a[1] - knee) * (b[1] - knee) < 0.0 {
-            let t = (knee - a[1]) / (b[1] - a[1]);
-            out.push([a[0] + (b[0] - a[0]) * t, knee]);
+        if (a[1] - break_height) * (b[1] - break_height) < 0.0 {
+            let t = (break_height - a[1]) / (b[1] - a[1]);
+            out.push([a[0] + (b[0] - a[0]) * t, break_height]);
         }
     }
     out
@@ -145,13 +145,21 @@ pub(crate) fn way_side(path: &[Point3<f64>], view: &Projection) -> String {
 /// The outline of a rectangle.
 pub(crate) fn boxed(r: &Rect) -> String {
     let (x, y) = (r.right(), r.bottom());
-    line(&[Spot::new(r.x, r.y), Spot::new(x, r.y), Spot::new(x, y), Spot::new(r.x, y)], true)
+    line(
+        &[
+            ScreenPoint::new(r.x, r.y),
+            ScreenPoint::new(x, r.y),
+            ScreenPoint::new(x, y),
+            ScreenPoint::new(r.x, y),
+        ],
+        true,
+    )
 }
 
 /// A line that is drawn as far as the torch has come along it: what lies behind is text already.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Growing {
-    spots: Vec<Spot>,
+    spots: Vec<ScreenPoint>,
     /// Share of the length at which each place is reached (the torch moves at even speed).
     shares: Vec<f64>,
     text: String,
@@ -161,7 +169,7 @@ pub(crate) struct Growing {
 
 impl Growing {
     /// The line through `spots`, where the points of `path` are drawn.
-    pub(crate) fn new(path: &[Point3<f64>], spots: Vec<Spot>) -> Self {
+    pub(crate) fn new(path: &[Point3<f64>], spots: Vec<ScreenPoint>) -> Self {
         let total = polyline::length(path).max(1e-9);
         let shares = (1..=path.len()).map(|n| polyline::length(&path[..n]) / total).collect();
         let (mut text, mut ends) = (String::new(), Vec::new());
@@ -196,7 +204,7 @@ mod tests {
 
     #[test]
     fn lines_become_path_data() {
-        let spots = [Spot::new(1.0, 2.0), Spot::new(3.0, 4.5)];
+        let spots = [ScreenPoint::new(1.0, 2.0), ScreenPoint::new(3.0, 4.5)];
         assert_eq!(line(&spots, false), "M1.00 2.00L3.00 4.50", "open");
         assert_eq!(line(&spots, true), "M1.00 2.00L3.00 4.50Z", "closed");
         assert_eq!(line(&[], true), "", "nothing to draw");
@@ -216,7 +224,7 @@ mod tests {
     fn a_growing_line_ends_where_the_torch_is() {
         let p = |x: f64, y: f64| Point3::new(x, y, 0.0);
         let path = [p(0.0, 0.0), p(10.0, 0.0), p(10.0, 10.0)];
-        let spots = path.iter().map(|p| Spot::new(p.x, p.y)).collect();
+        let spots = path.iter().map(|p| ScreenPoint::new(p.x, p.y)).collect();
         let way = Growing::new(&path, spots);
         assert_eq!(way.until(0.75), "M0.00 0.00L10.00 0.00L10.00 5.00", "three quarters");
         assert_eq!(way.until(1.0), "M0.00 0.00L10.00 0.00L10.00 10.00", "all of it");

@@ -1,12 +1,11 @@
 //! What the whole page shares: the session, and what is only on screen.
 
 use super::coaching::Coaching;
-use super::live::{Live, Var, memo};
+use super::i18n::{Key, format, text};
 use super::logic::playback::{Playback, RATE};
 use super::logic::shown;
-use super::show::{Show, tell_change};
-use super::store::{self, Saved};
-use super::words::{Word, say, tell};
+use super::playback_state::PlaybackState;
+use super::storage::{self, Saved};
 use leptos::prelude::*;
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose};
@@ -14,19 +13,6 @@ use nudgeproof::lesson::{Lesson, of_session_among};
 use nudgeproof::routine::{Routine, RunLog, RunSpeed, StepId};
 use nudgeproof::session::{Action, Session, State};
 use std::sync::Arc;
-
-/// The session's state at one moment; every action makes a new one.
-#[derive(Debug, Clone)]
-pub(crate) struct Now {
-    number: u64,
-    pub(crate) state: Arc<State>,
-}
-
-impl PartialEq for Now {
-    fn eq(&self, other: &Self) -> bool {
-        self.number == other.number
-    }
-}
 
 /// Something said to the learner, and to a screen reader.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -36,7 +22,7 @@ pub(crate) struct Notice {
     pub(crate) grave: bool,
 }
 
-/// Work that other work took the place of: how many of it undo can bring back.
+/// Number of replaced sessions that undo can restore.
 const PAST: usize = 5;
 
 /// Gestures of the learner: each is one undo, however many actions it took.
@@ -46,138 +32,152 @@ struct Gestures {
     undone: Vec<usize>,
 }
 
-/// The desk of this page: small, so that every handler can have its own copy.
-#[derive(Clone, Copy)]
-pub(crate) struct Desk(&'static Signals);
-
-impl std::ops::Deref for Desk {
-    type Target = Signals;
-
-    fn deref(&self) -> &Signals {
-        self.0
-    }
-}
-
 /// Sessions with their gestures, the one nearest to the present last.
-type Sessions = StoredValue<Vec<(Session, Gestures)>>;
+type Sessions = RwSignal<Vec<(Session, Gestures)>>;
 
-/// The session and everything on screen that is not of the session.
-pub(crate) struct Signals {
-    session: StoredValue<Session>,
+/// The session, what is derived from it, and everything on screen that is not part of it.
+///
+/// Derived values are memos that compare by `Arc`: an action notifies only the views of what it
+/// changed.
+#[derive(Clone, Copy)]
+pub(crate) struct Workspace {
+    session: RwSignal<Session>,
     gestures: StoredValue<Gestures>,
     /// Sessions before and after this one, as undo and redo reach them.
     past: Sessions,
     future: Sessions,
-    /// The attempt at a lesson that the session is, if it is one.
-    pub(crate) attempt: Var<Option<Arc<Lesson>>>,
-    /// Lessons that were read from disk.
-    pub(crate) own_lessons: Var<Vec<Lesson>>,
+    /// The lesson that the session is an attempt at, if it is one.
+    pub(crate) attempt: RwSignal<Option<Arc<Lesson>>>,
+    /// Lessons read from disk.
+    pub(crate) own_lessons: RwSignal<Vec<Lesson>>,
     /// The text that this window last wrote to or read from storage.
     known: StoredValue<Option<String>>,
-    pub(crate) now: Var<Now>,
-    /// Where the learner holds the torch, work frame, mm.
-    pub(crate) hand: Var<Point3<f64>>,
-    /// The part while it is being dragged.
-    pub(crate) dragged: Var<Option<Pose>>,
-    /// The step that is selected; new steps go in after it.
-    pub(crate) cursor: Var<Option<StepId>>,
-    pub(crate) playback: Show,
-    /// Seconds of a run in one second of the viewer's.
-    pub(crate) rate: Var<f64>,
-    pub(crate) speed: Var<RunSpeed>,
-    pub(crate) arc: Var<bool>,
-    pub(crate) notice: Var<Notice>,
-    /// Storage holds other work than this window's.
-    pub(crate) other_work: Var<bool>,
-    /// The browser did not keep what was done last.
-    pub(crate) unsaved: Var<bool>,
-    pub(crate) can_undo: Var<bool>,
-    pub(crate) can_redo: Var<bool>,
-    /// What the coach says of the session.
-    pub(crate) review: Coaching,
-    /// The runs as they may be shown.
-    pub(crate) runs: Var<Vec<Arc<RunLog>>>,
-    /// The step that is under way in the run on show.
-    pub(crate) step_on_show: Live<Option<StepId>>,
-    routine: Var<Arc<Routine>>,
+    state: Memo<Arc<State>>,
+    routine: Memo<Arc<Routine>>,
     /// The part as it may be drawn: the one that truly lies there once a fault is revealed.
-    drawn: Var<Arc<Part>>,
+    part: Memo<Arc<Part>>,
+    /// The runs as they may be shown.
+    pub(crate) runs: Memo<Vec<Arc<RunLog>>>,
+    pub(crate) can_undo: Memo<bool>,
+    pub(crate) can_redo: Memo<bool>,
+    /// Where the learner holds the torch, work frame, mm.
+    pub(crate) hand: RwSignal<Point3<f64>>,
+    /// The part while it is being dragged.
+    pub(crate) dragged: RwSignal<Option<Pose>>,
+    /// The step that is selected; new steps go in after it.
+    pub(crate) cursor: RwSignal<Option<StepId>>,
+    pub(crate) playback: PlaybackState,
+    /// The step under way in the run on show.
+    pub(crate) step_on_show: Memo<Option<StepId>>,
+    /// Seconds of a run in one second of the viewer's time.
+    pub(crate) rate: RwSignal<f64>,
+    pub(crate) speed: RwSignal<RunSpeed>,
+    pub(crate) arc: RwSignal<bool>,
+    pub(crate) notice: RwSignal<Notice>,
+    /// Storage holds other work than this window's.
+    pub(crate) other_work: RwSignal<bool>,
+    /// The browser did not store what was done last.
+    pub(crate) unsaved: RwSignal<bool>,
+    /// The coach's review of the session.
+    pub(crate) review: Coaching,
     /// How often 'nudge me' was pressed: its next seed.
-    pub(crate) nudges: Var<usize>,
+    pub(crate) nudges: RwSignal<usize>,
 }
 
-impl Desk {
-    /// A desk with this session on it. The page has one for as long as it lives.
+/// A memo of shared data, told on only if it is another `Arc`.
+fn shared<T: Send + Sync + 'static>(
+    read: impl Fn() -> Arc<T> + Send + Sync + 'static,
+) -> Memo<Arc<T>> {
+    Memo::new_with_compare(
+        move |_| read(),
+        |old, new| !matches!((old, new), (Some(old), Some(new)) if Arc::ptr_eq(old, new)),
+    )
+}
+
+fn same_runs(a: &[Arc<RunLog>], b: &[Arc<RunLog>]) -> bool {
+    a.len() == b.len() && a.iter().zip(b).all(|(a, b)| Arc::ptr_eq(a, b) || a == b)
+}
+
+impl Workspace {
+    /// A workspace with this session in it; `known` is its text in storage.
     pub(crate) fn new(session: Session, known: Option<String>) -> Self {
-        let state = session.state().clone();
-        let attempt = of_session_among(&session, &[]).map(Arc::new);
-        let can_undo = session.actions().len() > floor_of(attempt.as_ref());
-        let can_redo = session.can_redo();
-        let hand = Var::new(state.torch);
-        let routine = Var::new(state.routine.clone());
-        let drawn = Var::new(state.true_part_shown());
-        let session = StoredValue::new(session);
-        let now = Var::new(Now { number: 0, state: state.clone() });
-        let runs = Var::new(shown::runs(&state));
-        let playback = Show::new(runs);
-        let review = Coaching::new(session, playback);
-        let step_on_show = memo(move || {
-            let p = playback.beat()?;
-            runs.with(|all| all.get(p.run)?.step_at(p.t))
-        });
-        Self(Box::leak(Box::new(Signals {
+        let attempt = RwSignal::new(of_session_among(&session, &[]).map(Arc::new));
+        let hand = RwSignal::new(session.state().torch);
+        let session = RwSignal::new(session);
+        let past = Sessions::default();
+        let future = Sessions::default();
+        let state = shared(move || session.read().state().clone());
+        let runs = Memo::new_with_compare(
+            move |_| shown::runs(&state.read()),
+            |old, new| !matches!((old, new), (Some(old), Some(new)) if same_runs(old, new)),
+        );
+        let playback = PlaybackState::new(runs);
+        Self {
             session,
             gestures: StoredValue::default(),
-            past: StoredValue::default(),
-            future: StoredValue::default(),
-            attempt: Var::new(attempt),
-            own_lessons: Var::default(),
+            past,
+            future,
+            attempt,
+            own_lessons: RwSignal::default(),
             known: StoredValue::new(known),
-            now,
-            hand,
-            dragged: Var::new(None),
-            cursor: Var::new(None),
-            playback,
-            rate: Var::new(RATE),
-            speed: Var::new(RunSpeed::Reduced),
-            arc: Var::new(false),
-            notice: Var::default(),
-            other_work: Var::new(false),
-            unsaved: Var::new(false),
-            can_undo: Var::new(can_undo),
-            can_redo: Var::new(can_redo),
-            review,
+            state,
+            routine: shared(move || state.read().routine.clone()),
+            part: Memo::new(move |_| state.read().true_part_shown()),
             runs,
-            step_on_show,
-            routine,
-            drawn,
-            nudges: Var::new(0),
-        })))
+            can_undo: Memo::new(move |_| {
+                let floor = floor_of(attempt.get().as_ref());
+                session.read().actions().len() > floor || past.with(|all| !all.is_empty())
+            }),
+            can_redo: Memo::new(move |_| {
+                session.read().can_redo() || future.with(|all| !all.is_empty())
+            }),
+            hand,
+            dragged: RwSignal::new(None),
+            cursor: RwSignal::new(None),
+            playback,
+            step_on_show: Memo::new(move |_| {
+                let p = playback.beat()?;
+                runs.read().get(p.run)?.step_at(p.t)
+            }),
+            rate: RwSignal::new(RATE),
+            speed: RwSignal::new(RunSpeed::Reduced),
+            arc: RwSignal::new(false),
+            notice: RwSignal::default(),
+            other_work: RwSignal::new(false),
+            unsaved: RwSignal::new(false),
+            review: Coaching::new(session, playback),
+            nudges: RwSignal::new(0),
+        }
     }
-}
 
-impl Signals {
     /// The state, tracked.
     pub(crate) fn state(&self) -> Arc<State> {
-        self.now.read().state.clone()
+        self.state.get()
     }
 
     /// The state, not tracked: for handlers.
-    pub(crate) fn peek(&self) -> Arc<State> {
-        self.now.read_untracked().state.clone()
+    pub(crate) fn state_untracked(&self) -> Arc<State> {
+        self.state.get_untracked()
     }
 
+    /// The routine, tracked.
     pub(crate) fn routine(&self) -> Arc<Routine> {
         self.routine.get()
     }
 
+    /// The part as it may be drawn, tracked.
     pub(crate) fn part(&self) -> Arc<Part> {
-        self.drawn.get()
+        self.part.get()
     }
 
     /// Reads the session itself, not tracked.
     pub(crate) fn with_session<T>(&self, read: impl FnOnce(&Session) -> T) -> T {
-        self.session.with_value(read)
+        self.session.with_untracked(read)
+    }
+
+    /// Tracks every change of the session.
+    pub(crate) fn track_session(&self) {
+        self.session.track();
     }
 
     /// Does one action; false, and a word to the learner, if it cannot be done.
@@ -189,7 +189,7 @@ impl Signals {
     pub(crate) fn act_all(&self, actions: Vec<Action>) -> bool {
         let wanted = actions.len();
         let mut done = 0;
-        let failed = self.session.try_update_value(|session| {
+        let failed = self.session.try_update(|session| {
             for action in actions {
                 if let Err(why) = session.act(action) {
                     for _ in 0..done {
@@ -202,15 +202,15 @@ impl Signals {
             None
         });
         if let Some(why) = failed.flatten() {
-            self.tell_grave(tell(Word::CannotDo, &[&why]));
+            self.warn(format(Key::CannotDo, &[&why]));
             return false;
         }
         self.gestures.update_value(|g| {
             g.done.push(wanted);
             g.undone.clear();
         });
-        self.future.update_value(Vec::clear);
-        self.refresh();
+        self.future.update(Vec::clear);
+        self.changed();
         true
     }
 
@@ -219,65 +219,65 @@ impl Signals {
         floor_of((*self.attempt.read_untracked()).as_ref())
     }
 
-    /// Takes the last gesture back; where there is none in this work, that it came onto the desk.
+    /// Takes the last gesture back; where there is none in this work, that it came onto the workspace.
     pub(crate) fn undo(&self) {
         let came = self.gestures.with_value(|g| g.done.is_empty());
-        if came && self.past.with_value(|all| !all.is_empty()) {
-            self.swap_session(self.past, self.future, Word::Undone);
+        if came && self.past.with_untracked(|all| !all.is_empty()) {
+            self.swap_session(self.past, self.future, Key::Undone);
             return;
         }
         let floor = self.floor();
-        let own = self.session.with_value(|s| s.actions().len().saturating_sub(floor));
+        let own = self.session.with_untracked(|s| s.actions().len().saturating_sub(floor));
         let count = self.gestures.try_update_value(|g| g.done.pop()).flatten().unwrap_or(1);
-        let undone =
-            self.session.try_update_value(|s| (0..count.min(own)).filter(|_| s.undo()).count());
+        let undone = self.session.try_update(|s| (0..count.min(own)).filter(|_| s.undo()).count());
         if let Some(n @ 1..) = undone {
             self.gestures.update_value(|g| g.undone.push(n));
-            self.after_time_travel(Word::Undone);
+            self.after_time_travel(Key::Undone);
         }
     }
 
     /// Does again what was taken back.
     pub(crate) fn redo(&self) {
-        if !self.session.with_value(Session::can_redo) {
-            self.swap_session(self.future, self.past, Word::Redone);
+        if !self.session.with_untracked(Session::can_redo) {
+            self.swap_session(self.future, self.past, Key::Redone);
             return;
         }
         let count = self.gestures.try_update_value(|g| g.undone.pop()).flatten().unwrap_or(1);
-        let redone = self.session.try_update_value(|s| (0..count).filter(|_| s.redo()).count());
+        let redone = self.session.try_update(|s| (0..count).filter(|_| s.redo()).count());
         if let Some(n @ 1..) = redone {
             self.gestures.update_value(|g| g.done.push(n));
-            self.after_time_travel(Word::Redone);
+            self.after_time_travel(Key::Redone);
         }
     }
 
-    /// Puts the nearest session of `from` on the desk, and the present one into `to`.
-    fn swap_session(&self, from: Sessions, to: Sessions, word: Word) {
-        let Some((session, gestures)) = from.try_update_value(Vec::pop).flatten() else { return };
-        to.update_value(|all| all.push(self.take_place(session, gestures)));
+    /// Puts the nearest session of `from` on the workspace, and the present one into `to`.
+    fn swap_session(&self, from: Sessions, to: Sessions, word: Key) {
+        let Some((session, gestures)) = from.try_update(Vec::pop).flatten() else { return };
+        let before = self.take_place(session, gestures);
+        to.update(|all| all.push(before));
         self.after_time_travel(word);
     }
 
     /// Puts a session into the place of the present one, which is handed out.
     fn take_place(&self, session: Session, gestures: Gestures) -> (Session, Gestures) {
-        let before = self.session.try_update_value(|s| std::mem::replace(s, session));
+        let before = self.session.try_update(|s| std::mem::replace(s, session));
         let done = self.gestures.try_update_value(|g| std::mem::replace(g, gestures));
         self.find_attempt();
-        before.zip(done).expect("the desk lasts as long as the page")
+        before.zip(done).expect("the workspace lasts as long as the page")
     }
 
-    fn after_time_travel(&self, word: Word) {
+    fn after_time_travel(&self, word: Key) {
         self.playback.set(None);
-        self.refresh();
-        let state = self.peek();
+        self.changed();
+        let state = self.state_untracked();
         self.hand.set(state.torch);
         if self.cursor.get_untracked().is_some_and(|id| state.routine.index_of(id).is_none()) {
             self.cursor.set(None);
         }
-        self.tell(say(word).into());
+        self.notify(text(word).into());
     }
 
-    /// Puts another session on the desk. Work that is there is put aside; undo brings it back.
+    /// Puts another session on the workspace. Work that is there is put aside; undo brings it back.
     /// False if there was no room to put it aside, which is then said.
     pub(crate) fn replace(&self, session: Session) -> bool {
         let mut kept = true;
@@ -288,56 +288,44 @@ impl Signals {
         self.arc.set(false);
         let before = self.take_place(session, Gestures::default());
         if before.0.actions().len() > floor {
-            kept = store::put_aside(&before.0.to_json());
+            kept = storage::put_aside(&before.0.to_json());
             if kept {
-                self.tell(say(Word::WorkPutAside).into());
+                self.notify(text(Key::WorkPutAside).into());
             } else {
                 // What stands in storage is then not to be saved over.
                 self.known.set_value(None);
-                self.tell_grave(say(Word::NoRoomAside).into());
+                self.warn(text(Key::NoRoomAside).into());
             }
-            self.past.update_value(|all| {
+            self.past.update(|all| {
                 all.push(before);
                 let beyond = all.len().saturating_sub(PAST);
                 all.drain(..beyond);
             });
         }
-        self.future.update_value(Vec::clear);
+        self.future.update(Vec::clear);
         self.playback.set(None);
         self.cursor.set(None);
         self.dragged.set(None);
-        self.refresh();
+        self.changed();
         kept
     }
 
     /// Finds the attempt that the session belongs to: anew when lessons have come from disk.
     pub(crate) fn find_attempt(&self) {
         let own = self.own_lessons.read_untracked();
-        let attempt = self.session.with_value(|s| of_session_among(s, &own));
+        let attempt = self.session.with_untracked(|s| of_session_among(s, &own));
         self.attempt.set(attempt.map(Arc::new));
     }
 
-    fn refresh(&self) {
-        let floor = self.floor();
-        let (state, can_undo, can_redo, text) = self.session.with_value(|s| {
-            let can_undo = s.actions().len() > floor;
-            (s.state().clone(), can_undo, s.can_redo(), s.to_json())
-        });
-        let number = self.now.read_untracked().number + 1;
-        // What an action leaves alone is not told: most views read only one of these.
-        tell_other(self.routine, state.routine.clone());
-        tell_other(self.drawn, state.true_part_shown());
-        tell_runs(self.runs, shown::runs(&state));
-        self.now.set(Now { number, state });
-        tell_change(self.can_undo, can_undo || self.past.with_value(|all| !all.is_empty()));
-        tell_change(self.can_redo, can_redo || self.future.with_value(|all| !all.is_empty()));
+    /// After each change of the session: the coach looks again, the browser stores it.
+    fn changed(&self) {
         self.review.look_again();
-        self.save(&text);
+        self.save(&self.session.with_untracked(Session::to_json));
     }
 
     fn save(&self, text: &str) {
         let known = self.known.get_value();
-        let saved = store::save(text, known.as_deref());
+        let saved = storage::save(text, known.as_deref());
         match saved {
             Saved::Yes => self.known.set_value(Some(text.to_owned())),
             Saved::OtherWork => self.other_work.set(true),
@@ -348,8 +336,8 @@ impl Signals {
 
     /// Saves this window's work over what another window saved, which is put aside.
     pub(crate) fn keep_mine(&self) {
-        let text = self.session.with_value(Session::to_json);
-        let saved = store::save_over(&text);
+        let text = self.session.with_untracked(Session::to_json);
+        let saved = storage::save_over(&text);
         if saved == Saved::Yes {
             self.known.set_value(Some(text));
         }
@@ -358,12 +346,12 @@ impl Signals {
     }
 
     /// Says something in passing.
-    pub(crate) fn tell(&self, text: String) {
+    pub(crate) fn notify(&self, text: String) {
         self.notice.set(Notice { text, grave: false });
     }
 
     /// Says something that should not be missed.
-    pub(crate) fn tell_grave(&self, text: String) {
+    pub(crate) fn warn(&self, text: String) {
         self.notice.set(Notice { text, grave: true });
     }
 
@@ -417,22 +405,7 @@ fn floor_of(attempt: Option<&Arc<Lesson>>) -> usize {
     attempt.map_or(0, |lesson| lesson.begun())
 }
 
-/// The desk of this page.
-pub(crate) fn desk() -> Desk {
+/// The workspace of this page.
+pub(crate) fn workspace() -> Workspace {
     expect_context()
-}
-
-/// Tells of another routine or part; the same one is no news.
-fn tell_other<T: PartialEq + Send + Sync + 'static>(signal: Var<Arc<T>>, to: Arc<T>) {
-    if !Arc::ptr_eq(&*signal.read_untracked(), &to) {
-        tell_change(signal, to);
-    }
-}
-
-fn tell_runs(signal: Var<Vec<Arc<RunLog>>>, to: Vec<Arc<RunLog>>) {
-    let before = signal.read_untracked().clone();
-    let same = |(a, b): (&Arc<RunLog>, &Arc<RunLog>)| Arc::ptr_eq(a, b) || a == b;
-    if before.len() != to.len() || !before.iter().zip(&to).all(same) {
-        signal.set(to);
-    }
 }

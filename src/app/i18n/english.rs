@@ -3,9 +3,9 @@ macro_rules! words {
     ($($key:ident: $text:literal,)*) => {
         /// The key of a text.
         #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-        pub(crate) enum Word { $($key),* }
+        pub(crate) enum Key { $($key),* }
 
-        impl Word {
+        impl Key {
             /// All keys.
             #[cfg(test)]
             pub(crate) const ALL: &[Self] = &[$(Self::$key),*];
@@ -230,7 +230,7 @@ words! {
     ColTouch: "Touch",
     ColFace: "Face",
     ColReference: "Reference X, Y",
-    ColNow: "Now X, Y",
+    ColNow: "Snapshot X, Y",
     ColLater: "Later by",
     ColOffset: "Offset",
     ColTurn: "Turn °",
@@ -249,7 +249,7 @@ words! {
 
     // The guide
     Sections: "What stands under the sheet",
-    Now: "Now",
+    Snapshot: "Snapshot",
     Guide: "Lesson and coach",
     Coach: "Coach",
     CoachWaits: "The coach reads along while you build the routine, and speaks after a run.",
@@ -265,7 +265,7 @@ words! {
     CostBoth: "Costs {0} {u}, and {1}.",
     AnswerRight: "That is right: {0}.",
     AnswerOther: "It was {0}; you said {1}.",
-    AnswerRun: "Noted. Now run, and see.",
+    AnswerRun: "Noted. Snapshot run, and see.",
     AskBefore: "Say first",
     AskAfter: "Read it off",
     AnswerFirst: "Answer the question of the lesson first: a prediction counts only before its run.",
@@ -278,12 +278,12 @@ words! {
     EvidenceDepth: "Measured with a rule, the touches lie past the side by {0} {u}.",
     EvidenceOffset: "Offset found: {0} / {1} {u}, {2}°.",
     EvidenceWeld: "Weld off the seam: {0} {u} at its start, {1} {u} at its end; {2} {u} in height.",
-    ShowRun: "Show on the sheet",
+    ShowRun: "PlaybackState on the sheet",
     RunLog: "Log",
     HintAsk: "Hint: ask me",
     HintPoint: "Hint: point",
     HintShow: "Hint: show",
-    ShowStep: "Show the step",
+    ShowStep: "PlaybackState the step",
     ShowMoment: "Play the moment",
     MendIt: "Mend it",
     MendedIt: "Mended: {0}. Undo takes it back.",
@@ -401,7 +401,7 @@ words! {
     SaveDeleted: "Deleted: {0}. It can be put back.",
     SavePutBackAsk: "Put back {0}",
     SavePutBack: "Put back: {0}.",
-    SaveRenamed: "Now named {0}.",
+    SaveRenamed: "Snapshot named {0}.",
     SaveNotRenamed: "{0} keeps its name: expected a name that no other save has, and found \u{201c}{1}\u{201d}.",
     SaveAbout: "{0}, {1} actions",
     SaveUnreadable: "cannot be read",
