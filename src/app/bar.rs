@@ -1,5 +1,6 @@
 //! The bar over the sheet: places, undo, files, theme.
 
+use super::controls::is_typing;
 use super::dom::{View, button, el, several, svg, when};
 use super::help::help;
 use super::i18n::Key;
@@ -45,11 +46,7 @@ pub(crate) fn shortcuts(workspace: Workspace) {
         if !(key.ctrl_key() || key.meta_key()) || key.alt_key() {
             return;
         }
-        // In a text field these belong to the text.
-        let typing = event.target().is_some_and(|t| {
-            t.dyn_ref::<web_sys::HtmlInputElement>().is_some_and(|i| i.type_() == "text")
-        });
-        if typing {
+        if is_typing(key) {
             return;
         }
         match (key.key().to_ascii_lowercase().as_str(), key.shift_key()) {

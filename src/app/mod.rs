@@ -4,6 +4,7 @@ mod bar;
 mod bench;
 mod chart;
 mod coaching;
+mod controls;
 mod dom;
 mod field;
 mod guide;

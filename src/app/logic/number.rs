@@ -51,6 +51,53 @@ pub(crate) fn length_unit(mm: f64, decimals: usize) -> String {
     format!("{} {}", length(mm, decimals), unit())
 }
 
+/// What a number field holds: decides the unit that it shows and takes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Quantity {
+    /// mm inside the program.
+    Length,
+    /// mm/s inside the program.
+    Speed,
+    /// Degrees, here and on screen.
+    Angle,
+}
+
+impl Quantity {
+    /// The unit shown.
+    pub(crate) fn unit(self) -> String {
+        match self {
+            Self::Length => unit().to_owned(),
+            Self::Speed => format!("{}/s", unit()),
+            Self::Angle => "°".to_owned(),
+        }
+    }
+
+    /// The value as it is shown, without its unit; `decimals` are those of a metric value.
+    pub(crate) fn show(self, value: f64, decimals: usize) -> String {
+        match self {
+            Self::Length | Self::Speed => length(value, decimals),
+            Self::Angle => plain(value, decimals),
+        }
+    }
+
+    /// The value inside the program of a number in the unit shown.
+    pub(crate) fn metric(self, shown: f64) -> f64 {
+        match self {
+            Self::Length | Self::Speed => shown * unit_mm(),
+            Self::Angle => shown,
+        }
+    }
+
+    /// Change of the value by an arrow key, from the change of a metric value: in inches a round
+    /// figure, 0.05 in for 1 mm.
+    pub(crate) fn key_step(self, step: f64) -> f64 {
+        match self {
+            Self::Length | Self::Speed if inches() => step * 0.05 * INCH,
+            _ => step,
+        }
+    }
+}
+
 /// A text of the library or of a lesson, which speak of millimetres, in the unit chosen: `20 to
 /// 60 mm/s` becomes `0.79 to 2.36 in/s`.
 pub(crate) fn in_unit(text: &str) -> String {
@@ -147,6 +194,32 @@ mod tests {
         assert_eq!(length_unit(0.6, 1), "0.024 in", "a thousandth of an inch");
         assert_eq!(signed_length(-254.0, 0), "−10.00", "no finer than asked for");
         assert_eq!(signed(2.5, 1), "+2.5", "a turn stays a turn");
+        show_inches(false);
+    }
+
+    #[test]
+    fn a_field_shows_and_takes_the_unit_chosen() {
+        let all = [Quantity::Length, Quantity::Speed, Quantity::Angle];
+        let told = |q: Quantity| (q.show(25.4, 1), q.unit(), q.metric(1.0), q.key_step(1.0));
+        assert_eq!(
+            all.map(told),
+            [
+                ("25.4".into(), "mm".into(), 1.0, 1.0),
+                ("25.4".into(), "mm/s".into(), 1.0, 1.0),
+                ("25.4".into(), "°".into(), 1.0, 1.0),
+            ],
+            "metric at first"
+        );
+        show_inches(true);
+        assert_eq!(
+            all.map(told),
+            [
+                ("1.000".into(), "in".into(), 25.4, 1.27),
+                ("1.000".into(), "in/s".into(), 25.4, 1.27),
+                ("25.4".into(), "°".into(), 1.0, 1.0),
+            ],
+            "0.05 in are 1.27 mm; an angle stays as it is"
+        );
         show_inches(false);
     }
 

@@ -1,0 +1,21 @@
+use leptos::prelude::*;
+
+/// Fields and buttons that belong together, with a name for screen readers.
+#[component]
+pub(crate) fn Group(
+    /// Read out by screen readers, not shown.
+    #[prop(into)]
+    name: TextProp,
+    /// Classes of the group.
+    class: &'static str,
+    /// Name for tests.
+    #[prop(optional)]
+    test_id: Option<&'static str>,
+    children: Children,
+) -> impl IntoView {
+    view! {
+        <div class=class role="group" aria-label=name data-testid=test_id>
+            {children()}
+        </div>
+    }
+}

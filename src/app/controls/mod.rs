@@ -1,0 +1,39 @@
+//! Small components that many places of the page use: fields, groups, remarks, table heads.
+
+mod group;
+mod icon;
+mod labelled_field;
+mod number_field;
+mod select;
+mod text_field;
+mod toggle_button;
+mod typing;
+
+pub(crate) use group::Group;
+pub(crate) use icon::Icon;
+pub(crate) use labelled_field::LabelledField;
+pub(crate) use number_field::NumberField;
+pub(crate) use select::Select;
+pub(crate) use text_field::TextField;
+pub(crate) use toggle_button::ToggleButton;
+pub(crate) use typing::is_typing;
+
+use leptos::prelude::*;
+
+/// Says what a row of buttons and fields is about.
+#[component]
+pub(crate) fn RowName(children: Children) -> impl IntoView {
+    view! { <span class="row-name">{children()}</span> }
+}
+
+/// A remark in small print.
+#[component]
+pub(crate) fn Note(children: Children) -> impl IntoView {
+    view! { <p class="fine">{children()}</p> }
+}
+
+/// The head of a column of a table.
+#[component]
+pub(crate) fn ColumnHead(children: Children) -> impl IntoView {
+    view! { <th scope="col">{children()}</th> }
+}
