@@ -12,6 +12,7 @@ mod help;
 mod i18n;
 mod lessons;
 mod logic;
+mod panels;
 mod place;
 mod playback_state;
 mod presenter;
@@ -30,6 +31,7 @@ use dom::{View, button, el, several};
 use i18n::{Key, format};
 use leptos::prelude::*;
 use nudgeproof::session::{Header, Session};
+use panels::{Panel, Panels, panels};
 use place::Place;
 use workspace::Workspace;
 
@@ -53,6 +55,7 @@ fn app() -> View {
     }
     provide_context(workspace);
     provide_context(lessons::Course::new(workspace));
+    provide_context(Panels::default());
     lessons::read_kept(workspace);
     provide_context(run::Caution::new());
     run::play_frames(workspace);
@@ -94,23 +97,22 @@ fn app() -> View {
 fn bench() -> View {
     // A lesson that has just begun speaks first.
     let workspace = workspace::workspace();
-    let guide = lessons::course().guide;
+    let panels = panels();
+    let guide = panels.guide_in_front;
     Effect::new(move || {
         let attempt = workspace.attempt.get();
         let done = workspace.with_session(|s| s.actions().len());
         let begins = attempt.is_some_and(|l| l.begun() == done);
-        guide.set(begins);
         if begins {
-            screen::show_soon("#guide");
+            panels.show(Panel::Guide);
+        } else {
+            guide.set(false);
         }
     });
     let tab = move |which: bool, word: Key, test_id: &'static str| {
         button(test_id)
             .attr("aria-pressed", move || (guide.get() == which).to_string())
-            .click(move || {
-                guide.set(which);
-                screen::show_soon(if which { "#guide" } else { ".routine" });
-            })
+            .click(move || panels.show(if which { Panel::Guide } else { Panel::Routine }))
             .text(word)
     };
     el("div")

@@ -94,23 +94,3 @@ pub(crate) fn go(hash: &str) {
         let _ = window.location().set_hash(hash);
     }
 }
-
-/// Brings an element into view, once the page has drawn what has just changed.
-pub(crate) fn show_soon(selector: &'static str) {
-    request_animation_frame(move || {
-        if let Ok(Some(element)) = document().query_selector(selector) {
-            element.scroll_into_view();
-        }
-    });
-}
-
-/// Brings an element into view, with the focus on its first button.
-pub(crate) fn show_first_button(id: &str) {
-    let Some(element) = document().get_element_by_id(id) else { return };
-    element.scroll_into_view();
-    let button = element.query_selector("button").ok().flatten();
-    if let Some(button) = button.and_then(|b| b.dyn_into::<web_sys::HtmlElement>().ok()) {
-        // Without the focus the question is still in view.
-        let _ = button.focus();
-    }
-}

@@ -158,6 +158,19 @@ impl View {
         self.listening("click", Box::new(move |_| run()))
     }
 
+    /// Lets a node reference of leptos know the element.
+    pub(crate) fn node_ref<E: leptos::tachys::html::element::ElementType>(
+        self,
+        node: NodeRef<E>,
+    ) -> Self
+    where
+        NodeRef<E>: leptos::tachys::html::node_ref::NodeRefContainer<E>,
+    {
+        use leptos::tachys::html::node_ref::NodeRefContainer;
+        node.load(self.0.unchecked_ref());
+        self
+    }
+
     /// The element itself, to ask the browser about it.
     pub(crate) fn element<E: JsCast + Clone>(&self) -> E {
         self.0.unchecked_ref::<E>().clone()

@@ -3,8 +3,9 @@
 use super::markdown::prose;
 use crate::app::dom::{View, button, el};
 use crate::app::i18n::{Key, format, text};
-use crate::app::lessons::{ASK, course};
+use crate::app::lessons::course;
 use crate::app::logic::number::in_unit;
+use crate::app::panels::panels;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::lesson::{Answered, Ask, Lesson, Which};
@@ -12,7 +13,7 @@ use nudgeproof::session::Action;
 
 /// The question of stage `stage`, from 0.
 pub(super) fn ask_view(stage: usize, ask: &Ask) -> View {
-    let (workspace, course) = (workspace(), course());
+    let (workspace, course, panels) = (workspace(), course(), panels());
     let given = Memo::new(move |_| {
         course.standing.read().answers.iter().rfind(|a| a.stage == stage).copied()
     });
@@ -21,12 +22,13 @@ pub(super) fn ask_view(stage: usize, ask: &Ask) -> View {
     let kind = if ask.run == Which::Next { Key::AskBefore } else { Key::AskAfter };
     el("fieldset")
         .class("ask")
-        .attr("id", ASK)
+        .node_ref(panels.question)
         .test_id("ask")
         .child(el("legend").child(el("span").class("ask-kind").text(kind)).child(prose(&ask.text)))
         .child(el("div").class("choices").children(choices.into_iter().enumerate().map(
             |(i, choice)| {
                 button(format!("answer-{}", i + 1))
+                    .node_ref(if i == 0 { panels.first_choice } else { NodeRef::new() })
                     .attr("aria-pressed", move || {
                         given.get().is_some_and(|a| a.answer == i).to_string()
                     })

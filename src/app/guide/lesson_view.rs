@@ -6,6 +6,7 @@ use super::markdown::prose;
 use crate::app::dom::{Part, View, button, el, note, several};
 use crate::app::i18n::{Key, format};
 use crate::app::lessons::course;
+use crate::app::panels::{Panel, panels};
 use crate::app::screen;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
@@ -25,14 +26,14 @@ pub(super) fn lesson_panel() -> impl Part {
     }
 }
 
-/// What there is to see at a place of the page.
-fn selector(place: Place) -> &'static str {
+/// The panel where a stage is done.
+fn panel_of(place: Place) -> Panel {
     match place {
-        Place::Sheet => ".sheet-holder",
-        Place::Routine | Place::Plan => ".routine",
-        Place::Run => ".controls",
-        Place::Nudge => ".nudge",
-        Place::Readings | Place::Coach => ".tabs",
+        Place::Sheet => Panel::Sheet,
+        Place::Routine | Place::Plan => Panel::Routine,
+        Place::Run => Panel::RunControls,
+        Place::Nudge => Panel::Nudge,
+        Place::Readings | Place::Coach => Panel::GuideTabs,
     }
 }
 
@@ -117,7 +118,7 @@ fn lesson_card(lesson: &Arc<Lesson>) -> View {
 
 /// What is to be done now.
 fn stage_view(lesson: &Arc<Lesson>, at: usize) -> View {
-    let (workspace, course) = (workspace(), course());
+    let (workspace, course, panels) = (workspace(), course(), panels());
     let stage = lesson.stages[at].clone();
     let whole = Signal::stored(lesson.clone());
     // How many rungs of hints are open: kept in the session, so that a reload shows them again.
@@ -155,10 +156,7 @@ fn stage_view(lesson: &Arc<Lesson>, at: usize) -> View {
                 .child(
                     button("go-there")
                         .class("go-there")
-                        .click(move || {
-                            course.guide.set(!matches!(look_at, Place::Routine | Place::Plan));
-                            screen::show_soon(selector(look_at));
-                        })
+                        .click(move || panels.show(panel_of(look_at)))
                         .text(Key::GoThere),
                 )
                 .child(

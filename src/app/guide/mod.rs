@@ -18,6 +18,7 @@ use super::chart::charts;
 use super::dom::{View, button, el};
 use super::i18n::Key;
 use super::lessons::course;
+use super::panels::panels;
 use super::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::lesson::Place;
@@ -33,7 +34,7 @@ enum Side {
 /// Lesson on top while there is one; coach or readings below.
 pub(crate) fn guide() -> View {
     let side = RwSignal::new(Side::Coach);
-    let (workspace, course) = (workspace(), course());
+    let (workspace, course, panels) = (workspace(), course(), panels());
     // A stage that is about one of the two brings it to the front.
     let looks_at = Memo::new(move |_| {
         let done = course.standing.read().done;
@@ -53,7 +54,7 @@ pub(crate) fn guide() -> View {
     };
     el("section")
         .class("panel guide")
-        .attr("id", "guide")
+        .node_ref(panels.guide)
         .attr("aria-label", Key::Guide)
         .attr("tabindex", "0")
         .attr("data-side", move || if side.get() == Side::Charts { "charts" } else { "" })
@@ -61,6 +62,7 @@ pub(crate) fn guide() -> View {
         .child(
             el("div")
                 .class("tabs")
+                .node_ref(panels.guide_tabs)
                 .attr("role", "tablist")
                 .attr("aria-label", Key::Guide)
                 .child(tab(Side::Coach, Key::Coach, "tab-coach"))

@@ -63,17 +63,12 @@ pub(crate) struct Course {
     pub(crate) round: RwSignal<Vec<(String, u64)>>,
     /// A number for the next attempt, the same for a whole class.
     pub(crate) number: RwSignal<Option<u64>>,
-    /// On a narrow screen: the guide is in front, and not the routine.
-    pub(crate) guide: RwSignal<bool>,
 }
 
 /// The course of this page.
 pub(crate) fn course() -> Course {
     expect_context()
 }
-
-/// The id of the box of a question: where the run button points to while a run waits for it.
-pub(crate) const ASK: &str = "ask";
 
 impl Course {
     pub(crate) fn new(workspace: Workspace) -> Self {
@@ -96,7 +91,6 @@ impl Course {
             unreadable: RwSignal::new(why),
             round: RwSignal::new(stored_round()),
             number: RwSignal::new(None),
-            guide: RwSignal::new(false),
         };
         let mut before = None;
         Effect::new(move || {

@@ -9,7 +9,7 @@ mod own;
 mod refresh;
 mod stage_line;
 
-pub(crate) use course::{ASK, Course, Next, course, put_aside};
+pub(crate) use course::{Course, Next, course, put_aside};
 pub(crate) use days::{day_text, today};
 pub(crate) use mastery::skill_row;
 pub(crate) use own::read_kept;

@@ -1,13 +1,13 @@
 use super::course::course;
 use crate::app::dom::{Part, button, el};
 use crate::app::i18n::Key;
-use crate::app::screen;
+use crate::app::panels::{Panel, panels};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 
 /// The stage under way in one line, where the lesson itself is out of sight.
 pub(crate) fn stage_line() -> impl Part {
-    let (workspace, course) = (workspace(), course());
+    let (workspace, course, panels) = (workspace(), course(), panels());
     let title = Memo::new(move |_| {
         let done = course.standing.read().done;
         let attempt = workspace.attempt.read();
@@ -17,10 +17,7 @@ pub(crate) fn stage_line() -> impl Part {
         title.get().map(|t| {
             el("p").class("stage-line").child(
                 button("to-lesson")
-                    .click(move || {
-                        course.guide.set(true);
-                        screen::show_soon("#guide");
-                    })
+                    .click(move || panels.show(Panel::Guide))
                     .child(el("b").text(Key::Snapshot).text(": "))
                     .text(t),
             )

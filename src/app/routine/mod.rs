@@ -11,6 +11,7 @@ pub(crate) use plan_form::freedoms_name;
 use super::dom::{View, each, el, when};
 use super::i18n::Key;
 use super::logic::rails::margins;
+use super::panels::panels;
 use super::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::coach::Finding;
@@ -32,6 +33,7 @@ pub(crate) fn routine_panel() -> View {
     let dragging = RwSignal::new(None::<StepId>);
     el("section")
         .class("panel routine")
+        .node_ref(panels().routine)
         .attr("aria-labelledby", "routine-title")
         .child(el("h2").attr("id", "routine-title").text(Key::Routine))
         .child(palette_view::palette())

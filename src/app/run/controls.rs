@@ -1,12 +1,12 @@
 use super::caution::with_caution;
 use crate::app::dom::{View, button, el, svg, when};
 use crate::app::i18n::{Key, format, text};
-use crate::app::lessons::{ASK, course};
+use crate::app::lessons::course;
 use crate::app::logic::describe::{self, run_kind};
 use crate::app::logic::number::{length, read};
 use crate::app::logic::playback::{Playback, RATES};
 use crate::app::logic::shown::{Verdict, verdict};
-use crate::app::screen;
+use crate::app::panels::{Panel, panels};
 use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;
 use nudgeproof::routine::RunSpeed;
@@ -17,9 +17,7 @@ fn start(workspace: Workspace, steps: Option<usize>) {
     let course = course();
     if course.standing.read_untracked().asks {
         workspace.warn(text(Key::AnswerFirst).into());
-        course.guide.set(true);
-        // Once it is in front.
-        request_animation_frame(|| screen::show_first_button(ASK));
+        panels().show(Panel::Question);
         return;
     }
     let before = workspace.state_untracked();
@@ -87,6 +85,7 @@ pub(super) fn controls() -> View {
     };
     el("div")
         .class("controls")
+        .node_ref(panels().run_controls)
         .group(Key::Run)
         .child(
             button("run")

@@ -3,6 +3,7 @@ use crate::app::field::NumberField;
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::nudge::{self, Nudge};
 use crate::app::logic::number::length;
+use crate::app::panels::panels;
 use crate::app::sheet::place;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
@@ -50,6 +51,7 @@ pub(crate) fn nudge_panel() -> View {
     let bent = move || workspace.state().bend_shown().norm() > 1e-9;
     el("div")
         .class("nudge")
+        .node_ref(panels().nudge)
         .group(Key::PartPlace)
         .test_id("nudge")
         .child(row_name(Key::PartPlace))

@@ -22,6 +22,7 @@ use super::logic::layout::{Bounds, Layout};
 use super::logic::projection::{Projection, ScreenPoint};
 use super::logic::sheet_text::sentences;
 use super::logic::shown;
+use super::panels::panels;
 use super::playback_state::set_if_changed;
 use super::screen::{self, watch_size};
 use super::workspace::workspace;
@@ -70,7 +71,7 @@ fn keep_hold(event: &web_sys::TouchEvent) {
 /// The sheet.
 pub(crate) fn sheet() -> View {
     let workspace = workspace();
-    let holder = el("div").class("sheet-holder");
+    let holder = el("div").class("sheet-holder").node_ref(panels().sheet);
     let drawing = svg("svg").class("sheet");
     let size = watch_size(holder.element());
     let bounds = Memo::new(move |_| Bounds::of(&workspace.part()));
