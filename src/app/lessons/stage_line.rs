@@ -18,7 +18,7 @@ pub(crate) fn stage_line() -> impl Part {
             el("p").class("stage-line").child(
                 button("to-lesson")
                     .click(move || panels.show(Panel::Guide))
-                    .child(el("b").text(Key::Snapshot).text(": "))
+                    .child(el("b").text(Key::Now).text(": "))
                     .text(t),
             )
         })
