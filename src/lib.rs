@@ -13,7 +13,7 @@
 //!
 //! # Layers
 //!
-//! Each knows only those to its left (`tests/layering.rs` holds this):
+//! Each knows only those to its left (`tests/house/layering.rs` holds this):
 //!
 //! `data ← geometry ← locate ← cell ← routine ← session ← coach ← lesson`
 //!

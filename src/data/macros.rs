@@ -1,5 +1,5 @@
 //! How our types stand in files, one line for each key or name. `Serialize` is derived: it writes
-//! the same keys and names. `tests/data_names.rs` holds the two together, and the replays of sessions.
+//! the same keys and names. `tests/data/names.rs` holds the two together, and the replays of sessions.
 
 /// A struct: `record!(Type { key, key: what it is if the key is missing })`.
 macro_rules! record {

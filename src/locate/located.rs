@@ -2,9 +2,10 @@ use super::condition::{condition, loose, taught};
 use super::consistency::chi2_limit;
 use super::covariance::{AtPoint, Covariance};
 use super::jacobian::{Motion, basis};
-use super::layout::{Layout, PerTouch};
+use super::layout::Layout;
 use super::newton::{Settled, settle};
 use super::refusal::Refusal;
+use super::row::PerTouch;
 use super::{Freedoms, Touch, branch};
 use crate::geometry::Pose;
 use nalgebra::{Matrix6, Point3, Rotation3, SMatrix, UnitQuaternion, Vector3};
@@ -61,7 +62,7 @@ pub struct Forecast {
 /// # Reach of *slide and tilt*
 ///
 /// Drawn at random with exact contacts, tilt and turn together within a quarter turn and searches
-/// that still meet the moved face at 12° or more (`tests/locate_tilt.rs`), the true motion is the
+/// that still meet the moved face at 12° or more (`tests/locate/tilt.rs`), the true motion is the
 /// answer for so many of 100:
 ///
 /// | touches | tilt and turn up to 11° | tilt up to 45° and turn up to 75° |

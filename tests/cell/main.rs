@@ -1,0 +1,7 @@
+//! Parts, searches, moves, faults, and what a cell refuses.
+
+mod errors;
+mod faults;
+mod parts;
+mod search;
+mod travel;

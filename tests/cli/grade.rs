@@ -1,0 +1,71 @@
+//! `nudgeproof grade`: a folder of sessions as a table, from outside.
+
+use crate::support::{AS_IT_SHOULD_BE, HOME_RIDES_ALONG, text_of};
+use serde_json::Value;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+fn grade(folder: &Path) -> Output {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_nudgeproof"));
+    command.arg("grade").arg(folder).output().expect("it starts")
+}
+
+/// A folder of its own for one test, empty.
+fn folder(name: &str) -> PathBuf {
+    let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
+    let _ = fs::remove_dir_all(&path);
+    fs::create_dir_all(&path).expect("a folder to write to");
+    path
+}
+
+fn copy(from: &str, to: &Path, learner: &str) {
+    let text = text_of(&format!("tests/cases/{from}"));
+    let mut file: Value = serde_json::from_str(&text).expect("JSON");
+    file["learner"] = learner.into();
+    fs::write(to, file.to_string()).expect("written");
+}
+
+#[test]
+fn one_row_a_learner_and_broken_files_do_not_stop_it() {
+    let folder = folder("grade");
+    copy(HOME_RIDES_ALONG, &folder.join("1.json"), "Ida, of the early shift");
+    copy(AS_IT_SHOULD_BE, &folder.join("2.json"), "Ida, of the early shift");
+    copy(AS_IT_SHOULD_BE, &folder.join("3.json"), "=Otto");
+    fs::write(folder.join("4.json"), "{ no session").expect("written");
+    let out = grade(&folder);
+    assert!(out.status.success(), "{}", String::from_utf8_lossy(&out.stderr));
+    assert!(String::from_utf8_lossy(&out.stderr).contains("4.json"), "the broken file is named");
+
+    let json: Value =
+        serde_json::from_str(&fs::read_to_string(folder.join("grades.json")).expect("written"))
+            .expect("JSON");
+    assert_eq!(json["learners"].as_array().map(Vec::len), Some(2), "{json}");
+    assert_eq!(json["broken"][0]["file"], "4.json", "{json}");
+    let ida = json["learners"].as_array().and_then(|l| l.iter().find(|l| l["sessions"] == 2));
+    let ida = ida.expect("Ida has two sessions");
+    assert_eq!(ida["best_score"], 100, "{ida}");
+    assert_eq!(ida["findings"]["home-follows-part"], 1, "{ida}");
+    assert_eq!(ida["skills"]["keep_frame"]["in_a_row"], 1, "the slip began the row again: {ida}");
+    assert_eq!(ida["skills"]["plan_touches"]["in_a_row"], 2, "{ida}");
+    assert_eq!(ida["skills"]["plan_touches"]["mastered"], false, "one part is not two: {ida}");
+
+    let csv = fs::read_to_string(folder.join("grades.csv")).expect("written");
+    let lines: Vec<_> = csv.split_terminator("\r\n").collect();
+    assert_eq!(lines.len(), 3, "a head and two rows: {csv}");
+    assert!(csv.contains("\"Ida, of the early shift\",2,100,100"), "{csv}");
+    assert!(csv.contains("\n'=Otto,"), "a name is no formula: {csv}");
+
+    // Once more: what it has written itself is no session.
+    assert!(grade(&folder).status.success(), "a second time");
+    let again = fs::read_to_string(folder.join("grades.csv")).expect("written");
+    assert_eq!(again, csv, "the same again");
+}
+
+#[test]
+fn a_folder_that_is_not_there_is_one_sentence() {
+    let out = grade(Path::new("no/such/folder"));
+    assert_eq!(out.status.code(), Some(2), "bad input");
+    let said = String::from_utf8_lossy(&out.stderr).into_owned();
+    assert!(said.contains("no/such/folder") && said.lines().count() == 1, "{said}");
+}

@@ -1,0 +1,102 @@
+//! One case file a rule: the smallest session that triggers it, and the nearest one that does not.
+//! What is right and wrong is the catalogue's wording (common practice, no source).
+
+use crate::support::{file, session, text_of};
+use nudgeproof::coach;
+use nudgeproof::data::from_text;
+use nudgeproof::session::Action;
+use std::collections::BTreeSet;
+use std::fs;
+
+const FOLDER: &str = "tests/cases/coach";
+
+/// The actions in the code block of a section.
+fn actions(text: &str, section: &str) -> Vec<Action> {
+    let from =
+        text.find(&format!("## {section}")).unwrap_or_else(|| panic!("no section {section}"));
+    let block = text[from..].split("```").nth(1).expect("a code block");
+    let json = block.strip_prefix("json").expect("a block of JSON");
+    from_text(json).unwrap_or_else(|e| panic!("{section}: {e}"))
+}
+
+fn found(actions: Vec<Action>) -> BTreeSet<&'static str> {
+    let mut session = session("coach/start.json");
+    for action in actions {
+        let name = action.name();
+        session.act(action).unwrap_or_else(|e| panic!("{name}: {e}"));
+    }
+    coach::review(&session).findings.iter().map(|f| f.rule).collect()
+}
+
+#[test]
+fn every_rule_has_its_case_and_every_case_holds() {
+    let mut wrong = Vec::new();
+    for rule in coach::RULES {
+        let text = text_of(&format!("{FOLDER}/{}.md", rule.name));
+        let with = found(actions(&text, "Triggers it"));
+        let without = found(actions(&text, "Does not"));
+        if !with.contains(rule.name) {
+            wrong.push(format!("{}: not triggered, but {with:?}", rule.name));
+        }
+        if with.len() > 1 {
+            println!("{}: also {with:?}", rule.name);
+        }
+        if !without.is_empty() {
+            wrong.push(format!("{}: the nearest one that does not has {without:?}", rule.name));
+        }
+    }
+    assert!(wrong.is_empty(), "\n{}", wrong.join("\n"));
+}
+
+#[test]
+fn no_case_is_left_over() {
+    let known: BTreeSet<String> = coach::RULES.iter().map(|r| format!("{}.md", r.name)).collect();
+    let files = fs::read_dir(file(FOLDER)).expect("the folder");
+    let names = files.map(|f| f.expect("a file").file_name().to_string_lossy().into_owned());
+    let left: Vec<_> = names.filter(|n| n != "start.json" && !known.contains(n)).collect();
+    assert!(left.is_empty(), "no rule of that name: {left:?}");
+}
+
+/// Every page has the same headings, in the same order, and three hints stand beside it.
+#[test]
+fn every_rule_is_a_page() {
+    let headings =
+        ["What it asks", "Why", "What it costs", "Example", "Better", "Where it comes from"];
+    let mut names = BTreeSet::new();
+    for rule in coach::RULES {
+        let got: Vec<_> = rule.page.lines().filter_map(|l| l.strip_prefix("## ")).collect();
+        assert_eq!(got, headings, "{}", rule.name);
+        assert_eq!(rule.page.lines().next(), Some(&*format!("# {}", rule.title)), "{}", rule.name);
+        assert!(rule.hints.iter().all(|h| h.len() > 20), "{}: {:?}", rule.name, rule.hints);
+        assert!(rule.hints[0].ends_with('?'), "{}: the first hint asks", rule.name);
+        assert!(names.insert(rule.name), "{} stands twice", rule.name);
+        assert_eq!(coach::rule(rule.name).map(|r| r.title), Some(rule.title), "found by name");
+    }
+}
+
+/// Words that the sheet and the lessons do not use.
+#[test]
+fn the_coach_speaks_plainly() {
+    let jargon = [
+        "schedule",
+        "register",
+        "program ",
+        "frame shift",
+        "TCP",
+        "waypoint",
+        "null space",
+        "residuals",
+        "covariance",
+        "sigma",
+        " pose",
+        "vector",
+    ];
+    for rule in coach::RULES {
+        let said = [rule.title, rule.asks, rule.page].into_iter().chain(rule.hints);
+        for text in said {
+            for word in jargon {
+                assert!(!text.contains(word), "{}: {word:?} in {text:?}", rule.name);
+            }
+        }
+    }
+}

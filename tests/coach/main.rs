@@ -1,0 +1,7 @@
+//! The coach: a case for each rule, whole sessions, and single mistakes in correct sessions.
+
+mod cases;
+mod mutations;
+mod sessions;
+#[path = "../support/mod.rs"]
+mod support;

@@ -1,0 +1,396 @@
+//! The coach on correct sessions, in all their legitimate variants, and on single mistakes in them:
+//! no finding on any correct one, the rule that names it on every mistake, nothing where a change
+//! changes nothing. What is right and wrong here is the catalogue's own wording (common practice,
+//! no source).
+
+mod draft;
+mod list;
+mod rng;
+
+use draft::{Draft, correct};
+use list::{HARMLESS, MUTATIONS};
+use nudgeproof::coach::{self, Reads, Review};
+use nudgeproof::routine::{ProbePlan, RunSpeed};
+use nudgeproof::session::{Action, Session};
+use rng::Rng;
+use std::collections::BTreeMap;
+
+/// How many correct sessions are drawn, and how many mutants of each mutation.
+const CORRECT: u64 = 150;
+const MUTANTS: u64 = 8;
+
+fn rules(review: &Review) -> Vec<&'static str> {
+    let mut names: Vec<_> = review.findings.iter().map(|f| f.rule).collect();
+    names.sort_unstable();
+    names.dedup();
+    names
+}
+
+fn says(draft: &Draft, review: &Review) -> String {
+    let what: Vec<_> =
+        review.findings.iter().map(|f| format!("\n    {}: {}", f.rule, f.message)).collect();
+    format!("{}{}", draft.about, what.concat())
+}
+
+#[test]
+fn a_correct_session_has_no_finding_and_full_marks() {
+    let mut wrong = Vec::new();
+    for seed in 0..CORRECT {
+        let draft = correct(seed);
+        let session = draft.session();
+        let runs = &session.state().runs;
+        assert!(
+            runs.iter().all(|r| r.finished()),
+            "{}: a run stops: {:?}",
+            draft.about,
+            runs.iter().map(|r| r.events.last()).collect::<Vec<_>>()
+        );
+        let review = coach::review(&session);
+        let landed = runs.last().is_some_and(|r| r.landed());
+        if !review.findings.is_empty() || !coach::check_routine(session.state()).is_empty() {
+            wrong.push(says(&draft, &review));
+        } else if landed && review.score.total != 100 {
+            wrong.push(format!("{}: {:?}", draft.about, review.score));
+        }
+    }
+    assert!(wrong.is_empty(), "{} of {CORRECT}:\n{}", wrong.len(), wrong.join("\n"));
+}
+
+#[test]
+fn a_change_that_changes_nothing_has_no_finding() {
+    let mut wrong = Vec::new();
+    let mut made = 0;
+    for (m, (name, change)) in HARMLESS.iter().enumerate() {
+        for n in 0..5 {
+            let seed = 5000 + 100 * m as u64 + n;
+            let mut draft = correct(seed);
+            if !change(&mut draft, &mut Rng(seed)) {
+                continue;
+            }
+            made += 1;
+            let review = coach::review(&draft.session());
+            if !review.findings.is_empty() {
+                wrong.push(format!("{name}: {}", says(&draft, &review)));
+            }
+        }
+    }
+    assert!(made >= 80, "only {made} were made");
+    assert!(wrong.is_empty(), "{} of {made}:\n{}", wrong.len(), wrong.join("\n"));
+}
+
+#[test]
+fn every_single_mistake_is_named() {
+    let mut table: BTreeMap<&str, BTreeMap<&str, usize>> = BTreeMap::new();
+    let mut made: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut wrong = Vec::new();
+    for (m, mutation) in MUTATIONS.iter().enumerate() {
+        let mut here = 0;
+        // Not every variant can carry every mistake: then the next one is tried.
+        for n in 0..4 * MUTANTS {
+            if here == MUTANTS {
+                break;
+            }
+            let seed = 10_000 + 1000 * m as u64 + n;
+            let mut draft = correct(seed);
+            if !(mutation.make)(&mut draft, &mut Rng(seed)) {
+                continue;
+            }
+            here += 1;
+            let review = coach::review(&draft.session());
+            let named = rules(&review);
+            *made.entry(mutation.rule).or_default() += 1;
+            for rule in &named {
+                *table.entry(mutation.rule).or_default().entry(rule).or_default() += 1;
+            }
+            if named.is_empty() {
+                *table.entry(mutation.rule).or_default().entry("(nothing)").or_default() += 1;
+            }
+            let others: Vec<_> = named
+                .iter()
+                .filter(|r| **r != mutation.rule && !mutation.and.contains(r))
+                .collect();
+            if !named.contains(&mutation.rule) || !others.is_empty() {
+                wrong.push(format!(
+                    "{} -> {}: {}",
+                    mutation.what,
+                    mutation.rule,
+                    says(&draft, &review)
+                ));
+            }
+        }
+        assert!(here > 0, "{}: no session can carry it", mutation.what);
+    }
+    println!("rule of the mistake | sessions | reported");
+    for (rule, row) in &table {
+        let row: Vec<_> = row.iter().map(|(r, n)| format!("{r} {n}")).collect();
+        println!("{rule} | {} | {}", made[rule], row.join(", "));
+    }
+    let total: usize = made.values().sum();
+    println!("{total} single mistakes, {} rules", made.len());
+    assert!(total >= 400, "only {total} mistakes were made");
+    assert_eq!(
+        made.len(),
+        coach::RULES.len(),
+        "every rule has its mistake: {:?}",
+        coach::RULES.iter().map(|r| r.name).filter(|n| !made.contains_key(n)).collect::<Vec<_>>()
+    );
+    assert!(wrong.is_empty(), "{} of {total}:\n{}", wrong.len(), wrong.join("\n"));
+}
+
+/// The coach's own mend of a mistake in the routine leaves a routine it has nothing more to say
+/// about, and the learner can take it back.
+#[test]
+fn a_mend_mends_and_breaks_nothing() {
+    let mut wrong = Vec::new();
+    let mut mended = 0;
+    for (m, mutation) in MUTATIONS.iter().enumerate() {
+        for n in 0..2 {
+            let seed = 10_000 + 1000 * m as u64 + n;
+            let mut draft = correct(seed);
+            if !(mutation.make)(&mut draft, &mut Rng(seed)) {
+                continue;
+            }
+            let mut session = draft.session();
+            let rule = coach::rule(mutation.rule).expect("a rule of the catalogue");
+            let before = session.to_json();
+            let mut edits = 0;
+            // One mistake may show in several places: at most as often as there are steps.
+            for _ in 0..6 {
+                let review = coach::review(&session);
+                let named = |r: &str| r == mutation.rule || mutation.and.contains(&r);
+                let Some(finding) = review.findings.iter().find(|f| named(f.rule)) else { break };
+                let Some(mend) = coach::mend(&session, finding) else { break };
+                for action in mend {
+                    match session.act(action.clone()) {
+                        Ok(()) => edits += 1,
+                        Err(e) => wrong.push(format!("{}: {action:?}: {e}", mutation.what)),
+                    }
+                }
+                if rule.reads == Reads::Session {
+                    break;
+                }
+            }
+            if edits == 0 {
+                continue;
+            }
+            mended += 1;
+            if rule.reads != Reads::Session {
+                let left = coach::check_routine(session.state());
+                if !left.is_empty() {
+                    let left: Vec<_> =
+                        left.iter().map(|f| format!("{}: {}", f.rule, f.message)).collect();
+                    wrong.push(format!(
+                        "{} ({}): still {}",
+                        mutation.what,
+                        draft.about,
+                        left.join(" / ")
+                    ));
+                }
+            }
+            // Touches that were all put on one face leave their ways out where they were.
+            let whole = mutation.rule != "one-sided-touches";
+            if rule.reads != Reads::Session && whole && !runs_through(&session) {
+                let log = rehearsed(&session).state().last_run().map(|r| r.events.last().cloned());
+                wrong.push(format!(
+                    "{} ({}): mended, it stops: {log:?}",
+                    mutation.what, draft.about
+                ));
+            }
+            for _ in 0..edits {
+                assert!(session.undo(), "{}: every edit can be taken back", mutation.what);
+            }
+            assert_eq!(session.to_json(), before, "{}: nothing is left of the mend", mutation.what);
+        }
+    }
+    println!("{mended} mistakes mended");
+    assert!(mended > 90, "only {mended} were mended");
+    assert!(wrong.is_empty(), "{} of {mended}:\n{}", wrong.len(), wrong.join("\n"));
+}
+
+/// The routine as it now stands, run for reference with a straight wire and the part in place.
+fn rehearsed(session: &Session) -> Session {
+    let stick_out_mm = session.header().settings.stick_out_mm;
+    let mut actions = vec![Action::LoadRoutine { routine: (*session.state().routine).clone() }];
+    for plan in &session.state().routine.plans {
+        actions.push(Action::SetPlan { plan: ProbePlan { reference: true, ..plan.clone() } });
+    }
+    actions.push(Action::CutWire { stick_out_mm });
+    actions.push(Action::Run { speed: RunSpeed::Reduced, arc: false, steps: None });
+    session.replayed(actions).expect("it replays")
+}
+
+fn runs_through(session: &Session) -> bool {
+    rehearsed(session).state().last_run().is_some_and(|r| r.finished())
+}
+
+/// What mistakes cost, found by playing the session with and without them.
+#[test]
+fn what_ruins_or_misses_has_a_cost() {
+    type Row = (usize, usize, Vec<f64>, BTreeMap<String, usize>);
+    let mut table: BTreeMap<&str, Row> = BTreeMap::new();
+    for (m, mutation) in MUTATIONS.iter().enumerate() {
+        for n in 0..2 {
+            let seed = 10_000 + 1000 * m as u64 + n;
+            let mut draft = correct(seed);
+            if !(mutation.make)(&mut draft, &mut Rng(seed)) {
+                continue;
+            }
+            let review = coach::review(&draft.session());
+            let row = table.entry(mutation.rule).or_default();
+            for f in review.findings.iter().filter(|f| f.rule == mutation.rule) {
+                row.0 += 1;
+                row.1 += usize::from(f.cost.mm.is_some() || f.cost.event.is_some());
+                row.2.extend(f.cost.mm);
+                if let Some(event) = &f.cost.event {
+                    let words: Vec<_> = event.split(' ').take(4).collect();
+                    *row.3.entry(words.join(" ")).or_default() += 1;
+                }
+            }
+        }
+    }
+    println!("rule | findings | with a cost | least mm | most mm | events");
+    for (rule, (all, with, mm, events)) in &table {
+        let least = mm.iter().copied().fold(f64::INFINITY, f64::min);
+        let most = mm.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let events: Vec<_> = events.iter().map(|(e, n)| format!("{e} {n}")).collect();
+        println!("{rule} | {all} | {with} | {least:.2} | {most:.2} | {}", events.join(", "));
+    }
+    for rule in [
+        "home-follows-part",
+        "reference-retaken-on-moved-part",
+        "follow-never-stopped",
+        "no-reference-run",
+        "first-run-too-fast",
+        "arc-in-trial",
+        "wrong-offset-followed",
+        "reach-too-short",
+        "start-too-close",
+        "touch-too-high",
+    ] {
+        let (all, with, ..) = &table[rule];
+        assert_eq!(all, with, "{rule}: every finding has a cost");
+    }
+}
+
+/// Whatever step is dropped, doubled or swapped with the next: if the routine then no longer lands
+/// on the moved part, the coach has something to say.
+#[test]
+fn no_session_fails_without_a_finding() {
+    let mut silent = Vec::new();
+    let (mut made, mut failed) = (0, 0);
+    for seed in [1, 2, 7] {
+        let whole = correct(seed);
+        for i in 0..whole.routine.steps.len() {
+            for op in ["dropped", "doubled", "swapped"] {
+                let mut draft = whole.clone();
+                match op {
+                    "dropped" => drop(draft.drop_step(i)),
+                    "doubled" => draft.insert(i, whole.act(i).clone()),
+                    _ if i + 1 < whole.routine.steps.len() => draft.routine.steps.swap(i, i + 1),
+                    _ => continue,
+                }
+                made += 1;
+                let session = draft.session();
+                let landed = session.state().last_run().is_some_and(|r| r.landed());
+                failed += usize::from(!landed);
+                let review = coach::review(&session);
+                if !landed && review.findings.is_empty() {
+                    silent.push(format!(
+                        "{}: step {} {op}: {:?}",
+                        draft.about,
+                        i + 1,
+                        whole.act(i)
+                    ));
+                }
+                if std::env::var_os("TELL").is_some() {
+                    println!(
+                        "{}: step {} {op}: {:?} landed {landed}: {:?}",
+                        draft.about,
+                        i + 1,
+                        whole.act(i),
+                        rules(&review)
+                    );
+                }
+            }
+        }
+    }
+    println!("{made} sessions, {failed} of them do not land");
+    assert!(failed > 50, "only {failed} of {made} fail");
+    assert!(silent.is_empty(), "{} are silent:\n{}", silent.len(), silent.join("\n"));
+}
+
+/// However a routine and a session are torn apart, the coach reads them, and its mends are edits
+/// that can be done.
+#[test]
+fn nothing_is_too_broken_to_be_read() {
+    let mut findings = 0;
+    for seed in 0..150 {
+        let mut rng = Rng(seed + 40_000);
+        let mut draft = correct(seed);
+        for _ in 0..=rng.below(8) {
+            let n = draft.routine.steps.len();
+            if n < 2 {
+                break;
+            }
+            let (a, b) = (rng.below(n), rng.below(n));
+            match rng.below(9) {
+                0 => drop(draft.drop_step(a)),
+                1 => draft.insert(a, draft.act(b).clone()),
+                2 => draft.routine.steps.swap(a, b),
+                3 => draft.shift(a, b),
+                4 if !draft.routine.points.is_empty() => {
+                    let gone = rng.below(draft.routine.points.len());
+                    drop(draft.routine.points.remove(gone));
+                }
+                5 => draft.routine.plans.clear(),
+                6 => {
+                    let gone = rng.below(draft.actions.len());
+                    if matches!(draft.actions[gone], Action::Run { .. } | Action::PlacePart { .. })
+                    {
+                        drop(draft.actions.remove(gone));
+                    }
+                    if draft.actions.len() < 2 {
+                        draft.actions.push(Action::ClearFaults);
+                        draft.actions.push(Action::ClearFaults);
+                    }
+                }
+                7 => {
+                    let at = rng.below(draft.actions.len());
+                    let again = draft.actions[at].clone();
+                    draft.actions.push(again);
+                }
+                _ => {
+                    let at = rng.below(draft.actions.len());
+                    let steps = Some(rng.below(n));
+                    let run = Action::Run { speed: RunSpeed::Full, arc: rng.coin(), steps };
+                    draft.actions.insert(at, run);
+                }
+            }
+        }
+        let session = draft.session();
+        coach::check_routine(session.state());
+        let review = coach::review(&session);
+        assert!(review.score.total <= 100, "{}: {:?}", draft.about, review.score);
+        for finding in &review.findings {
+            findings += 1;
+            let mut mended = session.clone();
+            for action in coach::mend(&session, finding).unwrap_or_default() {
+                let done = mended.act(action.clone());
+                assert!(done.is_ok(), "{}: {}: {action:?}: {done:?}", draft.about, finding.rule);
+            }
+        }
+    }
+    assert!(findings > 200, "only {findings} findings");
+}
+
+/// Somebody who teaches the routine step by step, with the part lying anywhere, and takes the
+/// reference there, has done nothing wrong.
+#[test]
+fn a_session_is_reviewed_alike_every_time() {
+    for seed in [3, 14, 15] {
+        let mut draft = correct(seed);
+        (MUTATIONS[2].make)(&mut draft, &mut Rng(seed));
+        let (a, b) = (coach::review(&draft.session()), coach::review(&draft.session()));
+        assert_eq!(a, b, "seed {seed}");
+    }
+}

@@ -1,0 +1,3 @@
+//! What is written to a file is read back the same.
+
+mod names;

@@ -1,0 +1,4 @@
+//! Outlines and first contact.
+
+mod contact;
+mod outline;

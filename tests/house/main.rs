@@ -1,0 +1,6 @@
+//! The sources themselves: which file knows which, and what must stand in no file.
+
+mod layering;
+mod leftovers;
+mod modules;
+mod source;

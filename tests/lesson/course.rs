@@ -1,0 +1,222 @@
+//! Every lesson that comes with the program can be read, learned from, and is listed; a broken one
+//! says what is wrong in one sentence.
+
+use crate::support::file;
+use nudgeproof::lesson::{
+    LESSON_FILES, Lesson, LessonError, lesson, lessons, of_session, prove_all,
+};
+use nudgeproof::routine::RunSpeed;
+use nudgeproof::session::{Action, Session};
+use std::collections::BTreeSet;
+
+/// Other attempts at each lesson that are played here; `tests/cli/lessons.rs` plays fifty.
+const SEEDS: u64 = 2;
+
+#[test]
+fn every_lesson_is_sound() {
+    let proved: Vec<Result<(), String>> = std::thread::scope(|scope| {
+        let one = |(file, text): &'static (&str, &str)| {
+            let lesson = Lesson::from_toml(text).map_err(|e| format!("lessons/{file}: {e}"))?;
+            if format!("{}.toml", lesson.name) != *file {
+                return Err(format!("lessons/{file}: a lesson is named after its file"));
+            }
+            prove_all(&lesson, SEEDS).map_err(|e| format!("lessons/{file}: {e}"))
+        };
+        let all: Vec<_> = LESSON_FILES.iter().map(|f| scope.spawn(move || one(f))).collect();
+        all.into_iter().map(|t| t.join().expect("a check ends")).collect()
+    });
+    let wrong: Vec<_> = proved.into_iter().filter_map(Result::err).collect();
+    assert!(wrong.is_empty(), "\n{}", wrong.join("\n"));
+}
+
+#[test]
+fn no_lesson_file_is_unlisted() {
+    let folder = file("lessons");
+    let there: BTreeSet<_> = std::fs::read_dir(folder)
+        .expect("the folder is there")
+        .map(|e| e.expect("and can be read").path())
+        .filter(|p| p.extension().is_some_and(|e| e == "toml"))
+        .filter_map(|p| Some(p.file_name()?.to_string_lossy().into_owned()))
+        .filter(|n| n != "glossary.toml")
+        .collect();
+    let listed: BTreeSet<_> = LESSON_FILES.iter().map(|(f, _)| (*f).to_string()).collect();
+    assert_eq!(there, listed, "files in lessons/ against the list in src/lesson/catalogue.rs");
+}
+
+fn text_of(name: &str) -> &'static str {
+    let file = format!("{name}.toml");
+    LESSON_FILES.iter().find(|(f, _)| *f == file).expect("it is listed").1
+}
+
+/// The shipped lesson with one thing changed must be refused in these words.
+#[track_caller]
+fn refused(name: &str, from: &str, to: &str, expected: &str) {
+    let text = text_of(name);
+    assert!(text.contains(from), "the lesson has no {from:?} to change");
+    let broken = text.replacen(from, to, 1);
+    let error = match Lesson::from_toml(&broken) {
+        Err(e) => e.to_string(),
+        Ok(lesson) => match lesson.prove() {
+            Err(e) => e.to_string(),
+            Ok(()) => panic!("{from:?} -> {to:?} is taken for a sound lesson"),
+        },
+    };
+    assert!(error.contains(expected), "expected {expected:?} in: {error}");
+    assert!(!error.contains('\n'), "one sentence: {error}");
+}
+
+#[test]
+fn a_broken_lesson_says_what_is_wrong_and_where() {
+    let main = "slide-and-turn";
+    refused(main, "format_version = 1", "format_version = 9", "key `format_version`: expected 1");
+    refused(main, "title = \"Slide", "titel = \"Slide", "unknown field `titel`");
+    refused(main, "minutes = 12", "minutes = \"long\"", "line 6, column 11");
+    refused(main, "minutes = 12", "minutes = 3", "says 3 minutes, and its steps take");
+    refused(main, "part = \"bench-side\"", "part = \"bench-seat\"", "expected one of bench-side");
+    refused(main, "[\"bin-bracket\"", "[\"bin\"", "key `other_parts`: expected one of");
+    refused(main, "[[stages]]", "[[stages", "line 1");
+    refused(
+        main,
+        "\"no-proof-run\"",
+        "\"no-prove-run\"",
+        "there is no rule named \"no-prove-run\"",
+    );
+    refused(
+        main,
+        "{ in_order = [\"home\"] }",
+        "\"part_in_place\"",
+        "starts with 1 of its stages done",
+    );
+    refused(main, "look_at = \"plan\"", "look_at = \"plane\"", "unknown variant `plane`");
+    refused(
+        main,
+        "{touch1}",
+        "{tuoch1}",
+        "expected a name such as {touch1} in braces, and found {tuoch1}",
+    );
+    refused(main, "skill = \"plan_touches\"", "skill = \"plan\"", "expected one of plan_touches");
+    refused(main, "\"build\", ", "", "ends before stage 1");
+    refused(main, "\"reference_run\", ", "\"run\", ", "unknown variant `run`");
+    refused(main, "goal = \"part_moved\"", "", "expected a `goal` or an `ask`, and found neither");
+    refused(main, "\"answer\", \"production_run\"]", "\"answer\"]", "ends before stage 13");
+    refused("taught-path", "1.0, 3.0, 6.0, 12.0", "3.0", "at least two different choices");
+    refused("what-follows", "\"build\", ", "", "ends before stage 2");
+    assert!(matches!(Lesson::from_toml(""), Err(LessonError::Format(_))), "an empty file");
+}
+
+#[test]
+fn no_two_attempts_are_the_same_part_in_the_same_place() {
+    for lesson in lessons() {
+        let mut seen = BTreeSet::new();
+        for seed in 0..6 {
+            let attempt = lesson.variant(seed).expect("every seed makes an attempt");
+            let solved = attempt.solved().expect("it can be done");
+            let place = solved.actions().iter().find_map(|a| match a {
+                Action::PlacePart { part } => Some(format!("{part:?}")),
+                _ => None,
+            });
+            let place = place.expect("every lesson moves the part");
+            assert!(seen.insert((attempt.part.clone(), place)), "{}, seed {seed}", lesson.name);
+        }
+    }
+}
+
+#[test]
+fn a_session_knows_its_attempt_again() {
+    let item = lesson("slide-and-turn").expect("it is there").variant(77).expect("any seed");
+    let session = Session::from_json(&item.start().expect("it starts").to_json());
+    let again = of_session(&session.expect("a session file")).expect("it names its lesson");
+    assert_eq!(
+        (&again.name, again.seed, &again.stages),
+        (&item.name, 77, &item.stages),
+        "the same"
+    );
+}
+
+#[test]
+fn an_answer_counts_only_before_its_run() {
+    let lesson = lesson("taught-path").expect("it is there");
+    let mut s = lesson.start().expect("it starts");
+    let run = || Action::Run { speed: RunSpeed::Reduced, arc: false, steps: None };
+    s.act(run()).expect("it runs");
+    assert_eq!(lesson.progress(&s).done, 0, "run without an answer");
+    s.act(Action::Predict { stage: 1, answer: 2 }).expect("any answer");
+    assert_eq!(lesson.progress(&s).done, 0, "a prediction needs a run after it");
+    assert_eq!(lesson.answers(&s)[0].was_right(), None, "and is not judged before");
+    s.act(Action::Predict { stage: 1, answer: 3 }).expect("a second thought");
+    s.act(run()).expect("it runs");
+    s.act(Action::Predict { stage: 1, answer: 1 }).expect("too late");
+    let answers = lesson.answers(&s);
+    assert_eq!((answers.len(), answers[0].answer), (1, 2), "the last one before the run");
+    assert_eq!(answers[0].right, Some(0), "the weld landed");
+    assert_eq!(lesson.progress(&s).done, 1, "wrong, and done all the same");
+    let full = lesson.solved().expect("it can be done");
+    assert_eq!(lesson.score(&full).total, 100, "rightly answered");
+}
+
+#[test]
+fn a_prediction_is_open_until_it_is_answered() {
+    let lesson = lesson("taught-path").expect("it is there");
+    let mut s = lesson.start().expect("it starts");
+    assert!(lesson.open_question(&s).is_some(), "the first stage asks");
+    s.act(Action::Predict { stage: 1, answer: 1 }).expect("any answer");
+    assert!(lesson.open_question(&s).is_none(), "answered");
+    s.act(Action::Run { speed: RunSpeed::Reduced, arc: false, steps: None }).expect("it runs");
+    assert!(lesson.open_question(&s).is_none(), "the second stage asks nothing");
+    let early = text_of("heights").replacen(
+        "\"answer\", \"reference_run\"",
+        "\"reference_run\", \"answer\", \"reference_run\"",
+        1,
+    );
+    let why = Lesson::from_toml(&early).expect("it can be read").prove().expect_err("unsound");
+    assert!(why.to_string().contains("before its question is answered"), "{why}");
+}
+
+#[test]
+fn a_session_that_begins_otherwise_is_no_attempt() {
+    let drill = lesson("when-it-goes-wrong").expect("it is there");
+    let other = lesson("slide-and-turn").expect("it is there").start().expect("it starts");
+    assert!(drill.begins(&drill.start().expect("it starts")), "its own start");
+    assert!(!drill.begins(&other), "an empty sheet is not how a drill begins");
+}
+
+#[test]
+fn a_drill_draws_nothing_of_its_fault_until_it_is_named() {
+    let drill = lesson("when-it-goes-wrong").expect("it is there");
+    for seed in 0..8 {
+        let drill = drill.variant(seed).expect("any seed");
+        let start = drill.start().expect("it starts");
+        let state = start.state();
+        assert!(state.concealed() && !state.faults.is_empty(), "planted, and kept secret");
+        assert!(state.marks.iter().all(|m| m.believed.is_some()), "in every run");
+        assert_eq!(state.true_part_shown().name, state.part.name, "the part that is drawn");
+        let solved = drill.solved().expect("it can be done");
+        assert!(!solved.state().concealed(), "shown when the cause was named");
+    }
+}
+
+#[test]
+fn a_wrong_cause_and_a_vain_mend_cost_points() {
+    let drill = lesson("when-it-goes-wrong").expect("it is there");
+    let right = drill.cause().expect("a drill has one");
+    let wrong = drill.causes().into_iter().find(|c| c.name != right).expect("and others").name;
+    let mut s = drill.start().expect("it starts");
+    s.act(Action::Name { cause: wrong.into() }).expect("named");
+    assert_eq!(drill.progress(&s).done, 0, "not the cause");
+    s.act(Action::ClearFault { fault: wrong.into() }).expect("mends nothing");
+    for action in &drill.solved().expect("it can be done").actions()[drill.begun()..] {
+        s.act(action.clone()).expect("as it should be done");
+    }
+    assert!(drill.progress(&s).finished(), "found after all");
+    let points: Vec<_> = drill.score(&s).parts.iter().map(|(what, p)| (*what, p.points)).collect();
+    assert_eq!(points, [("cause", 20), ("repair", 30), ("runs", 20)], "one of each too many");
+}
+
+#[test]
+fn the_drill_plants_every_cause_in_turn() {
+    let drill = lesson("when-it-goes-wrong").expect("it is there");
+    let planted: BTreeSet<_> =
+        (0..8).filter_map(|n| drill.variant(n).expect("any seed").cause()).collect();
+    let listed: BTreeSet<_> = drill.causes().iter().map(|c| c.name).collect();
+    assert!(planted.len() >= 6 && planted.is_subset(&listed), "{planted:?}");
+}

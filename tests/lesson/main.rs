@@ -1,0 +1,8 @@
+//! The course: every lesson is sound, its words are explained, and attempts are judged and kept.
+
+mod course;
+mod refresher;
+#[path = "../support/mod.rs"]
+mod support;
+mod watched;
+mod words;

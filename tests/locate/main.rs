@@ -1,0 +1,16 @@
+//! The locating solver: laws, worked cases, published values, other solvers, its reach and its errors.
+
+mod case_file;
+mod independent;
+mod laws;
+mod no_heap;
+mod published;
+#[path = "../bench/rectangle.rs"]
+mod rectangle;
+mod refusals;
+mod scatter;
+mod scenes;
+mod study;
+mod tilt;
+mod turn;
+mod worked_cases;

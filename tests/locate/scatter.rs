@@ -1,0 +1,102 @@
+//! The claimed covariance against the scatter of many noisy runs.
+
+use crate::scenes::{SIGMA, Scene, extra_rotation, generator};
+use nudgeproof::geometry::Vector3;
+use nudgeproof::locate::{Freedoms, locate};
+
+const RUNS: usize = 2000;
+
+/// A figure of `RUNS` runs may be this many of its standard errors off.
+const ERRORS: f64 = 5.0;
+
+/// Entry (i, j) of a sample covariance of N normal draws has the variance
+/// (Σii Σjj + Σij²) / N (Wishart distribution), a mean Σii / N.
+#[test]
+fn scatter_equals_the_claimed_covariance() {
+    for (freedoms, seed) in Freedoms::ALL.into_iter().flat_map(|f| [(f, 11), (f, 12)]) {
+        let scene = Scene::draw(freedoms, 2, seed);
+        let claimed = locate(freedoms, &scene.touches, SIGMA).expect("solvable").covariance;
+        // In the frame of the part, so that small entries are not drowned by far-off levers.
+        let near = scene.touches[0].reference;
+        let claimed = claimed.about(&scene.truth.vector(&near.coords)).full;
+        let mut rng = generator(seed);
+        let draws: Vec<[f64; 6]> = (0..RUNS)
+            .map(|_| {
+                let motion = locate(freedoms, &scene.noisy(SIGMA, &mut rng), SIGMA)
+                    .expect("solvable")
+                    .motion;
+                let (s, w) = (
+                    motion.point(&near) - scene.truth.point(&near),
+                    extra_rotation(&motion, &scene.truth),
+                );
+                [s.x, s.y, s.z, w.x, w.y, w.z]
+            })
+            .collect();
+        let n = RUNS as f64;
+        for i in 0..6 {
+            let mean = draws.iter().map(|d| d[i]).sum::<f64>() / n;
+            let bound = ERRORS * (claimed[(i, i)] / n).sqrt() + 1e-9;
+            assert!(
+                mean.abs() <= bound,
+                "{freedoms:?}, seed {seed}: mean {i} is {mean:e}, bound {bound:e}"
+            );
+            for j in 0..=i {
+                let found = draws.iter().map(|d| d[i] * d[j]).sum::<f64>() / n;
+                let variance = claimed[(i, i)] * claimed[(j, j)] + claimed[(i, j)].powi(2);
+                let (off, bound) =
+                    ((found - claimed[(i, j)]).abs(), ERRORS * (variance / n).sqrt() + 1e-12);
+                assert!(
+                    off <= bound,
+                    "{freedoms:?}, seed {seed}: entry {i}, {j} is {found:e}, off {off:e} of {bound:e}"
+                );
+            }
+        }
+    }
+}
+
+/// 99 of 100 honest runs agree with themselves; a touch on the wrong step does not.
+#[test]
+fn the_verdict_errs_once_in_a_hundred_and_finds_a_bad_touch() {
+    for (freedoms, seed) in Freedoms::ALL.into_iter().map(|f| (f, 21)) {
+        let scene = Scene::draw(freedoms, 3, seed);
+        let mut rng = generator(seed);
+        let verdicts = (0..RUNS).map(|_| scene.noisy(SIGMA, &mut rng));
+        let agreed =
+            verdicts.filter(|t| locate(freedoms, t, SIGMA).expect("solvable").consistent).count();
+        let (share, error) = (agreed as f64 / RUNS as f64, (0.99 * 0.01 / RUNS as f64).sqrt());
+        assert!((share - 0.99).abs() < ERRORS * error, "{freedoms:?}: {share} agree");
+        let mut bad = scene.touches.clone();
+        let n = scene.truth.vector(&scene.faces[0].0);
+        bad[0] = bad[0].found(bad[0].current.expect("found") + n * 10.0);
+        assert!(
+            !locate(freedoms, &bad, SIGMA).expect("solvable").consistent,
+            "{freedoms:?}: 10 mm go unnoticed"
+        );
+    }
+}
+
+/// Rectangle 400 × 250, baselines 300 and 180 mm: figures of an independent implementation.
+#[test]
+fn the_four_touch_rectangle_has_the_known_uncertainty() {
+    use nudgeproof::geometry::Point3;
+    use nudgeproof::locate::{Touch, forecast};
+    let touch = |face, d, x, y| Touch::taught(face, d, Point3::new(x, y, 0.0));
+    let touches = [
+        touch(0, Vector3::y(), 50.0, 0.0),
+        touch(0, Vector3::y(), 350.0, 0.0),
+        touch(1, Vector3::x(), 0.0, 35.0),
+        touch(1, Vector3::x(), 0.0, 215.0),
+    ];
+    let forecast = forecast(Freedoms::SlideTurn, &touches, SIGMA).expect("a good layout");
+    let near = |found: f64, expected: f64| {
+        assert!((found - expected).abs() < 5e-4, "{found}, expected {expected}");
+    };
+    near(forecast.covariance.sigma(0), 0.130);
+    near(forecast.covariance.sigma(1), 0.161);
+    near(forecast.covariance.sigma(2).to_degrees(), 0.0347);
+    for (x, across) in [(80.0, 0.129), (360.0, 0.144)] {
+        let end = forecast.at_point(&Point3::new(x, 160.0, 0.0), &Vector3::x());
+        near(end.sigma_along, 0.108);
+        near(end.sigma_across, across);
+    }
+}

@@ -1,0 +1,3 @@
+//! Routines and their runs.
+
+mod random;

@@ -1,0 +1,163 @@
+//! Random routines on random parts never panic, never hang, and replay to the same log.
+//! `ROUTINES=1000000 cargo test --release --test routine random_routines` runs a million of them.
+
+use nudgeproof::cell::{CellSettings, Fault, Part, parts};
+use nudgeproof::geometry::{Corner, Outline, Point2, Point3, PoseFile, Vector3};
+use nudgeproof::locate::Freedoms;
+use nudgeproof::routine::{
+    Act, Corner as AtPoint, Path, ProbePlan, Routine, RunSpeed, Step, StepId, TaughtPoint,
+};
+use nudgeproof::session::{Action, Header, Session};
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg64;
+
+const NAMES: [&str; 6] = ["home", "south-1", "west-1", "clear", "weld-start", "never taught"];
+/// Steps in a routine; each makes at most one leg.
+const MOST_STEPS: usize = 24;
+
+fn point(rng: &mut Pcg64) -> Point3<f64> {
+    Point3::new(
+        rng.random_range(-200.0..600.0),
+        rng.random_range(-200.0..450.0),
+        rng.random_range(-5.0..150.0),
+    )
+}
+
+fn name(rng: &mut Pcg64) -> String {
+    NAMES[rng.random_range(0..NAMES.len())].into()
+}
+
+fn act(rng: &mut Pcg64) -> Act {
+    match rng.random_range(0..10) {
+        0..=2 => Act::Move {
+            to: name(rng),
+            path: if rng.random_bool(0.5) { Path::Joint } else { Path::Linear },
+            corner: if rng.random_bool(0.3) {
+                AtPoint::Blend(rng.random_range(-10.0..200.0))
+            } else {
+                AtPoint::FullStop
+            },
+        },
+        3 => Act::BeginProbing { plan: if rng.random_bool(0.9) { "A" } else { "B" }.into() },
+        4 | 5 => {
+            let direction = match rng.random_range(0..5) {
+                0 => Vector3::y(),
+                1 => Vector3::x(),
+                2 => -Vector3::z(),
+                3 => Vector3::zeros(),
+                _ => Vector3::from_fn(|_, _| rng.random_range(-1.0..1.0)),
+            };
+            Act::Probe { from: name(rng), direction, face: name(rng) }
+        }
+        6 => Act::FinishProbing,
+        7 => {
+            if rng.random_bool(0.7) {
+                Act::Follow { offset: "A".into() }
+            } else {
+                Act::StopFollowing
+            }
+        }
+        8 => Act::WeldStart { to: name(rng) },
+        _ => Act::WeldEnd { to: name(rng) },
+    }
+}
+
+fn routine(rng: &mut Pcg64) -> Routine {
+    let points =
+        NAMES[..5].iter().map(|n| TaughtPoint { name: (*n).into(), at: point(rng) }).collect();
+    let mut plan = ProbePlan::new("A", "A");
+    plan.freedoms = Freedoms::ALL[rng.random_range(0..Freedoms::ALL.len())];
+    plan.reference = rng.random_bool(0.5);
+    plan.reach_mm = rng.random_range(1.0..300.0);
+    let steps = (0..rng.random_range(1..MOST_STEPS))
+        .map(|i| Step { id: StepId(i as u32 + 1), act: act(rng) })
+        .collect();
+    Routine { points, plans: vec![plan], steps }
+}
+
+/// A built-in part, or one whose plate is a random star-shaped outline.
+fn part(rng: &mut Pcg64) -> Part {
+    let mut part = parts()[rng.random_range(0..parts().len())].clone();
+    if rng.random_bool(0.5) {
+        let n = rng.random_range(3..9);
+        let corners = (0..n)
+            .map(|i| {
+                let angle = std::f64::consts::TAU * f64::from(i) / f64::from(n);
+                let r = rng.random_range(60.0..180.0);
+                let at = Point2::new(200.0 + r * angle.cos(), 125.0 + r * angle.sin());
+                Corner { at, radius: 0.0 }
+            })
+            .collect();
+        part.bodies[0].outline = Outline { corners };
+        part.bodies[0].holes.clear();
+    }
+    part
+}
+
+fn session(seed: u64) -> Session {
+    let mut rng = Pcg64::seed_from_u64(seed);
+    let mut header = Header::new(part(&mut rng), seed);
+    header.settings = CellSettings { sigma_mm: rng.random_range(0.0..2.0), ..header.settings };
+    let mut session = Session::new(header).expect("the part can be set up");
+    let mut actions = vec![Action::LoadRoutine { routine: routine(&mut rng) }];
+    for _ in 0..3 {
+        let pose = PoseFile {
+            dx: rng.random_range(-30.0..30.0),
+            dy: rng.random_range(-30.0..30.0),
+            turn_deg: rng.random_range(-20.0..20.0),
+            ..PoseFile::default()
+        };
+        if rng.random_bool(0.5) {
+            actions.push(Action::PlacePart { part: pose });
+        }
+        if rng.random_bool(0.1) {
+            actions.push(Action::Plant { fault: Fault::PartSlipsMidRun { slip: pose } });
+        }
+        let steps = rng.random_bool(0.3).then(|| rng.random_range(0..MOST_STEPS));
+        actions.push(Action::Run { speed: RunSpeed::Full, arc: rng.random_bool(0.5), steps });
+        if steps.is_some() && rng.random_bool(0.5) {
+            actions.push(Action::Resume { steps: None });
+        }
+    }
+    for action in actions {
+        // A resume may find nothing paused; anything else is in order.
+        let resume = matches!(action, Action::Resume { .. });
+        let done = session.act(action);
+        assert!(done.is_ok() || resume, "seed {seed}: {done:?}");
+    }
+    session
+}
+
+fn finite(p: &Point3<f64>) -> bool {
+    p.iter().all(|v| v.is_finite())
+}
+
+#[test]
+fn random_routines_run_to_an_end() {
+    let count = std::env::var("ROUTINES").ok().and_then(|n| n.parse().ok()).unwrap_or(1500);
+    let mut stopped = 0;
+    for seed in 0..count {
+        let session = session(seed);
+        for run in &session.state().runs {
+            assert!(run.legs.len() <= MOST_STEPS, "seed {seed}: {} legs", run.legs.len());
+            assert!(run.duration.is_finite() && run.duration >= 0.0, "seed {seed}: time");
+            for leg in &run.legs {
+                assert!(leg.path.iter().all(finite), "seed {seed}: a leg leaves the world");
+                assert!(leg.time[1] >= leg.time[0], "seed {seed}: time runs backwards");
+            }
+            assert!(run.welds.iter().all(|w| w.worst_mm.is_finite()), "seed {seed}: a miss");
+            stopped += usize::from(!run.finished());
+        }
+    }
+    assert!(stopped > 0, "most of these are nonsense, and some must stop");
+}
+
+#[test]
+fn random_sessions_replay_to_the_same_log() {
+    for seed in 0..200 {
+        let once = session(seed);
+        let again = Session::from_json(&once.to_json())
+            .unwrap_or_else(|e| panic!("seed {seed}: {e}\n{}", once.to_json()));
+        assert_eq!(once.state().runs, again.state().runs, "seed {seed}");
+    }
+}

@@ -1,0 +1,144 @@
+//! What each fault of the cell does to a routine that is otherwise as it should be: the table in
+//! `DEVELOPERS.md`. Run with `UPDATE=1` to write the table anew.
+
+use crate::support::{AS_IT_SHOULD_BE, file, session, text_of};
+use nudgeproof::cell::Fault;
+use nudgeproof::geometry::{PoseFile, Vector3};
+use nudgeproof::routine::{EventKind, RunLog};
+use nudgeproof::session::{Action, Session};
+use std::fmt::Write as _;
+
+struct Case {
+    name: &'static str,
+    fault: Fault,
+    /// Planted before the run of this number, from 1.
+    before_run: usize,
+}
+
+fn cases() -> Vec<Case> {
+    let edge = |edge, from_mm, to_mm| Fault::PaintedEdge {
+        body: "side plate".into(),
+        edge,
+        from_mm,
+        to_mm,
+        depth_mm: 1.5,
+    };
+    let case = |name, fault, before_run| Case { name, fault, before_run };
+    vec![
+        case("paint 1.5 mm deep where the first touch lands", edge(0, 320.0, 380.0), 3),
+        case("paint 1.5 mm deep along the whole side", edge(0, 0.0, 400.0), 3),
+        case(
+            "clamp moved in front of the second touch",
+            Fault::ClampMoved { clamp: "south stop".into(), dx: -150.0, dy: 26.0 },
+            3,
+        ),
+        case("part 0.5° out of square", Fault::OutOfSquare { lean_deg: 0.5 }, 3),
+        case(
+            "wire bent 1.5 mm along X and 1 mm along Y",
+            Fault::WireBent { bend: Vector3::new(1.5, 1.0, 0.0) },
+            3,
+        ),
+        case(
+            "stick-out 18 mm, taught with 15 mm",
+            Fault::StickOutChanged { stick_out_mm: 18.0 },
+            3,
+        ),
+        case(
+            "probing at 200 mm/s, reference at 20 mm/s",
+            Fault::ProbingSpeedChanged { speed_mm_s: 200.0 },
+            3,
+        ),
+        case(
+            "part slips (2, 1.5) mm after its touches",
+            Fault::PartSlipsMidRun { slip: slide(2.0, 1.5) },
+            3,
+        ),
+        case(
+            "reference taken with the part (3, 2) mm away",
+            Fault::ReferenceOnMovedPart { part: slide(3.0, 2.0) },
+            1,
+        ),
+        case("another part loaded", Fault::WrongPart { part: OTHER_PART.into() }, 3),
+    ]
+}
+
+fn slide(dx: f64, dy: f64) -> PoseFile {
+    PoseFile { dx, dy, ..PoseFile::default() }
+}
+
+const OTHER_PART: &str = "bench-side-short";
+
+fn with_fault(case: &Case) -> Session {
+    let session = session(AS_IT_SHOULD_BE);
+    let mut run = 0;
+    let mut actions = Vec::new();
+    for action in session.actions() {
+        run += usize::from(matches!(action, Action::Run { .. }));
+        if matches!(action, Action::Run { .. }) && run == case.before_run {
+            actions.push(Action::Plant { fault: case.fault.clone() });
+        }
+        actions.push(action.clone());
+    }
+    session.replayed(actions).unwrap_or_else(|(n, e)| panic!("{}: action {n}: {e}", case.name))
+}
+
+fn consequence(run: &RunLog) -> (String, String) {
+    let told = run.events.iter().rev().find_map(|e| match &e.what {
+        EventKind::Crash { body, hit_by, .. } => {
+            Some(format!("the {} runs into {body}", format!("{hit_by:?}").to_lowercase()))
+        }
+        EventKind::SearchFailed { search } => {
+            Some(format!("touch {} finds nothing: the run stops", search + 1))
+        }
+        EventKind::OffsetRefused { message, .. } => Some(format!("no offset: {message}")),
+        EventKind::CannotDo { why } => Some(why.clone()),
+        _ => None,
+    });
+    let residual = run.located().map_or_else(
+        || "–".into(),
+        |l| {
+            let greatest = l.residuals.iter().fold(0.0_f64, |m, r| m.max(r.abs()));
+            format!("{greatest:.2} mm{}", if l.consistent { "" } else { ", in doubt" })
+        },
+    );
+    let end = told.unwrap_or_else(|| {
+        let miss = run.worst_miss().map_or(0.0, f64::abs);
+        let height = run.welds.iter().flat_map(|w| w.miss).map(|m| m.height_mm.abs());
+        let height = height.fold(0.0, f64::max);
+        let verdict = if run.landed() { "lands" } else { "misses" };
+        if height > 0.01 {
+            format!("{verdict}: {miss:.2} mm across, {height:.2} mm in height")
+        } else {
+            format!("{verdict}: {miss:.2} mm across")
+        }
+    });
+    (end, residual)
+}
+
+#[test]
+fn the_table_of_consequences_is_what_the_cell_does() {
+    let mut table = String::from(
+        "| fault | the production run | greatest squareness residual |\n|---|---|---|\n",
+    );
+    let plain = session(AS_IT_SHOULD_BE);
+    let (end, residual) = consequence(plain.state().last_run().expect("a run"));
+    writeln!(table, "| none | {end} | {residual} |").expect("a string takes it");
+    for case in cases() {
+        let session = with_fault(&case);
+        let run = session.state().last_run().expect("a run").clone();
+        let same = run.welds == plain.state().last_run().expect("a run").welds;
+        assert!(!same, "{}: nothing comes of it", case.name);
+        let (end, residual) = consequence(&run);
+        writeln!(table, "| {} | {end} | {residual} |", case.name).expect("a string takes it");
+    }
+    let text = text_of("DEVELOPERS.md");
+    let (begin, end) = ("<!-- faults -->\n", "<!-- /faults -->");
+    let from = text.find(begin).expect("the table has a beginning") + begin.len();
+    let to = text.find(end).expect("the table has an end");
+    if std::env::var_os("UPDATE").is_some() {
+        let new = format!("{}{table}{}", &text[..from], &text[to..]);
+        std::fs::write(file("DEVELOPERS.md"), new).expect("it can be written");
+    } else {
+        assert_eq!(&text[from..to], table, "run this test with UPDATE=1 and read what changed");
+    }
+}
