@@ -1,7 +1,7 @@
 //! `nudgeproof grade FOLDER`: a folder of session files as a table, one row a learner.
 
-use crate::Problem;
-use crate::replay::read;
+use crate::files::read_session;
+use crate::output::{Problem, print};
 use nudgeproof::coach::{self, Attempt, MASTERY_PASSES, Review, Skill, SkillEstimate};
 use nudgeproof::session::Session;
 use serde_json::{Value, json};
@@ -40,7 +40,7 @@ impl Grade {
         let mut broken: Vec<Value> = Vec::new();
         for path in session_files(&self.folder)? {
             let file = path.strip_prefix(&self.folder).unwrap_or(&path).display().to_string();
-            match read(&path) {
+            match read_session(&path) {
                 Ok(session) => {
                     let named = session.header().learner.as_deref().map(str::trim);
                     let stem = path.file_stem().map(|s| s.to_string_lossy().into_owned());
@@ -68,7 +68,7 @@ impl Grade {
         let text = serde_json::to_string_pretty(&table).unwrap_or_default();
         write(&out.join(JSON), &(text + "\n"))?;
         let sessions: usize = learners.values().map(Vec::len).sum();
-        crate::print(&format!(
+        print(&format!(
             "{} learners, {sessions} sessions, {} files left out: {} and {}\n",
             learners.len(),
             broken.len(),

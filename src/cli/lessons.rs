@@ -1,6 +1,6 @@
 //! `nudgeproof lessons`: proves that lessons can be learned from, and prints how they are done.
 
-use crate::Problem;
+use crate::output::{Problem, print};
 use nudgeproof::lesson::{LESSON_FILES, Lesson, lesson, lessons, prove_all};
 use std::path::{Path, PathBuf};
 
@@ -55,7 +55,7 @@ impl Solve {
         let attempt = lesson.variant(self.seed.unwrap_or(lesson.seed));
         let attempt = attempt.map_err(|e| format!("{name}: {e}"))?;
         let solved = attempt.solved().map_err(|(n, e)| format!("{name}: action {n}: {e}"))?;
-        crate::print(&(solved.to_json() + "\n"))
+        print(&(solved.to_json() + "\n"))
     }
 }
 
@@ -85,7 +85,7 @@ impl Check {
                 Err(problem) => wrong.push(problem),
             }
         }
-        crate::print(&says)?;
+        print(&says)?;
         if wrong.is_empty() { Ok(()) } else { Err(wrong.join("\nnudgeproof: ")) }
     }
 }

@@ -1,14 +1,15 @@
-//! The command line. One file for each subcommand; each knows the library and
-//! nothing of the others.
+//! The command line. One file for each subcommand; each knows the library and the shared `files`
+//! and `output`, and nothing of the others.
 
+mod files;
 mod grade;
 mod lessons;
+mod output;
 mod replay;
 mod solve;
 mod study;
 
 use clap::{Parser, Subcommand};
-use std::io::Write as _;
 use std::process::ExitCode;
 
 /// Learn to write robot routines that still weld on the seam after the part was nudged.
@@ -33,9 +34,6 @@ enum Command {
     Study(study::Study),
 }
 
-/// What went wrong, as one sentence for standard error.
-type Problem = String;
-
 /// Exit code for input that cannot be used.
 const BAD_INPUT: u8 = 2;
 
@@ -52,24 +50,6 @@ fn main() -> ExitCode {
         Err(problem) => {
             eprintln!("nudgeproof: {problem}");
             ExitCode::from(BAD_INPUT)
-        }
-    }
-}
-
-/// Prints a value as JSON on standard output.
-fn print_json(value: &serde_json::Value) -> Result<(), Problem> {
-    let text = serde_json::to_string_pretty(value)
-        .map_err(|e| format!("standard output: expected to write JSON, and could not: {e}"))?;
-    print(&(text + "\n"))
-}
-
-/// Prints text on standard output.
-fn print(text: &str) -> Result<(), Problem> {
-    match std::io::stdout().write_all(text.as_bytes()) {
-        // Whoever reads has seen enough.
-        Err(e) if e.kind() == std::io::ErrorKind::BrokenPipe => Ok(()),
-        other => {
-            other.map_err(|e| format!("standard output: expected to write, and could not: {e}"))
         }
     }
 }

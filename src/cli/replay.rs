@@ -1,6 +1,7 @@
 //! `nudgeproof replay SESSION.json`: what happened in a session.
 
-use crate::Problem;
+use crate::files::read_session;
+use crate::output::{Problem, print, print_json};
 use nudgeproof::coach;
 use nudgeproof::geometry::{Point3, Pose, PoseFile};
 use nudgeproof::locate::Located;
@@ -30,22 +31,14 @@ enum LogFormat {
 
 impl Replay {
     pub(crate) fn run(&self) -> Result<(), Problem> {
-        let session = read(&self.session)?;
-        let Some(format) = self.log else { return crate::print_json(&report(&session)) };
+        let session = read_session(&self.session)?;
+        let Some(format) = self.log else { return print_json(&report(&session)) };
         let rows: Vec<_> = session.state().runs.iter().flat_map(|r| r.rows()).collect();
         match format {
-            LogFormat::Json => crate::print_json(&json!(rows)),
-            LogFormat::Csv => crate::print(&rows_as_csv(&rows)),
+            LogFormat::Json => print_json(&json!(rows)),
+            LogFormat::Csv => print(&rows_as_csv(&rows)),
         }
     }
-}
-
-/// Reads a session file; the sentence that says what is wrong names the file.
-pub(crate) fn read(path: &PathBuf) -> Result<Session, Problem> {
-    let name = path.display();
-    let text = std::fs::read_to_string(path)
-        .map_err(|e| format!("{name}: expected a session file, and could not read it: {e}"))?;
-    Session::from_json(&text).map_err(|e| format!("{name}: {e}"))
 }
 
 /// Runs, findings and score of a session.

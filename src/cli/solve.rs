@@ -1,4 +1,4 @@
-use crate::Problem;
+use crate::output::Problem;
 use clap::Args;
 use nudgeproof::locate::{Answer, CaseFileError, read_cases};
 use serde::Serialize;

@@ -1,6 +1,7 @@
 //! `nudgeproof study SESSION.json`: many production runs of a session's routine.
 
-use crate::Problem;
+use crate::files::read_session;
+use crate::output::{Problem, print_json};
 use nudgeproof::session::{Study as Runs, StudyError, Tally};
 use serde_json::json;
 use std::path::PathBuf;
@@ -23,14 +24,14 @@ pub(crate) struct Study {
 
 impl Study {
     pub(crate) fn run(&self) -> Result<(), Problem> {
-        let session = crate::replay::read(&self.session)?;
+        let session = read_session(&self.session)?;
         let named = |e: StudyError| format!("{}: {e}", self.session.display());
         let study = Runs::new(session.state(), self.seed).map_err(named)?;
         let cores = || std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
         let threads = self.threads.unwrap_or_else(cores).clamp(1, 256);
         let mut tally = shared_out(&study, self.runs as usize, threads).map_err(named)?;
         let tolerance = session.header().part.seams.first().map(|s| s.tolerance_mm);
-        crate::print_json(&json!({
+        print_json(&json!({
             "part": session.header().part.name,
             "seed": self.seed,
             "runs": tally.runs,

@@ -9,6 +9,11 @@ use thiserror::Error;
 /// Fifty times below the default touch repeatability (0.10 mm), so no reading tells the two apart.
 pub const CHORD_TOLERANCE: f64 = 0.002;
 
+/// Most corners an outline may have: far above any drawing, low enough to check at once.
+pub const MAX_CORNERS: usize = 1000;
+/// Greatest coordinate, mm: ten metres, beyond the reach of any arm.
+pub const MAX_COORDINATE: f64 = 10_000.0;
+
 /// One corner of an outline: `[x, y]` or `[x, y, radius]` in files, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Corner {
@@ -87,14 +92,14 @@ pub enum OutlineError {
     /// Fewer than three corners.
     #[error("an outline needs at least 3 corners, and this one has {0}")]
     TooFewCorners(usize),
-    /// More corners than [`super::MAX_CORNERS`].
-    #[error("an outline may have at most {max} corners, and this one has {0}", max = super::MAX_CORNERS)]
+    /// More corners than [`MAX_CORNERS`].
+    #[error("an outline may have at most {max} corners, and this one has {0}", max = MAX_CORNERS)]
     TooManyCorners(usize),
-    /// A coordinate or radius is not a finite number or beyond [`super::MAX_COORDINATE`], or a
+    /// A coordinate or radius is not a finite number or beyond [`MAX_COORDINATE`], or a
     /// radius is negative.
     #[error(
         "corner {0} needs finite coordinates within ±{max} mm and a radius from 0 to {max} mm",
-        max = super::MAX_COORDINATE
+        max = MAX_COORDINATE
     )]
     BadNumber(usize),
     /// Two neighbours are the same point.

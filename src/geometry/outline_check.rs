@@ -1,10 +1,6 @@
-use super::outline::{Outline, OutlineError};
+use super::outline::{MAX_COORDINATE, MAX_CORNERS, Outline, OutlineError};
 use nalgebra::{Point2, Vector2};
 
-/// Most corners an outline may have: far above any drawing, low enough to check at once.
-pub const MAX_CORNERS: usize = 1000;
-/// Greatest coordinate, mm: ten metres, beyond the reach of any arm.
-pub const MAX_COORDINATE: f64 = 10_000.0;
 /// Corners nearer to each other than this are the same point, mm: a thousandth of what a wire can feel.
 const SAME_POINT: f64 = 1e-4;
 /// Slack on "does the rounding fit", mm: tangent points may coincide.

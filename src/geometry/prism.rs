@@ -1,5 +1,5 @@
-use super::outline::{Outline, OutlineError};
-use super::outline_check::{MAX_COORDINATE, segments_meet};
+use super::outline::{MAX_COORDINATE, Outline, OutlineError};
+use super::outline_check::segments_meet;
 use nalgebra::{Point2, Point3};
 use thiserror::Error;
 

@@ -1,7 +1,7 @@
 //! What `solve` says to a case, in the layout of a case file's `expect`.
 
 use super::case_file::{Case, WeldPoint};
-use super::{AtPoint, Freedoms, Located, Refusal};
+use super::{AtPoint, Freedoms, Located, Refusal, locate};
 use nalgebra::{Point3, Vector3};
 use serde::Serialize;
 
@@ -82,9 +82,17 @@ pub struct Refused {
     pub error: String,
 }
 
+impl Case {
+    /// Solves the case; `sigma_mm` counts where the case has none of its own.
+    pub fn solve(&self, sigma_mm: f64) -> Answer {
+        let located = locate(self.freedoms, &self.touches(), self.sigma_mm.unwrap_or(sigma_mm));
+        Answer::new(self, located)
+    }
+}
+
 impl Answer {
     /// Words a result for a case. Numbers are rounded to 10⁻¹².
-    pub fn new(case: &Case, located: Result<Located, Refusal>) -> Self {
+    fn new(case: &Case, located: Result<Located, Refusal>) -> Self {
         match located {
             Ok(located) => Self::Solved(Box::new(solved(case, &located))),
             Err(refusal) => {

@@ -24,7 +24,7 @@
 //! search found nothing. Touches with the same `face` share one line or plane.
 //! Other fields (`about`, `start`, `expect` and the like) are left alone.
 
-use super::{Answer, Freedoms, Touch, locate};
+use super::{Freedoms, Touch};
 use nalgebra::{Point3, Vector3};
 use serde::de::{DeserializeSeed, Deserializer, IgnoredAny, MapAccess, SeqAccess, Visitor};
 use serde::{Deserialize, Serialize};
@@ -73,7 +73,7 @@ pub struct WeldPoint {
 }
 
 impl Case {
-    /// The touches for [`locate`]; a face is known by its first touch.
+    /// The touches for [`locate`](super::locate); a face is known by its first touch.
     pub fn touches(&self) -> Vec<Touch> {
         let label =
             |face: &str| self.touches.iter().position(|t| t.face == face).unwrap_or_default();
@@ -86,12 +86,6 @@ impl Case {
                 current: t.current.map(Point3::from),
             })
             .collect()
-    }
-
-    /// Solves the case; `sigma_mm` counts where the case has none of its own.
-    pub fn solve(&self, sigma_mm: f64) -> Answer {
-        let located = locate(self.freedoms, &self.touches(), self.sigma_mm.unwrap_or(sigma_mm));
-        Answer::new(self, located)
     }
 }
 

@@ -7,8 +7,9 @@
 //! of length. 1.5 to 3 is good.
 
 use super::jacobian::{Motion, basis, gradient};
-use super::layout::{Layout, Row};
+use super::layout::Layout;
 use super::refusal::{GREATEST_CONDITION, Refusal};
+use super::row::Row;
 use nalgebra::{DMatrix, Matrix3, Matrix6, Point3, SMatrix, SVector, Vector3, Vector6};
 
 /// κ at a motion, with the contacts that `contact` picks.

@@ -1,7 +1,7 @@
 //! The reference line (in the plane) or plane (in space) of one face.
 
-use super::layout::{PerTouch, Row, unit};
 use super::refusal::{LEAST_BASELINE_MM, LEAST_STEEPNESS, Refusal};
+use super::row::{PerTouch, Row, unit};
 use super::{Freedoms, Touch};
 use crate::data::sort_short;
 use nalgebra::{Matrix3, Vector3};

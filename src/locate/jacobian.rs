@@ -9,7 +9,8 @@
 //! ```
 
 use super::Freedoms;
-use super::layout::{Layout, Row};
+use super::layout::Layout;
+use super::row::Row;
 use nalgebra::{Matrix3, SMatrix, SVector, Vector3, Vector6};
 
 /// A motion about the layout's centre: `x' = R x + s`.

@@ -2,31 +2,10 @@
 
 use super::face::{Face, faces};
 use super::refusal::{BadNumber, FARTHEST_MM, GREATEST_SEARCH_SPREAD, Refusal};
+use super::row::{PerTouch, Row, unit};
 use super::{Freedoms, Touch};
 use nalgebra::{Point3, Vector3};
 use smallvec::SmallVec;
-
-/// Up to this many touches nothing is allocated on the heap.
-pub(crate) const INLINE_TOUCHES: usize = 12;
-
-/// A list with one entry per touch.
-pub(crate) type PerTouch<T> = SmallVec<[T; INLINE_TOUCHES]>;
-
-/// One touch as the estimators see it. Positions are relative to
-/// [`Layout::centre`] and, in the planar freedoms, have z = 0.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Row {
-    /// Unit search direction.
-    pub(crate) d: Vector3<f64>,
-    /// Reference contact.
-    pub(crate) r: Vector3<f64>,
-    /// Current contact (the reference contact again when forecasting).
-    pub(crate) c: Vector3<f64>,
-    /// Unit normal of the taught face, into the part.
-    pub(crate) n: Vector3<f64>,
-    /// `n · q`, q = centroid of the reference contacts of the face.
-    pub(crate) h: f64,
-}
 
 /// A checked layout of touches.
 #[derive(Debug, Clone)]
@@ -105,12 +84,6 @@ fn parallel(rows: &[Row]) -> Result<(), Refusal> {
         }
     }
     Ok(())
-}
-
-/// The unit vector, if the length is usable.
-pub(crate) fn unit(v: Vector3<f64>) -> Option<Vector3<f64>> {
-    let norm = v.norm();
-    (norm > 1.0 / FARTHEST_MM && norm <= FARTHEST_MM).then(|| v / norm)
 }
 
 fn place(freedoms: Freedoms, p: &Point3<f64>) -> Option<Vector3<f64>> {

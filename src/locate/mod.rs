@@ -45,6 +45,7 @@ mod located;
 mod newton;
 mod refusal;
 mod refusal_text;
+mod row;
 pub mod study;
 mod touch;
 mod turn;

@@ -1,5 +1,6 @@
 //! Routines, and running them.
 
+mod execute;
 mod export;
 mod kind;
 mod log;

@@ -1,23 +1,10 @@
 use super::log::{EventKind, LegKind, RunKind, Search, SearchOutcome, Solution, SolutionOutcome};
 use super::memory::{Memory, Reference, ReferenceTouch};
-use super::runner::{Runner, Stop};
+use super::runner::{OpenProbing, OpenTouch, Runner, Stop};
 use super::steps::{PROBING_SPEED, ProbePlan, REACH, Routine, Step};
 use crate::cell::{Cell, CellSettings, Found, Noise};
 use crate::geometry::{Point3, Vector3};
 use crate::locate::{Located, Touch, locate};
-
-/// A block of probing under way.
-#[derive(Debug, Clone)]
-pub(super) struct Block {
-    plan: String,
-    touches: Vec<BlockTouch>,
-}
-
-#[derive(Debug, Clone)]
-struct BlockTouch {
-    stored: ReferenceTouch,
-    face: String,
-}
 
 impl Runner {
     pub(super) fn begin_probing(
@@ -28,7 +15,7 @@ impl Runner {
         cell: &Cell,
         name: &str,
     ) -> Result<(), Stop> {
-        if let Some(open) = &self.block {
+        if let Some(open) = &self.probing {
             let why = format!("probing with plan {} has not been finished", open.plan);
             return self.cannot(step, why);
         }
@@ -46,7 +33,7 @@ impl Runner {
                 (false, false) => RunKind::Production,
             };
         }
-        self.block = Some(Block { plan: name.into(), touches: Vec::new() });
+        self.probing = Some(OpenProbing { plan: name.into(), touches: Vec::new() });
         Ok(())
     }
 
@@ -58,7 +45,7 @@ impl Runner {
         direction: &Vector3<f64>,
         face: &str,
     ) -> Result<(), Stop> {
-        let plan = self.block.as_ref().and_then(|b| routine.plan(&b.plan));
+        let plan = self.probing.as_ref().and_then(|b| routine.plan(&b.plan));
         let reach = plan.map_or(REACH, |p| p.reach_mm);
         let speed = self.probing_speed(plan);
         let Some(taught) = direction.try_normalize(1e-9) else {
@@ -78,9 +65,9 @@ impl Runner {
                 self.leg(step, path, speed, LegKind::Search);
                 let mut noise = Noise::new(self.options.seed, self.options.number, number);
                 let reading = cell.reading(&touch.torch, &along, speed, &mut noise);
-                if let Some(block) = &mut self.block {
+                if let Some(block) = &mut self.probing {
                     let stored = ReferenceTouch { step: step.id, reading, search: taught };
-                    block.touches.push(BlockTouch { stored, face: face.into() });
+                    block.touches.push(OpenTouch { stored, face: face.into() });
                 }
                 SearchOutcome::Touch {
                     contact: touch.contact,
@@ -102,7 +89,7 @@ impl Runner {
         let failed = !matches!(outcome, SearchOutcome::Touch { .. });
         self.log.searches.push(Search {
             step: step.id,
-            plan: self.block.as_ref().map(|b| b.plan.clone()),
+            plan: self.probing.as_ref().map(|b| b.plan.clone()),
             face: face.into(),
             start,
             direction: along,
@@ -124,7 +111,7 @@ impl Runner {
         cell: &mut Cell,
         memory: &mut Memory,
     ) -> Result<(), Stop> {
-        let Some(block) = self.block.take() else {
+        let Some(block) = self.probing.take() else {
             return self.cannot(step, "no probing has begun".into());
         };
         let Some(plan) = routine.plan(&block.plan) else {
@@ -162,7 +149,7 @@ impl Runner {
         cell: &Cell,
         memory: &mut Memory,
         plan: &ProbePlan,
-        block: Block,
+        block: OpenProbing,
     ) {
         let reference = Reference {
             run: self.options.number,
@@ -199,7 +186,7 @@ impl Runner {
 /// Solves a block against its stored reference; the reason in a technician's words if it cannot.
 fn solve(
     plan: &ProbePlan,
-    block: &Block,
+    block: &OpenProbing,
     memory: &Memory,
     settings: &CellSettings,
 ) -> Result<Located, (String, String)> {

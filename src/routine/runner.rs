@@ -1,8 +1,6 @@
-use super::log::{Event, EventKind, Leg, LegKind, RunEnd, RunKind, RunLog, RunSpeed};
-use super::memory::Memory;
-use super::probing::Block;
-use super::steps::{Act, Corner, Path, Routine, Step, StepId};
-use super::welding::OpenWeld;
+use super::log::{Event, EventKind, Leg, LegKind, RunKind, RunLog, RunSpeed};
+use super::memory::ReferenceTouch;
+use super::steps::{Path, Routine, Step, StepId};
 use crate::cell::{Allow, Cell, Hit, REDUCED_SPEED, TorchPart};
 use crate::geometry::{Point3, Pose, polyline};
 
@@ -25,23 +23,50 @@ pub struct RunOptions {
 
 /// A run under way: executes a routine step by step in a cell and writes the log.
 ///
-/// It learns of the part by contacts alone. Between steps it can be set aside and taken up again.
+/// It learns where the part is by contacts alone. Between steps it can be paused and resumed.
 #[derive(Debug, Clone)]
 pub struct Runner {
     pub(super) options: RunOptions,
-    /// The next step, as a place in the list: the list may have been edited during a pause.
-    next: usize,
-    /// Where the torch is: its own wire tip point, a bent wire's tip is elsewhere.
+    /// Index of the next step: the list may have been edited during a pause.
+    pub(super) next: usize,
+    /// The torch point, work frame, mm: the tip of a straight wire; a bent wire's tip is elsewhere.
     pub(super) torch: Point3<f64>,
-    /// The corner that the torch is rounding, if the last move blends: where it would have been.
-    corner: Option<(Point3<f64>, f64)>,
-    pub(super) block: Option<Block>,
+    /// If the last move blends: the point that the torch is rounding, and how far before it the
+    /// torch left its path, mm.
+    pub(super) corner: Option<(Point3<f64>, f64)>,
+    pub(super) probing: Option<OpenProbing>,
     pub(super) following: Option<(String, Pose)>,
     pub(super) weld: Option<OpenWeld>,
     pub(super) log: RunLog,
 }
 
-/// A step that cannot be completed stops the run; the reason stands in the log already.
+/// Touches made since *begin probing*.
+#[derive(Debug, Clone)]
+pub(super) struct OpenProbing {
+    /// Name of the plan.
+    pub(super) plan: String,
+    /// In the order in which they were made.
+    pub(super) touches: Vec<OpenTouch>,
+}
+
+/// One of them.
+#[derive(Debug, Clone)]
+pub(super) struct OpenTouch {
+    pub(super) stored: ReferenceTouch,
+    /// The learner's name for the face.
+    pub(super) face: String,
+}
+
+/// A weld that has been started and not ended.
+#[derive(Debug, Clone)]
+pub(super) struct OpenWeld {
+    /// The taught start, work frame, mm.
+    pub(super) taught: Point3<f64>,
+    /// Where the true wire tip was at the start, work frame, mm.
+    pub(super) wire: Point3<f64>,
+}
+
+/// A step that cannot be completed stops the run; the reason is in the log already.
 pub(super) struct Stop;
 
 impl Runner {
@@ -67,37 +92,11 @@ impl Runner {
             next: 0,
             torch,
             corner: None,
-            block: None,
+            probing: None,
             following: None,
             weld: None,
             log,
         }
-    }
-
-    /// Does up to `steps` further steps, or all that remain.
-    pub fn advance(
-        &mut self,
-        routine: &Routine,
-        cell: &mut Cell,
-        memory: &mut Memory,
-        steps: Option<usize>,
-    ) {
-        let mut left = steps.unwrap_or(usize::MAX);
-        while self.log.end.is_none() && left > 0 {
-            let Some(step) = routine.steps.get(self.next) else {
-                self.log.end = Some(RunEnd::Finished);
-                break;
-            };
-            self.next += 1;
-            left -= 1;
-            if self.step(step, routine, cell, memory).is_err() {
-                self.log.end = Some(RunEnd::Stopped { step: step.id });
-            }
-        }
-        if self.log.end.is_none() && self.next >= routine.steps.len() {
-            self.log.end = Some(RunEnd::Finished);
-        }
-        self.log.part_at_end = cell.work_from_part();
     }
 
     /// The log so far.
@@ -127,112 +126,27 @@ impl Runner {
         self.event(step, EventKind::PartMoved);
     }
 
-    fn step(
+    /// Where the step's point is for the torch now: carried, while an offset is followed.
+    pub(super) fn target(
         &mut self,
         step: &Step,
         routine: &Routine,
-        cell: &mut Cell,
-        memory: &mut Memory,
-    ) -> Result<(), Stop> {
-        match &step.act {
-            Act::Move { to, path, corner } => {
-                let taught = self.taught(step, routine, to)?;
-                let to = self.target(step, routine, to)?;
-                let blend = match corner {
-                    Corner::Blend(mm) if self.moves_on(routine) => *mm,
-                    _ => 0.0,
-                };
-                self.travel(step, cell, *path, to, blend)?;
-                if step.act.is_home() && self.following.is_some() {
-                    let by_mm = (to - taught).norm();
-                    self.event(step.id, EventKind::HomeCarried { by_mm });
-                }
-                Ok(())
-            }
-            Act::BeginProbing { plan } => self.begin_probing(step, routine, memory, cell, plan),
-            Act::Probe { from, direction, face } => {
-                self.target(step, routine, from)?;
-                self.probe(step, routine, cell, direction, face)
-            }
-            Act::FinishProbing => self.finish_probing(step, routine, cell, memory),
-            Act::Follow { offset } => {
-                let Some(pose) = memory.offsets.get(offset) else {
-                    let why = format!("offset {offset} has not been found yet");
-                    return self.cannot(step, why);
-                };
-                self.following = Some((offset.clone(), *pose));
-                self.event(step.id, EventKind::FollowBegins { offset: offset.clone() });
-                Ok(())
-            }
-            Act::StopFollowing => {
-                if self.following.take().is_some() {
-                    self.event(step.id, EventKind::FollowEnds);
-                }
-                Ok(())
-            }
-            Act::WeldStart { to } => {
-                let taught = self.taught(step, routine, to)?;
-                let to = self.target(step, routine, to)?;
-                self.travel_welding(step, cell, to)?;
-                self.weld_starts(step, cell, taught);
-                Ok(())
-            }
-            Act::WeldEnd { to } => {
-                let taught = self.taught(step, routine, to)?;
-                let to = self.target(step, routine, to)?;
-                self.weld_ends(step, cell, taught, to)
-            }
-        }
-    }
-
-    /// Where the step's point is for the torch now: carried, while an offset is followed.
-    fn target(&mut self, step: &Step, routine: &Routine, name: &str) -> Result<Point3<f64>, Stop> {
+        name: &str,
+    ) -> Result<Point3<f64>, Stop> {
         let taught = self.taught(step, routine, name)?;
         Ok(self.active_offset().map_or(taught, |pose| pose.point(&taught)))
     }
 
-    fn taught(&mut self, step: &Step, routine: &Routine, name: &str) -> Result<Point3<f64>, Stop> {
+    pub(super) fn taught(
+        &mut self,
+        step: &Step,
+        routine: &Routine,
+        name: &str,
+    ) -> Result<Point3<f64>, Stop> {
         match routine.point(name) {
             Some(p) => Ok(p.at),
             None => self.cannot(step, format!("point {name} has not been taught")),
         }
-    }
-
-    /// Whether any later step moves the torch; a blend needs somewhere to go on to.
-    fn moves_on(&self, routine: &Routine) -> bool {
-        routine.steps[self.next..].iter().any(|s| s.act.point().is_some())
-    }
-
-    /// A travel move; with `blend` the torch leaves the path that far before its end.
-    fn travel(
-        &mut self,
-        step: &Step,
-        cell: &mut Cell,
-        path: Path,
-        to: Point3<f64>,
-        blend: f64,
-    ) -> Result<(), Stop> {
-        let mut way = self.way(cell, path, to);
-        let keep = (polyline::length(&way) - blend).max(polyline::length(&way) / 2.0);
-        if blend > 0.0 {
-            way = polyline::head(&way, keep);
-        }
-        let speed = self.capped(cell.settings().travel_mm_s);
-        self.drive(step, cell, way, speed, LegKind::Travel)?;
-        self.corner = (blend > 0.0).then_some((to, blend));
-        Ok(())
-    }
-
-    fn travel_welding(
-        &mut self,
-        step: &Step,
-        cell: &mut Cell,
-        to: Point3<f64>,
-    ) -> Result<(), Stop> {
-        let way = self.way(cell, Path::Linear, to);
-        let speed = self.capped(cell.settings().travel_mm_s);
-        // The wire may meet the part here: this is where it is meant to.
-        self.drive(step, cell, way, speed, LegKind::ToWeld)
     }
 
     /// The path from where the torch is, through a corner it may be rounding, to `to`.

@@ -1,15 +1,8 @@
 use super::log::{EventKind, LegKind, WeldTrace};
-use super::runner::{Runner, Stop};
+use super::runner::{OpenWeld, Runner, Stop};
 use super::steps::{Path, Step};
 use crate::cell::{Cell, Seam};
 use crate::geometry::Point3;
-
-/// A weld that has been started and not ended.
-#[derive(Debug, Clone)]
-pub(super) struct OpenWeld {
-    taught: Point3<f64>,
-    wire: Point3<f64>,
-}
 
 impl Runner {
     pub(super) fn weld_starts(&mut self, step: &Step, cell: &Cell, taught: Point3<f64>) {

@@ -1,8 +1,9 @@
 //! A layout of touches boiled down to the constants that the kernel needs.
 
 use super::settings::{Engine, StudyError, StudySettings};
-use crate::locate::layout::{Layout, PerTouch, Row};
+use crate::locate::layout::Layout;
 use crate::locate::refusal::LEAST_STEEPNESS;
+use crate::locate::row::{PerTouch, Row};
 use crate::locate::{Freedoms, Touch, forecast};
 use nalgebra::{Matrix2, Point3, Vector2};
 use smallvec::SmallVec;
