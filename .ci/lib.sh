@@ -4,7 +4,6 @@
 TARGET=wasm32-unknown-unknown
 TRUNK_VERSION=0.21.14    # the newest that builds with Rust older than 1.96.1
 BINARYEN_VERSION=132.0.0
-ESBUILD_VERSION=0.28.2
 MIN_RUST=$(sed -n 's/^rust-version = "\(.*\)"/\1/p' Cargo.toml)
 CACHE=${NUDGEPROOF_CACHE:-${XDG_CACHE_HOME:-$HOME/.cache}/nudgeproof}
 

@@ -5,7 +5,7 @@
 #   .ci/setup.sh [native] [wasm] [opt] [browser]      (nothing named: all four)
 #     native   a Rust toolchain, and the crates of Cargo.lock
 #     wasm     + std for wasm32-unknown-unknown, trunk, wasm-bindgen
-#     opt      + wasm-opt and esbuild, for the release page
+#     opt      + wasm-opt, for the release page
 #     browser  + Chromium and the npm packages of tests/browser
 #
 #   NUDGEPROOF_CACHE=DIR     where tools are kept (default: ~/.cache/nudgeproof)
@@ -86,15 +86,6 @@ if want opt; then
     "$dir/bin/wasm-opt.tmp" --version >/dev/null || die "wasm-opt of binaryen $BINARYEN_VERSION does not run"
     mv "$dir/bin/wasm-opt.tmp" "$dir/bin/wasm-opt"
   fi
-  dir=$CACHE/esbuild-$ESBUILD_VERSION
-  if [ ! -e "$dir/ready" ]; then
-    say "npm install esbuild $ESBUILD_VERSION"
-    logged npm npm install --prefix "$dir" --no-save --ignore-scripts --no-audit --no-fund \
-      "esbuild@$ESBUILD_VERSION" || die "npm could not install esbuild $ESBUILD_VERSION (see above)"
-    node -e 'require(process.argv[1]).transformSync("a = 1")' "$dir/node_modules/esbuild" ||
-      die "esbuild $ESBUILD_VERSION does not run"
-    touch "$dir/ready"
-  fi
 fi
 
 # --- the browser -----------------------------------------------------------
@@ -131,7 +122,6 @@ mkdir -p target
   echo "export TRUNK_SKIP_VERSION_CHECK=true"
   # The usual NO_COLOR=1 is an error to Trunk, which wants a word.
   echo '[ -z "${NO_COLOR:-}" ] || export NO_COLOR=true'
-  echo "export ESBUILD=\"$CACHE/esbuild-$ESBUILD_VERSION/node_modules/esbuild\""
   chrome=$(find_chrome) && echo "export CHROME=\"$chrome\"" || true
 } >target/env.sh.tmp
 mv target/env.sh.tmp target/env.sh

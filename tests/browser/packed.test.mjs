@@ -1,61 +1,52 @@
-// What packing a release does (.ci/pack-page.mjs), above all between the program and its glue.
+// What `make build` hands out: files that a browser may keep for good, checked, with no script in the page.
 import assert from "node:assert/strict";
 import { createHash } from "node:crypto";
-import { readdirSync, readFileSync } from "node:fs";
+import { readdirSync, readFileSync, statSync } from "node:fs";
 import { join } from "node:path";
-import test from "node:test";
-import { fileURLToPath } from "node:url";
-import { shortNames } from "../../.ci/short-names.mjs";
+import { test } from "node:test";
+import { DIST } from "./lib/page.mjs";
 
-const DIST = fileURLToPath(new URL("../../dist", import.meta.url));
+const page = readFileSync(join(DIST, "index.html"), "utf8");
+const files = readdirSync(DIST, { recursive: true }).filter((f) => statSync(join(DIST, f)).isFile() && f !== "index.html");
+const tags = [...page.matchAll(/<(link|script)\b[^>]*>/g)].map(([tag]) => tag);
+const value = (tag, name) => new RegExp(`\\b${name}="?([^"\\s>]*)`).exec(tag)?.[1];
+/** The tag of index.html that names a file. */
+const naming = (file) => tags.find((tag) => (value(tag, "href") ?? value(tag, "src"))?.endsWith(`/${file}`));
 
-const TAKEN = "__wbg_told_0123456789abcdef";
-const HANDED = "run_fedcba9876543210";
-
-const text = (value) => [value.length, ...Buffer.from(value)];
-const section = (id, count, ...content) => [id, content.length + 1, count, ...content];
-
-// A module that takes one function and hands out three things: a function that calls it, the same
-// under another name, and a memory.
-const module = (taken = [0x00, 0x00]) =>
-  Buffer.from([
-    ...[0x00, 0x61, 0x73, 0x6d, 0x01, 0x00, 0x00, 0x00],
-    ...section(1, 1, 0x60, 0x00, 0x00),
-    ...section(2, 1, ...text("glue"), ...text(TAKEN), ...taken),
-    ...section(3, 1, 0x00),
-    ...section(5, 1, 0x00, 0x01),
-    ...section(7, 3, ...text(HANDED), 0x00, 0x01, ...text("idle_fedcba9876543210"), 0x00, 0x01, ...text("memory"), 0x02, 0x00),
-    ...section(10, 1, 0x04, 0x00, 0x10, 0x00, 0x0b),
-  ]);
-
-const glue = `const imports = { glue: { ${TAKEN}: told } }; wasm.${HANDED}(); wasm.memory;`;
-
-test("names with a hash are short, and the same in the program and in the glue", async () => {
-  const short = shortNames(module(), glue);
-  assert.doesNotMatch(short.glue, /[0-9a-f]{16}/);
-  const [, taken] = /glue: { (\w+): told }/.exec(short.glue);
-  const [, handed] = /wasm\.(\w+)\(\)/.exec(short.glue);
-  let told = 0;
-  const { instance } = await WebAssembly.instantiate(short.program, { glue: { [taken]: () => told++ } });
-  instance.exports[handed]();
-  assert.equal(told, 1);
-});
-
-test("what the glue does not ask for is not handed out", async () => {
-  const { program } = shortNames(module(), glue);
-  const { instance } = await WebAssembly.instantiate(program, { glue: { _0: () => {} } });
-  assert.deepEqual(Object.keys(instance.exports).sort(), ["_1", "memory"]);
-});
-
-test("a kind of import that is not known is refused", () => {
-  assert.throws(() => shortNames(module([0x09, 0x00]), glue), /import of kind 9/);
-});
-
-test("every file of the page carries the hash of its content in its name", () => {
-  const files = readdirSync(DIST).filter((name) => name !== "index.html");
+test("index.html names every file, and every name carries a hash: a browser may keep the file for good", () => {
   assert.ok(files.length >= 4, files.join());
-  for (const name of files) {
-    const hash = createHash("sha256").update(readFileSync(join(DIST, name))).digest("hex").slice(0, 16);
-    assert.ok(name.includes(hash), `${name} is ${hash}`);
+  for (const file of files) {
+    assert.ok(naming(file), `${file} is loaded by nothing`);
+    assert.match(file, /[0-9a-f]{12,16}/, file);
   }
+});
+
+test("the program and its glue are of one build", () => {
+  const [program] = files.filter((f) => f.endsWith(".wasm"));
+  assert.ok(files.includes(program.replace("_bg.wasm", ".js")), `${program} has no glue in ${files.join()}`);
+});
+
+test("style sheets and scripts are compared with their checksums", () => {
+  const checked = files.filter((f) => /rel="?stylesheet|<script/.test(naming(f)));
+  assert.ok(checked.length >= 2, checked.join());
+  for (const file of checked) {
+    const digest = createHash("sha384").update(readFileSync(join(DIST, file))).digest("base64");
+    assert.equal(value(naming(file), "integrity"), `sha384-${digest}`, file);
+  }
+});
+
+test("the page holds no script and no style of its own, and its policy lets none in", () => {
+  assert.doesNotMatch(page, /<style|\sstyle=|\son[a-z]+=/);
+  for (const tag of tags.filter((t) => t.startsWith("<script"))) assert.ok(value(tag, "src"), tag);
+  const policy = /content="([^"]*)"[^>]*Content-Security-Policy|Content-Security-Policy"?[^>]*content="([^"]*)"/.exec(page);
+  const rules = (policy?.[1] ?? policy?.[2]).split(";").map((rule) => rule.trim());
+  for (const rule of ["default-src 'none'", "script-src 'self' 'wasm-unsafe-eval'", "style-src 'self'", "connect-src 'self'"]) {
+    assert.ok(rules.includes(rule), `${rule} in ${rules.join("; ")}`);
+  }
+});
+
+test("the program has gone through wasm-opt: it carries no names of functions", async () => {
+  const [program] = files.filter((f) => f.endsWith(".wasm"));
+  const module = await WebAssembly.compile(readFileSync(join(DIST, program)));
+  assert.equal(WebAssembly.Module.customSections(module, "name").length, 0);
 });
