@@ -1,5 +1,5 @@
-//! What the coach says of the session. Working out what a mistake costs takes many runs: that is
-//! done in small pieces once the learner pauses, never between a press and what it does.
+//! The coach's review, worked out in the background. Pricing a mistake takes many runs, so that is
+//! done in small pieces once the learner pauses, never between a press and its effect.
 
 use super::logic::shown::may_tell;
 use super::playback_state::{PlaybackState, set_if_changed};
@@ -9,21 +9,21 @@ use nudgeproof::coach::{self, Finding, Review, Reviewing};
 use nudgeproof::session::Session;
 use std::sync::Arc;
 
-/// How long nothing has to happen before the coach begins, ms.
+/// How long the learner has to pause before the review begins, ms.
 const PAUSE: u32 = 120;
 
-/// The coach's review of the session on the workspace.
+/// The coach's review of the session.
 #[derive(Clone, Copy)]
 pub(crate) struct Coaching {
     session: RwSignal<Session>,
     playback: PlaybackState,
-    /// What can be said of the routine alone, while it is being built.
+    /// Findings about the routine alone, while it is being built.
     marks: RwSignal<Vec<Finding>>,
-    done: RwSignal<Option<Arc<Review>>>,
-    /// The session has changed since.
-    stale: StoredValue<bool>,
-    /// Something is still to be said of the session as it is.
+    review: RwSignal<Option<Arc<Review>>>,
+    /// Whether the review is out of date, or still to be worked out.
     busy: RwSignal<bool>,
+    /// Whether a review is wanted even where nothing has run.
+    requested: StoredValue<bool>,
     under_way: StoredValue<Reviewing>,
     next: StoredValue<Option<Timeout>, LocalStorage>,
 }
@@ -34,13 +34,13 @@ impl Coaching {
             session,
             playback,
             marks: RwSignal::new(Vec::new()),
-            done: RwSignal::new(None),
-            stale: StoredValue::new(true),
+            review: RwSignal::new(None),
             busy: RwSignal::new(true),
+            requested: StoredValue::new(false),
             under_way: StoredValue::default(),
             next: StoredValue::new_local(None),
         };
-        // While a run plays every moment belongs to the frames.
+        // While a run plays, all time belongs to its frames.
         Effect::new(move || {
             if !playback.playing() {
                 coaching.wait(0);
@@ -49,34 +49,37 @@ impl Coaching {
         coaching
     }
 
-    /// The session has changed: looks at it again, in a while.
+    /// The session has changed: reviews it anew after a pause.
     pub(crate) fn look_again(&self) {
         self.under_way.set_value(Reviewing::default());
-        self.stale.set_value(true);
         set_if_changed(self.busy, true);
         self.wait(PAUSE);
     }
 
-    /// Whether the coach has not got round to the session as it is.
+    /// Asks for a whole review, also where nothing has run, as long as the caller's owner lives.
+    pub(crate) fn request(&self) {
+        let coaching = *self;
+        coaching.requested.set_value(true);
+        on_cleanup(move || coaching.requested.set_value(false));
+        if coaching.review.with_untracked(Option::is_none) {
+            set_if_changed(coaching.busy, true);
+        }
+        coaching.wait(0);
+    }
+
+    /// Whether the review is out of date, or still to be worked out.
     pub(crate) fn busy(&self) -> bool {
         self.busy.get()
     }
 
-    /// What can be said of the routine alone.
+    /// Findings about the routine alone.
     pub(crate) fn marks(&self) -> RwSignal<Vec<Finding>> {
         self.marks
     }
 
-    /// What the coach last said; it may be of the session as it was a moment ago.
+    /// The last review; while the coach is busy it may be of an earlier state.
     pub(crate) fn last(&self) -> Option<Arc<Review>> {
-        self.done.get()
-    }
-
-    /// What the coach says of the session as it is, at once.
-    pub(crate) fn get(&self) -> Arc<Review> {
-        self.busy.track();
-        let review = self.done.get().filter(|_| !self.stale.get_value());
-        review.unwrap_or_else(|| self.publish(self.session.with_untracked(coach::review)))
+        self.review.get()
     }
 
     fn wait(&self, ms: u32) {
@@ -95,27 +98,23 @@ impl Coaching {
                 .session
                 .with_untracked(|s| (coach::check_routine(s.state()), !s.state().runs.is_empty()));
             set_if_changed(self.marks, marks);
-            if !ran {
+            if !ran && !self.requested.get_value() {
+                set_if_changed(self.review, None);
                 set_if_changed(self.busy, false);
                 return;
             }
         }
         let done = self.under_way.try_update_value(|u| self.session.with_untracked(|s| u.go_on(s)));
         match done.flatten() {
-            Some(review) => {
-                self.publish(review);
-            }
+            Some(review) => self.publish(review),
             None => self.wait(0),
         }
     }
 
-    fn publish(&self, mut review: Review) -> Arc<Review> {
+    fn publish(&self, mut review: Review) {
         self.session.with_untracked(|s| review.findings.retain(|f| may_tell(s.state(), f.rule)));
-        let review = Arc::new(review);
-        self.done.set(Some(review.clone()));
-        self.stale.set_value(false);
+        self.review.set(Some(Arc::new(review)));
         set_if_changed(self.busy, false);
         self.next.set_value(None);
-        review
     }
 }

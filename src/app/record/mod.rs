@@ -50,18 +50,24 @@ pub(crate) fn record_place() -> View {
                     .child(el("tbody").children(runs.iter().map(|log| run_row(log)))),
             )
     };
+    workspace.review.request();
     let findings = move || {
-        let review = workspace.review.get();
-        several()
-            .child(score_view(review.clone()))
-            .child(el("ul").class("finding-lines").children(review.findings.iter().map(|f| {
-                el("li").child(el("b").text(rule_title(f.rule))).text(". ").text(finding_line(f))
-            })))
-            .child(review.findings.is_empty().then(|| el("p").text(Key::NoFindings)))
+        workspace.review.last().map(|review| {
+            several()
+                .child(score_view(review.clone()))
+                .child(el("ul").class("finding-lines").children(review.findings.iter().map(|f| {
+                    el("li")
+                        .child(el("b").text(rule_title(f.rule)))
+                        .text(". ")
+                        .text(finding_line(f))
+                })))
+                .child(review.findings.is_empty().then(|| el("p").text(Key::NoFindings)))
+        })
     };
     el("div")
         .class("page record")
         .test_id("record")
+        .attr("aria-busy", move || workspace.review.busy().to_string())
         .child(el("h1").text(Key::PlaceRecord))
         .child(course_record::course_record())
         .child(el("h2").text(Key::ThisSession))
