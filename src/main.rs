@@ -1,5 +1,8 @@
 //! The page in the browser.
 
+// `#[component]` writes the builders of its props as `pub`, which nothing outside a binary can reach.
+#![allow(unreachable_pub, reason = "written by the component macro")]
+
 mod app;
 
 use leptos::prelude::*;

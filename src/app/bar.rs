@@ -1,213 +1,144 @@
-//! The bar over the sheet: places, undo, files, theme.
+//! The bar on top: places, undo and redo, projector, units, theme, help; and what has to be said
+//! about storage.
 
-use super::controls::is_typing;
-use super::dom::{View, button, el, several, svg, when};
-use super::help::help;
-use super::i18n::Key;
-use super::logic::number;
+use super::help::Help;
+use super::i18n::{Key, text};
+use super::keys::{Command, CommandButton};
 use super::place::Place;
 use super::record::hand_out;
-use super::workspace::{Workspace, workspace};
-use super::{screen, storage};
-use gloo::events::{EventListener, EventListenerOptions};
+use super::settings::{Theme, settings};
+use super::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::session::Session;
-use wasm_bindgen::JsCast;
 
-const THEME: &str = "theme";
-const UNITS: &str = "units";
-
-/// Whether lengths are shown in inches. What shows lengths is made anew when it changes.
-#[derive(Clone, Copy)]
-pub(crate) struct Inches(pub(crate) RwSignal<bool>);
-
-impl Inches {
-    /// As stored; metric at first.
-    pub(crate) fn stored() -> Self {
-        let on = storage::setting(UNITS).as_deref() == Some("in");
-        number::show_inches(on);
-        Self(RwSignal::new(on))
-    }
-
-    fn turn(self) {
-        let on = !self.0.get_untracked();
-        number::show_inches(on);
-        storage::set_setting(UNITS, number::unit());
-        self.0.set(on);
-    }
-}
-
-/// Keys that work everywhere on the page.
-pub(crate) fn shortcuts(workspace: Workspace) {
-    let Some(window) = web_sys::window() else { return };
-    let options = EventListenerOptions::enable_prevent_default();
-    EventListener::new_with_options(&window, "keydown", options, move |event| {
-        let Some(key) = event.dyn_ref::<web_sys::KeyboardEvent>() else { return };
-        if !(key.ctrl_key() || key.meta_key()) || key.alt_key() {
-            return;
-        }
-        if is_typing(key) {
-            return;
-        }
-        match (key.key().to_ascii_lowercase().as_str(), key.shift_key()) {
-            ("z", false) => workspace.undo(),
-            ("y", _) | ("z", true) => workspace.redo(),
-            _ => return,
-        }
-        key.prevent_default();
-    })
-    .forget();
-}
-
-/// Paper or blueprint: as stored, else as the browser prefers.
-fn first_theme() -> &'static str {
-    match storage::setting(THEME).as_deref() {
-        Some("blueprint") => "blueprint",
-        Some("paper") => "paper",
-        _ if screen::matches("(prefers-color-scheme: dark)") => "blueprint",
-        _ => "paper",
+/// The bar, and the banners under it.
+#[component]
+pub(crate) fn Bar(place: RwSignal<Place>) -> impl IntoView {
+    view! {
+        <header class="bar">
+            <p class="mark">
+                <svg viewBox="0 0 24 24" aria-hidden="true">
+                    <path class="mark-ghost" d="M3 9h11v9H3z" />
+                    <path class="mark-part" d="M7.500 6.500l11.500 2l-1.600 9.500l-11.500 -2z" />
+                </svg>
+                <span>"Nudgeproof"</span>
+            </p>
+            <nav aria-label=text(Key::Places)>
+                {Place::BAR.map(|p| view! {
+                    <a
+                        href=p.hash()
+                        data-testid=format!("go-{}", &p.hash()[2..])
+                        aria-current=move || (place.get() == p).then_some("page")
+                    >
+                        {p.name()}
+                    </a>
+                })}
+            </nav>
+            <div class="bar-tools">
+                <UndoAndRedo />
+                <Appearance />
+                <Help />
+            </div>
+        </header>
+        <OtherWork />
+        <Unsaved />
     }
 }
 
-/// The bar.
-pub(crate) fn bar(place: RwSignal<Place>) -> View {
+#[component]
+fn UndoAndRedo() -> impl IntoView {
     let workspace = workspace();
-    let inches = expect_context::<Inches>();
-    let theme = RwSignal::new(first_theme());
-    Effect::new(move || screen::set_root("data-theme", theme.get()));
-    let large = RwSignal::new(false);
-    Effect::new(move || {
-        screen::set_root("data-projector", if large.get() { "on" } else { "off" });
-    });
-    if let Some(window) = web_sys::window() {
-        EventListener::new(&window, "keydown", move |event| {
-            let Some(key) = event.dyn_ref::<web_sys::KeyboardEvent>() else { return };
-            let on_sheet = event.target().is_some_and(|t| {
-                t.dyn_ref::<web_sys::Element>()
-                    .is_some_and(|e| matches!(e.closest(".sheet-holder"), Ok(Some(_))))
-            });
-            let held = key.ctrl_key() || key.meta_key();
-            if key.code() == "KeyP" && !held && (key.alt_key() || on_sheet) {
-                large.update(|l| *l = !*l);
-            }
+    view! {
+        <CommandButton
+            command=Command::Undo
+            test_id="undo"
+            disabled=Signal::derive(move || !workspace.can_undo.get())
+            act=move || workspace.undo()
+        >
+            {text(Key::Undo)}
+        </CommandButton>
+        <CommandButton
+            command=Command::Redo
+            test_id="redo"
+            disabled=Signal::derive(move || !workspace.can_redo.get())
+            act=move || workspace.redo()
+        >
+            {text(Key::Redo)}
+        </CommandButton>
+    }
+}
+
+/// Projector, unit of lengths, theme.
+#[component]
+fn Appearance() -> impl IntoView {
+    let settings = settings();
+    let other_unit = move || text(if settings.inches() { Key::ToMm } else { Key::ToInches });
+    let other_theme = move || {
+        text(match settings.theme() {
+            Theme::Paper => Key::ToBlueprint,
+            Theme::Blueprint => Key::ToPaper,
         })
-        .forget();
-    }
-    let turn = move || {
-        theme.update(|t| *t = if *t == "paper" { "blueprint" } else { "paper" });
-        storage::set_setting(THEME, theme.get_untracked());
     };
-    several()
-        .child(
-            el("header")
-                .class("bar")
-                .child(
-                    el("p")
-                        .class("mark")
-                        .child(
-                            svg("svg")
-                                .attr("viewBox", "0 0 24 24")
-                                .attr("aria-hidden", "true")
-                                .child(svg("path").class("mark-ghost").attr("d", "M3 9h11v9H3z"))
-                                .child(
-                                    svg("path").class("mark-part").attr(
-                                        "d",
-                                        "M7.500 6.500l11.500 2l-1.600 9.500l-11.500 -2z",
-                                    ),
-                                ),
-                        )
-                        .child(el("span").text("Nudgeproof")),
-                )
-                .child(el("nav").attr("aria-label", Key::Places).child(Place::BAR.map(|p| {
-                    el("a")
-                        .attr("href", p.hash())
-                        .test_id(format!("go-{}", &p.hash()[2..]))
-                        .attr("aria-current", move || (place.get() == p).then_some("page"))
-                        .text(p.name())
-                })))
-                .child(
-                    el("div")
-                        .class("bar-tools")
-                        .child(
-                            button("undo")
-                                .attr("disabled", move || !workspace.can_undo.get())
-                                .attr("title", "Ctrl+Z")
-                                .click(move || workspace.undo())
-                                .text(Key::Undo),
-                        )
-                        .child(
-                            button("redo")
-                                .attr("disabled", move || !workspace.can_redo.get())
-                                .attr("title", "Ctrl+Y")
-                                .click(move || workspace.redo())
-                                .text(Key::Redo),
-                        )
-                        .child(
-                            button("projector")
-                                .class("only-wide")
-                                .attr("title", "Alt+P")
-                                .attr("aria-pressed", move || large.get().to_string())
-                                .click(move || large.update(|l| *l = !*l))
-                                .text(Key::Projector),
-                        )
-                        .child(
-                            button("units")
-                                .attr("title", Key::UnitsNote)
-                                .click(move || inches.turn())
-                                .text(
-                                    move || {
-                                        if inches.0.get() { Key::ToMm } else { Key::ToInches }
-                                    },
-                                ),
-                        )
-                        .child(button("theme").click(turn).text(move || {
-                            if theme.get() == "paper" { Key::ToBlueprint } else { Key::ToPaper }
-                        }))
-                        .child(help()),
-                ),
-        )
-        .child(other_work())
-        .child(when(
-            move || workspace.unsaved.get(),
-            move || {
-                el("div")
-                    .class("banner")
-                    .attr("role", "alert")
-                    .test_id("unsaved")
-                    .child(el("span").text(Key::NotSaved))
-                    .child(
-                        button("save-file")
-                            .click(move || {
-                                hand_out(workspace, &workspace.with_session(Session::to_json))
-                            })
-                            .text(Key::Export),
-                    )
-            },
-        ))
+    view! {
+        <CommandButton
+            command=Command::Projector
+            test_id="projector"
+            act=move || settings.toggle_projector()
+            attr:class="only-wide"
+            attr:aria-pressed=move || settings.projector().to_string()
+        >
+            {text(Key::Projector)}
+        </CommandButton>
+        <button
+            type="button"
+            data-testid="units"
+            title=text(Key::UnitsNote)
+            on:click=move |_| settings.toggle_inches()
+        >
+            {other_unit}
+        </button>
+        <button type="button" data-testid="theme" on:click=move |_| settings.toggle_theme()>
+            {other_theme}
+        </button>
+    }
 }
 
-/// Shown when another window has saved other work: which of the two stays.
-fn other_work() -> View {
+/// Shown while another window has saved other work: which of the two stays.
+#[component]
+fn OtherWork() -> impl IntoView {
     let workspace = workspace();
-    when(
-        move || workspace.other_work.get(),
-        move || {
-            el("div")
-                .class("banner")
-                .attr("role", "alert")
-                .test_id("other-work")
-                .child(el("span").text(Key::OtherWork))
-                .child(button("keep-mine").click(move || workspace.keep_mine()).text(Key::KeepMine))
-                .child(
-                    button("take-other")
-                        .click(move || {
-                            if let Some(window) = web_sys::window() {
-                                // Loading the page again reads what is stored.
-                                let _ = window.location().reload();
-                            }
-                        })
-                        .text(Key::TakeOther),
-                )
-        },
-    )
+    let take_other = |_| {
+        // Loading the page again reads what is stored.
+        let _ = window().location().reload();
+    };
+    view! {
+        <Show when=move || workspace.other_work.get()>
+            <div class="banner" role="alert" data-testid="other-work">
+                <span>{text(Key::OtherWork)}</span>
+                <button type="button" data-testid="keep-mine" on:click=move |_| workspace.keep_mine()>
+                    {text(Key::KeepMine)}
+                </button>
+                <button type="button" data-testid="take-other" on:click=take_other>
+                    {text(Key::TakeOther)}
+                </button>
+            </div>
+        </Show>
+    }
+}
+
+/// Shown while the browser does not store the work.
+#[component]
+fn Unsaved() -> impl IntoView {
+    let workspace = workspace();
+    let save = move |_| hand_out(workspace, &workspace.with_session(Session::to_json));
+    view! {
+        <Show when=move || workspace.unsaved.get()>
+            <div class="banner" role="alert" data-testid="unsaved">
+                <span>{text(Key::NotSaved)}</span>
+                <button type="button" data-testid="save-file" on:click=save>
+                    {text(Key::Export)}
+                </button>
+            </div>
+        </Show>
+    }
 }

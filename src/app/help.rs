@@ -1,87 +1,82 @@
-//! The help sheet: keys and gestures, behind a button and behind '?'.
+//! The help: every key of the page, behind a button and behind '?'.
 
-use super::dom::{View, button, el, several};
-use super::i18n::Key;
-use super::storage;
-use gloo::events::EventListener;
+use super::i18n::{Key, text};
+use super::keys::{self, Command, Scope, shortcuts};
+use super::settings::settings;
+use leptos::html::Dialog;
 use leptos::prelude::*;
-use wasm_bindgen::JsCast;
-use web_sys::HtmlDialogElement;
 
-/// Whether the single key '?' opens the help (a single-key shortcut must be possible to turn off).
-const KEY_SETTING: &str = "help-key";
-
-/// What the help sheet says: where, and which keys.
-const TOPICS: [(Key, Key); 7] = [
-    (Key::HelpTorch, Key::HelpTorchKeys),
-    (Key::HelpPart, Key::HelpPartKeys),
-    (Key::HelpHeights, Key::HelpHeightsKeys),
-    (Key::HelpSteps, Key::HelpStepsKeys),
-    (Key::HelpEverywhere, Key::HelpEverywhereKeys),
-    (Key::HelpProjector, Key::HelpProjectorKeys),
-    (Key::HelpClass, Key::HelpClassKeys),
-];
-
-/// The button and the sheet.
-pub(crate) fn help() -> View {
-    let sheet = el("dialog");
-    let dialog = StoredValue::new_local(sheet.element::<HtmlDialogElement>());
-    let by_key = RwSignal::new(storage::setting(KEY_SETTING).as_deref() != Some("off"));
+/// The button and the dialog.
+#[component]
+pub(crate) fn Help() -> impl IntoView {
+    let settings = settings();
+    let dialog = NodeRef::<Dialog>::new();
     let open = move || {
-        dialog.with_value(|dialog| {
-            if !dialog.open() {
-                // It is in the page and closed: opening it cannot fail.
-                let _ = dialog.show_modal();
-            }
-        });
+        if let Some(dialog) = dialog.get_untracked().filter(|d| !d.open()) {
+            // It is in the page and closed: opening it cannot fail.
+            let _ = dialog.show_modal();
+        }
     };
-    if let Some(window) = web_sys::window() {
-        EventListener::new(&window, "keydown", move |event| {
-            let Some(key) = event.dyn_ref::<web_sys::KeyboardEvent>() else { return };
-            let typing = event.target().is_some_and(|t| {
-                t.dyn_ref::<web_sys::HtmlInputElement>().is_some_and(|i| i.type_() == "text")
-            });
-            if key.key() == "?" && !typing && by_key.get_untracked() {
-                open();
-            }
-        })
-        .forget();
+    let close = move |_| {
+        if let Some(dialog) = dialog.get_untracked() {
+            dialog.close();
+        }
+    };
+    shortcuts().on(Command::Help, move || {
+        if untrack(|| settings.help_key()) {
+            open();
+        }
+    });
+    view! {
+        <button
+            type="button"
+            data-testid="help"
+            title=move || settings.help_key().then(|| keys::tooltip(Command::Help))
+            aria-keyshortcuts=move || settings.help_key().then(|| keys::aria(Command::Help))
+            on:click=move |_| open()
+        >
+            {text(Key::Help)}
+        </button>
+        <dialog
+            node_ref=dialog
+            class="dialog help"
+            data-testid="help-sheet"
+            aria-labelledby="help-title"
+        >
+            <h2 id="help-title">{text(Key::HelpTitle)}</h2>
+            <dl>{Scope::ALL.map(|scope| view! { <ScopeKeys scope /> })}</dl>
+            <label class="check">
+                <input
+                    type="checkbox"
+                    data-testid="help-key"
+                    on:change:target=move |event| settings.set_help_key(event.target().checked())
+                    prop:checked=move || settings.help_key()
+                />
+                <span>{text(Key::HelpKey)}</span>
+            </label>
+            <div class="dialog-buttons">
+                <button type="button" data-testid="help-close" class="run-button" on:click=close>
+                    {text(Key::Close)}
+                </button>
+            </div>
+        </dialog>
     }
-    let set_key = move |event: web_sys::Event| {
-        let on = event_target_checked(&event);
-        by_key.set(on);
-        storage::set_setting(KEY_SETTING, if on { "on" } else { "off" });
-    };
-    several().child(button("help").attr("title", "?").click(open).text(Key::Help)).child(
-        sheet
-            .class("dialog help")
-            .test_id("help-sheet")
-            .attr("aria-labelledby", "help-title")
-            .child(el("h2").attr("id", "help-title").text(Key::HelpTitle))
-            .child(el("dl").child(TOPICS.map(|(topic, keys)| {
-                several().child(el("dt").text(topic)).child(el("dd").text(keys))
-            })))
-            .child(
-                el("label")
-                    .class("check")
-                    .child(
-                        el("input")
-                            .attr("type", "checkbox")
-                            .test_id("help-key")
-                            .on("change", set_key)
-                            .checked(move || by_key.get()),
-                    )
-                    .child(el("span").text(Key::HelpKey)),
-            )
-            .child(
-                el("div").class("dialog-buttons").child(
-                    button("help-close")
-                        .class("run-button")
-                        .click(move || {
-                            dialog.with_value(HtmlDialogElement::close);
-                        })
-                        .text(Key::Close),
-                ),
-            ),
-    )
+}
+
+/// The keys of one scope, and what they do.
+#[component]
+fn ScopeKeys(scope: Scope) -> impl IntoView {
+    let lines = keys::help_lines(scope).into_iter().map(|(chords, what)| {
+        let keys = chords
+            .into_iter()
+            .map(|c| view! { <kbd data-testid=c.aria()>{c.help_label()}</kbd> " " })
+            .collect_view();
+        view! { <dd>{keys} {text(what)}</dd> }
+    });
+    view! {
+        <div data-testid=scope.id()>
+            <dt>{text(scope.title())}</dt>
+            {lines.collect_view()}
+        </div>
+    }
 }

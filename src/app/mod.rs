@@ -10,6 +10,7 @@ mod field;
 mod guide;
 mod help;
 mod i18n;
+mod keys;
 mod lessons;
 mod logic;
 mod panels;
@@ -21,13 +22,14 @@ mod record;
 mod routine;
 mod run;
 mod screen;
+mod settings;
 mod share;
 mod sheet;
 mod storage;
 mod warmup;
 mod workspace;
 
-use dom::{View, button, el, several};
+use dom::{View, button, el, leptos_view, several};
 use i18n::{Key, format};
 use leptos::prelude::*;
 use nudgeproof::session::{Header, Session};
@@ -44,9 +46,9 @@ pub(crate) fn show(root: &web_sys::Element) {
 }
 
 fn app() -> View {
-    if storage::setting("language").as_deref() == Some("long") {
-        i18n::speak(i18n::Language::Long);
-    }
+    let settings = settings::Settings::load();
+    provide_context(settings);
+    provide_context(keys::Shortcuts::listen());
     let (session, known, notice) = opening();
     let returning = known.is_some();
     let workspace = Workspace::new(session, known);
@@ -59,19 +61,16 @@ fn app() -> View {
     lessons::read_kept(workspace);
     provide_context(run::Caution::new());
     run::play_frames(workspace);
-    bar::shortcuts(workspace);
     warmup::warm_up(workspace.with_session(|s| s.header().clone()));
-    let inches = bar::Inches::stored();
-    provide_context(inches);
     let place = place::here(returning);
     share::open_links(workspace, place);
     several()
-        .child(bar::bar(place))
+        .child(leptos_view(view! { <bar::Bar place /> }))
         .child(
             el("main")
                 .test_id("main")
                 .child(move || {
-                    inches.0.track();
+                    settings.inches();
                     let place = place.get();
                     untrack(|| match place {
                         Place::Lessons => lessons::lessons_place(),
@@ -125,7 +124,7 @@ fn bench() -> View {
                 el("div")
                     .class("drawers")
                     .child(bench::bench_panel())
-                    .child(presenter::presenter_panel())
+                    .child(leptos_view(view! { <presenter::PresenterPanel /> }))
                     .child(cell_sheet_link()),
             ),
         )

@@ -74,11 +74,6 @@ pub(crate) fn on_hash_change(call: impl Fn() + 'static) {
     }
 }
 
-/// What stands on the page's root element.
-pub(crate) fn root(attribute: &str) -> String {
-    document().document_element().and_then(|r| r.get_attribute(attribute)).unwrap_or_default()
-}
-
 /// Puts a value on the page's root element, for the style sheet.
 pub(crate) fn set_root(attribute: &str, value: &str) {
     if let Some(root) = document().document_element() {

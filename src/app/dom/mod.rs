@@ -224,7 +224,7 @@ pub(crate) fn leptos_view(view: impl IntoView + 'static) -> View {
 pub(crate) fn dom_view(View(node): View) -> impl IntoView {
     let holder = NodeRef::<leptos::html::Div>::new();
     holder.on_load(move |element| append(&element, &node));
-    leptos::html::div().style("display: contents").node_ref(holder)
+    leptos::html::div().style(("display", "contents")).node_ref(holder)
 }
 
 /// A view of this module inside a leptos view, within a drawing.

@@ -7,7 +7,7 @@ use nudgeproof::session::State;
 
 /// A kind of fault.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Kind {
+pub(crate) enum FaultKind {
     PaintedEdge,
     ClampMoved,
     OutOfSquare,
@@ -19,7 +19,7 @@ pub(crate) enum Kind {
     WrongPart,
 }
 
-impl Kind {
+impl FaultKind {
     pub(crate) const ALL: [Self; 9] = [
         Self::PaintedEdge,
         Self::ClampMoved,
@@ -48,7 +48,7 @@ impl Kind {
     }
 
     /// What the page calls it.
-    pub(crate) fn word(self) -> Key {
+    pub(crate) fn label(self) -> Key {
         match self {
             Self::PaintedEdge => Key::FaultPaint,
             Self::ClampMoved => Key::FaultClamp,
@@ -85,24 +85,24 @@ const PAINT_HALF: f64 = 30.0;
 const IN_THE_WAY: f64 = 3.0;
 
 /// The fault with values that suit the part; `None` if the part has nothing it could befall.
-pub(crate) fn fault_for(kind: Kind, state: &State) -> Option<Fault> {
+pub(crate) fn fault_for(kind: FaultKind, state: &State) -> Option<Fault> {
     let part = &*state.part;
     Some(match kind {
-        Kind::PaintedEdge => part.model_touches.iter().find_map(|t| painted(part, t))?,
-        Kind::ClampMoved => clamp_in_the_way(part)?,
-        Kind::OutOfSquare => Fault::OutOfSquare { lean_deg: 0.5 },
-        Kind::WireBent => Fault::WireBent { bend: Vector3::new(1.5, 1.0, 0.0) },
-        Kind::StickOutChanged => {
+        FaultKind::PaintedEdge => part.model_touches.iter().find_map(|t| painted(part, t))?,
+        FaultKind::ClampMoved => clamp_in_the_way(part)?,
+        FaultKind::OutOfSquare => Fault::OutOfSquare { lean_deg: 0.5 },
+        FaultKind::WireBent => Fault::WireBent { bend: Vector3::new(1.5, 1.0, 0.0) },
+        FaultKind::StickOutChanged => {
             Fault::StickOutChanged { stick_out_mm: state.settings.stick_out_mm + 3.0 }
         }
         // Ten times the usual one: the latency then shows.
-        Kind::ProbingSpeedChanged => Fault::ProbingSpeedChanged { speed_mm_s: 200.0 },
-        Kind::PartSlips => Fault::PartSlipsMidRun { slip: slide(2.0, 1.5) },
-        Kind::ReferenceMoved => {
+        FaultKind::ProbingSpeedChanged => Fault::ProbingSpeedChanged { speed_mm_s: 200.0 },
+        FaultKind::PartSlips => Fault::PartSlipsMidRun { slip: slide(2.0, 1.5) },
+        FaultKind::ReferenceMoved => {
             let play = part.play;
             Fault::ReferenceOnMovedPart { part: slide(play.dx / 2.0, play.dy / 3.0) }
         }
-        Kind::WrongPart => Fault::WrongPart { part: look_alike(part)? },
+        FaultKind::WrongPart => Fault::WrongPart { part: look_alike(part)? },
     })
 }
 
@@ -203,16 +203,16 @@ mod tests {
     fn every_fault_that_can_befall_a_part_can_be_planted_on_it() {
         for part in parts() {
             let name = part.name.clone();
-            for kind in Kind::ALL {
+            for kind in FaultKind::ALL {
                 let mut session = Session::new(Header::new(part.clone(), 1)).expect("a session");
                 let fault = fault_for(kind, session.state());
-                if kind == Kind::ClampMoved && name == "planter-tub" {
+                if kind == FaultKind::ClampMoved && name == "planter-tub" {
                     // Its clamps are 60 mm tall, and it is touched 84 mm up: over all of them.
                     assert!(fault.is_none(), "{name}: {fault:?} is in nobody's way");
                     continue;
                 }
                 let fault = fault.unwrap_or_else(|| panic!("{name}: no {}", kind.name()));
-                assert_eq!(Kind::of(&fault), kind, "{name}: another fault");
+                assert_eq!(FaultKind::of(&fault), kind, "{name}: another fault");
                 let planted = session.act(Action::Plant { fault });
                 assert!(planted.is_ok(), "{name}, {}: {planted:?}", kind.name());
             }

@@ -1,31 +1,29 @@
-//! For the class: what an instructor does behind the learners' backs, and shows them afterwards.
+//! For the instructor: faults and moves that are kept secret from the learners until they are
+//! revealed.
 
 mod faults;
-mod keys;
 mod view;
 
-pub(crate) use keys::presenter_keys;
-pub(crate) use view::presenter_panel;
+pub(crate) use view::PresenterPanel;
 
 use super::bench::take_part;
 use super::i18n::{Key, format, text};
 use super::logic::nudge::{self, Nudge};
 use super::logic::number::{signed, signed_length};
 use super::workspace::Workspace;
+use faults::{FaultKind, fault_for};
 use leptos::prelude::*;
-
-use faults::{Kind, fault_for};
 use nudgeproof::cell::{Fault, parts};
 use nudgeproof::routine::same_place;
 use nudgeproof::session::{Action, State};
 
-/// From now on the sheet draws the part where it has been drawn so far.
+/// Lets the sheet draw the part where it is drawn now, wherever it lies from here on.
 fn conceal(state: &State) -> Action {
     Action::Conceal { part: state.part_shown().into() }
 }
 
 /// Plants the fault with values that suit the part, and keeps it secret.
-pub(super) fn plant(workspace: Workspace, kind: Kind) {
+fn plant(workspace: Workspace, kind: FaultKind) {
     let state = workspace.state_untracked();
     let Some(fault) = fault_for(kind, &state) else {
         workspace.warn(text(Key::FaultDoesNotFit).into());
@@ -36,8 +34,8 @@ pub(super) fn plant(workspace: Workspace, kind: Kind) {
     }
 }
 
-/// Moves the part somewhere in its play; the sheet goes on drawing it where it was.
-pub(super) fn move_in_secret(workspace: Workspace) {
+/// Moves the part to a random place in its play; the sheet keeps drawing it where it was.
+fn move_in_secret(workspace: Workspace) {
     let state = workspace.state_untracked();
     let round = workspace.nudges.get_untracked();
     workspace.nudges.set(round + 1);
@@ -49,23 +47,23 @@ pub(super) fn move_in_secret(workspace: Workspace) {
     }
 }
 
-/// Shows everything as it truly is, and says what was kept secret.
-pub(super) fn reveal(workspace: Workspace) {
+/// Shows everything as it truly is, and names what was kept secret.
+fn reveal(workspace: Workspace) {
     let state = workspace.state_untracked();
     if !state.concealed() {
         workspace.notify(text(Key::NothingSecret).into());
         return;
     }
-    let told = told(&state);
+    let secrets = secrets(&state);
     if workspace.act(Action::Reveal) {
-        workspace.notify(format(Key::Revealed, &[&told]));
+        workspace.notify(format(Key::Revealed, &[&secrets]));
     }
 }
 
 /// The planted faults and, if it lies elsewhere than shown, the part's true place.
-fn told(state: &State) -> String {
+fn secrets(state: &State) -> String {
     let mut all: Vec<String> =
-        state.faults.iter().map(|f| text(Kind::of(f).word()).into()).collect();
+        state.faults.iter().map(|f| text(FaultKind::of(f).label()).into()).collect();
     if !same_place(state.part_shown(), state.work_from_part) {
         let n = Nudge::of(&state.work_from_part);
         let [x, y] = [n.dx, n.dy].map(|v| signed_length(v, 1));
@@ -75,8 +73,8 @@ fn told(state: &State) -> String {
     all.join("; ")
 }
 
-/// Takes every planted fault away again, the wire's with a cut to its taught length.
-pub(super) fn clear(workspace: Workspace) {
+/// Clears every planted fault; a fault of the wire is mended by cutting it to its taught length.
+fn clear_faults(workspace: Workspace) {
     let state = workspace.state_untracked();
     let mut actions = vec![Action::ClearFaults];
     let wire = |f: &Fault| matches!(f, Fault::WireBent { .. } | Fault::StickOutChanged { .. });
@@ -88,8 +86,8 @@ pub(super) fn clear(workspace: Workspace) {
     }
 }
 
-/// The next part, with a seed of its own.
-pub(super) fn next_part(workspace: Workspace) {
+/// Takes the next built-in part, with the next seed.
+fn next_part(workspace: Workspace) {
     let now = workspace.state_untracked().part.name.clone();
     let seed = workspace.with_session(|s| s.header().seed);
     let all = parts();

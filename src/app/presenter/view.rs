@@ -1,88 +1,109 @@
-use super::faults::Kind;
-use super::{clear, move_in_secret, next_part, plant, presenter_keys, reveal};
-use crate::app::dom::{View, button, el, note, row_name, when};
+use super::faults::FaultKind;
+use super::{clear_faults, move_in_secret, next_part, plant, reveal};
+use crate::app::controls::{Group, Note, RowName};
 use crate::app::i18n::{Key, text};
+use crate::app::keys::{Command, CommandButton};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 
-/// Plant, move in secret, reveal, clear, next part.
-pub(crate) fn presenter_panel() -> View {
+/// What the instructor can do: plant a fault, move the part in secret, reveal, clear, next part.
+#[component]
+pub(crate) fn PresenterPanel() -> impl IntoView {
     let workspace = workspace();
-    let chosen = RwSignal::new(Kind::ALL[0]);
-    presenter_keys(workspace, chosen);
-    let concealed = move || workspace.state().concealed();
-    let known = move || {
-        let state = workspace.state();
-        let shown = if state.concealed() { &[][..] } else { &state.faults[..] };
-        shown.iter().map(|f| el("li").text(text(Kind::of(f).word()))).collect::<Vec<_>>()
-    };
-    let choose = move |event: web_sys::Event| {
-        let name = event_target_value(&event);
-        if let Some(kind) = Kind::ALL.into_iter().find(|k| k.name() == name) {
+    let chosen = RwSignal::new(FaultKind::ALL[0]);
+    let concealed = Memo::new(move |_| workspace.state().concealed());
+    view! {
+        <details class="drawer" data-testid="presenter">
+            <summary>
+                {text(Key::ForTheClass)}
+                <Show when=move || concealed.get()>
+                    <span class="secret-sign" data-testid="secret">{text(Key::SecretSign)}</span>
+                </Show>
+            </summary>
+            <div class="drawer-body">
+                <Group class="drawer-row" name=text(Key::PlantFault)>
+                    <FaultChoice chosen />
+                    <CommandButton
+                        command=Command::PlantFault
+                        test_id="plant"
+                        act=move || plant(workspace, chosen.get_untracked())
+                    >
+                        {text(Key::PlantFault)}
+                    </CommandButton>
+                    <CommandButton
+                        command=Command::MoveInSecret
+                        test_id="move-in-secret"
+                        act=move || move_in_secret(workspace)
+                    >
+                        {text(Key::MoveInSecret)}
+                    </CommandButton>
+                </Group>
+                <div class="drawer-row">
+                    <CommandButton
+                        command=Command::Reveal
+                        test_id="reveal"
+                        disabled=Signal::derive(move || !concealed.get())
+                        act=move || reveal(workspace)
+                    >
+                        {text(Key::RevealIt)}
+                    </CommandButton>
+                    <CommandButton
+                        command=Command::ClearFaults
+                        test_id="clear-faults"
+                        act=move || clear_faults(workspace)
+                    >
+                        {text(Key::ClearFaults)}
+                    </CommandButton>
+                    <CommandButton
+                        command=Command::NextPart
+                        test_id="next-part"
+                        act=move || next_part(workspace)
+                    >
+                        {text(Key::NextPart)}
+                    </CommandButton>
+                </div>
+                <KnownFaults />
+                <Note>{text(Key::PresenterNote)}</Note>
+            </div>
+        </details>
+    }
+}
+
+/// Which fault is planted next.
+#[component]
+fn FaultChoice(chosen: RwSignal<FaultKind>) -> impl IntoView {
+    let choose = move |name: String| {
+        if let Some(kind) = FaultKind::ALL.into_iter().find(|k| k.name() == name) {
             chosen.set(kind);
         }
     };
-    el("details")
-        .class("drawer")
-        .test_id("presenter")
-        .child(el("summary").text(Key::ForTheClass).child(when(concealed, || {
-            el("span").class("secret-sign").test_id("secret").text(Key::SecretSign)
-        })))
-        .child(
-            el("div")
-                .class("drawer-body")
-                .child(
-                    el("div")
-                        .class("drawer-row")
-                        .group(Key::PlantFault)
-                        .child(
-                            el("label").class("pick").child(row_name(Key::FaultIs)).child(
-                                el("select")
-                                    .test_id("fault-choice")
-                                    .on("change", choose)
-                                    .children(Kind::ALL.map(|k| {
-                                        el("option").attr("value", k.name()).text(text(k.word()))
-                                    }))
-                                    .value(move || chosen.get().name()),
-                            ),
-                        )
-                        .child(
-                            button("plant")
-                                .attr("title", "F")
-                                .click(move || plant(workspace, chosen.get_untracked()))
-                                .text(Key::PlantFault),
-                        )
-                        .child(
-                            button("move-in-secret")
-                                .attr("title", "M")
-                                .click(move || move_in_secret(workspace))
-                                .text(Key::MoveInSecret),
-                        ),
-                )
-                .child(
-                    el("div")
-                        .class("drawer-row")
-                        .child(
-                            button("reveal")
-                                .attr("title", "R")
-                                .attr("disabled", move || !concealed())
-                                .click(move || reveal(workspace))
-                                .text(Key::RevealIt),
-                        )
-                        .child(
-                            button("clear-faults")
-                                .attr("title", "C")
-                                .click(move || clear(workspace))
-                                .text(Key::ClearFaults),
-                        )
-                        .child(
-                            button("next-part")
-                                .attr("title", "N")
-                                .click(move || next_part(workspace))
-                                .text(Key::NextPart),
-                        ),
-                )
-                .child(el("ul").class("known-faults").test_id("known-faults").child(known))
-                .child(note().text(Key::PresenterNote)),
-        )
+    view! {
+        <label class="pick">
+            <RowName>{text(Key::FaultIs)}</RowName>
+            <select
+                data-testid="fault-choice"
+                on:change:target=move |event| choose(event.target().value())
+                prop:value=move || chosen.get().name()
+                    >
+                {FaultKind::ALL.map(|k| view! { <option value=k.name()>{text(k.label())}</option> })}
+            </select>
+        </label>
+    }
+}
+
+/// The faults that are no secret.
+#[component]
+fn KnownFaults() -> impl IntoView {
+    let workspace = workspace();
+    let known = move || {
+        let state = workspace.state();
+        let shown = if state.concealed() { &[][..] } else { &state.faults[..] };
+        let labels = shown.iter().map(|f| text(FaultKind::of(f).label()));
+        labels.map(|label| view! { <li>{label}</li> }).collect_view()
+    };
+    view! {
+        <ul class="known-faults" data-testid="known-faults">
+            {known}
+        </ul>
+    }
 }

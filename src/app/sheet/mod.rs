@@ -18,13 +18,15 @@ mod way_view;
 
 use super::dom::{View, each, el, svg};
 use super::i18n::Key;
+use super::keys::shortcuts;
 use super::logic::layout::{Bounds, Layout};
 use super::logic::projection::{Projection, ScreenPoint};
 use super::logic::sheet_text::sentences;
 use super::logic::shown;
 use super::panels::panels;
 use super::playback_state::set_if_changed;
-use super::screen::{self, watch_size};
+use super::screen::watch_size;
+use super::settings::settings;
 use super::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::geometry::{Point3, Pose};
@@ -70,15 +72,14 @@ fn keep_hold(event: &web_sys::TouchEvent) {
 
 /// The sheet.
 pub(crate) fn sheet() -> View {
-    let workspace = workspace();
+    let (workspace, settings, shortcuts) = (workspace(), settings(), shortcuts());
     let holder = el("div").class("sheet-holder").node_ref(panels().sheet);
     let drawing = svg("svg").class("sheet");
     let size = watch_size(holder.element());
     let bounds = Memo::new(move |_| Bounds::of(&workspace.part()));
     let layout = Memo::new(move |_| {
         let (w, h) = size.get();
-        // Projecting changes the size of the box, so this is asked again.
-        if screen::root("data-projector") == "on" {
+        if settings.projector() {
             Layout::projected(w, h, &bounds.get())
         } else {
             Layout::new(w, h, &bounds.get())
@@ -124,6 +125,7 @@ pub(crate) fn sheet() -> View {
                 .attr("height", move || layout.read().height)
                 .attr("viewBox", move || layout.with(|l| format!("0 0 {} {}", l.width, l.height)))
                 .on("touchstart", |event| keep_hold(&event))
+                .on("keydown", move |event| shortcuts.on_sheet(&event))
                 .child(frame_view::definitions())
                 .child(frame_view::frame())
                 .child(

@@ -1,0 +1,27 @@
+use super::{Command, aria, shortcuts, tooltip};
+use leptos::prelude::*;
+
+/// A button whose command has keys as well. While the button is shown, both do `act`.
+#[component]
+pub(crate) fn CommandButton(
+    command: Command,
+    /// The name under which tests find it.
+    test_id: &'static str,
+    act: impl Fn() + Copy + Send + Sync + 'static,
+    #[prop(optional, into)] disabled: Signal<bool>,
+    children: Children,
+) -> impl IntoView {
+    shortcuts().on(command, act);
+    view! {
+        <button
+            type="button"
+            data-testid=test_id
+            disabled=move || disabled.get()
+            title=tooltip(command)
+            aria-keyshortcuts=aria(command)
+            on:click=move |_| act()
+        >
+            {children()}
+        </button>
+    }
+}

@@ -1,0 +1,169 @@
+//! The keys of the page. One table, `table.rs`, is what the handlers, the help and the tooltips of
+//! buttons read.
+
+mod button;
+mod chord;
+mod table;
+
+pub(crate) use button::CommandButton;
+pub(crate) use chord::Chord;
+pub(crate) use table::{Command, Scope};
+
+use crate::app::controls::is_typing;
+use crate::app::i18n::Key;
+use chord::Press;
+use leptos::ev;
+use leptos::prelude::*;
+use std::sync::Arc;
+use table::SHORTCUTS;
+use web_sys::KeyboardEvent;
+
+impl From<&KeyboardEvent> for Press {
+    fn from(event: &KeyboardEvent) -> Self {
+        Self {
+            key: event.key(),
+            code: event.code(),
+            ctrl: event.ctrl_key() || event.meta_key(),
+            alt: event.alt_key(),
+            shift: event.shift_key(),
+            repeat: event.repeat(),
+        }
+    }
+}
+
+fn find(scope: Scope, press: &Press) -> Option<Command> {
+    let mut all = SHORTCUTS.iter().filter(|s| s.scope == scope);
+    all.find(|s| s.chords.iter().any(|c| c.is(press))).map(|s| s.command)
+}
+
+/// The command of a key that was pressed where `scope` says. If there is one, the browser does
+/// nothing of its own with the key.
+pub(crate) fn command(scope: Scope, event: &KeyboardEvent) -> Option<Command> {
+    let found = find(scope, &event.into());
+    if found.is_some() {
+        event.prevent_default();
+    }
+    found
+}
+
+type Act = Arc<dyn Fn() + Send + Sync>;
+
+/// What the commands of the whole page do: each is set by the component that shows its button.
+#[derive(Clone, Copy)]
+pub(crate) struct Shortcuts(StoredValue<Vec<(Command, Act)>>);
+
+impl Shortcuts {
+    /// Listens to the keys of the whole page.
+    pub(crate) fn listen() -> Self {
+        let shortcuts = Self(StoredValue::default());
+        let listener = window_event_listener(ev::keydown, move |event| shortcuts.on_page(&event));
+        on_cleanup(move || listener.remove());
+        shortcuts
+    }
+
+    /// Sets what a command does, for as long as the component is shown that calls this.
+    pub(crate) fn on(self, command: Command, act: impl Fn() + Send + Sync + 'static) {
+        let act: Act = Arc::new(act);
+        self.0.update_value(|all| all.push((command, act.clone())));
+        on_cleanup(move || {
+            self.0.try_update_value(|all| all.retain(|(_, other)| !Arc::ptr_eq(other, &act)));
+        });
+    }
+
+    fn on_page(self, event: &KeyboardEvent) {
+        let press = Press::from(event);
+        // In a text field a key without Alt belongs to the text.
+        let on_page = if is_typing(event) { None } else { find(Scope::Page, &press) };
+        let with_alt = press.alt.then(|| find(Scope::Sheet, &press)).flatten();
+        self.run(on_page.or(with_alt), event);
+    }
+
+    /// Handles a key that was pressed on the sheet.
+    pub(crate) fn on_sheet(self, event: &KeyboardEvent) {
+        let press = Press::from(event);
+        // With Alt it is one of the whole page.
+        if !press.alt {
+            self.run(find(Scope::Sheet, &press), event);
+        }
+    }
+
+    fn run(self, command: Option<Command>, event: &KeyboardEvent) {
+        let act = self.0.with_value(|all| {
+            all.iter().find(|(c, _)| Some(*c) == command).map(|(_, act)| act.clone())
+        });
+        if let Some(act) = act {
+            event.prevent_default();
+            act();
+        }
+    }
+}
+
+/// The shortcuts of this page.
+pub(crate) fn shortcuts() -> Shortcuts {
+    expect_context()
+}
+
+fn chords(command: Command) -> &'static [Chord] {
+    let line = SHORTCUTS.iter().find(|s| s.command == command);
+    line.map_or(&[], |s| s.chords)
+}
+
+/// What the tooltip of a command's button says: `Ctrl+Z`.
+pub(crate) fn tooltip(command: Command) -> Option<String> {
+    chords(command).first().map(|c| c.label())
+}
+
+/// What stands in `aria-keyshortcuts` of a command's button: `Control+Y Control+Shift+Z`.
+pub(crate) fn aria(command: Command) -> String {
+    chords(command).iter().map(|c| c.aria()).collect::<Vec<_>>().join(" ")
+}
+
+/// The lines of the help about one scope: keys, and what they do.
+pub(crate) fn help_lines(scope: Scope) -> Vec<(Vec<Chord>, Key)> {
+    let mut lines: Vec<(Vec<Chord>, Key)> = Vec::new();
+    for shortcut in SHORTCUTS.iter().filter(|s| s.scope == scope) {
+        match lines.last_mut() {
+            Some((chords, text)) if *text == shortcut.text => chords.extend(shortcut.chords),
+            _ => lines.push((shortcut.chords.to_vec(), shortcut.text)),
+        }
+    }
+    lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn name(command: Command, chord: &Chord) -> String {
+        format!("{command:?} by {}", chord.aria())
+    }
+
+    #[test]
+    fn every_chord_of_the_table_is_found_by_its_press() {
+        for shortcut in SHORTCUTS {
+            for chord in shortcut.chords {
+                let found = find(shortcut.scope, &chord.press());
+                assert_eq!(found, Some(shortcut.command), "{}", name(shortcut.command, chord));
+            }
+        }
+    }
+
+    #[test]
+    fn every_chord_of_the_table_is_in_the_help() {
+        for shortcut in SHORTCUTS {
+            let scope = Scope::ALL.into_iter().find(|s| *s == shortcut.scope);
+            let lines = scope.map(help_lines).unwrap_or_default();
+            for chord in shortcut.chords {
+                let shown = lines.iter().any(|(c, t)| *t == shortcut.text && c.contains(chord));
+                assert!(shown, "{}: not in the help", name(shortcut.command, chord));
+            }
+        }
+    }
+
+    #[test]
+    fn a_button_tells_its_keys() {
+        assert_eq!(tooltip(Command::Redo).as_deref(), Some("Ctrl+Y"), "the first of them");
+        assert_eq!(aria(Command::Redo), "Control+Y Control+Shift+Z", "all of them");
+        assert_eq!(tooltip(Command::PlantFault).as_deref(), Some("Alt+F"), "what holds anywhere");
+    }
+}

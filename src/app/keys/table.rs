@@ -1,0 +1,174 @@
+use super::chord::Chord;
+use crate::app::i18n::Key;
+
+/// Where keys hold.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Scope {
+    /// The whole page. In a text field only what has Alt.
+    Page,
+    /// The sheet, by themselves; with Alt the whole page.
+    Sheet,
+    /// The torch on the plan.
+    Torch,
+    /// Torch and taught points in the elevation.
+    Height,
+    /// The grip that slides the part.
+    SlideGrip,
+    /// The grip that turns the part.
+    TurnGrip,
+    /// A step of the routine.
+    Step,
+    /// A field for a number.
+    NumberField,
+}
+
+impl Scope {
+    /// In the order of the help.
+    pub(crate) const ALL: [Self; 8] = [
+        Self::Torch,
+        Self::SlideGrip,
+        Self::TurnGrip,
+        Self::Height,
+        Self::Step,
+        Self::NumberField,
+        Self::Sheet,
+        Self::Page,
+    ];
+
+    /// What the help calls it.
+    pub(crate) fn title(self) -> Key {
+        match self {
+            Self::Page => Key::KeysOnPage,
+            Self::Sheet => Key::KeysOnSheet,
+            Self::Torch => Key::KeysOnTorch,
+            Self::Height => Key::KeysOnHeight,
+            Self::SlideGrip => Key::KeysOnSlideGrip,
+            Self::TurnGrip => Key::KeysOnTurnGrip,
+            Self::Step => Key::KeysOnStep,
+            Self::NumberField => Key::KeysOnNumber,
+        }
+    }
+
+    /// Its name for tests.
+    pub(crate) fn id(self) -> &'static str {
+        match self {
+            Self::Page => "keys-page",
+            Self::Sheet => "keys-sheet",
+            Self::Torch => "keys-torch",
+            Self::Height => "keys-height",
+            Self::SlideGrip => "keys-slide-grip",
+            Self::TurnGrip => "keys-turn-grip",
+            Self::Step => "keys-step",
+            Self::NumberField => "keys-number",
+        }
+    }
+}
+
+/// What a key does.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Command {
+    Undo,
+    Redo,
+    Help,
+    Projector,
+    PlantFault,
+    MoveInSecret,
+    Reveal,
+    ClearFaults,
+    NextPart,
+    /// One step along X, Y or Z of the work frame.
+    Move([i8; 3]),
+    /// The torch to its resting place.
+    ToRest,
+    /// One step, counter-clockwise seen from above where positive.
+    Turn(i8),
+    /// One step about the X axis.
+    TiltX(i8),
+    /// One step about the Y axis.
+    TiltY(i8),
+    /// Gives a drag up.
+    DropDrag,
+    /// To the next row of the routine, or the one before.
+    GoToStep(i8),
+    /// Moves the step by one row.
+    MoveStep(i8),
+    OpenStep,
+    CloseStep,
+    DeleteStep,
+    /// Changes the number of a field by one step.
+    Change(i8),
+}
+
+/// A line of the table.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Shortcut {
+    pub(crate) scope: Scope,
+    pub(crate) command: Command,
+    /// Each of these does it.
+    pub(crate) chords: &'static [Chord],
+    /// What it does, in the help. Lines with the same text are one line there.
+    pub(crate) text: Key,
+}
+
+const fn on(scope: Scope, command: Command, chords: &'static [Chord], text: Key) -> Shortcut {
+    Shortcut { scope, command, chords, text }
+}
+
+const UP: Chord = Chord::fine("ArrowUp");
+const DOWN: Chord = Chord::fine("ArrowDown");
+const LEFT: Chord = Chord::fine("ArrowLeft");
+const RIGHT: Chord = Chord::fine("ArrowRight");
+const PAGE_UP: Chord = Chord::fine("PageUp");
+const PAGE_DOWN: Chord = Chord::fine("PageDown");
+const HOME: Chord = Chord::fine("Home");
+const END: Chord = Chord::fine("End");
+const ESCAPE: Chord = Chord::plain("Escape");
+
+/// Every key of the page.
+pub(crate) const SHORTCUTS: &[Shortcut] = {
+    use Command::*;
+    use Scope::*;
+    &[
+        on(Torch, Move([-1, 0, 0]), &[LEFT], Key::KeyTorchMove),
+        on(Torch, Move([1, 0, 0]), &[RIGHT], Key::KeyTorchMove),
+        on(Torch, Move([0, 1, 0]), &[UP], Key::KeyTorchMove),
+        on(Torch, Move([0, -1, 0]), &[DOWN], Key::KeyTorchMove),
+        on(Torch, Move([0, 0, 1]), &[PAGE_UP], Key::KeyTorchHeight),
+        on(Torch, Move([0, 0, -1]), &[PAGE_DOWN], Key::KeyTorchHeight),
+        on(Torch, ToRest, &[Chord::plain("Home")], Key::KeyToRest),
+        on(SlideGrip, Move([-1, 0, 0]), &[LEFT], Key::KeySlide),
+        on(SlideGrip, Move([1, 0, 0]), &[RIGHT], Key::KeySlide),
+        on(SlideGrip, Move([0, 1, 0]), &[UP], Key::KeySlide),
+        on(SlideGrip, Move([0, -1, 0]), &[DOWN], Key::KeySlide),
+        on(SlideGrip, Move([0, 0, 1]), &[PAGE_UP], Key::KeyLift),
+        on(SlideGrip, Move([0, 0, -1]), &[PAGE_DOWN], Key::KeyLift),
+        on(SlideGrip, DropDrag, &[ESCAPE], Key::KeyDropDrag),
+        on(TurnGrip, Turn(1), &[UP, LEFT], Key::KeyTurn),
+        on(TurnGrip, Turn(-1), &[DOWN, RIGHT], Key::KeyTurn),
+        on(TurnGrip, TiltX(1), &[PAGE_UP], Key::KeyTiltX),
+        on(TurnGrip, TiltX(-1), &[PAGE_DOWN], Key::KeyTiltX),
+        on(TurnGrip, TiltY(1), &[HOME], Key::KeyTiltY),
+        on(TurnGrip, TiltY(-1), &[END], Key::KeyTiltY),
+        on(TurnGrip, DropDrag, &[ESCAPE], Key::KeyDropDrag),
+        on(Height, Move([0, 0, 1]), &[UP, PAGE_UP], Key::KeyHeight),
+        on(Height, Move([0, 0, -1]), &[DOWN, PAGE_DOWN], Key::KeyHeight),
+        on(Step, GoToStep(-1), &[Chord::plain("ArrowUp")], Key::KeyGoToStep),
+        on(Step, GoToStep(1), &[Chord::plain("ArrowDown")], Key::KeyGoToStep),
+        on(Step, MoveStep(-1), &[Chord::alt("ArrowUp")], Key::KeyMoveStep),
+        on(Step, MoveStep(1), &[Chord::alt("ArrowDown")], Key::KeyMoveStep),
+        on(Step, OpenStep, &[Chord::plain("Enter")], Key::KeyOpenStep),
+        on(Step, CloseStep, &[ESCAPE], Key::KeyCloseStep),
+        on(Step, DeleteStep, &[Chord::plain("Delete")], Key::KeyDeleteStep),
+        on(NumberField, Change(1), &[UP], Key::KeyChange),
+        on(NumberField, Change(-1), &[DOWN], Key::KeyChange),
+        on(Sheet, PlantFault, &[Chord::alt_or_sheet("F")], Key::KeyPlantFault),
+        on(Sheet, MoveInSecret, &[Chord::alt_or_sheet("M")], Key::KeyMoveInSecret),
+        on(Sheet, Reveal, &[Chord::alt_or_sheet("R")], Key::KeyReveal),
+        on(Sheet, ClearFaults, &[Chord::alt_or_sheet("C")], Key::KeyClearFaults),
+        on(Sheet, NextPart, &[Chord::alt_or_sheet("N")], Key::KeyNextPart),
+        on(Sheet, Projector, &[Chord::alt_or_sheet("P")], Key::KeyProjector),
+        on(Page, Undo, &[Chord::ctrl("Z")], Key::KeyUndo),
+        on(Page, Redo, &[Chord::ctrl("Y"), Chord::ctrl_shift("Z")], Key::KeyRedo),
+        on(Page, Help, &[Chord::plain("?")], Key::KeyHelp),
+    ]
+};
