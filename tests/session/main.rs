@@ -1,6 +1,7 @@
 //! Whole sessions: the main job, what a fault does to it, and what is kept secret.
 
 mod fault_consequences;
+mod files;
 mod main_job;
 mod secret;
 #[path = "../support/mod.rs"]
