@@ -1,4 +1,4 @@
-use super::Play;
+use super::FixturePlay;
 use crate::geometry::{Point3, Pose, Vector3};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
@@ -20,20 +20,20 @@ impl Noise {
     }
 
     /// Evenly from 0 to 1.
-    pub fn even(&mut self) -> f64 {
+    pub fn uniform(&mut self) -> f64 {
         self.0.random()
     }
 
     /// Normally distributed with mean 0 and standard deviation 1: one of the two numbers of Box and
     /// Muller, A Note on the Generation of Random Normal Deviates, 1958 (from memory).
     pub fn normal(&mut self) -> f64 {
-        let radius = (-2.0 * (1.0 - self.even()).ln()).sqrt();
-        radius * (TAU * self.even()).cos()
+        let radius = (-2.0 * (1.0 - self.uniform()).ln()).sqrt();
+        radius * (TAU * self.uniform()).cos()
     }
 
     /// Evenly from −1 to 1.
-    fn either_way(&mut self) -> f64 {
-        2.0 * self.even() - 1.0
+    fn uniform_signed(&mut self) -> f64 {
+        2.0 * self.uniform() - 1.0
     }
 }
 
@@ -45,7 +45,7 @@ fn scramble(v: u64) -> u64 {
     z ^ (z >> 31)
 }
 
-impl Play {
+impl FixturePlay {
     /// The pose in which the point `about` has shifted by `shift` (mm) and the part has turned
     /// about it by the rotation vector `turn` (radians).
     pub fn pose(&self, shift: Vector3<f64>, turn: Vector3<f64>) -> Pose {
@@ -56,9 +56,9 @@ impl Play {
 
     /// A nudge within the play, evenly drawn.
     pub fn nudge(&self, noise: &mut Noise) -> Pose {
-        let shift = [self.dx, self.dy, self.dz].map(|v| v * noise.either_way());
+        let shift = [self.dx, self.dy, self.dz].map(|v| v * noise.uniform_signed());
         let turn = [self.tilt_deg, self.tilt_deg, self.turn_deg]
-            .map(|v| v.to_radians() * noise.either_way());
+            .map(|v| v.to_radians() * noise.uniform_signed());
         self.pose(shift.into(), turn.into())
     }
 
@@ -88,7 +88,7 @@ impl Play {
 
     /// Whether the play lets the part lie there, give or take a hair.
     pub fn allows(&self, pose: &Pose) -> bool {
-        let s = pose.shift_at(&Point3::from(self.about));
+        let s = pose.displacement(&Point3::from(self.about));
         let w = pose.rotation_vector().map(f64::to_degrees);
         let within = |v: f64, limit: f64| v.abs() <= limit + 1e-6;
         within(s.x, self.dx)

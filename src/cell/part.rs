@@ -19,7 +19,7 @@ pub struct Part {
     /// What holds it; clamps do not move with the part.
     pub clamps: Vec<Body>,
     /// How far the fixture lets the part stray.
-    pub play: Play,
+    pub play: FixturePlay,
     /// Where the torch waits before a run, well clear of everything; work frame, mm.
     pub rest: Point3<f64>,
     /// The arm's base on the plan, off the sheet: joint moves swing about it; work frame, mm.
@@ -66,7 +66,7 @@ pub struct Seam {
     /// The other end, mm.
     pub to: Point3<f64>,
     /// On which hand the upright plate stands, looking from `from` to `to`.
-    pub plate: Hand,
+    pub plate: PlateSide,
     /// Greatest allowed seam miss either way, mm. Default ± half the wire diameter
     /// (common practice, no source).
     pub tolerance_mm: f64,
@@ -77,20 +77,20 @@ record!(Seam { name, from, to, plate, tolerance_mm });
 /// Left or right of a direction, seen from +Z.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Hand {
+pub enum PlateSide {
     /// Counter-clockwise from the direction.
     Left,
     /// Clockwise from the direction.
     Right,
 }
 
-names!(Hand { Left: "left", Right: "right" });
+names!(PlateSide { Left: "left", Right: "right" });
 
 /// How far the fixture lets the part stray, either way: the expected movement.
 ///
 /// Shifts are those of the point `about`, turns and tilts are about it.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
-pub struct Play {
+pub struct FixturePlay {
     /// The point of the part whose shift is limited, in part coordinates, mm.
     pub about: [f64; 3],
     /// Along X, ± mm.
@@ -105,9 +105,9 @@ pub struct Play {
     pub tilt_deg: f64,
 }
 
-record!(Play { about: [0.0; 3], dx: 0.0, dy: 0.0, dz: 0.0, turn_deg: 0.0, tilt_deg: 0.0 });
+record!(FixturePlay { about: [0.0; 3], dx: 0.0, dy: 0.0, dz: 0.0, turn_deg: 0.0, tilt_deg: 0.0 });
 
-impl Play {
+impl FixturePlay {
     /// The least freedoms that cover everything the part can do here.
     pub fn freedoms(&self) -> Freedoms {
         let slides = [self.dx, self.dy, self.dz].iter().filter(|v| **v != 0.0).count();

@@ -1,5 +1,5 @@
 use super::{Body, CellSettings, Part, PartError};
-use crate::geometry::{MAX_COORDINATE, Prism};
+use crate::geometry::{MAX_COORDINATE_MM, Prism};
 
 /// The name of the plane z = 0 in every log; no body may bear it.
 pub const TABLE: &str = "table";
@@ -153,7 +153,7 @@ pub(super) fn range(
 }
 
 fn coordinates(place: &str, values: &[f64]) -> Result<(), PartError> {
-    if values.iter().all(|v| v.abs() <= MAX_COORDINATE) {
+    if values.iter().all(|v| v.abs() <= MAX_COORDINATE_MM) {
         return Ok(());
     }
     value(place, "coordinates within ±10000 mm", &format!("{values:?}"))

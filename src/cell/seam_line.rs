@@ -1,5 +1,5 @@
 use super::engine::Cell;
-use super::part::{Hand, Seam};
+use super::part::{PlateSide, Seam};
 use crate::geometry::{Point3, Vector3};
 use serde::Serialize;
 
@@ -37,8 +37,8 @@ impl Cell {
         let along = (to - from).normalize();
         let left = pose.vector(&Vector3::z()).cross(&along).normalize();
         let across = match seam.plate {
-            Hand::Left => left,
-            Hand::Right => -left,
+            PlateSide::Left => left,
+            PlateSide::Right => -left,
         };
         // `left` is level in the part, so this is up whichever hand the plate is on.
         SeamLine { from, to, along, across, up: along.cross(&left) }

@@ -1,13 +1,13 @@
 use super::Noise;
 use super::engine::Cell;
-use super::travel::{Hit, TOUCHING, TorchPart};
+use super::travel::{Crash, TOUCHING_MM, TorchPart};
 use crate::geometry::{Point3, Vector3};
 
 /// What a search came to.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Found {
+pub enum SearchResult {
     /// The wire touched.
-    Touch(FoundTouch),
+    Touch(WireContact),
     /// Nothing within reach.
     Nothing,
     /// The wire was touching before the search began.
@@ -16,12 +16,12 @@ pub enum Found {
         body: String,
     },
     /// The nozzle ran into something before the wire touched.
-    Crash(Hit),
+    Crash(Crash),
 }
 
 /// The touch a search came to.
 #[derive(Debug, Clone, PartialEq)]
-pub struct FoundTouch {
+pub struct WireContact {
     /// How far the torch had gone, mm.
     pub travel: f64,
     /// Where the lowest point of the wire truly was at contact, mm.
@@ -44,15 +44,20 @@ impl Cell {
     ///
     /// Exact first contact of the true wire with every body and the table. A direction that is no
     /// direction finds nothing.
-    pub fn search(&self, start: &Point3<f64>, direction: &Vector3<f64>, reach: f64) -> Found {
+    pub fn search(
+        &self,
+        start: &Point3<f64>,
+        direction: &Vector3<f64>,
+        reach: f64,
+    ) -> SearchResult {
         let wire = self.wire_at(start);
-        let touching = wire.radius + TOUCHING;
+        let touching = wire.radius + TOUCHING_MM;
         for o in self.obstacles() {
             if o.axis_nearness(&wire, touching).is_some() {
-                return Found::AlreadyTouching { body: o.name.into() };
+                return SearchResult::AlreadyTouching { body: o.name.into() };
             }
         }
-        let Some(d) = direction.try_normalize(1e-9) else { return Found::Nothing };
+        let Some(d) = direction.try_normalize(1e-9) else { return SearchResult::Nothing };
         let mut first = None;
         let mut limit = reach;
         for o in self.obstacles() {
@@ -69,7 +74,7 @@ impl Cell {
         let pressed = paint.map(|p| p.depth);
         limit = (limit + pressed.unwrap_or(0.0)).min(reach);
         if let Some((travel, body)) = self.nozzle_within(start, &d, limit) {
-            return Found::Crash(Hit {
+            return SearchResult::Crash(Crash {
                 along: travel,
                 at: start + d * travel,
                 body,
@@ -77,12 +82,12 @@ impl Cell {
                 bend: Vector3::zeros(),
             });
         }
-        let Some((c, o)) = first else { return Found::Nothing };
+        let Some((c, o)) = first else { return SearchResult::Nothing };
         let travel = c.travel + pressed.unwrap_or(0.0);
         if travel > reach {
-            return Found::Nothing;
+            return SearchResult::Nothing;
         }
-        Found::Touch(FoundTouch {
+        SearchResult::Touch(WireContact {
             travel,
             contact: self.wire_tip(start) + d * c.travel,
             torch: start + d * travel,
@@ -106,7 +111,7 @@ impl Cell {
         noise: &mut Noise,
     ) -> Point3<f64> {
         let s = self.settings();
-        let delay = s.latency_s + s.scan_s * noise.even();
+        let delay = s.latency_s + s.scan_s * noise.uniform();
         torch + direction * (speed_mm_s * delay + s.sigma_mm * noise.normal())
     }
 

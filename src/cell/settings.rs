@@ -2,10 +2,10 @@ use crate::data::record;
 use serde::Serialize;
 
 /// Wire diameters for gas-shielded arc welding, mm (ISO 544; from memory).
-pub const WIRE_DIAMETERS: [f64; 6] = [0.8, 0.9, 1.0, 1.2, 1.4, 1.6];
+pub const WIRE_DIAMETERS_MM: [f64; 6] = [0.8, 0.9, 1.0, 1.2, 1.4, 1.6];
 
 /// Greatest speed of the tool centre point in manual reduced speed, mm/s (ISO 10218-1).
-pub const REDUCED_SPEED: f64 = 250.0;
+pub const REDUCED_SPEED_MM_S: f64 = 250.0;
 
 /// What the torch and the sensing are like. Defaults are common practice, no source,
 /// unless a source stands beside them.

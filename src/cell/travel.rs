@@ -1,17 +1,17 @@
 use super::engine::Cell;
 use super::obstacle::Obstacle;
-use super::wire::CRASH_BEND;
+use super::wire::CRASH_BEND_MM;
 use crate::geometry::{Bounds, Point3, UprightNozzle, UprightWire, Vector3, polyline};
 use serde::Serialize;
 
 /// A wire nearer than this to a body is touching it, mm: a thousandth of what it can feel.
-pub const TOUCHING: f64 = 1e-4;
+pub const TOUCHING_MM: f64 = 1e-4;
 
 /// A wire that starts out touching may press deeper by this much, mm: it is springy.
 const GIVE: f64 = 0.001;
 /// A wire that starts out touching may be dragged along a face this far, mm
 /// (common practice, no source).
-pub const DRAG: f64 = 2.0;
+pub const MAX_DRAG_MM: f64 = 2.0;
 /// A wire whose way makes more than this angle with the face it touches comes away from it, sine
 /// of the angle; it slides off however long that takes.
 const AWAY: f64 = 0.02;
@@ -32,7 +32,7 @@ pub enum TorchPart {
 
 /// What the wire may touch on a move.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Allow {
+pub enum AllowedContact {
     /// Nothing: a travel move.
     Nothing,
     /// The part: the moves of a weld.
@@ -41,7 +41,7 @@ pub enum Allow {
 
 /// A crash.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Hit {
+pub struct Crash {
     /// How far along the path, mm.
     pub along: f64,
     /// The torch point then, mm.
@@ -59,19 +59,19 @@ impl Cell {
     ///
     /// A wire that touches something at the start (after a touch, or off a weld) does not crash
     /// with it while it comes away: it may not press deeper, nor be dragged along by more than
-    /// [`DRAG`]. Once free, it may not touch again.
-    pub fn travel(&self, path: &[Point3<f64>], allow: Allow) -> Option<Hit> {
+    /// [`MAX_DRAG_MM`]. Once free, it may not touch again.
+    pub fn travel(&self, path: &[Point3<f64>], allow: AllowedContact) -> Option<Crash> {
         let start = path.first()?;
         let (wire, nozzle) = (self.wire_at(start), self.nozzle_at(start));
         let room = Bounds::around(path);
         let around =
             |b: Bounds| Bounds { lo: b.lo + (room.lo - start), hi: b.hi + (room.hi - start) };
         let (wire_room, nozzle_room) =
-            (around(wire.bounds()).grown(TOUCHING), around(nozzle.bounds()));
+            (around(wire.bounds()).grown(TOUCHING_MM), around(nozzle.bounds()));
         let mut hit: Option<(f64, Obstacle<'_>, TorchPart)> = None;
         for o in self.obstacles() {
             let limit = hit.map_or(f64::INFINITY, |h| h.0);
-            if !(allow == Allow::WireOnPart && o.on_part)
+            if !(allow == AllowedContact::WireOnPart && o.on_part)
                 && o.may_meet(&wire_room)
                 && let Some(along) = wire_hit(&o, &wire, path)
                 && along < limit
@@ -92,7 +92,7 @@ impl Cell {
             TorchPart::Wire => self.crash_bend(path, along),
             TorchPart::Nozzle => Vector3::zeros(),
         };
-        Some(Hit { along, at, body: o.name.into(), by, bend })
+        Some(Crash { along, at, body: o.name.into(), by, bend })
     }
 
     /// The tip stays behind: against the way it went on the plan; away from the arm if it went
@@ -111,7 +111,7 @@ impl Cell {
         way.z = 0.0;
         let away = Vector3::new(path[0].x - bx, path[0].y - by, 0.0);
         let lag = (-way).try_normalize(1e-6).or_else(|| away.try_normalize(1e-6));
-        lag.unwrap_or_else(Vector3::x) * CRASH_BEND
+        lag.unwrap_or_else(Vector3::x) * CRASH_BEND_MM
     }
 }
 
@@ -129,7 +129,7 @@ struct Cling {
 }
 
 fn wire_hit(o: &Obstacle<'_>, at_start: &UprightWire, path: &[Point3<f64>]) -> Option<f64> {
-    let touching = at_start.radius + TOUCHING;
+    let touching = at_start.radius + TOUCHING_MM;
     let mut cling = o
         .axis_nearness(at_start, touching)
         .map(|n| Cling { thin: (n.distance > GIVE).then_some(n.distance - GIVE), dragged: 0.0 });
@@ -174,11 +174,11 @@ fn come_free(
     length: f64,
     c: &mut Cling,
 ) -> Parting {
-    let touching = wire.radius + TOUCHING;
+    let touching = wire.radius + TOUCHING_MM;
     let Some(near) = o.axis_nearness(wire, touching) else { return Parting::Free(0.0) };
     let away = d.dot(&near.normal) > AWAY;
     let sideways = if away { 0.0 } else { d.xy().norm() };
-    let drag_left = (DRAG - c.dragged) / sideways.max(f64::MIN_POSITIVE);
+    let drag_left = (MAX_DRAG_MM - c.dragged) / sideways.max(f64::MIN_POSITIVE);
     // Deeper in: what was clear of the body meets it, or a tip that was in it goes down.
     let deeper = match c.thin {
         Some(radius) => {

@@ -2,7 +2,7 @@ use crate::geometry::Vector3;
 
 /// How far a crash bends the wire, mm (common practice, no source: enough to see, not enough to
 /// break it off).
-pub const CRASH_BEND: f64 = 2.0;
+pub const CRASH_BEND_MM: f64 = 2.0;
 
 /// What the wire is like now.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -105,8 +105,7 @@ fn graded(file: String, session: &Session) -> Graded {
     let attempt = Attempt::of(session, &review);
     let state = session.state();
     // The last run that compared and welded: the same one a look at the record would tell.
-    let miss_mm =
-        state.runs.iter().rev().find(|r| r.located().is_some()).and_then(|r| r.worst_miss());
+    let miss_mm = state.runs.iter().rev().find(|r| r.fit().is_some()).and_then(|r| r.worst_miss());
     Graded { file, review, attempt, miss_mm, hints: state.hints.len(), mends: state.mended.len() }
 }
 

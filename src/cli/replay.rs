@@ -4,7 +4,7 @@ use crate::files::read_session;
 use crate::output::{Problem, print, print_json};
 use nudgeproof::coach;
 use nudgeproof::geometry::{Point3, Pose, PoseFile};
-use nudgeproof::locate::Located;
+use nudgeproof::locate::Fit;
 use nudgeproof::routine::{
     RunEnd, RunLog, Search, SearchOutcome, SolutionOutcome, WeldTrace, rows_as_csv,
 };
@@ -79,7 +79,7 @@ fn run(log: &RunLog) -> Value {
         "stopped_at": stopped_at,
         "duration_s": log.duration,
         "part": PoseFile::from(log.part),
-        "offset": log.located().map(|l| {
+        "offset": log.fit().map(|l| {
             let weld_start = log.welds.first().map(|w| shift_at(l.motion, w));
             json!({
                 "motion": PoseFile::from(l.motion),
@@ -106,14 +106,14 @@ fn run(log: &RunLog) -> Value {
 /// other numbers.
 fn shift_at(motion: Pose, weld: &WeldTrace) -> [f64; 3] {
     let taught: Point3<f64> = motion.inverse().point(&weld.wire[0]);
-    motion.shift_at(&taught).into()
+    motion.displacement(&taught).into()
 }
 
 /// How surely the weld start is known, one standard deviation, mm.
-fn sigma_at(located: &Located, weld: &WeldTrace) -> Value {
+fn sigma_at(located: &Fit, weld: &WeldTrace) -> Value {
     let taught = weld.wire.map(|p| located.motion.inverse().point(&p));
     let at = located.at_point(&taught[0], &(taught[1] - taught[0]));
-    json!({ "along_mm": at.sigma_along, "across_mm": at.sigma_across })
+    json!({ "along_mm": at.sigma_along_mm, "across_mm": at.sigma_across_mm })
 }
 
 fn touch(search: &Search) -> Value {

@@ -1,6 +1,6 @@
 use crate::output::Problem;
 use clap::Args;
-use nudgeproof::locate::{Answer, CaseFileError, read_cases};
+use nudgeproof::locate::{CaseAnswer, CaseFileError, read_cases};
 use serde::Serialize;
 use std::fs::File;
 use std::io::{self, Read, Write};
@@ -24,7 +24,7 @@ pub(crate) struct Solve {
 struct Named<'a> {
     name: &'a str,
     #[serde(flatten)]
-    answer: Answer,
+    answer: CaseAnswer,
 }
 
 impl Solve {

@@ -33,10 +33,12 @@ pub(super) fn cost(facts: &Facts, rule: &Rule, finding: &Finding) -> Cost {
         _ => {}
     }
     let quiet = quiet(session.header());
-    let Some(unmake) = rule.unmake else { return of_routine(facts, rule, finding, &quiet) };
+    let Some(without_mistake) = rule.without_mistake else {
+        return of_routine(facts, rule, finding, &quiet);
+    };
     let script = Script::of(session);
     let mut other = script.clone();
-    unmake(facts, finding, &mut other);
+    without_mistake(facts, finding, &mut other);
     match (script.play(&quiet), other.play(&quiet)) {
         (Some(with), Some(without)) => compare(&with, &without, facts),
         _ => Cost::default(),

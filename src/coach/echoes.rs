@@ -1,4 +1,4 @@
-use super::finding::{Finding, Weight};
+use super::finding::{Finding, Severity};
 use super::rule::Reads;
 use super::{catalogue, facts::Facts};
 
@@ -92,7 +92,7 @@ const MAY_CRASH: &[&str] =
 
 /// Takes out what only echoes another finding.
 pub(super) fn without_echoes(facts: &Facts, mut findings: Vec<Finding>) -> Vec<Finding> {
-    let seen: Vec<(&str, Weight, Option<usize>)> =
+    let seen: Vec<(&str, Severity, Option<usize>)> =
         findings.iter().map(|f| (f.rule, f.weight, f.run)).collect();
     // A crash is explained by any mistake of weight that does not itself come of the crash, and by
     // a slighter one right where it happened.
@@ -102,11 +102,11 @@ pub(super) fn without_echoes(facts: &Facts, mut findings: Vec<Finding>) -> Vec<F
             && facts.place(f.step).zip(crash).is_some_and(|(a, b)| a.abs_diff(b) <= 1)
     };
     let explained = findings.iter().any(|f| {
-        let weighty = f.weight >= Weight::Misses && !ECHOES_OF_A_FAULTY_ROUTINE.contains(&f.rule);
+        let weighty = f.weight >= Severity::Misses && !ECHOES_OF_A_FAULTY_ROUTINE.contains(&f.rule);
         (weighty && !only_a_crash(f)) || at_the_crash(f)
     });
     let faulty = findings.iter().any(|f| {
-        let weighty = f.weight >= Weight::Misses
+        let weighty = f.weight >= Severity::Misses
             && catalogue::rule(f.rule).is_some_and(|r| r.reads != Reads::Session);
         weighty || at_the_crash(f)
     });

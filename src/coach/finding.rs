@@ -7,7 +7,7 @@ pub struct Finding {
     /// The rule's stable name in kebab-case.
     pub rule: &'static str,
     /// How much the rule matters.
-    pub weight: Weight,
+    pub weight: Severity,
     /// The step it is about.
     pub step: Option<StepId>,
     /// The taught point it is about.
@@ -36,7 +36,7 @@ pub struct Cost {
 /// How much a rule matters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Weight {
+pub enum Severity {
     /// Works today.
     Sloppy,
     /// The weld misses or could.
@@ -104,7 +104,7 @@ impl Finding {
     pub(super) fn says(message: impl Into<String>) -> Self {
         Self {
             rule: "",
-            weight: Weight::Sloppy,
+            weight: Severity::Sloppy,
             step: None,
             point: None,
             run: None,

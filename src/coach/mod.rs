@@ -18,7 +18,7 @@ mod script;
 mod skills;
 
 pub use catalogue::{RULES, rule};
-pub use finding::{Cost, Finding, Skill, Weight};
+pub use finding::{Cost, Finding, Severity, Skill};
 pub use review::{Review, Reviewing, check_routine, mend, review};
 pub use rule::{Reads, Rule};
 pub use score::{Score, ScorePart};

@@ -104,6 +104,6 @@ fn found(facts: &Facts, session: bool) -> Vec<Finding> {
 }
 
 /// What matters most: first its weight, then whether it stops a run, then what it costs.
-fn merit(f: &Finding) -> (super::Weight, bool, f64) {
+fn merit(f: &Finding) -> (super::Severity, bool, f64) {
     (f.weight, f.cost.event.is_some(), f.cost.mm.unwrap_or(0.0))
 }

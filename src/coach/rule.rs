@@ -1,5 +1,5 @@
 use super::facts::Facts;
-use super::finding::{Finding, Skill, Weight};
+use super::finding::{Finding, Severity, Skill};
 use super::script::Script;
 use crate::session::Action;
 
@@ -12,7 +12,7 @@ pub struct Rule {
     /// What good practice asks, in one sentence.
     pub asks: &'static str,
     /// How much it matters.
-    pub weight: Weight,
+    pub weight: Severity,
     /// The skill it belongs to.
     pub skill: Skill,
     /// The rule as a page for the learner, Markdown.
@@ -26,7 +26,7 @@ pub struct Rule {
     pub(super) mend: fn(&Facts, &Finding) -> Option<Vec<Action>>,
     /// How the session would have gone without the mistake; if `None`, the mended routine is used
     /// in every run.
-    pub(super) unmake: Option<fn(&Facts, &Finding, &mut Script)>,
+    pub(super) without_mistake: Option<fn(&Facts, &Finding, &mut Script)>,
 }
 
 /// What a rule looks at.

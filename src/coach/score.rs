@@ -1,5 +1,5 @@
 use super::facts::{Facts, RunFacts};
-use super::finding::{Finding, Weight};
+use super::finding::{Finding, Severity};
 use super::rules::short_baseline::worst_forecast;
 use crate::data::sort_short;
 use crate::routine::{EventKind, reading_sigma};
@@ -49,11 +49,11 @@ impl ScorePart {
 }
 
 /// What a finding takes from the method, by its weight.
-fn price(weight: Weight) -> f64 {
+fn price(weight: Severity) -> f64 {
     match weight {
-        Weight::Ruins => 12.0,
-        Weight::Misses => 8.0,
-        Weight::Sloppy => 3.0,
+        Severity::Ruins => 12.0,
+        Severity::Misses => 8.0,
+        Severity::Sloppy => 3.0,
     }
 }
 
@@ -64,7 +64,7 @@ const MEND: f64 = 5.0;
 /// The rules that findings are of, each once.
 pub(crate) fn rules_of<'f>(
     findings: impl Iterator<Item = &'f Finding>,
-) -> Vec<(&'static str, Weight)> {
+) -> Vec<(&'static str, Severity)> {
     let mut rules: Vec<_> = findings.map(|f| (f.rule, f.weight)).collect();
     sort_short(&mut rules, |a, b| a < b);
     rules.dedup();
@@ -72,7 +72,7 @@ pub(crate) fn rules_of<'f>(
 }
 
 /// What broken rules take from the method, and the start of a sentence about them.
-pub(crate) fn price_of_rules(rules: &[(&str, Weight)]) -> (f64, String) {
+pub(crate) fn price_of_rules(rules: &[(&str, Severity)]) -> (f64, String) {
     let says = match rules {
         [] => "No findings".to_owned(),
         [(one, _)] => format!("One finding ({one})"),
@@ -184,7 +184,7 @@ fn safety(facts: &Facts, findings: &[Finding]) -> ScorePart {
     if facts.runs.is_empty() {
         return part(0.0, SAFETY, "Nothing has been run yet.".into());
     }
-    let risks = rules_of(findings.iter().filter(|f| f.weight == Weight::Ruins));
+    let risks = rules_of(findings.iter().filter(|f| f.weight == Severity::Ruins));
     let price = |rule: &str| if DANGERS.contains(&rule) { DANGER } else { RUIN };
     let taken: f64 = risks.iter().map(|(rule, _)| price(rule)).sum();
     let crash = |e: &&crate::routine::Event| matches!(e.what, EventKind::Crash { .. });

@@ -1,5 +1,5 @@
 use super::facts::{Structure, about_point};
-use crate::cell::Play;
+use crate::cell::FixturePlay;
 use crate::geometry::{Pose, Vector3};
 use crate::routine::{Routine, RunSpeed};
 use crate::session::{Action, Header, Session};
@@ -135,7 +135,7 @@ const NUDGE_SHARE: f64 = 0.8;
 
 /// A nudge within the fixture's play that depends on nothing but the seed: always at least half of
 /// what is used, so that a mistake shows.
-pub(super) fn nudge(play: &Play, seed: u64) -> Pose {
+pub(super) fn nudge(play: &FixturePlay, seed: u64) -> Pose {
     let mut state = seed ^ 0x9E37_79B9_7F4A_7C15;
     let mut part_of = |limit: f64| {
         // SplitMix64 (Steele, Lea, Flood 2014): plenty for picking one nudge.

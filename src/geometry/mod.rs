@@ -20,7 +20,9 @@ pub use angle::wrapped;
 pub use bounds::Bounds;
 pub use nalgebra::{Matrix3, Point2, Point3, UnitQuaternion, Vector2, Vector3};
 pub use nozzle::UprightNozzle;
-pub use outline::{CHORD_TOLERANCE, Corner, MAX_COORDINATE, MAX_CORNERS, Outline, OutlineError};
+pub use outline::{
+    CHORD_TOLERANCE_MM, MAX_COORDINATE_MM, MAX_CORNERS, Outline, OutlineCorner, OutlineError,
+};
 pub use pose::{Pose, PoseFile};
 pub use posed::PosedPrism;
 pub use prism::{MAX_EDGES, Prism, PrismError};

@@ -7,30 +7,30 @@ use thiserror::Error;
 /// Greatest distance between a rounded corner and the chords that stand for it, mm.
 ///
 /// Fifty times below the default touch repeatability (0.10 mm), so no reading tells the two apart.
-pub const CHORD_TOLERANCE: f64 = 0.002;
+pub const CHORD_TOLERANCE_MM: f64 = 0.002;
 
 /// Most corners an outline may have: far above any drawing, low enough to check at once.
 pub const MAX_CORNERS: usize = 1000;
 /// Greatest coordinate, mm: ten metres, beyond the reach of any arm.
-pub const MAX_COORDINATE: f64 = 10_000.0;
+pub const MAX_COORDINATE_MM: f64 = 10_000.0;
 
 /// One corner of an outline: `[x, y]` or `[x, y, radius]` in files, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Corner {
+pub struct OutlineCorner {
     /// Where the two straight edges would meet.
     pub at: Point2<f64>,
     /// Radius of the rounding, mm; 0 is a sharp corner.
     pub radius: f64,
 }
 
-impl Serialize for Corner {
+impl Serialize for OutlineCorner {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let all = [self.at.x, self.at.y, self.radius];
         all[..if self.radius == 0.0 { 2 } else { 3 }].serialize(serializer)
     }
 }
 
-impl FromData for Corner {
+impl FromData for OutlineCorner {
     fn from_data(value: Value) -> Result<Self, DataError> {
         match Vec::<f64>::from_data(value).as_deref() {
             Ok([x, y]) => Ok(Self { at: Point2::new(*x, *y), radius: 0.0 }),
@@ -46,7 +46,7 @@ impl FromData for Corner {
 #[serde(transparent)]
 pub struct Outline {
     /// The corners, either way round.
-    pub corners: Vec<Corner>,
+    pub corners: Vec<OutlineCorner>,
 }
 
 impl FromData for Outline {
@@ -59,7 +59,10 @@ impl Outline {
     /// An outline of sharp corners.
     pub fn sharp(corners: &[[f64; 2]]) -> Self {
         Self {
-            corners: corners.iter().map(|c| Corner { at: Point2::from(*c), radius: 0.0 }).collect(),
+            corners: corners
+                .iter()
+                .map(|c| OutlineCorner { at: Point2::from(*c), radius: 0.0 })
+                .collect(),
         }
     }
 
@@ -80,7 +83,7 @@ impl Outline {
     }
 
     /// The corner `i`, the one before it and the one after it.
-    pub(super) fn around(&self, i: usize) -> [&Corner; 3] {
+    pub(super) fn around(&self, i: usize) -> [&OutlineCorner; 3] {
         let n = self.corners.len();
         [(i + n - 1) % n, i, (i + 1) % n].map(|k| &self.corners[k])
     }
@@ -95,11 +98,11 @@ pub enum OutlineError {
     /// More corners than [`MAX_CORNERS`].
     #[error("an outline may have at most {max} corners, and this one has {0}", max = MAX_CORNERS)]
     TooManyCorners(usize),
-    /// A coordinate or radius is not a finite number or beyond [`MAX_COORDINATE`], or a
+    /// A coordinate or radius is not a finite number or beyond [`MAX_COORDINATE_MM`], or a
     /// radius is negative.
     #[error(
         "corner {0} needs finite coordinates within ±{max} mm and a radius from 0 to {max} mm",
-        max = MAX_COORDINATE
+        max = MAX_COORDINATE_MM
     )]
     BadNumber(usize),
     /// Two neighbours are the same point.

@@ -1,4 +1,4 @@
-use super::outline::{MAX_COORDINATE, MAX_CORNERS, Outline, OutlineError};
+use super::outline::{MAX_COORDINATE_MM, MAX_CORNERS, Outline, OutlineError};
 use nalgebra::{Point2, Vector2};
 
 /// Corners nearer to each other than this are the same point, mm: a thousandth of what a wire can feel.
@@ -20,7 +20,7 @@ impl Outline {
             return Err(OutlineError::TooManyCorners(n));
         }
         for (i, c) in self.corners.iter().enumerate() {
-            let usable = |v: f64| v.is_finite() && v.abs() <= MAX_COORDINATE;
+            let usable = |v: f64| v.is_finite() && v.abs() <= MAX_COORDINATE_MM;
             if !(usable(c.at.x) && usable(c.at.y) && usable(c.radius) && c.radius >= 0.0) {
                 return Err(OutlineError::BadNumber(i));
             }

@@ -1,4 +1,4 @@
-use super::outline::{CHORD_TOLERANCE, Outline};
+use super::outline::{CHORD_TOLERANCE_MM, Outline};
 use nalgebra::{Point2, Rotation2};
 use std::f64::consts::PI;
 
@@ -6,7 +6,7 @@ impl Outline {
     /// The outline as one polygon, counter-clockwise seen from +Z, with chords for its roundings.
     ///
     /// Chord ends lie on the exact arc, so the polygon is nowhere farther from it than
-    /// [`CHORD_TOLERANCE`]. For an outline that [`Outline::check`] passes.
+    /// [`CHORD_TOLERANCE_MM`]. For an outline that [`Outline::check`] passes.
     pub fn flattened(&self) -> Vec<Point2<f64>> {
         let mut points = Vec::with_capacity(self.corners.len());
         for i in 0..self.corners.len() {
@@ -21,7 +21,7 @@ impl Outline {
     fn push_corner(&self, i: usize, points: &mut Vec<Point2<f64>>) {
         let [before, here, after] = self.around(i);
         let tangent = self.tangent_length(i);
-        if tangent <= CHORD_TOLERANCE {
+        if tangent <= CHORD_TOLERANCE_MM {
             points.push(here.at);
             return;
         }
@@ -31,7 +31,7 @@ impl Outline {
         let sweep = PI - phi.abs();
         let centre = here.at + (u + v).normalize() * (here.radius / (phi.abs() / 2.0).sin());
         let spoke = here.at + u * tangent - centre;
-        let chord = 2.0 * (1.0 - CHORD_TOLERANCE / here.radius).max(0.0).acos();
+        let chord = 2.0 * (1.0 - CHORD_TOLERANCE_MM / here.radius).max(0.0).acos();
         let n = (sweep / chord).ceil().max(1.0);
         let step = -phi.signum() * sweep / n;
         for k in 0..=n as usize {

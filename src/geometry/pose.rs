@@ -61,12 +61,12 @@ impl Pose {
     }
 
     /// Shift of the frame origin, mm.
-    pub fn shift(&self) -> Vector3<f64> {
+    pub fn translation(&self) -> Vector3<f64> {
         self.0.translation.vector
     }
 
     /// Shift of the point `p`, mm: `R p + t − p`.
-    pub fn shift_at(&self, p: &Point3<f64>) -> Vector3<f64> {
+    pub fn displacement(&self, p: &Point3<f64>) -> Vector3<f64> {
         self.point(p) - p
     }
 
@@ -131,7 +131,7 @@ impl From<PoseFile> for Pose {
 
 impl From<Pose> for PoseFile {
     fn from(p: Pose) -> Self {
-        let (t, w) = (p.shift(), p.rotation_vector().map(f64::to_degrees));
+        let (t, w) = (p.translation(), p.rotation_vector().map(f64::to_degrees));
         Self { dx: t.x, dy: t.y, dz: t.z, tilt_x_deg: w.x, tilt_y_deg: w.y, turn_deg: w.z }
     }
 }
@@ -144,7 +144,7 @@ mod tests {
     fn the_shift_of_a_point_depends_on_the_point() {
         // Worked by hand: tan θ = 1/20, shift (4, −3); the point (360, 160) moves by (−4.44, +14.78).
         let pose = Pose::planar(4.0, -3.0, (0.05_f64).atan());
-        let s = pose.shift_at(&Point3::new(360.0, 160.0, 0.0));
+        let s = pose.displacement(&Point3::new(360.0, 160.0, 0.0));
         assert!((s.x + 4.439_176_715).abs() < 1e-9, "x {}", s.x);
         assert!((s.y - 14.777_916_320).abs() < 1e-9, "y {}", s.y);
     }

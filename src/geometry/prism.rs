@@ -1,4 +1,4 @@
-use super::outline::{MAX_COORDINATE, Outline, OutlineError};
+use super::outline::{MAX_COORDINATE_MM, Outline, OutlineError};
 use super::outline_check::segments_meet;
 use nalgebra::{Point2, Point3};
 use thiserror::Error;
@@ -43,7 +43,7 @@ pub enum PrismError {
     HolesMeet(usize, usize),
     /// The heights enclose nothing.
     #[error(
-        "z needs an underside below its top face, within ±{MAX_COORDINATE} mm, and is [{0}, {1}]"
+        "z needs an underside below its top face, within ±{MAX_COORDINATE_MM} mm, and is [{0}, {1}]"
     )]
     NoHeight(f64, f64),
     /// Too many edges once the roundings are chords.
@@ -60,7 +60,7 @@ impl Prism {
     /// The first thing wrong with it.
     pub fn new(outline: &Outline, holes: &[Outline], z: [f64; 2]) -> Result<Self, PrismError> {
         let [z0, z1] = z;
-        let usable = |v: f64| v.is_finite() && v.abs() <= MAX_COORDINATE;
+        let usable = |v: f64| v.is_finite() && v.abs() <= MAX_COORDINATE_MM;
         if !(usable(z0) && usable(z1) && z0 < z1) {
             return Err(PrismError::NoHeight(z0, z1));
         }

@@ -15,17 +15,17 @@ pub struct Ask {
     /// What it is about.
     pub about: Question,
     /// Which run.
-    pub run: Which,
+    pub run: WhichRun,
     /// Said with the right answer: why it is so.
     pub because: String,
 }
 
-record!(Ask { text, about, run: Which::default(), because });
+record!(Ask { text, about, run: WhichRun::default(), because });
 
 /// Which run a question is about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Which {
+pub enum WhichRun {
     /// The first run after the answer: a prediction.
     #[default]
     Next,
@@ -33,7 +33,7 @@ pub enum Which {
     Last,
 }
 
-names!(Which { Next: "next", Last: "last" });
+names!(WhichRun { Next: "next", Last: "last" });
 
 /// What is asked. Numbers of touches count from 1; the answer to a question with `choices` is the
 /// choice nearest to what happened.
@@ -76,7 +76,7 @@ pub enum Question {
         /// Along which axis.
         axis: Axis,
         /// Which place.
-        at: Spot,
+        at: ShiftPoint,
         /// Shifts, mm.
         choices: Vec<f64>,
     },
@@ -125,7 +125,7 @@ names!(Axis { X: "x", Y: "y" });
 /// A place that an offset carries.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Spot {
+pub enum ShiftPoint {
     /// The origin: the part's drawn corner.
     Origin,
     /// Where the weld starts.
@@ -134,7 +134,7 @@ pub enum Spot {
     WeldEnd,
 }
 
-names!(Spot { Origin: "origin", WeldStart: "weld_start", WeldEnd: "weld_end" });
+names!(ShiftPoint { Origin: "origin", WeldStart: "weld_start", WeldEnd: "weld_end" });
 
 const SIDES: [&str; 5] = ["south", "west", "north", "east", "top"];
 /// Below this a height is none, mm.
@@ -220,19 +220,19 @@ impl Ask {
             Question::RunEnds => Some(usize::from(!run.finished())),
             Question::Shift { axis, at, choices } => {
                 let place = match at {
-                    Spot::Origin => Point3::origin(),
+                    ShiftPoint::Origin => Point3::origin(),
                     // Where the weld would be with the part as it was taught.
-                    Spot::WeldStart | Spot::WeldEnd => {
+                    ShiftPoint::WeldStart | ShiftPoint::WeldEnd => {
                         let weld = run.welds.first()?;
-                        let i = usize::from(*at == Spot::WeldEnd);
-                        run.located()?.motion.inverse().point(&weld.wire[i])
+                        let i = usize::from(*at == ShiftPoint::WeldEnd);
+                        run.fit()?.motion.inverse().point(&weld.wire[i])
                     }
                 };
-                let shift = run.located()?.motion.shift_at(&place);
+                let shift = run.fit()?.motion.displacement(&place);
                 nearest(choices, if *axis == Axis::X { shift.x } else { shift.y })
             }
             Question::Turn { choices } => {
-                nearest(choices, run.located()?.motion.rotation_vector().z.to_degrees())
+                nearest(choices, run.fit()?.motion.rotation_vector().z.to_degrees())
             }
             Question::HomeOff { choices } => {
                 let by = run.events.iter().rev().find_map(|e| match e.what {
@@ -241,7 +241,7 @@ impl Ask {
                 });
                 nearest(choices, by.unwrap_or(0.0))
             }
-            Question::Agreement => Some(usize::from(!run.located()?.consistent)),
+            Question::Agreement => Some(usize::from(!run.fit()?.consistent)),
             Question::Spread { choices } => nearest(choices, spread(run)?),
             Question::Reference => Some(
                 run.events
@@ -278,11 +278,11 @@ fn side(normal: &Vector3<f64>) -> usize {
 
 /// Standard deviation across the seam at the end of the run's first weld that scatters more, mm.
 fn spread(run: &RunLog) -> Option<f64> {
-    let (located, weld) = (run.located()?, run.welds.first()?);
+    let (located, weld) = (run.fit()?, run.welds.first()?);
     let along = (weld.wire[1] - weld.wire[0]).try_normalize(1e-9)?;
     let back = located.motion.inverse();
     let along = back.vector(&along);
-    let at = weld.wire.map(|p| located.at_point(&back.point(&p), &along).sigma_across);
+    let at = weld.wire.map(|p| located.at_point(&back.point(&p), &along).sigma_across_mm);
     Some(at[0].max(at[1]))
 }
 

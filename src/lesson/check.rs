@@ -6,7 +6,7 @@ use thiserror::Error;
 
 /// Why a lesson that can be read cannot be learned from.
 #[derive(Debug, Error)]
-pub enum Unsound {
+pub enum LessonProblem {
     /// It cannot be set up with this seed.
     #[error("seed {seed}: {why}")]
     Variant {
@@ -148,7 +148,7 @@ impl Lesson {
     ///
     /// # Errors
     /// The first of these that does not hold.
-    pub fn prove(&self) -> Result<(), Unsound> {
+    pub fn prove(&self) -> Result<(), LessonProblem> {
         self.prove_solution()?;
         self.rules.iter().try_for_each(|rule| self.prove_mistake(rule))
     }
@@ -158,23 +158,26 @@ impl Lesson {
         (0..self.stages.len()).filter(|i| self.stages[*i].skill.is_some()).collect()
     }
 
-    fn prove_alone(&self, stage: usize) -> Result<(), Unsound> {
+    fn prove_alone(&self, stage: usize) -> Result<(), LessonProblem> {
         let seed = self.seed;
-        let in_stage = |why: String| Unsound::Alone { seed, stage: stage + 1, why };
+        let in_stage = |why: String| LessonProblem::Alone { seed, stage: stage + 1, why };
         self.only(stage)
             .map_err(|e| in_stage(e.to_string()))?
             .prove_solution()
             .map_err(|e| in_stage(e.to_string()))
     }
 
-    fn prove_solution(&self) -> Result<(), Unsound> {
+    fn prove_solution(&self) -> Result<(), LessonProblem> {
         let seed = self.seed;
         let at_start = self.progress(&self.begin).done;
         if at_start > 0 {
-            return Err(Unsound::StartsDone { seed, done: at_start });
+            return Err(LessonProblem::StartsDone { seed, done: at_start });
         }
-        let session =
-            self.solved().map_err(|(number, why)| Unsound::SolutionStuck { seed, number, why })?;
+        let session = self.solved().map_err(|(number, why)| LessonProblem::SolutionStuck {
+            seed,
+            number,
+            why,
+        })?;
         let progress = self.progress(&session);
         if !progress.finished() {
             let title = self.stages[progress.done].title.clone();
@@ -183,7 +186,12 @@ impl Lesson {
                 .filter(|r| !r.finished())
                 .and_then(|r| r.events.last())
                 .map_or(String::new(), |e| format!("; its last run stops: {:?}", e.what));
-            return Err(Unsound::SolutionShort { seed, stage: progress.done + 1, title, because });
+            return Err(LessonProblem::SolutionShort {
+                seed,
+                stage: progress.done + 1,
+                title,
+                because,
+            });
         }
         self.prove_each_stage(&session)?;
         self.prove_predictions(&session)?;
@@ -191,7 +199,7 @@ impl Lesson {
         for (i, stage) in self.stages.iter().enumerate() {
             let asked = answers.iter().find(|a| a.stage == i);
             if stage.ask.is_some() && asked.is_none_or(|a| a.right.is_none()) {
-                return Err(Unsound::NoAnswer { seed, stage: i + 1 });
+                return Err(LessonProblem::NoAnswer { seed, stage: i + 1 });
             }
         }
         let broken = self.broken(&session);
@@ -199,12 +207,12 @@ impl Lesson {
             let review = coach::review(&session);
             let said = review.findings.iter().find(|f| f.rule == *rule);
             let message = said.map_or(String::new(), |f| f.message.clone());
-            return Err(Unsound::SolutionFound { seed, rule: (*rule).into(), message });
+            return Err(LessonProblem::SolutionFound { seed, rule: (*rule).into(), message });
         }
         let score = self.score(&session);
         if score.total != 100 {
             let reasons: Vec<_> = score.parts.iter().map(|(_, p)| p.reason.as_str()).collect();
-            return Err(Unsound::SolutionScore {
+            return Err(LessonProblem::SolutionScore {
                 seed,
                 score: score.total,
                 reasons: reasons.join(" "),
@@ -212,19 +220,23 @@ impl Lesson {
         }
         let takes = self.minutes_of(&session);
         if takes > f64::from(self.minutes) || self.minutes > LONGEST {
-            return Err(Unsound::TooLong { seed, says: self.minutes, takes });
+            return Err(LessonProblem::TooLong { seed, says: self.minutes, takes });
         }
         Ok(())
     }
 
     /// No stage may be done by what the stage before it asked for.
-    fn prove_each_stage(&self, session: &Session) -> Result<(), Unsound> {
+    fn prove_each_stage(&self, session: &Session) -> Result<(), LessonProblem> {
         let mut before = 0;
         for done in self.marks(session) {
             if done > before + 1 {
                 let stage = before + 1;
                 let title = self.stages[stage].title.clone();
-                return Err(Unsound::StageForNothing { seed: self.seed, stage: stage + 1, title });
+                return Err(LessonProblem::StageForNothing {
+                    seed: self.seed,
+                    stage: stage + 1,
+                    title,
+                });
             }
             before = done;
         }
@@ -232,7 +244,7 @@ impl Lesson {
     }
 
     /// A prediction comes before the first run of its stage: the page holds the run button until then.
-    fn prove_predictions(&self, session: &Session) -> Result<(), Unsound> {
+    fn prove_predictions(&self, session: &Session) -> Result<(), LessonProblem> {
         let mut before = session.clone();
         while before.actions().len() > self.begun() {
             let runs = matches!(before.actions().last(), Some(Action::Run { .. }));
@@ -240,21 +252,25 @@ impl Lesson {
             if runs && self.open_question(&before).is_some() {
                 let stage = self.progress(&before).done;
                 let title = self.stages[stage].title.clone();
-                return Err(Unsound::RunUnanswered { seed: self.seed, stage: stage + 1, title });
+                return Err(LessonProblem::RunUnanswered {
+                    seed: self.seed,
+                    stage: stage + 1,
+                    title,
+                });
             }
         }
         Ok(())
     }
 
-    fn prove_mistake(&self, rule: &str) -> Result<(), Unsound> {
+    fn prove_mistake(&self, rule: &str) -> Result<(), LessonProblem> {
         let seed = self.seed;
         let Some(session) = mistakes::in_session(rule, &self.begin, &self.variant) else {
-            return Err(Unsound::NoSuchMistake { seed, rule: rule.into() });
+            return Err(LessonProblem::NoSuchMistake { seed, rule: rule.into() });
         };
         if coach::review(&session).findings.iter().any(|f| f.rule == rule) {
             Ok(())
         } else {
-            Err(Unsound::NotCaught { seed, rule: rule.into() })
+            Err(LessonProblem::NotCaught { seed, rule: rule.into() })
         }
     }
 
@@ -288,14 +304,14 @@ fn count(text: &str) -> usize {
 ///
 /// # Errors
 /// The first thing that does not hold, and with which seed.
-pub fn prove_all(lesson: &Lesson, seeds: u64) -> Result<(), Unsound> {
+pub fn prove_all(lesson: &Lesson, seeds: u64) -> Result<(), LessonProblem> {
     lesson.prove()?;
     for stage in lesson.practised() {
         lesson.prove_alone(stage)?;
     }
     for n in 0..seeds {
         let seed = FIRST_SEED + n;
-        let attempt = lesson.variant(seed).map_err(|why| Unsound::Variant { seed, why })?;
+        let attempt = lesson.variant(seed).map_err(|why| LessonProblem::Variant { seed, why })?;
         attempt.prove_solution()?;
         let turn = |of: usize| (n as usize) % of.max(1);
         if let Some(rule) = attempt.rules.get(turn(attempt.rules.len())) {

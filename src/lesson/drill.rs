@@ -152,9 +152,9 @@ impl FaultTemplate {
     /// One such fault on this part.
     pub(super) fn draw(&self, part: &Part, faces: &Faces, dice: &mut Noise) -> Option<Fault> {
         let level: Vec<_> = faces.iter().flatten().filter(|t| t.direction[2].abs() < 0.5).collect();
-        let t = level.get(super::variant::pick(dice.even(), level.len()))?;
+        let t = level.get(super::variant::pick(dice.uniform(), level.len()))?;
         let d = Vector3::from(t.direction);
-        let mut within = |r: &[f64; 2]| r[0] + (r[1] - r[0]) * dice.even();
+        let mut within = |r: &[f64; 2]| r[0] + (r[1] - r[0]) * dice.uniform();
         let sign = |v: f64, s: f64| if s < 0.5 { -v } else { v };
         Some(match self {
             Self::PaintedEdge { depth_mm } => {

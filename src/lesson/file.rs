@@ -2,7 +2,7 @@ use super::ask::Ask;
 use super::drill::FaultTemplate;
 use super::error::{LessonError, known_rule};
 use super::goal::Goal;
-use super::solve::Deed;
+use super::solve::ScriptedAction;
 use crate::cell::{Fault, part_by_name};
 use crate::coach::Skill;
 #[cfg(not(target_arch = "wasm32"))]
@@ -30,7 +30,7 @@ pub struct LessonFile {
     /// How long it takes, minutes.
     pub minutes: u32,
     /// Guided or drill.
-    pub kind: Kind,
+    pub kind: LessonKind,
     /// Name of the part at the lesson's own seed.
     pub part: String,
     /// Parts that other seeds may draw instead.
@@ -42,7 +42,7 @@ pub struct LessonFile {
     /// Rules that the lesson breaks on purpose, to show what comes of it.
     pub on_purpose: Vec<String>,
     /// What is on the sheet at the start.
-    pub start: Start,
+    pub start: LessonStart,
     /// The routine it starts with, given in full.
     pub routine: Routine,
     /// Where the part lies at the start.
@@ -56,7 +56,7 @@ pub struct LessonFile {
     /// What is to be done, in order.
     pub stages: Vec<Stage>,
     /// How it is done, in the program's own words.
-    pub solve: Vec<Deed>,
+    pub solve: Vec<ScriptedAction>,
     /// How it is done, action by action; played after `solve`.
     pub solution: Vec<Action>,
 }
@@ -67,13 +67,13 @@ record!(LessonFile {
     title,
     about,
     minutes,
-    kind: Kind::default(),
+    kind: LessonKind::default(),
     part,
     other_parts: Vec::new(),
     seed,
     rules: Vec::new(),
     on_purpose: Vec::new(),
-    start: Start::default(),
+    start: LessonStart::default(),
     routine: Routine::default(),
     place: PoseFile::default(),
     faults: Vec::new(),
@@ -87,7 +87,7 @@ record!(LessonFile {
 /// What kind of lesson it is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Kind {
+pub enum LessonKind {
     /// It leads from stage to stage.
     #[default]
     Guided,
@@ -97,27 +97,32 @@ pub enum Kind {
     Refresher,
 }
 
-names!(Kind { Guided: "guided", Drill: "drill", Refresher: "refresher" });
+names!(LessonKind { Guided: "guided", Drill: "drill", Refresher: "refresher" });
 
 /// What is on the sheet at the start.
 #[derive(Debug, Clone, PartialEq, Default, Serialize)]
-pub struct Start {
+pub struct LessonStart {
     /// Which routine.
-    pub sheet: Sheet,
+    pub sheet: StartRoutine,
     /// Kinds of step that are left out of it.
     pub gaps: Vec<StepKind>,
     /// Rules of the coach that it breaks.
     pub mistakes: Vec<String>,
     /// What has been done with it already.
-    pub did: Vec<Deed>,
+    pub did: Vec<ScriptedAction>,
 }
 
-record!(Start { sheet: Sheet::default(), gaps: Vec::new(), mistakes: Vec::new(), did: Vec::new() });
+record!(LessonStart {
+    sheet: StartRoutine::default(),
+    gaps: Vec::new(),
+    mistakes: Vec::new(),
+    did: Vec::new()
+});
 
 /// Which routine is there at the start.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Sheet {
+pub enum StartRoutine {
     /// None.
     #[default]
     Blank,
@@ -127,7 +132,7 @@ pub enum Sheet {
     Worked,
 }
 
-names!(Sheet { Blank: "blank", Plain: "plain", Worked: "worked" });
+names!(StartRoutine { Blank: "blank", Plain: "plain", Worked: "worked" });
 
 /// One thing to do.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -137,7 +142,7 @@ pub struct Stage {
     /// What to do and why, in short sentences.
     pub say: String,
     /// Where on the page it is done.
-    pub look_at: Place,
+    pub look_at: LookAt,
     /// Name of the skill it belongs to; such a stage may come back in a refresher.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub skill: Option<String>,
@@ -155,7 +160,7 @@ pub struct Stage {
 record!(Stage {
     title,
     say,
-    look_at: Place::default(),
+    look_at: LookAt::default(),
     skill: None,
     hints,
     ask: None,
@@ -166,7 +171,7 @@ record!(Stage {
 /// A place on the page that a stage points to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Place {
+pub enum LookAt {
     /// The drawing.
     #[default]
     Sheet,
@@ -184,7 +189,7 @@ pub enum Place {
     Coach,
 }
 
-names!(Place {
+names!(LookAt {
     Sheet: "sheet",
     Routine: "routine",
     Plan: "plan",
@@ -222,7 +227,7 @@ impl LessonFile {
         if self.stages.is_empty() {
             return Err(LessonError::NoStages);
         }
-        if self.kind == Kind::Drill && self.causes.is_empty() {
+        if self.kind == LessonKind::Drill && self.causes.is_empty() {
             return Err(LessonError::NoCauses);
         }
         for (i, stage) in self.stages.iter().enumerate() {

@@ -177,7 +177,7 @@ fn in_order(state: &State, kinds: &[StepKind]) -> bool {
 fn touches_per_face(state: &State) -> Vec<usize> {
     let mut counts = std::collections::BTreeMap::<&str, usize>::new();
     for step in &state.routine.steps {
-        if let crate::routine::Act::Probe { face, .. } = &step.act {
+        if let crate::routine::Instruction::Probe { face, .. } = &step.instruction {
             *counts.entry(face).or_default() += 1;
         }
     }

@@ -1,5 +1,5 @@
 use super::error::LessonError;
-use super::file::{Kind, LessonFile, Sheet, Stage};
+use super::file::{LessonFile, LessonKind, Stage, StartRoutine};
 use super::solve::{self, Stuck};
 use super::variant::{DRAWS, Variant};
 use super::{fill, mistakes};
@@ -23,7 +23,7 @@ pub struct Lesson {
     /// How long it takes, minutes.
     pub minutes: u32,
     /// What kind of lesson it is.
-    pub kind: Kind,
+    pub kind: LessonKind,
     /// Name of this attempt's part.
     pub part: String,
     /// Seed of this attempt.
@@ -88,7 +88,7 @@ impl Lesson {
                 }
                 return Err(begin(&file, &variant, seed).err().unwrap_or(LessonError::NoStages));
             };
-            if file.kind == Kind::Drill && !shows(&begin, &variant) {
+            if file.kind == LessonKind::Drill && !shows(&begin, &variant) {
                 continue;
             }
             let mut stages = file.stages.clone();
@@ -184,7 +184,7 @@ impl Lesson {
         let mut alone = Self {
             name: format!("{}#{}", self.name, stage + 1),
             title: picked.title.clone(),
-            kind: Kind::Refresher,
+            kind: LessonKind::Refresher,
             rules: Vec::new(),
             stages: vec![picked],
             begin,
@@ -204,9 +204,9 @@ fn begin(file: &LessonFile, variant: &Variant, seed: u64) -> Result<Session, Les
     header.lesson = Some(file.name.clone());
     let mut session = Session::new(header).map_err(LessonError::Start)?;
     let mut routine = match file.start.sheet {
-        Sheet::Blank => file.routine.clone(),
-        Sheet::Plain => variant.plain.clone(),
-        Sheet::Worked => variant.model.clone(),
+        StartRoutine::Blank => file.routine.clone(),
+        StartRoutine::Plain => variant.plain.clone(),
+        StartRoutine::Worked => variant.model.clone(),
     };
     for rule in &file.start.mistakes {
         if !mistakes::in_routine(rule, &variant.part, &mut routine) {
@@ -226,7 +226,7 @@ fn begin(file: &LessonFile, variant: &Variant, seed: u64) -> Result<Session, Les
         actions.push(Action::PlacePart { part: file.place });
     }
     actions.extend(file.faults.iter().map(|f| Action::Plant { fault: f.clone() }));
-    if file.kind == Kind::Drill {
+    if file.kind == LessonKind::Drill {
         // What is planted from here on is not drawn until it is named.
         actions.push(Action::Conceal { part: file.place });
     }

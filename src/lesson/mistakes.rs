@@ -1,12 +1,12 @@
 //! Makes one mistake in a job that is otherwise done as it should be: for lessons that start with
 //! one, and to prove that the coach catches what a lesson is about.
 
-use super::solve::{self, Deed};
+use super::solve::{self, ScriptedAction};
 use super::variant::Variant;
 use crate::cell::{Fault, Part};
 use crate::geometry::{PoseFile, Vector3};
 use crate::locate::Freedoms;
-use crate::routine::{Act, Corner, ProbePlan, Routine, RunSpeed, Step, StepKind};
+use crate::routine::{Corner, Instruction, ProbePlan, Routine, RunSpeed, Step, StepKind};
 use crate::session::{Action, Session};
 
 /// How far apart touches stand that stand too close together, as a share of what was there, and in
@@ -35,11 +35,11 @@ pub(super) fn in_routine(rule: &str, part: &Part, routine: &mut Routine) -> bool
             true
         }
         "wrong-offset-followed" => change(routine, StepKind::Follow, |act| {
-            *act = Act::Follow { offset: "B".into() };
+            *act = Instruction::Follow { offset: "B".into() };
         }),
         "no-arrival" => drop_first(routine, StepKind::Arrival),
         "arrival-blends" => change(routine, StepKind::Arrival, |act| {
-            if let Act::Move { corner, .. } = act {
+            if let Instruction::Move { corner, .. } = act {
                 *corner = Corner::Blend(15.0);
             }
         }),
@@ -103,13 +103,15 @@ pub(super) fn in_routine(rule: &str, part: &Part, routine: &mut Routine) -> bool
 /// The whole job done on this attempt's part with this one mistake in it. `None` where the mistake
 /// cannot be made here.
 pub(super) fn in_session(rule: &str, start: &Session, v: &Variant) -> Option<Session> {
-    use Deed::{FlagOff, Nudge, ProductionRun, ProofRun, PutBack, ReferenceRun, TrialRun};
+    use ScriptedAction::{
+        FlagOff, Nudge, ProductionRun, ProofRun, PutBack, ReferenceRun, TrialRun,
+    };
     let mut routine = v.model.clone();
     let of_routine = in_routine(rule, &v.part, &mut routine);
     let mut s = start.replayed([Action::LoadRoutine { routine }]).ok()?;
     let run = |speed, arc| Action::Run { speed, arc, steps: None };
     // Deeds, then actions, then deeds.
-    let (before, between, after): (&[Deed], Vec<Action>, &[Deed]) = match rule {
+    let (before, between, after): (&[ScriptedAction], Vec<Action>, &[ScriptedAction]) = match rule {
         _ if of_routine => (&[ReferenceRun, ProofRun, Nudge, ProductionRun], vec![], &[]),
         "no-reference-run" => (&[Nudge, ProductionRun], vec![], &[]),
         "no-proof-run" => (&[ReferenceRun, Nudge, ProductionRun], vec![], &[]),
@@ -120,12 +122,16 @@ pub(super) fn in_session(rule: &str, start: &Session, v: &Variant) -> Option<Ses
         "reference-away-from-taught" => {
             (&[Nudge, ReferenceRun, PutBack, ProductionRun], vec![], &[])
         }
-        "first-run-too-fast" => {
-            (&[Deed::FlagOn], vec![run(RunSpeed::Full, false)], &[ProofRun, Nudge, ProductionRun])
-        }
-        "arc-in-trial" => {
-            (&[Deed::FlagOn], vec![run(RunSpeed::Reduced, true)], &[ProofRun, Nudge, ProductionRun])
-        }
+        "first-run-too-fast" => (
+            &[ScriptedAction::FlagOn],
+            vec![run(RunSpeed::Full, false)],
+            &[ProofRun, Nudge, ProductionRun],
+        ),
+        "arc-in-trial" => (
+            &[ScriptedAction::FlagOn],
+            vec![run(RunSpeed::Reduced, true)],
+            &[ProofRun, Nudge, ProductionRun],
+        ),
         "stick-out-changed" => (
             &[ReferenceRun, ProofRun, Nudge],
             vec![Action::CutWire { stick_out_mm: start.header().settings.stick_out_mm - 2.0 }],
@@ -202,8 +208,8 @@ fn stop_to(routine: &mut Routine, to: impl Fn(&Routine) -> usize) -> bool {
     true
 }
 
-fn change(routine: &mut Routine, kind: StepKind, f: impl Fn(&mut Act)) -> bool {
-    find(routine, kind).map(|i| f(&mut routine.steps[i].act)).is_some()
+fn change(routine: &mut Routine, kind: StepKind, f: impl Fn(&mut Instruction)) -> bool {
+    find(routine, kind).map(|i| f(&mut routine.steps[i].instruction)).is_some()
 }
 
 fn plan(routine: &mut Routine, f: impl Fn(&mut ProbePlan)) -> bool {
@@ -211,13 +217,13 @@ fn plan(routine: &mut Routine, f: impl Fn(&mut ProbePlan)) -> bool {
 }
 
 fn probes(routine: &Routine) -> Vec<usize> {
-    let probe = |i: &usize| matches!(routine.steps[*i].act, Act::Probe { .. });
+    let probe = |i: &usize| matches!(routine.steps[*i].instruction, Instruction::Probe { .. });
     (0..routine.steps.len()).filter(probe).collect()
 }
 
 fn probe(routine: &Routine, i: usize) -> Option<(Vector3<f64>, &str)> {
-    match &routine.steps.get(i)?.act {
-        Act::Probe { direction, face, .. } => Some((*direction, face)),
+    match &routine.steps.get(i)?.instruction {
+        Instruction::Probe { direction, face, .. } => Some((*direction, face)),
         _ => None,
     }
 }
@@ -238,7 +244,7 @@ fn level(routine: &Routine) -> Option<(usize, Vector3<f64>)> {
 }
 
 fn at(routine: &Routine, step: usize) -> Option<crate::geometry::Point3<f64>> {
-    let name = routine.steps.get(step)?.act.point()?;
+    let name = routine.steps.get(step)?.instruction.point()?;
     routine.point(name).map(|p| p.at)
 }
 
@@ -247,7 +253,8 @@ fn move_point(
     step: usize,
     to: impl Fn(crate::geometry::Point3<f64>) -> crate::geometry::Point3<f64>,
 ) -> bool {
-    let Some(name) = routine.steps.get(step).and_then(|s| s.act.point()).map(str::to_owned) else {
+    let Some(name) = routine.steps.get(step).and_then(|s| s.instruction.point()).map(str::to_owned)
+    else {
         return false;
     };
     let point = routine.points.iter_mut().find(|p| p.name == name);
@@ -256,7 +263,7 @@ fn move_point(
 
 fn turn_probe(routine: &mut Routine, f: impl Fn(Vector3<f64>) -> Vector3<f64>) -> bool {
     let Some((i, _)) = level(routine) else { return false };
-    if let Act::Probe { direction, .. } = &mut routine.steps[i].act {
+    if let Instruction::Probe { direction, .. } = &mut routine.steps[i].instruction {
         *direction = f(*direction);
     }
     true
@@ -278,7 +285,9 @@ fn one_sided(part: &Part, routine: &mut Routine) -> bool {
         .collect();
     for (n, i) in others.iter().enumerate() {
         move_point(routine, *i, |_| near + along * (sign * 25.0 * (n + 1) as f64));
-        if let Act::Probe { direction, face: label, .. } = &mut routine.steps[*i].act {
+        if let Instruction::Probe { direction, face: label, .. } =
+            &mut routine.steps[*i].instruction
+        {
             *direction = d;
             label.clone_from(&face);
         }

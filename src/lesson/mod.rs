@@ -25,17 +25,21 @@ mod score;
 mod solve;
 mod variant;
 
-pub use ask::{Ask, Axis, Question, Spot, Which};
+pub use ask::{Ask, Axis, Question, ShiftPoint, WhichRun};
 pub use catalogue::{LESSON_FILES, attempt, lesson, lessons, of_session, of_session_among};
-pub use check::{LONGEST, Unsound, prove_all};
+pub use check::{LONGEST, LessonProblem, prove_all};
 pub use drill::{CAUSES, Cause, FaultTemplate, cause};
 pub use error::LessonError;
-pub use file::{Kind, LESSON_VERSION, LessonFile, Place, Sheet, Stage, Start};
+pub use file::{LESSON_VERSION, LessonFile, LessonKind, LessonStart, LookAt, Stage, StartRoutine};
 pub use glossary::{GLOSSARY_FILE, Glossary, GlossaryError, Term, glossary};
 pub use goal::Goal;
 pub use lesson::Lesson;
-pub use progress::{Answered, Progress, Watched};
-pub use record::{LessonRecord, PASS, RecordError, merge, records_from_json, records_to_json};
-pub use refresher::{Due, GAPS, ITEMS, REFRESHER_MINUTES, due, refresher};
+pub use progress::{GivenAnswer, Progress, ProgressTracker};
+pub use record::{
+    LessonRecord, PASS_SCORE, RecordError, merge, records_from_json, records_to_json,
+};
+pub use refresher::{
+    Due, REFRESHER_ITEMS, REFRESHER_MINUTES, REVIEW_INTERVALS_DAYS, due, refresher,
+};
 pub use score::LessonScore;
-pub use solve::Deed;
+pub use solve::ScriptedAction;

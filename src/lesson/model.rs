@@ -1,9 +1,11 @@
 //! How a part is probed and welded as it should be: what solutions and worked examples are made of.
 
-use crate::cell::{Hand, ModelTouch, Part};
+use crate::cell::{ModelTouch, Part, PlateSide};
 use crate::data::sort_short;
 use crate::geometry::{Point3, Vector3};
-use crate::routine::{Act, Corner, HOME, Path, ProbePlan, Routine, RunSpeed, Step, TaughtPoint};
+use crate::routine::{
+    Corner, HOME, Instruction, PathKind, ProbePlan, Routine, RunSpeed, Step, TaughtPoint,
+};
 use crate::session::{Action, Header, Session};
 
 /// Name of the plan and of the offset in every model routine.
@@ -87,20 +89,20 @@ fn routine(part: &Part, faces: &Faces, backwards: bool) -> Routine {
     let mut w = Writer::default();
     let home = part.rest + Vector3::from(HOME_FROM_REST);
     w.home(home);
-    w.step(Act::BeginProbing { plan: PLAN.into() });
+    w.step(Instruction::BeginProbing { plan: PLAN.into() });
     let mut clear = 0;
     for (f, face) in faces.iter().enumerate() {
         for (n, t) in face.iter().enumerate() {
             let name = format!("{}-{}", t.face, n + 1);
-            w.go(&name, t.from, Path::Joint);
+            w.go(&name, t.from, PathKind::Joint);
             let direction = Vector3::from(t.direction);
-            w.step(Act::Probe { from: name, direction, face: t.face.clone() });
+            w.step(Instruction::Probe { from: name, direction, face: t.face.clone() });
             let from_top = direction.z.abs() > 0.5;
             let more_here = n + 1 < face.len();
             let next = faces.get(f + 1).map(|f| &f[0]);
             let mut via = |w: &mut Writer, at| {
                 clear += 1;
-                w.go(&format!("clear-{clear}"), at, Path::Linear);
+                w.go(&format!("clear-{clear}"), at, PathKind::Linear);
             };
             match (more_here, next) {
                 (true, _) if from_top => via(&mut w, t.from - direction * RISE),
@@ -115,15 +117,15 @@ fn routine(part: &Part, faces: &Faces, backwards: bool) -> Routine {
             }
         }
     }
-    w.step(Act::FinishProbing);
+    w.step(Instruction::FinishProbing);
     if let Some(t) = faces.last().and_then(|f| f.last()) {
         let d = Vector3::from(t.direction);
         let up = Vector3::z() * if d.z.abs() > 0.5 { 0.0 } else { RISE + 30.0 };
-        w.go(&format!("clear-{}", clear + 1), t.from - d * BACK_OFF + up, Path::Linear);
+        w.go(&format!("clear-{}", clear + 1), t.from - d * BACK_OFF + up, PathKind::Linear);
     }
-    w.step(Act::Follow { offset: PLAN.into() });
+    w.step(Instruction::Follow { offset: PLAN.into() });
     w.weld(part, backwards);
-    w.step(Act::StopFollowing);
+    w.step(Instruction::StopFollowing);
     w.home(home);
     let freedoms = part.play.freedoms();
     w.routine.plans.push(ProbePlan { freedoms, ..ProbePlan::new(PLAN, PLAN) });
@@ -162,9 +164,9 @@ struct Writer {
 }
 
 impl Writer {
-    fn step(&mut self, act: Act) {
+    fn step(&mut self, act: Instruction) {
         let id = self.routine.next_id();
-        self.routine.steps.push(Step { id, act });
+        self.routine.steps.push(Step { id, instruction: act });
     }
 
     fn point(&mut self, name: &str, at: Point3<f64>) -> String {
@@ -174,28 +176,28 @@ impl Writer {
         name.into()
     }
 
-    fn go(&mut self, name: &str, at: Point3<f64>, path: Path) {
+    fn go(&mut self, name: &str, at: Point3<f64>, path: PathKind) {
         let to = self.point(name, at);
-        self.step(Act::Move { to, path, corner: Corner::FullStop });
+        self.step(Instruction::Move { to, path, corner: Corner::FullStop });
     }
 
     fn home(&mut self, at: Point3<f64>) {
-        self.go(HOME, at, Path::Joint);
+        self.go(HOME, at, PathKind::Joint);
     }
 
     fn weld(&mut self, part: &Part, backwards: bool) {
         let Some(seam) = part.seams.first() else { return };
         let along = (seam.to - seam.from).try_normalize(1e-9).unwrap_or_default();
         let left = Vector3::z().cross(&along);
-        let off = if seam.plate == Hand::Left { -left } else { left };
+        let off = if seam.plate == PlateSide::Left { -left } else { left };
         let lift = off * OFF_SEAM + Vector3::z() * ABOVE_SEAM;
         let (from, to) = if backwards { (seam.to, seam.from) } else { (seam.from, seam.to) };
-        self.go("approach", from + lift, Path::Joint);
+        self.go("approach", from + lift, PathKind::Joint);
         let start = self.point("weld-start", from);
-        self.step(Act::WeldStart { to: start });
+        self.step(Instruction::WeldStart { to: start });
         let end = self.point("weld-end", to);
-        self.step(Act::WeldEnd { to: end });
-        self.go("retreat", to + lift, Path::Linear);
+        self.step(Instruction::WeldEnd { to: end });
+        self.go("retreat", to + lift, PathKind::Linear);
     }
 }
 

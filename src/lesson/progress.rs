@@ -1,4 +1,4 @@
-use super::ask::{Ask, Which};
+use super::ask::{Ask, WhichRun};
 use super::lesson::Lesson;
 use crate::session::{Action, Session, State};
 use std::sync::Arc;
@@ -21,7 +21,7 @@ impl Progress {
 
 /// A question that has been answered.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Answered {
+pub struct GivenAnswer {
     /// Number of the stage, from 0.
     pub stage: usize,
     /// The choice taken, from 0.
@@ -32,7 +32,7 @@ pub struct Answered {
     pub run: usize,
 }
 
-impl Answered {
+impl GivenAnswer {
     /// Whether the answer was right; `None` before its run.
     pub fn was_right(&self) -> Option<bool> {
         self.right.map(|r| r == self.answer)
@@ -70,8 +70,8 @@ impl Lesson {
     }
 
     /// The same, where progress and answers are known.
-    pub fn question_of(&self, done: usize, answers: &[Answered]) -> Option<&Ask> {
-        let ask = self.stages.get(done)?.ask.as_ref().filter(|a| a.run == Which::Next)?;
+    pub fn question_of(&self, done: usize, answers: &[GivenAnswer]) -> Option<&Ask> {
+        let ask = self.stages.get(done)?.ask.as_ref().filter(|a| a.run == WhichRun::Next)?;
         let answered = answers.iter().any(|a| a.stage == done);
         (!answered).then_some(ask)
     }
@@ -99,16 +99,20 @@ impl Lesson {
     }
 
     /// Every question answered so far, with what the runs really did.
-    pub fn answers(&self, session: &Session) -> Vec<Answered> {
+    pub fn answers(&self, session: &Session) -> Vec<GivenAnswer> {
         self.standing(session).1
     }
 
     /// Progress and answers at once.
-    pub fn standing(&self, session: &Session) -> (Progress, Vec<Answered>) {
+    pub fn standing(&self, session: &Session) -> (Progress, Vec<GivenAnswer>) {
         self.standing_after(&mut Vec::new(), session)
     }
 
-    fn standing_after(&self, seen: &mut Vec<Seen>, session: &Session) -> (Progress, Vec<Answered>) {
+    fn standing_after(
+        &self,
+        seen: &mut Vec<Seen>,
+        session: &Session,
+    ) -> (Progress, Vec<GivenAnswer>) {
         self.look(seen, session);
         let (done, mut answers) = seen.last().map(Seen::stand).unwrap_or_default();
         let runs = &session.state().runs;
@@ -142,13 +146,13 @@ impl Lesson {
                 && let Some(ask) = self.stages.get(done).and_then(|s| s.ask.as_ref())
                 && (1..=ask.choices().len()).contains(answer)
             {
-                let run = if ask.run == Which::Next { Some(runs) } else { runs.checked_sub(1) };
+                let run = if ask.run == WhichRun::Next { Some(runs) } else { runs.checked_sub(1) };
                 let given = answers.last().filter(|a| a.stage == done).copied();
                 // A prediction may be changed until its run is made, a reading is given once.
-                let open = given.is_none_or(|a| ask.run == Which::Next && a.run == runs);
+                let open = given.is_none_or(|a| ask.run == WhichRun::Next && a.run == runs);
                 if let (Some(run), true) = (run, open) {
                     answers.retain(|a| a.stage != done);
-                    answers.push(Answered { stage: done, answer: answer - 1, right: None, run });
+                    answers.push(GivenAnswer { stage: done, answer: answer - 1, right: None, run });
                 }
             }
             while let Some(stage) = self.stages.get(done) {
@@ -171,23 +175,23 @@ impl Lesson {
 struct Seen {
     state: Arc<State>,
     done: usize,
-    answers: Vec<Answered>,
+    answers: Vec<GivenAnswer>,
 }
 
 impl Seen {
-    fn stand(&self) -> (usize, Vec<Answered>) {
+    fn stand(&self) -> (usize, Vec<GivenAnswer>) {
         (self.done, self.answers.clone())
     }
 }
 
 /// A lesson watched while it is worked on: each look at the session sees only what is new in it.
 #[derive(Debug, Clone)]
-pub struct Watched {
+pub struct ProgressTracker {
     lesson: Arc<Lesson>,
     seen: Vec<Seen>,
 }
 
-impl Watched {
+impl ProgressTracker {
     /// Nothing seen yet.
     pub fn new(lesson: Arc<Lesson>) -> Self {
         Self { lesson, seen: Vec::new() }
@@ -199,7 +203,7 @@ impl Watched {
     }
 
     /// As [`Lesson::standing`], in whatever way the session has come to where it stands.
-    pub fn standing(&mut self, session: &Session) -> (Progress, Vec<Answered>) {
+    pub fn standing(&mut self, session: &Session) -> (Progress, Vec<GivenAnswer>) {
         self.lesson.standing_after(&mut self.seen, session)
     }
 }

@@ -1,6 +1,6 @@
 //! What is kept of attempts at lessons, and the file it is kept in.
 
-use super::file::Kind;
+use super::file::LessonKind;
 use super::lesson::Lesson;
 use crate::coach::{self, Attempt};
 use crate::data::{FromData, record, to_text};
@@ -30,7 +30,7 @@ pub struct LessonRecord {
 record!(LessonRecord { day, lesson, seed, score, miss_mm: None, attempt });
 
 /// At least this many points are a pass.
-pub const PASS: u8 = 80;
+pub const PASS_SCORE: u8 = 80;
 /// What the first key of a file of records says.
 const FORMAT: &str = "nudgeproof-records";
 const VERSION: u64 = 1;
@@ -69,8 +69,8 @@ impl LessonRecord {
         let mut attempt = Attempt::of(session, &coach::review(session));
         let broken = lesson.broken(session);
         attempt.findings.retain(|rule| broken.iter().any(|(b, _)| b == rule));
-        attempt.landed = score >= PASS;
-        attempt.faults = lesson.kind == Kind::Drill;
+        attempt.landed = score >= PASS_SCORE;
+        attempt.faults = lesson.kind == LessonKind::Drill;
         // Where a lesson showed the answer, the skill has not been shown.
         let shown = |n: &usize| lesson.hints_shown(session, *n) >= 3;
         let stages = (0..lesson.stages.len()).filter(shown).map(|n| &lesson.stages[n]);

@@ -1,9 +1,9 @@
 //! What to practise again, and when.
 
 use super::catalogue::lessons;
-use super::file::Kind;
+use super::file::LessonKind;
 use super::lesson::Lesson;
-use super::record::{LessonRecord, PASS};
+use super::record::{LessonRecord, PASS_SCORE};
 use crate::coach::{Attempt, Skill, mastery};
 use crate::data::sort_short;
 use serde::Serialize;
@@ -11,9 +11,9 @@ use serde::Serialize;
 /// Days until a skill is due again, after so many passes of it on different days: a day, a week, a
 /// month, three months, and then half a year. Of the gain of a practice half is gone after about half
 /// a year in tasks of accuracy (from memory).
-pub const GAPS: [u32; 5] = [1, 7, 30, 90, 180];
+pub const REVIEW_INTERVALS_DAYS: [u32; 5] = [1, 7, 30, 90, 180];
 /// How many items a refresher has, and how long it may take, minutes.
-pub const ITEMS: usize = 3;
+pub const REFRESHER_ITEMS: usize = 3;
 /// Longest refresher, minutes.
 pub const REFRESHER_MINUTES: u32 = 5;
 
@@ -44,11 +44,17 @@ pub fn due(records: &[LessonRecord], today: u32) -> Vec<Due> {
         .map(|skill| {
             let of_skill: Vec<_> = records.iter().filter(|r| practises(&r.lesson, skill)).collect();
             let last = of_skill.last().map(|r| r.day);
-            let mut days: Vec<u32> =
-                of_skill.iter().rev().take_while(|r| r.score >= PASS).map(|r| r.day).collect();
+            let mut days: Vec<u32> = of_skill
+                .iter()
+                .rev()
+                .take_while(|r| r.score >= PASS_SCORE)
+                .map(|r| r.day)
+                .collect();
             days.dedup();
             let due = match (last, days.len()) {
-                (Some(day), n) if n > 0 => day + GAPS[(n - 1).min(GAPS.len() - 1)],
+                (Some(day), n) if n > 0 => {
+                    day + REVIEW_INTERVALS_DAYS[(n - 1).min(REVIEW_INTERVALS_DAYS.len() - 1)]
+                }
                 _ => today,
             };
             // A whole lesson says something about the skills that it practises, a single stage of
@@ -97,7 +103,7 @@ pub fn refresher(records: &[LessonRecord], today: u32, seed: u64) -> Vec<Lesson>
     for (k, due) in due(records, today).iter().enumerate() {
         // Stages of this skill, those of lessons already met first, in an order the seed turns.
         let mut stages: Vec<(&Lesson, usize)> = Vec::new();
-        for lesson in lessons().iter().filter(|l| l.kind != Kind::Refresher) {
+        for lesson in lessons().iter().filter(|l| l.kind != LessonKind::Refresher) {
             let of_skill = |i: &usize| lesson.stages[*i].skill() == Some(due.skill);
             stages.extend((0..lesson.stages.len()).filter(of_skill).map(|i| (lesson, i)));
         }
@@ -106,7 +112,7 @@ pub fn refresher(records: &[LessonRecord], today: u32, seed: u64) -> Vec<Lesson>
         let met = |l: &Lesson| records.iter().any(|r| split(&r.lesson).0 == l.name);
         sort_short(&mut stages, |(a, _), (b, _)| met(a) && !met(b));
         for (lesson, stage) in stages {
-            if items.len() == ITEMS || taken.contains(&lesson.name.as_str()) {
+            if items.len() == REFRESHER_ITEMS || taken.contains(&lesson.name.as_str()) {
                 continue;
             }
             let seed = seed.wrapping_mul(31).wrapping_add(k as u64 + 1);

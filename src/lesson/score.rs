@@ -1,7 +1,7 @@
-use super::file::Kind;
+use super::file::LessonKind;
 use super::lesson::Lesson;
 use crate::cell::Fault;
-use crate::coach::{self, ScorePart, Weight};
+use crate::coach::{self, ScorePart, Severity};
 use crate::session::{Action, Session};
 
 /// How well an attempt at a lesson went.
@@ -31,7 +31,7 @@ impl Lesson {
         let asked = self.stages.iter().filter(|s| s.ask.is_some()).count();
         let mut parts = Vec::new();
         let rest = if asked > 0 { 100.0 - QUESTIONS } else { 100.0 };
-        if self.kind == Kind::Drill {
+        if self.kind == LessonKind::Drill {
             let scale = rest / 100.0;
             parts.extend([
                 ("cause", self.cause_part(session, scale)),
@@ -55,16 +55,16 @@ impl Lesson {
     }
 
     /// The rules broken since the start, other than on purpose.
-    pub(super) fn broken(&self, session: &Session) -> Vec<(&'static str, Weight)> {
+    pub(super) fn broken(&self, session: &Session) -> Vec<(&'static str, Severity)> {
         let rules_of = |s: &Session| -> Vec<&'static str> {
             coach::review(s).findings.iter().map(|f| f.rule).collect()
         };
         // What a drill starts with is its symptom; what a single stage leaves undone comes later.
         let mut before = Vec::new();
-        if self.kind != Kind::Guided {
+        if self.kind != LessonKind::Guided {
             before = rules_of(&self.begin);
         }
-        if let (Kind::Refresher, Ok(solved)) = (self.kind, self.solved()) {
+        if let (LessonKind::Refresher, Ok(solved)) = (self.kind, self.solved()) {
             before.extend(rules_of(&solved));
         }
         let excused =

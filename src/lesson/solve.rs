@@ -5,14 +5,14 @@ use super::lesson::Lesson;
 use super::variant::Variant;
 use crate::data::names;
 use crate::geometry::PoseFile;
-use crate::routine::{Act, ProbePlan, Routine, RunSpeed};
+use crate::routine::{Instruction, ProbePlan, Routine, RunSpeed};
 use crate::session::{Action, ActionError, Session};
 use serde::Serialize;
 
 /// One thing that is done in a solution, or that has been done before a lesson starts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Deed {
+pub enum ScriptedAction {
     /// Make the routine the one that does the whole job: teach, add, change, move, delete.
     Build,
     /// Make the routine the weld alone.
@@ -47,7 +47,7 @@ pub enum Deed {
     Repair,
 }
 
-names!(Deed {
+names!(ScriptedAction {
     Build: "build",
     BuildPlain: "build_plain",
     Answer: "answer",
@@ -72,7 +72,7 @@ pub(super) type Stuck = (usize, ActionError);
 /// Does the deeds in a session. `lesson` is asked for its questions; none may be asked without it.
 pub(super) fn play(
     session: &mut Session,
-    deeds: &[Deed],
+    deeds: &[ScriptedAction],
     variant: &Variant,
     lesson: Option<&Lesson>,
 ) -> Result<(), Stuck> {
@@ -87,8 +87,8 @@ pub(super) fn play(
 
 fn actions(
     session: &Session,
-    deed: Deed,
-    later: &[Deed],
+    deed: ScriptedAction,
+    later: &[ScriptedAction],
     variant: &Variant,
     lesson: Option<&Lesson>,
 ) -> Result<Vec<Action>, ActionError> {
@@ -96,32 +96,33 @@ fn actions(
     let run = |speed, arc| Action::Run { speed, arc, steps: None };
     let slow = || run(RunSpeed::Reduced, false);
     Ok(match deed {
-        Deed::Build => edits(session, &variant.model)?,
-        Deed::BuildPlain => edits(session, &variant.plain)?,
-        Deed::Answer => answer(session, later, variant, lesson),
-        Deed::ReferenceRun => with(flag(routine, true), slow()),
-        Deed::ProofRun => with(flag(routine, false), slow()),
-        Deed::ProductionRun => with(flag(routine, false), run(RunSpeed::Full, true)),
-        Deed::TrialRun => vec![slow()],
-        Deed::FlagOn => flag(routine, true),
-        Deed::FlagOff => flag(routine, false),
-        Deed::Nudge => vec![Action::PlacePart { part: variant.nudge }],
-        Deed::PutBack => vec![Action::PlacePart { part: PoseFile::default() }],
-        Deed::Straighten => {
+        ScriptedAction::Build => edits(session, &variant.model)?,
+        ScriptedAction::BuildPlain => edits(session, &variant.plain)?,
+        ScriptedAction::Answer => answer(session, later, variant, lesson),
+        ScriptedAction::ReferenceRun => with(flag(routine, true), slow()),
+        ScriptedAction::ProofRun => with(flag(routine, false), slow()),
+        ScriptedAction::ProductionRun => with(flag(routine, false), run(RunSpeed::Full, true)),
+        ScriptedAction::TrialRun => vec![slow()],
+        ScriptedAction::FlagOn => flag(routine, true),
+        ScriptedAction::FlagOff => flag(routine, false),
+        ScriptedAction::Nudge => vec![Action::PlacePart { part: variant.nudge }],
+        ScriptedAction::PutBack => vec![Action::PlacePart { part: PoseFile::default() }],
+        ScriptedAction::Straighten => {
             let state = session.state();
             let cut = Action::CutWire { stick_out_mm: state.settings.stick_out_mm };
             (state.bend.norm() > 0.0).then_some(cut).into_iter().collect()
         }
-        Deed::PlantEarly | Deed::Plant => {
+        ScriptedAction::PlantEarly | ScriptedAction::Plant => {
             let early = |f: &crate::cell::Fault| f.name() == "reference-on-moved-part";
-            let due = variant.fault.iter().filter(|f| early(f) == (deed == Deed::PlantEarly));
+            let due =
+                variant.fault.iter().filter(|f| early(f) == (deed == ScriptedAction::PlantEarly));
             due.map(|fault| Action::Plant { fault: fault.clone() }).collect()
         }
-        Deed::NameCause => match &variant.fault {
+        ScriptedAction::NameCause => match &variant.fault {
             Some(f) => vec![Action::Name { cause: f.name().into() }, Action::Reveal],
             None => Vec::new(),
         },
-        Deed::Repair => {
+        ScriptedAction::Repair => {
             let Some(fault) = &variant.fault else { return Ok(Vec::new()) };
             let mut done = drill::mend(fault, session.state());
             if fault.name() == "reference-on-moved-part" {
@@ -154,7 +155,7 @@ fn off(routine: &Routine) -> Vec<Action> {
 /// The right answer to the question under way: for a prediction, what the next run will do.
 fn answer(
     session: &Session,
-    later: &[Deed],
+    later: &[ScriptedAction],
     variant: &Variant,
     lesson: Option<&Lesson>,
 ) -> Vec<Action> {
@@ -163,8 +164,8 @@ fn answer(
     let Some(ask) = lesson.stages.get(done).and_then(|s| s.ask.as_ref()) else { return Vec::new() };
     let runs = session.state().runs.len();
     let run = match ask.run {
-        super::ask::Which::Last => session.state().last_run().cloned(),
-        super::ask::Which::Next => {
+        super::ask::WhichRun::Last => session.state().last_run().cloned(),
+        super::ask::WhichRun::Next => {
             let mut ahead = session.clone();
             for (i, deed) in later.iter().enumerate() {
                 let Ok(next) = actions(&ahead, *deed, &later[i + 1..], variant, None) else {
@@ -187,15 +188,15 @@ fn answer(
 /// which one would write it; what does not belong is taken out.
 fn edits(session: &Session, wanted: &Routine) -> Result<Vec<Action>, ActionError> {
     let mut pen = Pen { ahead: session.clone(), done: Vec::new() };
-    let mut spare: Vec<&Act> = wanted.steps.iter().map(|s| &s.act).collect();
+    let mut spare: Vec<&Instruction> = wanted.steps.iter().map(|s| &s.instruction).collect();
     for step in session.state().routine.steps.clone() {
-        match spare.iter().position(|act| **act == step.act) {
+        match spare.iter().position(|act| **act == step.instruction) {
             Some(at) => drop(spare.remove(at)),
             None => pen.act(Action::DeleteStep { id: step.id })?,
         }
     }
-    for (i, want) in wanted.steps.iter().map(|s| &s.act).enumerate() {
-        if let Act::BeginProbing { plan } = want
+    for (i, want) in wanted.steps.iter().map(|s| &s.instruction).enumerate() {
+        if let Instruction::BeginProbing { plan } = want
             && pen.routine().plan(plan).is_none()
             && let Some(plan) = wanted.plan(plan)
         {
@@ -208,7 +209,7 @@ fn edits(session: &Session, wanted: &Routine) -> Result<Vec<Action>, ActionError
             pen.act(Action::Teach { point: point.name.clone(), at: point.at })?;
         }
         let rest = pen.routine().steps.get(i..).unwrap_or_default();
-        match rest.iter().position(|s| s.act == *want) {
+        match rest.iter().position(|s| s.instruction == *want) {
             Some(0) => {}
             Some(further) => {
                 let id = rest[further].id;

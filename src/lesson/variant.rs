@@ -3,7 +3,7 @@
 use super::drill::FaultTemplate;
 use super::file::LessonFile;
 use super::model;
-use crate::cell::{Fault, Noise, Part, Play, part_by_name};
+use crate::cell::{Fault, FixturePlay, Noise, Part, part_by_name};
 use crate::geometry::{Pose, PoseFile, Vector3};
 use crate::routine::Routine;
 
@@ -37,7 +37,7 @@ impl Variant {
         let own = seed == file.seed;
         let names: Vec<&str> =
             std::iter::once(&file.part).chain(&file.other_parts).map(String::as_str).collect();
-        let (p, w) = (dice.even(), dice.even());
+        let (p, w) = (dice.uniform(), dice.uniform());
         let mut name = if own { names[0] } else { names[pick(p, names.len())] };
         let template = (!file.causes.is_empty())
             // In turn, so that as many attempts as there are causes bring every one of them.
@@ -74,15 +74,15 @@ fn matters(part: &Part, nudge: &PoseFile) -> bool {
     part.seams.iter().take(1).any(|seam| {
         let along = (seam.to - seam.from).try_normalize(1e-9).unwrap_or_default();
         let across = Vector3::z().cross(&along);
-        let by = |p| pose.shift_at(p).dot(&across).abs();
+        let by = |p| pose.displacement(p).dot(&across).abs();
         by(&seam.from).max(by(&seam.to)) > 2.0 * seam.tolerance_mm
     })
 }
 
 /// A nudge as one would type it: tenths of a millimetre and of a degree, hundredths of a tilt.
-fn nudge(play: &Play, dice: &mut Noise) -> PoseFile {
+fn nudge(play: &FixturePlay, dice: &mut Noise) -> PoseFile {
     let mut some = |limit: f64| {
-        let (size, sign) = (dice.even(), dice.even());
+        let (size, sign) = (dice.uniform(), dice.uniform());
         let share = NUDGE.0 + (NUDGE.1 - NUDGE.0) * size;
         limit * if sign < 0.5 { -share } else { share }
     };

@@ -1,23 +1,23 @@
 //! What `solve` says to a case, in the layout of a case file's `expect`.
 
 use super::case_file::{Case, WeldPoint};
-use super::{AtPoint, Freedoms, Located, Refusal, locate};
+use super::{Fit, Freedoms, LocateError, PointEstimate, locate};
 use nalgebra::{Point3, Vector3};
 use serde::Serialize;
 
 /// The answer to one case: lengths mm, angles degrees.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(untagged)]
-pub enum Answer {
+pub enum CaseAnswer {
     /// The part was located.
-    Solved(Box<Solved>),
+    Solved(Box<SolvedCase>),
     /// It was not, for this reason.
-    Refused(Refused),
+    Refused(RefusedCase),
 }
 
 /// A located part.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Solved {
+pub struct SolvedCase {
     /// Always true.
     pub ok: bool,
     /// Shift of the frame origin, mm.
@@ -73,7 +73,7 @@ pub struct WeldPointAnswer {
 
 /// A part that could not be located.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Refused {
+pub struct RefusedCase {
     /// Always false.
     pub ok: bool,
     /// Short stable name of the reason.
@@ -84,28 +84,28 @@ pub struct Refused {
 
 impl Case {
     /// Solves the case; `sigma_mm` counts where the case has none of its own.
-    pub fn solve(&self, sigma_mm: f64) -> Answer {
+    pub fn solve(&self, sigma_mm: f64) -> CaseAnswer {
         let located = locate(self.freedoms, &self.touches(), self.sigma_mm.unwrap_or(sigma_mm));
-        Answer::new(self, located)
+        CaseAnswer::new(self, located)
     }
 }
 
-impl Answer {
+impl CaseAnswer {
     /// Words a result for a case. Numbers are rounded to 10⁻¹².
-    fn new(case: &Case, located: Result<Located, Refusal>) -> Self {
+    fn new(case: &Case, located: Result<Fit, LocateError>) -> Self {
         match located {
             Ok(located) => Self::Solved(Box::new(solved(case, &located))),
             Err(refusal) => {
                 let face = |label: usize| case.touches[label].face.clone();
                 let touch = |i: usize| format!("touch {} ({})", i + 1, case.touches[i].face);
                 let error = format!("cannot solve: {}", refusal.message(&face, &touch));
-                Self::Refused(Refused { ok: false, code: refusal.code(), error })
+                Self::Refused(RefusedCase { ok: false, code: refusal.code(), error })
             }
         }
     }
 }
 
-fn solved(case: &Case, located: &Located) -> Solved {
+fn solved(case: &Case, located: &Fit) -> SolvedCase {
     let freedoms = located.freedoms;
     let order = freedoms.unknowns();
     let unit = |i: usize| if order[i].ends_with("_deg") { 1.0_f64.to_degrees() } else { 1.0 };
@@ -114,12 +114,12 @@ fn solved(case: &Case, located: &Located) -> Solved {
     let turn = located.motion.rotation_vector().map(f64::to_degrees);
     let about_z = matches!(freedoms, Freedoms::SlideTurn | Freedoms::SlideThreeTurn);
     let matrix = located.motion.rotation_matrix();
-    Solved {
+    SolvedCase {
         ok: true,
-        shift: triple(&located.motion.shift()),
+        shift: triple(&located.motion.translation()),
         rotation_vector_deg: triple(&turn),
         theta_deg: about_z.then(|| tidy(turn.z)),
-        shift_along_search: located.shift_along_search.map(tidy),
+        shift_along_search: located.along_search_mm.map(tidy),
         rotation_matrix: (freedoms == Freedoms::SlideTilt)
             .then(|| [0, 1, 2].map(|i| [0, 1, 2].map(|j| tidy(matrix[(i, j)])))),
         covariance_order: order,
@@ -139,14 +139,14 @@ fn solved(case: &Case, located: &Located) -> Solved {
     }
 }
 
-fn weld_point(located: &Located, weld: &WeldPoint) -> WeldPointAnswer {
-    let AtPoint { moved, shift, sigma_along, sigma_across } =
+fn weld_point(located: &Fit, weld: &WeldPoint) -> WeldPointAnswer {
+    let PointEstimate { moved, shift, sigma_along_mm, sigma_across_mm } =
         located.at_point(&Point3::from(weld.point), &Vector3::from(weld.seam_direction));
     WeldPointAnswer {
         moved: triple(&moved.coords),
         shift_at_point: triple(&shift),
-        sigma_along_mm: tidy(sigma_along),
-        sigma_across_mm: tidy(sigma_across),
+        sigma_along_mm: tidy(sigma_along_mm),
+        sigma_across_mm: tidy(sigma_across_mm),
     }
 }
 

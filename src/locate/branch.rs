@@ -13,10 +13,10 @@
 
 use super::Freedoms;
 use super::consistency::chi2_limit;
+use super::error::LocateError;
 use super::jacobian::{Motion, basis};
-use super::layout::Layout;
+use super::layout::TouchLayout;
 use super::newton::{Settled, cost_at, moved, settle};
-use super::refusal::Refusal;
 use super::turn::minima;
 use nalgebra::Vector6;
 use std::f64::consts::FRAC_PI_2;
@@ -37,9 +37,12 @@ const STARTS_TURN: f64 = 0.7;
 /// A sum of squared residuals below this is rounding, mm².
 const ROUNDING: f64 = 1e-12;
 
-const NO_FIT: Refusal = Refusal::WrongSide { touch: None, rotation: 0.0 };
+const NO_FIT: LocateError = LocateError::WrongSide { touch: None, rotation: 0.0 };
 
-pub(crate) fn reached<const K: usize>(layout: &Layout, sigma: f64) -> Result<Settled<K>, Refusal> {
+pub(crate) fn reached<const K: usize>(
+    layout: &TouchLayout,
+    sigma: f64,
+) -> Result<Settled<K>, LocateError> {
     let basis = basis::<K>(layout);
     // The taught layout is sound: if the equations fail, the contacts fit nothing.
     let settle = |from| settle(layout, &basis, from).ok_or(NO_FIT);
@@ -79,7 +82,7 @@ pub(crate) fn reached<const K: usize>(layout: &Layout, sigma: f64) -> Result<Set
 }
 
 /// Whether the touches agree with a motion, up to rounding at least.
-fn agrees(layout: &Layout, motion: &Motion, sigma: f64) -> bool {
+fn agrees(layout: &TouchLayout, motion: &Motion, sigma: f64) -> bool {
     let redundancy = layout.rows.len() - layout.freedoms.count();
     cost_at(layout, motion) <= sigma * sigma * chi2_limit(redundancy.max(1)) + ROUNDING
 }
@@ -94,9 +97,9 @@ fn starts() -> impl Iterator<Item = Motion> {
 }
 
 /// The fit with a turn about Z.
-fn turned(layout: &Layout, sigma: f64) -> Result<Motion, Refusal> {
+fn turned(layout: &TouchLayout, sigma: f64) -> Result<Motion, LocateError> {
     let mut best: Option<(f64, f64, Motion)> = None;
-    let mut refusal: Option<(f64, Refusal)> = None;
+    let mut refusal: Option<(f64, LocateError)> = None;
     for candidate in minima(layout).into_iter().flatten() {
         if let Err(reason) = within(layout, &candidate.motion) {
             // The one that turns less is the one worth telling.
@@ -122,11 +125,11 @@ fn turned(layout: &Layout, sigma: f64) -> Result<Motion, Refusal> {
 }
 
 /// By how much it turns: within a quarter turn, and every moved face still faces its search.
-fn within(layout: &Layout, motion: &Motion) -> Result<f64, Refusal> {
+fn within(layout: &TouchLayout, motion: &Motion) -> Result<f64, LocateError> {
     let rotation = ((motion.r.trace() - 1.0) / 2.0).clamp(-1.0, 1.0).acos();
     let touch = layout.rows.iter().position(|row| (motion.r * row.n).dot(&row.d) <= 0.0);
     if touch.is_some() || rotation > QUARTER_TURN {
-        return Err(Refusal::WrongSide { touch, rotation });
+        return Err(LocateError::WrongSide { touch, rotation });
     }
     Ok(rotation)
 }

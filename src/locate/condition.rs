@@ -6,17 +6,17 @@
 //! to its least singular value depends neither on the frame origin nor on the unit
 //! of length. 1.5 to 3 is good.
 
+use super::error::{LocateError, MAX_CONDITION};
 use super::jacobian::{Motion, basis, gradient};
-use super::layout::Layout;
-use super::refusal::{GREATEST_CONDITION, Refusal};
-use super::row::Row;
+use super::layout::TouchLayout;
+use super::row::TouchRow;
 use nalgebra::{DMatrix, Matrix3, Matrix6, Point3, SMatrix, SVector, Vector3, Vector6};
 
 /// κ at a motion, with the contacts that `contact` picks.
 pub(crate) fn condition<const K: usize>(
-    layout: &Layout,
+    layout: &TouchLayout,
     motion: &Motion,
-    contact: impl Fn(&Row) -> Vector3<f64>,
+    contact: impl Fn(&TouchRow) -> Vector3<f64>,
 ) -> f64 {
     let (centroid, length) = scale(layout, &contact);
     let basis = basis::<K>(layout);
@@ -32,21 +32,21 @@ pub(crate) fn condition<const K: usize>(
 }
 
 /// κ at the taught contacts, or why the layout is refused.
-pub(crate) fn taught<const K: usize>(layout: &Layout) -> Result<f64, Refusal> {
+pub(crate) fn taught<const K: usize>(layout: &TouchLayout) -> Result<f64, LocateError> {
     let kappa = condition::<K>(layout, &Motion::NONE, |row| row.r);
-    if kappa <= GREATEST_CONDITION { Ok(kappa) } else { Err(loose::<K>(layout)) }
+    if kappa <= MAX_CONDITION { Ok(kappa) } else { Err(loose::<K>(layout)) }
 }
 
 /// The motion that a singular layout does not hold.
-pub(crate) fn loose<const K: usize>(layout: &Layout) -> Refusal {
+pub(crate) fn loose<const K: usize>(layout: &TouchLayout) -> LocateError {
     let normals = DMatrix::from_fn(layout.rows.len(), 3, |i, j| layout.rows[i].n[j]);
     let (least, greatest, direction) =
         null(&normals, if layout.freedoms.is_planar() { 2 } else { 3 });
-    if !layout.freedoms.turns() || least * GREATEST_CONDITION < greatest {
+    if !layout.freedoms.turns() || least * MAX_CONDITION < greatest {
         let direction = Vector3::from_iterator(direction.iter().copied().chain([0.0; 3]).take(3));
-        return Refusal::FreeShift { direction: upright(direction) };
+        return LocateError::FreeTranslation { direction: upright(direction) };
     }
-    let (centroid, length) = scale(layout, &|row: &Row| row.r);
+    let (centroid, length) = scale(layout, &|row: &TouchRow| row.r);
     let basis = basis::<K>(layout);
     let rows: Vec<_> = layout
         .rows
@@ -62,7 +62,7 @@ pub(crate) fn loose<const K: usize>(layout: &Layout) -> Refusal {
     let w: Vector3<f64> = motion.fixed_rows::<3>(3) / length;
     // v + w × (p − centroid) = 0 for the points p of the axis, up to a slide along it.
     let about = centroid + w.cross(&v) / w.norm_squared();
-    Refusal::FreeRotation {
+    LocateError::FreeRotation {
         about: Point3::from(about + layout.centre.coords),
         axis: upright(w / w.norm()),
     }
@@ -85,12 +85,20 @@ fn null(j: &DMatrix<f64>, columns: usize) -> (f64, f64, Vec<f64>) {
 }
 
 /// Centroid and characteristic length; 1 mm if all contacts are in one place.
-fn scale(layout: &Layout, contact: &impl Fn(&Row) -> Vector3<f64>) -> (Vector3<f64>, f64) {
+fn scale(
+    layout: &TouchLayout,
+    contact: &impl Fn(&TouchRow) -> Vector3<f64>,
+) -> (Vector3<f64>, f64) {
     let (centroid, length) = layout.spread(contact);
     (centroid, if length > 0.0 { length } else { 1.0 })
 }
 
-fn scaled_gradient(motion: &Motion, row: &Row, arm: Vector3<f64>, length: f64) -> Vector6<f64> {
+fn scaled_gradient(
+    motion: &Motion,
+    row: &TouchRow,
+    arm: Vector3<f64>,
+    length: f64,
+) -> Vector6<f64> {
     let mut j = gradient(&(motion.r * row.n), &arm);
     j.fixed_rows_mut::<3>(3).scale_mut(1.0 / length);
     j

@@ -73,7 +73,7 @@ impl Covariance {
         motion: &Pose,
         point: &Point3<f64>,
         seam_direction: &Vector3<f64>,
-    ) -> AtPoint {
+    ) -> PointEstimate {
         let moved = motion.point(point);
         let arm = motion.vector(&point.coords);
         let spread = self.of_point(&arm);
@@ -84,24 +84,24 @@ impl Covariance {
             .unwrap_or_default();
         let off_seam = Matrix3::identity() - seam * seam.transpose();
         let across = (off_seam * spread * off_seam).symmetric_eigenvalues().max();
-        AtPoint {
+        PointEstimate {
             moved,
             shift: moved - point,
-            sigma_along: seam.dot(&(spread * seam)).max(0.0).sqrt(),
-            sigma_across: across.max(0.0).sqrt(),
+            sigma_along_mm: seam.dot(&(spread * seam)).max(0.0).sqrt(),
+            sigma_across_mm: across.max(0.0).sqrt(),
         }
     }
 }
 
 /// Where a taught point has gone, and how surely. Work frame, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct AtPoint {
+pub struct PointEstimate {
     /// The moved point.
     pub moved: Point3<f64>,
     /// Its shift: differs from point to point as soon as the part has turned.
     pub shift: Vector3<f64>,
     /// Standard deviation along the moved seam.
-    pub sigma_along: f64,
+    pub sigma_along_mm: f64,
     /// Standard deviation across the moved seam; in space the largest square to it.
-    pub sigma_across: f64,
+    pub sigma_across_mm: f64,
 }

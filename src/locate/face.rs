@@ -1,7 +1,7 @@
 //! The reference line (in the plane) or plane (in space) of one face.
 
-use super::refusal::{LEAST_BASELINE_MM, LEAST_STEEPNESS, Refusal};
-use super::row::{PerTouch, Row, unit};
+use super::error::{LocateError, MIN_BASELINE_MM, MIN_STEEPNESS};
+use super::row::{PerTouch, TouchRow, unit};
 use super::{Freedoms, Touch};
 use crate::data::sort_short;
 use nalgebra::{Matrix3, Vector3};
@@ -41,24 +41,24 @@ impl Face {
         face: usize,
         freedoms: Freedoms,
         touches: &[Touch],
-        rows: &[Row],
+        rows: &[TouchRow],
         sigma: f64,
-    ) -> Result<Self, Refusal> {
+    ) -> Result<Self, LocateError> {
         let on: PerTouch<usize> = (0..touches.len()).filter(|&i| touches[i].face == face).collect();
         let n = on.len() as f64;
-        let mean = |of: &dyn Fn(&Row) -> Vector3<f64>| {
+        let mean = |of: &dyn Fn(&TouchRow) -> Vector3<f64>| {
             on.iter().map(|&i| of(&rows[i])).sum::<Vector3<f64>>() / n
         };
         let search = mean(&|row| row.d);
-        let mismatch = |other| Refusal::FaceMismatch { face, first: on[0], other };
+        let mismatch = |other| LocateError::FaceMismatch { face, first: on[0], other };
         if let Some(&other) = on.iter().find(|&&i| rows[i].d.dot(&rows[on[0]].d) < 0.0) {
             return Err(mismatch(other));
         }
         let search = unit(search).ok_or(mismatch(on[on.len() - 1]))?;
         let (touches, spread_mm) = widest(&on, rows);
-        if on.len() > 1 && freedoms.turns() && spread_mm < LEAST_BASELINE_MM {
+        if on.len() > 1 && freedoms.turns() && spread_mm < MIN_BASELINE_MM {
             let advised_mm = std::f64::consts::SQRT_2 * sigma / ADVISED_TURN;
-            return Err(Refusal::ShortBaseline {
+            return Err(LocateError::ShortBaseline {
                 face,
                 touches,
                 n_touches: on.len(),
@@ -67,7 +67,7 @@ impl Face {
             });
         }
         let centroid = mean(&|row| row.r);
-        let normal = if spread_mm < LEAST_BASELINE_MM {
+        let normal = if spread_mm < MIN_BASELINE_MM {
             search
         } else if freedoms.is_planar() {
             line_normal(&on, rows, centroid)
@@ -77,11 +77,11 @@ impl Face {
         let normal = if normal.dot(&search) < 0.0 { -normal } else { normal };
         for &touch in &on {
             let steepness = normal.dot(&rows[touch].d);
-            if steepness < LEAST_STEEPNESS {
-                return Err(if steepness <= -LEAST_STEEPNESS {
+            if steepness < MIN_STEEPNESS {
+                return Err(if steepness <= -MIN_STEEPNESS {
                     mismatch(touch)
                 } else {
-                    Refusal::Grazing { face, touch, angle: steepness.abs().min(1.0).asin() }
+                    LocateError::Grazing { face, touch, angle: steepness.abs().min(1.0).asin() }
                 });
             }
         }
@@ -89,7 +89,7 @@ impl Face {
     }
 
     /// Writes the line or plane into the rows of its touches.
-    pub(crate) fn give_to(&self, rows: &mut [Row], touches: &[Touch]) {
+    pub(crate) fn give_to(&self, rows: &mut [TouchRow], touches: &[Touch]) {
         for (row, _) in rows.iter_mut().zip(touches).filter(|(_, t)| t.face == self.label) {
             row.n = self.normal;
             row.h = self.normal.dot(&self.centroid);
@@ -98,7 +98,7 @@ impl Face {
 }
 
 /// The two contacts farthest apart, and their distance.
-fn widest(on: &[usize], rows: &[Row]) -> ([usize; 2], f64) {
+fn widest(on: &[usize], rows: &[TouchRow]) -> ([usize; 2], f64) {
     let mut best = ([on[0], on[0]], 0.0);
     for (k, &i) in on.iter().enumerate() {
         for &j in &on[k + 1..] {
@@ -111,13 +111,13 @@ fn widest(on: &[usize], rows: &[Row]) -> ([usize; 2], f64) {
     best
 }
 
-fn scatter(on: &[usize], rows: &[Row], centroid: Vector3<f64>) -> Matrix3<f64> {
+fn scatter(on: &[usize], rows: &[TouchRow], centroid: Vector3<f64>) -> Matrix3<f64> {
     on.iter().map(|&i| rows[i].r - centroid).map(|v| v * v.transpose()).sum()
 }
 
 /// Normal of the total-least-squares line in the plane: the axis of least
 /// scatter, at half the angle of (Sxx − Syy, 2 Sxy) plus a right angle.
-fn line_normal(on: &[usize], rows: &[Row], centroid: Vector3<f64>) -> Vector3<f64> {
+fn line_normal(on: &[usize], rows: &[TouchRow], centroid: Vector3<f64>) -> Vector3<f64> {
     let along = if let [i, j] = on {
         let v = rows[*j].r - rows[*i].r;
         v / v.norm()
@@ -130,10 +130,10 @@ fn line_normal(on: &[usize], rows: &[Row], centroid: Vector3<f64>) -> Vector3<f6
 }
 
 /// Normal of the total-least-squares plane, or, for contacts on one line
-/// (narrower than [`LEAST_BASELINE_MM`]), the nearest to the search.
+/// (narrower than [`MIN_BASELINE_MM`]), the nearest to the search.
 fn plane_normal(
     on: &[usize],
-    rows: &[Row],
+    rows: &[TouchRow],
     centroid: Vector3<f64>,
     search: Vector3<f64>,
 ) -> Vector3<f64> {
@@ -141,7 +141,7 @@ fn plane_normal(
     let mut order = [0, 1, 2];
     sort_short(&mut order, |&a, &b| eigen.eigenvalues[a] < eigen.eigenvalues[b]);
     let width = eigen.eigenvalues[order[1]].max(0.0).sqrt();
-    if on.len() > 2 && width >= LEAST_BASELINE_MM {
+    if on.len() > 2 && width >= MIN_BASELINE_MM {
         return eigen.eigenvectors.column(order[0]).into();
     }
     let along: Vector3<f64> = eigen.eigenvectors.column(order[2]).into();

@@ -9,8 +9,8 @@
 //! ```
 
 use super::Freedoms;
-use super::layout::Layout;
-use super::row::Row;
+use super::layout::TouchLayout;
+use super::row::TouchRow;
 use nalgebra::{Matrix3, SMatrix, SVector, Vector3, Vector6};
 
 /// A motion about the layout's centre: `x' = R x + s`.
@@ -26,13 +26,13 @@ impl Motion {
         s: Vector3::new(0.0, 0.0, 0.0),
     };
 
-    pub(crate) fn residual(&self, row: &Row) -> f64 {
+    pub(crate) fn residual(&self, row: &TouchRow) -> f64 {
         (self.r * row.n).dot(&(row.c - self.s)) - row.h
     }
 
     /// Derivative of the residual by (shift of the centre, rotation about the
     /// moved centre), order (dx, dy, dz, rx, ry, rz).
-    pub(crate) fn gradient(&self, row: &Row) -> Vector6<f64> {
+    pub(crate) fn gradient(&self, row: &TouchRow) -> Vector6<f64> {
         gradient(&(self.r * row.n), &(row.c - self.s))
     }
 }
@@ -46,7 +46,7 @@ pub(crate) fn gradient(m: &Vector3<f64>, arm: &Vector3<f64>) -> Vector6<f64> {
 /// The directions in which the part may move, as columns in the space
 /// (dx, dy, dz, rx, ry, rz); one for every unknown, and zeros in the columns that are left.
 /// `K` is 3 or 6: a solver for every number of unknowns would be the same program five times.
-pub(crate) fn basis<const K: usize>(layout: &Layout) -> SMatrix<f64, 6, K> {
+pub(crate) fn basis<const K: usize>(layout: &TouchLayout) -> SMatrix<f64, 6, K> {
     let mut basis: SMatrix<f64, 6, K> = SMatrix::zeros();
     let axes: &[usize] = match layout.freedoms {
         Freedoms::SlideOne => {
@@ -67,7 +67,7 @@ pub(crate) fn basis<const K: usize>(layout: &Layout) -> SMatrix<f64, 6, K> {
 
 /// `JᵀJ` and `Jᵀe` at a motion.
 pub(crate) fn normal_equations<const K: usize>(
-    layout: &Layout,
+    layout: &TouchLayout,
     basis: &SMatrix<f64, 6, K>,
     motion: &Motion,
 ) -> (SMatrix<f64, K, K>, SVector<f64, K>) {
@@ -96,7 +96,7 @@ mod tests {
         let mut vector = |scale: f64| Vector3::from_fn(|_, _| rng.random_range(-1.0..1.0) * scale);
         for case in 0..1000 {
             let (n, c) = (vector(1.0).normalize(), vector(300.0));
-            let row = Row { d: n, r: c, c, n, h: n.dot(&vector(200.0)) };
+            let row = TouchRow { d: n, r: c, c, n, h: n.dot(&vector(200.0)) };
             let at = Motion { r: *Rotation3::new(vector(0.5)).matrix(), s: vector(20.0) };
             // As the estimator steps: an extra rotation in the fixed frame after R, then the shift.
             let off = |unknown: usize, by: f64| {

@@ -1,23 +1,23 @@
 //! The touches, checked one by one and face by face, ready for the estimators.
 
+use super::error::{BadNumber, LocateError, MAX_LENGTH_MM, MAX_SEARCH_SPREAD_RAD};
 use super::face::{Face, faces};
-use super::refusal::{BadNumber, FARTHEST_MM, GREATEST_SEARCH_SPREAD, Refusal};
-use super::row::{PerTouch, Row, unit};
+use super::row::{PerTouch, TouchRow, unit};
 use super::{Freedoms, Touch};
 use nalgebra::{Point3, Vector3};
 use smallvec::SmallVec;
 
 /// A checked layout of touches.
 #[derive(Debug, Clone)]
-pub(crate) struct Layout {
+pub(crate) struct TouchLayout {
     pub(crate) freedoms: Freedoms,
     /// Centroid of the reference contacts, work frame; the estimators turn
     /// about it, which keeps the sums small wherever the part stands.
     pub(crate) centre: Point3<f64>,
-    pub(crate) rows: PerTouch<Row>,
+    pub(crate) rows: PerTouch<TouchRow>,
 }
 
-impl Layout {
+impl TouchLayout {
     /// Checks in the fixed order: usable numbers, contacts found (if `current`
     /// counts), enough touches, parallel searches, then face by face.
     pub(crate) fn new(
@@ -25,27 +25,27 @@ impl Layout {
         touches: &[Touch],
         sigma: f64,
         current: bool,
-    ) -> Result<Self, Refusal> {
-        if !(sigma > 0.0 && sigma <= FARTHEST_MM) {
-            return Err(Refusal::BadSigma { sigma_mm: sigma });
+    ) -> Result<Self, LocateError> {
+        if !(sigma > 0.0 && sigma <= MAX_LENGTH_MM) {
+            return Err(LocateError::BadSigma { sigma_mm: sigma });
         }
-        let mut rows: PerTouch<Row> = SmallVec::new();
+        let mut rows: PerTouch<TouchRow> = SmallVec::new();
         for (touch, t) in touches.iter().enumerate() {
-            let bad = |what| Refusal::BadInput { touch, what };
+            let bad = |what| LocateError::BadInput { touch, what };
             let d = unit(freedoms.project(t.search)).ok_or(bad(BadNumber::Search))?;
             let r = place(freedoms, &t.reference).ok_or(bad(BadNumber::Reference))?;
             let c = match t.current {
                 Some(c) if current => place(freedoms, &c).ok_or(bad(BadNumber::Current))?,
                 _ => r,
             };
-            rows.push(Row { d, r, c, n: d, h: 0.0 });
+            rows.push(TouchRow { d, r, c, n: d, h: 0.0 });
         }
         if current && let Some(touch) = touches.iter().position(|t| t.current.is_none()) {
-            return Err(Refusal::NoContact { touch });
+            return Err(LocateError::NoContact { touch });
         }
         let (needed, got) = (freedoms.needed_touches(), rows.len());
         if got < needed {
-            return Err(Refusal::TooFew { freedoms, needed, got });
+            return Err(LocateError::TooFew { freedoms, needed, got });
         }
         if freedoms == Freedoms::SlideOne {
             parallel(&rows)?;
@@ -63,7 +63,7 @@ impl Layout {
 
     /// Characteristic length: rms distance of the points from their centroid,
     /// in the plane for freedoms that turn about Z only. Also the centroid.
-    pub(crate) fn spread(&self, point: impl Fn(&Row) -> Vector3<f64>) -> (Vector3<f64>, f64) {
+    pub(crate) fn spread(&self, point: impl Fn(&TouchRow) -> Vector3<f64>) -> (Vector3<f64>, f64) {
         let n = self.rows.len() as f64;
         let centroid = self.rows.iter().map(&point).sum::<Vector3<f64>>() / n;
         let flat = self.freedoms != Freedoms::SlideTilt;
@@ -75,18 +75,18 @@ impl Layout {
     }
 }
 
-fn parallel(rows: &[Row]) -> Result<(), Refusal> {
+fn parallel(rows: &[TouchRow]) -> Result<(), LocateError> {
     for (touch, row) in rows.iter().enumerate() {
         let (sine, cosine) = (rows[0].d.cross(&row.d).norm(), rows[0].d.dot(&row.d).abs());
         let angle = sine.atan2(cosine);
-        if angle > GREATEST_SEARCH_SPREAD {
-            return Err(Refusal::NotParallel { touch, angle });
+        if angle > MAX_SEARCH_SPREAD_RAD {
+            return Err(LocateError::NotParallel { touch, angle });
         }
     }
     Ok(())
 }
 
 fn place(freedoms: Freedoms, p: &Point3<f64>) -> Option<Vector3<f64>> {
-    let usable = p.iter().all(|v| v.abs() <= FARTHEST_MM);
+    let usable = p.iter().all(|v| v.abs() <= MAX_LENGTH_MM);
     usable.then(|| freedoms.project(p.coords))
 }

@@ -1,10 +1,10 @@
 use super::condition::{condition, loose, taught};
 use super::consistency::chi2_limit;
-use super::covariance::{AtPoint, Covariance};
+use super::covariance::{Covariance, PointEstimate};
+use super::error::LocateError;
 use super::jacobian::{Motion, basis};
-use super::layout::Layout;
+use super::layout::TouchLayout;
 use super::newton::{Settled, settle};
-use super::refusal::Refusal;
 use super::row::PerTouch;
 use super::{Freedoms, Touch, branch};
 use crate::geometry::Pose;
@@ -15,14 +15,14 @@ pub type Residuals = PerTouch<f64>;
 
 /// Where the part is, how surely, and how well the touches agree.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Located {
+pub struct Fit {
     /// What the part was allowed to have done.
     pub freedoms: Freedoms,
     /// The motion from the reference part to the current part
     /// (`work_from_reference`): the least-squares fit.
     pub motion: Pose,
     /// *Slide one way* only: the shift along the first search, mm.
-    pub shift_along_search: Option<f64>,
+    pub along_search_mm: Option<f64>,
     /// Scatter of the motion for the given touch repeatability.
     pub covariance: Covariance,
     /// Distance of every current contact from its moved face, mm, positive = deeper.
@@ -84,11 +84,11 @@ pub struct Forecast {
 ///
 /// # Errors
 ///
-/// A [`Refusal`], checked in this order: unusable numbers, missing contact, too
+/// A [`LocateError`], checked in this order: unusable numbers, missing contact, too
 /// few touches, searches not parallel, then face by face (opposite sides, same
 /// place, grazing search), then the layout as a whole, then the side of the fit.
-pub fn locate(freedoms: Freedoms, touches: &[Touch], sigma_mm: f64) -> Result<Located, Refusal> {
-    let layout = Layout::new(freedoms, touches, sigma_mm, true)?;
+pub fn locate(freedoms: Freedoms, touches: &[Touch], sigma_mm: f64) -> Result<Fit, LocateError> {
+    let layout = TouchLayout::new(freedoms, touches, sigma_mm, true)?;
     match freedoms.count() {
         ..=3 => located::<3>(&layout, sigma_mm),
         _ => located::<6>(&layout, sigma_mm),
@@ -101,15 +101,19 @@ pub fn locate(freedoms: Freedoms, touches: &[Touch], sigma_mm: f64) -> Result<Lo
 /// # Errors
 ///
 /// As [`locate`], except for what needs current contacts.
-pub fn forecast(freedoms: Freedoms, touches: &[Touch], sigma_mm: f64) -> Result<Forecast, Refusal> {
-    let layout = Layout::new(freedoms, touches, sigma_mm, false)?;
+pub fn forecast(
+    freedoms: Freedoms,
+    touches: &[Touch],
+    sigma_mm: f64,
+) -> Result<Forecast, LocateError> {
+    let layout = TouchLayout::new(freedoms, touches, sigma_mm, false)?;
     match freedoms.count() {
         ..=3 => forecasted::<3>(&layout, sigma_mm),
         _ => forecasted::<6>(&layout, sigma_mm),
     }
 }
 
-fn located<const K: usize>(layout: &Layout, sigma: f64) -> Result<Located, Refusal> {
+fn located<const K: usize>(layout: &TouchLayout, sigma: f64) -> Result<Fit, LocateError> {
     let condition_reference = taught::<K>(layout)?;
     let settled = branch::reached::<K>(layout, sigma)?;
     let Motion { r, s } = settled.motion;
@@ -120,10 +124,10 @@ fn located<const K: usize>(layout: &Layout, sigma: f64) -> Result<Located, Refus
     let redundancy = residuals.len() - layout.freedoms.count();
     let chi2 = squares / (sigma * sigma);
     let one_way = layout.freedoms == Freedoms::SlideOne;
-    Ok(Located {
+    Ok(Fit {
         freedoms: layout.freedoms,
         motion: Pose::from_parts(rotation, s + centre - r * centre),
-        shift_along_search: one_way.then(|| s.dot(&layout.rows[0].d)),
+        along_search_mm: one_way.then(|| s.dot(&layout.rows[0].d)),
         covariance: covariance(layout, &settled, sigma),
         rms: (squares / residuals.len() as f64).sqrt(),
         residuals,
@@ -135,7 +139,7 @@ fn located<const K: usize>(layout: &Layout, sigma: f64) -> Result<Located, Refus
     })
 }
 
-fn forecasted<const K: usize>(layout: &Layout, sigma: f64) -> Result<Forecast, Refusal> {
+fn forecasted<const K: usize>(layout: &TouchLayout, sigma: f64) -> Result<Forecast, LocateError> {
     let condition = taught::<K>(layout)?;
     // At the taught contacts every residual is zero, so this rests where it starts.
     let settled =
@@ -149,30 +153,34 @@ fn forecasted<const K: usize>(layout: &Layout, sigma: f64) -> Result<Forecast, R
 }
 
 /// `σ² (JᵀJ)⁻¹`, carried from the moved centre of the layout to the moved frame origin.
-fn covariance<const K: usize>(layout: &Layout, settled: &Settled<K>, sigma: f64) -> Covariance {
+fn covariance<const K: usize>(
+    layout: &TouchLayout,
+    settled: &Settled<K>,
+    sigma: f64,
+) -> Covariance {
     let basis: SMatrix<f64, 6, K> = basis(layout);
     let full: Matrix6<f64> = basis * (settled.inverse * (sigma * sigma)) * basis.transpose();
     let arm = -(settled.motion.r * layout.centre.coords);
     Covariance { freedoms: layout.freedoms, full }.about(&arm)
 }
 
-impl Located {
+impl Fit {
     /// Where a taught point has gone and how surely, along and across a seam
     /// through it (`seam_direction` as taught; its length does not matter).
-    pub fn at_point(&self, point: &Point3<f64>, seam_direction: &Vector3<f64>) -> AtPoint {
+    pub fn at_point(&self, point: &Point3<f64>, seam_direction: &Vector3<f64>) -> PointEstimate {
         self.covariance.at_point(&self.motion, point, seam_direction)
     }
 
     /// The shift reported about another origin, mm: `t_o = t + (R − I) o`.
     /// The turn is the same about every origin, the shift is not.
-    pub fn shift_about(&self, origin: &Point3<f64>) -> Vector3<f64> {
-        self.motion.shift_at(origin)
+    pub fn translation_about(&self, origin: &Point3<f64>) -> Vector3<f64> {
+        self.motion.displacement(origin)
     }
 }
 
 impl Forecast {
     /// How surely a taught point will be found, along and across a seam through it.
-    pub fn at_point(&self, point: &Point3<f64>, seam_direction: &Vector3<f64>) -> AtPoint {
+    pub fn at_point(&self, point: &Point3<f64>, seam_direction: &Vector3<f64>) -> PointEstimate {
         self.covariance.at_point(&Pose::identity(), point, seam_direction)
     }
 }

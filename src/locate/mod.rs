@@ -26,9 +26,9 @@
 //!     touch(left, Vector3::x(), Point3::new(0.0, 125.0, 0.0), Point3::new(-2.4, 125.0, 0.0)),
 //! ];
 //! let located = locate(Freedoms::SlideTurn, &touches, 0.15)?;
-//! assert!((located.motion.shift() - Vector3::new(4.0, -3.0, 0.0)).norm() < 1e-9);
+//! assert!((located.motion.translation() - Vector3::new(4.0, -3.0, 0.0)).norm() < 1e-9);
 //! assert!((located.motion.rotation_vector().z - (1.0_f64 / 20.0).atan()).abs() < 1e-12);
-//! # Ok::<(), nudgeproof::locate::Refusal>(())
+//! # Ok::<(), nudgeproof::locate::LocateError>(())
 //! ```
 
 mod answer;
@@ -37,27 +37,27 @@ mod case_file;
 mod condition;
 mod consistency;
 mod covariance;
+mod error;
+mod error_text;
 mod face;
 mod freedoms;
 mod jacobian;
 mod layout;
 mod located;
 mod newton;
-mod refusal;
-mod refusal_text;
 mod row;
 pub mod study;
 mod touch;
 mod turn;
 
-pub use answer::{Answer, Refused, Solved, WeldPointAnswer};
+pub use answer::{CaseAnswer, RefusedCase, SolvedCase, WeldPointAnswer};
 pub use case_file::{Case, CaseFileError, CaseTouch, WeldPoint, read_cases};
 pub use consistency::chi2_limit;
-pub use covariance::{AtPoint, Covariance};
-pub use freedoms::Freedoms;
-pub use located::{Forecast, Located, Residuals, forecast, locate};
-pub use refusal::{
-    BadNumber, FARTHEST_MM, GREATEST_CONDITION, GREATEST_SEARCH_SPREAD, LEAST_BASELINE_MM,
-    LEAST_STEEPNESS, Refusal,
+pub use covariance::{Covariance, PointEstimate};
+pub use error::{
+    BadNumber, LocateError, MAX_CONDITION, MAX_LENGTH_MM, MAX_SEARCH_SPREAD_RAD, MIN_BASELINE_MM,
+    MIN_STEEPNESS,
 };
+pub use freedoms::Freedoms;
+pub use located::{Fit, Forecast, Residuals, forecast, locate};
 pub use touch::Touch;

@@ -1,7 +1,7 @@
 //! Gauss–Newton in all unknowns, from a given motion.
 
 use super::jacobian::{Motion, normal_equations};
-use super::layout::Layout;
+use super::layout::TouchLayout;
 use nalgebra::{Rotation3, SMatrix, Vector3, Vector6};
 
 /// A step that moves no contact by more than this share of the layout's size is the last one.
@@ -29,7 +29,7 @@ pub(crate) struct Settled<const K: usize> {
 /// Minimises the cost from `motion` on; a step that would raise it is halved.
 /// `None` if the normal equations are singular on the way.
 pub(crate) fn settle<const K: usize>(
-    layout: &Layout,
+    layout: &TouchLayout,
     basis: &SMatrix<f64, 6, K>,
     mut motion: Motion,
 ) -> Option<Settled<K>> {
@@ -73,7 +73,7 @@ pub(crate) fn settle<const K: usize>(
 }
 
 /// Sum of the squared residuals, mm².
-pub(crate) fn cost_at(layout: &Layout, motion: &Motion) -> f64 {
+pub(crate) fn cost_at(layout: &TouchLayout, motion: &Motion) -> f64 {
     layout.rows.iter().map(|row| motion.residual(row)).map(|e| e * e).sum()
 }
 

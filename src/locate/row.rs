@@ -1,6 +1,6 @@
 //! One touch as the estimators see it.
 
-use super::refusal::FARTHEST_MM;
+use super::error::MAX_LENGTH_MM;
 use nalgebra::Vector3;
 use smallvec::SmallVec;
 
@@ -13,7 +13,7 @@ pub(crate) type PerTouch<T> = SmallVec<[T; INLINE_TOUCHES]>;
 /// One row of the equations. Lengths mm; positions are relative to the layout's centre and have
 /// z = 0 in the planar freedoms.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Row {
+pub(crate) struct TouchRow {
     /// Unit search direction.
     pub(crate) d: Vector3<f64>,
     /// Reference contact.
@@ -26,8 +26,8 @@ pub(crate) struct Row {
     pub(crate) h: f64,
 }
 
-/// `v` with length 1; `None` if its length is zero, not finite or beyond [`FARTHEST_MM`].
+/// `v` with length 1; `None` if its length is zero, not finite or beyond [`MAX_LENGTH_MM`].
 pub(crate) fn unit(v: Vector3<f64>) -> Option<Vector3<f64>> {
     let norm = v.norm();
-    (norm > 1.0 / FARTHEST_MM && norm <= FARTHEST_MM).then(|| v / norm)
+    (norm > 1.0 / MAX_LENGTH_MM && norm <= MAX_LENGTH_MM).then(|| v / norm)
 }

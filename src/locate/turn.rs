@@ -18,7 +18,7 @@
 //! are the closed form `2θ = atan2(−B, −A)`, half a turn apart.
 
 use super::jacobian::Motion;
-use super::layout::Layout;
+use super::layout::TouchLayout;
 use crate::geometry::wrapped;
 use nalgebra::{Matrix3, Vector3};
 use std::f64::consts::{FRAC_PI_2, PI};
@@ -46,13 +46,13 @@ struct Reduced {
 }
 
 /// All local minima, at most two; none if the normals do not span the shift.
-pub(crate) fn minima(layout: &Layout) -> [Option<Candidate>; 2] {
+pub(crate) fn minima(layout: &TouchLayout) -> [Option<Candidate>; 2] {
     let Some(reduced) = Reduced::of(layout) else { return [None; 2] };
     reduced.angles().map(|theta| theta.map(|theta| reduced.candidate(theta)))
 }
 
 impl Reduced {
-    fn of(layout: &Layout) -> Option<Self> {
+    fn of(layout: &TouchLayout) -> Option<Self> {
         let mut nn: Matrix3<f64> = Matrix3::zeros();
         let [mut na, mut nb, mut nh] = [Vector3::zeros(); 3];
         let [mut aa, mut ab, mut bb, mut ah, mut bh] = [0.0; 5];

@@ -3,7 +3,7 @@
 use super::log::{EventKind, LegKind, RunEnd};
 use super::memory::Memory;
 use super::runner::{Runner, Stop};
-use super::steps::{Act, Corner, Path, Routine, Step};
+use super::steps::{Corner, Instruction, PathKind, Routine, Step};
 use crate::cell::Cell;
 use crate::geometry::{Point3, polyline};
 
@@ -41,8 +41,8 @@ impl Runner {
         cell: &mut Cell,
         memory: &mut Memory,
     ) -> Result<(), Stop> {
-        match &step.act {
-            Act::Move { to, path, corner } => {
+        match &step.instruction {
+            Instruction::Move { to, path, corner } => {
                 let taught = self.taught(step, routine, to)?;
                 let to = self.target(step, routine, to)?;
                 let blend = match corner {
@@ -50,19 +50,21 @@ impl Runner {
                     _ => 0.0,
                 };
                 self.travel(step, cell, *path, to, blend)?;
-                if step.act.is_home() && self.following.is_some() {
+                if step.instruction.is_home() && self.following.is_some() {
                     let by_mm = (to - taught).norm();
                     self.event(step.id, EventKind::HomeCarried { by_mm });
                 }
                 Ok(())
             }
-            Act::BeginProbing { plan } => self.begin_probing(step, routine, memory, cell, plan),
-            Act::Probe { from, direction, face } => {
+            Instruction::BeginProbing { plan } => {
+                self.begin_probing(step, routine, memory, cell, plan)
+            }
+            Instruction::Probe { from, direction, face } => {
                 self.target(step, routine, from)?;
                 self.probe(step, routine, cell, direction, face)
             }
-            Act::FinishProbing => self.finish_probing(step, routine, cell, memory),
-            Act::Follow { offset } => {
+            Instruction::FinishProbing => self.finish_probing(step, routine, cell, memory),
+            Instruction::Follow { offset } => {
                 let Some(pose) = memory.offsets.get(offset) else {
                     let why = format!("offset {offset} has not been found yet");
                     return self.cannot(step, why);
@@ -71,20 +73,20 @@ impl Runner {
                 self.event(step.id, EventKind::FollowBegins { offset: offset.clone() });
                 Ok(())
             }
-            Act::StopFollowing => {
+            Instruction::StopFollowing => {
                 if self.following.take().is_some() {
                     self.event(step.id, EventKind::FollowEnds);
                 }
                 Ok(())
             }
-            Act::WeldStart { to } => {
+            Instruction::WeldStart { to } => {
                 let taught = self.taught(step, routine, to)?;
                 let to = self.target(step, routine, to)?;
                 self.travel_welding(step, cell, to)?;
                 self.weld_starts(step, cell, taught);
                 Ok(())
             }
-            Act::WeldEnd { to } => {
+            Instruction::WeldEnd { to } => {
                 let taught = self.taught(step, routine, to)?;
                 let to = self.target(step, routine, to)?;
                 self.weld_ends(step, cell, taught, to)
@@ -94,7 +96,7 @@ impl Runner {
 
     /// Whether any later step moves the torch; a blend needs somewhere to go on to.
     fn moves_on(&self, routine: &Routine) -> bool {
-        routine.steps[self.next..].iter().any(|s| s.act.point().is_some())
+        routine.steps[self.next..].iter().any(|s| s.instruction.point().is_some())
     }
 
     /// A travel move; with `blend` the torch leaves the path that far before its end.
@@ -102,7 +104,7 @@ impl Runner {
         &mut self,
         step: &Step,
         cell: &mut Cell,
-        path: Path,
+        path: PathKind,
         to: Point3<f64>,
         blend: f64,
     ) -> Result<(), Stop> {
@@ -123,7 +125,7 @@ impl Runner {
         cell: &mut Cell,
         to: Point3<f64>,
     ) -> Result<(), Stop> {
-        let way = self.way(cell, Path::Linear, to);
+        let way = self.way(cell, PathKind::Linear, to);
         let speed = self.capped(cell.settings().travel_mm_s);
         // The wire may meet the part here: this is where it is meant to.
         self.drive(step, cell, way, speed, LegKind::ToWeld)

@@ -1,4 +1,4 @@
-use super::steps::{Act, Routine};
+use super::steps::{Instruction, Routine};
 use crate::data::names;
 use serde::Serialize;
 
@@ -50,28 +50,29 @@ names!(StepKind {
 impl Routine {
     /// What the step at place `index` is for; `None` past the end.
     pub fn kind(&self, index: usize) -> Option<StepKind> {
-        let act = &self.steps.get(index)?.act;
+        let act = &self.steps.get(index)?.instruction;
         let before = index.checked_sub(1).and_then(|i| self.motion_at_or_before(i));
-        let after = self.steps[index + 1..].iter().map(|s| &s.act).find(|a| a.point().is_some());
+        let after =
+            self.steps[index + 1..].iter().map(|s| &s.instruction).find(|a| a.point().is_some());
         Some(match act {
-            Act::Move { .. } if act.is_home() => StepKind::Home,
-            Act::Move { to, .. } => match (before, after) {
-                (_, Some(Act::Probe { from, .. })) if from == to => StepKind::Arrival,
-                (_, Some(Act::WeldStart { .. })) => StepKind::Approach,
-                (Some(Act::WeldEnd { .. }), _) => StepKind::Retreat,
+            Instruction::Move { .. } if act.is_home() => StepKind::Home,
+            Instruction::Move { to, .. } => match (before, after) {
+                (_, Some(Instruction::Probe { from, .. })) if from == to => StepKind::Arrival,
+                (_, Some(Instruction::WeldStart { .. })) => StepKind::Approach,
+                (Some(Instruction::WeldEnd { .. }), _) => StepKind::Retreat,
                 _ => StepKind::Via,
             },
-            Act::BeginProbing { .. } => StepKind::BeginProbing,
-            Act::Probe { .. } => StepKind::Probe,
-            Act::FinishProbing => StepKind::FinishProbing,
-            Act::Follow { .. } => StepKind::Follow,
-            Act::StopFollowing => StepKind::StopFollowing,
-            Act::WeldStart { .. } => StepKind::WeldStart,
-            Act::WeldEnd { .. } => StepKind::WeldEnd,
+            Instruction::BeginProbing { .. } => StepKind::BeginProbing,
+            Instruction::Probe { .. } => StepKind::Probe,
+            Instruction::FinishProbing => StepKind::FinishProbing,
+            Instruction::Follow { .. } => StepKind::Follow,
+            Instruction::StopFollowing => StepKind::StopFollowing,
+            Instruction::WeldStart { .. } => StepKind::WeldStart,
+            Instruction::WeldEnd { .. } => StepKind::WeldEnd,
         })
     }
 
-    fn motion_at_or_before(&self, index: usize) -> Option<&Act> {
-        self.steps[..=index].iter().rev().map(|s| &s.act).find(|a| a.point().is_some())
+    fn motion_at_or_before(&self, index: usize) -> Option<&Instruction> {
+        self.steps[..=index].iter().rev().map(|s| &s.instruction).find(|a| a.point().is_some())
     }
 }

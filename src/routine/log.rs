@@ -2,7 +2,7 @@ use super::steps::StepId;
 use crate::cell::{SeamMiss, TorchPart};
 use crate::data::names;
 use crate::geometry::{Point3, Pose, Vector3, polyline};
-use crate::locate::{Freedoms, Located};
+use crate::locate::{Fit, Freedoms};
 use serde::Serialize;
 
 /// Everything that happened in one run, in order of time. The sheet, the time line, the readings
@@ -74,7 +74,7 @@ impl RunLog {
     }
 
     /// The last motion found for an offset.
-    pub fn located(&self) -> Option<&Located> {
+    pub fn fit(&self) -> Option<&Fit> {
         self.solutions.iter().rev().find_map(|s| match &s.outcome {
             SolutionOutcome::Found { located } => Some(&**located),
             _ => None,
@@ -107,7 +107,7 @@ names!(RunKind {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum RunSpeed {
-    /// No faster than [`crate::cell::REDUCED_SPEED`].
+    /// No faster than [`crate::cell::REDUCED_SPEED_MM_S`].
     Reduced,
     /// As programmed.
     Full,
@@ -213,7 +213,7 @@ pub enum SolutionOutcome {
     /// The offset was found.
     Found {
         /// The motion from the reference part, its covariance and residuals.
-        located: Box<Located>,
+        located: Box<Fit>,
     },
     /// It could not be found.
     Refused {

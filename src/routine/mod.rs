@@ -20,6 +20,6 @@ pub use memory::{Memory, Reference, ReferenceTouch};
 pub use probing::{reading_sigma, same_place};
 pub use runner::{RunOptions, Runner};
 pub use steps::{
-    Act, Corner, HOME, PROBING_SPEED, Path, ProbePlan, REACH, RESIDUAL_LIMIT, Routine, Step,
-    StepId, TaughtPoint,
+    Corner, DEFAULT_PROBING_SPEED_MM_S, DEFAULT_REACH_MM, DEFAULT_RESIDUAL_LIMIT_MM, HOME,
+    Instruction, PathKind, ProbePlan, Routine, Step, StepId, TaughtPoint,
 };

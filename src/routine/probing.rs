@@ -1,10 +1,10 @@
 use super::log::{EventKind, LegKind, RunKind, Search, SearchOutcome, Solution, SolutionOutcome};
 use super::memory::{Memory, Reference, ReferenceTouch};
 use super::runner::{OpenProbing, OpenTouch, Runner, Stop};
-use super::steps::{PROBING_SPEED, ProbePlan, REACH, Routine, Step};
-use crate::cell::{Cell, CellSettings, Found, Noise};
+use super::steps::{DEFAULT_PROBING_SPEED_MM_S, DEFAULT_REACH_MM, ProbePlan, Routine, Step};
+use crate::cell::{Cell, CellSettings, Noise, SearchResult};
 use crate::geometry::{Point3, Vector3};
-use crate::locate::{Located, Touch, locate};
+use crate::locate::{Fit, Touch, locate};
 
 impl Runner {
     pub(super) fn begin_probing(
@@ -46,7 +46,7 @@ impl Runner {
         face: &str,
     ) -> Result<(), Stop> {
         let plan = self.probing.as_ref().and_then(|b| routine.plan(&b.plan));
-        let reach = plan.map_or(REACH, |p| p.reach_mm);
+        let reach = plan.map_or(DEFAULT_REACH_MM, |p| p.reach_mm);
         let speed = self.probing_speed(plan);
         let Some(taught) = direction.try_normalize(1e-9) else {
             return self.cannot(step, "the search has no direction".into());
@@ -57,7 +57,7 @@ impl Runner {
         let start = self.torch;
         let number = self.log.searches.len();
         let outcome = match cell.search(&start, &along, reach) {
-            Found::Touch(touch) => {
+            SearchResult::Touch(touch) => {
                 let furthest = start + along * touch.travel;
                 let mut path = vec![start, furthest];
                 // Where the wire had to press, the arm eases until the wire is straight again.
@@ -76,12 +76,12 @@ impl Runner {
                     normal: touch.normal,
                 }
             }
-            Found::Nothing => {
+            SearchResult::Nothing => {
                 self.leg(step, vec![start, start + along * reach], speed, LegKind::Search);
                 SearchOutcome::Nothing
             }
-            Found::AlreadyTouching { body } => SearchOutcome::AlreadyTouching { body },
-            Found::Crash(hit) => {
+            SearchResult::AlreadyTouching { body } => SearchOutcome::AlreadyTouching { body },
+            SearchResult::Crash(hit) => {
                 self.leg(step, vec![start, start + along * hit.along], speed, LegKind::Search);
                 return self.crashed(step, cell, hit);
             }
@@ -175,7 +175,7 @@ impl Runner {
     }
 
     fn probing_speed(&self, plan: Option<&ProbePlan>) -> f64 {
-        let planned = plan.map_or(PROBING_SPEED, |p| p.speed_mm_s);
+        let planned = plan.map_or(DEFAULT_PROBING_SPEED_MM_S, |p| p.speed_mm_s);
         match self.options.probing_speed {
             Some(changed) if !plan.is_some_and(|p| p.reference) => changed,
             _ => planned,
@@ -189,7 +189,7 @@ fn solve(
     block: &OpenProbing,
     memory: &Memory,
     settings: &CellSettings,
-) -> Result<Located, (String, String)> {
+) -> Result<Fit, (String, String)> {
     let Some(reference) = memory.references.get(&plan.name) else {
         let why = format!("plan {} has no reference to compare with", plan.name);
         return Err(("no_reference".into(), why));
@@ -245,5 +245,5 @@ const SAME_PLACE: f64 = 1e-6;
 /// Whether the part lies in the same place.
 pub fn same_place(a: crate::geometry::Pose, b: crate::geometry::Pose) -> bool {
     let d = a.inverse() * b;
-    d.shift().norm() < SAME_PLACE && d.angle() < SAME_PLACE
+    d.translation().norm() < SAME_PLACE && d.angle() < SAME_PLACE
 }

@@ -1,7 +1,7 @@
 use super::log::{Event, EventKind, Leg, LegKind, RunKind, RunLog, RunSpeed};
 use super::memory::ReferenceTouch;
-use super::steps::{Path, Routine, Step, StepId};
-use crate::cell::{Allow, Cell, Hit, REDUCED_SPEED, TorchPart};
+use super::steps::{PathKind, Routine, Step, StepId};
+use crate::cell::{AllowedContact, Cell, Crash, REDUCED_SPEED_MM_S, TorchPart};
 use crate::geometry::{Point3, Pose, polyline};
 
 /// What a run is started with.
@@ -150,10 +150,10 @@ impl Runner {
     }
 
     /// The path from where the torch is, through a corner it may be rounding, to `to`.
-    pub(super) fn way(&mut self, cell: &Cell, path: Path, to: Point3<f64>) -> Vec<Point3<f64>> {
+    pub(super) fn way(&mut self, cell: &Cell, path: PathKind, to: Point3<f64>) -> Vec<Point3<f64>> {
         let leg = |from: Point3<f64>| match path {
-            Path::Joint => cell.joint_path(&from, &to),
-            Path::Linear => vec![from, to],
+            PathKind::Joint => cell.joint_path(&from, &to),
+            PathKind::Linear => vec![from, to],
         };
         let Some((corner, blend)) = self.corner.take() else { return leg(self.torch) };
         let straight = leg(corner);
@@ -177,7 +177,11 @@ impl Runner {
         speed: f64,
         kind: LegKind,
     ) -> Result<(), Stop> {
-        let allow = if kind == LegKind::Travel { Allow::Nothing } else { Allow::WireOnPart };
+        let allow = if kind == LegKind::Travel {
+            AllowedContact::Nothing
+        } else {
+            AllowedContact::WireOnPart
+        };
         let hit = cell.travel(&way, allow);
         if let Some(hit) = &hit {
             way = polyline::head(&way, hit.along);
@@ -190,7 +194,7 @@ impl Runner {
     }
 
     /// The torch ran into something where it now stands: the wire is bent, the run stops.
-    pub(super) fn crashed(&mut self, step: &Step, cell: &mut Cell, hit: Hit) -> Result<(), Stop> {
+    pub(super) fn crashed(&mut self, step: &Step, cell: &mut Cell, hit: Crash) -> Result<(), Stop> {
         self.event(step.id, EventKind::Crash { hit_by: hit.by, body: hit.body, at: self.torch });
         if hit.by == TorchPart::Wire {
             cell.wire.bend += hit.bend;
@@ -211,7 +215,7 @@ impl Runner {
     /// A programmed speed as driven: in a run at reduced speed never above the limit.
     pub(super) fn capped(&self, programmed: f64) -> f64 {
         match self.options.speed {
-            RunSpeed::Reduced => programmed.min(REDUCED_SPEED),
+            RunSpeed::Reduced => programmed.min(REDUCED_SPEED_MM_S),
             RunSpeed::Full => programmed,
         }
     }

@@ -54,12 +54,12 @@ pub struct Step {
     /// Its lasting number, unique in the routine.
     pub id: StepId,
     /// What it does.
-    pub act: Act,
+    pub instruction: Instruction,
 }
 
 impl Serialize for Step {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let value = serde_json::to_value(&self.act).map_err(serde::ser::Error::custom)?;
+        let value = serde_json::to_value(&self.instruction).map_err(serde::ser::Error::custom)?;
         let mut map = if let Value::Object(map) = value { map } else { Map::new() };
         map.insert("id".into(), self.id.0.into());
         map.serialize(serializer)
@@ -70,20 +70,23 @@ impl FromData for Step {
     fn from_data(value: Value) -> Result<Self, DataError> {
         let Value::Object(mut map) = value else { return Err(DataError::kind(&value, "a step")) };
         let id = map.remove("id").ok_or_else(|| DataError::new("missing field `id`"))?;
-        Ok(Self { id: StepId::from_data(id)?, act: Act::from_data(Value::Object(map))? })
+        Ok(Self {
+            id: StepId::from_data(id)?,
+            instruction: Instruction::from_data(Value::Object(map))?,
+        })
     }
 }
 
 /// What a step does.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(tag = "do", rename_all = "snake_case")]
-pub enum Act {
+pub enum Instruction {
     /// Travel to a point.
     Move {
         /// Name of the point.
         to: String,
         /// The path there.
-        path: Path,
+        path: PathKind,
         /// What happens at the point.
         corner: Corner,
     },
@@ -122,7 +125,7 @@ pub enum Act {
     },
 }
 
-tagged!(Act, "do" {
+tagged!(Instruction, "do" {
     Move "move" { to, path, corner: Corner::default() },
     BeginProbing "begin_probing" { plan },
     Probe "probe" { from, direction, face },
@@ -136,14 +139,14 @@ tagged!(Act, "do" {
 /// The path of a travel move (ISO 8373: joint motion, straight-line motion).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Path {
+pub enum PathKind {
     /// Whatever the arm makes of it: an arc about the arm's base.
     Joint,
     /// A straight line.
     Linear,
 }
 
-names!(Path { Joint: "joint", Linear: "linear" });
+names!(PathKind { Joint: "joint", Linear: "linear" });
 
 /// What the torch does when it reaches a point.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
@@ -181,18 +184,18 @@ record!(ProbePlan {
     name,
     freedoms,
     reference,
-    speed_mm_s: PROBING_SPEED,
-    reach_mm: REACH,
+    speed_mm_s: DEFAULT_PROBING_SPEED_MM_S,
+    reach_mm: DEFAULT_REACH_MM,
     fills,
-    residual_limit_mm: RESIDUAL_LIMIT,
+    residual_limit_mm: DEFAULT_RESIDUAL_LIMIT_MM,
 });
 
 /// Probing speed of a new plan, mm/s (common practice, no source).
-pub const PROBING_SPEED: f64 = 20.0;
+pub const DEFAULT_PROBING_SPEED_MM_S: f64 = 20.0;
 /// Reach of a new plan, mm (common practice, no source).
-pub const REACH: f64 = 30.0;
+pub const DEFAULT_REACH_MM: f64 = 30.0;
 /// Residual limit of a new plan, mm: five times the default repeatability (common practice, no source).
-pub const RESIDUAL_LIMIT: f64 = 0.5;
+pub const DEFAULT_RESIDUAL_LIMIT_MM: f64 = 0.5;
 
 impl ProbePlan {
     /// A new plan as the form shows it: slide two ways, flag off, default speed and reach.
@@ -201,10 +204,10 @@ impl ProbePlan {
             name: name.into(),
             freedoms: Freedoms::SlideTwo,
             reference: false,
-            speed_mm_s: PROBING_SPEED,
-            reach_mm: REACH,
+            speed_mm_s: DEFAULT_PROBING_SPEED_MM_S,
+            reach_mm: DEFAULT_REACH_MM,
             fills: fills.into(),
-            residual_limit_mm: RESIDUAL_LIMIT,
+            residual_limit_mm: DEFAULT_RESIDUAL_LIMIT_MM,
         }
     }
 }
@@ -231,7 +234,7 @@ impl Routine {
     }
 }
 
-impl Act {
+impl Instruction {
     /// The point the step goes to or starts from.
     pub fn point(&self) -> Option<&str> {
         match self {

@@ -1,6 +1,6 @@
 use super::log::{EventKind, LegKind, WeldTrace};
 use super::runner::{OpenWeld, Runner, Stop};
-use super::steps::{Path, Step};
+use super::steps::{PathKind, Step};
 use crate::cell::{Cell, Seam};
 use crate::geometry::Point3;
 
@@ -19,7 +19,7 @@ impl Runner {
         taught: Point3<f64>,
         to: Point3<f64>,
     ) -> Result<(), Stop> {
-        let way = self.way(cell, Path::Linear, to);
+        let way = self.way(cell, PathKind::Linear, to);
         let speed = self.capped(cell.settings().weld_mm_s);
         self.drive(step, cell, way, speed, LegKind::Weld)?;
         let Some(open) = self.weld.take() else {

@@ -1,7 +1,7 @@
 use crate::cell::Fault;
 use crate::data::tagged;
 use crate::geometry::{Point3, PoseFile};
-use crate::routine::{Act, ProbePlan, Routine, RunSpeed, StepId};
+use crate::routine::{Instruction, ProbePlan, Routine, RunSpeed, StepId};
 use serde::Serialize;
 
 /// One thing the learner (or a lesson, or an instructor) did. A session is the list of them.
@@ -14,14 +14,14 @@ pub enum Action {
         #[serde(skip_serializing_if = "Option::is_none")]
         at: Option<usize>,
         /// What it does.
-        step: Act,
+        step: Instruction,
     },
     /// Change what a step does.
     ChangeStep {
         /// The step's id.
         id: StepId,
         /// What it does from now on.
-        step: Act,
+        step: Instruction,
     },
     /// Take a step out.
     DeleteStep {

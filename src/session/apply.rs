@@ -92,11 +92,11 @@ impl State {
                 }
                 let id = self.next_step_id.max(routine.next_id());
                 self.next_step_id = StepId(id.0 + 1);
-                routine.steps.insert(at, Step { id, act: step.clone() });
+                routine.steps.insert(at, Step { id, instruction: step.clone() });
             }
             Action::ChangeStep { id, step } => {
                 let (routine, at) = self.step(*id)?;
-                routine.steps[at].act = step.clone();
+                routine.steps[at].instruction = step.clone();
             }
             Action::DeleteStep { id } => {
                 let (routine, at) = self.step(*id)?;
@@ -323,7 +323,7 @@ impl State {
             to.clone_into(&mut point.name);
         }
         for step in &mut routine.steps {
-            if let Some(name) = step.act.point_mut().filter(|name| *name == from) {
+            if let Some(name) = step.instruction.point_mut().filter(|name| *name == from) {
                 to.clone_into(name);
             }
         }
@@ -352,7 +352,7 @@ fn within_reach<'a>(
 }
 
 fn part_within_reach(work_from_part: &Pose) -> Result<(), ActionError> {
-    within_reach("a shift of the part (mm)", work_from_part.shift().iter())?;
+    within_reach("a shift of the part (mm)", work_from_part.translation().iter())?;
     within_reach("a turn of the part (rad)", work_from_part.rotation_vector().iter())
 }
 

@@ -2,7 +2,7 @@
 
 use criterion::{BatchSize, BenchmarkId, Criterion, criterion_group, criterion_main};
 use nudgeproof::geometry::Vector3;
-use nudgeproof::lesson::{Watched, lesson};
+use nudgeproof::lesson::{ProgressTracker, lesson};
 use nudgeproof::session::Action;
 use std::hint::black_box;
 use std::sync::Arc;
@@ -35,7 +35,7 @@ fn standing(c: &mut Criterion) {
         });
         let mut before = session.clone();
         before.undo();
-        let mut watched = Watched::new(lesson.clone());
+        let mut watched = ProgressTracker::new(lesson.clone());
         watched.standing(&before);
         group.bench_with_input(
             BenchmarkId::new("one action further", actions),

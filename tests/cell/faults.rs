@@ -1,6 +1,8 @@
 //! What each planted fault does in the cell.
 
-use nudgeproof::cell::{Allow, Cell, CellSettings, Fault, Found, part_by_name, parts};
+use nudgeproof::cell::{
+    AllowedContact, Cell, CellSettings, Fault, SearchResult, part_by_name, parts,
+};
 use nudgeproof::geometry::{Point3, Pose, Vector3};
 
 fn cell(faults: &[Fault]) -> Cell {
@@ -10,7 +12,7 @@ fn cell(faults: &[Fault]) -> Cell {
 
 fn contact(cell: &Cell, from: [f64; 3], along: [f64; 3]) -> Point3<f64> {
     match cell.search(&from.into(), &along.into(), 30.0) {
-        Found::Touch(t) => t.contact,
+        SearchResult::Touch(t) => t.contact,
         other => panic!("expected a touch and found {other:?}"),
     }
 }
@@ -44,9 +46,9 @@ fn every_part_can_be_out_of_square_either_way() {
 #[test]
 fn a_moved_clamp_stands_in_the_way() {
     let path = [Point3::new(10.0, -30.0, 5.0), Point3::new(150.0, -30.0, 5.0)];
-    assert_eq!(cell(&[]).travel(&path, Allow::Nothing), None, "where it belongs");
+    assert_eq!(cell(&[]).travel(&path, AllowedContact::Nothing), None, "where it belongs");
     let moved = Fault::ClampMoved { clamp: "south stop".into(), dx: -60.0, dy: 15.0 };
-    let hit = cell(&[moved]).travel(&path, Allow::Nothing).expect("in the way");
+    let hit = cell(&[moved]).travel(&path, AllowedContact::Nothing).expect("in the way");
     assert_eq!(hit.body, "south stop", "what");
 }
 

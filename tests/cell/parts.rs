@@ -1,7 +1,8 @@
 //! The parts of the street-furniture workshop do what they are there for, over all their play.
 
 use nudgeproof::cell::{
-    Allow, Body, Cell, CellSettings, Found, FoundTouch, ModelTouch, Noise, Part, parts,
+    AllowedContact, Body, Cell, CellSettings, ModelTouch, Noise, Part, SearchResult, WireContact,
+    parts,
 };
 use nudgeproof::geometry::{Point3, Pose, Vector3};
 use nudgeproof::locate::{Touch, locate};
@@ -27,9 +28,9 @@ fn places(part: &Part) -> Vec<Pose> {
     all
 }
 
-fn model_touch(cell: &Cell, touch: &ModelTouch) -> FoundTouch {
+fn model_touch(cell: &Cell, touch: &ModelTouch) -> WireContact {
     match cell.search(&touch.from, &touch.direction.into(), REACH) {
-        Found::Touch(found) => found,
+        SearchResult::Touch(found) => found,
         other => {
             let (name, pose) = (&cell.part().name, cell.work_from_part());
             panic!("{name}, {touch:?} with the part at {pose:?}: {other:?}")
@@ -84,7 +85,7 @@ fn model_touches_settle_what_the_fixture_lets_the_part_do() {
         let reference: Vec<_> = part.model_touches.iter().map(|t| model_touch(&cell, t)).collect();
         for pose in part.play.corners() {
             cell.place_part(pose);
-            let touch = |(t, before): (&ModelTouch, &FoundTouch)| Touch {
+            let touch = |(t, before): (&ModelTouch, &WireContact)| Touch {
                 face: faces.iter().position(|f| *f == t.face).expect("listed above"),
                 search: t.direction.into(),
                 reference: before.contact + tip,
@@ -115,9 +116,9 @@ fn an_upright_torch_reaches_every_seam_over_the_whole_play() {
                 let line = cell.seam_in_work(seam);
                 let up = Vector3::z() * 60.0;
                 let path = [line.from + up, line.from, line.to, line.to + up];
-                let hit = cell.travel(&path[..3], Allow::WireOnPart);
+                let hit = cell.travel(&path[..3], AllowedContact::WireOnPart);
                 assert_eq!(hit, None, "{}, {} at {pose:?}", part.name, seam.name);
-                let hit = cell.travel(&path[2..], Allow::Nothing);
+                let hit = cell.travel(&path[2..], AllowedContact::Nothing);
                 assert_eq!(hit, None, "{}, off {} at {pose:?}", part.name, seam.name);
             }
         }
@@ -187,7 +188,12 @@ fn joint_moves_along_a_touched_face_bow_away_from_the_part() {
             }
             for pose in places(&part) {
                 cell.place_part(pose);
-                assert_eq!(cell.travel(&path, Allow::Nothing), None, "{} {pair:?}", part.name);
+                assert_eq!(
+                    cell.travel(&path, AllowedContact::Nothing),
+                    None,
+                    "{} {pair:?}",
+                    part.name
+                );
             }
         }
     }
@@ -201,7 +207,12 @@ fn the_way_from_rest_to_above_any_touch_is_free() {
             let above = Point3::new(touch.from.x, touch.from.y, part.rest.z);
             let mut path = cell.joint_path(&part.rest, &above);
             path.push(touch.from);
-            assert_eq!(cell.travel(&path, Allow::Nothing), None, "{} {touch:?}", part.name);
+            assert_eq!(
+                cell.travel(&path, AllowedContact::Nothing),
+                None,
+                "{} {touch:?}",
+                part.name
+            );
         }
     }
 }
@@ -221,7 +232,7 @@ fn upright_plates_are_low_enough_for_the_nozzle() {
 fn meets(name: &str, from: [f64; 3], along: [f64; 3]) -> (String, Vector3<f64>) {
     let part = parts().into_iter().find(|p| p.name == name).expect("it comes with the trainer");
     match cell(&part).search(&from.into(), &along.into(), 50.0) {
-        Found::Touch(found) => (found.body, found.normal),
+        SearchResult::Touch(found) => (found.body, found.normal),
         other => panic!("{name}: {other:?}"),
     }
 }
@@ -241,7 +252,7 @@ fn the_obvious_touch_on_the_awkward_parts_goes_wrong() {
     // Low beside the tub the nozzle has no room: its rim meets the wall before the wire does.
     let tub = parts().into_iter().find(|p| p.name == "planter-tub").expect("built in");
     let found = cell(&tub).search(&Point3::new(50.0, -15.0, 40.0), &Vector3::y(), REACH);
-    assert!(matches!(found, Found::Crash(_)), "{found:?}");
+    assert!(matches!(found, SearchResult::Crash(_)), "{found:?}");
     // In the crook of the bracket, a search meets the clamp that stands there.
     assert_eq!(
         meets("bin-bracket", [190.0, 110.0, 40.0], [0.0, 1.0, 0.0]).0,

@@ -1,8 +1,8 @@
 //! What a search finds in the cell.
 
 use nudgeproof::cell::{
-    Allow, Cell, CellSettings, Fault, Found, FoundTouch, Noise, Part, TABLE, TorchPart,
-    part_by_name,
+    AllowedContact, Cell, CellSettings, Fault, Noise, Part, SearchResult, TABLE, TorchPart,
+    WireContact, part_by_name,
 };
 use nudgeproof::geometry::{Point3, Pose, Vector3};
 
@@ -15,9 +15,9 @@ fn cell(faults: &[Fault]) -> Cell {
 }
 
 #[track_caller]
-fn touch(cell: &Cell, from: [f64; 3], along: [f64; 3]) -> FoundTouch {
+fn touch(cell: &Cell, from: [f64; 3], along: [f64; 3]) -> WireContact {
     match cell.search(&from.into(), &along.into(), 30.0) {
-        Found::Touch(t) => t,
+        SearchResult::Touch(t) => t,
         other => panic!("expected a touch and found {other:?}"),
     }
 }
@@ -59,7 +59,11 @@ fn a_corner_is_touched_on_the_wires_circle() {
 fn a_probe_too_high_finds_nothing() {
     let cell = cell(&[]);
     let found = cell.search(&Point3::new(50.0, -16.0, 12.7), &Vector3::y(), 30.0);
-    assert_eq!(found, Found::Nothing, "the top face is at 12 mm, and the tip passes above it");
+    assert_eq!(
+        found,
+        SearchResult::Nothing,
+        "the top face is at 12 mm, and the tip passes above it"
+    );
 }
 
 #[test]
@@ -75,7 +79,7 @@ fn a_wire_that_touches_already_fails_at_once() {
     let cell = cell(&[]);
     for y in [-0.6, -0.2, 30.0] {
         let found = cell.search(&Point3::new(50.0, y, 5.0), &Vector3::y(), 30.0);
-        let expected = Found::AlreadyTouching { body: "side plate".into() };
+        let expected = SearchResult::AlreadyTouching { body: "side plate".into() };
         assert_eq!(found, expected, "at y = {y}");
     }
 }
@@ -123,7 +127,7 @@ fn paint_is_pressed_in_and_read_too_deep() {
     assert_eq!(t.pressed, Some(0.8), "as deep as the paint");
     // The wire springs back on the way out, which is no crash.
     let back = [t.torch, t.torch - Vector3::y() * 16.0];
-    assert_eq!(cell.travel(&back, Allow::Nothing), None, "back out");
+    assert_eq!(cell.travel(&back, AllowedContact::Nothing), None, "back out");
     for (x, y) in [(39.0, -0.6), (41.0, 0.2), (79.0, 0.2), (81.0, -0.6)] {
         near(touch(&cell, [x, -16.0, 5.0], [0.0, 1.0, 0.0]).torch, [x, y, 5.0]);
     }
@@ -133,7 +137,8 @@ fn paint_is_pressed_in_and_read_too_deep() {
 fn the_nozzle_may_arrive_before_the_wire() {
     let cell = cell(&[]);
     // The south stop is 30 mm high, and the nozzle, 12 mm in radius, has its rim at 5 + 15 mm.
-    let Found::Crash(hit) = cell.search(&Point3::new(200.0, -90.0, 5.0), &Vector3::y(), 30.0)
+    let SearchResult::Crash(hit) =
+        cell.search(&Point3::new(200.0, -90.0, 5.0), &Vector3::y(), 30.0)
     else {
         panic!("the nozzle has no room above the stop")
     };

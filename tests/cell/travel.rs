@@ -1,8 +1,8 @@
 //! Moves: their paths, and what they run into.
 
 use nudgeproof::cell::{
-    Allow, Body, CRASH_BEND, Cell, CellSettings, DRAG, Found, Noise, PATH_TOLERANCE, TABLE,
-    TorchPart, part_by_name, parts,
+    AllowedContact, Body, CRASH_BEND_MM, Cell, CellSettings, MAX_DRAG_MM, Noise, PATH_TOLERANCE_MM,
+    SearchResult, TABLE, TorchPart, part_by_name, parts,
 };
 use nudgeproof::geometry::{Point2, Point3, Pose, Vector3};
 use parry3d_f64::math::{Pose as ParryPose, Vector};
@@ -60,7 +60,7 @@ fn chords_stay_within_their_tolerance_of_the_exact_path() {
                     (v - u * t).norm()
                 })
                 .fold(f64::MAX, f64::min);
-            assert!(off <= PATH_TOLERANCE * 1.01, "{from} to {to}: {off} mm off");
+            assert!(off <= PATH_TOLERANCE_MM * 1.01, "{from} to {to}: {off} mm off");
         }
     }
 }
@@ -71,8 +71,9 @@ fn an_arc_sweeps_through_a_clamp_that_a_straight_line_would_miss() {
     // South of the part, past the stop whose north side is at y = −40: the line passes 14.5 mm
     // north of it, the arc bows 12 mm south, and the nozzle is 12 mm in radius.
     let (from, to) = (p(10.0, -25.5, 5.0), p(390.0, -25.5, 5.0));
-    assert_eq!(cell.travel(&[from, to], Allow::Nothing), None, "straight");
-    let hit = cell.travel(&cell.joint_path(&from, &to), Allow::Nothing).expect("on the arc");
+    assert_eq!(cell.travel(&[from, to], AllowedContact::Nothing), None, "straight");
+    let hit =
+        cell.travel(&cell.joint_path(&from, &to), AllowedContact::Nothing).expect("on the arc");
     assert_eq!((hit.body.as_str(), hit.by), ("south stop", TorchPart::Nozzle), "what hit what");
     assert_eq!(hit.bend, Vector3::zeros(), "the wire is spared");
 }
@@ -80,35 +81,38 @@ fn an_arc_sweeps_through_a_clamp_that_a_straight_line_would_miss() {
 #[test]
 fn a_crash_says_where_and_bends_the_wire_backwards() {
     let cell = cell("bench-side");
-    let hit =
-        cell.travel(&[p(-50.0, 50.0, 5.0), p(50.0, 50.0, 5.0)], Allow::Nothing).expect("a crash");
+    let hit = cell
+        .travel(&[p(-50.0, 50.0, 5.0), p(50.0, 50.0, 5.0)], AllowedContact::Nothing)
+        .expect("a crash");
     assert_eq!((hit.body.as_str(), hit.by), ("side plate", TorchPart::Wire), "what hit what");
     assert!((hit.along - 49.4).abs() < 1e-9, "one radius before the face: {}", hit.along);
-    assert_eq!(hit.bend, Vector3::new(-CRASH_BEND, 0.0, 0.0), "the tip stays behind");
-    let hit =
-        cell.travel(&[p(-50.0, 50.0, 5.0), p(-50.0, 50.0, -5.0)], Allow::Nothing).expect("a crash");
+    assert_eq!(hit.bend, Vector3::new(-CRASH_BEND_MM, 0.0, 0.0), "the tip stays behind");
+    let hit = cell
+        .travel(&[p(-50.0, 50.0, 5.0), p(-50.0, 50.0, -5.0)], AllowedContact::Nothing)
+        .expect("a crash");
     assert_eq!(hit.body, TABLE, "straight down");
-    assert!((hit.bend.norm() - CRASH_BEND).abs() < 1e-12 && hit.bend.z == 0.0, "{}", hit.bend);
+    assert!((hit.bend.norm() - CRASH_BEND_MM).abs() < 1e-12 && hit.bend.z == 0.0, "{}", hit.bend);
 }
 
 #[test]
 fn a_touching_wire_may_come_away_but_not_press_on_or_drag() {
     let cell = cell("bench-side");
-    let Found::Touch(touch) = cell.search(&p(50.0, -16.0, 5.0), &Vector3::y(), 30.0) else {
+    let SearchResult::Touch(touch) = cell.search(&p(50.0, -16.0, 5.0), &Vector3::y(), 30.0) else {
         panic!("the south face is there")
     };
-    let go =
-        |v: [f64; 3]| cell.travel(&[touch.torch, touch.torch + Vector3::from(v)], Allow::Nothing);
+    let go = |v: [f64; 3]| {
+        cell.travel(&[touch.torch, touch.torch + Vector3::from(v)], AllowedContact::Nothing)
+    };
     assert_eq!(go([0.0, -20.0, 0.0]), None, "back");
     assert_eq!(go([0.0, 0.0, 60.0]), None, "up along the face");
     assert_eq!(go([30.0, -1.0, 60.0]), None, "up and aside, away");
     assert_eq!(go([0.0, 0.1, 0.0]).map(|h| h.along < 0.01), Some(true), "on into the face");
     let dragged = go([40.0, 0.0, 0.0]).expect("dragged along the face");
-    assert!((dragged.along - DRAG).abs() < 1e-9, "after {}", dragged.along);
+    assert!((dragged.along - MAX_DRAG_MM).abs() < 1e-9, "after {}", dragged.along);
     // Free, it may not touch again.
     let away = touch.torch - Vector3::y() * 3.0;
     let again = [touch.torch, away, away + Vector3::y() * 10.0];
-    let hit = cell.travel(&again, Allow::Nothing).expect("into the face again");
+    let hit = cell.travel(&again, AllowedContact::Nothing).expect("into the face again");
     assert!((hit.along - 6.0).abs() < 1e-6, "3 mm out, 3 mm in: {}", hit.along);
 }
 
@@ -118,18 +122,18 @@ fn off_a_weld_the_wire_may_rise_even_if_it_landed_in_the_plate() {
     for miss in [-0.5, 0.0, 0.3, 1.0] {
         let end = p(200.0, 160.0 + miss, 12.0);
         let up = [end, end + Vector3::z() * 80.0];
-        assert_eq!(cell.travel(&up, Allow::Nothing), None, "with a miss of {miss}");
+        assert_eq!(cell.travel(&up, AllowedContact::Nothing), None, "with a miss of {miss}");
         let into = [end, end + Vector3::y() * 8.0];
-        let hit = cell.travel(&into, Allow::Nothing).expect("through the plate");
-        assert!(hit.along <= DRAG + 1e-9, "with a miss of {miss}: {}", hit.along);
+        let hit = cell.travel(&into, AllowedContact::Nothing).expect("through the plate");
+        assert!(hit.along <= MAX_DRAG_MM + 1e-9, "with a miss of {miss}: {}", hit.along);
     }
     // On the way to the weld the same wire may touch the part, and only the part.
     let down = [p(200.0, 160.0, 80.0), p(200.0, 160.0, 12.0)];
-    assert_eq!(cell.travel(&down, Allow::WireOnPart), None, "to the weld");
-    let hit = cell.travel(&down, Allow::Nothing).expect("onto the rail's top edge");
+    assert_eq!(cell.travel(&down, AllowedContact::WireOnPart), None, "to the weld");
+    let hit = cell.travel(&down, AllowedContact::Nothing).expect("onto the rail's top edge");
     assert_eq!(hit.body, "seat rail", "what");
     let table = [p(-50.0, 50.0, 5.0), p(-50.0, 50.0, -5.0)];
-    assert!(cell.travel(&table, Allow::WireOnPart).is_some(), "the table is no part");
+    assert!(cell.travel(&table, AllowedContact::WireOnPart).is_some(), "the table is no part");
 }
 
 #[test]
@@ -137,14 +141,18 @@ fn a_move_out_of_a_crash_is_no_crash() {
     let cell = cell("bench-side");
     // The nozzle against the rail, from above the plate.
     let path = [p(100.0, 100.0, 12.2 + 0.4), p(100.0, 170.0, 12.2 + 0.4)];
-    let hit = cell.travel(&path, Allow::Nothing).expect("something is in the way");
+    let hit = cell.travel(&path, AllowedContact::Nothing).expect("something is in the way");
     let back = [hit.at, path[0]];
-    assert_eq!(cell.travel(&back, Allow::Nothing), None, "back out of {hit:?}");
+    assert_eq!(cell.travel(&back, AllowedContact::Nothing), None, "back out of {hit:?}");
     let path = [p(100.0, -60.0, 5.0), p(185.0, -60.0, 5.0)];
-    let hit = cell.travel(&path, Allow::Nothing).expect("the stop");
+    let hit = cell.travel(&path, AllowedContact::Nothing).expect("the stop");
     assert_eq!(hit.by, TorchPart::Nozzle, "its rim is below the top of the stop");
-    assert_eq!(cell.travel(&[hit.at, path[0]], Allow::Nothing), None, "back out of {hit:?}");
-    assert!(cell.travel(&[hit.at, path[1]], Allow::Nothing).is_some(), "not further in");
+    assert_eq!(
+        cell.travel(&[hit.at, path[0]], AllowedContact::Nothing),
+        None,
+        "back out of {hit:?}"
+    );
+    assert!(cell.travel(&[hit.at, path[1]], AllowedContact::Nothing).is_some(), "not further in");
 }
 
 /// Convex pieces of a body for the other library: the outline's hull, or, for the L-shaped
@@ -213,7 +221,7 @@ fn no_path_passes_through_a_body_without_a_hit() {
             if gap(&cell, &solids, &from) < 0.01 {
                 continue;
             }
-            let hit = cell.travel(&path, Allow::Nothing);
+            let hit = cell.travel(&path, AllowedContact::Nothing);
             let clear = hit.as_ref().map_or(path_length(&path), |h| h.along);
             for s in 0..40 {
                 let q = point_along(&path, (clear - 1e-3) * f64::from(s) / 40.0);
@@ -251,7 +259,7 @@ fn what_is_found_moves_with_the_whole_cell() {
         let here = cell.search(&start, &d, 200.0);
         cell.place_part(whole * part);
         let there = cell.search(&whole.point(&start), &whole.vector(&d), 200.0);
-        let (Found::Touch(a), Found::Touch(b)) = (here, there) else { continue };
+        let (SearchResult::Touch(a), SearchResult::Touch(b)) = (here, there) else { continue };
         if a.body != b.body || !["base plate", "liner wall"].contains(&a.body.as_str()) {
             continue;
         }

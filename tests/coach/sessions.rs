@@ -136,7 +136,9 @@ fn variant(edit: impl Fn(&mut nudgeproof::routine::Routine)) -> Session {
 fn a_second_plan_may_refine_the_first() {
     use nudgeproof::geometry::{Point3, Vector3};
     use nudgeproof::locate::Freedoms;
-    use nudgeproof::routine::{Act, Corner, Path as Way, ProbePlan, Step, StepId, TaughtPoint};
+    use nudgeproof::routine::{
+        Corner, Instruction, PathKind as Way, ProbePlan, Step, StepId, TaughtPoint,
+    };
     let session = variant(|r| {
         let point =
             |name: &str, x, y, z| TaughtPoint { name: name.into(), at: Point3::new(x, y, z) };
@@ -148,21 +150,33 @@ fn a_second_plan_may_refine_the_first() {
             ..ProbePlan::new("fine", "B")
         };
         r.plans.push(fine);
-        let go = |to: &str| Act::Move { to: to.into(), path: Way::Joint, corner: Corner::FullStop };
-        let probe =
-            Act::Probe { from: "rail-1".into(), direction: Vector3::y(), face: "rail".into() };
+        let go = |to: &str| Instruction::Move {
+            to: to.into(),
+            path: Way::Joint,
+            corner: Corner::FullStop,
+        };
+        let probe = Instruction::Probe {
+            from: "rail-1".into(),
+            direction: Vector3::y(),
+            face: "rail".into(),
+        };
         let more = [
-            Act::BeginProbing { plan: "fine".into() },
+            Instruction::BeginProbing { plan: "fine".into() },
             go("over"),
             go("rail-1"),
             probe,
-            Act::FinishProbing,
+            Instruction::FinishProbing,
             go("over"),
         ];
-        let follow = r.steps.iter().position(|s| s.act == Act::Follow { offset: "A".into() });
+        let follow = r
+            .steps
+            .iter()
+            .position(|s| s.instruction == Instruction::Follow { offset: "A".into() });
         let at = follow.expect("follow") + 1;
-        let steps =
-            more.into_iter().enumerate().map(|(i, act)| Step { id: StepId(100 + i as u32), act });
+        let steps = more
+            .into_iter()
+            .enumerate()
+            .map(|(i, act)| Step { id: StepId(100 + i as u32), instruction: act });
         r.steps.splice(at..at, steps);
     });
     let runs = &session.state().runs;
@@ -179,7 +193,7 @@ fn a_second_plan_may_refine_the_first() {
 #[test]
 fn way_points_may_stand_anywhere_clear() {
     use nudgeproof::geometry::Point3;
-    use nudgeproof::routine::{Act, Corner, Path as Way, Step, StepId, TaughtPoint};
+    use nudgeproof::routine::{Corner, Instruction, PathKind as Way, Step, StepId, TaughtPoint};
     // Before the first arrival, between the faces, before the approach, after the retreat, before home.
     for (n, before) in [2, 7, 14, 18, 19].into_iter().enumerate() {
         let session = variant(|r| {
@@ -189,8 +203,12 @@ fn way_points_may_stand_anywhere_clear() {
                 _ => Point3::new(-60.0, -60.0, 110.0),
             };
             r.points.push(TaughtPoint { name: "way".into(), at });
-            let act = Act::Move { to: "way".into(), path: Way::Joint, corner: Corner::Blend(8.0) };
-            r.steps.insert(before, Step { id: StepId(200 + n as u32), act });
+            let act = Instruction::Move {
+                to: "way".into(),
+                path: Way::Joint,
+                corner: Corner::Blend(8.0),
+            };
+            r.steps.insert(before, Step { id: StepId(200 + n as u32), instruction: act });
         });
         let review = coach::review(&session);
         assert!(review.findings.is_empty(), "before step {}: {:?}", before + 1, review.findings);

@@ -1,13 +1,14 @@
 //! What is written is read back the same: the names and keys of the readers are those of the writers.
 
-use nudgeproof::cell::{Fault, Hand, parts};
+use nudgeproof::cell::{Fault, PlateSide, parts};
 use nudgeproof::data::{FromData, from_text, to_text};
 use nudgeproof::geometry::{PoseFile, Vector3};
 use nudgeproof::lesson::{
-    Axis, Deed, FaultTemplate, Goal, Kind, Place, Question, Sheet, Spot, Which, lessons,
+    Axis, FaultTemplate, Goal, LessonKind, LookAt, Question, ScriptedAction, ShiftPoint,
+    StartRoutine, WhichRun, lessons,
 };
 use nudgeproof::locate::Freedoms;
-use nudgeproof::routine::{Corner, Path, RunKind, RunSpeed, StepKind};
+use nudgeproof::routine::{Corner, PathKind, RunKind, RunSpeed, StepKind};
 use serde::Serialize;
 use std::fmt::Debug;
 
@@ -24,24 +25,42 @@ fn bare_names_are_read_as_they_are_written() {
         StopFollowing, Via, WeldEnd, WeldStart,
     };
     back(Freedoms::ALL);
-    back([Hand::Left, Hand::Right]);
-    back([Path::Joint, Path::Linear]);
+    back([PlateSide::Left, PlateSide::Right]);
+    back([PathKind::Joint, PathKind::Linear]);
     back([Corner::FullStop, Corner::Blend(12.5)]);
     back([RunSpeed::Reduced, RunSpeed::Full]);
     back([RunKind::Reference, RunKind::Proof, RunKind::Production, RunKind::Plain]);
     back([Home, Arrival, Approach, Retreat, Via, BeginProbing, Probe, FinishProbing]);
     back([Follow, StopFollowing, WeldStart, WeldEnd]);
-    back([Which::Next, Which::Last]);
-    back([Kind::Guided, Kind::Drill, Kind::Refresher]);
-    back([Sheet::Blank, Sheet::Plain, Sheet::Worked]);
-    back([Place::Sheet, Place::Routine, Place::Plan, Place::Run, Place::Nudge]);
-    back([Place::Readings, Place::Coach]);
-    back([Deed::Build, Deed::BuildPlain, Deed::Answer, Deed::ReferenceRun, Deed::ProofRun]);
-    back([Deed::ProductionRun, Deed::TrialRun, Deed::FlagOn, Deed::FlagOff, Deed::Nudge]);
-    back([Deed::PutBack, Deed::Straighten, Deed::PlantEarly, Deed::Plant, Deed::NameCause]);
-    back([Deed::Repair]);
+    back([WhichRun::Next, WhichRun::Last]);
+    back([LessonKind::Guided, LessonKind::Drill, LessonKind::Refresher]);
+    back([StartRoutine::Blank, StartRoutine::Plain, StartRoutine::Worked]);
+    back([LookAt::Sheet, LookAt::Routine, LookAt::Plan, LookAt::Run, LookAt::Nudge]);
+    back([LookAt::Readings, LookAt::Coach]);
+    back([
+        ScriptedAction::Build,
+        ScriptedAction::BuildPlain,
+        ScriptedAction::Answer,
+        ScriptedAction::ReferenceRun,
+        ScriptedAction::ProofRun,
+    ]);
+    back([
+        ScriptedAction::ProductionRun,
+        ScriptedAction::TrialRun,
+        ScriptedAction::FlagOn,
+        ScriptedAction::FlagOff,
+        ScriptedAction::Nudge,
+    ]);
+    back([
+        ScriptedAction::PutBack,
+        ScriptedAction::Straighten,
+        ScriptedAction::PlantEarly,
+        ScriptedAction::Plant,
+        ScriptedAction::NameCause,
+    ]);
+    back([ScriptedAction::Repair]);
     back([Axis::X, Axis::Y]);
-    back([Spot::Origin, Spot::WeldStart, Spot::WeldEnd]);
+    back([ShiftPoint::Origin, ShiftPoint::WeldStart, ShiftPoint::WeldEnd]);
 }
 
 #[test]
@@ -55,7 +74,7 @@ fn variants_with_keys_are_read_as_they_are_written() {
         Question::SearchLength { touch, choices: choices.clone() },
         Question::FailingTouch { touches: 4 },
         Question::RunEnds,
-        Question::Shift { axis: Axis::Y, at: Spot::WeldEnd, choices: choices.clone() },
+        Question::Shift { axis: Axis::Y, at: ShiftPoint::WeldEnd, choices: choices.clone() },
         Question::Turn { choices: choices.clone() },
         Question::HomeOff { choices: choices.clone() },
         Question::Agreement,

@@ -2,7 +2,8 @@
 //! an independent implementation by other people and by another method.
 
 use nudgeproof::geometry::{
-    Corner, Outline, Point2, Point3, Pose, PosedPrism, Prism, UprightNozzle, UprightWire, Vector3,
+    Outline, OutlineCorner, Point2, Point3, Pose, PosedPrism, Prism, UprightNozzle, UprightWire,
+    Vector3,
 };
 use parry3d_f64::math::{Pose as ParryPose, Vector};
 use parry3d_f64::query;
@@ -29,7 +30,7 @@ fn shapes() -> Vec<Drawn> {
     let plate = Outline::rectangle([0.0, 0.0], [40.0, 25.0]);
     let ell = Outline::sharp(&[[0., 0.], [40., 0.], [40., 12.], [15., 12.], [15., 30.], [0., 30.]]);
     let mut cut = Outline::sharp(&[[0., 0.], [34., 0.], [40., 6.], [40., 25.], [0., 25.]]);
-    cut.corners[3] = Corner { at: Point2::new(40.0, 25.0), radius: 8.0 };
+    cut.corners[3] = OutlineCorner { at: Point2::new(40.0, 25.0), radius: 8.0 };
     let cut_hull = cut.flattened().iter().map(|p| [p.x, p.y]).collect();
     let window = Outline::rectangle([10.0, 8.0], [22.0, 16.0]);
     vec![

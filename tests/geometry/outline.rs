@@ -1,7 +1,8 @@
 //! Outlines: roundings against their exact arcs, and everything that cannot be an outline.
 
 use nudgeproof::geometry::{
-    CHORD_TOLERANCE, Corner, MAX_CORNERS, Outline, OutlineError, Point2, Prism, PrismError, Vector2,
+    CHORD_TOLERANCE_MM, MAX_CORNERS, Outline, OutlineCorner, OutlineError, Point2, Prism,
+    PrismError, Vector2,
 };
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
@@ -63,11 +64,11 @@ fn distance(piece: &Piece, p: Point2<f64>) -> f64 {
 /// A star-shaped outline with as large roundings as fit, either way round.
 fn star(draw: &mut Pcg64Mcg) -> Outline {
     let n = draw.random_range(3..9);
-    let mut corners: Vec<Corner> = (0..n)
+    let mut corners: Vec<OutlineCorner> = (0..n)
         .map(|i| {
             let r = 50.0 + 60.0 * draw.random::<f64>();
             let a = TAU * (f64::from(i) + 0.6 * draw.random::<f64>()) / f64::from(n);
-            Corner {
+            OutlineCorner {
                 at: Point2::new(r * a.cos(), r * a.sin()),
                 radius: 20.0 * draw.random::<f64>(),
             }
@@ -98,7 +99,7 @@ fn chords_are_within_their_tolerance_of_the_exact_arcs() {
             for s in [0.0, 0.25, 0.5, 0.75] {
                 let p = points[i] + (points[(i + 1) % n] - points[i]) * s;
                 let off = exact.iter().map(|e| distance(e, p)).fold(f64::MAX, f64::min);
-                let most = if s == 0.0 { 1e-9 } else { CHORD_TOLERANCE + 1e-9 };
+                let most = if s == 0.0 { 1e-9 } else { CHORD_TOLERANCE_MM + 1e-9 };
                 assert!(off <= most, "{off} mm off at {p}: {outline:?}");
             }
         }
@@ -112,7 +113,7 @@ fn a_rounded_plate_has_the_area_of_the_handbook() {
     let mut plate = Outline::rectangle([0.0, 0.0], [80.0, 50.0]);
     plate.corners.iter_mut().for_each(|c| c.radius = 12.0);
     let exact = 80.0 * 50.0 - (4.0 - PI) * 144.0;
-    assert!((area(&plate.flattened()) - exact).abs() < TAU * 12.0 * CHORD_TOLERANCE, "area");
+    assert!((area(&plate.flattened()) - exact).abs() < TAU * 12.0 * CHORD_TOLERANCE_MM, "area");
     // Four roundings may meet: a circle.
     let mut disc = Outline::rectangle([-10.0, -10.0], [10.0, 10.0]);
     disc.corners.iter_mut().for_each(|c| c.radius = 10.0);
@@ -187,7 +188,7 @@ fn no_random_scribble_makes_the_check_fail_otherwise_than_by_refusing() {
         let n = draw.random_range(0..8);
         let mut whole = |most: i32| f64::from(draw.random_range(0..most));
         let corners =
-            (0..n).map(|_| Corner { at: Point2::new(whole(5), whole(5)), radius: whole(2) });
+            (0..n).map(|_| OutlineCorner { at: Point2::new(whole(5), whole(5)), radius: whole(2) });
         let outline = Outline { corners: corners.collect() };
         let prism = Prism::new(&outline, &[], [0.0, 1.0]);
         assert_eq!(prism.is_ok(), outline.check().is_ok(), "{outline:?}");
@@ -232,7 +233,7 @@ fn holes_must_be_inside_and_apart_and_heights_in_order() {
 
 #[test]
 fn roundings_are_made_to_fit_and_left_alone_where_they_do() {
-    let corner = |x: f64, y: f64, radius| Corner { at: Point2::new(x, y), radius };
+    let corner = |x: f64, y: f64, radius| OutlineCorner { at: Point2::new(x, y), radius };
     let mut square = Outline {
         corners: vec![
             corner(0.0, 0.0, 15.0),

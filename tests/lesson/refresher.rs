@@ -2,15 +2,16 @@
 
 use nudgeproof::coach::{Attempt, Skill};
 use nudgeproof::lesson::{
-    GAPS, ITEMS, Kind, LessonRecord, PASS, REFRESHER_MINUTES, due, lesson, lessons, merge,
-    of_session, records_from_json, records_to_json, refresher,
+    LessonKind, LessonRecord, PASS_SCORE, REFRESHER_ITEMS, REFRESHER_MINUTES,
+    REVIEW_INTERVALS_DAYS, due, lesson, lessons, merge, of_session, records_from_json,
+    records_to_json, refresher,
 };
 use nudgeproof::session::Session;
 
 fn record(lesson: &str, day: u32, score: u8) -> LessonRecord {
     let attempt = Attempt {
         part: "bench-side".into(),
-        landed: score >= PASS,
+        landed: score >= PASS_SCORE,
         faults: lesson == "when-it-goes-wrong",
         findings: Vec::new(),
         aided: Vec::new(),
@@ -38,7 +39,7 @@ fn a_skill_comes_back_after_a_day_a_week_a_month_and_three() {
         );
         day += gap;
     }
-    assert_eq!(GAPS[4], 180, "never later than half a year");
+    assert_eq!(REVIEW_INTERVALS_DAYS[4], 180, "never later than half a year");
     records.push(record(name, day, 100));
     records.push(record(name, day, 40));
     assert_eq!(when(&records, day, Skill::FindFault), day, "a failed one is due at once");
@@ -61,17 +62,17 @@ fn a_refresher_is_short_mixed_and_can_be_done() {
         let records = [record("slide-and-turn", 1, 100), record("where-to-touch", 2, 60)];
         let round = refresher(&records, 30, seed);
         let names: Vec<_> = round.iter().map(|l| l.name.clone()).collect();
-        assert_eq!(round.len(), ITEMS, "{names:?}");
+        assert_eq!(round.len(), REFRESHER_ITEMS, "{names:?}");
         let minutes: f64 =
             round.iter().map(|l| l.minutes_of(&l.solved().expect("it can be done"))).sum();
         assert!(minutes <= f64::from(REFRESHER_MINUTES), "{minutes} minutes: {names:?}");
         let mut skills: Vec<_> = round.iter().map(|l| l.stages[0].skill()).collect();
         skills.sort();
         skills.dedup();
-        assert_eq!(skills.len(), ITEMS, "as many skills as items: {names:?}");
+        assert_eq!(skills.len(), REFRESHER_ITEMS, "as many skills as items: {names:?}");
         for item in &round {
             item.prove().unwrap_or_else(|e| panic!("{}: {e}", item.name));
-            assert_eq!((item.kind, item.stages.len()), (Kind::Refresher, 1), "one stage");
+            assert_eq!((item.kind, item.stages.len()), (LessonKind::Refresher, 1), "one stage");
             let file = item.start().expect("it starts").to_json();
             let back = of_session(&Session::from_json(&file).expect("a session file"));
             let back = back.expect("it names its item");

@@ -1,7 +1,7 @@
 //! An attempt that is watched stands, after every step forth and back, as one that is looked at whole.
 
 use nudgeproof::geometry::Vector3;
-use nudgeproof::lesson::{Watched, lessons};
+use nudgeproof::lesson::{ProgressTracker, lessons};
 use nudgeproof::session::{Action, Session};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
@@ -19,7 +19,7 @@ fn a_watched_attempt_stands_as_one_seen_whole() {
     for lesson in lessons() {
         let solved = lesson.solved().expect("every lesson can be solved");
         let mut session = lesson.start().expect("and started");
-        let mut watched = Watched::new(Arc::new(lesson.clone()));
+        let mut watched = ProgressTracker::new(Arc::new(lesson.clone()));
         let mut seen = |session: &Session| {
             let (progress, answers) = watched.standing(session);
             assert_eq!((progress, answers), lesson.standing(session), "{}", lesson.name);

@@ -2,7 +2,7 @@
 
 use crate::scenes::{SIGMA, Scene, assert_same_motion, direction, generator};
 use nudgeproof::geometry::{Point3, Pose, Vector3};
-use nudgeproof::locate::{Freedoms, Located, Touch, forecast, locate};
+use nudgeproof::locate::{Fit, Freedoms, Touch, forecast, locate};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use rand::RngExt;
@@ -24,7 +24,7 @@ fn any_scene(extra: impl Strategy<Value = usize>) -> impl Strategy<Value = (Free
     (any_freedoms(), extra, any::<u64>())
 }
 
-fn solved(freedoms: Freedoms, touches: &[Touch]) -> Located {
+fn solved(freedoms: Freedoms, touches: &[Touch]) -> Fit {
     locate(freedoms, touches, SIGMA).unwrap_or_else(|e| panic!("{e}: {touches:?}"))
 }
 
@@ -87,8 +87,8 @@ proptest! {
         let (point, seam) = (touches[0].reference + Vector3::new(100.0, 50.0, 0.0), Vector3::new(1.0, 0.5, 0.0));
         let a = here.at_point(&point, &seam);
         let b = there.at_point(&frame.point(&point), &frame.vector(&seam));
-        prop_assert!((a.sigma_along - b.sigma_along).abs() < 1e-7, "along {:?} {:?}", a, b);
-        prop_assert!((a.sigma_across - b.sigma_across).abs() < 1e-7, "across {:?} {:?}", a, b);
+        prop_assert!((a.sigma_along_mm - b.sigma_along_mm).abs() < 1e-7, "along {:?} {:?}", a, b);
+        prop_assert!((a.sigma_across_mm - b.sigma_across_mm).abs() < 1e-7, "across {:?} {:?}", a, b);
     }
 
     #[test]
@@ -149,8 +149,8 @@ proptest! {
         let origin = Point3::from(o);
         // Rotation about the origin o, then its shift: the same motion.
         let turned = Pose::from_parts(located.motion.rotation(), Vector3::zeros());
-        let about = origin + turned.vector(&(scene.touches[0].reference - origin)) + located.shift_about(&origin);
+        let about = origin + turned.vector(&(scene.touches[0].reference - origin)) + located.translation_about(&origin);
         prop_assert!((about - located.motion.point(&scene.touches[0].reference)).norm() < 1e-9);
-        prop_assert!((located.shift_about(&Point3::origin()) - located.motion.shift()).norm() < 1e-9);
+        prop_assert!((located.translation_about(&Point3::origin()) - located.motion.translation()).norm() < 1e-9);
     }
 }

@@ -13,7 +13,7 @@ fn the_planar_path_allocates_nothing() {
             let heap = allocation_counter::measure(|| {
                 let located = locate(freedoms, &touches, SIGMA).expect("solvable");
                 let end = located.at_point(&Point3::new(80.0, 160.0, 0.0), &Vector3::x());
-                assert!(end.sigma_across > 0.0 && forecast(freedoms, &touches, SIGMA).is_ok());
+                assert!(end.sigma_across_mm > 0.0 && forecast(freedoms, &touches, SIGMA).is_ok());
             });
             assert_eq!(heap.count_total, 0, "{freedoms:?} with {} touches", touches.len());
         }

@@ -2,7 +2,7 @@
 //! published numbers stand in `tests/cases/published.json`; each entry is recomputed here.
 
 use nudgeproof::geometry::{Point3, Vector3};
-use nudgeproof::locate::{Freedoms, Located, Touch, locate};
+use nudgeproof::locate::{Fit, Freedoms, Touch, locate};
 use serde_json::Value;
 
 /// A least-squares line y = b0 + b1 x becomes a slide and a turn when y is made this
@@ -47,7 +47,7 @@ fn near(what: &str, found: f64, expected: f64, tolerance: f64) {
 }
 
 /// Fits a line to (x, y): touches along an edge, plus one that stops the slide along it.
-fn line(x: &[f64], y: &[f64], sigma: f64) -> Located {
+fn line(x: &[f64], y: &[f64], sigma: f64) -> Fit {
     let touch = |(&x, &y): (&f64, &f64)| {
         Touch::taught(0, Vector3::y(), Point3::new(x, 0.0, 0.0)).found(Point3::new(
             x,
@@ -66,7 +66,7 @@ struct Line {
     u: [f64; 2],
     r: f64,
     s: f64,
-    fit: Located,
+    fit: Fit,
 }
 
 fn fitted(x: &[f64], y: &[f64]) -> Line {
@@ -77,7 +77,7 @@ fn fitted(x: &[f64], y: &[f64]) -> Line {
     let fit = line(x, y, s);
     let u = [fit.covariance.sigma(1), fit.covariance.sigma(2)].map(|u| u / SMALL);
     Line {
-        b: [fit.motion.shift().y / SMALL, fit.motion.rotation_vector().z.tan() / SMALL],
+        b: [fit.motion.translation().y / SMALL, fit.motion.rotation_vector().z.tan() / SMALL],
         r: fit.covariance.entry(1, 2) / (u[0] * u[1] * SMALL * SMALL),
         u,
         s,
@@ -128,7 +128,7 @@ fn the_covariance_carries_to_another_point_as_in_the_gum() {
         fit.u[1],
         fit.r,
         at_30.shift.y / SMALL,
-        at_30.sigma_across / SMALL,
+        at_30.sigma_across_mm / SMALL,
         squares,
     ];
     let (published, tolerance) = (numbers(&check["published"]), numbers(&check["tolerance"]));
@@ -139,7 +139,7 @@ fn the_covariance_carries_to_another_point_as_in_the_gum() {
 
 /// Touches square to three faces through a point hold that point: the fit of touches is the
 /// fit of point sets.
-fn point_sets(moving: &[Vec<f64>], fixed: &[Vec<f64>], freedoms: Freedoms) -> Located {
+fn point_sets(moving: &[Vec<f64>], fixed: &[Vec<f64>], freedoms: Freedoms) -> Fit {
     let axes = moving[0].len();
     let point = |v: &[f64]| Point3::new(v[0], v[1], v.get(2).copied().unwrap_or(0.0));
     let touches: Vec<_> = moving
@@ -162,7 +162,7 @@ fn four_points_superpose_as_published() {
     let check = check(FOUR_POINTS);
     let given = &check["given"];
     let fit = point_sets(&points(&given["moving"]), &points(&given["fixed"]), Freedoms::SlideTilt);
-    let (r, t) = (fit.motion.rotation_matrix(), fit.motion.shift());
+    let (r, t) = (fit.motion.rotation_matrix(), fit.motion.translation());
     // Column by column, R is the transposed row-vector rotation.
     let mut found: Vec<f64> = r.iter().copied().collect();
     found.extend(t.iter());
@@ -193,7 +193,7 @@ fn mirrored_points_give_the_published_rotation() {
         0.0,
     );
     let expected = Vector3::new(published[4], published[5], 0.0) + r * mean * (published[6] - 1.0);
-    near("t", (fit.motion.shift() - expected).norm(), 0.0, 1e-12);
+    near("t", (fit.motion.translation() - expected).norm(), 0.0, 1e-12);
 }
 
 /// An edge with two touches `length` apart, lifted at the far one; degrees.

@@ -2,7 +2,7 @@
 
 use crate::scenes::{SIGMA, Scene, generator};
 use nudgeproof::geometry::{Point3, Vector3};
-use nudgeproof::locate::{BadNumber, Freedoms, Refusal, Touch, forecast, locate};
+use nudgeproof::locate::{BadNumber, Freedoms, LocateError, Touch, forecast, locate};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use rand::RngExt;
@@ -29,14 +29,14 @@ fn top(x: f64, y: f64) -> Touch {
     touch(TOP, -Vector3::z(), x, y, 10.0)
 }
 
-fn message(refusal: &Refusal) -> String {
+fn message(refusal: &LocateError) -> String {
     let faces = ["front", "left", "right", "top"];
     refusal.message(&|face| faces[face].into(), &|touch| format!("touch {}", touch + 1))
 }
 
 /// The refusal, its code, and a part of its sentence.
 #[track_caller]
-fn refused(freedoms: Freedoms, touches: &[Touch], code: &str, says: &str) -> Refusal {
+fn refused(freedoms: Freedoms, touches: &[Touch], code: &str, says: &str) -> LocateError {
     let refusal = locate(freedoms, touches, SIGMA).expect_err("must be refused");
     assert_eq!(refusal.code(), code, "{refusal}");
     let sentence = message(&refusal);
@@ -52,7 +52,7 @@ fn too_few_touches() {
         "too_few",
         "needs 3 touches and there are 2: add 1",
     );
-    assert_eq!(r, Refusal::TooFew { freedoms: Freedoms::SlideTurn, needed: 3, got: 2 });
+    assert_eq!(r, LocateError::TooFew { freedoms: Freedoms::SlideTurn, needed: 3, got: 2 });
     for freedoms in Freedoms::ALL {
         refused(freedoms, &[], "too_few", "there are 0");
     }
@@ -68,7 +68,7 @@ fn unusable_numbers_come_first() {
         "bad_input",
         "touch 2: the search direction",
     );
-    assert_eq!(r, Refusal::BadInput { touch: 1, what: BadNumber::Search });
+    assert_eq!(r, LocateError::BadInput { touch: 1, what: BadNumber::Search });
     // Straight down says nothing on the plan.
     refused(Freedoms::SlideTwo, &[front(1.0), top(5.0, 5.0)], "bad_input", "touch 2");
     let mut bad = front(50.0);
@@ -92,7 +92,7 @@ fn a_missing_contact_is_named() {
         "no_contact",
         "touch 3 found nothing",
     );
-    assert_eq!(r, Refusal::NoContact { touch: 2 });
+    assert_eq!(r, LocateError::NoContact { touch: 2 });
     assert!(forecast(Freedoms::SlideTurn, &[front(50.0), front(350.0), lost], SIGMA).is_ok());
 }
 
@@ -121,7 +121,7 @@ fn one_face_one_side() {
         "face_mismatch",
         "touch 1 and touch 3",
     );
-    assert_eq!(r, Refusal::FaceMismatch { face: FRONT, first: 0, other: 2 });
+    assert_eq!(r, LocateError::FaceMismatch { face: FRONT, first: 0, other: 2 });
 }
 
 #[test]
@@ -156,7 +156,9 @@ fn what_nothing_holds_is_named() {
         "free_shift",
         "along (1, 0, 0)",
     );
-    assert!(matches!(r, Refusal::FreeShift { direction } if (direction.x - 1.0).abs() < 1e-9));
+    assert!(
+        matches!(r, LocateError::FreeTranslation { direction } if (direction.x - 1.0).abs() < 1e-9)
+    );
     refused(
         Freedoms::SlideThree,
         &[front(1.0), left(2.0), front(90.0)],
@@ -171,7 +173,7 @@ fn what_nothing_holds_is_named() {
         "free_rotation",
         "(200, 125, 0)",
     );
-    assert!(matches!(r, Refusal::FreeRotation { about, axis }
+    assert!(matches!(r, LocateError::FreeRotation { about, axis }
         if (about.xy() - Point3::new(200.0, 125.0, 0.0).xy()).norm() < 1e-6 && (axis.z - 1.0).abs() < 1e-9));
 
     // Three on top in a line: the part can rock about that line.
@@ -249,7 +251,7 @@ fn a_face_turned_away_from_its_search_is_refused() {
         "turned by 50°, so that touch 1 would meet its face from behind",
     );
     assert!(
-        matches!(r, Refusal::WrongSide { touch: Some(0), rotation } if (rotation.to_degrees() - 50.0).abs() < 1e-6)
+        matches!(r, LocateError::WrongSide { touch: Some(0), rotation } if (rotation.to_degrees() - 50.0).abs() < 1e-6)
     );
 }
 
@@ -298,7 +300,7 @@ proptest! {
     ) {
         match locate(freedoms, &touches, sigma) {
             Ok(located) => {
-                prop_assert!(located.motion.shift().iter().all(|v| v.is_finite()), "{:?}", located);
+                prop_assert!(located.motion.translation().iter().all(|v| v.is_finite()), "{:?}", located);
                 prop_assert!(located.residuals.len() == touches.len());
                 let _ = located.at_point(&Point3::from(p), &Vector3::from(p));
             }

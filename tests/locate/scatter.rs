@@ -96,7 +96,7 @@ fn the_four_touch_rectangle_has_the_known_uncertainty() {
     near(forecast.covariance.sigma(2).to_degrees(), 0.0347);
     for (x, across) in [(80.0, 0.129), (360.0, 0.144)] {
         let end = forecast.at_point(&Point3::new(x, 160.0, 0.0), &Vector3::x());
-        near(end.sigma_along, 0.108);
-        near(end.sigma_across, across);
+        near(end.sigma_along_mm, 0.108);
+        near(end.sigma_across_mm, across);
     }
 }

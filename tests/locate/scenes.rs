@@ -12,7 +12,7 @@ use std::f64::consts::{PI, TAU};
 pub(crate) const SIGMA: f64 = 0.15;
 
 /// Layouts with a larger condition number are not drawn.
-const GREATEST_CONDITION: f64 = 30.0;
+const MAX_CONDITION: f64 = 30.0;
 
 /// One draw in two or three is good.
 const MOST_TRIES: usize = 1000;
@@ -76,7 +76,7 @@ impl Scene {
         for _ in 0..MOST_TRIES {
             let taught = taught(freedoms, extra, &mut rng, &faces);
             let touches: Vec<Touch> = taught.iter().map(|(t, _)| *t).collect();
-            let good = |f: &nudgeproof::locate::Forecast| f.condition < GREATEST_CONDITION;
+            let good = |f: &nudgeproof::locate::Forecast| f.condition < MAX_CONDITION;
             if !forecast(freedoms, &touches, SIGMA).as_ref().is_ok_and(good) {
                 continue;
             }
@@ -204,7 +204,7 @@ fn about(first: &Touch, rotation: Vector3<f64>, shift: Vector3<f64>) -> Pose {
 }
 
 fn flat(pose: Pose) -> Pose {
-    Pose::planar(pose.shift().x, pose.shift().y, pose.rotation_vector().z)
+    Pose::planar(pose.translation().x, pose.translation().y, pose.rotation_vector().z)
 }
 
 pub(crate) fn plan(angle: f64) -> Vector3<f64> {

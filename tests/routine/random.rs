@@ -2,10 +2,10 @@
 //! `ROUTINES=1000000 cargo test --release --test routine random_routines` runs a million of them.
 
 use nudgeproof::cell::{CellSettings, Fault, Part, parts};
-use nudgeproof::geometry::{Corner, Outline, Point2, Point3, PoseFile, Vector3};
+use nudgeproof::geometry::{Outline, OutlineCorner, Point2, Point3, PoseFile, Vector3};
 use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{
-    Act, Corner as AtPoint, Path, ProbePlan, Routine, RunSpeed, Step, StepId, TaughtPoint,
+    Corner, Instruction, PathKind, ProbePlan, Routine, RunSpeed, Step, StepId, TaughtPoint,
 };
 use nudgeproof::session::{Action, Header, Session};
 use rand::{RngExt, SeedableRng};
@@ -27,18 +27,20 @@ fn name(rng: &mut Pcg64) -> String {
     NAMES[rng.random_range(0..NAMES.len())].into()
 }
 
-fn act(rng: &mut Pcg64) -> Act {
+fn act(rng: &mut Pcg64) -> Instruction {
     match rng.random_range(0..10) {
-        0..=2 => Act::Move {
+        0..=2 => Instruction::Move {
             to: name(rng),
-            path: if rng.random_bool(0.5) { Path::Joint } else { Path::Linear },
+            path: if rng.random_bool(0.5) { PathKind::Joint } else { PathKind::Linear },
             corner: if rng.random_bool(0.3) {
-                AtPoint::Blend(rng.random_range(-10.0..200.0))
+                Corner::Blend(rng.random_range(-10.0..200.0))
             } else {
-                AtPoint::FullStop
+                Corner::FullStop
             },
         },
-        3 => Act::BeginProbing { plan: if rng.random_bool(0.9) { "A" } else { "B" }.into() },
+        3 => {
+            Instruction::BeginProbing { plan: if rng.random_bool(0.9) { "A" } else { "B" }.into() }
+        }
         4 | 5 => {
             let direction = match rng.random_range(0..5) {
                 0 => Vector3::y(),
@@ -47,18 +49,18 @@ fn act(rng: &mut Pcg64) -> Act {
                 3 => Vector3::zeros(),
                 _ => Vector3::from_fn(|_, _| rng.random_range(-1.0..1.0)),
             };
-            Act::Probe { from: name(rng), direction, face: name(rng) }
+            Instruction::Probe { from: name(rng), direction, face: name(rng) }
         }
-        6 => Act::FinishProbing,
+        6 => Instruction::FinishProbing,
         7 => {
             if rng.random_bool(0.7) {
-                Act::Follow { offset: "A".into() }
+                Instruction::Follow { offset: "A".into() }
             } else {
-                Act::StopFollowing
+                Instruction::StopFollowing
             }
         }
-        8 => Act::WeldStart { to: name(rng) },
-        _ => Act::WeldEnd { to: name(rng) },
+        8 => Instruction::WeldStart { to: name(rng) },
+        _ => Instruction::WeldEnd { to: name(rng) },
     }
 }
 
@@ -70,7 +72,7 @@ fn routine(rng: &mut Pcg64) -> Routine {
     plan.reference = rng.random_bool(0.5);
     plan.reach_mm = rng.random_range(1.0..300.0);
     let steps = (0..rng.random_range(1..MOST_STEPS))
-        .map(|i| Step { id: StepId(i as u32 + 1), act: act(rng) })
+        .map(|i| Step { id: StepId(i as u32 + 1), instruction: act(rng) })
         .collect();
     Routine { points, plans: vec![plan], steps }
 }
@@ -85,7 +87,7 @@ fn part(rng: &mut Pcg64) -> Part {
                 let angle = std::f64::consts::TAU * f64::from(i) / f64::from(n);
                 let r = rng.random_range(60.0..180.0);
                 let at = Point2::new(200.0 + r * angle.cos(), 125.0 + r * angle.sin());
-                Corner { at, radius: 0.0 }
+                OutlineCorner { at, radius: 0.0 }
             })
             .collect();
         part.bodies[0].outline = Outline { corners };

@@ -94,7 +94,7 @@ fn consequence(run: &RunLog) -> (String, String) {
         EventKind::CannotDo { why } => Some(why.clone()),
         _ => None,
     });
-    let residual = run.located().map_or_else(
+    let residual = run.fit().map_or_else(
         || "–".into(),
         |l| {
             let greatest = l.residuals.iter().fold(0.0_f64, |m, r| m.max(r.abs()));

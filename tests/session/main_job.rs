@@ -24,14 +24,14 @@ fn the_weld_lands_on_the_nudged_part() {
         assert!(run.finished(), "run {} ends with {:?}", run.number, run.events.last());
         assert!(run.landed(), "run {} lands: {:?}", run.number, run.welds);
     }
-    let located = runs[2].located().expect("an offset");
+    let located = runs[2].fit().expect("an offset");
     let found = PoseFile::from(located.motion);
     let nudge = PoseFile { dx: 6.0, dy: -4.0, turn_deg: 2.5, ..PoseFile::default() };
     // Four times the claimed standard deviation.
     assert!((found.dx - nudge.dx).abs() < 4.0 * located.covariance.sigma(0), "dx {}", found.dx);
     assert!((found.dy - nudge.dy).abs() < 4.0 * located.covariance.sigma(1), "dy {}", found.dy);
     assert!((found.turn_deg - nudge.turn_deg).abs() < 0.3, "turn {}", found.turn_deg);
-    assert!(runs[1].located().expect("an offset").motion.shift().norm() < 1.0, "nothing moved");
+    assert!(runs[1].fit().expect("an offset").motion.translation().norm() < 1.0, "nothing moved");
 }
 
 #[test]
@@ -74,7 +74,7 @@ fn a_home_move_inside_follow_is_carried_away() {
     });
     let nudge = Pose::planar(6.0, -4.0, 2.5_f64.to_radians());
     let home = session.state().routine.point("home").expect("home is taught").at;
-    let expected = nudge.shift_at(&home).norm();
+    let expected = nudge.displacement(&home).norm();
     assert!((by.expect("home was carried") - expected).abs() < 0.5, "{by:?} against {expected}");
 }
 

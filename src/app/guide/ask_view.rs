@@ -8,7 +8,7 @@ use crate::app::logic::number::in_unit;
 use crate::app::panels::panels;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
-use nudgeproof::lesson::{Answered, Ask, Lesson, Which};
+use nudgeproof::lesson::{Ask, GivenAnswer, Lesson, WhichRun};
 use nudgeproof::session::Action;
 
 /// The question of stage `stage`, from 0.
@@ -19,7 +19,7 @@ pub(super) fn ask_view(stage: usize, ask: &Ask) -> View {
     });
     let choices = choices(ask);
     let told = choices.clone();
-    let kind = if ask.run == Which::Next { Key::AskBefore } else { Key::AskAfter };
+    let kind = if ask.run == WhichRun::Next { Key::AskBefore } else { Key::AskAfter };
     el("fieldset")
         .class("ask")
         .node_ref(panels.question)
@@ -50,7 +50,7 @@ fn choices(ask: &Ask) -> Vec<String> {
     ask.choices().iter().map(|c| in_unit(c)).collect()
 }
 
-fn outcome(a: &Answered, choices: &[String]) -> String {
+fn outcome(a: &GivenAnswer, choices: &[String]) -> String {
     let choice = |i: usize| choices.get(i).map_or("", String::as_str);
     match (a.was_right(), a.right) {
         (Some(true), _) => format(Key::AnswerRight, &[choice(a.answer)]),
@@ -60,7 +60,7 @@ fn outcome(a: &Answered, choices: &[String]) -> String {
 }
 
 /// What came of the question of the stage before, with the reason.
-pub(super) fn ask_outcome(lesson: &Lesson, answers: &[Answered], stage: usize) -> Option<View> {
+pub(super) fn ask_outcome(lesson: &Lesson, answers: &[GivenAnswer], stage: usize) -> Option<View> {
     let ask = lesson.stages.get(stage)?.ask.as_ref()?;
     let answer = answers.iter().rfind(|a| a.stage == stage)?;
     let right = answer.was_right()?;

@@ -9,7 +9,7 @@ use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::coach::Skill;
 use nudgeproof::data::sort_short;
-use nudgeproof::lesson::{Kind, Lesson, Stage, due};
+use nudgeproof::lesson::{Lesson, LessonKind, Stage, due};
 use std::sync::Arc;
 
 pub(super) fn lesson_end(lesson: &Arc<Lesson>) -> View {
@@ -27,7 +27,7 @@ pub(super) fn lesson_end(lesson: &Arc<Lesson>) -> View {
     let parts = score.parts.into_iter().map(|(what, part)| (word(what), what, part));
     let parts = score_list(Key::LessonScore, "lesson-score", score.total, parts.collect());
     let about = match lesson.kind {
-        Kind::Refresher => None,
+        LessonKind::Refresher => None,
         _ => Some(format(Key::YouCanNow, &[&lesson.about])),
     };
     let mut skills: Vec<Skill> = lesson.stages.iter().filter_map(Stage::skill).collect();
@@ -46,7 +46,7 @@ pub(super) fn lesson_end(lesson: &Arc<Lesson>) -> View {
     let (text, why) = match &next {
         Next::Item(left) => (format(Key::NextItem, &[&left.to_string()]), None),
         Next::Over => (text(Key::NextOver).into(), Some(text(Key::RefresherOver))),
-        Next::Again if lesson.kind == Kind::Drill => (text(Key::NextFault).into(), None),
+        Next::Again if lesson.kind == LessonKind::Drill => (text(Key::NextFault).into(), None),
         Next::Again => (text(Key::NextAgain).into(), Some(text(Key::NextAgainWhy))),
         Next::Lesson(l) => (format(Key::NextLesson, &[&l.title]), None),
         Next::Refresher => (text(Key::RefresherBegin).into(), Some(text(Key::CourseDone))),

@@ -6,7 +6,7 @@ use crate::app::logic::number::{in_unit, length};
 use crate::app::logic::playback::Playback;
 use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;
-use nudgeproof::coach::{self, Finding, Weight};
+use nudgeproof::coach::{self, Finding, Severity};
 use nudgeproof::session::Action;
 
 /// How long before the moment the playback begins, s.
@@ -17,11 +17,11 @@ pub(crate) fn rule_title(name: &'static str) -> &'static str {
     coach::rule(name).map_or(name, |r| r.title)
 }
 
-fn weight(w: Weight) -> (&'static str, &'static str) {
+fn weight(w: Severity) -> (&'static str, &'static str) {
     match w {
-        Weight::Ruins => ("ruins", text(Key::WeightRuins)),
-        Weight::Misses => ("misses", text(Key::WeightMisses)),
-        Weight::Sloppy => ("sloppy", text(Key::WeightSloppy)),
+        Severity::Ruins => ("ruins", text(Key::WeightRuins)),
+        Severity::Misses => ("misses", text(Key::WeightMisses)),
+        Severity::Sloppy => ("sloppy", text(Key::WeightSloppy)),
     }
 }
 

@@ -10,7 +10,7 @@ use crate::app::panels::{Panel, panels};
 use crate::app::screen;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
-use nudgeproof::lesson::{Goal, Lesson, Place};
+use nudgeproof::lesson::{Goal, Lesson, LookAt};
 use std::sync::Arc;
 
 /// The lesson under way, if the session belongs to one: what to do now, how far, hints by rungs.
@@ -27,26 +27,26 @@ pub(super) fn lesson_panel() -> impl Part {
 }
 
 /// The panel where a stage is done.
-fn panel_of(place: Place) -> Panel {
+fn panel_of(place: LookAt) -> Panel {
     match place {
-        Place::Sheet => Panel::Sheet,
-        Place::Routine | Place::Plan => Panel::Routine,
-        Place::Run => Panel::RunControls,
-        Place::Nudge => Panel::Nudge,
-        Place::Readings | Place::Coach => Panel::GuideTabs,
+        LookAt::Sheet => Panel::Sheet,
+        LookAt::Routine | LookAt::Plan => Panel::Routine,
+        LookAt::Run => Panel::RunControls,
+        LookAt::Nudge => Panel::Nudge,
+        LookAt::Readings | LookAt::Coach => Panel::GuideTabs,
     }
 }
 
 /// The class that points at a place of the page while a stage is about it.
-fn place_name(place: Place) -> &'static str {
+fn place_name(place: LookAt) -> &'static str {
     match place {
-        Place::Sheet => "sheet",
-        Place::Routine => "routine",
-        Place::Plan => "plan",
-        Place::Run => "run",
-        Place::Nudge => "nudge",
-        Place::Readings => "readings",
-        Place::Coach => "coach",
+        LookAt::Sheet => "sheet",
+        LookAt::Routine => "routine",
+        LookAt::Plan => "plan",
+        LookAt::Run => "run",
+        LookAt::Nudge => "nudge",
+        LookAt::Readings => "readings",
+        LookAt::Coach => "coach",
     }
 }
 

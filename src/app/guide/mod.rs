@@ -21,7 +21,7 @@ use super::lessons::course;
 use super::panels::panels;
 use super::workspace::workspace;
 use leptos::prelude::*;
-use nudgeproof::lesson::Place;
+use nudgeproof::lesson::LookAt;
 
 /// What the lower part of the guide shows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -41,8 +41,8 @@ pub(crate) fn guide() -> View {
         workspace.attempt.with(|l| l.as_ref()?.stages.get(done).map(|s| s.look_at))
     });
     Effect::new(move || match looks_at.get() {
-        Some(Place::Readings) => side.set(Side::Readings),
-        Some(Place::Coach) => side.set(Side::Coach),
+        Some(LookAt::Readings) => side.set(Side::Readings),
+        Some(LookAt::Coach) => side.set(Side::Coach),
         _ => {}
     });
     let tab = move |which: Side, word: Key, test_id: &'static str| {

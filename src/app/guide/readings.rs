@@ -54,7 +54,7 @@ pub(super) fn readings() -> View {
         let start = weld_points(&state.routine)[0];
         let line = |name: &str, pose: &Pose, test_id: &'static str| {
             let n = Nudge::of(pose);
-            let at_weld = start.map(|p| pose.shift_at(&p));
+            let at_weld = start.map(|p| pose.displacement(&p));
             el("tr")
                 .test_id(test_id)
                 .child(el("th").attr("scope", "row").text(name.to_owned()))

@@ -5,7 +5,7 @@ use crate::app::i18n::{Key, format};
 use crate::app::place::Place;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
-use nudgeproof::lesson::{Lesson, PASS};
+use nudgeproof::lesson::{Lesson, PASS_SCORE};
 use std::sync::Arc;
 
 /// A lesson to begin: what it is about, how long it takes, how it went before.
@@ -35,9 +35,9 @@ pub(super) fn lesson_card(lesson: Arc<Lesson>, place: Option<usize>) -> View {
     });
     let how = move || {
         kept.get().map(|(best, n)| {
-            let word = if best >= PASS { Key::LessonPassed } else { Key::LessonTried };
+            let word = if best >= PASS_SCORE { Key::LessonPassed } else { Key::LessonTried };
             let text = format(word, &[&best.to_string(), &n.to_string()]);
-            el("p").class("kept").class_if("passed", best >= PASS).test_id("kept").text(text)
+            el("p").class("kept").class_if("passed", best >= PASS_SCORE).test_id("kept").text(text)
         })
     };
     let gone = name.clone();

@@ -9,8 +9,8 @@ use crate::app::workspace::Workspace;
 use leptos::prelude::*;
 use nudgeproof::data::sort_short;
 use nudgeproof::lesson::{
-    Answered, Kind, Lesson, LessonRecord, PASS, Watched, attempt, lessons, merge,
-    records_from_json, records_to_json, refresher,
+    GivenAnswer, Lesson, LessonKind, LessonRecord, PASS_SCORE, ProgressTracker, attempt, lessons,
+    merge, records_from_json, records_to_json, refresher,
 };
 use nudgeproof::session::Session;
 use std::sync::{Arc, Mutex, PoisonError};
@@ -25,7 +25,7 @@ pub(crate) struct Standing {
     pub(crate) done: usize,
     /// Stages altogether; none outside a lesson.
     pub(crate) of: usize,
-    pub(crate) answers: Vec<Answered>,
+    pub(crate) answers: Vec<GivenAnswer>,
     /// A prediction is to be made before the next run.
     pub(crate) asks: bool,
 }
@@ -72,13 +72,14 @@ pub(crate) fn course() -> Course {
 
 impl Course {
     pub(crate) fn new(workspace: Workspace) -> Self {
-        let watched = Mutex::new(None::<Watched>);
+        let watched = Mutex::new(None::<ProgressTracker>);
         let standing = Memo::new(move |_| {
             workspace.track_session();
             let Some(lesson) = workspace.attempt.get() else { return Standing::default() };
             let mut watched = watched.lock().unwrap_or_else(PoisonError::into_inner);
             let before = watched.take().filter(|w| Arc::ptr_eq(w.lesson(), &lesson));
-            let watched = watched.insert(before.unwrap_or_else(|| Watched::new(lesson.clone())));
+            let watched =
+                watched.insert(before.unwrap_or_else(|| ProgressTracker::new(lesson.clone())));
             let (progress, answers) = workspace.with_session(|s| watched.standing(s));
             let asks = lesson.question_of(progress.done, &answers).is_some();
             Standing { done: progress.done, of: progress.stages, answers, asks }
@@ -132,7 +133,7 @@ impl Course {
 
     /// Whether a lesson has been passed once.
     pub(crate) fn passed(self, name: &str) -> bool {
-        self.records.read().iter().any(|r| r.lesson == name && r.score >= PASS)
+        self.records.read().iter().any(|r| r.lesson == name && r.score >= PASS_SCORE)
     }
 
     /// Begins a lesson with a fresh seed, or with the number of the class.
@@ -204,11 +205,11 @@ impl Course {
 
     /// What comes after this lesson, with this score.
     pub(crate) fn next(self, lesson: &Lesson, score: u8) -> Next {
-        if lesson.kind == Kind::Refresher {
+        if lesson.kind == LessonKind::Refresher {
             let left = self.round.read_untracked().len();
             return if left > 1 { Next::Item(left - 1) } else { Next::Over };
         }
-        if score < PASS || lesson.kind == Kind::Drill {
+        if score < PASS_SCORE || lesson.kind == LessonKind::Drill {
             return Next::Again;
         }
         self.unpassed_after(&lesson.name).map_or(Next::Refresher, Next::Lesson)

@@ -4,24 +4,24 @@ use super::names::direction_label;
 use super::number::length;
 use crate::app::i18n::{Key, Segment, format, segments, text};
 use nudgeproof::cell::TorchPart;
-use nudgeproof::routine::{Act, Corner, Event, EventKind, Path, RunKind, RunLog};
+use nudgeproof::routine::{Corner, Event, EventKind, Instruction, PathKind, RunKind, RunLog};
 
 /// A step as one sentence.
-pub(crate) fn step(act: &Act) -> Vec<Segment> {
+pub(crate) fn step(act: &Instruction) -> Vec<Segment> {
     match act {
-        Act::Move { path, to, corner } => {
+        Instruction::Move { path, to, corner } => {
             let mut out = match (act.is_home(), path) {
                 (true, _) => segments(Key::StepHome, &[]),
-                (false, Path::Joint) => segments(Key::StepJoint, &[to]),
-                (false, Path::Linear) => segments(Key::StepLinear, &[to]),
+                (false, PathKind::Joint) => segments(Key::StepJoint, &[to]),
+                (false, PathKind::Linear) => segments(Key::StepLinear, &[to]),
             };
             if let Corner::Blend(r) = corner {
                 out.extend(segments(Key::StepBlend, &[&length(*r, 0)]));
             }
             out
         }
-        Act::BeginProbing { plan } => segments(Key::StepBegin, &[plan]),
-        Act::Probe { from, direction, face } => {
+        Instruction::BeginProbing { plan } => segments(Key::StepBegin, &[plan]),
+        Instruction::Probe { from, direction, face } => {
             let way = direction_label(direction);
             // A point named after its face says the face already.
             if from.starts_with(face.as_str()) {
@@ -30,16 +30,16 @@ pub(crate) fn step(act: &Act) -> Vec<Segment> {
                 segments(Key::StepProbeFace, &[&way, from, face])
             }
         }
-        Act::FinishProbing => segments(Key::StepFinish, &[]),
-        Act::Follow { offset } => segments(Key::StepFollow, &[offset]),
-        Act::StopFollowing => segments(Key::StepStopFollowing, &[]),
-        Act::WeldStart { to } => segments(Key::StepWeldStart, &[to]),
-        Act::WeldEnd { to } => segments(Key::StepWeldEnd, &[to]),
+        Instruction::FinishProbing => segments(Key::StepFinish, &[]),
+        Instruction::Follow { offset } => segments(Key::StepFollow, &[offset]),
+        Instruction::StopFollowing => segments(Key::StepStopFollowing, &[]),
+        Instruction::WeldStart { to } => segments(Key::StepWeldStart, &[to]),
+        Instruction::WeldEnd { to } => segments(Key::StepWeldEnd, &[to]),
     }
 }
 
 /// The same as plain text.
-pub(crate) fn step_text(act: &Act) -> String {
+pub(crate) fn step_text(act: &Instruction) -> String {
     step(act)
         .into_iter()
         .map(|b| match b {

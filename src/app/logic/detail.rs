@@ -4,7 +4,7 @@ use super::dimension::{Dimension, magnification};
 use super::layout::Rect;
 use super::projection::ScreenPoint;
 use super::svg_path;
-use nudgeproof::cell::{Hand, Seam};
+use nudgeproof::cell::{PlateSide, Seam};
 use nudgeproof::geometry::{Point3, Pose, Vector3};
 
 /// A window on the sheet and how much larger than the plan it shows things.
@@ -77,8 +77,8 @@ impl SeamNow {
         let along = (ends[1] - ends[0]).normalize();
         let left = Vector3::new(-along.y, along.x, 0.0);
         let to_plate = match seam.plate {
-            Hand::Left => left,
-            Hand::Right => -left,
+            PlateSide::Left => left,
+            PlateSide::Right => -left,
         };
         Self { ends, to_plate, tolerance_mm: seam.tolerance_mm }
     }
@@ -175,7 +175,7 @@ impl Datum {
 mod tests {
     use super::*;
 
-    fn seam(plate: Hand) -> Seam {
+    fn seam(plate: PlateSide) -> Seam {
         Seam {
             name: "rail seam".into(),
             from: Point3::new(80.0, 160.0, 12.0),
@@ -187,15 +187,15 @@ mod tests {
 
     #[test]
     fn the_plate_stands_on_the_hand_the_part_says() {
-        let left = SeamNow::new(&seam(Hand::Left), &Pose::identity());
+        let left = SeamNow::new(&seam(PlateSide::Left), &Pose::identity());
         assert!((left.to_plate - Vector3::y()).norm() < 1e-12, "left of +X is +Y");
-        let right = SeamNow::new(&seam(Hand::Right), &Pose::identity());
+        let right = SeamNow::new(&seam(PlateSide::Right), &Pose::identity());
         assert!((right.to_plate + Vector3::y()).norm() < 1e-12, "right of +X is −Y");
     }
 
     #[test]
     fn a_miss_is_shown_across_the_seam_and_inside_the_glass() {
-        let now = SeamNow::new(&seam(Hand::Left), &Pose::identity());
+        let now = SeamNow::new(&seam(PlateSide::Left), &Pose::identity());
         let wire = Point3::new(81.0, 162.0, 12.0);
         let window = Rect::new(0.0, 0.0, 160.0, 90.0);
         let shown = SeamEnd::new(window, 0.75, &now, 0, Some(wire), 1.2);
@@ -208,7 +208,7 @@ mod tests {
 
     #[test]
     fn a_wire_elsewhere_is_not_drawn() {
-        let now = SeamNow::new(&seam(Hand::Left), &Pose::identity());
+        let now = SeamNow::new(&seam(PlateSide::Left), &Pose::identity());
         let wire = Point3::new(500.0, 162.0, 12.0);
         let shown = SeamEnd::new(Rect::new(0.0, 0.0, 160.0, 90.0), 0.75, &now, 0, Some(wire), 1.2);
         assert_eq!(shown.wire, None, "420 mm away");

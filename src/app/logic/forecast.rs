@@ -1,10 +1,10 @@
 //! What the planned touches will give at the seam, before anything runs.
 
 use super::shown::{reference_pose, weld_points};
-use nudgeproof::cell::{Cell, Found};
+use nudgeproof::cell::{Cell, SearchResult};
 use nudgeproof::geometry::{Point3, Vector3};
 use nudgeproof::locate::{Covariance, Touch, forecast};
-use nudgeproof::routine::{Act, ProbePlan, Routine, reading_sigma};
+use nudgeproof::routine::{Instruction, ProbePlan, Routine, reading_sigma};
 use nudgeproof::session::State;
 use std::f64::consts::SQRT_2;
 
@@ -60,12 +60,12 @@ pub(crate) fn blocks(state: &State) -> Vec<Block> {
     let routine: &Routine = &state.routine;
     let mut out: Vec<Block> = Vec::new();
     for step in &routine.steps {
-        match &step.act {
-            Act::BeginProbing { plan } => {
+        match &step.instruction {
+            Instruction::BeginProbing { plan } => {
                 let plan = routine.plan(plan).cloned();
                 out.extend(plan.map(|plan| Block { plan, touches: Vec::new() }));
             }
-            Act::Probe { from, direction, face } => {
+            Instruction::Probe { from, direction, face } => {
                 let (Some(block), Some(start)) = (out.last_mut(), routine.point(from)) else {
                     continue;
                 };
@@ -73,7 +73,7 @@ pub(crate) fn blocks(state: &State) -> Vec<Block> {
                     .as_ref()
                     .map(|cell| cell.search(&start.at, direction, block.plan.reach_mm));
                 let contact = match found {
-                    Some(Found::Touch(touch)) => Some(touch.contact),
+                    Some(SearchResult::Touch(touch)) => Some(touch.contact),
                     _ => None,
                 };
                 block.touches.push(Planned {
@@ -111,7 +111,7 @@ pub(crate) fn spreads(state: &State, block: &Block) -> Result<Vec<EndSpread>, St
     let along = ends[1] - ends[0];
     let spread = ends.map(|at| EndSpread {
         at,
-        across: forecast.at_point(&at, &along).sigma_across,
+        across: forecast.at_point(&at, &along).sigma_across_mm,
         ellipse: ellipse(&forecast.covariance, &at),
     });
     Ok(spread.to_vec())

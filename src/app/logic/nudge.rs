@@ -1,4 +1,4 @@
-use nudgeproof::cell::{Noise, Play};
+use nudgeproof::cell::{FixturePlay, Noise};
 use nudgeproof::geometry::{Point3, Pose, PoseFile, Vector3};
 
 /// Where the part lies, as the nudge form shows it: shift of the datum corner (the frame origin),
@@ -16,7 +16,7 @@ pub(crate) struct Nudge {
 
 impl Nudge {
     pub(crate) fn of(pose: &Pose) -> Self {
-        let (t, w) = (pose.shift(), pose.rotation_vector().map(f64::to_degrees));
+        let (t, w) = (pose.translation(), pose.rotation_vector().map(f64::to_degrees));
         Self { dx: t.x, dy: t.y, turn_deg: w.z, dz: t.z, tilt_x_deg: w.x, tilt_y_deg: w.y }
     }
 
@@ -59,7 +59,7 @@ pub(crate) fn turn_about(pose: &Pose, part_point: &Point3<f64>, angle: f64) -> P
 /// The part of a motion that is done at share `t` of it.
 pub(crate) fn partly(pose: &Pose, t: f64) -> Pose {
     let t = t.clamp(0.0, 1.0);
-    Pose::new(pose.shift() * t, pose.rotation_vector() * t)
+    Pose::new(pose.translation() * t, pose.rotation_vector() * t)
 }
 
 /// The pose after tilting the part by this rotation vector (radians, work frame) about the place
@@ -89,11 +89,11 @@ const TRIES: usize = 50;
 
 /// A place within the play, in tenths, the same one for the same seed and round; never so near
 /// the part's own place that it would not show.
-pub(crate) fn random(play: &Play, seed: u64, round: usize) -> Nudge {
+pub(crate) fn random(play: &FixturePlay, seed: u64, round: usize) -> Nudge {
     let middle = Point3::from(play.about);
     let shows = |nudge: &Nudge| {
         let pose = nudge.pose();
-        pose.shift_at(&middle).norm() > play.dx.max(play.dy) / 3.0 && play.allows(&pose)
+        pose.displacement(&middle).norm() > play.dx.max(play.dy) / 3.0 && play.allows(&pose)
     };
     let tries = || (0..TRIES).map(|n| tidy(&play.nudge(&mut Noise::new(seed, round, n))));
     tries().find(shows).or_else(|| tries().next_back()).unwrap_or_default()
@@ -103,7 +103,7 @@ pub(crate) fn random(play: &Play, seed: u64, round: usize) -> Nudge {
 mod tests {
     use super::*;
 
-    const PLAY: Play = Play {
+    const PLAY: FixturePlay = FixturePlay {
         about: [200.0, 125.0, 0.0],
         dx: 6.0,
         dy: 6.0,
@@ -132,7 +132,7 @@ mod tests {
             assert!(PLAY.allows(&pose), "seed {seed}: {nudge:?}");
             assert_eq!(nudge, random(&PLAY, seed, 0), "seed {seed} gave two places");
             assert!(
-                pose.shift_at(&Point3::from(PLAY.about)).norm() > 1.0,
+                pose.displacement(&Point3::from(PLAY.about)).norm() > 1.0,
                 "seed {seed} hardly moves"
             );
         }

@@ -2,7 +2,7 @@
 
 use super::names::{numbered, plain};
 use nudgeproof::geometry::{Point3, Vector3};
-use nudgeproof::routine::{Act, Corner, HOME, Path, ProbePlan, Routine};
+use nudgeproof::routine::{Corner, HOME, Instruction, PathKind, ProbePlan, Routine};
 use nudgeproof::session::Action;
 
 /// What the palette offers.
@@ -91,7 +91,7 @@ impl Placing<'_> {
                 if self.routine.point(HOME).is_none() {
                     out.push(self.teach(HOME));
                 }
-                out.push(self.add(0, travel(HOME, Path::Joint)));
+                out.push(self.add(0, travel(HOME, PathKind::Joint)));
                 (out, 1)
             }
             Piece::BeginProbing => {
@@ -100,34 +100,34 @@ impl Placing<'_> {
                 if self.routine.plans.is_empty() {
                     out.push(Action::SetPlan { plan: ProbePlan::new(PLAN, OFFSET) });
                 }
-                out.push(self.add(0, Act::BeginProbing { plan }));
+                out.push(self.add(0, Instruction::BeginProbing { plan }));
                 (out, 1)
             }
             Piece::Arrive => {
                 let name = numbered(self.routine, self.face);
-                let probe = Act::Probe {
+                let probe = Instruction::Probe {
                     from: name.clone(),
                     direction: self.aim,
                     face: self.face.to_owned(),
                 };
-                let arrival = travel(&name, Path::Joint);
+                let arrival = travel(&name, PathKind::Joint);
                 (vec![self.teach(&name), self.add(0, arrival), self.add(1, probe)], 2)
             }
-            Piece::FinishProbing => (vec![self.add(0, Act::FinishProbing)], 1),
+            Piece::FinishProbing => (vec![self.add(0, Instruction::FinishProbing)], 1),
             Piece::Clear => {
                 let name = numbered(self.routine, "clear");
-                (vec![self.teach(&name), self.add(0, travel(&name, Path::Linear))], 1)
+                (vec![self.teach(&name), self.add(0, travel(&name, PathKind::Linear))], 1)
             }
-            Piece::Follow => (vec![self.add(0, Act::Follow { offset })], 1),
-            Piece::StopFollowing => (vec![self.add(0, Act::StopFollowing)], 1),
-            Piece::Approach => self.point_step("approach", |to| travel(&to, Path::Joint)),
-            Piece::Retreat => self.point_step("retreat", |to| travel(&to, Path::Linear)),
-            Piece::WeldStart => self.point_step("weld-start", |to| Act::WeldStart { to }),
-            Piece::WeldEnd => self.point_step("weld-end", |to| Act::WeldEnd { to }),
+            Piece::Follow => (vec![self.add(0, Instruction::Follow { offset })], 1),
+            Piece::StopFollowing => (vec![self.add(0, Instruction::StopFollowing)], 1),
+            Piece::Approach => self.point_step("approach", |to| travel(&to, PathKind::Joint)),
+            Piece::Retreat => self.point_step("retreat", |to| travel(&to, PathKind::Linear)),
+            Piece::WeldStart => self.point_step("weld-start", |to| Instruction::WeldStart { to }),
+            Piece::WeldEnd => self.point_step("weld-end", |to| Instruction::WeldEnd { to }),
         }
     }
 
-    fn point_step(&self, stem: &str, act: impl Fn(String) -> Act) -> (Vec<Action>, usize) {
+    fn point_step(&self, stem: &str, act: impl Fn(String) -> Instruction) -> (Vec<Action>, usize) {
         let name = plain(self.routine, stem);
         (vec![self.teach(&name), self.add(0, act(name.clone()))], 1)
     }
@@ -136,13 +136,13 @@ impl Placing<'_> {
         Action::Teach { point: point.into(), at: self.torch }
     }
 
-    fn add(&self, further: usize, step: Act) -> Action {
+    fn add(&self, further: usize, step: Instruction) -> Action {
         Action::AddStep { at: Some(self.at + further), step }
     }
 }
 
-fn travel(to: &str, path: Path) -> Act {
-    Act::Move { to: to.into(), path, corner: Corner::FullStop }
+fn travel(to: &str, path: PathKind) -> Instruction {
+    Instruction::Move { to: to.into(), path, corner: Corner::FullStop }
 }
 
 /// The kinds a step can be changed into.
@@ -170,16 +170,16 @@ impl Kind {
         Self::WeldEnd,
     ];
 
-    pub(crate) fn of(act: &Act) -> Self {
+    pub(crate) fn of(act: &Instruction) -> Self {
         match act {
-            Act::Move { .. } => Self::Move,
-            Act::Probe { .. } => Self::Probe,
-            Act::BeginProbing { .. } => Self::BeginProbing,
-            Act::FinishProbing => Self::FinishProbing,
-            Act::Follow { .. } => Self::Follow,
-            Act::StopFollowing => Self::StopFollowing,
-            Act::WeldStart { .. } => Self::WeldStart,
-            Act::WeldEnd { .. } => Self::WeldEnd,
+            Instruction::Move { .. } => Self::Move,
+            Instruction::Probe { .. } => Self::Probe,
+            Instruction::BeginProbing { .. } => Self::BeginProbing,
+            Instruction::FinishProbing => Self::FinishProbing,
+            Instruction::Follow { .. } => Self::Follow,
+            Instruction::StopFollowing => Self::StopFollowing,
+            Instruction::WeldStart { .. } => Self::WeldStart,
+            Instruction::WeldEnd { .. } => Self::WeldEnd,
         }
     }
 
@@ -198,25 +198,27 @@ impl Kind {
     }
 
     /// The step as this kind: it keeps its point; what it lacks comes from the routine.
-    pub(crate) fn retype(self, act: &Act, routine: &Routine) -> Act {
+    pub(crate) fn retype(self, act: &Instruction, routine: &Routine) -> Instruction {
         let point = act
             .point()
             .or_else(|| routine.points.first().map(|p| p.name.as_str()))
             .unwrap_or(HOME)
             .to_owned();
         match self {
-            Self::Move => travel(&point, Path::Joint),
-            Self::Probe => Act::Probe { from: point, direction: Vector3::x(), face: "west".into() },
-            Self::BeginProbing => Act::BeginProbing {
+            Self::Move => travel(&point, PathKind::Joint),
+            Self::Probe => {
+                Instruction::Probe { from: point, direction: Vector3::x(), face: "west".into() }
+            }
+            Self::BeginProbing => Instruction::BeginProbing {
                 plan: routine.plans.first().map_or(PLAN, |p| p.name.as_str()).into(),
             },
-            Self::FinishProbing => Act::FinishProbing,
-            Self::Follow => Act::Follow {
+            Self::FinishProbing => Instruction::FinishProbing,
+            Self::Follow => Instruction::Follow {
                 offset: routine.plans.first().map_or(OFFSET, |p| p.fills.as_str()).into(),
             },
-            Self::StopFollowing => Act::StopFollowing,
-            Self::WeldStart => Act::WeldStart { to: point },
-            Self::WeldEnd => Act::WeldEnd { to: point },
+            Self::StopFollowing => Instruction::StopFollowing,
+            Self::WeldStart => Instruction::WeldStart { to: point },
+            Self::WeldEnd => Instruction::WeldEnd { to: point },
         }
     }
 }
@@ -259,11 +261,14 @@ mod tests {
     #[test]
     fn a_retyped_step_keeps_its_point() {
         let routine = Routine {
-            steps: vec![Step { id: StepId(1), act: Act::WeldStart { to: "w".into() } }],
+            steps: vec![Step {
+                id: StepId(1),
+                instruction: Instruction::WeldStart { to: "w".into() },
+            }],
             ..Routine::default()
         };
         for kind in Kind::ALL {
-            let act = kind.retype(&routine.steps[0].act, &routine);
+            let act = kind.retype(&routine.steps[0].instruction, &routine);
             assert_eq!(Kind::of(&act), kind, "it is what was asked for");
             assert!(act.point().is_none_or(|p| p == "w"), "{act:?} lost its point");
         }

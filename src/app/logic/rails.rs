@@ -1,4 +1,4 @@
-use nudgeproof::routine::{Act, Step};
+use nudgeproof::routine::{Instruction, Step};
 
 /// Which part of a rail stands beside a step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -40,20 +40,20 @@ pub(crate) fn margins(steps: &[Step]) -> Vec<Margin> {
     for step in steps {
         let mut m =
             Margin { probing: inside(probing), follow: inside(follow), home_carried: false };
-        match &step.act {
-            Act::BeginProbing { .. } => {
+        match &step.instruction {
+            Instruction::BeginProbing { .. } => {
                 m.probing = Rail::Opens;
                 probing = true;
             }
-            Act::FinishProbing if probing => {
+            Instruction::FinishProbing if probing => {
                 m.probing = Rail::Closes;
                 probing = false;
             }
-            Act::Follow { .. } => {
+            Instruction::Follow { .. } => {
                 m.follow = Rail::Opens;
                 follow = true;
             }
-            Act::StopFollowing if follow => {
+            Instruction::StopFollowing if follow => {
                 m.follow = Rail::Closes;
                 follow = false;
             }
@@ -71,15 +71,18 @@ fn inside(on: bool) -> Rail {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use nudgeproof::routine::{Corner, Path, StepId};
+    use nudgeproof::routine::{Corner, PathKind, StepId};
 
-    fn home() -> Act {
-        Act::Move { to: "home".into(), path: Path::Joint, corner: Corner::FullStop }
+    fn home() -> Instruction {
+        Instruction::Move { to: "home".into(), path: PathKind::Joint, corner: Corner::FullStop }
     }
 
-    fn check(acts: Vec<Act>, expected: &str) {
-        let steps: Vec<Step> =
-            acts.into_iter().zip(1..).map(|(act, n)| Step { id: StepId(n), act }).collect();
+    fn check(acts: Vec<Instruction>, expected: &str) {
+        let steps: Vec<Step> = acts
+            .into_iter()
+            .zip(1..)
+            .map(|(act, n)| Step { id: StepId(n), instruction: act })
+            .collect();
         let drawn: Vec<String> = margins(&steps)
             .iter()
             .map(|m| {
@@ -98,17 +101,17 @@ mod tests {
 
     #[test]
     fn rails_span_their_blocks() {
-        let begin = Act::BeginProbing { plan: "p".into() };
-        let follow = Act::Follow { offset: "A".into() };
+        let begin = Instruction::BeginProbing { plan: "p".into() };
+        let follow = Instruction::Follow { offset: "A".into() };
         check(
             vec![
                 home(),
                 begin,
                 home(),
-                Act::FinishProbing,
+                Instruction::FinishProbing,
                 follow,
                 home(),
-                Act::StopFollowing,
+                Instruction::StopFollowing,
                 home(),
             ],
             ".. <. |. >. .< .|! .> ..",
@@ -117,11 +120,11 @@ mod tests {
 
     #[test]
     fn a_block_left_open_runs_to_the_end() {
-        check(vec![Act::Follow { offset: "A".into() }, home(), home()], ".< .|! .|!");
+        check(vec![Instruction::Follow { offset: "A".into() }, home(), home()], ".< .|! .|!");
     }
 
     #[test]
     fn a_close_without_an_open_draws_nothing() {
-        check(vec![Act::FinishProbing, Act::StopFollowing], ".. ..");
+        check(vec![Instruction::FinishProbing, Instruction::StopFollowing], ".. ..");
     }
 }

@@ -4,7 +4,8 @@ use super::playback::Playback;
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose};
 use nudgeproof::routine::{
-    Act, EventKind, Routine, RunEnd, RunKind, RunLog, Search, Solution, SolutionOutcome, WeldTrace,
+    EventKind, Instruction, Routine, RunEnd, RunKind, RunLog, Search, Solution, SolutionOutcome,
+    WeldTrace,
 };
 use nudgeproof::session::State;
 use std::sync::Arc;
@@ -163,9 +164,12 @@ pub(crate) fn torch(on_show: Option<(&RunLog, &Playback)>, hand: Point3<f64>) ->
 
 /// The points taught for weld start and weld end, as taught.
 pub(crate) fn weld_points(routine: &Routine) -> [Option<Point3<f64>>; 2] {
-    let find = |pick: fn(&Act) -> bool| {
-        let step = routine.steps.iter().find(|s| pick(&s.act))?;
-        Some(routine.point(step.act.point()?)?.at)
+    let find = |pick: fn(&Instruction) -> bool| {
+        let step = routine.steps.iter().find(|s| pick(&s.instruction))?;
+        Some(routine.point(step.instruction.point()?)?.at)
     };
-    [find(|a| matches!(a, Act::WeldStart { .. })), find(|a| matches!(a, Act::WeldEnd { .. }))]
+    [
+        find(|a| matches!(a, Instruction::WeldStart { .. })),
+        find(|a| matches!(a, Instruction::WeldEnd { .. })),
+    ]
 }

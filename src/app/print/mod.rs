@@ -105,7 +105,7 @@ fn sheet() -> String {
         m.enter("li", if margin.home_carried { "carried" } else { "" }, &[]);
         m.says("span", &["rail probing ", margin.probing.class()].concat(), "");
         m.says("span", &["rail follow ", margin.follow.class()].concat(), "");
-        m.says("span", "", &step_text(&step.act)).leave("li");
+        m.says("span", "", &step_text(&step.instruction)).leave("li");
     }
     m.leave("ol");
     points_table(&mut m, &state.routine);

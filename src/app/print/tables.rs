@@ -4,7 +4,7 @@ use crate::app::logic::names::direction_label;
 use crate::app::logic::number::{length, length_unit, unit};
 use crate::app::logic::svg_writer::SvgWriter;
 use crate::app::routine::freedoms_name;
-use nudgeproof::cell::Play;
+use nudgeproof::cell::FixturePlay;
 use nudgeproof::geometry::Point3;
 use nudgeproof::routine::Routine;
 
@@ -44,7 +44,7 @@ fn place(p: &Point3<f64>) -> [String; 3] {
 }
 
 /// How far the fixture lets the part stray.
-pub(super) fn play(p: &Play) -> String {
+pub(super) fn play(p: &FixturePlay) -> String {
     let mut all = vec![format!("± {} / {}", length(p.dx, 0), length_unit(p.dy, 0))];
     if p.dz != 0.0 {
         all.push(format!("Z ± {}", length_unit(p.dz, 0)));

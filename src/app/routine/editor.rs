@@ -7,7 +7,7 @@ use crate::app::logic::palette::Kind;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::geometry::Vector3;
-use nudgeproof::routine::{Act, Corner, Path, StepId};
+use nudgeproof::routine::{Corner, Instruction, PathKind, StepId};
 use nudgeproof::session::Action;
 
 /// Rounding a learner gets when a full stop is turned into a rounded corner, mm.
@@ -27,15 +27,16 @@ fn kind_name(kind: Kind) -> &'static str {
 }
 
 /// What can be changed of the selected step.
-pub(super) fn editor(id: StepId, act: Memo<Option<Act>>) -> View {
+pub(super) fn editor(id: StepId, act: Memo<Option<Instruction>>) -> View {
     let workspace = workspace();
-    let change = move |step: Act| {
+    let change = move |step: Instruction| {
         workspace.act(Action::ChangeStep { id, step });
     };
     let kind = Memo::new(move |_| (*act.read()).as_ref().map(Kind::of));
-    let point = Memo::new(move |_| (*act.read()).as_ref().and_then(Act::point).map(str::to_owned));
+    let point =
+        Memo::new(move |_| (*act.read()).as_ref().and_then(Instruction::point).map(str::to_owned));
     let plan = Memo::new(move |_| match act.get() {
-        Some(Act::BeginProbing { plan }) => Some(plan),
+        Some(Instruction::BeginProbing { plan }) => Some(plan),
         _ => None,
     });
     let retype = move |event: web_sys::Event| {
@@ -64,7 +65,7 @@ pub(super) fn editor(id: StepId, act: Memo<Option<Act>>) -> View {
 }
 
 /// The point a step uses: another one, another place, another name.
-fn point_editor(id: StepId, act: Memo<Option<Act>>, name: String) -> View {
+fn point_editor(id: StepId, act: Memo<Option<Instruction>>, name: String) -> View {
     let workspace = workspace();
     let at = {
         let name = name.clone();
@@ -75,10 +76,10 @@ fn point_editor(id: StepId, act: Memo<Option<Act>>, name: String) -> View {
     let repoint = move |event: web_sys::Event| {
         let to = event_target_value(&event);
         let Some(mut step) = act.get_untracked() else { return };
-        if let Act::Move { to: p, .. }
-        | Act::Probe { from: p, .. }
-        | Act::WeldStart { to: p }
-        | Act::WeldEnd { to: p } = &mut step
+        if let Instruction::Move { to: p, .. }
+        | Instruction::Probe { from: p, .. }
+        | Instruction::WeldStart { to: p }
+        | Instruction::WeldEnd { to: p } = &mut step
         {
             *p = to;
         }
@@ -150,11 +151,11 @@ fn point_editor(id: StepId, act: Memo<Option<Act>>, name: String) -> View {
 }
 
 /// The path of a move and what happens at its end.
-fn travel_editor(id: StepId, act: Memo<Option<Act>>) -> View {
+fn travel_editor(id: StepId, act: Memo<Option<Instruction>>) -> View {
     let workspace = workspace();
-    let edit = move |new_path: Option<Path>, new_corner: Option<Corner>| {
-        if let Some(Act::Move { to, path, corner }) = act.get_untracked() {
-            let step = Act::Move {
+    let edit = move |new_path: Option<PathKind>, new_corner: Option<Corner>| {
+        if let Some(Instruction::Move { to, path, corner }) = act.get_untracked() {
+            let step = Instruction::Move {
                 to,
                 path: new_path.unwrap_or(path),
                 corner: new_corner.unwrap_or(corner),
@@ -162,9 +163,10 @@ fn travel_editor(id: StepId, act: Memo<Option<Act>>) -> View {
             workspace.act(Action::ChangeStep { id, step });
         }
     };
-    let path_is = move |p: Path| matches!(act.get(), Some(Act::Move { path, .. }) if path == p);
+    let path_is =
+        move |p: PathKind| matches!(act.get(), Some(Instruction::Move { path, .. }) if path == p);
     let blend = move || match act.get() {
-        Some(Act::Move { corner: Corner::Blend(r), .. }) => Some(r),
+        Some(Instruction::Move { corner: Corner::Blend(r), .. }) => Some(r),
         _ => None,
     };
     let radius = move || blend().unwrap_or_default();
@@ -175,14 +177,14 @@ fn travel_editor(id: StepId, act: Memo<Option<Act>>) -> View {
                 .group(Key::PathIs)
                 .child(
                     button("path-joint")
-                        .attr("aria-pressed", move || path_is(Path::Joint).to_string())
-                        .click(move || edit(Some(Path::Joint), None))
+                        .attr("aria-pressed", move || path_is(PathKind::Joint).to_string())
+                        .click(move || edit(Some(PathKind::Joint), None))
                         .text(Key::PathJoint),
                 )
                 .child(
                     button("path-linear")
-                        .attr("aria-pressed", move || path_is(Path::Linear).to_string())
-                        .click(move || edit(Some(Path::Linear), None))
+                        .attr("aria-pressed", move || path_is(PathKind::Linear).to_string())
+                        .click(move || edit(Some(PathKind::Linear), None))
                         .text(Key::PathLinear),
                 ),
         )
@@ -215,11 +217,11 @@ fn travel_editor(id: StepId, act: Memo<Option<Act>>) -> View {
 }
 
 /// Direction and face of a probe step.
-fn probe_editor(id: StepId, act: Memo<Option<Act>>) -> View {
+fn probe_editor(id: StepId, act: Memo<Option<Instruction>>) -> View {
     let workspace = workspace();
     let edit = move |new_direction: Option<Vector3<f64>>, new_face: Option<String>| {
-        if let Some(Act::Probe { from, direction, face }) = act.get_untracked() {
-            let step = Act::Probe {
+        if let Some(Instruction::Probe { from, direction, face }) = act.get_untracked() {
+            let step = Instruction::Probe {
                 from,
                 direction: new_direction.unwrap_or(direction),
                 face: new_face.unwrap_or(face),
@@ -228,11 +230,11 @@ fn probe_editor(id: StepId, act: Memo<Option<Act>>) -> View {
         }
     };
     let direction = move || match act.get() {
-        Some(Act::Probe { direction, .. }) => direction,
+        Some(Instruction::Probe { direction, .. }) => direction,
         _ => Vector3::x(),
     };
     let face = move || match act.get() {
-        Some(Act::Probe { face, .. }) => face,
+        Some(Instruction::Probe { face, .. }) => face,
         _ => String::new(),
     };
     let angle = move || {
@@ -266,15 +268,15 @@ fn probe_editor(id: StepId, act: Memo<Option<Act>>) -> View {
 }
 
 /// The offset a follow step uses.
-fn offset_editor(id: StepId, act: Memo<Option<Act>>) -> View {
+fn offset_editor(id: StepId, act: Memo<Option<Instruction>>) -> View {
     let workspace = workspace();
     let offset = move || match act.get() {
-        Some(Act::Follow { offset }) => offset,
+        Some(Instruction::Follow { offset }) => offset,
         _ => String::new(),
     };
     pick(Key::OffsetIs).child(
         typed("follow-offset", move |offset| {
-            workspace.act(Action::ChangeStep { id, step: Act::Follow { offset } });
+            workspace.act(Action::ChangeStep { id, step: Instruction::Follow { offset } });
         })
         .class("short")
         .value(offset),

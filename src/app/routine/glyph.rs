@@ -2,7 +2,7 @@
 
 use crate::app::dom::{View, svg};
 use crate::app::logic::palette::{Kind, Piece};
-use nudgeproof::routine::Act;
+use nudgeproof::routine::Instruction;
 
 /// Sixteen by sixteen.
 fn draw(d: &'static str) -> View {
@@ -39,11 +39,11 @@ pub(super) fn piece(piece: Piece) -> View {
     })
 }
 
-pub(super) fn step(act: &Act) -> View {
+pub(super) fn step(act: &Instruction) -> View {
     draw(match Kind::of(act) {
         Kind::Move if act.is_home() => HOME,
         Kind::Move => match act {
-            Act::Move { path: nudgeproof::routine::Path::Linear, .. } => STRAIGHT,
+            Instruction::Move { path: nudgeproof::routine::PathKind::Linear, .. } => STRAIGHT,
             _ => SWING,
         },
         Kind::Probe => PROBE,

@@ -62,7 +62,7 @@ pub(super) fn palette() -> View {
         if cursor.is_some() {
             workspace.cursor.set(step.map(|s| s.id));
         }
-        let point = step.and_then(|s| s.act.point()).unwrap_or_default();
+        let point = step.and_then(|s| s.instruction.point()).unwrap_or_default();
         if piece.teaches(routine) {
             workspace.notify(format(Key::AddedTaught, &[name(piece), point]));
         } else {

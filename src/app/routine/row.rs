@@ -7,7 +7,7 @@ use crate::app::logic::describe;
 use crate::app::logic::rails::{Margin, Rail};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
-use nudgeproof::routine::{Act, StepId};
+use nudgeproof::routine::{Instruction, StepId};
 use nudgeproof::session::Action;
 use wasm_bindgen::JsCast;
 
@@ -22,7 +22,7 @@ pub(super) fn step_row(
     let index = Memo::new(move |_| workspace.routine().index_of(id));
     let act = Memo::new(move |_| {
         let routine = workspace.routine();
-        routine.index_of(id).map(|i| routine.steps[i].act.clone())
+        routine.index_of(id).map(|i| routine.steps[i].instruction.clone())
     });
     let margin = Memo::new(move |_| {
         index.get().and_then(|i| margins.read().get(i).copied()).unwrap_or_default()
@@ -68,7 +68,7 @@ pub(super) fn step_row(
             .class(move || format!("rail {which} {}", pick(margin.get()).class()))
             .attr("aria-hidden", "true")
     };
-    let is_begin = move || matches!(act.get(), Some(Act::BeginProbing { .. }));
+    let is_begin = move || matches!(act.get(), Some(Instruction::BeginProbing { .. }));
     el("li")
         .class("step")
         .test_id(move || format!("step-{}", index.get().map_or(0, |i| i + 1)))
@@ -132,7 +132,7 @@ pub(super) fn step_row(
                 ))
                 .child(when(is_begin, move || {
                     flag_switch(Signal::derive(move || match act.get() {
-                        Some(Act::BeginProbing { plan }) => plan,
+                        Some(Instruction::BeginProbing { plan }) => plan,
                         _ => String::new(),
                     }))
                 })),
@@ -171,7 +171,7 @@ pub(super) fn step_row(
         ))
 }
 
-fn sentence(act: &Act) -> Vec<View> {
+fn sentence(act: &Instruction) -> Vec<View> {
     describe::step(act)
         .into_iter()
         .map(|bit| match bit {

@@ -89,7 +89,7 @@ fn happening(workspace: Workspace, log: &RunLog, t: f64) -> String {
     let routine = workspace.routine();
     log.step_at(t)
         .and_then(|id| routine.index_of(id))
-        .map(|i| describe::step_text(&routine.steps[i].act))
+        .map(|i| describe::step_text(&routine.steps[i].instruction))
         .unwrap_or_default()
 }
 

@@ -74,7 +74,7 @@ fn solids(m: &mut SvgWriter, part: &Part, pose: &Pose, projection: &Projection) 
 /// The reference part, where it lies elsewhere than the part.
 fn ghost(m: &mut SvgWriter, part: &Part, was: &Pose, pose: &Pose, projection: &Projection) {
     let moved = was.inverse() * *pose;
-    if moved.shift().norm() > 1e-6 || moved.angle() > 1e-9 {
+    if moved.translation().norm() > 1e-6 || moved.angle() > 1e-9 {
         m.open("ghost", &[]);
         for body in &part.bodies {
             m.path("", &svg_path::body_side(body, was, projection));

@@ -20,7 +20,7 @@ pub(super) fn part_plan() -> View {
     let ghost = Memo::new(move |_| {
         let was = view.reference.get().unwrap_or_default();
         let off = was.inverse() * view.pose.get();
-        (off.shift().norm() > 1e-6 || off.angle() > 1e-9).then_some(was)
+        (off.translation().norm() > 1e-6 || off.angle() > 1e-9).then_some(was)
     });
     let grip = Grip::<Pose>::new(view);
     let ghost_lines = move || {

@@ -12,7 +12,7 @@ use crate::app::logic::svg_writer::SvgWriter;
 use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;
 use nudgeproof::geometry::Point3;
-use nudgeproof::routine::{Act, REACH, Runner};
+use nudgeproof::routine::{DEFAULT_REACH_MM, Instruction, Runner};
 use nudgeproof::session::Action;
 
 /// Millimetres an arrow key moves a point, and with Shift.
@@ -107,9 +107,9 @@ pub(super) fn searches_side() -> View {
     let lines = move || {
         let (routine, projection, mut m) =
             (workspace.routine(), view.projection(), SvgWriter::default());
-        let reach = routine.plans.first().map_or(REACH, |p| p.reach_mm);
+        let reach = routine.plans.first().map_or(DEFAULT_REACH_MM, |p| p.reach_mm);
         for step in &routine.steps {
-            let Act::Probe { from, direction, .. } = &step.act else { continue };
+            let Instruction::Probe { from, direction, .. } = &step.instruction else { continue };
             let Some(start) = routine.point(from).map(|p| p.at) else { continue };
             let (a, b) = (projection.side(&start), projection.side(&(start + direction * reach)));
             if a.distance(b) > 1.0 {

@@ -12,7 +12,7 @@ use leptos::prelude::*;
 use nudgeproof::cell::{Body, Part};
 use nudgeproof::data::sort_short;
 use nudgeproof::geometry::Point3;
-use nudgeproof::routine::{Act, REACH, Routine, StepId, TaughtPoint};
+use nudgeproof::routine::{DEFAULT_REACH_MM, Instruction, Routine, StepId, TaughtPoint};
 use wasm_bindgen::JsCast;
 
 /// Taught points with their names, and the searches that start at them. A press on a point brings
@@ -45,9 +45,9 @@ pub(super) fn points_plan() -> View {
 
 fn searches(routine: &Routine, cursor: Option<StepId>, projection: &Projection) -> String {
     let mut m = SvgWriter::default();
-    let reach = routine.plans.first().map_or(REACH, |p| p.reach_mm);
+    let reach = routine.plans.first().map_or(DEFAULT_REACH_MM, |p| p.reach_mm);
     for step in &routine.steps {
-        let Act::Probe { from, direction, .. } = &step.act else { continue };
+        let Instruction::Probe { from, direction, .. } = &step.instruction else { continue };
         let Some(start) = routine.point(from).map(|p| p.at) else { continue };
         let (a, b) = (projection.plan(&start), projection.plan(&(start + direction * reach)));
         if direction.z < -0.5 {
@@ -64,8 +64,9 @@ fn searches(routine: &Routine, cursor: Option<StepId>, projection: &Projection) 
 
 fn points(routine: &Routine, cursor: Option<StepId>, part: &Part, layout: &Layout) -> String {
     let mut m = SvgWriter::default();
-    let chosen =
-        cursor.and_then(|id| routine.index_of(id)).and_then(|i| routine.steps[i].act.point());
+    let chosen = cursor
+        .and_then(|id| routine.index_of(id))
+        .and_then(|i| routine.steps[i].instruction.point());
     let mut taken = not_for_names(part, routine, layout);
     // From the top down: a name that has to give way rather goes down, and not past its neighbour's.
     let mut points: Vec<_> = routine.points.iter().collect();
@@ -97,7 +98,7 @@ fn not_for_names(part: &Part, routine: &Routine, layout: &Layout) -> Vec<Rect> {
     let mut taken: Vec<_> =
         routine.points.iter().map(|p| about(projection.plan(&p.at), 10.0)).collect();
     for step in &routine.steps {
-        if let Act::Probe { from, direction, .. } = &step.act
+        if let Instruction::Probe { from, direction, .. } = &step.instruction
             && let Some(p) = routine.point(from)
         {
             let s = projection.plan(&p.at);

@@ -13,7 +13,9 @@ use crate::app::logic::{
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::geometry::Point3;
-use nudgeproof::routine::{Act, HOME, Leg, LegKind, Routine, RunLog, Search, SearchOutcome};
+use nudgeproof::routine::{
+    HOME, Instruction, Leg, LegKind, Routine, RunLog, Search, SearchOutcome,
+};
 
 /// How long the taught path takes to move to where it is carried, s of the viewer's time.
 const CARRYING: f64 = 0.8;
@@ -78,9 +80,9 @@ fn taught_path(routine: &Routine) -> Vec<Point3<f64>> {
     let mut following = false;
     let mut out = Vec::new();
     for step in &routine.steps {
-        match &step.act {
-            Act::Follow { .. } => following = true,
-            Act::StopFollowing => following = false,
+        match &step.instruction {
+            Instruction::Follow { .. } => following = true,
+            Instruction::StopFollowing => following = false,
             act if following => {
                 out.extend(act.point().and_then(|n| routine.point(n)).map(|p| p.at));
             }

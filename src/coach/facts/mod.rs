@@ -7,8 +7,10 @@ mod touches;
 mod words;
 
 pub(super) use runs::{RunFacts, still};
-pub(super) use sees::{Motion, allowed, apart, most_on_one_face, solved, unseen};
-pub(super) use structure::{Block, FollowBlock, Structure, Weld, motion_after, motion_before};
+pub(super) use sees::{Freedom, allowed, apart, most_on_one_face, solved, unseen};
+pub(super) use structure::{
+    FollowBlock, ProbingBlock, Structure, Weld, motion_after, motion_before,
+};
 pub(super) use touches::{Meets, TouchFacts, about_point, body_edge, body_z, extremes, look};
 
 use crate::cell::Cell;
@@ -61,8 +63,8 @@ impl<'a> Facts<'a> {
             touches::touches(routine, &structure, cell, taught, &extremes(&state.part.play))
         });
         let attempt = attempt(&runs);
-        let ends_home =
-            routine.steps.len() > 1 && routine.steps.last().is_some_and(|s| s.act.is_home());
+        let ends_home = routine.steps.len() > 1
+            && routine.steps.last().is_some_and(|s| s.instruction.is_home());
         // While it is being built, a run of half the routine does not make it whole.
         let run_as_it_is = state.marks.last().is_some_and(|m| m.routine.steps == routine.steps);
         let whole = ends_home || run_as_it_is || (session.is_some() && !state.runs.is_empty());
@@ -85,18 +87,18 @@ impl<'a> Facts<'a> {
     }
 
     /// The touches of a block, in order.
-    pub(super) fn touches_of(&self, block: &Block) -> Vec<&TouchFacts> {
+    pub(super) fn touches_of(&self, block: &ProbingBlock) -> Vec<&TouchFacts> {
         self.touches.iter().filter(|t| block.probes.contains(&t.step)).collect()
     }
 
     /// The plan of a block.
-    pub(super) fn plan_of(&self, block: &Block) -> Option<&ProbePlan> {
+    pub(super) fn plan_of(&self, block: &ProbingBlock) -> Option<&ProbePlan> {
         self.routine.plan(&block.plan)
     }
 
     /// Where the point of a step was taught.
     pub(super) fn at(&self, i: usize) -> Option<Point3<f64>> {
-        let name = self.routine.steps.get(i)?.act.point()?;
+        let name = self.routine.steps.get(i)?.instruction.point()?;
         self.routine.point(name).map(|p| p.at)
     }
 }

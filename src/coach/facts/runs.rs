@@ -1,7 +1,7 @@
 use super::structure::Structure;
 use crate::cell::Fault;
 use crate::geometry::{Pose, Vector3};
-use crate::routine::{Act, EventKind, Routine, RunLog, SolutionOutcome};
+use crate::routine::{EventKind, Instruction, Routine, RunLog, SolutionOutcome};
 use crate::session::{Action, Session, State};
 use std::sync::Arc;
 
@@ -13,7 +13,7 @@ const STILL_RAD: f64 = 1.7e-4;
 /// Whether the part lies in the same place, as far as any touch could tell.
 pub(in crate::coach) fn still(a: &Pose, b: &Pose) -> bool {
     let d = a.inverse() * *b;
-    d.shift().norm() < STILL_MM && d.angle() < STILL_RAD
+    d.translation().norm() < STILL_MM && d.angle() < STILL_RAD
 }
 
 /// One run and the moment it was started.
@@ -180,7 +180,7 @@ pub(in crate::coach) fn is_weld_point(routine: &Routine, name: &str) -> bool {
     routine
         .steps
         .iter()
-        .any(|s| matches!(&s.act, Act::WeldStart { to } | Act::WeldEnd { to } if to == name))
+        .any(|s| matches!(&s.instruction, Instruction::WeldStart { to } | Instruction::WeldEnd { to } if to == name))
 }
 
 /// A routine that was loaded belongs to the place its weld points fit best: the drawn place, or

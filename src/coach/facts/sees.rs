@@ -1,12 +1,12 @@
 use super::touches::TouchFacts;
-use crate::cell::Play;
+use crate::cell::FixturePlay;
 use crate::geometry::{Point3, Vector3};
 use crate::locate::Freedoms;
 use nalgebra::{DMatrix, DVector};
 
 /// One thing a part can do, in the order of the unknowns of *slide and tilt*.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(in crate::coach) enum Motion {
+pub(in crate::coach) enum Freedom {
     SlideX,
     SlideY,
     SlideZ,
@@ -15,7 +15,7 @@ pub(in crate::coach) enum Motion {
     Turn,
 }
 
-impl Motion {
+impl Freedom {
     pub(in crate::coach) const ALL: [Self; 6] =
         [Self::SlideX, Self::SlideY, Self::SlideZ, Self::TiltX, Self::TiltY, Self::Turn];
 
@@ -43,17 +43,17 @@ impl Motion {
 }
 
 /// What the fixture lets the part do.
-pub(in crate::coach) fn allowed(play: &Play) -> Vec<Motion> {
+pub(in crate::coach) fn allowed(play: &FixturePlay) -> Vec<Freedom> {
     let limits = [play.dx, play.dy, play.dz, play.tilt_deg, play.tilt_deg, play.turn_deg];
-    Motion::ALL.into_iter().zip(limits).filter(|(_, l)| *l != 0.0).map(|(m, _)| m).collect()
+    Freedom::ALL.into_iter().zip(limits).filter(|(_, l)| *l != 0.0).map(|(m, _)| m).collect()
 }
 
 /// What a plan solves for. *Slide one way* is along its first search.
 pub(in crate::coach) fn solved(
     freedoms: Freedoms,
     first_search: Option<Vector3<f64>>,
-) -> Vec<Motion> {
-    use Motion::{SlideX, SlideY, SlideZ, TiltX, TiltY, Turn};
+) -> Vec<Freedom> {
+    use Freedom::{SlideX, SlideY, SlideZ, TiltX, TiltY, Turn};
     match freedoms {
         Freedoms::SlideOne => {
             let d = first_search.unwrap_or_else(Vector3::zeros).map(f64::abs);
@@ -75,7 +75,7 @@ const BLIND: f64 = 0.02;
 
 /// Which of the motions no reading depends on: those with a share in a motion of the part that
 /// leaves every touch where it is (to first order).
-pub(in crate::coach) fn unseen(motions: &[Motion], touches: &[&TouchFacts]) -> Vec<Motion> {
+pub(in crate::coach) fn unseen(motions: &[Freedom], touches: &[&TouchFacts]) -> Vec<Freedom> {
     if touches.is_empty() {
         return motions.to_vec();
     }

@@ -1,9 +1,9 @@
-use crate::routine::{Act, Routine};
+use crate::routine::{Instruction, Routine};
 
 /// How the steps of a routine hang together. All numbers are places in the list, from 0.
 #[derive(Debug, Clone, Default)]
 pub(in crate::coach) struct Structure {
-    pub(in crate::coach) blocks: Vec<Block>,
+    pub(in crate::coach) blocks: Vec<ProbingBlock>,
     pub(in crate::coach) follows: Vec<FollowBlock>,
     pub(in crate::coach) welds: Vec<Weld>,
     /// Probe steps outside every block of probing.
@@ -16,7 +16,7 @@ pub(in crate::coach) struct Structure {
 
 /// From begin probing to finish probing.
 #[derive(Debug, Clone)]
-pub(in crate::coach) struct Block {
+pub(in crate::coach) struct ProbingBlock {
     pub(in crate::coach) begin: usize,
     pub(in crate::coach) plan: String,
     pub(in crate::coach) probes: Vec<usize>,
@@ -43,21 +43,26 @@ impl Structure {
         let mut s = Self::default();
         let (mut block, mut follow, mut weld) = (None, None, None);
         for (i, step) in routine.steps.iter().enumerate() {
-            match &step.act {
-                Act::BeginProbing { plan } => {
+            match &step.instruction {
+                Instruction::BeginProbing { plan } => {
                     let plan = plan.clone();
-                    s.blocks.push(Block { begin: i, plan, probes: Vec::new(), finish: None });
+                    s.blocks.push(ProbingBlock {
+                        begin: i,
+                        plan,
+                        probes: Vec::new(),
+                        finish: None,
+                    });
                     block = Some(s.blocks.len() - 1);
                 }
-                Act::Probe { .. } => match block {
+                Instruction::Probe { .. } => match block {
                     Some(b) => s.blocks[b].probes.push(i),
                     None => s.stray_probes.push(i),
                 },
-                Act::FinishProbing => match block.take() {
+                Instruction::FinishProbing => match block.take() {
                     Some(b) => s.blocks[b].finish = Some(i),
                     None => s.stray_finishes.push(i),
                 },
-                Act::Follow { offset } => {
+                Instruction::Follow { offset } => {
                     if let Some(f) = follow.take() {
                         let open: &mut FollowBlock = &mut s.follows[f];
                         open.end = Some(i);
@@ -65,20 +70,20 @@ impl Structure {
                     s.follows.push(FollowBlock { begin: i, offset: offset.clone(), end: None });
                     follow = Some(s.follows.len() - 1);
                 }
-                Act::StopFollowing => {
+                Instruction::StopFollowing => {
                     if let Some(f) = follow.take() {
                         s.follows[f].end = Some(i);
                     }
                 }
-                Act::WeldStart { .. } => {
+                Instruction::WeldStart { .. } => {
                     s.welds.push(Weld { start: Some(i), end: None });
                     weld = Some(s.welds.len() - 1);
                 }
-                Act::WeldEnd { .. } => match weld.take() {
+                Instruction::WeldEnd { .. } => match weld.take() {
                     Some(w) => s.welds[w].end = Some(i),
                     None => s.welds.push(Weld { start: None, end: Some(i) }),
                 },
-                Act::Move { .. } => {}
+                Instruction::Move { .. } => {}
             }
             s.in_follow.push(follow);
             s.in_block.push(block);
@@ -92,17 +97,17 @@ impl Structure {
     }
 
     /// The block of probing a step stands in.
-    pub(in crate::coach) fn block_at(&self, i: usize) -> Option<&Block> {
+    pub(in crate::coach) fn block_at(&self, i: usize) -> Option<&ProbingBlock> {
         self.in_block.get(i).copied().flatten().map(|b| &self.blocks[b])
     }
 }
 
 /// The last step before `i` that brings the torch somewhere.
 pub(in crate::coach) fn motion_before(routine: &Routine, i: usize) -> Option<usize> {
-    (0..i).rev().find(|&k| routine.steps[k].act.point().is_some())
+    (0..i).rev().find(|&k| routine.steps[k].instruction.point().is_some())
 }
 
 /// The first step after `i` that brings the torch somewhere.
 pub(in crate::coach) fn motion_after(routine: &Routine, i: usize) -> Option<usize> {
-    (i + 1..routine.steps.len()).find(|&k| routine.steps[k].act.point().is_some())
+    (i + 1..routine.steps.len()).find(|&k| routine.steps[k].instruction.point().is_some())
 }

@@ -1,7 +1,7 @@
 use super::structure::Structure;
-use crate::cell::{Cell, Found, Part, Play};
+use crate::cell::{Cell, FixturePlay, Part, SearchResult};
 use crate::geometry::{Point3, Pose, UnitQuaternion, Vector3};
-use crate::routine::{Act, REACH, Routine};
+use crate::routine::{DEFAULT_REACH_MM, Instruction, Routine};
 
 /// Two normals closer than this belong to one face: a face and the rounding beside it part ways
 /// faster. About 3°.
@@ -77,7 +77,7 @@ impl TouchFacts {
 }
 
 /// The extremes of the fixture's play: every combination of its limits.
-pub(in crate::coach) fn extremes(play: &Play) -> Vec<Pose> {
+pub(in crate::coach) fn extremes(play: &FixturePlay) -> Vec<Pose> {
     let limits = [
         play.dx,
         play.dy,
@@ -119,7 +119,7 @@ pub(in crate::coach) fn touches(
 ) -> Vec<TouchFacts> {
     let mut all: Vec<TouchFacts> = Vec::new();
     for (i, step) in routine.steps.iter().enumerate() {
-        let Act::Probe { from, direction, face } = &step.act else { continue };
+        let Instruction::Probe { from, direction, face } = &step.instruction else { continue };
         let Some(point) = routine.point(from) else { continue };
         let Some(direction) = direction.try_normalize(1e-9) else { continue };
         let plan = structure.block_at(i).and_then(|b| routine.plan(&b.plan));
@@ -129,7 +129,7 @@ pub(in crate::coach) fn touches(
             start: point.at,
             direction,
             face: face.clone(),
-            reach: plan.map_or(REACH, |p| p.reach_mm),
+            reach: plan.map_or(DEFAULT_REACH_MM, |p| p.reach_mm),
             taught: Meets::Nothing,
             moved: Vec::with_capacity(extremes.len()),
         });
@@ -166,14 +166,14 @@ pub(in crate::coach) fn look(
 ) -> Meets {
     cell.place_part(pose);
     match cell.search(start, direction, reach + LOOK_BEYOND) {
-        Found::Touch(t) => Meets::Face(Meeting {
+        SearchResult::Touch(t) => Meets::Face(Meeting {
             body: t.body,
             normal: pose.inverse().vector(&t.normal),
             travel: t.travel,
         }),
-        Found::Nothing => Meets::Nothing,
-        Found::AlreadyTouching { body } => Meets::Touching(body),
-        Found::Crash(hit) => {
+        SearchResult::Nothing => Meets::Nothing,
+        SearchResult::AlreadyTouching { body } => Meets::Touching(body),
+        SearchResult::Crash(hit) => {
             Meets::Other(Meeting { body: hit.body, normal: Vector3::zeros(), travel: hit.along })
         }
     }

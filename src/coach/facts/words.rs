@@ -1,18 +1,18 @@
 use super::Facts;
-use crate::routine::{Act, StepId};
+use crate::routine::{Instruction, StepId};
 
 impl Facts<'_> {
     /// A step in the learner's own names: "step 7 (move to west-1)".
     pub(in crate::coach) fn name(&self, i: usize) -> String {
-        let what = match &self.routine.steps[i].act {
-            Act::Move { to, .. } => format!("move to {to}"),
-            Act::BeginProbing { plan } => format!("begin probing with plan {plan}"),
-            Act::Probe { from, .. } => format!("probe at {from}"),
-            Act::FinishProbing => "finish probing".into(),
-            Act::Follow { offset } => format!("follow {offset}"),
-            Act::StopFollowing => "stop following".into(),
-            Act::WeldStart { to } => format!("weld start at {to}"),
-            Act::WeldEnd { to } => format!("weld end at {to}"),
+        let what = match &self.routine.steps[i].instruction {
+            Instruction::Move { to, .. } => format!("move to {to}"),
+            Instruction::BeginProbing { plan } => format!("begin probing with plan {plan}"),
+            Instruction::Probe { from, .. } => format!("probe at {from}"),
+            Instruction::FinishProbing => "finish probing".into(),
+            Instruction::Follow { offset } => format!("follow {offset}"),
+            Instruction::StopFollowing => "stop following".into(),
+            Instruction::WeldStart { to } => format!("weld start at {to}"),
+            Instruction::WeldEnd { to } => format!("weld end at {to}"),
         };
         format!("step {} ({what})", i + 1)
     }

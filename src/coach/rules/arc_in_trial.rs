@@ -1,5 +1,5 @@
 use crate::coach::facts::{Facts, RunFacts};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, cannot_mend};
 use crate::coach::script::Script;
 use crate::routine::EventKind;
@@ -8,7 +8,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     name: "arc-in-trial",
     title: "The arc was on in a trial run",
     asks: "Trial runs are made with the arc off.",
-    weight: Weight::Ruins,
+    weight: Severity::Ruins,
     skill: Skill::RunReference,
     page: include_str!("arc_in_trial.md"),
     hints: [
@@ -19,7 +19,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Session,
     check,
     mend: cannot_mend,
-    unmake: Some(unmake),
+    without_mistake: Some(without_mistake),
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -37,7 +37,7 @@ fn check(f: &Facts) -> Vec<Finding> {
     vec![Finding::says(says).run(r.number).time(r.when(|e| matches!(e, EventKind::ArcOn)))]
 }
 
-fn unmake(_: &Facts, finding: &Finding, script: &mut Script) {
+fn without_mistake(_: &Facts, finding: &Finding, script: &mut Script) {
     if let Some(take) = finding.run.and_then(|n| script.take(n)) {
         take.arc = false;
     }

@@ -1,16 +1,16 @@
 use super::help::change;
 use super::no_arrival::arrival;
 use crate::coach::facts::Facts;
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
-use crate::routine::{Act, Corner};
+use crate::routine::{Corner, Instruction};
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: "arrival-blends",
     title: "The arrival rounds its corner",
     asks: "The move to a probe step's point makes a full stop.",
-    weight: Weight::Misses,
+    weight: Severity::Misses,
     skill: Skill::WriteRoutine,
     page: include_str!("arrival_blends.md"),
     hints: [
@@ -21,13 +21,13 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Routine,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 fn blend(f: &Facts, probe: usize) -> Option<(usize, f64)> {
     let (a, _) = arrival(f, probe)?;
-    match &f.routine.steps[a].act {
-        Act::Move { corner: Corner::Blend(mm), .. } if *mm > 0.0 => Some((a, *mm)),
+    match &f.routine.steps[a].instruction {
+        Instruction::Move { corner: Corner::Blend(mm), .. } if *mm > 0.0 => Some((a, *mm)),
         _ => None,
     }
 }
@@ -49,6 +49,10 @@ fn check(f: &Facts) -> Vec<Finding> {
 
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let a = f.place(finding.step)?;
-    let Act::Move { to, path, .. } = &f.routine.steps[a].act else { return None };
-    Some(vec![change(f, a, Act::Move { to: to.clone(), path: *path, corner: Corner::FullStop })])
+    let Instruction::Move { to, path, .. } = &f.routine.steps[a].instruction else { return None };
+    Some(vec![change(
+        f,
+        a,
+        Instruction::Move { to: to.clone(), path: *path, corner: Corner::FullStop },
+    )])
 }

@@ -1,16 +1,16 @@
 use super::help::change;
 use super::no_arrival::arrival;
 use crate::coach::facts::Facts;
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
-use crate::routine::{Act, Path};
+use crate::routine::{Instruction, PathKind};
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: "arrival-not-joint",
     title: "The arrival is a linear move",
     asks: "The arrival is a joint move, the search a linear move.",
-    weight: Weight::Sloppy,
+    weight: Severity::Sloppy,
     skill: Skill::WriteRoutine,
     page: include_str!("arrival_not_joint.md"),
     hints: [
@@ -21,14 +21,19 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Routine,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
     f.touches
         .iter()
         .filter_map(|t| arrival(f, t.step).map(|(a, _)| (t, a)))
-        .filter(|(_, a)| matches!(f.routine.steps[*a].act, Act::Move { path: Path::Linear, .. }))
+        .filter(|(_, a)| {
+            matches!(
+                f.routine.steps[*a].instruction,
+                Instruction::Move { path: PathKind::Linear, .. }
+            )
+        })
         .map(|(t, a)| {
             let says =
                 format!("{} is a linear move; the arrival at a search is a joint move.", f.cap(a));
@@ -39,6 +44,10 @@ fn check(f: &Facts) -> Vec<Finding> {
 
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let a = f.place(finding.step)?;
-    let Act::Move { to, corner, .. } = &f.routine.steps[a].act else { return None };
-    Some(vec![change(f, a, Act::Move { to: to.clone(), path: Path::Joint, corner: *corner })])
+    let Instruction::Move { to, corner, .. } = &f.routine.steps[a].instruction else { return None };
+    Some(vec![change(
+        f,
+        a,
+        Instruction::Move { to: to.clone(), path: PathKind::Joint, corner: *corner },
+    )])
 }

@@ -1,16 +1,16 @@
 use super::help::change;
 use super::no_arrival::arrival;
 use crate::coach::facts::Facts;
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
-use crate::routine::Act;
+use crate::routine::Instruction;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: "arrival-point-split",
     title: "Arrival and probe step use two points",
     asks: "Arrival and probe step share one taught point, so that a touch-up moves both.",
-    weight: Weight::Sloppy,
+    weight: Severity::Sloppy,
     skill: Skill::WriteRoutine,
     page: include_str!("arrival_point_split.md"),
     hints: [
@@ -21,7 +21,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Routine,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -41,7 +41,9 @@ fn check(f: &Facts) -> Vec<Finding> {
 
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let a = f.place(finding.step)?;
-    let Act::Move { path, corner, .. } = &f.routine.steps[a].act else { return None };
+    let Instruction::Move { path, corner, .. } = &f.routine.steps[a].instruction else {
+        return None;
+    };
     let to = finding.point.clone()?;
-    Some(vec![change(f, a, Act::Move { to, path: *path, corner: *corner })])
+    Some(vec![change(f, a, Instruction::Move { to, path: *path, corner: *corner })])
 }

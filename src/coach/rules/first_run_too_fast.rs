@@ -1,7 +1,7 @@
 use super::watching::same_moves;
-use crate::cell::REDUCED_SPEED;
+use crate::cell::REDUCED_SPEED_MM_S;
 use crate::coach::facts::{Facts, RunFacts};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, cannot_mend};
 use crate::coach::script::Script;
 use crate::routine::RunSpeed;
@@ -10,7 +10,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     name: "first-run-too-fast",
     title: "The first run was at full speed",
     asks: "The first run of a changed routine is at reduced speed.",
-    weight: Weight::Ruins,
+    weight: Severity::Ruins,
     skill: Skill::RunReference,
     page: include_str!("first_run_too_fast.md"),
     hints: [
@@ -21,7 +21,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Session,
     check,
     mend: cannot_mend,
-    unmake: Some(unmake),
+    without_mistake: Some(without_mistake),
 };
 
 fn first<'f>(f: &'f Facts) -> Option<&'f RunFacts> {
@@ -41,7 +41,7 @@ fn check(f: &Facts) -> Vec<Finding> {
     };
     let says = format!(
         "Run {} was at full speed, and {new} at reduced speed before (at most {:.0} mm/s).",
-        r.number, REDUCED_SPEED
+        r.number, REDUCED_SPEED_MM_S
     );
     let says = says.replace(
         "had been changed at reduced speed before",
@@ -50,7 +50,7 @@ fn check(f: &Facts) -> Vec<Finding> {
     vec![Finding::says(says).run(r.number)]
 }
 
-fn unmake(_: &Facts, finding: &Finding, script: &mut Script) {
+fn without_mistake(_: &Facts, finding: &Finding, script: &mut Script) {
     if let Some(take) = finding.run.and_then(|n| script.take(n)) {
         take.speed = RunSpeed::Reduced;
     }

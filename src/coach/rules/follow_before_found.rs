@@ -1,6 +1,6 @@
 use super::help::move_before;
 use crate::coach::facts::Facts;
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::session::Action;
 
@@ -8,7 +8,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     name: "follow-before-found",
     title: "Follow comes before the probing",
     asks: "Follow comes after the probing that fills its offset.",
-    weight: Weight::Misses,
+    weight: Severity::Misses,
     skill: Skill::KeepFrame,
     page: include_str!("follow_before_found.md"),
     hints: [
@@ -19,15 +19,15 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Routine,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 /// The block that fills the offset, if it is finished only after follow.
 fn too_late<'f>(
     f: &'f Facts,
     x: &crate::coach::facts::FollowBlock,
-) -> Option<&'f crate::coach::facts::Block> {
-    let fills = |b: &&crate::coach::facts::Block| {
+) -> Option<&'f crate::coach::facts::ProbingBlock> {
+    let fills = |b: &&crate::coach::facts::ProbingBlock| {
         b.finish.is_some() && f.plan_of(b).is_some_and(|p| p.fills == x.offset)
     };
     let found_before = f.structure.blocks.iter().filter(fills).any(|b| b.finish < Some(x.begin));

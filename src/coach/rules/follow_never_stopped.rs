@@ -1,15 +1,15 @@
 use super::help::add;
 use crate::coach::facts::{Facts, motion_after};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
-use crate::routine::Act;
+use crate::routine::Instruction;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: "follow-never-stopped",
     title: "Following is never stopped",
     asks: "Every follow has its stop following.",
-    weight: Weight::Ruins,
+    weight: Severity::Ruins,
     skill: Skill::KeepFrame,
     page: include_str!("follow_never_stopped.md"),
     hints: [
@@ -20,7 +20,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::WholeRoutine,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -29,8 +29,9 @@ fn check(f: &Facts) -> Vec<Finding> {
         .iter()
         .filter(|b| b.end.is_none())
         .map(|b| {
-            let home =
-                (b.begin..f.routine.steps.len()).rev().find(|&i| f.routine.steps[i].act.is_home());
+            let home = (b.begin..f.routine.steps.len())
+                .rev()
+                .find(|&i| f.routine.steps[i].instruction.is_home());
             let too =
                 home.map_or(String::new(), |i| format!(" Even {} rides with the part.", f.name(i)));
             let says = format!("{} is never stopped.{too}", f.cap(b.begin));
@@ -42,11 +43,13 @@ fn check(f: &Facts) -> Vec<Finding> {
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let begin = f.place(finding.step)?;
     let len = f.routine.steps.len();
-    let last_weld =
-        (begin..len).rev().find(|&i| matches!(f.routine.steps[i].act, Act::WeldEnd { .. }));
-    let home = (last_weld.unwrap_or(begin)..len).find(|&i| f.routine.steps[i].act.is_home());
+    let last_weld = (begin..len)
+        .rev()
+        .find(|&i| matches!(f.routine.steps[i].instruction, Instruction::WeldEnd { .. }));
+    let home =
+        (last_weld.unwrap_or(begin)..len).find(|&i| f.routine.steps[i].instruction.is_home());
     let at = home.unwrap_or_else(|| {
         last_weld.and_then(|w| motion_after(f.routine, w)).map_or(len, |retreat| retreat + 1)
     });
-    Some(vec![add(at, Act::StopFollowing)])
+    Some(vec![add(at, Instruction::StopFollowing)])
 }

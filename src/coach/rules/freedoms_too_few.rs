@@ -1,6 +1,6 @@
 use super::layout::misses_a_face;
-use crate::coach::facts::{Facts, Motion, allowed, solved};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::facts::{Facts, Freedom, allowed, solved};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::locate::Freedoms;
 use crate::routine::ProbePlan;
@@ -10,7 +10,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     name: "freedoms-too-few",
     title: "The part can do more than the plan solves for",
     asks: "The plan solves for all that the fixture lets the part do.",
-    weight: Weight::Misses,
+    weight: Severity::Misses,
     skill: Skill::PlanTouches,
     page: include_str!("freedoms_too_few.md"),
     hints: [
@@ -21,7 +21,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::WholeRoutine,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -29,7 +29,7 @@ fn check(f: &Facts) -> Vec<Finding> {
     let Some((first, plan)) = blocks.iter().find_map(|b| f.plan_of(b).map(|p| (b, p))) else {
         return Vec::new();
     };
-    let covered: Vec<Motion> = blocks
+    let covered: Vec<Freedom> = blocks
         .iter()
         .filter_map(|b| {
             let search = f.touches_of(b).first().map(|t| t.direction);
@@ -37,7 +37,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         })
         .flatten()
         .collect();
-    let missing: Vec<Motion> =
+    let missing: Vec<Freedom> =
         allowed(&f.state.part.play).into_iter().filter(|m| !covered.contains(m)).collect();
     let one_way = plan.freedoms == Freedoms::SlideOne && misses_a_face(f, first);
     if missing.is_empty() || first.probes.is_empty() || one_way {

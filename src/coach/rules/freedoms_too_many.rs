@@ -1,6 +1,6 @@
 use super::layout::{blind, lacking, misses_a_face};
 use crate::coach::facts::{Facts, allowed};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::session::Action;
 
@@ -8,7 +8,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     name: "freedoms-too-many",
     title: "The plan asks for more than the touches can tell",
     asks: "The plan asks for no freedom that its touches cannot see.",
-    weight: Weight::Misses,
+    weight: Severity::Misses,
     skill: Skill::PlanTouches,
     page: include_str!("freedoms_too_many.md"),
     hints: [
@@ -19,7 +19,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::WholeRoutine,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 fn check(f: &Facts) -> Vec<Finding> {

@@ -2,7 +2,7 @@
 
 use crate::coach::facts::Facts;
 use crate::geometry::{Point3, Vector3};
-use crate::routine::{Act, Corner, HOME, Path};
+use crate::routine::{Corner, HOME, Instruction, PathKind};
 use crate::session::Action;
 
 /// How far the coach's own points keep clear of the part, upwards and sideways, mm (common
@@ -11,15 +11,15 @@ pub(super) const CLEAR_MM: f64 = 60.0;
 /// How far above the weld the coach puts an approach or a retreat, mm (common practice, no source).
 pub(super) const ABOVE_WELD_MM: f64 = 40.0;
 
-pub(super) fn add(at: usize, step: Act) -> Action {
+pub(super) fn add(at: usize, step: Instruction) -> Action {
     Action::AddStep { at: Some(at), step }
 }
 
-pub(super) fn go(to: &str, path: Path) -> Act {
-    Act::Move { to: to.into(), path, corner: Corner::FullStop }
+pub(super) fn go(to: &str, path: PathKind) -> Instruction {
+    Instruction::Move { to: to.into(), path, corner: Corner::FullStop }
 }
 
-pub(super) fn change(f: &Facts, i: usize, step: Act) -> Action {
+pub(super) fn change(f: &Facts, i: usize, step: Instruction) -> Action {
     Action::ChangeStep { id: f.id(i), step }
 }
 
@@ -36,7 +36,7 @@ pub(super) fn teach(name: &str, at: Point3<f64>) -> Action {
 /// A joint move home at this place, or at the end; home is taught if it never was.
 pub(super) fn go_home(f: &Facts, at: Option<usize>) -> Vec<Action> {
     let rest = f.routine.point(HOME).is_none().then(|| teach(HOME, f.state.part.rest));
-    let step = go(HOME, Path::Joint);
+    let step = go(HOME, PathKind::Joint);
     rest.into_iter().chain([Action::AddStep { at, step }]).collect()
 }
 

@@ -1,15 +1,15 @@
 use super::help::move_before;
 use crate::coach::facts::Facts;
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
-use crate::routine::{Act, EventKind};
+use crate::routine::{EventKind, Instruction};
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: "home-follows-part",
     title: "Home moves with the part",
     asks: "No move home stands between follow and stop following: home does not move with the part.",
-    weight: Weight::Ruins,
+    weight: Severity::Ruins,
     skill: Skill::KeepFrame,
     page: include_str!("home_follows_part.md"),
     hints: [
@@ -20,7 +20,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Routine,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -30,7 +30,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         // Without a stop, that is what is to be said: the home move is only where it shows.
         .filter_map(|block| block.end.map(|end| (block, end)))
         .flat_map(|(block, end)| (block.begin..end).map(move |i| (block, i)))
-        .filter(|(_, i)| f.routine.steps[*i].act.is_home())
+        .filter(|(_, i)| f.routine.steps[*i].instruction.is_home())
         .map(|(block, i)| {
             let id = f.id(i);
             let carried = f.runs.iter().rev().find_map(|r| {
@@ -56,10 +56,12 @@ fn check(f: &Facts) -> Vec<Finding> {
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let home = f.place(finding.step)?;
     let stop = f.structure.follow_at(home)?.end?;
-    let welds_later = f.routine.steps[home..stop]
-        .iter()
-        .any(|s| matches!(s.act, Act::WeldStart { .. } | Act::WeldEnd { .. }));
-    Some(vec![if welds_later || !matches!(f.routine.steps[stop].act, Act::StopFollowing) {
+    let welds_later = f.routine.steps[home..stop].iter().any(|s| {
+        matches!(s.instruction, Instruction::WeldStart { .. } | Instruction::WeldEnd { .. })
+    });
+    Some(vec![if welds_later
+        || !matches!(f.routine.steps[stop].instruction, Instruction::StopFollowing)
+    {
         Action::DeleteStep { id: f.id(home) }
     } else {
         move_before(f, stop, home)

@@ -1,17 +1,17 @@
 use super::help::{ABOVE_WELD_MM, add, go, new_name, teach};
 use super::seam_not_followed::near;
 use crate::coach::facts::{Facts, motion_before};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::geometry::Vector3;
-use crate::routine::{Act, Path};
+use crate::routine::{Instruction, PathKind};
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: "no-approach",
     title: "The weld is entered without an approach",
     asks: "The weld is entered by a point off the seam that follows the part.",
-    weight: Weight::Sloppy,
+    weight: Severity::Sloppy,
     skill: Skill::WriteRoutine,
     page: include_str!("no_approach.md"),
     hints: [
@@ -22,7 +22,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::WholeRoutine,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 /// An approach closer than this is on the seam, not off it, mm (common practice, no source).
@@ -37,22 +37,22 @@ fn check(f: &Facts) -> Vec<Finding> {
         .filter_map(|w| w.start)
         .filter(|&start| {
             let Some(before) = motion_before(f.routine, start) else { return true };
-            match f.routine.steps[before].act {
+            match f.routine.steps[before].instruction {
                 // Several welds in a row: the torch comes off the last one.
-                Act::WeldEnd { .. } | Act::Move { .. }
+                Instruction::WeldEnd { .. } | Instruction::Move { .. }
                     if f.at(before)
                         .zip(f.at(start))
                         .is_some_and(|(a, b)| (a - b).norm() < OFF_SEAM_MM) =>
                 {
                     true
                 }
-                Act::Move { .. } => {
+                Instruction::Move { .. } => {
                     let carried = f.structure.follow_at(before).is_some();
                     // Left out of the follow block, it is an approach in the wrong place.
                     !carried && f.structure.follow_at(start).is_some() && !near(f, before, start)
                 }
                 // Without a clear move either, or with two weld starts, that is the finding.
-                Act::Probe { .. } | Act::WeldStart { .. } => false,
+                Instruction::Probe { .. } | Instruction::WeldStart { .. } => false,
                 _ => true,
             }
         })
@@ -62,7 +62,7 @@ fn check(f: &Facts) -> Vec<Finding> {
                 f.cap(start)
             );
             let finding = Finding::says(says).step(f.id(start));
-            match f.routine.steps[start].act.point() {
+            match f.routine.steps[start].instruction.point() {
                 Some(p) => finding.point(p),
                 None => finding,
             }
@@ -74,5 +74,5 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let start = f.place(finding.step)?;
     let at = f.at(start)? + Vector3::z() * ABOVE_WELD_MM;
     let name = new_name(f, "approach");
-    Some(vec![teach(&name, at), add(start, go(&name, Path::Linear))])
+    Some(vec![teach(&name, at), add(start, go(&name, PathKind::Linear))])
 }

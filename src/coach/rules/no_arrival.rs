@@ -1,15 +1,15 @@
 use super::help::{add, change, go};
 use crate::coach::facts::{Facts, motion_before};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
-use crate::routine::{Act, Path};
+use crate::routine::{Instruction, PathKind};
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: "no-arrival",
     title: "A search starts from somewhere else",
     asks: "A probe step is preceded by a move to its own point.",
-    weight: Weight::Ruins,
+    weight: Severity::Ruins,
     skill: Skill::WriteRoutine,
     page: include_str!("no_arrival.md"),
     hints: [
@@ -20,7 +20,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Routine,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 /// Points closer than this count as one place taught twice, mm: nobody teaches the same place by
@@ -30,8 +30,8 @@ pub(super) const ONE_PLACE_MM: f64 = 2.0;
 /// The move that brings the torch to a probe step's point, and whether it uses that very point.
 pub(super) fn arrival(f: &Facts, probe: usize) -> Option<(usize, bool)> {
     let before = motion_before(f.routine, probe)?;
-    let Act::Move { to, .. } = &f.routine.steps[before].act else { return None };
-    let Act::Probe { from, .. } = &f.routine.steps[probe].act else { return None };
+    let Instruction::Move { to, .. } = &f.routine.steps[before].instruction else { return None };
+    let Instruction::Probe { from, .. } = &f.routine.steps[probe].instruction else { return None };
     if to == from {
         return Some((before, true));
     }
@@ -46,8 +46,10 @@ fn check(f: &Facts) -> Vec<Finding> {
         .filter(|t| arrival(f, t.step).is_none())
         .map(|t| {
             let from = match motion_before(f.routine, t.step) {
-                Some(b) => match &f.routine.steps[b].act {
-                    Act::Probe { from, .. } => format!("from where the search at {from} ended"),
+                Some(b) => match &f.routine.steps[b].instruction {
+                    Instruction::Probe { from, .. } => {
+                        format!("from where the search at {from} ended")
+                    }
                     act => format!("from {}", act.point().unwrap_or("where it is")),
                 },
                 None => "from wherever the torch is".into(),
@@ -64,35 +66,36 @@ fn check(f: &Facts) -> Vec<Finding> {
 
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let probe = f.place(finding.step)?;
-    let point = f.routine.steps[probe].act.point()?;
+    let point = f.routine.steps[probe].instruction.point()?;
     // The same search twice over: once is enough.
     if let Some(before) = motion_before(f.routine, probe)
-        && f.routine.steps[before].act == f.routine.steps[probe].act
+        && f.routine.steps[before].instruction == f.routine.steps[probe].instruction
     {
         return Some(vec![Action::DeleteStep { id: f.id(probe) }]);
     }
     // The arrival may stand just behind it.
     if let Some(next) = f.routine.steps.get(probe + 1)
-        && matches!(&next.act, Act::Move { to, .. } if to == point)
+        && matches!(&next.instruction, Instruction::Move { to, .. } if to == point)
     {
         return Some(vec![super::help::move_before(f, probe + 1, probe)]);
     }
     // A move that goes elsewhere right before it was meant to be the arrival, unless it is the way
     // out from another face.
     if let Some(i) = probe.checked_sub(1)
-        && matches!(f.routine.steps[i].act, Act::Move { .. })
+        && matches!(f.routine.steps[i].instruction, Instruction::Move { .. })
     {
         let touched =
             motion_before(f.routine, i).and_then(|k| f.touches.iter().find(|t| t.step == k));
         let mine = f.touches.iter().find(|t| t.step == probe);
         let way_out = touched.zip(mine).is_some_and(|(a, b)| !a.shares_face(b) && a.face != b.face);
-        let others = f.routine.steps[..i].iter().any(|s| matches!(s.act, Act::Move { .. }));
-        let there = f.routine.steps[i].act.point();
-        let going = f.routine.steps.iter().filter(|s| s.act.point() == there);
-        let spare = going.filter(|s| matches!(s.act, Act::Move { .. })).count() > 1;
+        let others =
+            f.routine.steps[..i].iter().any(|s| matches!(s.instruction, Instruction::Move { .. }));
+        let there = f.routine.steps[i].instruction.point();
+        let going = f.routine.steps.iter().filter(|s| s.instruction.point() == there);
+        let spare = going.filter(|s| matches!(s.instruction, Instruction::Move { .. })).count() > 1;
         if !way_out && others && spare {
-            return Some(vec![change(f, i, go(point, Path::Joint))]);
+            return Some(vec![change(f, i, go(point, PathKind::Joint))]);
         }
     }
-    Some(vec![add(probe, go(point, Path::Joint))])
+    Some(vec![add(probe, go(point, PathKind::Joint))])
 }

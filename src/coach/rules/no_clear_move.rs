@@ -1,17 +1,17 @@
 use super::help::{above_of, add, clear_of, go, new_name, teach};
 use super::watching::same_moves;
 use crate::coach::facts::{Facts, RunFacts, TouchFacts, motion_after};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::geometry::Point3;
-use crate::routine::{Act, EventKind, LegKind, Path};
+use crate::routine::{EventKind, Instruction, LegKind, PathKind};
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: "no-clear-move",
     title: "The torch does not move clear",
     asks: "The torch rises or backs off between faces and after probing.",
-    weight: Weight::Ruins,
+    weight: Severity::Ruins,
     skill: Skill::WriteRoutine,
     page: include_str!("no_clear_move.md"),
     hints: [
@@ -22,7 +22,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::WholeRoutine,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -47,20 +47,22 @@ fn check(f: &Facts) -> Vec<Finding> {
 /// Where the torch goes right after a touch, if it should have moved clear first.
 fn next_place(f: &Facts, t: &TouchFacts) -> Option<String> {
     let next = motion_after(f.routine, t.step)?;
-    let to = f.routine.steps[next].act.point()?.to_owned();
+    let to = f.routine.steps[next].instruction.point()?.to_owned();
     let ends = t.start + t.direction * t.meets().map_or(0.0, |m| m.travel);
-    match &f.routine.steps[next].act {
-        Act::WeldStart { .. } => Some(to),
+    match &f.routine.steps[next].instruction {
+        Instruction::WeldStart { .. } => Some(to),
         // A probe step next has no arrival at all: another finding.
-        Act::Move { .. } => {
+        Instruction::Move { .. } => {
             let after = motion_after(f.routine, next);
-            match after.map(|i| &f.routine.steps[i].act) {
-                Some(Act::Probe { from, .. }) if *from == to => {
+            match after.map(|i| &f.routine.steps[i].instruction) {
+                Some(Instruction::Probe { from, .. }) if *from == to => {
                     let other = f.touches.iter().find(|o| Some(o.step) == after)?;
                     let same = t.shares_face(other) || t.face == other.face;
                     (!same).then_some(to)
                 }
-                Some(Act::WeldStart { .. }) => approaches(f, next, after?, &ends).then_some(to),
+                Some(Instruction::WeldStart { .. }) => {
+                    approaches(f, next, after?, &ends).then_some(to)
+                }
                 _ => None,
             }
         }
@@ -107,14 +109,14 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     if let Some(t) = f.touches.iter().find(|t| t.step == i) {
         let name = new_name(f, "clear");
         let at = clear_of(&t.start, &t.direction);
-        let mut edits = vec![teach(&name, at), add(i + 1, go(&name, Path::Linear))];
+        let mut edits = vec![teach(&name, at), add(i + 1, go(&name, PathKind::Linear))];
         // Over the part to the next face, not through it.
         let next = motion_after(f.routine, i).and_then(|n| f.at(n));
         let probe = f.touches.iter().find(|o| o.step > i && Some(o.start) == next);
         if let Some(o) = probe {
             let above = new_name(f, "above");
             edits.push(teach(&above, above_of(&o.start, &o.direction)));
-            edits.push(add(i + 2, go(&above, Path::Joint)));
+            edits.push(add(i + 2, go(&above, PathKind::Joint)));
         }
         return Some(edits);
     }
@@ -123,5 +125,5 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let mut at = f.at(before)?;
     at.z += super::help::CLEAR_MM;
     let name = new_name(f, "clear");
-    Some(vec![teach(&name, at), add(i, go(&name, Path::Linear))])
+    Some(vec![teach(&name, at), add(i, go(&name, PathKind::Linear))])
 }

@@ -1,6 +1,6 @@
 use super::help::go_home;
 use crate::coach::facts::Facts;
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::session::Action;
 
@@ -8,7 +8,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     name: "no-home-end",
     title: "The routine does not end at home",
     asks: "The last move goes home, to the same point as the first.",
-    weight: Weight::Sloppy,
+    weight: Severity::Sloppy,
     skill: Skill::WriteRoutine,
     page: include_str!("no_home_end.md"),
     hints: [
@@ -19,15 +19,15 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::WholeRoutine,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
-    let moves = |s: &crate::routine::Step| s.act.point().is_some();
+    let moves = |s: &crate::routine::Step| s.instruction.point().is_some();
     let last = f.routine.steps.iter().rposition(moves);
     let first = f.routine.steps.iter().position(moves);
     match last {
-        Some(i) if first != last && !f.routine.steps[i].act.is_home() => {
+        Some(i) if first != last && !f.routine.steps[i].instruction.is_home() => {
             let name = f.cap(i);
             let says = format!(
                 "{name} is the last move; the torch should wait at home for the next part."

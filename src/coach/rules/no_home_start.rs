@@ -1,6 +1,6 @@
 use super::help::go_home;
 use crate::coach::facts::Facts;
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::session::Action;
 
@@ -8,7 +8,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     name: "no-home-start",
     title: "The routine does not begin at home",
     asks: "The first move goes home.",
-    weight: Weight::Sloppy,
+    weight: Severity::Sloppy,
     skill: Skill::WriteRoutine,
     page: include_str!("no_home_start.md"),
     hints: [
@@ -19,13 +19,13 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::WholeRoutine,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
-    let first = f.routine.steps.iter().position(|s| s.act.point().is_some());
+    let first = f.routine.steps.iter().position(|s| s.instruction.point().is_some());
     match first {
-        Some(i) if !f.routine.steps[i].act.is_home() => {
+        Some(i) if !f.routine.steps[i].instruction.is_home() => {
             let name = f.cap(i);
             let says = format!(
                 "{name} is the first move; it should go home, so that every run begins alike."

@@ -1,6 +1,6 @@
 use super::watching::{run_before, set_flags};
 use crate::coach::facts::{Facts, still};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::coach::script::Script;
 use crate::session::Action;
@@ -9,7 +9,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     name: "no-proof-run",
     title: "The first run that compares was made on a moved part",
     asks: "The first run with the flag off is made before the part is moved.",
-    weight: Weight::Sloppy,
+    weight: Severity::Sloppy,
     skill: Skill::RunReference,
     page: include_str!("no_proof_run.md"),
     hints: [
@@ -20,7 +20,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Session,
     check,
     mend,
-    unmake: Some(unmake),
+    without_mistake: Some(without_mistake),
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -44,6 +44,6 @@ fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
     Some(edits)
 }
 
-fn unmake(f: &Facts, finding: &Finding, script: &mut Script) {
+fn without_mistake(f: &Facts, finding: &Finding, script: &mut Script) {
     run_before(f, finding, script, |_| {});
 }

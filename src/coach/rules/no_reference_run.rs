@@ -1,6 +1,6 @@
 use super::watching::{back_and_flag_on, reference_before};
 use crate::coach::facts::{Facts, RunFacts};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::routine::EventKind;
 use crate::session::Action;
@@ -9,7 +9,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     name: "no-reference-run",
     title: "There was no reference run",
     asks: "A reference run comes before any run with the flag off.",
-    weight: Weight::Misses,
+    weight: Severity::Misses,
     skill: Skill::RunReference,
     page: include_str!("no_reference_run.md"),
     hints: [
@@ -20,7 +20,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Session,
     check,
     mend,
-    unmake: Some(reference_before),
+    without_mistake: Some(reference_before),
 };
 
 fn first<'f>(f: &'f Facts) -> Option<&'f RunFacts> {

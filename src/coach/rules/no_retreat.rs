@@ -2,17 +2,17 @@ use super::help::{ABOVE_WELD_MM, add, go, new_name, teach};
 use super::no_approach::OFF_SEAM_MM;
 use super::seam_not_followed::near;
 use crate::coach::facts::{Facts, motion_after};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::geometry::Vector3;
-use crate::routine::{Act, Path};
+use crate::routine::{Instruction, PathKind};
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: "no-retreat",
     title: "The weld is left without a retreat",
     asks: "The weld is left by a point off the seam that follows the part.",
-    weight: Weight::Sloppy,
+    weight: Severity::Sloppy,
     skill: Skill::WriteRoutine,
     page: include_str!("no_retreat.md"),
     hints: [
@@ -23,7 +23,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::WholeRoutine,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -34,15 +34,15 @@ fn check(f: &Facts) -> Vec<Finding> {
         .filter_map(|w| w.end)
         .filter(|&end| {
             let Some(after) = motion_after(f.routine, end) else { return true };
-            match &f.routine.steps[after].act {
-                Act::Move { .. }
+            match &f.routine.steps[after].instruction {
+                Instruction::Move { .. }
                     if f.at(after)
                         .zip(f.at(end))
                         .is_some_and(|(a, b)| (a - b).norm() < OFF_SEAM_MM) =>
                 {
                     true
                 }
-                act @ Act::Move { .. } => {
+                act @ Instruction::Move { .. } => {
                     let carried = f.structure.follow_at(after).is_some();
                     act.is_home()
                         || (!carried
@@ -50,7 +50,7 @@ fn check(f: &Facts) -> Vec<Finding> {
                             && !near(f, after, end))
                 }
                 // Two weld ends are another finding.
-                Act::WeldEnd { .. } => false,
+                Instruction::WeldEnd { .. } => false,
                 _ => true,
             }
         })
@@ -60,7 +60,7 @@ fn check(f: &Facts) -> Vec<Finding> {
                 f.cap(end)
             );
             let finding = Finding::says(says).step(f.id(end));
-            match f.routine.steps[end].act.point() {
+            match f.routine.steps[end].instruction.point() {
                 Some(p) => finding.point(p),
                 None => finding,
             }
@@ -72,5 +72,5 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let end = f.place(finding.step)?;
     let at = f.at(end)? + Vector3::z() * ABOVE_WELD_MM;
     let name = new_name(f, "retreat");
-    Some(vec![teach(&name, at), add(end + 1, go(&name, Path::Linear))])
+    Some(vec![teach(&name, at), add(end + 1, go(&name, PathKind::Linear))])
 }

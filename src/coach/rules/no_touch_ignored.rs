@@ -1,6 +1,6 @@
 use super::watching::run_of;
 use crate::coach::facts::{Facts, RunFacts, still};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::routine::{EventKind, StepId};
 use crate::session::Action;
@@ -9,7 +9,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     name: "no-touch-ignored",
     title: "A search that found nothing was passed over",
     asks: "When a search finds nothing, its cause is mended; the search is not skipped.",
-    weight: Weight::Ruins,
+    weight: Severity::Ruins,
     skill: Skill::FindFault,
     page: include_str!("no_touch_ignored.md"),
     hints: [
@@ -20,7 +20,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Session,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 /// A search that failed, and the later run that was made without it or without any change.
@@ -80,10 +80,9 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     if f.routine.index_of(finding.step?).is_some() {
         return None;
     }
-    let arrival = (0..was)
-        .rev()
-        .take(1)
-        .find(|&i| r.routine.steps[i].act.point() == r.routine.steps[was].act.point());
+    let arrival = (0..was).rev().take(1).find(|&i| {
+        r.routine.steps[i].instruction.point() == r.routine.steps[was].instruction.point()
+    });
     let back = arrival
         .into_iter()
         .chain([was])
@@ -92,7 +91,7 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     for i in back {
         let before = (0..i).rev().find_map(|k| f.routine.index_of(r.routine.steps[k].id));
         let at = before.map_or(0, |k| k + 1) + edits.len();
-        edits.push(Action::AddStep { at: Some(at), step: r.routine.steps[i].act.clone() });
+        edits.push(Action::AddStep { at: Some(at), step: r.routine.steps[i].instruction.clone() });
     }
     Some(edits)
 }

@@ -1,7 +1,7 @@
 use super::watching::{done_before, run_of};
-use crate::cell::Play;
+use crate::cell::FixturePlay;
 use crate::coach::facts::Facts;
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, cannot_mend};
 use crate::coach::script::Script;
 use crate::geometry::{Point3, Pose};
@@ -12,7 +12,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     name: "offset-beyond-limit",
     title: "An offset larger than the fixture allows was followed",
     asks: "An offset larger than the fixture allows is doubted, not followed.",
-    weight: Weight::Misses,
+    weight: Severity::Misses,
     skill: Skill::ReadResult,
     page: include_str!("offset_beyond_limit.md"),
     hints: [
@@ -23,7 +23,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Session,
     check,
     mend: cannot_mend,
-    unmake: Some(unmake),
+    without_mistake: Some(without_mistake),
 };
 
 /// What readings and rounding may add to the fixture's own limits: mm and radians (1 mm is ten
@@ -33,11 +33,11 @@ const MARGIN: (f64, f64) = (1.0, 0.01);
 /// By how much an offset goes beyond the fixture's play: mm, radians. The shift depends on the point
 /// it is read at: it is doubted only if neither the fixture's own point nor the frame origin, at
 /// which it is shown, stays within the limits.
-fn beyond(play: &Play, motion: &Pose) -> Option<(f64, f64)> {
+fn beyond(play: &FixturePlay, motion: &Pose) -> Option<(f64, f64)> {
     let turn = motion.rotation_vector();
     let over = |v: f64, limit: f64| (v.abs() - limit).max(0.0);
     let mm = [Point3::from(play.about), Point3::origin()]
-        .map(|p| motion.shift_at(&p))
+        .map(|p| motion.displacement(&p))
         .map(|s| over(s.x, play.dx).max(over(s.y, play.dy)).max(over(s.z, play.dz)))
         .into_iter()
         .fold(f64::INFINITY, f64::min);
@@ -51,7 +51,7 @@ fn check(f: &Facts) -> Vec<Finding> {
     let Some(r) = f.current().iter().rev().find(|r| r.compares() && r.found()) else {
         return Vec::new();
     };
-    let Some(located) = r.log.located() else { return Vec::new() };
+    let Some(located) = r.log.fit() else { return Vec::new() };
     let Some((mm, rad)) = beyond(&f.state.part.play, &located.motion) else { return Vec::new() };
     if r.log.legs.iter().all(|l| l.follows.is_none()) {
         return Vec::new();
@@ -70,7 +70,7 @@ fn check(f: &Facts) -> Vec<Finding> {
 }
 
 /// Doubted, the offset is not followed: what lay there is taken out, and the right part is seated.
-fn unmake(f: &Facts, finding: &Finding, script: &mut Script) {
+fn without_mistake(f: &Facts, finding: &Finding, script: &mut Script) {
     let Some(r) = run_of(f, finding) else { return };
     let seated = Action::PlacePart { part: r.taught.into() };
     done_before(finding, script, [Action::ClearFaults, seated]);

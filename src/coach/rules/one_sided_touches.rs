@@ -1,6 +1,6 @@
 use super::layout::{add_model_touch, lacking, misses_a_face};
-use crate::coach::facts::{Facts, Motion};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::facts::{Facts, Freedom};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::session::Action;
 
@@ -8,7 +8,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     name: "one-sided-touches",
     title: "The touches look from one side only",
     asks: "A part that slides two ways is touched in two independent directions; one that also turns, at least twice along one face.",
-    weight: Weight::Misses,
+    weight: Severity::Misses,
     skill: Skill::PlanTouches,
     page: include_str!("one_sided_touches.md"),
     hints: [
@@ -19,7 +19,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::WholeRoutine,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -33,7 +33,7 @@ fn check(f: &Facts) -> Vec<Finding> {
             }
             let lacking = lacking(f, b);
             let first = *lacking.first()?;
-            let says = if first == Motion::Turn {
+            let says = if first == Freedom::Turn {
                 format!("No face is touched twice: the touches of plan {} do not tell how far the part has turned.", plan.name)
             } else {
                 format!("If the part {}, no touch of plan {} changes: touch it from another side as well.", first.verbs(), plan.name)

@@ -1,7 +1,7 @@
 use super::watching::without_fault;
 use crate::cell::Fault;
 use crate::coach::facts::{Facts, RunFacts, still};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::coach::script::{Beat, Script};
 use crate::routine::EventKind;
@@ -11,7 +11,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     name: "part-moved-mid-run",
     title: "The part was moved in the middle of a run",
     asks: "Nothing moves the part between its touches and its weld.",
-    weight: Weight::Misses,
+    weight: Severity::Misses,
     skill: Skill::FindFault,
     page: include_str!("part_moved_mid_run.md"),
     hints: [
@@ -22,7 +22,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Session,
     check,
     mend,
-    unmake: Some(unmake),
+    without_mistake: Some(without_mistake),
 };
 
 /// The run's part was moved between a touch and a weld: seen at this time, or slipped unseen.
@@ -69,7 +69,7 @@ fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
     f.state.paused.is_some().then(|| vec![Action::Abort])
 }
 
-fn unmake(_: &Facts, finding: &Finding, script: &mut Script) {
+fn without_mistake(_: &Facts, finding: &Finding, script: &mut Script) {
     without_fault(script, |f| matches!(f, Fault::PartSlipsMidRun { .. }));
     let Some(at) = finding.run.and_then(|n| script.beat_of(n)) else { return };
     // The part is moved before the run instead.

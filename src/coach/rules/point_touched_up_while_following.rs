@@ -1,6 +1,6 @@
 use super::help::teach;
 use crate::coach::facts::{Facts, still};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::coach::script::Script;
 use crate::geometry::Point3;
@@ -10,7 +10,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     name: "point-touched-up-while-following",
     title: "A weld point was corrected on the moved part",
     asks: "A weld point corrected on a moved part is stored back on the reference part.",
-    weight: Weight::Ruins,
+    weight: Severity::Ruins,
     skill: Skill::KeepFrame,
     page: include_str!("point_touched_up_while_following.md"),
     hints: [
@@ -21,7 +21,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Session,
     check,
     mend,
-    unmake: Some(unmake),
+    without_mistake: Some(without_mistake),
 };
 
 /// The last correction of a carried point on a moved part: place of the action, the point, and
@@ -30,7 +30,9 @@ fn last(f: &Facts) -> Option<(usize, String, Point3<f64>)> {
     let session = f.session?;
     let carried = |name: &str| {
         f.routine.steps.iter().enumerate().any(|(i, s)| {
-            f.structure.follow_at(i).is_some() && s.act.point() == Some(name) && !s.act.is_home()
+            f.structure.follow_at(i).is_some()
+                && s.instruction.point() == Some(name)
+                && !s.instruction.is_home()
         })
     };
     let actions = session.actions();
@@ -69,7 +71,7 @@ fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
     Some(vec![teach(&point, old)])
 }
 
-fn unmake(f: &Facts, _: &Finding, script: &mut Script) {
+fn without_mistake(f: &Facts, _: &Finding, script: &mut Script) {
     let Some((_, point, old)) = last(f) else { return };
     for take in script.takes() {
         if let Some(p) = take.routine.points.iter_mut().find(|p| p.name == point) {

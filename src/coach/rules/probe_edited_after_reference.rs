@@ -1,7 +1,7 @@
 use super::watching::{Change, back_and_flag_on, changed_probing, reference_before, without_fault};
 use crate::cell::Fault;
 use crate::coach::facts::{Facts, RunFacts};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::coach::script::Script;
 use crate::session::Action;
@@ -10,7 +10,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     name: "probe-edited-after-reference",
     title: "The probing was changed after the reference run",
     asks: "After a change of probe points, directions, speed or reach there is a new reference run on the unmoved part.",
-    weight: Weight::Misses,
+    weight: Severity::Misses,
     skill: Skill::RunReference,
     page: include_str!("probe_edited_after_reference.md"),
     hints: [
@@ -21,7 +21,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Session,
     check,
     mend,
-    unmake: Some(unmake),
+    without_mistake: Some(without_mistake),
 };
 
 fn first<'f>(f: &'f Facts) -> Option<(&'f RunFacts, Change)> {
@@ -58,7 +58,7 @@ fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
     Some(back_and_flag_on(f))
 }
 
-fn unmake(f: &Facts, finding: &Finding, script: &mut Script) {
+fn without_mistake(f: &Facts, finding: &Finding, script: &mut Script) {
     without_fault(script, |f| matches!(f, Fault::ProbingSpeedChanged { .. }));
     reference_before(f, finding, script);
 }

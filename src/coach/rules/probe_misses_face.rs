@@ -1,17 +1,17 @@
 use super::help::change;
 use crate::coach::facts::{Facts, Meets, TouchFacts, look};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::geometry::Vector3;
-use crate::locate::LEAST_STEEPNESS;
-use crate::routine::Act;
+use crate::locate::MIN_STEEPNESS;
+use crate::routine::Instruction;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: "probe-misses-face",
     title: "The search does not meet its face",
     asks: "The search direction meets the face it is meant for.",
-    weight: Weight::Ruins,
+    weight: Severity::Ruins,
     skill: Skill::PlanTouches,
     page: include_str!("probe_misses_face.md"),
     hints: [
@@ -22,7 +22,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Routine,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -37,7 +37,7 @@ fn check(f: &Facts) -> Vec<Finding> {
                 Meets::Other(m) => {
                     format!("{} meets {} instead of {}.", f.cap(t.step), m.body, t.face)
                 }
-                Meets::Face(m) if m.normal.dot(&t.direction).abs() < LEAST_STEEPNESS => {
+                Meets::Face(m) if m.normal.dot(&t.direction).abs() < MIN_STEEPNESS => {
                     format!("{} runs along {} instead of into it.", f.cap(t.step), m.body)
                 }
                 Meets::Face(m) if m.travel > t.reach && meets_behind(f, t) => {
@@ -123,9 +123,9 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
         .map(|m| Vector3::from(m.direction));
     let axes = [-t.direction, Vector3::x(), -Vector3::x(), Vector3::y(), -Vector3::y()];
     // It meets a face well enough: then it is its name that is wrong.
-    let fits = t.meets().is_some_and(|m| {
-        m.travel <= t.reach && m.normal.dot(&t.direction).abs() >= LEAST_STEEPNESS
-    });
+    let fits = t
+        .meets()
+        .is_some_and(|m| m.travel <= t.reach && m.normal.dot(&t.direction).abs() >= MIN_STEEPNESS);
     let directions = named.chain(model).chain(axes);
     let direction = directions.filter(|_| !fits).find(|d| {
         let met = look(&mut cell, f.taught, &t.start, d, t.reach);
@@ -133,7 +133,7 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
             && matches!(met, Meets::Face(m) if m.travel <= t.reach && body_of_part(f, &m.body))
     });
     if let Some(direction) = direction {
-        let act = Act::Probe { from: t.point.clone(), direction, face: t.face.clone() };
+        let act = Instruction::Probe { from: t.point.clone(), direction, face: t.face.clone() };
         return Some(vec![change(f, at, act)]);
     }
     let met = f.touches.iter().find(|o| o.step != at && t.shares_face(o));
@@ -142,6 +142,6 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
             |m: &&crate::cell::ModelTouch| Vector3::from(m.direction).dot(&t.direction) > 0.99;
         f.state.part.model_touches.iter().find(same).map(|m| m.face.clone())
     })?;
-    let act = Act::Probe { from: t.point.clone(), direction: t.direction, face };
+    let act = Instruction::Probe { from: t.point.clone(), direction: t.direction, face };
     Some(vec![change(f, at, act)])
 }

@@ -1,15 +1,15 @@
 use super::help::{add, clear_of, go, move_before, new_name, teach};
 use crate::coach::facts::{Facts, motion_before};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
-use crate::routine::{Act, Path, StepId};
+use crate::routine::{Instruction, PathKind, StepId};
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: "probe-outside-probing",
     title: "A probe step stands outside the probing",
     asks: "Every probe step stands between begin probing and finish probing.",
-    weight: Weight::Misses,
+    weight: Severity::Misses,
     skill: Skill::WriteRoutine,
     page: include_str!("probe_outside_probing.md"),
     hints: [
@@ -20,7 +20,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Routine,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -43,17 +43,17 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let Some(block) = f.structure.blocks.first() else {
         let arrival = motion_before(f.routine, probe)?;
         let plan = f.routine.plans.first()?.name.clone();
-        let mut edits = vec![add(arrival, Act::BeginProbing { plan })];
-        if !f.routine.steps.iter().any(|s| matches!(s.act, Act::FinishProbing)) {
+        let mut edits = vec![add(arrival, Instruction::BeginProbing { plan })];
+        if !f.routine.steps.iter().any(|s| matches!(s.instruction, Instruction::FinishProbing)) {
             let last = *f.structure.stray_probes.last()?;
-            edits.push(add(last + 2, Act::FinishProbing));
+            edits.push(add(last + 2, Instruction::FinishProbing));
         }
         return Some(edits);
     };
     if probe < block.begin {
         let arrival = motion_before(f.routine, probe).filter(|&a| goes_to_probe(f, a, probe));
         let onlyprobes =
-            f.routine.steps[probe..block.begin].iter().all(|s| s.act.point().is_some());
+            f.routine.steps[probe..block.begin].iter().all(|s| s.instruction.point().is_some());
         if onlyprobes {
             return Some(vec![move_before(f, block.begin, arrival.unwrap_or(probe))]);
         }
@@ -80,16 +80,16 @@ pub(super) fn bring_in(f: &Facts, probe: usize, finish: usize) -> Vec<Action> {
         edits.push(Action::MoveStep { id: *id, to });
     }
     let next = (finish + 1..f.routine.steps.len())
-        .find(|&i| !moved.contains(&f.id(i)) && f.routine.steps[i].act.point().is_some());
+        .find(|&i| !moved.contains(&f.id(i)) && f.routine.steps[i].instruction.point().is_some());
     let on_to_weld = next.is_some_and(|i| f.structure.follow_at(i).is_some());
     if let Some(t) = f.touches.iter().find(|t| t.step == probe && on_to_weld) {
         let name = new_name(f, "clear");
         edits.push(teach(&name, clear_of(&t.start, &t.direction)));
-        edits.push(add(to + 1, go(&name, Path::Linear)));
+        edits.push(add(to + 1, go(&name, PathKind::Linear)));
     }
     edits
 }
 
 fn goes_to_probe(f: &Facts, a: usize, probe: usize) -> bool {
-    matches!(&f.routine.steps[a].act, Act::Move { to, .. } if f.routine.steps[probe].act.point() == Some(to))
+    matches!(&f.routine.steps[a].instruction, Instruction::Move { to, .. } if f.routine.steps[probe].instruction.point() == Some(to))
 }

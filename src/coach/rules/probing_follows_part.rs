@@ -1,15 +1,15 @@
 use super::help::{add, move_before};
 use crate::coach::facts::Facts;
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
-use crate::routine::Act;
+use crate::routine::Instruction;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: "probing-follows-part",
     title: "The probing rides with the part",
     asks: "No probe step stands inside a follow block, unless a second plan refines the first on purpose.",
-    weight: Weight::Misses,
+    weight: Severity::Misses,
     skill: Skill::KeepFrame,
     page: include_str!("probing_follows_part.md"),
     hints: [
@@ -20,7 +20,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Routine,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -36,7 +36,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         });
         !refines
     };
-    let probes = |i: &usize| matches!(f.routine.steps[*i].act, Act::Probe { .. });
+    let probes = |i: &usize| matches!(f.routine.steps[*i].instruction, Instruction::Probe { .. });
     let inside: Vec<usize> = (0..f.routine.steps.len()).filter(probes).filter(carried).collect();
     let Some(&first) = inside.first() else { return Vec::new() };
     let more = match inside.len() {
@@ -57,7 +57,7 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     if let Some(finish) = f.structure.block_at(probe).and_then(|b| b.finish) {
         let welds_before = f.routine.steps[follow.begin..probe]
             .iter()
-            .any(|s| matches!(s.act, Act::WeldStart { .. }));
+            .any(|s| matches!(s.instruction, Instruction::WeldStart { .. }));
         if !welds_before {
             return Some(vec![move_before(f, follow.begin, finish + 1)]);
         }
@@ -69,10 +69,10 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
         return Some(super::probe_outside_probing::bring_in(f, probe, finish));
     }
     Some(vec![
-        add(f.structure.block_at(probe)?.begin, Act::StopFollowing),
+        add(f.structure.block_at(probe)?.begin, Instruction::StopFollowing),
         add(
             f.structure.block_at(probe)?.finish? + 2,
-            Act::Follow { offset: follow.offset.clone() },
+            Instruction::Follow { offset: follow.offset.clone() },
         ),
     ])
 }

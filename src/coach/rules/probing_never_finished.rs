@@ -1,15 +1,15 @@
 use super::help::{add, move_before};
 use crate::coach::facts::Facts;
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
-use crate::routine::Act;
+use crate::routine::Instruction;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: "probing-never-finished",
     title: "The probing is not finished before it is used",
     asks: "Every begin probing has its finish probing, before follow.",
-    weight: Weight::Misses,
+    weight: Severity::Misses,
     skill: Skill::WriteRoutine,
     page: include_str!("probing_never_finished.md"),
     hints: [
@@ -20,7 +20,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::WholeRoutine,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -83,6 +83,6 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     };
     Some(vec![match block.finish {
         Some(end) => move_before(f, end, last + 1),
-        None => add(last + 1, Act::FinishProbing),
+        None => add(last + 1, Instruction::FinishProbing),
     }])
 }

@@ -1,5 +1,5 @@
 use crate::coach::facts::{Facts, Meets, TouchFacts};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::routine::ProbePlan;
 use crate::session::Action;
@@ -8,7 +8,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     name: "reach-too-short",
     title: "The search gives up too soon",
     asks: "The reach covers the gap plus the movement that is to be expected of the part.",
-    weight: Weight::Misses,
+    weight: Severity::Misses,
     skill: Skill::PlanTouches,
     page: include_str!("reach_too_short.md"),
     hints: [
@@ -19,7 +19,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Routine,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 /// The longest search it takes, mm.

@@ -1,7 +1,7 @@
 use super::watching::{back_and_flag_on, place, run_of, without_fault};
 use crate::cell::Fault;
 use crate::coach::facts::{Facts, RunFacts};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::coach::script::Script;
 use crate::routine::EventKind;
@@ -11,7 +11,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     name: "reference-away-from-taught",
     title: "The reference was taken in another place than the points",
     asks: "The reference is taken with the part where the weld points were taught.",
-    weight: Weight::Ruins,
+    weight: Severity::Ruins,
     skill: Skill::RunReference,
     page: include_str!("reference_away_from_taught.md"),
     hints: [
@@ -22,7 +22,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Session,
     check,
     mend,
-    unmake: Some(unmake),
+    without_mistake: Some(without_mistake),
 };
 
 fn first<'f>(f: &'f Facts) -> Option<&'f RunFacts> {
@@ -38,7 +38,7 @@ fn check(f: &Facts) -> Vec<Finding> {
     let says = format!(
         "In reference run {} the part lay {:.1} mm and {:.1}° away from where the weld points were taught.",
         r.number,
-        by.shift_at(&crate::geometry::Point3::from(f.state.part.play.about)).norm(),
+        by.displacement(&crate::geometry::Point3::from(f.state.part.play.about)).norm(),
         by.angle().to_degrees(),
     );
     vec![
@@ -52,7 +52,7 @@ fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
     Some(back_and_flag_on(f))
 }
 
-fn unmake(f: &Facts, finding: &Finding, script: &mut Script) {
+fn without_mistake(f: &Facts, finding: &Finding, script: &mut Script) {
     let Some(r) = run_of(f, finding) else { return };
     without_fault(script, |f| matches!(f, Fault::ReferenceOnMovedPart { .. }));
     let Some(at) = script.beat_of(r.number) else { return };

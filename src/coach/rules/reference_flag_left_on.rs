@@ -1,6 +1,6 @@
 use super::watching::{back_and_flag_on, run_of, same_probing, set_flags};
 use crate::coach::facts::{Facts, RunFacts, Structure};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::coach::script::Script;
 use crate::routine::EventKind;
@@ -10,7 +10,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     name: "reference-flag-left-on",
     title: "The reference flag was left on",
     asks: "The reference flag goes off after the reference run.",
-    weight: Weight::Misses,
+    weight: Severity::Misses,
     skill: Skill::RunReference,
     page: include_str!("reference_flag_left_on.md"),
     hints: [
@@ -21,7 +21,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Session,
     check,
     mend,
-    unmake: Some(unmake),
+    without_mistake: Some(without_mistake),
 };
 
 /// The first run that was made with the flag still on, for no reason.
@@ -85,7 +85,7 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     Some(if moved { back_and_flag_on(f) } else { set_flags(f, false) })
 }
 
-fn unmake(_: &Facts, finding: &Finding, script: &mut Script) {
+fn without_mistake(_: &Facts, finding: &Finding, script: &mut Script) {
     let from = finding.run.unwrap_or(usize::MAX);
     script.takes().filter(|t| t.number >= from).for_each(|t| t.set_flag(false));
 }

@@ -1,6 +1,6 @@
 use super::watching::back_and_flag_on;
 use crate::coach::facts::{Facts, RunFacts};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::coach::script::Script;
 use crate::routine::EventKind;
@@ -10,7 +10,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     name: "reference-retaken-on-moved-part",
     title: "The reference was taken again on a moved part",
     asks: "Once the part has moved, the flag is never turned back on and run: that overwrites the reference, and the taught points no longer belong to it.",
-    weight: Weight::Ruins,
+    weight: Severity::Ruins,
     skill: Skill::RunReference,
     page: include_str!("reference_retaken_on_moved_part.md"),
     hints: [
@@ -21,7 +21,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Session,
     check,
     mend,
-    unmake: Some(unmake),
+    without_mistake: Some(without_mistake),
 };
 
 fn first<'f>(f: &'f Facts) -> Option<&'f RunFacts> {
@@ -48,7 +48,7 @@ fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
     Some(back_and_flag_on(f))
 }
 
-fn unmake(f: &Facts, finding: &Finding, script: &mut Script) {
+fn without_mistake(f: &Facts, finding: &Finding, script: &mut Script) {
     let from = finding.run.unwrap_or(usize::MAX);
     let moved: Vec<usize> = f.runs.iter().filter(|r| r.moved()).map(|r| r.number).collect();
     script

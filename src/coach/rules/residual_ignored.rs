@@ -1,6 +1,6 @@
 use super::watching::done_before;
 use crate::coach::facts::{Facts, RunFacts};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, cannot_mend};
 use crate::coach::script::Script;
 use crate::routine::EventKind;
@@ -10,7 +10,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     name: "residual-ignored",
     title: "The touches disagreed, and it was welded all the same",
     asks: "A squareness residual above its limit is looked into before welding.",
-    weight: Weight::Misses,
+    weight: Severity::Misses,
     skill: Skill::ReadResult,
     page: include_str!("residual_ignored.md"),
     hints: [
@@ -21,13 +21,13 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Session,
     check,
     mend: cannot_mend,
-    unmake: Some(unmake),
+    without_mistake: Some(without_mistake),
 };
 
 /// The last run that compared, if its touches disagreed and it welded.
 fn last<'f>(f: &'f Facts) -> Option<(&'f RunFacts, f64, f64)> {
     let r = f.current().iter().rev().find(|r| r.compares() && r.found())?;
-    let located = r.log.located()?;
+    let located = r.log.fit()?;
     let worst = located.residuals.iter().fold(0.0_f64, |a, e| a.max(e.abs()));
     let limit =
         r.log.solutions.iter().rev().find_map(|s| r.routine.plan(&s.plan))?.residual_limit_mm;
@@ -48,6 +48,6 @@ fn check(f: &Facts) -> Vec<Finding> {
     ]
 }
 
-fn unmake(_: &Facts, finding: &Finding, script: &mut Script) {
+fn without_mistake(_: &Facts, finding: &Finding, script: &mut Script) {
     done_before(finding, script, [Action::ClearFaults]);
 }

@@ -1,15 +1,15 @@
 use super::help::{add, move_before};
 use crate::coach::facts::{Facts, motion_after, motion_before};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
-use crate::routine::Act;
+use crate::routine::Instruction;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: "seam-not-followed",
     title: "The weld does not ride with the part",
     asks: "Approach, weld start, weld end and retreat all stand between follow and stop following.",
-    weight: Weight::Misses,
+    weight: Severity::Misses,
     skill: Skill::KeepFrame,
     page: include_str!("seam_not_followed.md"),
     hints: [
@@ -20,7 +20,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::WholeRoutine,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 /// A point this close to a weld end is taken for its approach or retreat, mm.
@@ -29,7 +29,7 @@ pub(super) const NEAR_WELD_MM: f64 = 100.0;
 /// Steps of a weld that are not carried along: weld start and end, and the approach and retreat
 /// where the weld itself is carried.
 fn left_out(f: &Facts) -> Vec<usize> {
-    let probes = f.routine.steps.iter().any(|s| matches!(s.act, Act::Probe { .. }));
+    let probes = f.routine.steps.iter().any(|s| matches!(s.instruction, Instruction::Probe { .. }));
     if !probes {
         return Vec::new();
     }
@@ -59,7 +59,8 @@ fn left_out(f: &Facts) -> Vec<usize> {
 }
 
 fn is_move(f: &Facts, i: usize) -> bool {
-    matches!(f.routine.steps[i].act, Act::Move { .. }) && !f.routine.steps[i].act.is_home()
+    matches!(f.routine.steps[i].instruction, Instruction::Move { .. })
+        && !f.routine.steps[i].instruction.is_home()
 }
 
 pub(super) fn near(f: &Facts, a: usize, b: usize) -> bool {
@@ -79,7 +80,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         f.cap(first)
     );
     let finding = Finding::says(says).step(f.id(first));
-    vec![match f.routine.steps[first].act.point() {
+    vec![match f.routine.steps[first].instruction.point() {
         Some(p) => finding.point(p),
         None => finding,
     }]
@@ -98,10 +99,14 @@ fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
     let Some(x) = f.structure.follows.last() else {
         let plan =
             f.structure.blocks.iter().find_map(|b| f.plan_of(b)).or(f.routine.plans.first())?;
-        edits.push(add(from, Act::Follow { offset: plan.fills.clone() }));
-        let stop = f.routine.steps.iter().position(|s| matches!(s.act, Act::StopFollowing));
+        edits.push(add(from, Instruction::Follow { offset: plan.fills.clone() }));
+        let stop = f
+            .routine
+            .steps
+            .iter()
+            .position(|s| matches!(s.instruction, Instruction::StopFollowing));
         if stop.is_none_or(|s| s <= to) {
-            edits.push(add(to + 2, Act::StopFollowing));
+            edits.push(add(to + 2, Instruction::StopFollowing));
         }
         return Some(edits);
     };

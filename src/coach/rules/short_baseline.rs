@@ -1,6 +1,6 @@
 use super::help::teach;
-use crate::coach::facts::{Block, Facts, TouchFacts, apart, body_edge};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::facts::{Facts, ProbingBlock, TouchFacts, apart, body_edge};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::geometry::{Point3, Vector3};
 use crate::locate::{Touch, forecast};
@@ -11,7 +11,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     name: "short-baseline",
     title: "The touches on a face are too close together",
     asks: "Touches on one face are far enough apart for the forecast at the seam to stay inside tolerance.",
-    weight: Weight::Misses,
+    weight: Severity::Misses,
     skill: Skill::PlanTouches,
     page: include_str!("short_baseline.md"),
     hints: [
@@ -22,7 +22,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::WholeRoutine,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 /// Touches that use less than this share of their face could easily stand further apart
@@ -33,7 +33,7 @@ fn check(f: &Facts) -> Vec<Finding> {
     f.structure.blocks.iter().filter_map(|b| in_block(f, b)).collect()
 }
 
-fn in_block(f: &Facts, block: &Block) -> Option<Finding> {
+fn in_block(f: &Facts, block: &ProbingBlock) -> Option<Finding> {
     let plan = f.plan_of(block)?;
     let touches = f.touches_of(block);
     if !plan.freedoms.turns()
@@ -99,7 +99,7 @@ fn cramped<'f>(
 }
 
 /// The largest standard deviation across a seam that the whole layout gives, mm.
-pub(in crate::coach) fn worst_forecast(f: &Facts, block: &Block, sigma: f64) -> Option<f64> {
+pub(in crate::coach) fn worst_forecast(f: &Facts, block: &ProbingBlock, sigma: f64) -> Option<f64> {
     let plan = f.plan_of(block)?;
     let mut faces: Vec<&str> = Vec::new();
     let touches: Vec<Touch> = f
@@ -118,7 +118,7 @@ pub(in crate::coach) fn worst_forecast(f: &Facts, block: &Block, sigma: f64) -> 
     let ends = f.state.part.seams.iter().flat_map(|s| [(s.from, s.to), (s.to, s.from)]);
     ends.map(|(at, other): (Point3<f64>, Point3<f64>)| {
         let along: Vector3<f64> = f.taught.vector(&(other - at));
-        forecast.at_point(&f.taught.point(&at), &along).sigma_across
+        forecast.at_point(&f.taught.point(&at), &along).sigma_across_mm
     })
     .reduce(f64::max)
 }

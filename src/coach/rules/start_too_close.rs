@@ -1,6 +1,6 @@
 use super::help::teach;
 use crate::coach::facts::{Facts, Meets, TouchFacts, extremes, look};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::geometry::Point3;
 use crate::session::Action;
@@ -9,7 +9,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     name: "start-too-close",
     title: "The search starts too close to the part",
     asks: "The start point clears the part wherever it may sit.",
-    weight: Weight::Ruins,
+    weight: Severity::Ruins,
     skill: Skill::PlanTouches,
     page: include_str!("start_too_close.md"),
     hints: [
@@ -20,7 +20,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Routine,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 fn hit(t: &TouchFacts) -> Option<(&str, bool)> {

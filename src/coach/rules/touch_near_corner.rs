@@ -1,6 +1,6 @@
 use super::help::teach;
 use crate::coach::facts::{Facts, Meets, TouchFacts, extremes, look};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::geometry::{Point3, Vector3};
 use crate::session::Action;
@@ -9,7 +9,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     name: "touch-near-corner",
     title: "The touch may slip off its face",
     asks: "The touch still lands on its face after the movement that is to be expected of the part.",
-    weight: Weight::Misses,
+    weight: Severity::Misses,
     skill: Skill::PlanTouches,
     page: include_str!("touch_near_corner.md"),
     hints: [
@@ -20,7 +20,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Routine,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 /// What it meets instead of its face, at some place the part may sit.

@@ -1,6 +1,6 @@
 use super::help::teach;
 use crate::coach::facts::{Facts, Meets, TouchFacts, body_z, look};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::geometry::Point3;
 use crate::session::Action;
@@ -9,7 +9,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     name: "touch-too-high",
     title: "The wire tip is at the wrong height for the face",
     asks: "While it searches, the wire tip is below the top edge by a margin, and above the table by a margin.",
-    weight: Weight::Misses,
+    weight: Severity::Misses,
     skill: Skill::PlanTouches,
     page: include_str!("touch_too_high.md"),
     hints: [
@@ -20,7 +20,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Routine,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 /// The tip stands at least this far below the top edge and above the table, mm: about one wire
@@ -48,7 +48,7 @@ fn meant(f: &Facts, t: &TouchFacts) -> Option<[f64; 2]> {
     for body in &f.state.part.bodies {
         // Half-way up, or, beside a part that is too tall for the nozzle, just below its top edge.
         for z in [f64::midpoint(body.z[0], body.z[1]), body.z[1] - BELOW_TOP_MM] {
-            let at = Point3::new(t.start.x, t.start.y, f.taught.shift().z + z);
+            let at = Point3::new(t.start.x, t.start.y, f.taught.translation().z + z);
             if let Meets::Face(m) = look(&mut cell, f.taught, &at, &t.direction, t.reach)
                 && m.body == body.name
                 && m.travel <= t.reach

@@ -5,7 +5,7 @@ use crate::coach::facts::{Facts, RunFacts, Structure};
 use crate::coach::finding::Finding;
 use crate::coach::script::{Beat, Script, Take};
 use crate::geometry::{Point3, Pose, Vector3};
-use crate::routine::{Act, ProbePlan, Routine, RunSpeed, StepId};
+use crate::routine::{Instruction, ProbePlan, Routine, RunSpeed, StepId};
 use crate::session::Action;
 
 /// The run a finding is about.
@@ -123,8 +123,8 @@ pub(super) fn same_probing(before: &Routine, now: &Routine) -> bool {
 type ProbeStep = (StepId, String, Point3<f64>, Vector3<f64>);
 
 fn probes(routine: &Routine) -> Vec<ProbeStep> {
-    let of = |s: &crate::routine::Step| match &s.act {
-        Act::Probe { from, direction, .. } => {
+    let of = |s: &crate::routine::Step| match &s.instruction {
+        Instruction::Probe { from, direction, .. } => {
             let direction = direction.try_normalize(1e-9).unwrap_or_default();
             Some((s.id, from.clone(), routine.point(from)?.at, direction))
         }
@@ -138,8 +138,8 @@ pub(super) fn same_moves(a: &Routine, b: &Routine) -> bool {
     moves(a) == moves(b)
 }
 
-fn moves(routine: &Routine) -> Vec<(Act, Option<Point3<f64>>, Option<ProbePlan>)> {
-    let nameless = |act: &Act| {
+fn moves(routine: &Routine) -> Vec<(Instruction, Option<Point3<f64>>, Option<ProbePlan>)> {
+    let nameless = |act: &Instruction| {
         let mut act = act.clone();
         if let Some(name) = act.point_mut() {
             let home = name == crate::routine::HOME;
@@ -150,8 +150,8 @@ fn moves(routine: &Routine) -> Vec<(Act, Option<Point3<f64>>, Option<ProbePlan>)
         }
         act
     };
-    let plan = |act: &Act| match act {
-        Act::BeginProbing { plan } => {
+    let plan = |act: &Instruction| match act {
+        Instruction::BeginProbing { plan } => {
             routine.plan(plan).map(|p| ProbePlan { reference: false, ..p.clone() })
         }
         _ => None,
@@ -160,8 +160,8 @@ fn moves(routine: &Routine) -> Vec<(Act, Option<Point3<f64>>, Option<ProbePlan>)
         .steps
         .iter()
         .map(|s| {
-            let at = s.act.point().and_then(|p| routine.point(p)).map(|p| p.at);
-            (nameless(&s.act), at, plan(&s.act))
+            let at = s.instruction.point().and_then(|p| routine.point(p)).map(|p| p.at);
+            (nameless(&s.instruction), at, plan(&s.instruction))
         })
         .collect()
 }

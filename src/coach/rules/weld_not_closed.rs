@@ -1,15 +1,15 @@
 use super::help::{add, move_before, new_name, teach};
 use crate::coach::facts::{Facts, Weld, motion_before};
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
-use crate::routine::Act;
+use crate::routine::Instruction;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: "weld-not-closed",
     title: "A weld has only one end",
     asks: "Every weld start has its weld end, with nothing but welding between them.",
-    weight: Weight::Misses,
+    weight: Severity::Misses,
     skill: Skill::WriteRoutine,
     page: include_str!("weld_not_closed.md"),
     hints: [
@@ -20,13 +20,13 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::WholeRoutine,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 /// A travel move between weld start and weld end, other than through a point on the way.
 fn wanders(f: &Facts, w: &Weld) -> Option<usize> {
     let (start, end) = (w.start?, w.end?);
-    (start + 1..end).find(|&i| matches!(f.routine.steps[i].act, Act::Move { .. }))
+    (start + 1..end).find(|&i| matches!(f.routine.steps[i].instruction, Instruction::Move { .. }))
 }
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -76,16 +76,19 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
                 return Some(vec![move_before(f, s, e)]);
             }
             let (name, edit) = other_end(f, e, "weld-start")?;
-            Some(vec![edit, add(e, Act::WeldStart { to: name })])
+            Some(vec![edit, add(e, Instruction::WeldStart { to: name })])
         }
         (Some(s), None)
-            if f.routine.steps.get(s + 1).is_some_and(|n| n.act == f.routine.steps[s].act) =>
+            if f.routine
+                .steps
+                .get(s + 1)
+                .is_some_and(|n| n.instruction == f.routine.steps[s].instruction) =>
         {
             Some(vec![Action::DeleteStep { id: f.id(s) }])
         }
         (Some(s), None) => {
             let (name, edit) = other_end(f, s, "weld-end")?;
-            Some(vec![edit, add(s + 1, Act::WeldEnd { to: name })])
+            Some(vec![edit, add(s + 1, Instruction::WeldEnd { to: name })])
         }
         (None, None) => None,
     }

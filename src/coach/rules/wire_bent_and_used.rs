@@ -1,6 +1,6 @@
 use super::watching::{done_before, run_of};
 use crate::coach::facts::Facts;
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::coach::script::Script;
 use crate::session::Action;
@@ -9,7 +9,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     name: "wire-bent-and-used",
     title: "A bent wire was used for probing",
     asks: "After a crash or an overrun the wire is cut back before the next touch.",
-    weight: Weight::Misses,
+    weight: Severity::Misses,
     skill: Skill::FindFault,
     page: include_str!("wire_bent_and_used.md"),
     hints: [
@@ -20,7 +20,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Session,
     check,
     mend,
-    unmake: Some(unmake),
+    without_mistake: Some(without_mistake),
 };
 
 /// Bends below this are straight wire, mm: half the default repeatability of a touch.
@@ -48,6 +48,6 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     Some(vec![Action::CutWire { stick_out_mm }])
 }
 
-fn unmake(f: &Facts, finding: &Finding, script: &mut Script) {
+fn without_mistake(f: &Facts, finding: &Finding, script: &mut Script) {
     done_before(finding, script, mend(f, finding).into_iter().flatten());
 }

@@ -1,15 +1,15 @@
 use super::help::change;
 use crate::coach::facts::Facts;
-use crate::coach::finding::{Finding, Skill, Weight};
+use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
-use crate::routine::Act;
+use crate::routine::Instruction;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: "wrong-offset-followed",
     title: "Another offset is followed than the one found",
     asks: "Follow uses the offset that the plan fills.",
-    weight: Weight::Misses,
+    weight: Severity::Misses,
     skill: Skill::KeepFrame,
     page: include_str!("wrong_offset_followed.md"),
     hints: [
@@ -20,7 +20,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Routine,
     check,
     mend,
-    unmake: None,
+    without_mistake: None,
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -48,5 +48,5 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let at = f.place(finding.step)?;
     let before = f.structure.blocks.iter().rev().filter(|b| b.begin < at);
     let plan = before.chain(&f.structure.blocks).find_map(|b| f.plan_of(b))?;
-    Some(vec![change(f, at, Act::Follow { offset: plan.fills.clone() })])
+    Some(vec![change(f, at, Instruction::Follow { offset: plan.fills.clone() })])
 }

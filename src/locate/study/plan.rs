@@ -1,9 +1,9 @@
 //! A layout of touches boiled down to the constants that the kernel needs.
 
 use super::settings::{Engine, StudyError, StudySettings};
-use crate::locate::layout::Layout;
-use crate::locate::refusal::LEAST_STEEPNESS;
-use crate::locate::row::{PerTouch, Row};
+use crate::locate::error::MIN_STEEPNESS;
+use crate::locate::layout::TouchLayout;
+use crate::locate::row::{PerTouch, TouchRow};
 use crate::locate::{Freedoms, Touch, forecast};
 use nalgebra::{Matrix2, Point3, Vector2};
 use smallvec::SmallVec;
@@ -58,13 +58,13 @@ impl Plan {
         let freedoms = Freedoms::SlideTurn;
         // Whether a layout is good does not depend on sigma, which may be zero here.
         forecast(freedoms, touches, 1.0).map_err(StudyError::Layout)?;
-        let layout = Layout::new(freedoms, touches, 1.0, false).map_err(StudyError::Layout)?;
+        let layout = TouchLayout::new(freedoms, touches, 1.0, false).map_err(StudyError::Layout)?;
         let mut directions = Vec::new();
         let mut plans = Vec::new();
         for (touch, row) in layout.rows.iter().enumerate() {
             let plan = touch_plan(row, &mut directions);
             let steepness = |turn: f64| plan.nd * turn.cos() + plan.kd * turn.sin();
-            if steepness(settings.turn).min(steepness(-settings.turn)) < LEAST_STEEPNESS {
+            if steepness(settings.turn).min(steepness(-settings.turn)) < MIN_STEEPNESS {
                 return Err(StudyError::SearchRunsAlong { touch });
             }
             plans.push(plan);
@@ -107,7 +107,7 @@ impl Plan {
     }
 }
 
-fn touch_plan(row: &Row, directions: &mut Vec<(f64, f64)>) -> TouchPlan {
+fn touch_plan(row: &TouchRow, directions: &mut Vec<(f64, f64)>) -> TouchPlan {
     let (n, d, r) = (row.n.xy(), row.d.xy(), row.r.xy());
     let angle = (n.dot(&d), perp_dot(n, d));
     let known = directions.iter().position(|&known| known == angle);

@@ -1,5 +1,5 @@
-use crate::locate::Refusal;
-use crate::locate::refusal::FARTHEST_MM;
+use crate::locate::LocateError;
+use crate::locate::error::MAX_LENGTH_MM;
 use nalgebra::Point3;
 use serde::{Deserialize, Serialize};
 use std::f64::consts::FRAC_PI_4;
@@ -45,7 +45,7 @@ pub struct StudySettings {
 pub enum StudyError {
     /// The touches cannot locate the part.
     #[error(transparent)]
-    Layout(Refusal),
+    Layout(LocateError),
     /// A setting cannot be used.
     #[error("{setting} must be {expected}")]
     Setting {
@@ -76,8 +76,8 @@ impl StudySettings {
         let demand = |ok: bool, setting, expected| {
             if ok { Ok(()) } else { Err(StudyError::Setting { setting, expected }) }
         };
-        let length = |v: f64| (0.0..=FARTHEST_MM).contains(&v);
-        let place = |p: &Point3<f64>| p.iter().all(|v| v.abs() <= FARTHEST_MM);
+        let length = |v: f64| (0.0..=MAX_LENGTH_MM).contains(&v);
+        let place = |p: &Point3<f64>| p.iter().all(|v| v.abs() <= MAX_LENGTH_MM);
         demand(self.runs > 0, "runs", "at least 1")?;
         demand(self.shift_mm.iter().all(|&v| length(v)), "shift_mm", "a length, not negative")?;
         demand((0.0..=FRAC_PI_4).contains(&self.turn), "turn", "between 0 and 45°")?;

@@ -1,11 +1,11 @@
 //! Correct sessions in their legitimate variants, as data that a mutation can change.
 
 use super::rng::Rng;
-use nudgeproof::cell::{Hand, ModelTouch, Part, Play, part_by_name, parts};
+use nudgeproof::cell::{FixturePlay, ModelTouch, Part, PlateSide, part_by_name, parts};
 use nudgeproof::geometry::{Point3, Pose, UnitQuaternion, Vector3};
 use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{
-    Act, Corner, HOME, Path, ProbePlan, Routine, RunSpeed, Step, StepId, TaughtPoint,
+    Corner, HOME, Instruction, PathKind, ProbePlan, Routine, RunSpeed, Step, StepId, TaughtPoint,
 };
 use nudgeproof::session::{Action, Header, Session};
 
@@ -34,26 +34,26 @@ impl Draft {
         Session::replay(header, actions).unwrap_or_else(|e| panic!("{}: {e:?}", self.about))
     }
 
-    pub(crate) fn find(&self, test: impl Fn(&Act) -> bool) -> Option<usize> {
-        self.routine.steps.iter().position(|s| test(&s.act))
+    pub(crate) fn find(&self, test: impl Fn(&Instruction) -> bool) -> Option<usize> {
+        self.routine.steps.iter().position(|s| test(&s.instruction))
     }
 
-    pub(crate) fn rfind(&self, test: impl Fn(&Act) -> bool) -> Option<usize> {
-        self.routine.steps.iter().rposition(|s| test(&s.act))
+    pub(crate) fn rfind(&self, test: impl Fn(&Instruction) -> bool) -> Option<usize> {
+        self.routine.steps.iter().rposition(|s| test(&s.instruction))
     }
 
-    pub(crate) fn act(&self, i: usize) -> &Act {
-        &self.routine.steps[i].act
+    pub(crate) fn act(&self, i: usize) -> &Instruction {
+        &self.routine.steps[i].instruction
     }
 
-    pub(crate) fn drop_step(&mut self, i: usize) -> Act {
-        self.routine.steps.remove(i).act
+    pub(crate) fn drop_step(&mut self, i: usize) -> Instruction {
+        self.routine.steps.remove(i).instruction
     }
 
-    pub(crate) fn insert(&mut self, at: usize, act: Act) {
+    pub(crate) fn insert(&mut self, at: usize, act: Instruction) {
         let used = |id: u32| self.routine.steps.iter().any(|s| s.id.0 == id);
         let id = (NEW_ID..NEW_ID + 100).find(|id| !used(*id)).expect("a free number");
-        self.routine.steps.insert(at, Step { id: StepId(id), act });
+        self.routine.steps.insert(at, Step { id: StepId(id), instruction: act });
     }
 
     /// Moves a step so that it stands before what is now at `before`.
@@ -68,7 +68,7 @@ impl Draft {
     }
 
     pub(crate) fn probes(&self) -> Vec<usize> {
-        let probe = |i: &usize| matches!(self.act(*i), Act::Probe { .. });
+        let probe = |i: &usize| matches!(self.act(*i), Instruction::Probe { .. });
         (0..self.routine.steps.len()).filter(probe).collect()
     }
 
@@ -123,18 +123,18 @@ fn plain_part(rng: &mut Rng) -> (Part, String) {
     }
     let mut part = part_by_name("bench-side").expect("it comes with the program");
     let play = match pick - known.len() {
-        0 => Play { turn_deg: 0.0, ..part.play },
-        1 => Play { turn_deg: 0.0, dx: 0.0, ..part.play },
-        _ => Play { turn_deg: 1.5, dx: 4.0, dy: 3.0, ..part.play },
+        0 => FixturePlay { turn_deg: 0.0, ..part.play },
+        1 => FixturePlay { turn_deg: 0.0, dx: 0.0, ..part.play },
+        _ => FixturePlay { turn_deg: 1.5, dx: 4.0, dy: 3.0, ..part.play },
     };
     part.play = play;
     (part, format!("bench-side with play {:?}", play.freedoms()))
 }
 
 /// Within the play, and far enough from nothing to matter.
-pub(crate) fn nudge(play: &Play, rng: &mut Rng) -> Pose {
+pub(crate) fn nudge(play: &FixturePlay, rng: &mut Rng) -> Pose {
     let mut some = |limit: f64| {
-        let v = rng.even();
+        let v = rng.uniform();
         limit * (0.35 * v.signum() + 0.6 * v)
     };
     let shift = Vector3::new(some(play.dx), some(play.dy), some(play.dz));
@@ -218,13 +218,13 @@ impl Writer {
         unique
     }
 
-    fn step(&mut self, act: Act) {
-        self.routine.steps.push(Step { id: StepId(self.next), act });
+    fn step(&mut self, act: Instruction) {
+        self.routine.steps.push(Step { id: StepId(self.next), instruction: act });
         self.next += 1;
     }
 
-    fn go(&mut self, to: &str, path: Path) {
-        self.step(Act::Move { to: to.into(), path, corner: Corner::FullStop });
+    fn go(&mut self, to: &str, path: PathKind) {
+        self.step(Instruction::Move { to: to.into(), path, corner: Corner::FullStop });
     }
 }
 
@@ -247,13 +247,13 @@ fn attempt(seed: u64, over: bool) -> Draft {
     let mut w = Writer { routine: Routine::default(), next: 1 };
     let (offset, plan) = [("A", "A"), ("B", "feel"), ("offset", "plan-1")][rng.below(3)];
     w.teach(HOME, part.rest);
-    w.go(HOME, Path::Joint);
+    w.go(HOME, PathKind::Joint);
     if rng.coin() {
         let at = part.rest + Vector3::new(15.0, 10.0, -30.0);
         let via = w.teach("via", at);
-        w.go(&via, Path::Joint);
+        w.go(&via, PathKind::Joint);
     }
-    w.step(Act::BeginProbing { plan: plan.into() });
+    w.step(Instruction::BeginProbing { plan: plan.into() });
     let own_names = rng.coin();
     let finish_late = rng.coin();
     for (i, t) in touches.iter().enumerate() {
@@ -261,25 +261,25 @@ fn attempt(seed: u64, over: bool) -> Draft {
         let face = if own_names { format!("side {}", &t.face[..1]) } else { t.face.clone() };
         if over {
             let above = w.teach("above", t.from - d * 30.0 + Vector3::z() * 90.0);
-            w.go(&above, Path::Joint);
+            w.go(&above, PathKind::Joint);
         }
         let name = w.teach(&format!("{}-1", t.face), t.from);
-        w.go(&name, Path::Joint);
-        w.step(Act::Probe { from: name, direction: d, face });
+        w.go(&name, PathKind::Joint);
+        w.step(Instruction::Probe { from: name, direction: d, face });
         let last = i + 1 == touches.len();
         if last && !finish_late {
-            w.step(Act::FinishProbing);
+            w.step(Instruction::FinishProbing);
         }
         // From a top face the torch always rises: there may be something on it.
         if last || over || touches[i + 1].face != t.face || d.z.abs() > 0.5 {
             let clear = w.teach("clear", t.from - d * 40.0 + Vector3::z() * 85.0);
-            w.go(&clear, if rng.coin() { Path::Linear } else { Path::Joint });
+            w.go(&clear, if rng.coin() { PathKind::Linear } else { PathKind::Joint });
         }
         if last && finish_late {
-            w.step(Act::FinishProbing);
+            w.step(Instruction::FinishProbing);
         }
     }
-    w.step(Act::Follow { offset: offset.into() });
+    w.step(Instruction::Follow { offset: offset.into() });
     for (n, seam) in part.seams.iter().enumerate() {
         if n > 0 && rng.coin() {
             break;
@@ -287,23 +287,23 @@ fn attempt(seed: u64, over: bool) -> Draft {
         let (from, to) = if rng.coin() { (seam.from, seam.to) } else { (seam.to, seam.from) };
         let along = (seam.to - seam.from).normalize();
         let left = Vector3::z().cross(&along);
-        let off = if seam.plate == Hand::Left { -left } else { left };
+        let off = if seam.plate == PlateSide::Left { -left } else { left };
         let lift = off * 20.0 + Vector3::z() * 48.0;
         let approach = w.teach("approach", from + lift);
-        w.go(&approach, if rng.coin() { Path::Joint } else { Path::Linear });
+        w.go(&approach, if rng.coin() { PathKind::Joint } else { PathKind::Linear });
         let start = w.teach("weld-start", from);
-        w.step(Act::WeldStart { to: start });
+        w.step(Instruction::WeldStart { to: start });
         let end = w.teach("weld-end", to);
-        w.step(Act::WeldEnd { to: end });
+        w.step(Instruction::WeldEnd { to: end });
         let retreat = w.teach("retreat", to + lift);
-        w.go(&retreat, Path::Linear);
+        w.go(&retreat, PathKind::Linear);
     }
-    w.step(Act::StopFollowing);
+    w.step(Instruction::StopFollowing);
     if rng.coin() {
         let via = w.teach("way-home", part.rest + Vector3::new(40.0, 20.0, 60.0));
-        w.go(&via, Path::Joint);
+        w.go(&via, PathKind::Joint);
     }
-    w.go(HOME, Path::Joint);
+    w.go(HOME, PathKind::Joint);
     let mut routine = w.routine;
     let plan = ProbePlan { freedoms, reference: true, ..ProbePlan::new(plan, offset) };
     let off = ProbePlan { reference: false, ..plan.clone() };

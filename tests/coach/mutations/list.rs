@@ -5,7 +5,7 @@ use super::rng::Rng;
 use nudgeproof::cell::Fault;
 use nudgeproof::geometry::{Point3, Pose, Vector3};
 use nudgeproof::locate::Freedoms;
-use nudgeproof::routine::{Act, Corner, HOME, Path, ProbePlan, RunSpeed, TaughtPoint};
+use nudgeproof::routine::{Corner, HOME, Instruction, PathKind, ProbePlan, RunSpeed, TaughtPoint};
 use nudgeproof::session::Action;
 
 type Change = fn(&mut Draft, &mut Rng) -> bool;
@@ -35,33 +35,33 @@ const fn and(
     Mutation { what, rule, and, make }
 }
 
-fn is_home(a: &Act) -> bool {
+fn is_home(a: &Instruction) -> bool {
     a.is_home()
 }
-fn is_begin(a: &Act) -> bool {
-    matches!(a, Act::BeginProbing { .. })
+fn is_begin(a: &Instruction) -> bool {
+    matches!(a, Instruction::BeginProbing { .. })
 }
-fn is_finish(a: &Act) -> bool {
-    matches!(a, Act::FinishProbing)
+fn is_finish(a: &Instruction) -> bool {
+    matches!(a, Instruction::FinishProbing)
 }
-fn is_follow(a: &Act) -> bool {
-    matches!(a, Act::Follow { .. })
+fn is_follow(a: &Instruction) -> bool {
+    matches!(a, Instruction::Follow { .. })
 }
-fn is_stop(a: &Act) -> bool {
-    matches!(a, Act::StopFollowing)
+fn is_stop(a: &Instruction) -> bool {
+    matches!(a, Instruction::StopFollowing)
 }
-fn is_start(a: &Act) -> bool {
-    matches!(a, Act::WeldStart { .. })
+fn is_start(a: &Instruction) -> bool {
+    matches!(a, Instruction::WeldStart { .. })
 }
-fn is_end(a: &Act) -> bool {
-    matches!(a, Act::WeldEnd { .. })
+fn is_end(a: &Instruction) -> bool {
+    matches!(a, Instruction::WeldEnd { .. })
 }
-fn goes(a: &Act, prefix: &str) -> bool {
-    matches!(a, Act::Move { to, .. } if to.starts_with(prefix))
+fn goes(a: &Instruction, prefix: &str) -> bool {
+    matches!(a, Instruction::Move { to, .. } if to.starts_with(prefix))
 }
 
 /// Drops the first step that satisfies the test.
-fn drop_first(d: &mut Draft, test: fn(&Act) -> bool) -> bool {
+fn drop_first(d: &mut Draft, test: fn(&Instruction) -> bool) -> bool {
     let at = d.find(test);
     at.map(|i| d.drop_step(i)).is_some()
 }
@@ -98,8 +98,8 @@ fn set_freedoms(d: &mut Draft, freedoms: Freedoms) -> bool {
 }
 
 fn probe_mut(d: &mut Draft, i: usize) -> (&mut Vector3<f64>, &mut String) {
-    match &mut d.routine.steps[i].act {
-        Act::Probe { direction, face, .. } => (direction, face),
+    match &mut d.routine.steps[i].instruction {
+        Instruction::Probe { direction, face, .. } => (direction, face),
         _ => panic!("a probe step"),
     }
 }
@@ -107,7 +107,7 @@ fn probe_mut(d: &mut Draft, i: usize) -> (&mut Vector3<f64>, &mut String) {
 /// Probe steps of one face with more than one touch, or of none.
 fn pair(d: &Draft) -> Option<(usize, usize)> {
     let face = |i: usize| match d.act(i) {
-        Act::Probe { face, .. } => face.clone(),
+        Instruction::Probe { face, .. } => face.clone(),
         _ => String::new(),
     };
     let probes = d.probes();
@@ -133,7 +133,10 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
     m("a move home in the middle of the follow block", "home-follows-part", |d, rng| {
         let (follow, start) = (d.find(is_follow).expect("follow"), d.find(is_start).expect("weld"));
         let at = if rng.coin() { follow + 1 } else { start - 1 };
-        d.insert(at, Act::Move { to: HOME.into(), path: Path::Joint, corner: Corner::FullStop });
+        d.insert(
+            at,
+            Instruction::Move { to: HOME.into(), path: PathKind::Joint, corner: Corner::FullStop },
+        );
         true
     }),
     and(
@@ -197,7 +200,7 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
     m("stop following is missing", "follow-never-stopped", |d, _| drop_first(d, is_stop)),
     m("follow uses another offset", "wrong-offset-followed", |d, _| {
         let follow = d.find(is_follow).expect("follow");
-        d.routine.steps[follow].act = Act::Follow { offset: "C".into() };
+        d.routine.steps[follow].instruction = Instruction::Follow { offset: "C".into() };
         true
     }),
     m("the plan fills another offset", "wrong-offset-followed", |d, _| {
@@ -233,8 +236,8 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
     m("an arrival goes to another point", "no-arrival", |d, rng| {
         let probe = any_probe(d, rng);
         let elsewhere = point_of(d, d.find(|a| goes(a, "clear")).expect("clear"));
-        d.routine.steps[probe - 1].act =
-            Act::Move { to: elsewhere, path: Path::Joint, corner: Corner::FullStop };
+        d.routine.steps[probe - 1].instruction =
+            Instruction::Move { to: elsewhere, path: PathKind::Joint, corner: Corner::FullStop };
         true
     }),
     m("a probe step stands before its arrival", "no-arrival", |d, rng| {
@@ -251,23 +254,26 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
     m("an arrival rounds its corner", "arrival-blends", |d, rng| {
         let probe = any_probe(d, rng);
         let to = point_of(d, probe);
-        d.routine.steps[probe - 1].act =
-            Act::Move { to, path: Path::Joint, corner: Corner::Blend(10.0) };
+        d.routine.steps[probe - 1].instruction =
+            Instruction::Move { to, path: PathKind::Joint, corner: Corner::Blend(10.0) };
         true
     }),
     m("an arrival has a point of its own", "arrival-point-split", |d, rng| {
         let probe = any_probe(d, rng);
         let at = *d.point_mut(&point_of(d, probe));
         d.routine.points.push(TaughtPoint { name: "beside".into(), at });
-        d.routine.steps[probe - 1].act =
-            Act::Move { to: "beside".into(), path: Path::Joint, corner: Corner::FullStop };
+        d.routine.steps[probe - 1].instruction = Instruction::Move {
+            to: "beside".into(),
+            path: PathKind::Joint,
+            corner: Corner::FullStop,
+        };
         true
     }),
     and("an arrival is a linear move", "arrival-not-joint", &["no-clear-move"], |d, rng| {
         let probe = any_probe(d, rng);
         let to = point_of(d, probe);
-        d.routine.steps[probe - 1].act =
-            Act::Move { to, path: Path::Linear, corner: Corner::FullStop };
+        d.routine.steps[probe - 1].instruction =
+            Instruction::Move { to, path: PathKind::Linear, corner: Corner::FullStop };
         true
     }),
     m("a touch too few", "too-few-touches", |d, _| {
@@ -283,13 +289,13 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
     and("all touches on one face", "one-sided-touches", &["short-baseline"], |d, _| {
         let probes = d.probes();
         let first = d.act(probes[0]).clone();
-        let Act::Probe { direction, face, from } = &first else { return false };
+        let Instruction::Probe { direction, face, from } = &first else { return false };
         let near = *d.point_mut(from);
         let along = Vector3::z().cross(direction);
         let others: Vec<usize> = probes
             .iter()
             .copied()
-            .filter(|&i| matches!(d.act(i), Act::Probe { face: f, .. } if f != face))
+            .filter(|&i| matches!(d.act(i), Instruction::Probe { face: f, .. } if f != face))
             .collect();
         if others.is_empty() || probes.len() < d.routine.plans[0].freedoms.count() {
             return false;
@@ -306,7 +312,7 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
     }),
     m("two touches close together", "short-baseline", |d, _| {
         let Some((a, b)) = pair(d).filter(|_| turns(d)) else { return false };
-        if matches!(d.act(a), Act::Probe { direction, .. } if direction.z.abs() > 0.5) {
+        if matches!(d.act(a), Instruction::Probe { direction, .. } if direction.z.abs() > 0.5) {
             return false;
         }
         let (first, second) = (point_of(d, a), point_of(d, b));
@@ -350,9 +356,9 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
     }),
     m("a touch goes by the name of another face", "probe-misses-face", |d, _| {
         let Some((a, _)) = pair(d) else { return false };
-        let Act::Probe { face, direction, .. } = d.act(a).clone() else { return false };
+        let Instruction::Probe { face, direction, .. } = d.act(a).clone() else { return false };
         let other = d.probes().into_iter().find(|&i| {
-            matches!(d.act(i), Act::Probe { direction: o, .. } if o.dot(&direction).abs() < 0.1)
+            matches!(d.act(i), Instruction::Probe { direction: o, .. } if o.dot(&direction).abs() < 0.1)
         });
         let Some(other) = other else { return false };
         *probe_mut(d, other).1 = face;
@@ -364,7 +370,7 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
     }),
     m("a search starts close to its face", "start-too-close", |d, rng| {
         let probe = any_probe(d, rng);
-        let Act::Probe { from, direction, .. } = d.act(probe).clone() else { return false };
+        let Instruction::Probe { from, direction, .. } = d.act(probe).clone() else { return false };
         let limits = d.part.play;
         if (limits.dx * direction.x).abs() + (limits.dy * direction.y).abs() < 1.5 {
             return false;
@@ -374,7 +380,7 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
     }),
     m("a search passes over the part", "touch-too-high", |d, rng| {
         let probe = any_probe(d, rng);
-        let Act::Probe { from, direction, .. } = d.act(probe).clone() else { return false };
+        let Instruction::Probe { from, direction, .. } = d.act(probe).clone() else { return false };
         if direction.z.abs() > 0.5 {
             return false;
         }
@@ -388,7 +394,9 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
         &["reach-too-short", "short-baseline"],
         |d, rng| {
             let probe = any_probe(d, rng);
-            let Act::Probe { from, direction, .. } = d.act(probe).clone() else { return false };
+            let Instruction::Probe { from, direction, .. } = d.act(probe).clone() else {
+                return false;
+            };
             // Only where there is a plain corner: the first body's own outline, square to the axes.
             let corners = d.part.bodies[0].outline.corners.clone();
             let along = Vector3::z().cross(&direction);
@@ -418,7 +426,7 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
         let probes = d.probes();
         let clear = d.find(|a| goes(a, "clear")).expect("clear");
         let side = |i: usize| match d.act(i) {
-            Act::Probe { direction, .. } => *direction,
+            Instruction::Probe { direction, .. } => *direction,
             _ => Vector3::zeros(),
         };
         // Between two touches of one face it may be spared.
@@ -469,7 +477,7 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
     }),
     m("finish probing stands twice", "probing-never-finished", |d, _| {
         let finish = d.find(is_finish).expect("finish");
-        d.insert(finish, Act::FinishProbing);
+        d.insert(finish, Instruction::FinishProbing);
         true
     }),
     m("begin probing stands twice", "probing-never-finished", |d, _| {
@@ -480,7 +488,7 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
     }),
     m("follow instead of stop following", "follow-never-stopped", |d, _| {
         let (follow, stop) = (d.find(is_follow).expect("follow"), d.find(is_stop).expect("stop"));
-        d.routine.steps[stop].act = d.act(follow).clone();
+        d.routine.steps[stop].instruction = d.act(follow).clone();
         true
     }),
     m("no reference run", "no-reference-run", |d, _| {
@@ -553,7 +561,8 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
     m("a way point is added, and the next run is at full speed", "first-run-too-fast", |d, _| {
         let nudge = d.nudge();
         let at = d.part.rest + Vector3::new(5.0, 5.0, 5.0);
-        let step = Act::Move { to: "new".into(), path: Path::Joint, corner: Corner::FullStop };
+        let step =
+            Instruction::Move { to: "new".into(), path: PathKind::Joint, corner: Corner::FullStop };
         let edits =
             [Action::Teach { point: "new".into(), at }, Action::AddStep { at: Some(1), step }];
         d.actions.splice(nudge..nudge, edits);
@@ -592,7 +601,7 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
         |d, rng| {
             let probe = any_probe(d, rng);
             let name = point_of(d, probe);
-            let Act::Probe { direction, .. } = d.act(probe).clone() else { return false };
+            let Instruction::Probe { direction, .. } = d.act(probe).clone() else { return false };
             let at = *d.point_mut(&name) + direction * 1.0;
             let nudge = d.nudge();
             d.actions.insert(nudge, Action::Teach { point: name, at });
@@ -650,7 +659,7 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
             return false;
         }
         // Somebody has put the part far off for one run: the search finds nothing.
-        let Act::Probe { direction, .. } = d.act(b).clone() else { return false };
+        let Instruction::Probe { direction, .. } = d.act(b).clone() else { return false };
         if direction.z.abs() > 0.5 {
             return false;
         }
@@ -658,10 +667,9 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
         let last = d.run(2);
         let goes = d.actions[last - 1].clone();
         let ids = [d.routine.steps[b].id, d.routine.steps[b - 1].id];
-        let first_of_face = d
-            .probes()
-            .into_iter()
-            .find(|&i| matches!(d.act(i), Act::Probe { direction: o, .. } if *o == direction));
+        let first_of_face = d.probes().into_iter().find(
+            |&i| matches!(d.act(i), Instruction::Probe { direction: o, .. } if *o == direction),
+        );
         let id = first_of_face.map_or(ids[0], |i| d.routine.steps[i].id);
         let extra = [
             Action::PlacePart { part: away.into() },
@@ -690,7 +698,7 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
         d.actions.insert(nudge, Action::Plant { fault: paint });
         // Where the painted touch comes first, the bent wire makes all the others wrong alike.
         let session = d.session();
-        let located = session.state().last_run().and_then(|r| r.located().cloned());
+        let located = session.state().last_run().and_then(|r| r.fit().cloned());
         located.is_some_and(|l| l.residuals.iter().any(|e| e.abs() > 0.55))
     }),
     m(
@@ -705,7 +713,7 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
             d.actions.insert(nudge, Action::Plant { fault: Fault::OutOfSquare { lean_deg } });
             let session = d.session();
             let last = session.state().last_run();
-            let located = last.filter(|r| r.finished()).and_then(|r| r.located().cloned());
+            let located = last.filter(|r| r.finished()).and_then(|r| r.fit().cloned());
             located.is_some_and(|l| l.residuals.iter().any(|e| e.abs() > 0.55))
         },
     ),
@@ -766,7 +774,7 @@ pub(crate) const HARMLESS: &[(&str, Change)] = &[
     }),
     ("stop following stands twice", |d, _| {
         let stop = d.find(is_stop).expect("stop");
-        d.insert(stop, Act::StopFollowing);
+        d.insert(stop, Instruction::StopFollowing);
         true
     }),
     ("follow stands twice", |d, _| {
@@ -832,8 +840,11 @@ pub(crate) const HARMLESS: &[(&str, Change)] = &[
     }),
     ("a way point rounds its corner", |d, _| {
         let Some(via) = d.find(|a| goes(a, "via")) else { return false };
-        d.routine.steps[via].act =
-            Act::Move { to: "via".into(), path: Path::Joint, corner: Corner::Blend(5.0) };
+        d.routine.steps[via].instruction = Instruction::Move {
+            to: "via".into(),
+            path: PathKind::Joint,
+            corner: Corner::Blend(5.0),
+        };
         true
     }),
     ("the reference run is made step by step", |d, _| {

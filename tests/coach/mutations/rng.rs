@@ -22,7 +22,7 @@ impl Rng {
     }
 
     /// From −1 to 1.
-    pub(crate) fn even(&mut self) -> f64 {
+    pub(crate) fn uniform(&mut self) -> f64 {
         (self.next() >> 11) as f64 / (1_u64 << 52) as f64 - 1.0
     }
 }

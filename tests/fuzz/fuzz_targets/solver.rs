@@ -48,12 +48,12 @@ fuzz_target!(|bytes: &[u8]| {
     let name = |i: usize| i.to_string();
     match locate(freedoms, &touches, sigma) {
         Ok(located) => {
-            assert!(located.motion.shift().iter().all(|v| v.is_finite()), "{located:?}");
+            assert!(located.motion.translation().iter().all(|v| v.is_finite()), "{located:?}");
             assert!(located.residuals.iter().all(|v| v.is_finite()), "{located:?}");
             assert!(located.motion.angle() <= std::f64::consts::FRAC_PI_2 + 1e-6, "{located:?}");
             assert!(located.covariance.full.iter().all(|v| v.is_finite()), "{located:?}");
             let point = located.at_point(&touches[0].reference, &Vector3::x());
-            assert!(point.sigma_along >= 0.0 && point.sigma_across >= 0.0, "{point:?}");
+            assert!(point.sigma_along_mm >= 0.0 && point.sigma_across_mm >= 0.0, "{point:?}");
             assert!(
                 forecast(freedoms, &touches, sigma).is_ok(),
                 "what can be solved can be forecast"

@@ -1,9 +1,9 @@
-//! The one place where a [`Refusal`] becomes a sentence.
+//! The one place where a [`LocateError`] becomes a sentence.
 
-use super::refusal::{BadNumber, LEAST_STEEPNESS, Refusal};
+use super::error::{BadNumber, LocateError, MIN_STEEPNESS};
 use nalgebra::Vector3;
 
-impl Refusal {
+impl LocateError {
     /// One sentence for a technician: what is wrong, measured against needed,
     /// and what to do. `face_name` and `touch_name` turn a face label and the
     /// number of a touch into the names the reader knows.
@@ -57,9 +57,9 @@ impl Refusal {
                 touch_name(*touch),
                 face_name(*face),
                 angle.to_degrees(),
-                LEAST_STEEPNESS.asin().to_degrees(),
+                MIN_STEEPNESS.asin().to_degrees(),
             ),
-            Self::FreeShift { direction } => format!(
+            Self::FreeTranslation { direction } => format!(
                 "no touch holds the part along {}: touch a face that looks that way",
                 triple(direction),
             ),

@@ -3,21 +3,21 @@ use nalgebra::{Point3, Vector3};
 
 /// Two contacts on one face closer than this cannot tell a turn, mm. A search
 /// repeats to about a tenth of this, so the angle would be mostly noise.
-pub const LEAST_BASELINE_MM: f64 = 1.0;
+pub const MIN_BASELINE_MM: f64 = 1.0;
 
 /// A search must meet its face at least this steeply: |normal · direction|.
 /// Below it (under 6° between search and face) the contact runs off along the face.
-pub const LEAST_STEEPNESS: f64 = 0.1;
+pub const MIN_STEEPNESS: f64 = 0.1;
 
 /// Layouts with a larger condition number at the taught contacts are refused.
 /// Good ones have 1.5 to 3; at 10⁴ a hundredth of a millimetre becomes decimetres.
-pub const GREATEST_CONDITION: f64 = 1e4;
+pub const MAX_CONDITION: f64 = 1e4;
 
 /// Searches of *slide one way* are parallel when they agree to 1°.
-pub const GREATEST_SEARCH_SPREAD: f64 = std::f64::consts::PI / 180.0;
+pub const MAX_SEARCH_SPREAD_RAD: f64 = std::f64::consts::PI / 180.0;
 
 /// Coordinates and lengths beyond this (mm) are taken for a slip.
-pub const FARTHEST_MM: f64 = 1e9;
+pub const MAX_LENGTH_MM: f64 = 1e9;
 
 /// What is wrong with a number that was handed in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -33,10 +33,10 @@ pub enum BadNumber {
 /// Why there is no answer: one reason, with the touch or face it is about.
 ///
 /// Touches are counted from 0 in the order they were given; faces are the
-/// labels of [`Touch::face`](super::Touch::face). [`Refusal::message`] words it
+/// labels of [`Touch::face`](super::Touch::face). [`LocateError::message`] words it
 /// for a technician.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-pub enum Refusal {
+pub enum LocateError {
     /// A number of this touch cannot be used.
     #[error("touch {touch}: {what:?} is not usable")]
     BadInput {
@@ -111,7 +111,7 @@ pub enum Refusal {
     },
     /// No touch holds the part along this direction.
     #[error("nothing holds the part along {direction:?}")]
-    FreeShift {
+    FreeTranslation {
         /// Unit vector of the shift that changes no reading.
         direction: Vector3<f64>,
     },
@@ -134,7 +134,7 @@ pub enum Refusal {
     },
 }
 
-impl Refusal {
+impl LocateError {
     /// The stable short name, as in case files.
     pub fn code(&self) -> &'static str {
         match self {
@@ -145,7 +145,7 @@ impl Refusal {
             Self::FaceMismatch { .. } => "face_mismatch",
             Self::ShortBaseline { .. } => "short_baseline",
             Self::Grazing { .. } => "grazing",
-            Self::FreeShift { .. } => "free_shift",
+            Self::FreeTranslation { .. } => "free_shift",
             Self::FreeRotation { .. } => "free_rotation",
             Self::WrongSide { .. } => "wrong_side",
         }
