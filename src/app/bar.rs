@@ -5,7 +5,7 @@ use super::help::Help;
 use super::i18n::{Key, text};
 use super::keys::{Command, CommandButton};
 use super::place::Place;
-use super::record::hand_out;
+use super::record::download_session;
 use super::settings::{Theme, settings};
 use super::workspace::workspace;
 use leptos::prelude::*;
@@ -130,7 +130,7 @@ fn OtherWork() -> impl IntoView {
 #[component]
 fn Unsaved() -> impl IntoView {
     let workspace = workspace();
-    let save = move |_| hand_out(workspace, &workspace.with_session(Session::to_json));
+    let save = move |_| download_session(workspace, &workspace.with_session(Session::to_json));
     view! {
         <Show when=move || workspace.unsaved.get()>
             <div class="banner" role="alert" data-testid="unsaved">

@@ -62,7 +62,7 @@ fn app() -> View {
     provide_context(run::Caution::new());
     run::play_frames(workspace);
     warmup::warm_up(workspace.with_session(|s| s.header().clone()));
-    let place = place::here(returning);
+    let place = place::current_place(returning);
     share::open_links(workspace, place);
     several()
         .child(leptos_view(view! { <bar::Bar place /> }))
@@ -74,7 +74,7 @@ fn app() -> View {
                     let place = place.get();
                     untrack(|| match place {
                         Place::Lessons => lessons::lessons_place(),
-                        Place::Record => record::record_place(),
+                        Place::Record => leptos_view(view! { <record::RecordPlace /> }),
                         Place::CellSheet => print::cell_sheet(),
                         Place::Bench => bench(),
                     })
@@ -125,7 +125,7 @@ fn bench() -> View {
                     .class("drawers")
                     .child(bench::bench_panel())
                     .child(leptos_view(view! { <presenter::PresenterPanel /> }))
-                    .child(cell_sheet_link()),
+                    .child(leptos_view(view! { <place::CellSheetLink /> })),
             ),
         )
         .child(
@@ -137,15 +137,6 @@ fn bench() -> View {
         )
         .child(routine::routine_panel())
         .child(guide::guide())
-}
-
-/// The way to the sheet for the cell.
-pub(crate) fn cell_sheet_link() -> View {
-    el("a")
-        .class("button")
-        .attr("href", Place::CellSheet.hash())
-        .test_id("go-cell-sheet")
-        .text(Key::CellSheet)
 }
 
 /// The session to open with: the saved one, or an empty one on the first part. What is stored and

@@ -1,4 +1,7 @@
 //! The places of the page and their addresses behind the hash.
+//!
+//! A signal and the browser's event do for four places without parameters. `leptos_router` knows no
+//! addresses behind a hash, and a page in a folder of static files can have no others.
 
 use super::i18n::{Key, text};
 use super::screen;
@@ -45,19 +48,29 @@ impl Place {
     }
 }
 
-/// Where the learner is, kept in step with the address. Without one, who has work here goes to the
-/// bench, and who comes for the first time to the lessons.
-pub(crate) fn here(returning: bool) -> RwSignal<Place> {
+/// The place that the address names, followed as long as the page lives. Where it names none, a
+/// learner with stored work starts at the bench, any other at the lessons.
+pub(crate) fn current_place(returning: bool) -> RwSignal<Place> {
     let first = if returning { Place::Bench } else { Place::Lessons };
     let place = RwSignal::new(Place::of(&screen::hash(), first));
     screen::on_hash_change(move || {
-        let there = Place::of(&screen::hash(), place.get_untracked());
-        if there != place.get_untracked() {
-            place.set(there);
+        let named = Place::of(&screen::hash(), place.get_untracked());
+        if named != place.get_untracked() {
+            place.set(named);
             screen::to_top();
         }
     });
     place
+}
+
+/// The way to the sheet for the cell.
+#[component]
+pub(crate) fn CellSheetLink() -> impl IntoView {
+    view! {
+        <a class="button" href=Place::CellSheet.hash() data-testid="go-cell-sheet">
+            {text(Key::CellSheet)}
+        </a>
+    }
 }
 
 #[cfg(test)]

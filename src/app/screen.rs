@@ -1,9 +1,9 @@
 //! What the page asks of the browser's window, in one place.
 
-use gloo::events::EventListener;
+use leptos::ev;
 use leptos::prelude::*;
 use std::cell::Cell;
-use wasm_bindgen::{JsCast, closure::Closure};
+use wasm_bindgen::{JsCast, JsValue, closure::Closure};
 use web_sys::ResizeObserver;
 
 /// The size of an element's box, CSS pixels, kept up to date.
@@ -41,51 +41,42 @@ pub(crate) fn less_motion() -> bool {
 
 /// Whether a media query holds.
 pub(crate) fn matches(query: &str) -> bool {
-    web_sys::window()
-        .and_then(|w| w.match_media(query).ok().flatten())
-        .is_some_and(|list| list.matches())
+    window().match_media(query).ok().flatten().is_some_and(|list| list.matches())
 }
 
-/// The address behind the hash.
+/// The part of the address from its hash on.
 pub(crate) fn hash() -> String {
-    web_sys::window().and_then(|w| w.location().hash().ok()).unwrap_or_default()
+    window().location().hash().unwrap_or_default()
 }
 
 /// Shows the page from its top.
 pub(crate) fn to_top() {
-    if let Some(window) = web_sys::window() {
-        window.scroll_to_with_x_and_y(0.0, 0.0);
-    }
+    window().scroll_to_with_x_and_y(0.0, 0.0);
 }
 
-/// Puts another address behind the hash, without a step in the history.
+/// Puts another hash into the address, without a step in the history.
 pub(crate) fn replace_hash(hash: &str) {
-    let history = web_sys::window().and_then(|w| w.history().ok());
-    if let Some(history) = history {
+    if let Ok(history) = window().history() {
         // If the browser refuses, the address stays as it is: nothing else depends on it.
-        let _ = history.replace_state_with_url(&wasm_bindgen::JsValue::NULL, "", Some(hash));
+        let _ = history.replace_state_with_url(&JsValue::NULL, "", Some(hash));
     }
 }
 
-/// Calls when the address behind the hash has changed, for as long as the page lives.
+/// Calls when the hash of the address has changed, for as long as the page lives.
 pub(crate) fn on_hash_change(call: impl Fn() + 'static) {
-    if let Some(window) = web_sys::window() {
-        EventListener::new(&window, "hashchange", move |_| call()).forget();
-    }
+    window_event_listener(ev::hashchange, move |_| call());
 }
 
-/// Puts a value on the page's root element, for the style sheet.
+/// Sets an attribute of `<html>`, which the style sheet reads.
 pub(crate) fn set_root(attribute: &str, value: &str) {
     if let Some(root) = document().document_element() {
-        // The name is one of ours and the value is text: nothing to fail.
+        // A valid name and any text: nothing to fail.
         let _ = root.set_attribute(attribute, value);
     }
 }
 
 /// Goes to another address behind the hash.
 pub(crate) fn go(hash: &str) {
-    if let Some(window) = web_sys::window() {
-        // A hash is always a valid address.
-        let _ = window.location().set_hash(hash);
-    }
+    // A hash is always a valid address.
+    let _ = window().location().set_hash(hash);
 }

@@ -94,7 +94,7 @@ pub(crate) fn aside(before: usize) -> Option<String> {
 }
 
 /// Something saved under a name.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub(crate) struct Save {
     pub(crate) name: String,
     /// When, as the browser's clock said: ISO 8601, to the minute. Empty if it is not known.

@@ -256,6 +256,7 @@ words! {
     CoachQuiet: "So far the coach has nothing to say against the routine.",
     CoachMarks: "Noticed while you build: {0}",
     CoachWatches: "The coach watches the run.",
+    CoachStillLooks: "The coach is still looking at the session.",
     NoFindings: "No findings: nothing to mend.",
     WeightRuins: "ruins",
     WeightMisses: "misses",

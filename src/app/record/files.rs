@@ -1,7 +1,7 @@
-use crate::app::cell_sheet_link;
-use crate::app::dom::{View, button, el, note, row_name};
+use crate::app::controls::{Group, Note, RowName};
 use crate::app::i18n::{Key, format, text};
-use crate::app::share::share;
+use crate::app::place::CellSheetLink;
+use crate::app::share::Share;
 use crate::app::storage::{self, ChosenFile};
 use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;
@@ -9,101 +9,97 @@ use nudgeproof::data::to_text;
 use nudgeproof::routine::rows_as_csv;
 use nudgeproof::session::{Header, Session};
 
-const FILE_NAME: &str = "nudgeproof-session.json";
+const SESSION_FILE: &str = "nudgeproof-session.json";
 const LOG_JSON: &str = "nudgeproof-log.json";
 const LOG_CSV: &str = "nudgeproof-log.csv";
 
-/// Puts the session of a file on the workspace, or says what is wrong with it.
-pub(super) fn take_in(workspace: Workspace, name: &str, text: &str) {
+/// Opens the session of a file, or says what is wrong with it.
+pub(super) fn open_session(workspace: Workspace, file_name: &str, text: &str) {
     match Session::from_json(text) {
         Ok(session) => {
             if workspace.replace(session) {
-                workspace.notify(format(Key::Imported, &[name]));
+                workspace.notify(format(Key::Imported, &[file_name]));
             }
         }
-        Err(why) => workspace.warn(format(Key::NotImported, &[name, &why.to_string()])),
+        Err(why) => workspace.warn(format(Key::NotImported, &[file_name, &why.to_string()])),
     }
 }
 
-/// Hands a session file to the browser.
-pub(crate) fn hand_out(workspace: Workspace, file: &str) {
-    if storage::download(FILE_NAME, file).is_err() {
+/// Hands a file to the browser, and says so if that fails.
+pub(super) fn download(workspace: Workspace, file_name: &str, content: &str) {
+    if storage::download(file_name, content).is_err() {
         workspace.warn(text(Key::NotExported).into());
     }
 }
 
-/// Export, import, the sheet for the cell, begin again.
-pub(super) fn files() -> View {
+/// Hands a session file to the browser.
+pub(crate) fn download_session(workspace: Workspace, session_file: &str) {
+    download(workspace, SESSION_FILE, session_file);
+}
+
+/// Session files out and in, the sheet for the cell, logs, and an empty bench.
+#[component]
+pub(super) fn Files() -> impl IntoView {
     let workspace = workspace();
-    let file = ChosenFile::new();
-    let export = move || hand_out(workspace, &workspace.with_session(Session::to_json));
-    let logs = move |csv: bool| {
-        let rows: Vec<_> =
-            workspace.runs.get_untracked().iter().flat_map(|log| log.rows()).collect();
-        let (name, log) =
-            if csv { (LOG_CSV, rows_as_csv(&rows)) } else { (LOG_JSON, to_text(&rows)) };
-        if storage::download(name, &log).is_err() {
-            workspace.warn(text(Key::NotExported).into());
-        }
-    };
-    let no_runs = move || workspace.runs.read().is_empty();
+    let chosen = ChosenFile::new();
+    let export = move |_| download_session(workspace, &workspace.with_session(Session::to_json));
     let import = move |event: web_sys::Event| {
-        file.read(&event, move |name, text| match text {
-            Ok(text) => take_in(workspace, name, &text),
+        chosen.read(&event, move |name, content| match content {
+            Ok(content) => open_session(workspace, name, &content),
             Err(why) => workspace.warn(format(Key::NotImported, &[name, &why])),
         });
     };
-    let fresh = move || {
+    let log_rows = move || {
+        workspace.runs.read_untracked().iter().flat_map(|log| log.rows()).collect::<Vec<_>>()
+    };
+    let export_json = move |_| download(workspace, LOG_JSON, &to_text(&log_rows()));
+    let export_csv = move |_| download(workspace, LOG_CSV, &rows_as_csv(&log_rows()));
+    let no_runs = move || workspace.runs.read().is_empty();
+    let empty_bench = move |_| {
         let header = workspace.with_session(|s| Header { lesson: None, ..s.header().clone() });
         if let Ok(session) = Session::new(header) {
             workspace.replace(session);
         }
     };
-    el("div")
-        .class("file-rows")
-        .group(Key::Files)
-        .child(
-            el("div")
-                .class("drawer-row")
-                .child(row_name(Key::FilesKeep))
-                .child(button("export-session").class("run-button").click(export).text(Key::Export))
-                .child(
-                    el("label").class("button").child(el("span").text(Key::Import)).child(
-                        el("input")
-                            .class("visually-hidden")
-                            .attr("type", "file")
-                            .attr("accept", ".json,application/json")
-                            .test_id("import-session")
-                            .on("change", import),
-                    ),
-                )
-                .child(share()),
-        )
-        .child(
-            el("div").class("drawer-row").child(row_name(Key::FilesPaper)).child(cell_sheet_link()),
-        )
-        .child(
-            el("div")
-                .class("drawer-row")
-                .child(row_name(Key::FilesLog))
-                .child(
-                    button("export-json")
-                        .attr("disabled", no_runs)
-                        .click(move || logs(false))
-                        .text(Key::ExportLogJson),
-                )
-                .child(
-                    button("export-csv")
-                        .attr("disabled", no_runs)
-                        .click(move || logs(true))
-                        .text(Key::ExportLogCsv),
-                ),
-        )
-        .child(
-            el("div")
-                .class("drawer-row")
-                .child(row_name(Key::FilesFresh))
-                .child(button("fresh-session").click(fresh).text(Key::EmptyBench)),
-        )
-        .child(note().text(Key::OnlyHere))
+    view! {
+        <Group class="file-rows" name=text(Key::Files)>
+            <div class="drawer-row">
+                <RowName>{text(Key::FilesKeep)}</RowName>
+                <button type="button" data-testid="export-session" class="run-button" on:click=export>
+                    {text(Key::Export)}
+                </button>
+                <label class="button">
+                    <span>{text(Key::Import)}</span>
+                    <input
+                        class="visually-hidden"
+                        type="file"
+                        accept=".json,application/json"
+                        data-testid="import-session"
+                        on:change=import
+                    />
+                </label>
+                <Share />
+            </div>
+            <div class="drawer-row">
+                <RowName>{text(Key::FilesPaper)}</RowName>
+                <CellSheetLink />
+            </div>
+            <div class="drawer-row">
+                <RowName>{text(Key::FilesLog)}</RowName>
+                <button type="button" data-testid="export-json" disabled=no_runs on:click=export_json>
+                    {text(Key::ExportLogJson)}
+                </button>
+                <button type="button" data-testid="export-csv" disabled=no_runs on:click=export_csv>
+                    {text(Key::ExportLogCsv)}
+                </button>
+            </div>
+            <div class="drawer-row">
+                <RowName>{text(Key::FilesFresh)}</RowName>
+                <button type="button" data-testid="fresh-session" on:click=empty_bench>
+                    {text(Key::EmptyBench)}
+                </button>
+            </div>
+            <Note>{text(Key::OnlyHere)}</Note>
+        </Group>
+    }
 }

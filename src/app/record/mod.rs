@@ -4,9 +4,10 @@ mod course_record;
 mod files;
 mod saves;
 
-pub(crate) use files::hand_out;
+pub(crate) use files::download_session;
 
-use super::dom::{View, column, el, several};
+use super::controls::ColumnHead;
+use super::dom::dom_view;
 use super::guide::{finding_line, rule_title, score_view};
 use super::i18n::{Key, format, text};
 use super::logic::describe::run_kind;
@@ -15,91 +16,83 @@ use super::logic::number::{signed, signed_length, unit};
 use super::logic::shown::{Verdict, found_offset, verdict};
 use super::run::safety_text;
 use super::workspace::workspace;
+use course_record::CourseRecord;
+use files::Files;
 use leptos::prelude::*;
+use nudgeproof::coach::Review;
 use nudgeproof::routine::{RunLog, RunSpeed};
+use saves::Saves;
+use std::sync::Arc;
 
-/// The record of this session.
-pub(crate) fn record_place() -> View {
+/// The place of the record: the course, then the session.
+#[component]
+pub(crate) fn RecordPlace() -> impl IntoView {
     let workspace = workspace();
-    let runs = move || {
-        let runs = workspace.runs.get();
-        if runs.is_empty() {
-            return el("p").class("empty").text(Key::NoRunYet);
-        }
-        el("div")
-            .class("table-holder")
-            .attr("tabindex", "0")
-            .attr("role", "region")
-            .attr("aria-label", Key::Runs)
-            .child(
-                el("table")
-                    .class("readings")
-                    .test_id("runs")
-                    .child(
-                        el("thead").child(
-                            el("tr")
-                                .child(column().text(Key::Run))
-                                .child(column().text(Key::ColKind))
-                                .child(column().text(Key::Speed))
-                                .child(column().text(Key::ColArc))
-                                .child(column().text(Key::ColOffset))
-                                .child(column().text(Key::ColEnd))
-                                .child(column().text(format(Key::ColWorst, &[]))),
-                        ),
-                    )
-                    .child(el("tbody").children(runs.iter().map(|log| run_row(log)))),
-            )
-    };
-    workspace.review.request();
-    let findings = move || {
-        workspace.review.last().map(|review| {
-            several()
-                .child(score_view(review.clone()))
-                .child(el("ul").class("finding-lines").children(review.findings.iter().map(|f| {
-                    el("li")
-                        .child(el("b").text(rule_title(f.rule)))
-                        .text(". ")
-                        .text(finding_line(f))
-                })))
-                .child(review.findings.is_empty().then(|| el("p").text(Key::NoFindings)))
-        })
-    };
-    el("div")
-        .class("page record")
-        .test_id("record")
-        .attr("aria-busy", move || workspace.review.busy().to_string())
-        .child(el("h1").text(Key::PlaceRecord))
-        .child(course_record::course_record())
-        .child(el("h2").text(Key::ThisSession))
-        .child(el("p").class("lead").text(move || workspace.part().title.clone()))
-        .child(files::files())
-        .child(saves::saves())
-        .child(el("h2").text(Key::Runs))
-        .child(runs)
-        .child(el("h2").text(Key::Coach))
-        .child(findings)
-        .child(el("h2").text(Key::SafetyTitle))
-        .child(el("div").class("caution-box").child(safety_text().map(|p| el("p").text(p))))
+    view! {
+        <div class="page record" data-testid="record">
+            <h1>{text(Key::PlaceRecord)}</h1>
+            <CourseRecord />
+            <h2>{text(Key::ThisSession)}</h2>
+            <p class="lead">{move || workspace.part().title.clone()}</p>
+            <Files />
+            <Saves />
+            <h2>{text(Key::Runs)}</h2>
+            <Runs />
+            <h2>{text(Key::Coach)}</h2>
+            <CoachFindings />
+            <h2>{text(Key::SafetyTitle)}</h2>
+            <div class="caution-box">
+                {safety_text().map(|paragraph| view! { <p>{paragraph}</p> })}
+            </div>
+        </div>
+    }
 }
 
-fn run_row(log: &RunLog) -> View {
-    let offset = found_offset(log, f64::MAX).map_or_else(
-        || "–".to_owned(),
-        |(s, pose)| {
-            let n = Nudge::of(&pose);
-            format!(
-                "{}: {} / {} {}, {}°",
-                s.offset,
-                signed_length(n.dx, 2),
-                signed_length(n.dy, 2),
-                unit(),
-                signed(n.turn_deg, 2)
-            )
-        },
-    );
+/// What was run, a line for each run.
+#[component]
+fn Runs() -> impl IntoView {
+    let workspace = workspace();
+    let heads = [
+        text(Key::Run).to_owned(),
+        text(Key::ColKind).to_owned(),
+        text(Key::Speed).to_owned(),
+        text(Key::ColArc).to_owned(),
+        text(Key::ColOffset).to_owned(),
+        text(Key::ColEnd).to_owned(),
+        format(Key::ColWorst, &[]),
+    ];
+    let heads = StoredValue::new(heads);
+    let rows = move || workspace.runs.get().iter().map(|log| run_row(log)).collect_view();
+    view! {
+        <Show
+            when=move || !workspace.runs.read().is_empty()
+            fallback=|| view! { <p class="empty">{text(Key::NoRunYet)}</p> }
+        >
+            <div class="table-holder" tabindex="0" role="region" aria-label=text(Key::Runs)>
+                <table class="readings" data-testid="runs">
+                    <thead>
+                        <tr>
+                            {heads
+                                .get_value()
+                                .map(|head| view! { <ColumnHead>{head}</ColumnHead> })}
+                        </tr>
+                    </thead>
+                    <tbody>{rows}</tbody>
+                </table>
+            </div>
+        </Show>
+    }
+}
+
+fn run_row(log: &RunLog) -> impl IntoView + use<> {
+    let offset = found_offset(log, f64::MAX).map(|(solved, pose)| {
+        let n = Nudge::of(&pose);
+        let [dx, dy] = [n.dx, n.dy].map(|mm| signed_length(mm, 2));
+        format!("{}: {dx} / {dy} {}, {}°", solved.offset, unit(), signed(n.turn_deg, 2))
+    });
     let (end, worst) = match verdict(Some(log), None) {
-        Verdict::OnSeam(m) => (format!("✓ {}", text(Key::VerdictOnSeam)), Some(m)),
-        Verdict::Missed(m) => (format!("✗ {}", text(Key::VerdictMissed)), Some(m)),
+        Verdict::OnSeam(mm) => (format!("✓ {}", text(Key::VerdictOnSeam)), Some(mm)),
+        Verdict::Missed(mm) => (format!("✗ {}", text(Key::VerdictMissed)), Some(mm)),
         Verdict::Stopped(why) => (format!("⬣ {why}"), None),
         Verdict::Paused => (text(Key::VerdictPaused).into(), None),
         _ => (text(Key::VerdictNoWeld).into(), None),
@@ -108,12 +101,56 @@ fn run_row(log: &RunLog) -> View {
         RunSpeed::Reduced => Key::SpeedReduced,
         RunSpeed::Full => Key::SpeedFull,
     };
-    el("tr")
-        .child(el("td").text(log.number))
-        .child(el("td").text(run_kind(log.kind)))
-        .child(el("td").text(speed))
-        .child(el("td").text(text(if log.arc { Key::On } else { Key::Off })))
-        .child(el("td").text(offset))
-        .child(el("td").text(end))
-        .child(el("td").text(worst.map_or_else(|| "–".into(), |m| signed_length(m, 2))))
+    view! {
+        <tr>
+            <td>{log.number}</td>
+            <td>{run_kind(log.kind)}</td>
+            <td>{text(speed)}</td>
+            <td>{text(if log.arc { Key::On } else { Key::Off })}</td>
+            <td>{or_dash(offset)}</td>
+            <td>{end}</td>
+            <td>{or_dash(worst.map(|mm| signed_length(mm, 2)))}</td>
+        </tr>
+    }
+}
+
+/// What stands in a cell of a table that has no value: a dash.
+fn or_dash(value: Option<String>) -> String {
+    value.unwrap_or_else(|| "–".to_owned())
+}
+
+/// What the coach says of the session, once it has looked at all of it.
+#[component]
+fn CoachFindings() -> impl IntoView {
+    let review = workspace().review;
+    review.request();
+    let findings = move || match review.last().filter(|_| !review.busy()) {
+        Some(review) => view! { <Reviewed review /> }.into_any(),
+        None => view! { <p class="empty">{text(Key::CoachStillLooks)}</p> }.into_any(),
+    };
+    view! {
+        <div data-testid="record-coach" aria-busy=move || review.busy().to_string()>
+            {findings}
+        </div>
+    }
+}
+
+#[component]
+fn Reviewed(review: Arc<Review>) -> impl IntoView {
+    let lines = review.findings.iter().map(|finding| {
+        view! {
+            <li>
+                <b>{rule_title(finding.rule)}</b>
+                ". "
+                {finding_line(finding)}
+            </li>
+        }
+    });
+    let lines = lines.collect_view();
+    let none = review.findings.is_empty().then(|| view! { <p>{text(Key::NoFindings)}</p> });
+    view! {
+        {dom_view(score_view(review))}
+        <ul class="finding-lines">{lines}</ul>
+        {none}
+    }
 }

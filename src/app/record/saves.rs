@@ -1,163 +1,235 @@
-//! Work saved under names, in this browser; and the work that made room for other work.
+//! Sessions saved under names, in this browser; and sessions that made room for others.
 
-use super::files::{hand_out, take_in};
-use crate::app::dom::{View, button, el, pick, several, typed, when};
+use super::files::{download_session, open_session};
+use crate::app::controls::LabelledField;
 use crate::app::i18n::{Key, format, text};
 use crate::app::storage::{self, Save};
-use crate::app::workspace::workspace;
+use crate::app::workspace::{Workspace, workspace};
+use leptos::ev::Targeted;
 use leptos::prelude::*;
 use nudgeproof::cell::part_by_name;
 use nudgeproof::session::Session;
 use serde_json::Value;
 
-/// The list, and the field that saves the work on the workspace under a name.
-pub(super) fn saves() -> View {
-    let workspace = workspace();
-    let list = RwSignal::new(storage::saves());
-    let name = RwSignal::new(workspace.state_untracked().part.title.clone());
-    // What was deleted or saved over, the newest last.
-    let gone = RwSignal::new(Vec::<Save>::new());
-    let keep = move |save: Save, told: String| {
+/// A save in the list. Its id stays when it is renamed, and so does its row with the focus in it.
+#[derive(Debug, Clone, PartialEq)]
+struct Row {
+    id: usize,
+    save: Save,
+}
+
+/// The saves as they are stored, and what can be done with them.
+#[derive(Clone, Copy)]
+struct SaveList {
+    workspace: Workspace,
+    rows: RwSignal<Vec<Row>>,
+    /// What was deleted or saved over, the newest last.
+    gone: RwSignal<Vec<Save>>,
+}
+
+impl SaveList {
+    fn new(workspace: Workspace) -> Self {
+        let list = Self { workspace, rows: RwSignal::default(), gone: RwSignal::default() };
+        list.read_storage();
+        list
+    }
+
+    /// Shows what is stored; saves that were there keep their ids.
+    fn read_storage(self) {
+        self.rows.update(|rows| {
+            let before = std::mem::take(rows);
+            let mut next = before.iter().map(|r| r.id + 1).max().unwrap_or(0);
+            rows.extend(storage::saves().into_iter().map(|save| {
+                let same = before.iter().find(|r| r.save.name == save.name);
+                let id = same.map_or(next, |r| r.id);
+                next = next.max(id + 1);
+                Row { id, save }
+            }));
+        });
+    }
+
+    /// Stores a save; false, and a message, if there is no room. One of the same name is saved over,
+    /// and can be put back.
+    fn keep(self, save: &Save, message: String) -> bool {
         let before = storage::find_save(&save.name).filter(|b| b.text != save.text);
-        if !storage::keep_save(&save) {
-            return workspace.warn(text(Key::SaveNoRoom).into());
+        if !storage::keep_save(save) {
+            self.workspace.warn(text(Key::SaveNoRoom).into());
+            return false;
         }
-        gone.update(|g| g.extend(before));
-        list.set(storage::saves());
-        workspace.notify(told);
-    };
+        self.gone.update(|gone| gone.extend(before));
+        self.read_storage();
+        self.workspace.notify(message);
+        true
+    }
+
+    /// Saves the session of the workspace under a name.
+    fn keep_session(self, name: &str) {
+        if name.is_empty() {
+            return self.workspace.warn(text(Key::SaveNameless).into());
+        }
+        let text = self.workspace.with_session(Session::to_json);
+        let save = Save { name: name.to_owned(), when: storage::moment(), text };
+        self.keep(&save, format(Key::SavedAs, &[name]));
+    }
+
+    fn put_back(self) {
+        let Some(save) = self.gone.try_update(Vec::pop).flatten() else { return };
+        if !self.keep(&save, format(Key::SavePutBack, &[&save.name])) {
+            self.gone.update(|gone| gone.push(save));
+        }
+    }
+
+    fn delete(self, id: usize) {
+        let Some(save) = self.find(id) else { return };
+        storage::drop_save(&save.name);
+        self.workspace.notify(format(Key::SaveDeleted, &[&save.name]));
+        self.gone.update(|gone| gone.push(save));
+        self.read_storage();
+    }
+
+    /// Renames a save; false, and a message, if it keeps its name.
+    fn rename(self, id: usize, to: &str) -> bool {
+        let Some(save) = self.find(id) else { return false };
+        if to.is_empty() || storage::find_save(to).is_some() {
+            self.workspace.warn(format(Key::SaveNotRenamed, &[&save.name, to]));
+            return false;
+        }
+        if !storage::keep_save(&Save { name: to.to_owned(), ..save.clone() }) {
+            self.workspace.warn(text(Key::SaveNoRoom).into());
+            return false;
+        }
+        storage::drop_save(&save.name);
+        self.rows.update(|rows| {
+            rows.iter_mut().filter(|r| r.id == id).for_each(|r| r.save.name = to.to_owned());
+        });
+        self.read_storage();
+        self.workspace.notify(format(Key::SaveRenamed, &[to]));
+        true
+    }
+
+    fn find(self, id: usize) -> Option<Save> {
+        self.rows.read_untracked().iter().find(|r| r.id == id).map(|r| r.save.clone())
+    }
+}
+
+/// The saves, and the field that saves the session under a name.
+#[component]
+pub(super) fn Saves() -> impl IntoView {
+    let workspace = workspace();
+    let list = SaveList::new(workspace);
+    let name = RwSignal::new(workspace.state_untracked().part.title.clone());
     let save = move |event: web_sys::SubmitEvent| {
         event.prevent_default();
-        let name = name.get_untracked().trim().to_owned();
-        if name.is_empty() {
-            return workspace.warn(text(Key::SaveNameless).into());
-        }
-        let told = format(Key::SavedAs, &[&name]);
-        let text = workspace.with_session(Session::to_json);
-        keep(Save { name, when: storage::moment(), text }, told);
+        list.keep_session(name.read_untracked().trim());
     };
-    let put_back = move || {
-        let mut left = gone.get_untracked();
-        if let Some(save) = left.pop() {
-            gone.set(left);
-            let told = format(Key::SavePutBack, &[&save.name]);
-            keep(save, told);
-        }
-    };
-    let delete = Callback::new(move |save: Save| {
-        storage::drop_save(&save.name);
-        workspace.notify(format(Key::SaveDeleted, &[&save.name]));
-        gone.update(|g| g.push(save));
-        list.set(storage::saves());
-    });
-    let rename = Callback::new(move |(save, to): (Save, String)| {
-        let old = save.name.clone();
-        if to.is_empty() || storage::find_save(&to).is_some() {
-            workspace.warn(format(Key::SaveNotRenamed, &[&old, &to]));
-        } else if storage::keep_save(&Save { name: to.clone(), ..save }) {
-            storage::drop_save(&old);
-            workspace.notify(format(Key::SaveRenamed, &[&to]));
-        } else {
-            workspace.warn(text(Key::SaveNoRoom).into());
-        }
-        list.set(storage::saves());
-    });
-    // Read anew whenever other work came onto the workspace.
-    let asides = move || {
+    let last_gone = move || list.gone.with(|gone| gone.last().map(|s| s.name.clone()));
+    let put_back = move || format(Key::SavePutBackAsk, &[&last_gone().unwrap_or_default()]);
+    // Read anew whenever the session changes: another session may have made room for it.
+    let asides = Memo::new(move |_| {
         workspace.track_session();
-        (0..).map_while(storage::aside).map(aside_row).collect::<Vec<_>>()
+        (0..).map_while(storage::aside).collect::<Vec<_>>()
+    });
+    view! {
+        <section class="saves" data-testid="saves" aria-labelledby="saves-title">
+            <h2 id="saves-title">{text(Key::SavesTitle)}</h2>
+            <form class="drawer-row" on:submit=save>
+                <LabelledField name=text(Key::SaveName)>
+                    <input
+                        type="text"
+                        maxlength="60"
+                        autocomplete="off"
+                        data-testid="save-name"
+                        bind:value=name
+                    />
+                </LabelledField>
+                <button type="submit" data-testid="save">{text(Key::SaveIt)}</button>
+                <Show when=move || !list.gone.read().is_empty()>
+                    <button type="button" data-testid="put-back" on:click=move |_| list.put_back()>
+                        {put_back}
+                    </button>
+                </Show>
+            </form>
+            <ul>
+                <For each=move || list.rows.get() key=|row| row.id let(row)>
+                    <SaveRow list id=row.id />
+                </For>
+                {move || asides.get().into_iter().map(|text| view! { <AsideRow text /> }).collect_view()}
+            </ul>
+        </section>
+    }
+}
+
+#[component]
+fn SaveRow(list: SaveList, id: usize) -> impl IntoView {
+    let save = Memo::new(move |_| {
+        list.rows.read().iter().find(|r| r.id == id).map(|r| r.save.clone()).unwrap_or_default()
+    });
+    let name = move || save.read().name.clone();
+    let rename = move |event: Targeted<web_sys::Event, web_sys::HtmlInputElement>| {
+        let field = event.target();
+        if !list.rename(id, field.value().trim()) {
+            field.set_value(&save.read_untracked().name);
+        }
     };
-    el("section")
-        .class("saves")
-        .test_id("saves")
-        .attr("aria-labelledby", "saves-title")
-        .child(el("h2").attr("id", "saves-title").text(Key::SavesTitle))
-        .child(
-            el("form")
-                .class("drawer-row")
-                .on("submit", save)
-                .child(
-                    pick(Key::SaveName).child(
-                        el("input")
-                            .attr("type", "text")
-                            .attr("maxlength", "60")
-                            .attr("autocomplete", "off")
-                            .test_id("save-name")
-                            .value(move || name.get())
-                            .on("input", move |e: web_sys::Event| name.set(event_target_value(&e))),
-                    ),
-                )
-                .child(el("button").attr("type", "submit").test_id("save").text(Key::SaveIt))
-                .child(when(
-                    move || !gone.read().is_empty(),
-                    move || {
-                        button("put-back").click(put_back).text(move || {
-                            gone.with(|g| {
-                                format(
-                                    Key::SavePutBackAsk,
-                                    &[g.last().map_or("", |s| s.name.as_str())],
-                                )
-                            })
-                        })
-                    },
-                )),
-        )
-        .child(
-            el("ul")
-                .child(move || {
-                    list.get().into_iter().map(|s| save_row(s, rename, delete)).collect::<Vec<_>>()
-                })
-                .child(asides),
-        )
+    view! {
+        <li data-testid="saved">
+            <input
+                type="text"
+                autocomplete="off"
+                data-testid="saved-name"
+                class="saved-name"
+                maxlength="60"
+                aria-label=text(Key::SaveName)
+                prop:value=name
+                on:change:target=rename
+            />
+            <SaveTools save open_id="open-saved" />
+            <button type="button" data-testid="delete-saved" on:click=move |_| list.delete(id)>
+                {text(Key::Delete)}
+            </button>
+        </li>
+    }
 }
 
-fn save_row(save: Save, rename: Callback<(Save, String)>, delete: Callback<Save>) -> View {
-    let stored = Signal::stored(save.clone());
-    el("li")
-        .test_id("saved")
-        .child(
-            typed("saved-name", move |text| {
-                rename.run((stored.get(), text));
-            })
-            .class("saved-name")
-            .attr("maxlength", "60")
-            .attr("aria-label", Key::SaveName)
-            .value(save.name.clone()),
-        )
-        .child(row_rest(save, "open-saved"))
-        .child(button("delete-saved").click(move || delete.run(stored.get())).text(Key::Delete))
-}
-
-fn aside_row(file: String) -> View {
-    let save = Save { name: text(Key::PutAside).into(), when: String::new(), text: file };
-    el("li")
-        .test_id("aside")
-        .child(el("span").class("saved-name").text(save.name.clone()))
-        .child(row_rest(save, "bring-back"))
+/// A session that made room for another one.
+#[component]
+fn AsideRow(text: String) -> impl IntoView {
+    let name = self::text(Key::PutAside);
+    let save = Signal::stored(Save { name: name.into(), when: String::new(), text });
+    view! {
+        <li data-testid="aside">
+            <span class="saved-name">{name}</span>
+            <SaveTools save open_id="bring-back" />
+        </li>
+    }
 }
 
 /// What a save holds, and the two things that can be done with any.
-fn row_rest(save: Save, open_id: &'static str) -> View {
+#[component]
+fn SaveTools(
+    #[prop(into)] save: Signal<Save>,
+    /// Name of the button that opens it, for tests.
+    open_id: &'static str,
+) -> impl IntoView {
     let workspace = workspace();
-    let about = [save.when.clone(), about(&save.text)].join(" ");
-    let save = Signal::stored(save);
-    several()
-        .child(el("span").class("fine saved-about").text(about))
-        .child(
-            button(open_id)
-                .click(move || save.with(|s| take_in(workspace, &s.name, &s.text)))
-                .text(Key::OpenIt),
-        )
-        .child(
-            button("file-saved")
-                .click(move || save.with(|s| hand_out(workspace, &s.text)))
-                .text(Key::AsFile),
-        )
+    let open = move |_| save.with_untracked(|s| open_session(workspace, &s.name, &s.text));
+    let download = move |_| save.with_untracked(|s| download_session(workspace, &s.text));
+    view! {
+        <span class="fine saved-about">
+            {move || save.with(|s| [s.when.clone(), about(&s.text)].join(" "))}
+        </span>
+        <button type="button" data-testid=open_id on:click=open>
+            {text(Key::OpenIt)}
+        </button>
+        <button type="button" data-testid="file-saved" on:click=download>
+            {text(Key::AsFile)}
+        </button>
+    }
 }
 
 /// What is in a session file, at a glance.
-fn about(file: &str) -> String {
-    let Ok(file) = serde_json::from_str::<Value>(file) else {
+fn about(session_file: &str) -> String {
+    let Ok(file) = serde_json::from_str::<Value>(session_file) else {
         return text(Key::SaveUnreadable).into();
     };
     let part = file.get("part");

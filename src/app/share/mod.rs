@@ -3,7 +3,6 @@
 mod base64;
 mod link;
 
-use super::dom::{View, button, el, several, when};
 use super::i18n::{Key, format, text};
 use super::place::Place;
 use super::screen;
@@ -20,7 +19,7 @@ pub(crate) fn open_links(workspace: Workspace, place: RwSignal<Place>) {
         if !link::is_link(&hash) {
             return;
         }
-        // Loading the page again is not to open the link again.
+        // Loading the page again must not open the link again.
         screen::replace_hash(Place::Bench.hash());
         if place.get_untracked() != Place::Bench {
             place.set(Place::Bench);
@@ -40,66 +39,59 @@ pub(crate) fn open_links(workspace: Workspace, place: RwSignal<Place>) {
     screen::on_hash_change(open);
 }
 
-/// The button that makes the link, and the link for whoever cannot copy it by a button.
-pub(crate) fn share() -> View {
+/// The button that makes the link, and a field with the link for those who copy it by hand.
+#[component]
+pub(crate) fn Share() -> impl IntoView {
     let workspace = workspace();
-    let made = RwSignal::new(String::new());
-    let refused = RwSignal::new(String::new());
-    // A link to what was is no link to what is.
+    let link = RwSignal::new(String::new());
+    let refusal = RwSignal::new(String::new());
+    // A link holds the session as it was when it was made.
     Effect::new(move || {
         workspace.track_session();
-        made.set(String::new());
-        refused.set(String::new());
+        link.set(String::new());
+        refusal.set(String::new());
     });
-    let make = move || {
-        let file = workspace.with_session(Session::to_json);
+    let make = move |_| {
+        let session_file = workspace.with_session(Session::to_json);
         spawn_local(async move {
-            match link::write(&file).await {
-                Ok(link) => {
-                    let copied = copy(&link).await;
-                    // Who has left the page meanwhile has no use for it.
-                    made.set(link);
-                    workspace.notify(
-                        text(if copied { Key::LinkCopied } else { Key::LinkSelect }).into(),
-                    );
+            match link::write(&session_file).await {
+                Ok(made) => {
+                    let copied = copy(&made).await;
+                    // The learner may have left this place meanwhile.
+                    link.try_set(made);
+                    let key = if copied { Key::LinkCopied } else { Key::LinkSelect };
+                    workspace.notify(text(key).into());
                 }
                 Err(why) => {
-                    refused.set(why);
+                    refusal.try_set(why);
                 }
             }
         });
     };
-    several()
-        .child(button("copy-link").click(make).text(Key::CopyLink))
-        .child(when(
-            move || !made.read().is_empty(),
-            move || {
-                el("input")
-                    .class("link")
-                    .attr("type", "text")
-                    .attr("readonly", true)
-                    .test_id("link")
-                    .attr("aria-label", Key::LinkIs)
-                    .on("focus", move |e: web_sys::Event| {
-                        event_target::<web_sys::HtmlInputElement>(&e).select();
-                    })
-                    .value(move || made.get())
-            },
-        ))
-        .child(el("span").class("fine").text(Key::LinkNote))
-        .child(
-            el("p")
-                .class("warning")
-                .attr("role", "alert")
-                .test_id("link-refused")
-                .text(move || refused.get()),
-        )
+    view! {
+        <button type="button" data-testid="copy-link" on:click=make>
+            {text(Key::CopyLink)}
+        </button>
+        <Show when=move || !link.read().is_empty()>
+            <input
+                class="link"
+                type="text"
+                readonly
+                data-testid="link"
+                aria-label=text(Key::LinkIs)
+                on:focus:target=|event| event.target().select()
+                prop:value=link
+            />
+        </Show>
+        <span class="fine">{text(Key::LinkNote)}</span>
+        <p class="warning" role="alert" data-testid="link-refused">
+            {refusal}
+        </p>
+    }
 }
 
-/// Puts a text on the clipboard, where the browser lets us.
+/// Puts a text on the clipboard, if the browser allows it.
 async fn copy(text: &str) -> bool {
-    let Some(window) = web_sys::window().filter(web_sys::Window::is_secure_context) else {
-        return false;
-    };
-    window.navigator().clipboard().write_text(text).await.is_ok()
+    let window = window();
+    window.is_secure_context() && window.navigator().clipboard().write_text(text).await.is_ok()
 }
