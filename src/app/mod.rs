@@ -6,7 +6,6 @@ mod chart;
 mod coaching;
 mod controls;
 mod dom;
-mod field;
 mod guide;
 mod help;
 mod i18n;
@@ -89,7 +88,7 @@ fn app() -> View {
                         .text(move || workspace.notice.read().text.clone()),
                 ),
         )
-        .child(run::caution_dialog())
+        .child(leptos_view(view! { <run::CautionDialog /> }))
 }
 
 /// Sheet, routine and guide. On a phone routine and guide take turns.
@@ -120,13 +119,17 @@ fn bench() -> View {
         .attr("data-shows", move || if guide.get() { "guide" } else { "routine" })
         .child(el("h1").class("visually-hidden").text(Key::PlaceBench))
         .child(
-            el("div").class("sheet-side").child(sheet::sheet()).child(run::run_panel()).child(
-                el("div")
-                    .class("drawers")
-                    .child(bench::bench_panel())
-                    .child(leptos_view(view! { <presenter::PresenterPanel /> }))
-                    .child(leptos_view(view! { <place::CellSheetLink /> })),
-            ),
+            el("div")
+                .class("sheet-side")
+                .child(sheet::sheet())
+                .child(leptos_view(view! { <run::RunPanel /> }))
+                .child(
+                    el("div")
+                        .class("drawers")
+                        .child(leptos_view(view! { <bench::BenchDrawer /> }))
+                        .child(leptos_view(view! { <presenter::PresenterPanel /> }))
+                        .child(leptos_view(view! { <place::CellSheetLink /> })),
+                ),
         )
         .child(
             el("div")
@@ -135,7 +138,7 @@ fn bench() -> View {
                 .child(tab(false, Key::Routine, "show-routine"))
                 .child(tab(true, Key::Guide, "show-guide")),
         )
-        .child(routine::routine_panel())
+        .child(leptos_view(view! { <routine::RoutinePanel /> }))
         .child(guide::guide())
 }
 

@@ -57,6 +57,47 @@ test("a step moves up and down the list by keys, and keeps the focus", async () 
   await close(page);
 });
 
+test("a moved step keeps the focus, whatever moves it", async () => {
+  const page = await site.open({ hash: "bench" });
+  for (const kind of ["home", "clear", "retreat"]) await press(page, `add-${kind}`);
+  const before = await learner.steps(page);
+  const focused = () => page.evaluate(() => document.activeElement.dataset.testid);
+  await byId(page, "step-3").getByTestId("step-select").focus();
+  await keys(page, "Enter");
+  await goTo(page, "step-up");
+  await keys(page, "Enter");
+  assert.deepEqual(await learner.steps(page), [0, 2, 1].map((i) => before[i]), "up by its button");
+  assert.equal(await focused(), "step-up", "the button still has the focus");
+  await keys(page, "Control+z");
+  assert.deepEqual(await learner.steps(page), before, "undo takes it back");
+  assert.equal(await focused(), "step-up", "and leaves the focus");
+  await keys(page, "Control+y");
+  await byId(page, "step-2").getByTestId("step-select").focus();
+  await keys(page, "Alt+ArrowUp", "ArrowDown", "ArrowDown", "ArrowDown", "ArrowUp");
+  assert.equal(await page.evaluate(() => document.activeElement.closest("li").dataset.testid), "step-2");
+  await close(page);
+});
+
+test("undo and redo in a field are the field's own, and not the session's", async () => {
+  const page = await site.open({ hash: "bench" });
+  for (const kind of ["home", "clear"]) await press(page, `add-${kind}`);
+  const before = await learner.steps(page);
+  await goTo(page, "step-select");
+  await keys(page, "Enter");
+  for (const field of ["point-name", "point-x", "torch-x", "nudge-turn"]) {
+    await goTo(page, field);
+    const was = await byId(page, field).inputValue();
+    await page.keyboard.type("7");
+    await keys(page, "Control+z", "Control+Shift+z", "Control+z");
+    assert.equal(await byId(page, field).inputValue(), was, `${field}: what was typed is gone`);
+    assert.deepEqual(await learner.steps(page), before, `${field}: the session is as it was`);
+  }
+  await goTo(page, "step-kind");
+  await keys(page, "Control+z");
+  assert.equal((await learner.steps(page)).length, 1, "a list of choices has no undo of its own");
+  await close(page);
+});
+
 test("the main job, from the first lesson to the weld on the nudged part", async () => {
   // The attempt with the lesson's own seed: its part and places are the ones typed here.
   const page = await site.open({ seed: 20 });

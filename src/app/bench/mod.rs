@@ -1,23 +1,24 @@
-//! What the bench offers beside the routine: which part, what the wire is like, how high the
-//! points are.
+//! The drawer under the sheet: which part lies on the bench, the wire, the heights of the points.
 
-mod points;
-mod six;
-mod torch;
+mod heights;
+mod six_numbers;
+mod wire;
 
-pub(crate) use six::six_numbers;
+pub(crate) use six_numbers::SixNumbers;
 
-use super::dom::{View, el, note, row_name};
-use super::i18n::{Key, format};
+use super::controls::{Note, RowName, Select};
+use super::i18n::{Key, format, text};
 use super::workspace::{Workspace, workspace};
+use heights::PointHeights;
 use leptos::prelude::*;
 use nudgeproof::cell::{Part, parts};
 use nudgeproof::session::{Header, Session};
+use wire::WirePanel;
 
-/// Seed of the first round on a part chosen at the bench.
+/// Seed of the first session on a part chosen at the bench.
 const FIRST_SEED: u64 = 1;
 
-/// Puts an empty session on this part onto the workspace; what was there is put aside.
+/// Puts an empty session on this part onto the workspace. The one that was there is put aside.
 pub(crate) fn take_part(workspace: Workspace, part: Part, seed: u64) {
     let title = part.title.clone();
     let settings = workspace.with_session(|s| s.header().settings);
@@ -30,46 +31,41 @@ pub(crate) fn take_part(workspace: Workspace, part: Part, seed: u64) {
     }
 }
 
-/// Part, torch and points, folded away.
-pub(crate) fn bench_panel() -> View {
+/// Part, wire and point heights, folded away at first.
+#[component]
+pub(crate) fn BenchDrawer() -> impl IntoView {
+    view! {
+        <details class="drawer bench-drawer" data-testid="bench-panel">
+            <summary>{text(Key::BenchPanel)}</summary>
+            <div class="drawer-body">
+                <PartChoice />
+                <Note>{text(Key::PartChoiceNote)}</Note>
+                <WirePanel />
+                <PointHeights />
+            </div>
+        </details>
+    }
+    .into_any()
+}
+
+/// Which part lies on the bench.
+#[component]
+fn PartChoice() -> impl IntoView {
     let workspace = workspace();
-    let all = Signal::stored(parts());
+    let parts = StoredValue::new(parts());
     let name = Memo::new(move |_| workspace.part().name.clone());
-    let choose = move |event: web_sys::Event| {
-        let chosen = event_target_value(&event);
-        let part = all.with(|a| a.iter().find(|p| p.name == chosen).cloned());
+    let options: Vec<_> =
+        parts.read_value().iter().map(|p| (p.name.clone(), p.title.clone())).collect();
+    let on_change = move |chosen: String| {
+        let part = parts.read_value().iter().find(|p| p.name == chosen).cloned();
         if let Some(part) = part.filter(|p| p.name != name.get_untracked()) {
             take_part(workspace, part, FIRST_SEED);
         }
     };
-    let options = all.with(|a| {
-        let option = |p: &Part| {
-            let (value, mine) = (p.name.clone(), p.name.clone());
-            el("option")
-                .attr("value", value)
-                .attr("selected", move || name.get() == mine)
-                .text(p.title.clone())
-        };
-        a.iter().map(option).collect::<Vec<_>>()
-    });
-    el("details")
-        .class("drawer bench-drawer")
-        .test_id("bench-panel")
-        .child(el("summary").text(Key::BenchPanel))
-        .child(
-            el("div")
-                .class("drawer-body")
-                .child(
-                    el("label").class("pick").child(row_name(Key::PartPlace)).child(
-                        el("select")
-                            .test_id("part-choice")
-                            .on("change", choose)
-                            .child(options)
-                            .value(move || name.get()),
-                    ),
-                )
-                .child(note().text(Key::PartChoiceNote))
-                .child(torch::torch_panel())
-                .child(points::points_panel()),
-        )
+    view! {
+        <label class="pick">
+            <RowName>{text(Key::PartPlace)}</RowName>
+            <Select test_id="part-choice" options value=name on_change />
+        </label>
+    }
 }

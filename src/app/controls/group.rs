@@ -1,3 +1,4 @@
+use leptos::html::Div;
 use leptos::prelude::*;
 
 /// Fields and buttons that belong together, with a name for screen readers.
@@ -11,10 +12,11 @@ pub(crate) fn Group(
     /// Name for tests.
     #[prop(optional)]
     test_id: Option<&'static str>,
+    #[prop(optional)] node_ref: NodeRef<Div>,
     children: Children,
 ) -> impl IntoView {
     view! {
-        <div class=class role="group" aria-label=name data-testid=test_id>
+        <div class=class role="group" aria-label=name data-testid=test_id node_ref=node_ref>
             {children()}
         </div>
     }

@@ -1,5 +1,5 @@
-use crate::app::bench::six_numbers;
-use crate::app::dom::{View, column, el, note, several, when};
+use crate::app::bench::SixNumbers;
+use crate::app::dom::{View, column, el, leptos_view, note, several, when};
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::nudge::Nudge;
 use crate::app::logic::number::{length, signed, signed_length};
@@ -109,7 +109,7 @@ pub(super) fn readings() -> View {
                                 ),
                         ),
                 )
-                .child(six_numbers(f.motion, f.truth))
+                .child(leptos_view(view! { <SixNumbers found=f.motion truth=f.truth /> }))
                 .child(note().text(format(Key::OffsetOrigin, &[])))
                 .child(f.residual_mm.map(|r| {
                     note().test_id("residual").text(format(Key::ResidualIs, &[&length(r, 2)]))

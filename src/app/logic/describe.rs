@@ -1,10 +1,13 @@
 //! Steps and events in plain sentences.
 
 use super::names::direction_label;
-use super::number::length;
+use super::number::{length, signed_length};
 use crate::app::i18n::{Key, Segment, format, segments, text};
-use nudgeproof::cell::TorchPart;
-use nudgeproof::routine::{Corner, Event, EventKind, Instruction, PathKind, RunKind, RunLog};
+use nudgeproof::cell::{FixturePlay, TorchPart};
+use nudgeproof::routine::{
+    Corner, Event, EventKind, Instruction, PathKind, Routine, RunKind, RunLog,
+};
+use nudgeproof::session::State;
 
 /// A step as one sentence.
 pub(crate) fn step(act: &Instruction) -> Vec<Segment> {
@@ -88,5 +91,43 @@ pub(crate) fn event(log: &RunLog, event: &Event) -> String {
         EventKind::ArcOff => text(Key::EventArcOff).into(),
         EventKind::PartMoved => text(Key::EventPartMoved).into(),
         EventKind::CannotDo { why } => format(Key::EventCannotDo, &[why]),
+    }
+}
+
+/// How long after an event the time line still tells of it, s.
+pub(crate) const TOLD_FOR: f64 = 1.5;
+
+/// What happens at moment `t` of a run, s: the last event for a while, then the step under way.
+pub(crate) fn moment(log: &RunLog, routine: &Routine, t: f64) -> String {
+    let told = |e: &&Event| e.time <= t + 1e-9 && t - e.time < TOLD_FOR;
+    if let Some(last) = log.events.iter().rev().find(told) {
+        return event(log, last);
+    }
+    let step = log.step_at(t).and_then(|id| routine.index_of(id));
+    step.map(|i| step_text(&routine.steps[i].instruction)).unwrap_or_default()
+}
+
+/// The wire as it may be shown: its diameter, its length, and its bend if it has one.
+pub(crate) fn wire(state: &State) -> String {
+    let (taught, now) = (state.settings.stick_out_mm, state.stick_out_shown());
+    let mut out = format(Key::WireIs, &[&length(state.settings.wire_mm, 1), &length(now, 1)]);
+    if (now - taught).abs() > 1e-9 {
+        out += &format(Key::WireTaughtWith, &[&length(taught, 1)]);
+    }
+    let bend = state.bend_shown();
+    if bend.norm() > 1e-9 {
+        out += &format(Key::WireBentBy, &[&signed_length(bend.x, 1), &signed_length(bend.y, 1)]);
+    }
+    out
+}
+
+/// Says how far the fixture lets a part stray, where a part lies further off.
+pub(crate) fn outside_play(play: &FixturePlay) -> String {
+    let (dx, dy, dz) = (length(play.dx, 0), length(play.dy, 0), length(play.dz, 0));
+    let (turn, tilt) = (play.turn_deg.to_string(), play.tilt_deg.to_string());
+    if play.dz != 0.0 || play.tilt_deg != 0.0 {
+        format(Key::OutsidePlaySix, &[&dx, &dy, &dz, &turn, &tilt])
+    } else {
+        format(Key::OutsidePlay, &[&dx, &dy, &turn])
     }
 }

@@ -3,6 +3,7 @@
 pub(crate) mod describe;
 pub(crate) mod detail;
 pub(crate) mod dimension;
+pub(crate) mod event_mark;
 pub(crate) mod forecast;
 pub(crate) mod layout;
 pub(crate) mod names;

@@ -48,6 +48,11 @@ impl Aim {
         }
     }
 
+    /// Whether a direction (unit vector) is the one of this aim.
+    pub(crate) fn is(self, v: &Vector3<f64>) -> bool {
+        self.vector().dot(v) > 1.0 - 1e-9
+    }
+
     /// The aim nearest to a direction.
     pub(crate) fn nearest(v: &Vector3<f64>) -> Self {
         let mut best = Self::PlusX;
@@ -86,14 +91,21 @@ impl Aim {
     }
 }
 
-/// A direction on the plan in words: an aim's label, or its angle from +X.
+/// The angle of a direction on the plan, degrees from +X, counter-clockwise.
+pub(crate) fn plan_angle_deg(v: &Vector3<f64>) -> f64 {
+    v.y.atan2(v.x).to_degrees()
+}
+
+/// The level direction at an angle on the plan, degrees from +X, counter-clockwise.
+pub(crate) fn plan_direction(angle_deg: f64) -> Vector3<f64> {
+    let (y, x) = angle_deg.to_radians().sin_cos();
+    Vector3::new(x, y, 0.0)
+}
+
+/// A direction as a learner reads it: the label of an aim, or the angle on the plan from +X.
 pub(crate) fn direction_label(v: &Vector3<f64>) -> String {
     let aim = Aim::nearest(v);
-    if aim.vector().dot(v) > 1.0 - 1e-9 {
-        aim.label().to_owned()
-    } else {
-        format!("{:.1}°", v.y.atan2(v.x).to_degrees())
-    }
+    if aim.is(v) { aim.label().to_owned() } else { format!("{:.1}°", plan_angle_deg(v)) }
 }
 
 /// More points of one stem than any routine has.
@@ -153,5 +165,7 @@ mod tests {
         assert_eq!(direction_label(&-Vector3::y()), "−Y", "an axis");
         let v = Vector3::new(1.0, 1.0, 0.0).normalize();
         assert_eq!(direction_label(&v), "45.0°", "half way");
+        assert!((plan_direction(45.0) - v).norm() < 1e-12, "and back");
+        assert!(Aim::MinusX.is(&plan_direction(180.0)), "half a turn from +X");
     }
 }

@@ -38,7 +38,17 @@ impl Nudge {
 
     /// Whether it does more than slide and turn on the table.
     pub(crate) fn lifts(&self) -> bool {
-        self.dz.abs() > 1e-9 || self.tilt_x_deg.abs() > 1e-9 || self.tilt_y_deg.abs() > 1e-9
+        self.has_height() || self.has_tilt()
+    }
+
+    /// Whether the part is higher or lower than in its place.
+    pub(crate) fn has_height(&self) -> bool {
+        self.dz.abs() > 1e-9
+    }
+
+    /// Whether the part is tilted.
+    pub(crate) fn has_tilt(&self) -> bool {
+        self.tilt_x_deg.abs() > 1e-9 || self.tilt_y_deg.abs() > 1e-9
     }
 }
 

@@ -146,19 +146,7 @@ pub(crate) fn signed(value: f64, decimals: usize) -> String {
 /// Reads what a person typed: either minus sign, point or comma.
 pub(crate) fn read(text: &str) -> Option<f64> {
     let plain = text.trim().replace('−', "-").replace(',', ".");
-    // Read as the files are read: a second reader of numbers would be ten kilobytes of tables.
-    let (minus, digits) = match plain.strip_prefix('-') {
-        Some(rest) => ("-", rest),
-        None => ("", plain.strip_prefix('+').unwrap_or(&plain)),
-    };
-    if !digits.starts_with(|c: char| c.is_ascii_digit() || c == '.') || digits == "." {
-        return None;
-    }
-    let digits = digits.trim_start_matches('0').trim_end_matches('.');
-    let zero = if digits.starts_with(|c: char| c.is_ascii_digit()) { "" } else { "0" };
-    let plain = format!("{minus}{zero}{digits}");
-    let value: serde_json::Value = serde_json::from_str(&plain).ok()?;
-    value.as_f64().filter(|v| v.is_finite())
+    plain.parse().ok().filter(|value: &f64| value.is_finite())
 }
 
 /// The size of letters, pixels, at which a text is no wider than `room`, at most `most`.

@@ -1,6 +1,7 @@
 //! From a press on the palette to the actions it stands for.
 
 use super::names::{numbered, plain};
+use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Vector3};
 use nudgeproof::routine::{Corner, HOME, Instruction, PathKind, ProbePlan, Routine};
 use nudgeproof::session::Action;
@@ -139,6 +140,14 @@ impl Placing<'_> {
     fn add(&self, further: usize, step: Instruction) -> Action {
         Action::AddStep { at: Some(self.at + further), step }
     }
+}
+
+/// The box that a part fills on the plan, mm: along X and along Y.
+pub(crate) fn part_box(part: &Part) -> ([f64; 2], [f64; 2]) {
+    let corners = part.bodies.iter().flat_map(|b| &b.outline.corners).map(|c| c.at);
+    corners.fold(([f64::MAX, f64::MIN], [f64::MAX, f64::MIN]), |(x, y), c| {
+        ([x[0].min(c.x), x[1].max(c.x)], [y[0].min(c.y), y[1].max(c.y)])
+    })
 }
 
 fn travel(to: &str, path: PathKind) -> Instruction {

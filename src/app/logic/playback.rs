@@ -1,3 +1,4 @@
+use super::describe::TOLD_FOR;
 use nudgeproof::data::sort_short;
 use nudgeproof::routine::{EventKind, RunLog};
 
@@ -53,9 +54,6 @@ pub(crate) fn moments(log: &RunLog) -> Vec<f64> {
     all.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
     all
 }
-
-/// For how long after an event the time line still speaks of it, s.
-pub(crate) const TOLD_FOR: f64 = 1.5;
 
 /// When something of a run begins or ends, in order: between two of these only the torch moves.
 pub(crate) fn beats(log: &RunLog) -> Vec<f64> {

@@ -1,13 +1,13 @@
-use crate::app::dom::{View, button, el, pick, svg, typed};
-use crate::app::field::NumberField;
+use crate::app::controls::{Icon, LabelledField, NumberField, Select, TextField};
 use crate::app::i18n::{Key, text};
-use crate::app::workspace::workspace;
+use crate::app::logic::number::Quantity;
+use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;
 use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::ProbePlan;
 use nudgeproof::session::Action;
 
-/// The words for what a part may have done.
+/// What a part may have done, in words.
 pub(crate) fn freedoms_name(f: Freedoms) -> &'static str {
     text(match f {
         Freedoms::SlideOne => Key::SlideOne,
@@ -19,100 +19,114 @@ pub(crate) fn freedoms_name(f: Freedoms) -> &'static str {
     })
 }
 
-fn change(name: &str, edit: impl FnOnce(&mut ProbePlan)) {
-    let workspace = workspace();
-    let found = workspace.state_untracked().routine.plan(name).cloned();
-    let Some(mut plan) = found else { return };
-    edit(&mut plan);
-    workspace.act(Action::SetPlan { plan });
+/// A plan of the routine on the workspace.
+#[derive(Clone, Copy)]
+struct PlanHandle {
+    name: Signal<String>,
+    plan: Memo<Option<ProbePlan>>,
+    workspace: Workspace,
 }
 
-/// The reference flag of a plan, in plain sight beside the step that begins its probing.
-pub(super) fn flag_switch(plan: Signal<String>) -> View {
+impl PlanHandle {
+    fn new(workspace: Workspace, name: Signal<String>) -> Self {
+        let plan = Memo::new(move |_| workspace.routine().plan(&name.read()).cloned());
+        Self { name, plan, workspace }
+    }
+
+    /// Reads from the plan, tracked; the default while there is no plan of this name.
+    fn read<T: Default>(self, of: impl FnOnce(&ProbePlan) -> T) -> T {
+        self.plan.read().as_ref().map(of).unwrap_or_default()
+    }
+
+    /// Changes the plan.
+    fn change(self, edit: impl FnOnce(&mut ProbePlan)) {
+        let routine = &self.workspace.state_untracked().routine;
+        let Some(mut plan) = routine.plan(&self.name.read_untracked()).cloned() else { return };
+        edit(&mut plan);
+        self.workspace.act(Action::SetPlan { plan });
+    }
+}
+
+/// The reference flag of a plan: a switch in the row of the step that begins its probing.
+#[component]
+pub(super) fn ReferenceFlag(
+    /// Name of the plan.
+    #[prop(into)]
+    plan: Signal<String>,
+) -> impl IntoView {
     let workspace = workspace();
-    let on = move || workspace.routine().plan(&plan.read()).is_some_and(|p| p.reference);
-    let flip = move || {
-        let now = on();
-        change(&plan.read_untracked(), |p| p.reference = !now);
-        workspace.notify(text(if now { Key::FlagNowOff } else { Key::FlagNowOn }).into());
+    let plan = PlanHandle::new(workspace, plan);
+    let on = Memo::new(move |_| plan.read(|p| p.reference));
+    let flip = move |_| {
+        let flag = !on.get_untracked();
+        plan.change(|p| p.reference = flag);
+        workspace.notify(text(if flag { Key::FlagNowOn } else { Key::FlagNowOff }).into());
     };
-    button("plan-reference")
-        .class("flag")
-        .attr("role", "switch")
-        .attr("aria-checked", move || on().to_string())
-        .click(flip)
-        .attr("aria-label", Key::ReferenceFlag)
-        .child(
-            svg("svg")
-                .class("flag-sign")
-                .attr("viewBox", "0 0 16 16")
-                .attr("aria-hidden", "true")
-                .child(svg("path").attr("d", "M4 15V2M4 2.500h9l-2.500 3l2.500 3H4")),
-        )
-        .child(el("span").text(move || if on() { Key::FlagOn } else { Key::FlagOff }))
+    view! {
+        <button
+            type="button"
+            class="flag"
+            data-testid="plan-reference"
+            role="switch"
+            aria-checked=move || on.get().to_string()
+            aria-label=text(Key::ReferenceFlag)
+            on:click=flip
+        >
+            <Icon class="flag-sign" d="M4 15V2M4 2.500h9l-2.500 3l2.500 3H4" />
+            <span>{move || text(if on.get() { Key::FlagOn } else { Key::FlagOff })}</span>
+        </button>
+    }
 }
 
 /// The settings of a plan.
-pub(super) fn plan_form(name: String) -> View {
-    let workspace = workspace();
-    let name = Signal::stored(name);
-    let plan = Memo::new(move |_| name.with(|n| workspace.routine().plan(n).cloned()));
-    let value =
-        move |read: fn(&ProbePlan) -> f64| move || (*plan.read()).as_ref().map_or(0.0, read);
-    let edit =
-        move |set: fn(&mut ProbePlan, f64)| move |v: f64| name.with(|n| change(n, |p| set(p, v)));
-    let chosen = move |f: Freedoms| (*plan.read()).as_ref().is_some_and(|p| p.freedoms == f);
-    el("div")
-        .class("plan-form")
-        .test_id("plan-form")
-        .child(
-            pick(Key::PartMayHave).child(
-                el("select")
-                    .test_id("plan-freedoms")
-                    .on("change", move |event: web_sys::Event| {
-                        let at: usize = event_target_value(&event).parse().unwrap_or_default();
-                        if let Some(f) = Freedoms::ALL.get(at) {
-                            name.with(|n| change(n, |p| p.freedoms = *f));
-                        }
-                    })
-                    .children(Freedoms::ALL.into_iter().enumerate().map(|(i, f)| {
-                        el("option")
-                            .attr("value", i.to_string())
-                            .attr("selected", move || chosen(f))
-                            .text(freedoms_name(f))
-                    })),
-            ),
-        )
-        .child(
-            NumberField::new(
-                "plan-speed",
-                text(Key::ProbingSpeed),
-                value(|p| p.speed_mm_s),
-                edit(|p, v| p.speed_mm_s = v),
-            )
-            .unit("mm/s")
-            .decimals(0)
-            .view(),
-        )
-        .child(
-            NumberField::new(
-                "plan-reach",
-                text(Key::Reach),
-                value(|p| p.reach_mm),
-                edit(|p, v| p.reach_mm = v),
-            )
-            .decimals(0)
-            .view(),
-        )
-        .child(
-            pick(Key::FillsOffset).child(
-                typed("plan-fills", move |text| {
-                    name.with(|n| change(n, |p| p.fills = text));
-                })
-                .class("short")
-                .value(move || {
-                    (*plan.read()).as_ref().map(|p| p.fills.clone()).unwrap_or_default()
-                }),
-            ),
-        )
+#[component]
+pub(super) fn PlanForm(
+    /// Name of the plan.
+    #[prop(into)]
+    plan: Signal<String>,
+) -> impl IntoView {
+    let plan = PlanHandle::new(workspace(), plan);
+    // The names differ, so a name is also the value of its choice.
+    let freedoms =
+        Freedoms::ALL.map(|f| (freedoms_name(f).to_owned(), freedoms_name(f).to_owned()));
+    let set_freedoms = move |name: String| {
+        if let Some(f) = Freedoms::ALL.into_iter().find(|f| freedoms_name(*f) == name) {
+            plan.change(|p| p.freedoms = f);
+        }
+    };
+    view! {
+        <div class="plan-form" data-testid="plan-form">
+            <LabelledField name=text(Key::PartMayHave)>
+                <Select
+                    test_id="plan-freedoms"
+                    options=freedoms.to_vec()
+                    value=move || plan.read(|p| freedoms_name(p.freedoms).to_owned())
+                    on_change=set_freedoms
+                />
+            </LabelledField>
+            <NumberField
+                test_id="plan-speed"
+                label=text(Key::ProbingSpeed)
+                quantity=Quantity::Speed
+                decimals=0
+                value=move || plan.read(|p| p.speed_mm_s)
+                on_commit=move |speed| plan.change(|p| p.speed_mm_s = speed)
+            />
+            <NumberField
+                test_id="plan-reach"
+                label=text(Key::Reach)
+                decimals=0
+                value=move || plan.read(|p| p.reach_mm)
+                on_commit=move |reach| plan.change(|p| p.reach_mm = reach)
+            />
+            <LabelledField name=text(Key::FillsOffset)>
+                <TextField
+                    test_id="plan-fills"
+                    class="short"
+                    value=move || plan.read(|p| p.fills.clone())
+                    on_commit=move |offset| plan.change(|p| p.fills = offset)
+                />
+            </LabelledField>
+        </div>
+    }
 }

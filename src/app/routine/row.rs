@@ -1,211 +1,187 @@
-use super::editor::editor;
-use super::glyph;
-use super::plan_form::flag_switch;
-use crate::app::dom::{View, button, el, several, when};
-use crate::app::i18n::{Key, Segment, format, text};
+use super::editor::StepEditor;
+use super::plan_form::ReferenceFlag;
+use super::row_focus::RowFocus;
+use super::step_handle::StepHandle;
+use super::step_icon::step_icon;
+use crate::app::controls::Icon;
+use crate::app::i18n::{Key, Segment, text};
 use crate::app::logic::describe;
 use crate::app::logic::rails::{Margin, Rail};
-use crate::app::workspace::workspace;
+use crate::app::workspace::{Workspace, workspace};
+use leptos::ev::{DragEvent, KeyboardEvent};
 use leptos::prelude::*;
-use nudgeproof::routine::{Instruction, StepId};
+use leptos::reactive::computed::Selector;
+use nudgeproof::coach::Finding;
+use nudgeproof::routine::StepId;
 use nudgeproof::session::Action;
-use wasm_bindgen::JsCast;
+
+/// A finding of the coach at a step, shown in the row as a sign only.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct QuietMark {
+    step: StepId,
+    rule: &'static str,
+    message: String,
+}
+
+impl QuietMark {
+    /// Those of all steps. Tracked.
+    pub(super) fn all(workspace: Workspace) -> Vec<Self> {
+        let of_step =
+            |f: &Finding| Some(Self { step: f.step?, rule: f.rule, message: f.message.clone() });
+        workspace.review.marks().read().iter().filter_map(of_step).collect()
+    }
+}
 
 /// One step: its two rails, its sentence, and, while it is selected, its editor.
-pub(super) fn step_row(
+#[component]
+pub(super) fn StepRow(
     id: StepId,
+    /// The rails beside each step of the routine.
     margins: Memo<Vec<Margin>>,
-    marks: Memo<Vec<(StepId, &'static str, String)>>,
-    dragging: RwSignal<Option<StepId>>,
-) -> View {
+    marks: Memo<Vec<QuietMark>>,
+    /// The step that is being dragged to another place.
+    dragged: RwSignal<Option<StepId>>,
+    /// The step under way in the run on show.
+    running: Selector<Option<StepId>>,
+    selected: Selector<Option<StepId>>,
+) -> impl IntoView {
     let workspace = workspace();
-    let index = Memo::new(move |_| workspace.routine().index_of(id));
-    let act = Memo::new(move |_| {
-        let routine = workspace.routine();
-        routine.index_of(id).map(|i| routine.steps[i].instruction.clone())
-    });
+    let step = StepHandle::new(workspace, id);
     let margin = Memo::new(move |_| {
-        index.get().and_then(|i| margins.read().get(i).copied()).unwrap_or_default()
+        step.index.get().and_then(|i| margins.read().get(i).copied()).unwrap_or_default()
     });
-    let selected = Memo::new(move |_| workspace.cursor.get() == Some(id));
-    let mark = Memo::new(move |_| {
-        let marks = marks.read();
-        marks.iter().find(|m| m.0 == id).map(|m| (m.1, m.2.clone()))
-    });
-    let count = move || workspace.routine().steps.len();
-    let move_to = move |to: usize| {
-        if to < workspace.state_untracked().routine.steps.len()
-            && workspace.act(Action::MoveStep { id, to })
-        {
-            workspace.notify(format(Key::StepMoved, &[&(to + 1).to_string()]));
+    let mark = Memo::new(move |_| marks.read().iter().find(|m| m.step == id).cloned());
+    let running = Memo::new(move |_| running.selected(&Some(id)));
+    let selected = Memo::new(move |_| selected.selected(&Some(id)));
+    let carried = move || margin.get().home_carried;
+    let on_drop = move |event: DragEvent| {
+        event.prevent_default();
+        let (from, to) = (dragged.get_untracked(), step.index.get_untracked());
+        dragged.set(None);
+        if let (Some(from), Some(to)) = (from.filter(|from| *from != id), to) {
+            workspace.act(Action::MoveStep { id: from, to });
         }
     };
-    let shift = move |by: isize| {
-        if let Some(to) = index.get_untracked().and_then(|i| i.checked_add_signed(by)) {
-            move_to(to);
+    view! {
+        <li
+            class="step"
+            class:selected=selected
+            class:running=running
+            class:home-carried=carried
+            class:dragged=move || dragged.get() == Some(id)
+            data-testid=move || format!("step-{}", step.index.get().map_or(0, |i| i + 1))
+            draggable="true"
+            on:dragstart=move |_| dragged.set(Some(id))
+            on:dragend=move |_| dragged.set(None)
+            on:dragover=move |event| event.prevent_default()
+            on:drop=on_drop
+        >
+            <div class="row">
+                <span
+                    class=move || format!("rail probing {}", margin.get().probing.class())
+                    aria-hidden="true"
+                ></span>
+                <span
+                    class=move || format!("rail follow {}", margin.get().follow.class())
+                    aria-hidden="true"
+                ></span>
+                <Sentence step margin running selected />
+                <ShowLet some=mark let:mark>
+                    <MarkSign mark />
+                </ShowLet>
+                <Show when=carried>
+                    <span class="carried-mark" data-testid="home-carried">
+                        {text(Key::HomeRides)}
+                    </span>
+                </Show>
+                <Show when=move || step.plan().is_some()>
+                    <ReferenceFlag plan=move || step.plan().unwrap_or_default() />
+                </Show>
+            </div>
+            <Show when=move || selected.get()>
+                <StepEditor step />
+            </Show>
+        </li>
+    }
+}
+
+/// The step in words: a button that opens and closes its editor.
+#[component]
+fn Sentence(
+    step: StepHandle,
+    margin: Memo<Margin>,
+    running: Memo<bool>,
+    selected: Memo<bool>,
+) -> impl IntoView {
+    let workspace = workspace();
+    let row_focus = expect_context::<RowFocus>();
+    let focus_neighbour = move |by: isize| {
+        if let Some(id) = step.neighbour(by) {
+            row_focus.focus(id);
         }
     };
-    let delete = move || {
-        if workspace.act(Action::DeleteStep { id }) {
-            workspace.cursor.set(None);
-            workspace.notify(text(Key::StepDeleted).into());
-        }
-    };
-    let by_key = move |event: web_sys::KeyboardEvent| {
+    let on_key = move |event: KeyboardEvent| {
         match (event.key().as_str(), event.alt_key()) {
-            ("ArrowUp", true) => shift(-1),
-            ("ArrowDown", true) => shift(1),
-            ("ArrowUp", false) => focus_row(&event, false),
-            ("ArrowDown", false) => focus_row(&event, true),
-            ("Delete", _) => delete(),
+            ("ArrowUp", true) => step.move_by(-1),
+            ("ArrowDown", true) => step.move_by(1),
+            ("ArrowUp", false) => focus_neighbour(-1),
+            ("ArrowDown", false) => focus_neighbour(1),
+            ("Delete", _) => step.delete(),
             ("Escape", _) => workspace.cursor.set(None),
             _ => return,
         }
         event.prevent_default();
     };
-    let rail = |which: &'static str, pick: fn(Margin) -> Rail| {
-        el("span")
-            .class(move || format!("rail {which} {}", pick(margin.get()).class()))
-            .attr("aria-hidden", "true")
-    };
-    let is_begin = move || matches!(act.get(), Some(Instruction::BeginProbing { .. }));
-    el("li")
-        .class("step")
-        .test_id(move || format!("step-{}", index.get().map_or(0, |i| i + 1)))
-        .class_if("selected", move || selected.get())
-        .class_if("home-carried", move || margin.get().home_carried)
-        .class_if("dragged", move || dragging.get() == Some(id))
-        .attr("draggable", "true")
-        .on("dragstart", move |_: web_sys::DragEvent| dragging.set(Some(id)))
-        .on("dragend", move |_: web_sys::DragEvent| dragging.set(None))
-        .on("dragover", move |event: web_sys::DragEvent| event.prevent_default())
-        .on("drop", move |event: web_sys::DragEvent| {
-            event.prevent_default();
-            let (from, to) = (dragging.get_untracked(), index.get_untracked());
-            dragging.set(None);
-            if let (Some(from), Some(to)) = (from.filter(|f| *f != id), to) {
-                workspace.act(Action::MoveStep { id: from, to });
-            }
-        })
-        .child(
-            el("div")
-                .class("row")
-                .child(rail("probing", |m| m.probing))
-                .child(rail("follow", |m| m.follow))
-                .child(
-                    button("step-select")
-                        .class("sentence")
-                        .attr("aria-expanded", move || selected.get().to_string())
-                        .click(move || {
-                            workspace.cursor.update(|c| *c = (*c != Some(id)).then_some(id))
-                        })
-                        .on("keydown", by_key)
-                        .child(move || act.get().map(|a| glyph::step(&a)))
-                        .child(
-                            el("span")
-                                .class("words")
-                                .child(move || act.get().map(|a| sentence(&a))),
-                        )
-                        .child(
-                            el("span").class("visually-hidden").text(move || spoken(margin.get())),
-                        ),
-                )
-                .child(move || {
-                    mark.get().map(|(rule, message)| {
-                        let title = message.clone();
-                        el("span")
-                            .class("quiet-mark")
-                            .test_id(format!("mark-{rule}"))
-                            .attr("title", title)
-                            .child(el("span").attr("aria-hidden", "true").text("!"))
-                            .child(el("span").class("visually-hidden").text(message))
-                    })
-                })
-                .child(when(
-                    move || margin.get().home_carried,
-                    move || {
-                        el("span")
-                            .class("carried-mark")
-                            .test_id("home-carried")
-                            .text(Key::HomeRides)
-                    },
-                ))
-                .child(when(is_begin, move || {
-                    flag_switch(Signal::derive(move || match act.get() {
-                        Some(Instruction::BeginProbing { plan }) => plan,
-                        _ => String::new(),
-                    }))
-                })),
-        )
-        .child(when(
-            move || selected.get(),
-            move || {
-                el("div")
-                    .class("step-editor")
-                    .child(
-                        el("div")
-                            .class("row-tools")
-                            .child(
-                                button("step-up")
-                                    .attr("disabled", move || index.get() == Some(0))
-                                    .click(move || shift(-1))
-                                    .text(Key::MoveUp),
-                            )
-                            .child(
-                                button("step-down")
-                                    .attr("disabled", move || {
-                                        index.get().is_some_and(|i| i + 1 >= count())
-                                    })
-                                    .click(move || shift(1))
-                                    .text(Key::MoveDown),
-                            )
-                            .child(
-                                button("step-delete")
-                                    .class("danger")
-                                    .click(delete)
-                                    .text(Key::Delete),
-                            ),
-                    )
-                    .child(editor(id, act))
-            },
-        ))
+    let icon = Memo::new(move |_| (*step.instruction.read()).as_ref().map_or("", step_icon));
+    let words = move || step.instruction.read().as_ref().map(describe::step).unwrap_or_default();
+    view! {
+        <button
+            type="button"
+            class="sentence"
+            data-testid="step-select"
+            node_ref=row_focus.register(step.id)
+            aria-expanded=move || selected.get().to_string()
+            aria-current=move || running.get().then_some("step")
+            on:click=move |_| step.toggle_selected()
+            on:keydown=on_key
+        >
+            <Icon d=icon />
+            <span class="words">{move || words().into_iter().map(segment).collect_view()}</span>
+            <span class="visually-hidden">{move || rails_in_words(margin.get())}</span>
+        </button>
+    }
 }
 
-fn sentence(act: &Instruction) -> Vec<View> {
-    describe::step(act)
-        .into_iter()
-        .map(|bit| match bit {
-            Segment::Text(t) => several().text(t),
-            Segment::Name(t) => el("b").text(t),
-        })
-        .collect()
+/// The sign of a finding, with its message for the pointer and for screen readers.
+#[component]
+fn MarkSign(mark: QuietMark) -> impl IntoView {
+    view! {
+        <span
+            class="quiet-mark"
+            data-testid=format!("mark-{}", mark.rule)
+            title=mark.message.clone()
+        >
+            <span aria-hidden="true">"!"</span>
+            <span class="visually-hidden">{mark.message.clone()}</span>
+        </span>
+    }
 }
 
-/// What the rails say, for those who cannot see them.
-fn spoken(m: Margin) -> String {
+fn segment(segment: Segment) -> AnyView {
+    match segment {
+        Segment::Text(text) => text.into_any(),
+        Segment::Name(name) => view! { <b>{name}</b> }.into_any(),
+    }
+}
+
+/// What the rails show, for screen readers.
+fn rails_in_words(margin: Margin) -> String {
     let mut out = String::new();
-    if m.probing == Rail::Inside {
+    if margin.probing == Rail::Inside {
         out.push_str(text(Key::InsideProbing));
     }
-    if m.follow == Rail::Inside {
+    if margin.follow == Rail::Inside {
         out.push_str(text(Key::InsideFollow));
     }
     out
-}
-
-/// Focuses the sentence of the next or the previous step.
-fn focus_row(event: &web_sys::KeyboardEvent, next: bool) {
-    let row = event
-        .current_target()
-        .and_then(|t| t.dyn_into::<web_sys::Element>().ok())
-        .and_then(|e| e.closest("li").ok().flatten());
-    let other = row
-        .and_then(|r| if next { r.next_element_sibling() } else { r.previous_element_sibling() });
-    let target = other
-        .and_then(|r| r.query_selector(".sentence").ok().flatten())
-        .and_then(|e| e.dyn_into::<web_sys::HtmlElement>().ok());
-    if let Some(target) = target {
-        // Focus can only fail on an element that is gone.
-        let _ = target.focus();
-    }
 }

@@ -1,85 +1,103 @@
 //! The safety caution: shown once, before the first run.
 
-use crate::app::dom::{View, button, el};
 use crate::app::i18n::{Key, text};
 use crate::app::storage;
+use leptos::ev::Event;
+use leptos::html::Dialog;
 use leptos::prelude::*;
-use web_sys::HtmlDialogElement;
 
+/// Name of the setting that says that the caution was read.
 const READ: &str = "caution-read";
 
-/// The caution, as paragraphs: here, and on the record.
+/// The caution in paragraphs, for the dialog and the record.
 pub(crate) fn safety_text() -> [&'static str; 4] {
     [text(Key::Safety1), text(Key::Safety2), text(Key::Safety3), text(Key::Safety4)]
 }
 
-/// The caution that waits to be read, and what happens then.
+/// Whether the caution was read, and what waits for that. A context of the page.
 #[derive(Clone, Copy)]
 pub(crate) struct Caution {
-    wanted: RwSignal<bool>,
-    then: StoredValue<Option<Callback<()>>>,
     read: StoredValue<bool>,
+    open: RwSignal<bool>,
+    waiting: StoredValue<Option<Box<dyn FnOnce() + Send + Sync>>>,
 }
 
 impl Caution {
     pub(crate) fn new() -> Self {
         Self {
-            wanted: RwSignal::new(false),
-            then: StoredValue::new(None),
             read: StoredValue::new(storage::setting(READ).is_some()),
+            open: RwSignal::new(false),
+            waiting: StoredValue::new(None),
         }
     }
-}
 
-/// Does it, once the caution has been read.
-pub(super) fn with_caution(then: impl Fn() + Send + Sync + 'static) {
-    let caution: Caution = expect_context();
-    if caution.read.get_value() {
-        return then();
+    /// Runs `then` at once if the caution was read, otherwise opens the dialog and runs it once the
+    /// caution has been accepted.
+    pub(super) fn before(self, then: impl FnOnce() + Send + Sync + 'static) {
+        if self.read.get_value() {
+            return then();
+        }
+        self.waiting.set_value(Some(Box::new(then)));
+        self.open.set(true);
     }
-    caution.then.set_value(Some(Callback::new(move |()| then())));
-    caution.wanted.set(true);
+
+    /// Closes the dialog; runs what waited if the caution was accepted.
+    fn answer(self, accepted: bool) {
+        self.open.set(false);
+        let waiting = self.waiting.try_update_value(Option::take).flatten();
+        if !accepted {
+            return;
+        }
+        self.read.set_value(true);
+        storage::set_setting(READ, "yes");
+        if let Some(then) = waiting {
+            then();
+        }
+    }
 }
 
 /// The dialog.
-pub(crate) fn caution_dialog() -> View {
-    let caution: Caution = expect_context();
-    let sheet = el("dialog");
-    let dialog = StoredValue::new_local(sheet.element::<HtmlDialogElement>());
+#[component]
+pub(crate) fn CautionDialog() -> impl IntoView {
+    let caution = expect_context::<Caution>();
+    let dialog = NodeRef::<Dialog>::new();
     Effect::new(move || {
-        if caution.wanted.get() && !dialog.with_value(HtmlDialogElement::open) {
-            // It is in the page and closed: opening it cannot fail.
-            let _ = dialog.with_value(HtmlDialogElement::show_modal);
+        let Some(dialog) = dialog.get() else { return };
+        match (caution.open.get(), dialog.open()) {
+            // The dialog is in the page and closed: opening it cannot fail.
+            (true, false) => drop(dialog.show_modal()),
+            (false, true) => dialog.close(),
+            _ => {}
         }
     });
-    let close = move |accepted: bool| {
-        caution.wanted.set(false);
-        dialog.with_value(HtmlDialogElement::close);
-        let then = caution.then.try_update_value(Option::take).flatten();
-        if accepted {
-            caution.read.set_value(true);
-            storage::set_setting(READ, "yes");
-            if let Some(then) = then {
-                then.run(());
-            }
-        }
-    };
-    sheet
-        .class("dialog caution")
-        .test_id("caution")
-        .attr("aria-labelledby", "caution-title")
-        .on("cancel", move |_: web_sys::Event| close(false))
-        .child(el("h2").attr("id", "caution-title").text(Key::SafetyTitle))
-        .child(safety_text().map(|p| el("p").text(p)))
-        .child(
-            el("div")
-                .class("dialog-buttons")
-                .child(
-                    button("safety-read")
-                        .class("run-button")
-                        .click(move || close(true))
-                        .text(Key::SafetyAccept),
-                )
-                .child(button("caution-cancel").click(move || close(false)).text(Key::Cancel)),
-        )
+    view! {
+        <dialog
+            class="dialog caution"
+            data-testid="caution"
+            aria-labelledby="caution-title"
+            node_ref=dialog
+            on:cancel=move |_: Event| caution.answer(false)
+        >
+            <h2 id="caution-title">{text(Key::SafetyTitle)}</h2>
+            {safety_text().map(|paragraph| view! { <p>{paragraph}</p> }).collect_view()}
+            <div class="dialog-buttons">
+                <button
+                    type="button"
+                    class="run-button"
+                    data-testid="safety-read"
+                    on:click=move |_| caution.answer(true)
+                >
+                    {text(Key::SafetyAccept)}
+                </button>
+                <button
+                    type="button"
+                    data-testid="caution-cancel"
+                    on:click=move |_| caution.answer(false)
+                >
+                    {text(Key::Cancel)}
+                </button>
+            </div>
+        </dialog>
+    }
+    .into_any()
 }

@@ -1,25 +1,35 @@
-//! Under the sheet: the run, its time line, and the part's place.
+//! Under the sheet: the run with its time line, the torch in hand, and the place of the part.
 
 mod caution;
 mod controls;
-mod hand;
-mod nudge_view;
-mod timeline;
+mod nudge_panel;
+mod playing;
+mod start;
+mod time_line;
+mod torch_panel;
 
-pub(crate) use caution::{Caution, caution_dialog, safety_text};
-pub(crate) use nudge_view::nudge_panel;
-pub(crate) use timeline::{play_frames, timeline};
+pub(crate) use caution::{Caution, CautionDialog, safety_text};
+pub(crate) use nudge_panel::NudgePanel;
+pub(crate) use playing::play_frames;
+pub(crate) use time_line::TimeLine;
 
-use super::dom::{View, el};
+use super::dom::{dom_view, several};
 use super::lessons::stage_line;
+use controls::RunControls;
+use leptos::prelude::*;
+use torch_panel::TorchPanel;
 
 /// Everything under the sheet.
-pub(crate) fn run_panel() -> View {
-    el("section")
-        .class("under-sheet")
-        .child(stage_line())
-        .child(timeline())
-        .child(controls::controls())
-        .child(hand::hand())
-        .child(nudge_panel())
+#[component]
+pub(crate) fn RunPanel() -> impl IntoView {
+    view! {
+        <section class="under-sheet">
+            {dom_view(several().child(stage_line()))}
+            <TimeLine />
+            <RunControls />
+            <TorchPanel />
+            <NudgePanel />
+        </section>
+    }
+    .into_any()
 }

@@ -7,7 +7,7 @@ use crate::app::logic::number::{plain, signed, signed_length};
 use crate::app::logic::projection::{Projection, ScreenPoint};
 use crate::app::logic::svg_writer::SvgWriter;
 use crate::app::logic::{shown, svg_path};
-use crate::app::workspace::workspace;
+use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose, Vector3};
@@ -97,13 +97,12 @@ fn commit() {
     workspace.dragged.set(None);
     let to = tidy(&pose);
     if to != tidy(&workspace.state_untracked().part_shown()) {
-        place(to);
+        place(workspace, to);
     }
 }
 
 /// Puts the part somewhere and says so.
-pub(crate) fn place(to: Nudge) {
-    let workspace = workspace();
+pub(crate) fn place(workspace: Workspace, to: Nudge) {
     workspace.playback.set(None);
     if !workspace.act(Action::PlacePart { part: to.file() }) {
         return;
@@ -131,10 +130,13 @@ fn lift_key(event: &web_sys::KeyboardEvent) -> bool {
     };
     event.prevent_default();
     if workspace.state_untracked().part.play.dz != 0.0 {
-        place(tidy(
-            &(Pose::new(Vector3::z() * by, Vector3::zeros())
-                * workspace.state_untracked().part_shown()),
-        ));
+        place(
+            workspace,
+            tidy(
+                &(Pose::new(Vector3::z() * by, Vector3::zeros())
+                    * workspace.state_untracked().part_shown()),
+            ),
+        );
     }
     true
 }
@@ -154,7 +156,10 @@ fn tilt_key(event: &web_sys::KeyboardEvent) -> bool {
     let (play, pose) =
         (workspace.state_untracked().part.play, workspace.state_untracked().part_shown());
     if play.tilt_deg != 0.0 {
-        place(tidy(&tilt_about(&pose, &Point3::from(play.about), axis * step.to_radians())));
+        place(
+            workspace,
+            tidy(&tilt_about(&pose, &Point3::from(play.about), axis * step.to_radians())),
+        );
     }
     true
 }
@@ -193,7 +198,10 @@ pub(super) fn part_grips() -> View {
         let Some((x, y)) = arrow(&event) else { return };
         event.prevent_default();
         let step = if event.shift_key() { 0.1 } else { 1.0 };
-        place(tidy(&slide(&workspace.state_untracked().part_shown(), x * step, y * step)));
+        place(
+            workspace,
+            tidy(&slide(&workspace.state_untracked().part_shown(), x * step, y * step)),
+        );
     };
     let turn_key = move |event: web_sys::KeyboardEvent| {
         if event.key() == "Escape" {
@@ -206,11 +214,10 @@ pub(super) fn part_grips() -> View {
         event.prevent_default();
         let step = if event.shift_key() { 0.1_f64 } else { 0.5 };
         let by = (y - x) * step;
-        place(tidy(&turn_about(
-            &workspace.state_untracked().part_shown(),
-            &about(),
-            by.to_radians(),
-        )));
+        place(
+            workspace,
+            tidy(&turn_about(&workspace.state_untracked().part_shown(), &about(), by.to_radians())),
+        );
     };
     let slide_sign = move || {
         let (m, mut out) = (middle(), SvgWriter::default());

@@ -1,17 +1,9 @@
-//! Small signs for steps: told by shape, drawn in the colour of the text.
+//! Icons of steps: told apart by shape.
 
-use crate::app::dom::{View, svg};
+use crate::app::controls::Icon;
 use crate::app::logic::palette::{Kind, Piece};
-use nudgeproof::routine::Instruction;
-
-/// Sixteen by sixteen.
-fn draw(d: &'static str) -> View {
-    svg("svg")
-        .class("glyph")
-        .attr("viewBox", "0 0 16 16")
-        .attr("aria-hidden", "true")
-        .child(svg("path").attr("d", d))
-}
+use leptos::prelude::*;
+use nudgeproof::routine::{Instruction, PathKind};
 
 const HOME: &str = "M2 8L8 2.500L14 8M4 7v6.500h8V7";
 const SWING: &str = "M2.500 12C4 5 9 3 13 5.500M13 5.500l-3.500 .5M13 5.500l-1.500 -3";
@@ -24,8 +16,10 @@ const STOP: &str = "M2 11h5V6h3M12 3v6";
 const WELD_START: &str = "M8 2v7M8 9l-2 -2M8 9l2 -2M2 13h2l1.500 -2l2 3l2 -3l1.500 2h3";
 const WELD_END: &str = "M8 9V2M8 2L6 4M8 2l2 2M2 13h2l1.500 -2l2 3l2 -3l1.500 2h3";
 
-pub(super) fn piece(piece: Piece) -> View {
-    draw(match piece {
+/// Icon of what a button of the palette adds.
+#[component]
+pub(super) fn PieceIcon(piece: Piece) -> impl IntoView {
+    let d = match piece {
         Piece::Home => HOME,
         Piece::BeginProbing => BEGIN,
         Piece::Arrive => PROBE,
@@ -36,14 +30,16 @@ pub(super) fn piece(piece: Piece) -> View {
         Piece::WeldStart => WELD_START,
         Piece::WeldEnd => WELD_END,
         Piece::StopFollowing => STOP,
-    })
+    };
+    view! { <Icon d /> }
 }
 
-pub(super) fn step(act: &Instruction) -> View {
-    draw(match Kind::of(act) {
-        Kind::Move if act.is_home() => HOME,
-        Kind::Move => match act {
-            Instruction::Move { path: nudgeproof::routine::PathKind::Linear, .. } => STRAIGHT,
+/// Path of the icon of a step.
+pub(super) fn step_icon(instruction: &Instruction) -> &'static str {
+    match Kind::of(instruction) {
+        Kind::Move if instruction.is_home() => HOME,
+        Kind::Move => match instruction {
+            Instruction::Move { path: PathKind::Linear, .. } => STRAIGHT,
             _ => SWING,
         },
         Kind::Probe => PROBE,
@@ -53,5 +49,5 @@ pub(super) fn step(act: &Instruction) -> View {
         Kind::StopFollowing => STOP,
         Kind::WeldStart => WELD_START,
         Kind::WeldEnd => WELD_END,
-    })
+    }
 }

@@ -1,0 +1,140 @@
+//! What can be changed of the selected step.
+
+mod point;
+mod probe;
+mod travel;
+
+use super::plan_form::PlanForm;
+use super::step_handle::StepHandle;
+use crate::app::controls::{LabelledField, Select, TextField};
+use crate::app::i18n::{Key, text};
+use crate::app::logic::palette::Kind;
+use crate::app::workspace::workspace;
+use leptos::prelude::*;
+use nudgeproof::routine::Instruction;
+use point::PointEditor;
+use probe::ProbeEditor;
+use travel::TravelEditor;
+
+/// The fields of the selected step.
+#[component]
+pub(super) fn StepEditor(step: StepHandle) -> impl IntoView {
+    let kind = Memo::new(move |_| step.instruction.read().as_ref().map(Kind::of));
+    let is = move |k: Kind| move || kind.get() == Some(k);
+    let point = Memo::new(move |_| {
+        step.instruction.read().as_ref().and_then(Instruction::point).map(str::to_owned)
+    });
+    view! {
+        <div class="step-editor">
+            <StepTools step />
+            <KindChoice step kind />
+            <Show when=move || point.read().is_some()>
+                <PointEditor step name=move || point.get().unwrap_or_default() />
+            </Show>
+            <Show when=is(Kind::Move)>
+                <TravelEditor step />
+            </Show>
+            <Show when=is(Kind::Probe)>
+                <ProbeEditor step />
+            </Show>
+            <Show when=is(Kind::BeginProbing)>
+                <PlanForm plan=move || step.plan().unwrap_or_default() />
+            </Show>
+            <Show when=is(Kind::Follow)>
+                <OffsetEditor step />
+            </Show>
+        </div>
+    }
+    .into_any()
+}
+
+/// Moves and deletes the step.
+#[component]
+fn StepTools(step: StepHandle) -> impl IntoView {
+    let workspace = workspace();
+    let last = Memo::new(move |_| {
+        step.index.get().is_some_and(|i| i + 1 >= workspace.routine().steps.len())
+    });
+    view! {
+        <div class="row-tools">
+            <button
+                type="button"
+                data-testid="step-up"
+                disabled=move || step.index.get() == Some(0)
+                on:click=move |_| step.move_by(-1)
+            >
+                {text(Key::MoveUp)}
+            </button>
+            <button
+                type="button"
+                data-testid="step-down"
+                disabled=last
+                on:click=move |_| step.move_by(1)
+            >
+                {text(Key::MoveDown)}
+            </button>
+            <button
+                type="button"
+                class="danger"
+                data-testid="step-delete"
+                on:click=move |_| step.delete()
+            >
+                {text(Key::Delete)}
+            </button>
+        </div>
+    }
+}
+
+/// Makes the step one of another kind.
+#[component]
+fn KindChoice(step: StepHandle, kind: Memo<Option<Kind>>) -> impl IntoView {
+    let workspace = workspace();
+    let options: Vec<_> =
+        Kind::ALL.iter().map(|k| (k.id().to_owned(), kind_name(*k).to_owned())).collect();
+    let on_change = move |id: String| {
+        if let Some(kind) = Kind::ALL.into_iter().find(|k| k.id() == id) {
+            let routine = &workspace.state_untracked().routine;
+            step.change(|instruction| *instruction = kind.retype(instruction, routine));
+        }
+    };
+    view! {
+        <LabelledField name=text(Key::StepIs)>
+            <Select
+                test_id="step-kind"
+                options
+                value=move || kind.get().map_or("", Kind::id).to_owned()
+                on_change
+            />
+        </LabelledField>
+    }
+}
+
+fn kind_name(kind: Kind) -> &'static str {
+    text(match kind {
+        Kind::Move => Key::KindMove,
+        Kind::Probe => Key::KindProbe,
+        Kind::BeginProbing => Key::AddBegin,
+        Kind::FinishProbing => Key::AddFinish,
+        Kind::Follow => Key::AddFollow,
+        Kind::StopFollowing => Key::AddStop,
+        Kind::WeldStart => Key::AddWeldStart,
+        Kind::WeldEnd => Key::AddWeldEnd,
+    })
+}
+
+/// The offset that a follow step uses.
+#[component]
+fn OffsetEditor(step: StepHandle) -> impl IntoView {
+    let value = move || match step.instruction.get() {
+        Some(Instruction::Follow { offset }) => offset,
+        _ => String::new(),
+    };
+    let on_commit = move |offset: String| {
+        step.change(|instruction| *instruction = Instruction::Follow { offset })
+    };
+    view! {
+        <LabelledField name=text(Key::OffsetIs)>
+            <TextField test_id="follow-offset" class="short" value on_commit />
+        </LabelledField>
+    }
+}

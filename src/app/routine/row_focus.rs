@@ -1,0 +1,51 @@
+//! The focus in the list of steps.
+
+use leptos::html::{Button, Ol};
+use leptos::prelude::*;
+use nudgeproof::routine::StepId;
+use std::collections::HashMap;
+use wasm_bindgen::JsCast;
+use web_sys::{Element, HtmlElement};
+
+/// The sentence of each row, to move the focus from row to row. A context of the list of steps.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct RowFocus(StoredValue<HashMap<StepId, NodeRef<Button>>>);
+
+impl RowFocus {
+    /// The reference for the sentence of a row, for as long as the row lives.
+    pub(super) fn register(self, id: StepId) -> NodeRef<Button> {
+        let sentence = NodeRef::new();
+        self.0.update_value(|rows| {
+            rows.insert(id, sentence);
+        });
+        on_cleanup(move || {
+            // The list itself may have gone before its rows.
+            self.0.try_update_value(|rows| rows.remove(&id));
+        });
+        sentence
+    }
+
+    /// Gives the focus to the row of a step.
+    pub(super) fn focus(self, id: StepId) {
+        let sentence = self.0.with_value(|rows| rows.get(&id).copied());
+        if let Some(sentence) = sentence.and_then(|s| s.get_untracked()) {
+            // Focus can only fail on an element that is gone.
+            let _ = sentence.focus();
+        }
+    }
+}
+
+/// Keeps the focus on an element of the list over the change that is about to be drawn: `<For>` takes
+/// a row that moves out of the page and puts it in again, and what is taken out loses the focus.
+pub(super) fn keep_focus(list: NodeRef<Ol>) {
+    let inside = |e: &Element| list.get_untracked().is_some_and(|list| list.contains(Some(e)));
+    let focused = document().active_element().filter(inside);
+    let Some(focused) = focused.and_then(|e| e.dyn_into::<HtmlElement>().ok()) else { return };
+    // After the change: it is drawn before this microtask.
+    queue_microtask(move || {
+        if focused.is_connected() && document().active_element().as_ref() != Some(&focused) {
+            // Focus can only fail on an element that is gone.
+            let _ = focused.focus();
+        }
+    });
+}

@@ -1,0 +1,59 @@
+//! Starting a run, and telling how it ended.
+
+use crate::app::i18n::{Key, format, text};
+use crate::app::lessons::Course;
+use crate::app::logic::describe::{self, run_kind};
+use crate::app::logic::number::length;
+use crate::app::logic::playback::Playback;
+use crate::app::logic::shown::{Verdict, verdict};
+use crate::app::panels::{Panel, Panels};
+use crate::app::workspace::Workspace;
+use leptos::prelude::*;
+use nudgeproof::session::Action;
+
+/// Starts the routine, or goes on with a paused one: `steps` of it, or all.
+pub(super) fn start(workspace: Workspace, course: Course, panels: Panels, steps: Option<usize>) {
+    if course.standing.read_untracked().asks {
+        workspace.warn(text(Key::AnswerFirst).into());
+        panels.show(Panel::Question);
+        return;
+    }
+    let before = workspace.state_untracked();
+    if before.routine.steps.is_empty() {
+        workspace.warn(text(Key::NothingToRun).into());
+        return;
+    }
+    let paused = before.runs.last().filter(|_| before.paused.is_some());
+    let (from, action) = if let Some(log) = paused {
+        (log.duration, Action::Resume { steps })
+    } else {
+        let (speed, arc) = (workspace.speed.get_untracked(), workspace.arc.get_untracked());
+        (0.0, Action::Run { speed, arc, steps })
+    };
+    if !workspace.act(action) {
+        return;
+    }
+    let state = workspace.state_untracked();
+    let Some(log) = state.runs.last() else { return };
+    workspace.hand.set(state.torch);
+    workspace.playback.set(Some(Playback::play(state.runs.len() - 1, from, log.duration)));
+    workspace.notify(format(Key::RunStarted, &[&log.number.to_string(), run_kind(log.kind)]));
+}
+
+/// Tells the learner how the run on show ended, once it has been shown to its end.
+pub(super) fn announce_end(workspace: Workspace) {
+    let Some((log, p)) = untrack(|| workspace.on_show()) else { return };
+    let n = log.number.to_string();
+    let text = match verdict(Some(&log), Some(&p)) {
+        Verdict::OnSeam(m) => format(Key::SaidOnSeam, &[&n, &length(m, 2)]),
+        Verdict::Missed(m) => format(Key::SaidMissed, &[&n, &length(m, 2)]),
+        Verdict::Stopped(_) => {
+            let last = log.events.last().map(|e| describe::event(&log, e)).unwrap_or_default();
+            format(Key::SaidStopped, &[&n, &last])
+        }
+        Verdict::NoWeld => format(Key::SaidNoWeld, &[&n]),
+        Verdict::Paused => text(Key::SaidPaused).into(),
+        Verdict::None | Verdict::Running => return,
+    };
+    workspace.notify(text);
+}
