@@ -1,4 +1,4 @@
-//! What `solve` says to a case, in the layout of a case file's `expect`.
+//! The answer of `solve` to a case, in the layout of a case file's `expect`.
 
 use super::case_file::{Case, WeldPoint};
 use super::{Fit, Freedoms, LocateError, PointEstimate, locate};
@@ -11,7 +11,7 @@ use serde::Serialize;
 pub enum CaseAnswer {
     /// The part was located.
     Solved(Box<SolvedCase>),
-    /// It was not, for this reason.
+    /// It was not located, for this reason.
     Refused(RefusedCase),
 }
 
@@ -20,14 +20,14 @@ pub enum CaseAnswer {
 pub struct SolvedCase {
     /// Always true.
     pub ok: bool,
-    /// Shift of the frame origin, mm.
+    /// Translation of the frame origin, mm.
     pub shift: [f64; 3],
-    /// Axis times angle, degrees.
+    /// Axis times angle, degrees, work frame.
     pub rotation_vector_deg: [f64; 3],
-    /// Freedoms with a turn about Z only: the angle, positive counter-clockwise.
+    /// Freedoms with a turn about Z only: its angle, degrees, positive counter-clockwise.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub theta_deg: Option<f64>,
-    /// *Slide one way* only: shift along the first search, mm.
+    /// *Slide one way* only: translation along the first search, mm.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub shift_along_search: Option<f64>,
     /// *Slide and tilt* only: R, row by row.
@@ -35,15 +35,15 @@ pub struct SolvedCase {
     pub rotation_matrix: Option<[[f64; 3]; 3]>,
     /// Names of the unknowns in the order of `covariance` and `sigma`.
     pub covariance_order: &'static [&'static str],
-    /// Row by row; shifts in mm, angles in degrees.
+    /// Row by row; translations in mm, angles in degrees.
     pub covariance: Vec<Vec<f64>>,
-    /// Standard deviations, the roots of the diagonal.
+    /// Standard deviations, the roots of the diagonal: mm, degrees.
     pub sigma: Vec<f64>,
-    /// Distance of each contact from its moved face, positive = deeper.
+    /// Distance of each contact from its moved face, mm, positive = deeper.
     pub residuals_mm: Vec<f64>,
-    /// Root mean square of the residuals.
+    /// Root mean square of the residuals, mm.
     pub rms_mm: f64,
-    /// Touches beyond the number of unknowns.
+    /// Number of touches minus number of unknowns.
     pub redundancy: usize,
     /// Sum of squared residuals over sigma squared.
     pub chi2: f64,
@@ -53,17 +53,17 @@ pub struct SolvedCase {
     pub condition_reference: f64,
     /// Condition number at the solution.
     pub condition_solution: f64,
-    /// In the order of the case, if it has any.
+    /// In the order of the case; absent if the case has none.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub weld_points: Option<Vec<WeldPointAnswer>>,
 }
 
-/// Where a taught weld point has gone.
+/// Where a taught weld point is now. Work frame.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct WeldPointAnswer {
     /// The moved point, mm.
     pub moved: [f64; 3],
-    /// Its shift, mm.
+    /// Its displacement, mm.
     pub shift_at_point: [f64; 3],
     /// Standard deviation along the moved seam, mm.
     pub sigma_along_mm: f64,
@@ -91,7 +91,7 @@ impl Case {
 }
 
 impl CaseAnswer {
-    /// Words a result for a case. Numbers are rounded to 10⁻¹².
+    /// The answer for the result of a case. Numbers are rounded to 10⁻¹².
     fn new(case: &Case, located: Result<Fit, LocateError>) -> Self {
         match located {
             Ok(located) => Self::Solved(Box::new(solved(case, &located))),
@@ -140,11 +140,11 @@ fn solved(case: &Case, located: &Fit) -> SolvedCase {
 }
 
 fn weld_point(located: &Fit, weld: &WeldPoint) -> WeldPointAnswer {
-    let PointEstimate { moved, shift, sigma_along_mm, sigma_across_mm } =
+    let PointEstimate { moved, displacement, sigma_along_mm, sigma_across_mm } =
         located.at_point(&Point3::from(weld.point), &Vector3::from(weld.seam_direction));
     WeldPointAnswer {
         moved: triple(&moved.coords),
-        shift_at_point: triple(&shift),
+        shift_at_point: triple(&displacement),
         sigma_along_mm: tidy(sigma_along_mm),
         sigma_across_mm: tidy(sigma_across_mm),
     }
@@ -154,7 +154,7 @@ fn triple(v: &Vector3<f64>) -> [f64; 3] {
     [tidy(v.x), tidy(v.y), tidy(v.z)]
 }
 
-/// Rounded to 10⁻¹² where that still is a rounding, and no minus before zero.
+/// Rounded to 10⁻¹² if below 1000 in size (a double has no more digits above); no negative zero.
 fn tidy(v: f64) -> f64 {
     let rounded = if v.abs() < 1e3 { (v * 1e12).round() / 1e12 } else { v };
     if rounded == 0.0 { 0.0 } else { rounded }

@@ -18,11 +18,11 @@
 //! }
 //! ```
 //!
-//! Lengths in mm, work frame. `sigma_mm` is the repeatability of one touch: of
-//! the case, or else of the file (it must then stand before `cases`).
-//! `weld_points` may be missing; `current` may be missing or null where the
-//! search found nothing. Touches with the same `face` share one line or plane.
-//! Other fields (`about`, `start`, `expect` and the like) are left alone.
+//! Lengths in mm, work frame. `sigma_mm` is the repeatability of one touch, given
+//! for the case or for the whole file (then before `cases`). `weld_points` may be
+//! missing; `current` is missing or null if the search found nothing. Touches with
+//! the same `face` share one line or plane. Other fields (`about`, `start`,
+//! `expect`) are ignored.
 
 use super::{Freedoms, Touch};
 use nalgebra::{Point3, Vector3};
@@ -31,20 +31,20 @@ use serde::{Deserialize, Serialize};
 use std::cell::RefCell;
 use std::{fmt, io};
 
-/// One case: touches to solve and the weld points to carry along.
+/// One case: the touches to solve, and weld points to move along.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Case {
-    /// What the reader calls it.
+    /// Name of the case.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub name: String,
-    /// What the part may have done.
+    /// How the part may have moved.
     pub freedoms: Freedoms,
-    /// Touch repeatability, mm; the file's if missing.
+    /// Touch repeatability, mm; that of the file if missing.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub sigma_mm: Option<f64>,
     /// The touches, in the order of the residuals.
     pub touches: Vec<CaseTouch>,
-    /// Taught points of the weld.
+    /// Taught points of the weld, in the order of the answer.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub weld_points: Option<Vec<WeldPoint>>,
 }
@@ -54,11 +54,11 @@ pub struct Case {
 pub struct CaseTouch {
     /// Name of the face.
     pub face: String,
-    /// Probing direction, towards the part.
+    /// Search direction, towards the part; any length.
     pub direction: [f64; 3],
     /// Contact of the reference run, mm.
     pub reference: [f64; 3],
-    /// Contact of this run, mm; nothing if the search found nothing.
+    /// Contact of this run, mm; `None` if the search found nothing.
     #[serde(default)]
     pub current: Option<[f64; 3]>,
 }
@@ -68,12 +68,12 @@ pub struct CaseTouch {
 pub struct WeldPoint {
     /// The taught point, mm.
     pub point: [f64; 3],
-    /// Direction of the taught seam; its length does not matter.
+    /// Direction of the taught seam; any length.
     pub seam_direction: [f64; 3],
 }
 
 impl Case {
-    /// The touches for [`locate`](super::locate); a face is known by its first touch.
+    /// The touches for [`locate`](super::locate). A face's label is the index of its first touch.
     pub fn touches(&self) -> Vec<Touch> {
         let label =
             |face: &str| self.touches.iter().position(|t| t.face == face).unwrap_or_default();
@@ -89,7 +89,7 @@ impl Case {
     }
 }
 
-/// Why a case file cannot be read on.
+/// Why reading a case file stopped.
 #[derive(Debug, thiserror::Error)]
 pub enum CaseFileError {
     /// The text is not a case file: what is wrong and where.
@@ -104,26 +104,25 @@ pub enum CaseFileError {
         /// What was found and what was expected.
         problem: String,
     },
-    /// The file could not be read, or the receiver of a case failed.
+    /// The file could not be read, or `each` returned this error.
     #[error(transparent)]
     Io(#[from] io::Error),
 }
 
-/// Reads a case file case by case, handing each to `each` together with the
-/// sigma that counts for it. Only one case is in memory at a time. Returns how
-/// many there were.
+/// Reads a case file and calls `each` with every case and its sigma, mm. Only one
+/// case is in memory at a time. Returns the number of cases.
 ///
 /// # Errors
 ///
-/// At the first place that is not as documented, or the first error of `each`.
+/// The first place in the file that is wrong, or the first error of `each`.
 pub fn read_cases(
     reader: impl io::Read,
     each: &mut dyn FnMut(&Case, f64) -> io::Result<()>,
 ) -> Result<usize, CaseFileError> {
-    let progress = RefCell::new(Progress::default());
+    let progress = RefCell::new(ReadState::default());
     let mut json = serde_json::Deserializer::from_reader(io::BufReader::new(reader));
     let result =
-        File { each, progress: &progress }.deserialize(&mut json).and_then(|()| json.end());
+        CaseFile { each, progress: &progress }.deserialize(&mut json).and_then(|()| json.end());
     let progress = progress.into_inner();
     match result {
         Ok(()) => Ok(progress.read),
@@ -146,7 +145,8 @@ pub fn read_cases(
 }
 
 #[derive(Default)]
-struct Progress {
+/// How far the reading has come.
+struct ReadState {
     read: usize,
     sigma: Option<f64>,
     place: String,
@@ -156,12 +156,12 @@ struct Progress {
 type Each<'a> = &'a mut dyn FnMut(&Case, f64) -> io::Result<()>;
 
 /// The whole file.
-struct File<'a> {
+struct CaseFile<'a> {
     each: Each<'a>,
-    progress: &'a RefCell<Progress>,
+    progress: &'a RefCell<ReadState>,
 }
 
-impl<'de> DeserializeSeed<'de> for File<'_> {
+impl<'de> DeserializeSeed<'de> for CaseFile<'_> {
     type Value = ();
 
     fn deserialize<D: Deserializer<'de>>(self, json: D) -> Result<(), D::Error> {
@@ -169,7 +169,7 @@ impl<'de> DeserializeSeed<'de> for File<'_> {
     }
 }
 
-impl<'de> Visitor<'de> for File<'_> {
+impl<'de> Visitor<'de> for CaseFile<'_> {
     type Value = ();
 
     fn expecting(&self, f: &mut fmt::Formatter) -> fmt::Result {
@@ -200,7 +200,7 @@ impl<'de> Visitor<'de> for File<'_> {
 }
 
 /// The array of cases.
-struct Cases<'b, 'a>(&'b mut File<'a>);
+struct Cases<'b, 'a>(&'b mut CaseFile<'a>);
 
 impl<'de> DeserializeSeed<'de> for Cases<'_, '_> {
     type Value = ();
@@ -238,8 +238,8 @@ impl<'de> Visitor<'de> for Cases<'_, '_> {
     }
 }
 
-/// One case; on failure leaves its number and the path of the field in `place`.
-struct OneCase<'a>(&'a RefCell<Progress>);
+/// One case; on failure its number and the path of the field are in `place`.
+struct OneCase<'a>(&'a RefCell<ReadState>);
 
 impl<'de> DeserializeSeed<'de> for OneCase<'_> {
     type Value = Case;

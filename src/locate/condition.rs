@@ -1,6 +1,6 @@
-//! How evenly a layout of touches holds the part.
+//! How well a layout of touches determines the motion of the part.
 //!
-//! The Jacobian with the shift taken at the centroid of the contacts and angles
+//! The Jacobian with the translation taken at the centroid of the contacts and angles
 //! multiplied by the characteristic length L (rms distance of the contacts from
 //! their centroid): `J_s = [−m, (m × (c − c̄)) / L]`. The ratio κ of its greatest
 //! to its least singular value depends neither on the frame origin nor on the unit
@@ -12,7 +12,7 @@ use super::layout::TouchLayout;
 use super::row::TouchRow;
 use nalgebra::{DMatrix, Matrix3, Matrix6, Point3, SMatrix, SVector, Vector3, Vector6};
 
-/// κ at a motion, with the contacts that `contact` picks.
+/// κ at a motion, with the contact of each touch given by `contact`.
 pub(crate) fn condition<const K: usize>(
     layout: &TouchLayout,
     motion: &Motion,
@@ -31,20 +31,20 @@ pub(crate) fn condition<const K: usize>(
     if least > 0.0 { (greatest / least).sqrt().max(1.0) } else { f64::INFINITY }
 }
 
-/// κ at the taught contacts, or why the layout is refused.
-pub(crate) fn taught<const K: usize>(layout: &TouchLayout) -> Result<f64, LocateError> {
+/// κ at the taught contacts, or which motion the layout does not determine.
+pub(crate) fn taught_condition<const K: usize>(layout: &TouchLayout) -> Result<f64, LocateError> {
     let kappa = condition::<K>(layout, &Motion::NONE, |row| row.r);
-    if kappa <= MAX_CONDITION { Ok(kappa) } else { Err(loose::<K>(layout)) }
+    if kappa <= MAX_CONDITION { Ok(kappa) } else { Err(undetermined_motion::<K>(layout)) }
 }
 
-/// The motion that a singular layout does not hold.
-pub(crate) fn loose<const K: usize>(layout: &TouchLayout) -> LocateError {
+/// The motion that a singular layout does not determine.
+pub(crate) fn undetermined_motion<const K: usize>(layout: &TouchLayout) -> LocateError {
     let normals = DMatrix::from_fn(layout.rows.len(), 3, |i, j| layout.rows[i].n[j]);
     let (least, greatest, direction) =
         null(&normals, if layout.freedoms.is_planar() { 2 } else { 3 });
     if !layout.freedoms.turns() || least * MAX_CONDITION < greatest {
         let direction = Vector3::from_iterator(direction.iter().copied().chain([0.0; 3]).take(3));
-        return LocateError::FreeTranslation { direction: upright(direction) };
+        return LocateError::FreeTranslation { direction: largest_positive(direction) };
     }
     let (centroid, length) = scale(layout, &|row: &TouchRow| row.r);
     let basis = basis::<K>(layout);
@@ -60,16 +60,16 @@ pub(crate) fn loose<const K: usize>(layout: &TouchLayout) -> LocateError {
         basis * SVector::<f64, K>::from_fn(|k, _| null.get(k).copied().unwrap_or(0.0));
     let v: Vector3<f64> = motion.fixed_rows::<3>(0).into();
     let w: Vector3<f64> = motion.fixed_rows::<3>(3) / length;
-    // v + w × (p − centroid) = 0 for the points p of the axis, up to a slide along it.
+    // v + w × (p − centroid) = 0 for the points p of the axis, up to a translation along it.
     let about = centroid + w.cross(&v) / w.norm_squared();
     LocateError::FreeRotation {
         about: Point3::from(about + layout.centre.coords),
-        axis: upright(w / w.norm()),
+        axis: largest_positive(w / w.norm()),
     }
 }
 
-/// Of the two ways to point, the one whose largest part is positive.
-fn upright(v: Vector3<f64>) -> Vector3<f64> {
+/// `v` or `−v`: the one whose component of largest size is positive; no negative zeros.
+fn largest_positive(v: Vector3<f64>) -> Vector3<f64> {
     let v = if v[v.iamax()] < 0.0 { -v } else { v };
     v.map(|x| if x == 0.0 { 0.0 } else { x })
 }
@@ -84,7 +84,7 @@ fn null(j: &DMatrix<f64>, columns: usize) -> (f64, f64, Vec<f64>) {
     (eigen.eigenvalues[least].max(0.0).sqrt(), eigen.eigenvalues.max().sqrt(), vector)
 }
 
-/// Centroid and characteristic length; 1 mm if all contacts are in one place.
+/// Centroid and characteristic length, mm; length 1 if all contacts are in one place.
 fn scale(
     layout: &TouchLayout,
     contact: &impl Fn(&TouchRow) -> Vector3<f64>,
@@ -104,8 +104,8 @@ fn scaled_gradient(
     j
 }
 
-/// Least and greatest eigenvalue of the first `count` rows and columns of a symmetric, not
-/// negative matrix; the least is 0 if it is singular to rounding.
+/// Least and greatest eigenvalue of the first `count` rows and columns of a symmetric positive
+/// semidefinite matrix; the least is 0 if the matrix is singular to rounding.
 fn extremes(full: &Matrix6<f64>, count: usize) -> (f64, f64) {
     match count {
         1 => (full.m11, full.m11),
@@ -115,7 +115,7 @@ fn extremes(full: &Matrix6<f64>, count: usize) -> (f64, f64) {
             (inverse.map_or(0.0, |inverse| 1.0 / greatest(&inverse)), greatest(&three))
         }
         _ => {
-            // The mean of the eigenvalues lies between the two: in the unused places it changes neither.
+            // Filling the unused diagonal with the mean of the eigenvalues changes neither extreme.
             let mut filled = *full;
             let mean = full.trace() / count as f64;
             (count..6).for_each(|k| filled[(k, k)] = mean);
@@ -125,8 +125,8 @@ fn extremes(full: &Matrix6<f64>, count: usize) -> (f64, f64) {
     }
 }
 
-/// Greatest eigenvalue of a symmetric 3 × 3 matrix, to 10⁻⁸ of it or better: the
-/// root of the cubic by trisecting an angle (Smith, Comm. ACM 4(4), 1961, 168).
+/// Greatest eigenvalue of a symmetric 3 × 3 matrix, relative error 10⁻⁸ or better: trigonometric
+/// root of the characteristic cubic (Smith, Comm. ACM 4(4), 1961, 168).
 fn greatest(m: &Matrix3<f64>) -> f64 {
     let mean = m.trace() / 3.0;
     let rest = m - Matrix3::from_diagonal_element(mean);
@@ -151,7 +151,7 @@ mod tests {
         };
         for i in 0..1000 {
             let half = Matrix3::from_fn(|_, _| next());
-            // Also with two or all three eigenvalues alike.
+            // Also with two or all three eigenvalues equal.
             let m = if i % 3 == 0 { Matrix3::identity() * 4.0 } else { half * half.transpose() };
             let m = if i % 5 == 0 { m + half.column(0) * half.column(0).transpose() } else { m };
             let (found, expected) = (greatest(&m), m.symmetric_eigenvalues().max());

@@ -1,4 +1,4 @@
-//! Do the touches agree with one rigid motion?
+//! Whether the touches agree with one rigid motion: the limit of chi-squared.
 
 /// 99 % points of chi-squared with 1, 2, … degrees of freedom.
 /// Source: standard tables, e.g. NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.4.
@@ -8,9 +8,9 @@ const CHI2_99: [f64; 10] =
 /// 99 % point of the standard normal distribution (same source).
 const NORMAL_99: f64 = 2.326_347_874;
 
-/// The value that chi-squared with `redundancy` degrees of freedom stays below in
-/// 99 of 100 fits; infinite at 0, where nothing can disagree. Beyond the
-/// table the cube-root approximation of Wilson and Hilferty (1931), good to 0.1 %.
+/// 99 % point of chi-squared with `redundancy` degrees of freedom; infinite at 0, where
+/// nothing can disagree. Beyond the table the approximation of Wilson and Hilferty
+/// (1931), relative error 0.1 %.
 pub fn chi2_limit(redundancy: usize) -> f64 {
     match redundancy {
         0 => f64::INFINITY,

@@ -2,15 +2,15 @@ use super::Freedoms;
 use crate::geometry::Pose;
 use nalgebra::{Matrix3, Matrix6, Point3, Vector3};
 
-/// How far the located motion scatters: `σ² (JᵀJ)⁻¹` at the solution (JCGM 100:2008,
+/// Covariance of the fitted motion: `σ² (JᵀJ)⁻¹` at the solution (JCGM 100:2008,
 /// 5.1.2), the reference contacts taken as exact.
 ///
-/// Order: (dx, dy, dz, rx, ry, rz). Shifts are of the **frame origin**, mm;
-/// angles are a small extra rotation vector in the fixed frame applied after
+/// Order: (dx, dy, dz, rx, ry, rz), work frame. Translations are of the **moved frame
+/// origin**, mm; angles are a small extra rotation vector in the fixed frame applied after
 /// R, radians. Rows and columns of motions that the freedoms exclude are zero.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Covariance {
-    /// What the part may have done.
+    /// How the part may have moved.
     pub freedoms: Freedoms,
     /// 6 × 6, mm², mm·rad and rad².
     pub full: Matrix6<f64>,
@@ -18,7 +18,7 @@ pub struct Covariance {
 
 impl Covariance {
     /// Entry in the order of [`Freedoms::unknowns`], in mm and radians. For
-    /// *slide one way* the only unknown is the shift along the search.
+    /// *slide one way* the only unknown is the translation along the search.
     ///
     /// # Panics
     ///
@@ -43,8 +43,8 @@ impl Covariance {
         self.entry(unknown, unknown).max(0.0).sqrt()
     }
 
-    /// Covariance (3 × 3, mm², work frame) of where a point lands, `arm` = the
-    /// moved point minus the moved frame origin: `δp = δt + w × arm`.
+    /// Covariance (3 × 3, mm², work frame) of the position of a moved point; `arm` is the
+    /// moved point minus the moved frame origin, mm: `δp = δt + w × arm`.
     pub fn of_point(&self, arm: &Vector3<f64>) -> Matrix3<f64> {
         let shift: Matrix3<f64> = self.full.fixed_view::<3, 3>(0, 0).into();
         let both: Matrix3<f64> = self.full.fixed_view::<3, 3>(0, 3).into();
@@ -54,8 +54,8 @@ impl Covariance {
         shift + mixed + mixed.transpose() + lever * turn * lever.transpose()
     }
 
-    /// The same covariance with the shift reported at a point `arm` away from
-    /// the moved frame origin.
+    /// The same covariance with the translation reported at the moved frame origin plus `arm`
+    /// (work frame, mm).
     #[must_use]
     pub fn about(&self, arm: &Vector3<f64>) -> Self {
         let turn: Matrix3<f64> = self.full.fixed_view::<3, 3>(3, 3).into();
@@ -86,22 +86,22 @@ impl Covariance {
         let across = (off_seam * spread * off_seam).symmetric_eigenvalues().max();
         PointEstimate {
             moved,
-            shift: moved - point,
+            displacement: moved - point,
             sigma_along_mm: seam.dot(&(spread * seam)).max(0.0).sqrt(),
             sigma_across_mm: across.max(0.0).sqrt(),
         }
     }
 }
 
-/// Where a taught point has gone, and how surely. Work frame, mm.
+/// Where a taught point is now, and its standard deviations. Work frame, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PointEstimate {
-    /// The moved point.
+    /// The moved point, mm.
     pub moved: Point3<f64>,
-    /// Its shift: differs from point to point as soon as the part has turned.
-    pub shift: Vector3<f64>,
-    /// Standard deviation along the moved seam.
+    /// Its displacement, mm; differs from point to point if the part has turned.
+    pub displacement: Vector3<f64>,
+    /// Standard deviation along the moved seam, mm.
     pub sigma_along_mm: f64,
-    /// Standard deviation across the moved seam; in space the largest square to it.
+    /// Standard deviation across the moved seam, mm; in space the greatest at right angles to it.
     pub sigma_across_mm: f64,
 }

@@ -1,40 +1,40 @@
 use super::Freedoms;
 use nalgebra::{Point3, Vector3};
 
-/// Two contacts on one face closer than this cannot tell a turn, mm. A search
-/// repeats to about a tenth of this, so the angle would be mostly noise.
+/// Least distance of two contacts on one face for measuring a turn, mm. A search
+/// repeats to about a tenth of this: closer together, the angle would be mostly noise.
 pub const MIN_BASELINE_MM: f64 = 1.0;
 
-/// A search must meet its face at least this steeply: |normal · direction|.
-/// Below it (under 6° between search and face) the contact runs off along the face.
+/// Least |normal · search direction|, the sine of the angle between search and face (6°).
+/// Below it the contact runs off along the face.
 pub const MIN_STEEPNESS: f64 = 0.1;
 
-/// Layouts with a larger condition number at the taught contacts are refused.
-/// Good ones have 1.5 to 3; at 10⁴ a hundredth of a millimetre becomes decimetres.
+/// Greatest accepted condition number at the taught contacts.
+/// Good layouts have 1.5 to 3; at 10⁴ an error of 0.01 mm becomes decimetres.
 pub const MAX_CONDITION: f64 = 1e4;
 
-/// Searches of *slide one way* are parallel when they agree to 1°.
+/// Greatest angle between the searches of *slide one way*, radians: 1°.
 pub const MAX_SEARCH_SPREAD_RAD: f64 = std::f64::consts::PI / 180.0;
 
-/// Coordinates and lengths beyond this (mm) are taken for a slip.
+/// Greatest accepted coordinate or length, mm.
 pub const MAX_LENGTH_MM: f64 = 1e9;
 
-/// What is wrong with a number that was handed in.
+/// Which number of a touch cannot be used.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum BadNumber {
-    /// The search direction is not finite, has no length, or lies along Z although only x and y count.
+    /// The search direction is not finite, has no length, or is along Z although only x and y count.
     Search,
-    /// The reference contact is not finite or absurdly far away.
+    /// The reference contact is not finite or beyond [`MAX_LENGTH_MM`].
     Reference,
-    /// The current contact is not finite or absurdly far away.
+    /// The current contact is not finite or beyond [`MAX_LENGTH_MM`].
     Current,
 }
 
-/// Why there is no answer: one reason, with the touch or face it is about.
+/// Why the part cannot be located: the first reason found.
 ///
 /// Touches are counted from 0 in the order they were given; faces are the
-/// labels of [`Touch::face`](super::Touch::face). [`LocateError::message`] words it
-/// for a technician.
+/// labels of [`Touch::face`](super::Touch::face). [`LocateError::message`] is the
+/// sentence for a technician.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum LocateError {
     /// A number of this touch cannot be used.
@@ -48,7 +48,7 @@ pub enum LocateError {
     /// The touch repeatability must be a positive number of millimetres.
     #[error("sigma {sigma_mm} mm is not a positive length")]
     BadSigma {
-        /// What was given.
+        /// The value given, mm.
         sigma_mm: f64,
     },
     /// The search of this touch found nothing.
@@ -60,11 +60,11 @@ pub enum LocateError {
     /// Fewer touches than unknowns.
     #[error("{} needs {needed} touches, got {got}", freedoms.label())]
     TooFew {
-        /// What the part may have done.
+        /// How the part may have moved.
         freedoms: Freedoms,
-        /// Touches it takes.
+        /// Least number of touches.
         needed: usize,
-        /// Touches there are.
+        /// Number of touches given.
         got: usize,
     },
     /// *Slide one way* with a search that is not parallel to the first.
@@ -85,21 +85,21 @@ pub enum LocateError {
         /// The touch that comes from the other side.
         other: usize,
     },
-    /// All contacts taught on a face are in the same place.
+    /// The contacts taught on a face are too close together to measure a turn.
     #[error("the {n_touches} touches on face {face} are {spread_mm} mm apart")]
     ShortBaseline {
         /// The face label.
         face: usize,
         /// The two farthest apart.
         touches: [usize; 2],
-        /// How many touches the face has.
+        /// Number of touches on the face.
         n_touches: usize,
         /// Distance between those two, mm.
         spread_mm: f64,
-        /// Distance that would hold the turn to 0.1° (one sigma), mm.
+        /// Distance at which the standard deviation of the turn would be 0.1°, mm.
         advised_mm: f64,
     },
-    /// The search runs nearly along the face it is to find.
+    /// The search runs nearly parallel to its face.
     #[error("touch {touch} meets face {face} at {angle} rad")]
     Grazing {
         /// The face label.
@@ -109,25 +109,25 @@ pub enum LocateError {
         /// Angle between the search and the face, radians.
         angle: f64,
     },
-    /// No touch holds the part along this direction.
+    /// No touch determines the translation along this direction.
     #[error("nothing holds the part along {direction:?}")]
     FreeTranslation {
-        /// Unit vector of the shift that changes no reading.
+        /// Unit vector, work frame: translating along it changes no reading.
         direction: Vector3<f64>,
     },
     /// Turning about this axis changes no reading to first order.
     #[error("nothing holds the turn about {about:?}")]
     FreeRotation {
-        /// A point of the axis (in the plane: the point where all normals meet), mm.
+        /// A point of the axis (in the plane: the point where all normals meet); work frame, mm.
         about: Point3<f64>,
-        /// Unit vector of the axis.
+        /// Unit vector of the axis, work frame.
         axis: Vector3<f64>,
     },
-    /// The best fit lies beyond a quarter turn or turns a face away from its search, or there are
-    /// just as many touches as unknowns and no fit meets them all.
+    /// The best fit is beyond a quarter turn or turns a face away from its search, or there are
+    /// exactly as many touches as unknowns and no fit meets them all.
     #[error("no fit within a quarter turn of the taught part")]
     WrongSide {
-        /// The touch whose face would look the other way, if one does.
+        /// The touch whose face would be met from behind, if there is one.
         touch: Option<usize>,
         /// Rotation of the best fit, radians.
         rotation: f64,
@@ -135,7 +135,7 @@ pub enum LocateError {
 }
 
 impl LocateError {
-    /// The stable short name, as in case files.
+    /// Stable short name, as in case files.
     pub fn code(&self) -> &'static str {
         match self {
             Self::BadInput { .. } | Self::BadSigma { .. } => "bad_input",

@@ -1,12 +1,12 @@
-//! The one place where a [`LocateError`] becomes a sentence.
+//! The sentences of [`LocateError`].
 
 use super::error::{BadNumber, LocateError, MIN_STEEPNESS};
 use nalgebra::Vector3;
 
 impl LocateError {
-    /// One sentence for a technician: what is wrong, measured against needed,
-    /// and what to do. `face_name` and `touch_name` turn a face label and the
-    /// number of a touch into the names the reader knows.
+    /// One sentence for a technician: what is wrong, found against needed, and what to
+    /// do. `face_name` and `touch_name` give the reader's names for a face label and
+    /// for the number of a touch, from 0.
     pub fn message(
         &self,
         face_name: &dyn Fn(usize) -> String,
@@ -88,7 +88,7 @@ fn plural<'a>(n: usize, one: &'a str, many: &'a str) -> &'a str {
     if n == 1 { one } else { many }
 }
 
-/// Up to two decimals, without trailing zeros and without a minus before zero.
+/// Up to two decimals, without trailing zeros and without the minus of "-0".
 fn short(v: f64) -> String {
     let text = format!("{v:.2}");
     let text = text.trim_end_matches('0').trim_end_matches('.');

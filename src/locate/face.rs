@@ -1,4 +1,4 @@
-//! The reference line (in the plane) or plane (in space) of one face.
+//! The reference line (planar freedoms) or plane (in space) of one face.
 
 use super::error::{LocateError, MIN_BASELINE_MM, MIN_STEEPNESS};
 use super::row::{PerTouch, TouchRow, unit};
@@ -6,16 +6,16 @@ use super::{Freedoms, Touch};
 use crate::data::sort_short;
 use nalgebra::{Matrix3, Vector3};
 
-/// Turn (one sigma) that the advised baseline of a face holds, radians: 0.1°.
+/// Standard deviation of the turn for the advised baseline of a face, radians: 0.1°.
 const ADVISED_TURN: f64 = 0.1 * std::f64::consts::PI / 180.0;
 
-/// A face as the reference contacts show it, relative to the layout's centre.
+/// A face as estimated from its reference contacts, relative to the layout's centre, mm.
 ///
 /// The normal points into the part (along the searches) and comes from
 ///
 /// | reference contacts | normal |
 /// |---|---|
-/// | one place | the search direction: the face is taken to be square to the search |
+/// | one place | the search direction: the face is assumed square to the search |
 /// | plane, 2 or more | perpendicular to the total-least-squares line |
 /// | space, on one line | among the planes through the line the one nearest to square to the search |
 /// | space, 3 or more | normal of the total-least-squares plane |
@@ -25,7 +25,7 @@ pub(crate) struct Face {
     centroid: Vector3<f64>,
 }
 
-/// The face labels, each once, in the order of first mention.
+/// The distinct face labels in the order of their first touch.
 pub(crate) fn faces(touches: &[Touch]) -> PerTouch<usize> {
     let mut labels = PerTouch::new();
     for t in touches {
@@ -37,6 +37,7 @@ pub(crate) fn faces(touches: &[Touch]) -> PerTouch<usize> {
 }
 
 impl Face {
+    /// Estimates the face with this label and checks its touches. `sigma` in mm.
     pub(crate) fn of(
         face: usize,
         freedoms: Freedoms,
@@ -88,8 +89,8 @@ impl Face {
         Ok(Self { label: face, normal, centroid })
     }
 
-    /// Writes the line or plane into the rows of its touches.
-    pub(crate) fn give_to(&self, rows: &mut [TouchRow], touches: &[Touch]) {
+    /// Writes normal and offset into the rows of its touches.
+    pub(crate) fn write_to(&self, rows: &mut [TouchRow], touches: &[Touch]) {
         for (row, _) in rows.iter_mut().zip(touches).filter(|(_, t)| t.face == self.label) {
             row.n = self.normal;
             row.h = self.normal.dot(&self.centroid);
@@ -97,7 +98,7 @@ impl Face {
     }
 }
 
-/// The two contacts farthest apart, and their distance.
+/// The two contacts farthest apart, and their distance, mm.
 fn widest(on: &[usize], rows: &[TouchRow]) -> ([usize; 2], f64) {
     let mut best = ([on[0], on[0]], 0.0);
     for (k, &i) in on.iter().enumerate() {
@@ -111,6 +112,7 @@ fn widest(on: &[usize], rows: &[TouchRow]) -> ([usize; 2], f64) {
     best
 }
 
+/// Scatter matrix of the reference contacts about `centroid`, mm².
 fn scatter(on: &[usize], rows: &[TouchRow], centroid: Vector3<f64>) -> Matrix3<f64> {
     on.iter().map(|&i| rows[i].r - centroid).map(|v| v * v.transpose()).sum()
 }
@@ -129,8 +131,8 @@ fn line_normal(on: &[usize], rows: &[TouchRow], centroid: Vector3<f64>) -> Vecto
     Vector3::new(-along.y, along.x, 0.0)
 }
 
-/// Normal of the total-least-squares plane, or, for contacts on one line
-/// (narrower than [`MIN_BASELINE_MM`]), the nearest to the search.
+/// Normal of the total-least-squares plane; for contacts on one line (width below
+/// [`MIN_BASELINE_MM`]) the normal of the line nearest to the search.
 fn plane_normal(
     on: &[usize],
     rows: &[TouchRow],
@@ -145,6 +147,6 @@ fn plane_normal(
         return eigen.eigenvectors.column(order[0]).into();
     }
     let along: Vector3<f64> = eigen.eigenvectors.column(order[2]).into();
-    // A search along the line leaves nothing; the zero vector reads as grazing.
+    // A search along the line leaves the zero vector, which is reported as grazing.
     unit(search - along * search.dot(&along)).unwrap_or_default()
 }

@@ -2,7 +2,7 @@ use crate::data::names;
 use nalgebra::Vector3;
 use serde::{Deserialize, Serialize};
 
-/// What the part may have done since the reference run.
+/// How the part may have moved since the reference run.
 ///
 /// The unknowns, in the order of every covariance and Jacobian, are listed by
 /// [`Freedoms::unknowns`]. In files: `slide_one`, `slide_two`, `slide_turn`,
@@ -34,7 +34,7 @@ names!(Freedoms {
 });
 
 impl Freedoms {
-    /// All of them, fewest unknowns first.
+    /// All values, those with fewest unknowns first.
     pub const ALL: [Self; 6] = [
         Self::SlideOne,
         Self::SlideTwo,
@@ -49,13 +49,13 @@ impl Freedoms {
         self.unknowns().len()
     }
 
-    /// The least number of touches that can settle the unknowns.
+    /// Least number of touches that can determine the unknowns.
     pub const fn needed_touches(self) -> usize {
         self.count()
     }
 
     /// Names of the unknowns in the order of the covariance, as in files.
-    /// Shifts are of the frame origin in mm; angles are in degrees in files and
+    /// Translations are of the frame origin, mm; angles are in degrees in files and
     /// in radians everywhere in the library.
     pub const fn unknowns(self) -> &'static [&'static str] {
         match self {
@@ -68,7 +68,7 @@ impl Freedoms {
         }
     }
 
-    /// The words on screen.
+    /// Name on screen.
     pub const fn label(self) -> &'static str {
         match self {
             Self::SlideOne => "slide one way",
@@ -80,7 +80,7 @@ impl Freedoms {
         }
     }
 
-    /// Whether only x and y count, as for a part that stays flat on the table.
+    /// Whether only x and y count: the part stays flat on the table.
     pub const fn is_planar(self) -> bool {
         matches!(self, Self::SlideTwo | Self::SlideTurn)
     }
@@ -90,7 +90,7 @@ impl Freedoms {
         matches!(self, Self::SlideTurn | Self::SlideThreeTurn | Self::SlideTilt)
     }
 
-    /// The vector as these freedoms see it: without z in the plane.
+    /// `v` without its z if only x and y count.
     pub(crate) fn project(self, v: Vector3<f64>) -> Vector3<f64> {
         if self.is_planar() { Vector3::new(v.x, v.y, 0.0) } else { v }
     }

@@ -1,6 +1,6 @@
 //! Residuals and their derivatives.
 //!
-//! With `m = R n` and the shift `s` of the layout's centre (all positions
+//! With `m = R n` and the translation `s` of the layout's centre (all positions
 //! relative to that centre), touch *i* is off its moved face by
 //!
 //! ```text
@@ -13,7 +13,7 @@ use super::layout::TouchLayout;
 use super::row::TouchRow;
 use nalgebra::{Matrix3, SMatrix, SVector, Vector3, Vector6};
 
-/// A motion about the layout's centre: `x' = R x + s`.
+/// A motion about the layout's centre: `x' = R x + s`, s in mm.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Motion {
     pub(crate) r: Matrix3<f64>,
@@ -26,11 +26,12 @@ impl Motion {
         s: Vector3::new(0.0, 0.0, 0.0),
     };
 
+    /// Distance of the current contact from the moved face, mm, positive = deeper.
     pub(crate) fn residual(&self, row: &TouchRow) -> f64 {
         (self.r * row.n).dot(&(row.c - self.s)) - row.h
     }
 
-    /// Derivative of the residual by (shift of the centre, rotation about the
+    /// Derivative of the residual by (translation of the centre, rotation about the
     /// moved centre), order (dx, dy, dz, rx, ry, rz).
     pub(crate) fn gradient(&self, row: &TouchRow) -> Vector6<f64> {
         gradient(&(self.r * row.n), &(row.c - self.s))
@@ -44,8 +45,8 @@ pub(crate) fn gradient(m: &Vector3<f64>, arm: &Vector3<f64>) -> Vector6<f64> {
 }
 
 /// The directions in which the part may move, as columns in the space
-/// (dx, dy, dz, rx, ry, rz); one for every unknown, and zeros in the columns that are left.
-/// `K` is 3 or 6: a solver for every number of unknowns would be the same program five times.
+/// (dx, dy, dz, rx, ry, rz): one for each unknown, zeros in the remaining columns.
+/// `K` is 3 or 6: one instance for each number of unknowns would compile the solver five times.
 pub(crate) fn basis<const K: usize>(layout: &TouchLayout) -> SMatrix<f64, 6, K> {
     let mut basis: SMatrix<f64, 6, K> = SMatrix::zeros();
     let axes: &[usize] = match layout.freedoms {
@@ -98,7 +99,7 @@ mod tests {
             let (n, c) = (vector(1.0).normalize(), vector(300.0));
             let row = TouchRow { d: n, r: c, c, n, h: n.dot(&vector(200.0)) };
             let at = Motion { r: *Rotation3::new(vector(0.5)).matrix(), s: vector(20.0) };
-            // As the estimator steps: an extra rotation in the fixed frame after R, then the shift.
+            // As in the estimator: an extra rotation in the fixed frame after R, then the translation.
             let off = |unknown: usize, by: f64| {
                 let mut step = Vector6::zeros();
                 step[unknown] = by;

@@ -1,4 +1,4 @@
-//! The touches, checked one by one and face by face, ready for the estimators.
+//! Checks the touches one by one and face by face, and prepares them for the estimators.
 
 use super::error::{BadNumber, LocateError, MAX_LENGTH_MM, MAX_SEARCH_SPREAD_RAD};
 use super::face::{Face, faces};
@@ -7,19 +7,19 @@ use super::{Freedoms, Touch};
 use nalgebra::{Point3, Vector3};
 use smallvec::SmallVec;
 
-/// A checked layout of touches.
+/// Checked touches.
 #[derive(Debug, Clone)]
 pub(crate) struct TouchLayout {
     pub(crate) freedoms: Freedoms,
-    /// Centroid of the reference contacts, work frame; the estimators turn
-    /// about it, which keeps the sums small wherever the part stands.
+    /// Centroid of the reference contacts, work frame, mm. The estimators rotate
+    /// about it, which keeps the sums small wherever the part is.
     pub(crate) centre: Point3<f64>,
     pub(crate) rows: PerTouch<TouchRow>,
 }
 
 impl TouchLayout {
-    /// Checks in the fixed order: usable numbers, contacts found (if `current`
-    /// counts), enough touches, parallel searches, then face by face.
+    /// Checks in a fixed order: usable numbers, contacts found (if `current` is set),
+    /// enough touches, parallel searches, then face by face. `sigma` in mm.
     pub(crate) fn new(
         freedoms: Freedoms,
         touches: &[Touch],
@@ -56,13 +56,13 @@ impl TouchLayout {
             row.c -= centre;
         }
         for face in faces(touches) {
-            Face::of(face, freedoms, touches, &rows, sigma)?.give_to(&mut rows, touches);
+            Face::of(face, freedoms, touches, &rows, sigma)?.write_to(&mut rows, touches);
         }
         Ok(Self { freedoms, centre: centre.into(), rows })
     }
 
-    /// Characteristic length: rms distance of the points from their centroid,
-    /// in the plane for freedoms that turn about Z only. Also the centroid.
+    /// The centroid of the points, mm, and the characteristic length: their rms distance
+    /// from it, mm; in the plane for freedoms that turn about Z only.
     pub(crate) fn spread(&self, point: impl Fn(&TouchRow) -> Vector3<f64>) -> (Vector3<f64>, f64) {
         let n = self.rows.len() as f64;
         let centroid = self.rows.iter().map(&point).sum::<Vector3<f64>>() / n;
@@ -86,6 +86,7 @@ fn parallel(rows: &[TouchRow]) -> Result<(), LocateError> {
     Ok(())
 }
 
+/// The coordinates that count, if all are within [`MAX_LENGTH_MM`].
 fn place(freedoms: Freedoms, p: &Point3<f64>) -> Option<Vector3<f64>> {
     let usable = p.iter().all(|v| v.abs() <= MAX_LENGTH_MM);
     usable.then(|| freedoms.project(p.coords))

@@ -1,32 +1,32 @@
-//! Gauss–Newton in all unknowns, from a given motion.
+//! Gauss–Newton in all unknowns from a starting motion.
 
 use super::jacobian::{Motion, normal_equations};
 use super::layout::TouchLayout;
 use nalgebra::{Rotation3, SMatrix, Vector3, Vector6};
 
-/// A step that moves no contact by more than this share of the layout's size is the last one.
+/// A step that moves no contact by more than this share of the layout's size ends the iteration.
 const SETTLED: f64 = 1e-13;
 
-/// Rounding of the cost: a share of the cost, and one of the layout's size squared.
+/// Rounding of the cost: relative to the cost, and relative to the layout's size squared.
 const COST_ROUNDING: (f64, f64) = (1e-12, 1e-26);
 
-/// From no motion 3 to 6 steps are usual; bad starts need some tens.
+/// Usual from no motion: 3 to 6 steps; from bad starts some tens.
 const MOST_STEPS: usize = 100;
 
-/// A step is halved at most this often before it counts as no step.
+/// Greatest number of halvings before a step is rejected.
 const MOST_HALVINGS: usize = 40;
 
-/// Longest turn in one step, radians.
+/// Greatest turn in one step, radians.
 const LONGEST_TURN: f64 = 0.5;
 
-/// Where Gauss–Newton came to rest.
+/// Result of the iteration.
 pub(crate) struct Settled<const K: usize> {
     pub(crate) motion: Motion,
-    /// Inverse of `JᵀJ` there, for shifts of the moved centre and turns about it.
+    /// Inverse of `JᵀJ` there, for translations of the moved centre and rotations about it.
     pub(crate) inverse: SMatrix<f64, K, K>,
 }
 
-/// Minimises the cost from `motion` on; a step that would raise it is halved.
+/// Minimises the cost, starting at `motion`; a step that would raise the cost is halved.
 /// `None` if the normal equations are singular on the way.
 pub(crate) fn settle<const K: usize>(
     layout: &TouchLayout,
@@ -38,7 +38,7 @@ pub(crate) fn settle<const K: usize>(
     let mut inverse = SMatrix::zeros();
     for _ in 0..MOST_STEPS {
         let (mut jtj, jte) = normal_equations(layout, basis, &motion);
-        // Columns that stand for no unknown: any pivot will do, their step is zero.
+        // Columns without an unknown: any positive pivot, their step is zero.
         (layout.freedoms.count()..K).for_each(|k| jtj[(k, k)] = 1.0);
         inverse = jtj.cholesky()?.inverse();
         let mut step: Vector6<f64> = basis * (inverse * -jte);
@@ -46,7 +46,7 @@ pub(crate) fn settle<const K: usize>(
         if turn > LONGEST_TURN {
             step *= LONGEST_TURN / turn;
         }
-        let mut next = moved(&motion, &step);
+        let mut next = stepped(&motion, &step);
         let mut next_cost = cost_at(layout, &next);
         let bound = cost * (1.0 + COST_ROUNDING.0)
             + COST_ROUNDING.1 * (size * size + motion.s.norm_squared());
@@ -55,7 +55,7 @@ pub(crate) fn settle<const K: usize>(
                 break;
             }
             step *= 0.5;
-            next = moved(&motion, &step);
+            next = stepped(&motion, &step);
             next_cost = cost_at(layout, &next);
         }
         let accepted = next_cost <= bound;
@@ -78,7 +78,7 @@ pub(crate) fn cost_at(layout: &TouchLayout, motion: &Motion) -> f64 {
 }
 
 /// `R ← exp([w]×) R`, `s ← s + Δs`.
-pub(crate) fn moved(motion: &Motion, step: &Vector6<f64>) -> Motion {
+pub(crate) fn stepped(motion: &Motion, step: &Vector6<f64>) -> Motion {
     let w: Vector3<f64> = step.fixed_rows::<3>(3).into();
     let r = if w == Vector3::zeros() { motion.r } else { Rotation3::new(w).matrix() * motion.r };
     Motion { r, s: motion.s + step.fixed_rows::<3>(0) }

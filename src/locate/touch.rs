@@ -1,25 +1,26 @@
 use nalgebra::{Point3, Vector3};
 
-/// One touch of a face, taught and (if found) now. All in the work frame, mm.
+/// One touch of a face: its contact in the reference run and, if the search found it, in this run.
+/// Work frame, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Touch {
-    /// Which face of the part; touches with one label share one reference line or plane.
+    /// Label of the face: touches with one label share one reference line or plane.
     pub face: usize,
-    /// The probing direction, towards the part. Its length does not matter.
+    /// Search direction, towards the part; work frame, any length.
     pub search: Vector3<f64>,
-    /// The contact of the reference run.
+    /// Contact of the reference run; work frame, mm.
     pub reference: Point3<f64>,
-    /// The contact of this run; `None` when the search found nothing.
+    /// Contact of this run; work frame, mm; `None` if the search found nothing.
     pub current: Option<Point3<f64>>,
 }
 
 impl Touch {
-    /// A taught touch that has not been looked for yet.
+    /// A touch of the reference run, not yet searched for in this run.
     pub fn taught(face: usize, search: Vector3<f64>, reference: Point3<f64>) -> Self {
         Self { face, search, reference, current: None }
     }
 
-    /// The same touch, found at `current` in this run.
+    /// The same touch with its contact of this run; work frame, mm.
     #[must_use]
     pub fn found(mut self, current: Point3<f64>) -> Self {
         self.current = Some(current);

@@ -1,10 +1,10 @@
-//! Slide and turn about Z, solved without iterating in three unknowns: for any
-//! number of touches on any faces, all local minima of the cost are found.
+//! Slide and turn about Z, reduced to one unknown: for any number of touches on any
+//! faces, all local minima of the cost are found.
 //!
-//! For a given angle the best shift is linear least squares. With
+//! For a given angle the best translation is linear least squares. With
 //! `a = n·c`, `b = n × c` (plan components), `h' = h − n_z c_z` and `R'` the
-//! turn, the residual is `e = a cosθ + b sinθ − h' − n·(R'ᵀ s)`. Taking out the
-//! shift, that is projecting a, b, h' onto what the normals cannot explain,
+//! turn, the residual is `e = a cosθ + b sinθ − h' − n·(R'ᵀ s)`. Eliminating the
+//! translation (projecting a, b, h' onto the complement of the normals' column space)
 //! leaves a quadratic in (cosθ, sinθ) on the unit circle. In the eigenframe of its
 //! quadratic part, with the angle α counted from the flat axis, it is
 //!
@@ -23,29 +23,30 @@ use crate::geometry::wrapped;
 use nalgebra::{Matrix3, Vector3};
 use std::f64::consts::{FRAC_PI_2, PI};
 
-/// Halving alone settles an angle to the last digit in this many steps.
+/// Bisection alone reaches the last digit of an angle in this many steps.
 const MOST_STEPS: usize = 64;
 
 /// A local minimum of the cost.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Candidate {
+    /// Turn about Z, radians, positive counter-clockwise.
     pub(crate) theta: f64,
     pub(crate) motion: Motion,
 }
 
-/// The cost on the unit circle, shift taken out, and the way back to the shift.
+/// The cost on the unit circle with the translation eliminated, and what recovers the translation.
 struct Reduced {
-    /// ½ second harmonics: cost = ½ (A cos2θ + B sin2θ) − 2 (ga cosθ + gb sinθ) + const.
+    /// Coefficients of the cost: cost = ½ (A cos2θ + B sin2θ) − 2 (ga cosθ + gb sinθ) + const.
     aa: f64,
     ab: f64,
     bb: f64,
     ga: f64,
     gb: f64,
-    /// Columns: the shift `R'ᵀ s` that goes with a, b and −h'.
-    shift: [Vector3<f64>; 3],
+    /// The translations `R'ᵀ s` that belong to a, b and −h'.
+    translations: [Vector3<f64>; 3],
 }
 
-/// All local minima, at most two; none if the normals do not span the shift.
+/// All local minima, at most two; none if the normals do not determine the translation.
 pub(crate) fn minima(layout: &TouchLayout) -> [Option<Candidate>; 2] {
     let Some(reduced) = Reduced::of(layout) else { return [None; 2] };
     reduced.angles().map(|theta| theta.map(|theta| reduced.candidate(theta)))
@@ -72,33 +73,33 @@ impl Reduced {
             nn.m33 = 1.0;
         }
         let inverse = nn.cholesky()?.inverse();
-        let shift = [inverse * na, inverse * nb, inverse * nh];
+        let translations = [inverse * na, inverse * nb, inverse * nh];
         Some(Self {
-            aa: aa - na.dot(&shift[0]),
-            ab: ab - na.dot(&shift[1]),
-            bb: bb - nb.dot(&shift[1]),
-            ga: ah - na.dot(&shift[2]),
-            gb: bh - nb.dot(&shift[2]),
-            shift,
+            aa: aa - na.dot(&translations[0]),
+            ab: ab - na.dot(&translations[1]),
+            bb: bb - nb.dot(&translations[1]),
+            ga: ah - na.dot(&translations[2]),
+            gb: bh - nb.dot(&translations[2]),
+            translations,
         })
     }
 
     fn candidate(&self, theta: f64) -> Candidate {
         let (s, c) = theta.sin_cos();
         let r = Matrix3::new(c, -s, 0.0, s, c, 0.0, 0.0, 0.0, 1.0);
-        let back = self.shift[0] * c + self.shift[1] * s - self.shift[2];
+        let back = self.translations[0] * c + self.translations[1] * s - self.translations[2];
         Candidate { theta, motion: Motion { r, s: r * back } }
     }
 
-    /// Angles of the local minima, in (−π, π].
+    /// Angles of the local minima, radians, in (−π, π].
     fn angles(&self) -> [Option<f64>; 2] {
-        // Eigenframe: the flat axis stands at angle `axis`.
+        // Eigenframe: `axis` is the angle of the flat axis.
         let half_gap = (0.5 * (self.aa - self.bb)).hypot(self.ab);
         let axis = 0.5 * (-2.0 * self.ab).atan2(self.bb - self.aa);
         let (sin, cos) = axis.sin_cos();
         let g1 = self.ga * cos + self.gb * sin;
         let g2 = self.gb * cos - self.ga * sin;
-        // Mirror so that both are positive: α → π − α, α → −α.
+        // Mirrored so that both are positive: α → π − α, α → −α.
         let unmirror = |alpha: f64| {
             let alpha = if g1 < 0.0 { PI - alpha } else { alpha };
             let alpha = if g2 < 0.0 { -alpha } else { alpha };
@@ -120,7 +121,7 @@ impl Circle {
     fn minima(&self) -> [Option<f64>; 2] {
         let Self { gap, g1, g2 } = *self;
         let near = self.minimum(0.0, FRAC_PI_2, g2.atan2(gap + g1));
-        // The cube root of what is not negative, as good as needed for a start.
+        // Cube root of a number that is not negative; accurate enough for a starting value.
         let third = |v: f64| (v.ln() / 3.0).exp();
         let two_thirds = |v: f64| third(v) * third(v);
         let far = (two_thirds(gap) > two_thirds(g1) + two_thirds(g2)).then(|| {
@@ -131,7 +132,7 @@ impl Circle {
     }
 
     /// The root of the slope between `low` (slope ≤ 0) and `high` (slope ≥ 0):
-    /// Newton's steps, halving the bracket whenever one would leave it.
+    /// Newton's method, with bisection whenever a step would leave the bracket.
     fn minimum(&self, mut low: f64, mut high: f64, start: f64) -> f64 {
         let mut alpha = start.clamp(low, high);
         for _ in 0..MOST_STEPS {

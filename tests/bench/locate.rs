@@ -4,7 +4,7 @@ mod rectangle;
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 use nudgeproof::geometry::{Point3, Pose, Vector3};
-use nudgeproof::locate::study::{Engine, study};
+use nudgeproof::locate::study::{Engine, study_layout};
 use nudgeproof::locate::{Freedoms, Touch, forecast, locate};
 use std::hint::black_box;
 
@@ -71,7 +71,9 @@ fn studies(c: &mut Criterion) {
         for threads in [1, all] {
             let settings = rectangle::settings(engine, RUNS, threads);
             group.bench_function(format!("{name}, {threads} threads"), |b| {
-                b.iter(|| study(&rectangle::touches(), &rectangle::seam(), black_box(&settings)));
+                b.iter(|| {
+                    study_layout(&rectangle::touches(), &rectangle::seam(), black_box(&settings))
+                });
             });
         }
     }

@@ -6,7 +6,7 @@
 
 mod rectangle;
 
-use nudgeproof::locate::study::{Engine, study};
+use nudgeproof::locate::study::{Engine, study_layout};
 use std::process::{Command, ExitCode};
 use std::time::Instant;
 
@@ -59,7 +59,7 @@ fn ours(engine: Engine, threads: usize) -> Figure {
     let mut result = None;
     for _ in 0..REPETITIONS {
         let start = Instant::now();
-        result = study(&rectangle::touches(), &rectangle::seam(), &settings).ok();
+        result = study_layout(&rectangle::touches(), &rectangle::seam(), &settings).ok();
         best = best.min(start.elapsed().as_secs_f64());
     }
     let result = result.expect("the rectangle is a good layout");

@@ -4,7 +4,7 @@
 
 use nudgeproof::geometry::{Point3, Vector3};
 use nudgeproof::locate::Touch;
-use nudgeproof::locate::study::{Engine, StudySettings};
+use nudgeproof::locate::study::{Engine, LayoutStudySettings};
 
 pub(crate) fn touches() -> [Touch; 4] {
     let touch = |face, search, x, y| Touch::taught(face, search, Point3::new(x, y, 0.0));
@@ -20,8 +20,8 @@ pub(crate) fn seam() -> [Point3<f64>; 2] {
     [Point3::new(80.0, 160.0, 0.0), Point3::new(360.0, 160.0, 0.0)]
 }
 
-pub(crate) fn settings(engine: Engine, runs: usize, threads: usize) -> StudySettings {
-    StudySettings {
+pub(crate) fn settings(engine: Engine, runs: usize, threads: usize) -> LayoutStudySettings {
+    LayoutStudySettings {
         runs,
         seed: 1,
         shift_mm: [8.0, 8.0],

@@ -127,7 +127,7 @@ fn the_covariance_carries_to_another_point_as_in_the_gum() {
         fit.b[1],
         fit.u[1],
         fit.r,
-        at_30.shift.y / SMALL,
+        at_30.displacement.y / SMALL,
         at_30.sigma_across_mm / SMALL,
         squares,
     ];

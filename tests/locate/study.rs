@@ -3,7 +3,7 @@
 use crate::rectangle;
 use crate::scenes::{Scene, generator};
 use nudgeproof::geometry::{Point3, Pose};
-use nudgeproof::locate::study::{Engine, StudyError, StudySettings, study};
+use nudgeproof::locate::study::{Engine, LayoutStudyError, LayoutStudySettings, study_layout};
 use nudgeproof::locate::{Freedoms, Touch, locate};
 use rand::RngExt;
 use rand_distr::{Distribution, StandardNormal};
@@ -15,8 +15,8 @@ const RUNS: usize = 200_000;
 fn the_rectangle_has_the_known_percentiles() {
     for engine in [Engine::ClosedForm, Engine::GaussNewton] {
         let settings = rectangle::settings(engine, RUNS, 1);
-        let result =
-            study(&rectangle::touches(), &rectangle::seam(), &settings).expect("a good layout");
+        let result = study_layout(&rectangle::touches(), &rectangle::seam(), &settings)
+            .expect("a good layout");
         assert_eq!(result.engine, engine);
         assert!((result.p95_mm - 0.336).abs() < 0.003, "{result:?}");
         assert!((result.p99_mm - 0.412).abs() < 0.003, "{result:?}");
@@ -33,8 +33,8 @@ fn the_rectangle_has_the_known_percentiles() {
 #[test]
 fn the_engines_agree_run_by_run() {
     let with = |engine| {
-        let settings = StudySettings { turn: 0.6, ..rectangle::settings(engine, 50_000, 1) };
-        study(&rectangle::touches(), &rectangle::seam(), &settings).expect("a good layout")
+        let settings = LayoutStudySettings { turn: 0.6, ..rectangle::settings(engine, 50_000, 1) };
+        study_layout(&rectangle::touches(), &rectangle::seam(), &settings).expect("a good layout")
     };
     let (a, b) = (with(Engine::ClosedForm), with(Engine::GaussNewton));
     for (a, b) in
@@ -56,8 +56,8 @@ fn any_layout_agrees_with_locate() {
             Point3::new(about.x - 80.0, about.y + 220.0, 0.0),
         ];
         let settings =
-            StudySettings { about, turn: 0.1, ..rectangle::settings(Engine::Auto, RUNS, 1) };
-        let found = study(&scene.touches, &welds, &settings).expect("a good layout");
+            LayoutStudySettings { about, turn: 0.1, ..rectangle::settings(Engine::Auto, RUNS, 1) };
+        let found = study_layout(&scene.touches, &welds, &settings).expect("a good layout");
         let runs = 10_000;
         let mut off = singly(&scene, &welds, &settings, runs);
         off.sort_by(f64::total_cmp);
@@ -76,7 +76,12 @@ fn any_layout_agrees_with_locate() {
 }
 
 /// How far off the worst weld point is, for runs located one at a time.
-fn singly(scene: &Scene, welds: &[Point3<f64>], settings: &StudySettings, runs: usize) -> Vec<f64> {
+fn singly(
+    scene: &Scene,
+    welds: &[Point3<f64>],
+    settings: &LayoutStudySettings,
+    runs: usize,
+) -> Vec<f64> {
     let mut rng = generator(99);
     let mut off = Vec::with_capacity(runs);
     while off.len() < runs {
@@ -121,7 +126,7 @@ fn the_number_of_threads_changes_nothing() {
     // Not a whole number of chunks or blocks.
     let with = |threads| {
         let settings = rectangle::settings(Engine::Auto, 100_003, threads);
-        study(&rectangle::touches(), &rectangle::seam(), &settings).expect("a good layout")
+        study_layout(&rectangle::touches(), &rectangle::seam(), &settings).expect("a good layout")
     };
     let one = with(1);
     assert_eq!(one, with(2));
@@ -131,8 +136,10 @@ fn the_number_of_threads_changes_nothing() {
 #[test]
 fn another_seed_is_another_study() {
     let with = |seed| {
-        let settings = StudySettings { seed, ..rectangle::settings(Engine::Auto, 5_000, 1) };
-        study(&rectangle::touches(), &rectangle::seam(), &settings).expect("a good layout").p95_mm
+        let settings = LayoutStudySettings { seed, ..rectangle::settings(Engine::Auto, 5_000, 1) };
+        study_layout(&rectangle::touches(), &rectangle::seam(), &settings)
+            .expect("a good layout")
+            .p95_mm
     };
     assert_ne!(with(1), with(2));
 }
@@ -140,10 +147,13 @@ fn another_seed_is_another_study() {
 #[test]
 fn without_noise_every_run_is_exact() {
     for engine in [Engine::ClosedForm, Engine::GaussNewton] {
-        let settings =
-            StudySettings { sigma_mm: 0.0, turn: 0.7, ..rectangle::settings(engine, 10_000, 1) };
-        let result =
-            study(&rectangle::touches(), &rectangle::seam(), &settings).expect("a good layout");
+        let settings = LayoutStudySettings {
+            sigma_mm: 0.0,
+            turn: 0.7,
+            ..rectangle::settings(engine, 10_000, 1)
+        };
+        let result = study_layout(&rectangle::touches(), &rectangle::seam(), &settings)
+            .expect("a good layout");
         assert!(result.worst_mm < 1e-9, "{result:?}");
         assert_eq!(result.inside, 1.0);
     }
@@ -152,29 +162,29 @@ fn without_noise_every_run_is_exact() {
 #[test]
 fn what_cannot_be_studied_is_refused() {
     let good = rectangle::settings(Engine::Auto, 100, 1);
-    let with = |settings: StudySettings| {
-        study(&rectangle::touches(), &rectangle::seam(), &settings).expect_err("refused")
+    let with = |settings: LayoutStudySettings| {
+        study_layout(&rectangle::touches(), &rectangle::seam(), &settings).expect_err("refused")
     };
     for bad in [
-        StudySettings { runs: 0, ..good },
-        StudySettings { threads: 0, ..good },
-        StudySettings { turn: 1.0, ..good },
-        StudySettings { turn: f64::NAN, ..good },
-        StudySettings { shift_mm: [1.0, -1.0], ..good },
-        StudySettings { sigma_mm: f64::INFINITY, ..good },
-        StudySettings { about: Point3::new(f64::NAN, 0.0, 0.0), ..good },
+        LayoutStudySettings { runs: 0, ..good },
+        LayoutStudySettings { threads: 0, ..good },
+        LayoutStudySettings { turn: 1.0, ..good },
+        LayoutStudySettings { turn: f64::NAN, ..good },
+        LayoutStudySettings { shift_mm: [1.0, -1.0], ..good },
+        LayoutStudySettings { sigma_mm: f64::INFINITY, ..good },
+        LayoutStudySettings { about: Point3::new(f64::NAN, 0.0, 0.0), ..good },
     ] {
-        assert!(matches!(with(bad), StudyError::Setting { .. }), "{bad:?}");
+        assert!(matches!(with(bad), LayoutStudyError::Setting { .. }), "{bad:?}");
     }
     let touches = rectangle::touches();
-    assert_eq!(study(&touches, &[], &good), Err(StudyError::NoWeldPoint));
-    let refused = study(&touches[..2], &rectangle::seam(), &good);
-    assert!(matches!(refused, Err(StudyError::Layout(r)) if r.code() == "too_few"));
+    assert_eq!(study_layout(&touches, &[], &good), Err(LayoutStudyError::NoWeldPoint));
+    let refused = study_layout(&touches[..2], &rectangle::seam(), &good);
+    assert!(matches!(refused, Err(LayoutStudyError::Layout(r)) if r.code() == "too_few"));
     let mut three = touches.to_vec();
     three[3].face = 2;
-    let closed = StudySettings { engine: Engine::ClosedForm, ..good };
+    let closed = LayoutStudySettings { engine: Engine::ClosedForm, ..good };
     assert_eq!(
-        study(&three, &rectangle::seam(), &closed),
-        Err(StudyError::NotTwoFaces { faces: 3 })
+        study_layout(&three, &rectangle::seam(), &closed),
+        Err(LayoutStudyError::NotTwoFaces { faces: 3 })
     );
 }

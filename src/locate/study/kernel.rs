@@ -1,44 +1,44 @@
-//! A block of production runs: draw a motion, touch, locate, look at the weld points.
+//! One block of production runs: draw motions, compute the contacts, locate, compare the weld points.
 //!
 //! Names as in [`locate`](crate::locate): R = (c, s) the cosine and sine of the
-//! turn, u = Rᵀ t its shift seen from the part; a star marks the true motion. For a
-//! touch with contact `r + τ d`, seen from its face, `a = n·c`, `b = n × c`.
+//! turn, u = Rᵀ t its translation in the part frame; a star marks the true motion. For a
+//! touch with contact `c = r + τ d`, `a = n·c`, `b = n × c`.
 
 use super::lanes::{Block, LANES, fma, sin_cos};
 use super::plan::{Plan, TouchPlan};
 use super::random::Random;
-use super::settings::{Engine, StudySettings};
+use super::settings::{Engine, LayoutStudySettings};
 
-/// Gauss–Newton rests when no run of the block turns by more than this: the error
-/// left is its square.
+/// Gauss–Newton ends when no run of the block turns by more than this, radians: the
+/// remaining error is its square.
 const SETTLED: f64 = 1e-8;
 
-/// For 45° it takes six.
+/// For 45° six steps are enough.
 const MOST_STEPS: usize = 20;
 
-/// Scratch of one worker.
+/// Working memory of one worker.
 pub(super) struct Kernel<'a> {
     plan: &'a Plan,
-    settings: &'a StudySettings,
+    settings: &'a LayoutStudySettings,
     noise: Vec<[f32; LANES]>,
-    /// Per distinct search angle: 1 / (m·d).
+    /// For each distinct search angle: 1 / (m·d).
     steepness: Vec<Block>,
-    truth: Motion,
-    found: Motion,
+    truth: Motions,
+    found: Motions,
     sums: Sums,
-    contact: Contact,
+    contacts: Contacts,
 }
 
-/// Cosine, sine, and the shift seen from the part.
-struct Motion {
+/// Motions of a block: cosine and sine of the turn, translation in the part frame, mm.
+struct Motions {
     c: Block,
     s: Block,
     ux: Block,
     uy: Block,
 }
 
-/// Contacts of one touch.
-struct Contact {
+/// Contacts of one touch in a block of runs.
+struct Contacts {
     a: Block,
     b: Block,
 }
@@ -58,7 +58,7 @@ struct Sums {
 
 const ZERO: Block = [0.0; LANES];
 
-impl Motion {
+impl Motions {
     const ZERO: Self = Self { c: ZERO, s: ZERO, ux: ZERO, uy: ZERO };
 }
 
@@ -77,16 +77,16 @@ impl Sums {
 }
 
 impl<'a> Kernel<'a> {
-    pub(super) fn new(plan: &'a Plan, settings: &'a StudySettings) -> Self {
+    pub(super) fn new(plan: &'a Plan, settings: &'a LayoutStudySettings) -> Self {
         Self {
             plan,
             settings,
             noise: vec![[0.0; LANES]; plan.touches.len().next_multiple_of(2)],
             steepness: vec![ZERO; plan.directions.len()],
-            truth: Motion::ZERO,
-            found: Motion::ZERO,
+            truth: Motions::ZERO,
+            found: Motions::ZERO,
             sums: Sums::ZERO,
-            contact: Contact { a: ZERO, b: ZERO },
+            contacts: Contacts { a: ZERO, b: ZERO },
         }
     }
 
@@ -100,8 +100,9 @@ impl<'a> Kernel<'a> {
         self.deviations(out);
     }
 
+    /// Draws the true motions and the noise.
     fn draw(&mut self, random: &mut Random) {
-        let Motion { c, s, ux, uy } = &mut self.truth;
+        let Motions { c, s, ux, uy } = &mut self.truth;
         let [wide_x, wide_y] = self.settings.shift_mm.map(|half| 2.0 * half);
         random.uniform(wide_x, ux);
         random.uniform(wide_y, uy);
@@ -109,7 +110,7 @@ impl<'a> Kernel<'a> {
         let (ox, oy) = (self.plan.about.x, self.plan.about.y);
         for i in 0..LANES {
             let (sin, cos) = sin_cos(s[i]);
-            // t = slide + about, seen from the part, less about.
+            // In the part frame: Rᵀ (slide + about) − about.
             let (x, y) = (ux[i] + ox, uy[i] + oy);
             (c[i], s[i]) = (cos, sin);
             ux[i] = fma(cos, x, sin * y) - ox;
@@ -126,14 +127,15 @@ impl<'a> Kernel<'a> {
         }
     }
 
-    /// The search line of a touch against its moved face, plus noise along the search.
+    /// Contacts of one touch: intersection of its search line with the moved face, plus noise along
+    /// the search.
     #[inline]
     fn touch(
-        truth: &Motion,
+        truth: &Motions,
         steepness: &[Block],
         touch: &TouchPlan,
         noise: &[f32; LANES],
-        contact: &mut Contact,
+        contacts: &mut Contacts,
     ) {
         let &TouchPlan { direction, n, h, nr, kr, nd, kd } = touch;
         let inverse = &steepness[direction];
@@ -141,15 +143,15 @@ impl<'a> Kernel<'a> {
             let (c, s) = (truth.c[i], truth.s[i]);
             let gap = fma(n.x, truth.ux[i], fma(n.y, truth.uy[i], h)) - fma(c, nr, s * kr);
             let travel = fma(gap, inverse[i], f64::from(noise[i]));
-            contact.a[i] = fma(nd, travel, nr);
-            contact.b[i] = fma(kd, travel, kr);
+            contacts.a[i] = fma(nd, travel, nr);
+            contacts.b[i] = fma(kd, travel, kr);
         }
     }
 
-    /// `2θ = atan2(−B, −A)` without ever forming the angle; the shift then takes
-    /// out the mean residual of either face.
+    /// `2θ = atan2(−B, −A)` without computing the angle; the translation then makes the
+    /// mean residual of each face zero.
     fn closed_form(&mut self) {
-        let Self { plan, noise, steepness, truth, found, sums, contact, .. } = self;
+        let Self { plan, noise, steepness, truth, found, sums, contacts, .. } = self;
         // aa: Σ a² − b² about the face's mean; ab: Σ a b likewise.
         sums.aa = ZERO;
         sums.ab = ZERO;
@@ -158,9 +160,9 @@ impl<'a> Kernel<'a> {
             *mean_a = ZERO;
             *mean_b = ZERO;
             for &k in &face.touches {
-                Self::touch(truth, steepness, &plan.touches[k], &noise[k], contact);
+                Self::touch(truth, steepness, &plan.touches[k], &noise[k], contacts);
                 for i in 0..LANES {
-                    let (a, b) = (contact.a[i], contact.b[i]);
+                    let (a, b) = (contacts.a[i], contacts.b[i]);
                     mean_a[i] += a;
                     mean_b[i] += b;
                     sums.aa[i] = fma(a - b, a + b, sums.aa[i]);
@@ -191,7 +193,7 @@ impl<'a> Kernel<'a> {
         }
     }
 
-    /// Minimises `‖c a + s b − h‖²` with a, b, h freed of what a shift explains.
+    /// Minimises `‖c a + s b − h‖²` with a, b, h projected onto the complement of the translations.
     fn gauss_newton(&mut self) {
         self.sum_up();
         let Self { plan, found, sums, .. } = self;
@@ -241,14 +243,15 @@ impl<'a> Kernel<'a> {
         }
     }
 
+    /// Sums over all touches.
     fn sum_up(&mut self) {
-        let Self { plan, noise, steepness, truth, sums, contact, .. } = self;
+        let Self { plan, noise, steepness, truth, sums, contacts, .. } = self;
         *sums = Sums::ZERO;
         for (touch, noise) in plan.touches.iter().zip(noise.iter()) {
-            Self::touch(truth, steepness, touch, noise, contact);
+            Self::touch(truth, steepness, touch, noise, contacts);
             let TouchPlan { n, h, .. } = *touch;
             for i in 0..LANES {
-                let (a, b) = (contact.a[i], contact.b[i]);
+                let (a, b) = (contacts.a[i], contacts.b[i]);
                 sums.ax[i] = fma(n.x, a, sums.ax[i]);
                 sums.ay[i] = fma(n.y, a, sums.ay[i]);
                 sums.bx[i] = fma(n.x, b, sums.bx[i]);
@@ -264,9 +267,9 @@ impl<'a> Kernel<'a> {
 
     /// Greatest of `|R(p + u) − R*(p + u*)|²` over the weld points.
     fn deviations(&mut self, out: &mut [f32; LANES]) {
-        let Self { plan, truth, found, contact, .. } = self;
-        // The turn that is wrong, and the shift that is wrong at the centre.
-        let (shift_x, shift_y) = (&mut contact.a, &mut contact.b);
+        let Self { plan, truth, found, contacts, .. } = self;
+        // Error of the turn (in `found`), and of the translation at the centre.
+        let (shift_x, shift_y) = (&mut contacts.a, &mut contacts.b);
         for i in 0..LANES {
             let (c, s, x, y) = (found.c[i], found.s[i], found.ux[i], found.uy[i]);
             let (tc, ts, tx, ty) = (truth.c[i], truth.s[i], truth.ux[i], truth.uy[i]);

@@ -1,14 +1,14 @@
 //! Arithmetic on blocks of runs, written so that the compiler turns every loop
 //! into vector instructions: arrays of fixed length, no branches, no calls.
 
-/// Runs that go through the kernel side by side. All scratch arrays of a usual
-/// layout fit the first-level cache together.
+/// Number of runs in a block. The working memory of a usual layout fits into the
+/// first-level cache.
 pub(super) const LANES: usize = 128;
 
 /// One number for every run of a block.
 pub(super) type Block = [f64; LANES];
 
-/// `a b + c`; in one rounding where the target can.
+/// `a b + c`; with one rounding if the target has the instruction.
 #[inline]
 pub(super) fn fma(a: f64, b: f64, c: f64) -> f64 {
     if cfg!(target_feature = "fma") { a.mul_add(b, c) } else { a * b + c }

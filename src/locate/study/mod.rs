@@ -1,15 +1,14 @@
-//! Many production runs at once, without drawing or logging any of them: how far
-//! off the weld points a layout of touches ends up, over the motions and the noise
-//! to be expected.
+//! Monte Carlo study of a layout of touches: the deviation of the weld points over many
+//! production runs with random motions and noise, without a cell and without logs.
 //!
-//! Every run draws a slide and a turn (uniform), finds each face exactly along its
-//! search, adds gaussian noise along the search, locates the part by the same least
-//! squares as [`locate`](super::locate) and compares where the weld points are
-//! with where they are thought to be. For *slide and turn*, with any faces, any
-//! number of touches, any search directions and any weld points.
+//! Every run draws a slide and a turn (uniform), intersects each search with its moved
+//! face, adds gaussian noise along the search, locates the part by the same least
+//! squares as [`locate`](super::locate) and compares the true weld points with the
+//! located ones. For *slide and turn*, with any faces, any number of touches, any search
+//! directions and any weld points.
 //!
-//! Runs are worked on in blocks that the compiler vectorises, and in chunks with a
-//! seed of their own, so that the number of threads changes nothing but the time.
+//! Runs are computed in blocks that the compiler vectorises, and in chunks with a seed of
+//! their own, so that the result does not depend on the number of threads.
 
 mod kernel;
 mod lanes;
@@ -18,7 +17,7 @@ mod plan;
 mod random;
 mod settings;
 
-pub use settings::{Engine, StudyError, StudySettings};
+pub use settings::{Engine, LayoutStudyError, LayoutStudySettings};
 
 use super::Touch;
 use kernel::Kernel;
@@ -30,38 +29,38 @@ use random::Random;
 use serde::{Deserialize, Serialize};
 use std::sync::Mutex;
 
-/// Runs with one seed of their own; a multiple of the block.
+/// Number of runs with one seed; a multiple of the block.
 const CHUNK: usize = 128 * LANES;
 
-/// How far off the weld points end up. Of every run the weld point that is farthest off counts.
+/// Deviation of the weld points; of each run the greatest over the weld points, on the plan.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-pub struct StudyResult {
-    /// How the part was located.
+pub struct LayoutStudyResult {
+    /// The method that located the part; never [`Engine::Auto`].
     pub engine: Engine,
     /// Number of runs.
     pub runs: usize,
-    /// Half of the runs are at most this far off, mm (nearest rank, as the next two).
+    /// Median deviation, mm (nearest rank, as the next two).
     pub p50_mm: f64,
-    /// 95 of 100 runs.
+    /// 95th percentile, mm.
     pub p95_mm: f64,
-    /// 99 of 100 runs.
+    /// 99th percentile, mm.
     pub p99_mm: f64,
-    /// The worst run.
+    /// Greatest deviation, mm.
     pub worst_mm: f64,
     /// Share of the runs inside the tolerance, 0 to 1.
     pub inside: f64,
 }
 
-/// Runs the study.
+/// Runs the study. Touches and weld points in the work frame, mm.
 ///
 /// # Errors
 ///
-/// If the touches cannot locate the part, or a setting is not usable.
-pub fn study(
+/// If the touches cannot locate the part, or a setting is out of range.
+pub fn study_layout(
     touches: &[Touch],
     weld_points: &[Point3<f64>],
-    settings: &StudySettings,
-) -> Result<StudyResult, StudyError> {
+    settings: &LayoutStudySettings,
+) -> Result<LayoutStudyResult, LayoutStudyError> {
     let plan = Plan::new(touches, weld_points, settings)?;
     let limit = (settings.tolerance_mm * settings.tolerance_mm) as f32;
     let mut squares = vec![0.0_f32; settings.runs];
@@ -69,7 +68,7 @@ pub fn study(
         let work = Mutex::new(squares.chunks_mut(CHUNK).enumerate());
         let worker = || {
             let (mut kernel, mut counts) = (Kernel::new(&plan, settings), Counts::new(limit));
-            // Another worker's panic leaves the queue itself whole.
+            // A panic of another worker leaves the queue intact.
             let next = || work.lock().unwrap_or_else(std::sync::PoisonError::into_inner).next();
             while let Some((number, chunk)) = next() {
                 fill(&mut kernel, settings.seed, number, chunk);
@@ -84,7 +83,7 @@ pub fn study(
         .percentiles(&squares, shares, settings.threads)
         .map(|square| f64::from(square).sqrt());
     let inside = counts.within() as f64 / settings.runs as f64;
-    Ok(StudyResult {
+    Ok(LayoutStudyResult {
         engine: plan.engine,
         runs: settings.runs,
         p50_mm,
@@ -95,6 +94,7 @@ pub fn study(
     })
 }
 
+/// Fills one chunk with the squared deviations of its runs, mm².
 fn fill(kernel: &mut Kernel, seed: u64, number: usize, chunk: &mut [f32]) {
     let mut random = Random::new(seed, number as u64);
     let (blocks, rest) = chunk.as_chunks_mut::<LANES>();
@@ -108,7 +108,7 @@ fn fill(kernel: &mut Kernel, seed: u64, number: usize, chunk: &mut [f32]) {
     }
 }
 
-/// The counts of all workers together; the caller is the first of them.
+/// Runs `worker` on `threads` threads, the calling one included, and merges their counts.
 fn on_threads(threads: usize, worker: &(impl Fn() -> Counts + Sync)) -> Counts {
     if threads <= 1 {
         return worker();

@@ -1,7 +1,7 @@
-//! Exact percentiles (nearest rank) of many non-negative numbers, by counting:
-//! positive floating-point numbers are ordered like their bits.
+//! Exact percentiles (nearest rank) of many non-negative numbers by counting:
+//! positive floating-point numbers have the same order as their bits.
 
-/// Bits that tell the bins apart: 128 bins from a number to its double.
+/// Number of trailing bits not used for the bin: 128 bins from a number to its double.
 const SHIFT: u32 = 16;
 const BINS: usize = 1 << (32 - SHIFT);
 
@@ -13,6 +13,7 @@ pub(super) struct Counts {
 }
 
 impl Counts {
+    /// No counts yet; `limit` in the unit of the values.
     pub(super) fn new(limit: f32) -> Self {
         Self { bins: vec![0; BINS], limit, within: 0 }
     }
@@ -37,7 +38,7 @@ impl Counts {
     }
 
     /// The number at each of the shares of `values`, nearest rank: the ⌈share · n⌉-th smallest.
-    /// The values are gone through once more, on so many threads.
+    /// Reads the values once more, on `threads` threads.
     pub(super) fn percentiles<const N: usize>(
         &self,
         values: &[f32],
@@ -48,7 +49,7 @@ impl Counts {
             ((share * values.len() as f64).ceil() as usize).clamp(1, values.len()) - 1
         });
         let places = ranks.map(|rank| self.place(rank));
-        // For every bin the group its numbers are gathered in, from 1; 0 is none.
+        // For each bin the group that collects its numbers, from 1; 0 is none.
         let mut group_of = vec![0_u8; BINS];
         for (group, (bin, _)) in (1..).zip(places) {
             group_of[bin] = group;
@@ -77,7 +78,7 @@ fn bin(value: f32) -> usize {
     (value.to_bits() >> SHIFT) as usize
 }
 
-/// The numbers of each group, in no order.
+/// The numbers of each group, in arbitrary order.
 fn gathered<const N: usize>(values: &[f32], group_of: &[u8], threads: usize) -> [Vec<f32>; N] {
     let gather = |values: &[f32]| {
         let mut groups = [const { Vec::new() }; N];

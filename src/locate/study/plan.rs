@@ -1,6 +1,6 @@
-//! A layout of touches boiled down to the constants that the kernel needs.
+//! The constants that the kernel needs of a layout of touches.
 
-use super::settings::{Engine, StudyError, StudySettings};
+use super::settings::{Engine, LayoutStudyError, LayoutStudySettings};
 use crate::locate::error::MIN_STEEPNESS;
 use crate::locate::layout::TouchLayout;
 use crate::locate::row::{PerTouch, TouchRow};
@@ -10,7 +10,7 @@ use smallvec::SmallVec;
 
 /// Constants of one touch; plan components, relative to the layout's centre.
 pub(super) struct TouchPlan {
-    /// Which of the distinct search angles.
+    /// Index of its search angle in [`Plan::directions`].
     pub(super) direction: usize,
     pub(super) n: Vector2<f64>,
     pub(super) h: f64,
@@ -22,19 +22,20 @@ pub(super) struct TouchPlan {
     pub(super) kd: f64,
 }
 
-/// Touches of one face.
+/// One face: its offset `n · q` from the layout's centre, mm, and the indices of its touches.
 pub(super) struct FacePlan {
     pub(super) h: f64,
     pub(super) touches: PerTouch<usize>,
 }
 
+/// Constants of a study; plan components, relative to the layout's centre, mm.
 pub(super) struct Plan {
     pub(super) engine: Engine,
     pub(super) touches: Vec<TouchPlan>,
-    /// Distinct (`n · d`, `n × d`); searches square to their faces share one.
+    /// The distinct (`n · d`, `n × d`); searches square to their faces share one.
     pub(super) directions: Vec<(f64, f64)>,
     pub(super) faces: Vec<FacePlan>,
-    /// Two faces: takes the offsets along the two normals back to x, y.
+    /// Two faces: maps the offsets along the two normals to x, y.
     pub(super) two_faces: Matrix2<f64>,
     /// `(NᵀN)⁻¹` and `Nᵀh`, N = normals row by row.
     pub(super) inverse: Matrix2<f64>,
@@ -44,6 +45,7 @@ pub(super) struct Plan {
     pub(super) about: Vector2<f64>,
 }
 
+/// Z component of the cross product.
 fn perp_dot(a: Vector2<f64>, b: Vector2<f64>) -> f64 {
     a.x * b.y - a.y * b.x
 }
@@ -52,20 +54,21 @@ impl Plan {
     pub(super) fn new(
         touches: &[Touch],
         weld_points: &[Point3<f64>],
-        settings: &StudySettings,
-    ) -> Result<Self, StudyError> {
+        settings: &LayoutStudySettings,
+    ) -> Result<Self, LayoutStudyError> {
         settings.check(weld_points)?;
         let freedoms = Freedoms::SlideTurn;
-        // Whether a layout is good does not depend on sigma, which may be zero here.
-        forecast(freedoms, touches, 1.0).map_err(StudyError::Layout)?;
-        let layout = TouchLayout::new(freedoms, touches, 1.0, false).map_err(StudyError::Layout)?;
+        // Whether a layout is usable does not depend on sigma, which may be zero here.
+        forecast(freedoms, touches, 1.0).map_err(LayoutStudyError::Layout)?;
+        let layout =
+            TouchLayout::new(freedoms, touches, 1.0, false).map_err(LayoutStudyError::Layout)?;
         let mut directions = Vec::new();
         let mut plans = Vec::new();
         for (touch, row) in layout.rows.iter().enumerate() {
             let plan = touch_plan(row, &mut directions);
             let steepness = |turn: f64| plan.nd * turn.cos() + plan.kd * turn.sin();
             if steepness(settings.turn).min(steepness(-settings.turn)) < MIN_STEEPNESS {
-                return Err(StudyError::SearchRunsAlong { touch });
+                return Err(LayoutStudyError::SearchRunsAlong { touch });
             }
             plans.push(plan);
         }
@@ -81,7 +84,7 @@ impl Plan {
         let nn: Matrix2<f64> = plans.iter().map(|t| t.n * t.n.transpose()).sum();
         let engine = match settings.engine {
             Engine::Auto | Engine::ClosedForm if faces.len() == 2 => Engine::ClosedForm,
-            Engine::ClosedForm => return Err(StudyError::NotTwoFaces { faces: faces.len() }),
+            Engine::ClosedForm => return Err(LayoutStudyError::NotTwoFaces { faces: faces.len() }),
             Engine::Auto | Engine::GaussNewton => Engine::GaussNewton,
         };
         let two_faces = match faces.as_slice() {
@@ -97,7 +100,7 @@ impl Plan {
             directions,
             faces,
             two_faces,
-            // The forecast has shown that the normals span the plane.
+            // The forecast has succeeded: the normals span the plane.
             inverse: nn.try_inverse().unwrap_or_default(),
             nh: plans.iter().map(|t| t.n * t.h).sum(),
             weld_points: weld_points.iter().map(flat).collect(),

@@ -1,7 +1,7 @@
 use super::lanes::{Block, LANES, centred_uniform, two_normals};
 
 /// `LANES` generators side by side: xoshiro256+ (Blackman and Vigna 2018, public
-/// domain), each seeded by splitmix64, so that one step serves a whole block.
+/// domain), each seeded by splitmix64. One step gives 64 bits for each run of a block.
 pub(super) struct Random {
     s: [[u64; LANES]; 4],
 }
@@ -16,7 +16,7 @@ fn splitmix(state: &mut u64) -> u64 {
 }
 
 impl Random {
-    /// The generators of one chunk of a study.
+    /// The generators for one chunk of a study.
     pub(super) fn new(seed: u64, chunk: u64) -> Self {
         // Mixed twice, so that neighbouring seeds and chunks share no stream.
         let mut state = seed;

@@ -4,77 +4,77 @@ use nalgebra::Point3;
 use serde::{Deserialize, Serialize};
 use std::f64::consts::FRAC_PI_4;
 
-/// How the part is located in every run of a study. Both minimise the same cost.
+/// Method that locates the part in every run. All minimise the same cost.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Engine {
     /// Closed form for touches on two faces, else Gauss–Newton.
     #[default]
     Auto,
-    /// Exact least squares without iteration; exactly two faces, any touches on each.
+    /// Exact least squares without iteration; touches on exactly two faces.
     ClosedForm,
-    /// Gauss–Newton in the angle with the shift taken out; any layout.
+    /// Gauss–Newton in the angle with the translation eliminated; any layout.
     GaussNewton,
 }
 
 /// What varies from run to run, and how many runs there are.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct StudySettings {
+pub struct LayoutStudySettings {
     /// Number of production runs.
     pub runs: usize,
-    /// Everything random comes from it. The result does not depend on the number of threads.
+    /// Seed of all random numbers.
     pub seed: u64,
-    /// The part slides by up to this much either way along X and Y, uniformly, mm.
+    /// Greatest slide either way along X and along Y, uniformly distributed, mm.
     pub shift_mm: [f64; 2],
-    /// The part turns by up to this much either way, uniformly, radians; at most 45°.
+    /// Greatest turn either way about Z, uniformly distributed, radians; at most 45°.
     pub turn: f64,
-    /// The point about which the part turns before it slides.
+    /// The point about which the part turns before it slides; work frame, mm.
     pub about: Point3<f64>,
     /// Standard deviation of one contact along its search, mm.
     pub sigma_mm: f64,
-    /// Runs whose greatest deviation is at most this are inside, mm.
+    /// A run is inside if its greatest deviation is at most this, mm.
     pub tolerance_mm: f64,
-    /// How the part is located.
+    /// Method that locates the part.
     pub engine: Engine,
-    /// Threads to work with; 1 never starts one.
+    /// Number of threads, the calling one included. The result does not depend on it.
     pub threads: usize,
 }
 
-/// Why there is no study.
+/// Why a study cannot be run.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-pub enum StudyError {
+pub enum LayoutStudyError {
     /// The touches cannot locate the part.
     #[error(transparent)]
     Layout(LocateError),
     /// A setting cannot be used.
     #[error("{setting} must be {expected}")]
     Setting {
-        /// Which.
+        /// Its name.
         setting: &'static str,
-        /// What it should be.
+        /// The expected range.
         expected: &'static str,
     },
-    /// No point to judge the runs by.
+    /// There is no weld point.
     #[error("a study needs at least one weld point")]
     NoWeldPoint,
-    /// Within the turns asked for this search would run along its face.
+    /// At the greatest turn this search would run along its face.
     #[error("touch {touch} runs along its face when the part turns that far")]
     SearchRunsAlong {
         /// The touch, from 0.
         touch: usize,
     },
-    /// The closed form was asked for, but it is for two faces.
+    /// The closed form needs exactly two faces.
     #[error("the closed form is for two faces, the touches are on {faces}")]
     NotTwoFaces {
-        /// How many faces there are.
+        /// Number of faces touched.
         faces: usize,
     },
 }
 
-impl StudySettings {
-    pub(super) fn check(&self, weld_points: &[Point3<f64>]) -> Result<(), StudyError> {
+impl LayoutStudySettings {
+    pub(super) fn check(&self, weld_points: &[Point3<f64>]) -> Result<(), LayoutStudyError> {
         let demand = |ok: bool, setting, expected| {
-            if ok { Ok(()) } else { Err(StudyError::Setting { setting, expected }) }
+            if ok { Ok(()) } else { Err(LayoutStudyError::Setting { setting, expected }) }
         };
         let length = |v: f64| (0.0..=MAX_LENGTH_MM).contains(&v);
         let place = |p: &Point3<f64>| p.iter().all(|v| v.abs() <= MAX_LENGTH_MM);
@@ -86,6 +86,6 @@ impl StudySettings {
         demand(length(self.tolerance_mm), "tolerance_mm", "a length, not negative")?;
         demand(self.threads > 0, "threads", "at least 1")?;
         demand(weld_points.iter().all(place), "weld_points", "places in the cell")?;
-        if weld_points.is_empty() { Err(StudyError::NoWeldPoint) } else { Ok(()) }
+        if weld_points.is_empty() { Err(LayoutStudyError::NoWeldPoint) } else { Ok(()) }
     }
 }

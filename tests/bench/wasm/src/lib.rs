@@ -3,7 +3,7 @@
 #[path = "../../rectangle.rs"]
 mod rectangle;
 
-use nudgeproof::locate::study::{Engine, study};
+use nudgeproof::locate::study::{Engine, study_layout};
 use nudgeproof::locate::{Freedoms, locate};
 
 /// Solves slide-and-turn with four touches this many times; the sum of the turns, so that nothing
@@ -28,5 +28,5 @@ pub extern "C" fn solves(count: u32) -> f64 {
 pub extern "C" fn studies(gauss_newton: u32, runs: u32) -> f64 {
     let engine = if gauss_newton == 1 { Engine::GaussNewton } else { Engine::ClosedForm };
     let settings = rectangle::settings(engine, runs as usize, 1);
-    study(&rectangle::touches(), &rectangle::seam(), &settings).map_or(f64::NAN, |r| r.p95_mm)
+    study_layout(&rectangle::touches(), &rectangle::seam(), &settings).map_or(f64::NAN, |r| r.p95_mm)
 }

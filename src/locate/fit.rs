@@ -1,4 +1,4 @@
-use super::condition::{condition, loose, taught};
+use super::condition::{condition, taught_condition, undetermined_motion};
 use super::consistency::chi2_limit;
 use super::covariance::{Covariance, PointEstimate};
 use super::error::LocateError;
@@ -10,30 +10,30 @@ use super::{Freedoms, Touch, branch};
 use crate::geometry::Pose;
 use nalgebra::{Matrix6, Point3, Rotation3, SMatrix, UnitQuaternion, Vector3};
 
-/// Residuals in the order of the touches; no heap for the usual number of them.
+/// Residuals in the order of the touches, mm; on the stack for the usual number of touches.
 pub type Residuals = PerTouch<f64>;
 
-/// Where the part is, how surely, and how well the touches agree.
+/// The fitted motion of the part, its covariance, and how well the touches agree.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Fit {
-    /// What the part was allowed to have done.
+    /// How the part was allowed to move.
     pub freedoms: Freedoms,
-    /// The motion from the reference part to the current part
-    /// (`work_from_reference`): the least-squares fit.
+    /// The least-squares motion from the reference part to the current part, work frame
+    /// (`current_from_reference`): translation of the frame origin in mm, rotation about it.
     pub motion: Pose,
-    /// *Slide one way* only: the shift along the first search, mm.
+    /// *Slide one way* only: the translation along the first search, mm.
     pub along_search_mm: Option<f64>,
-    /// Scatter of the motion for the given touch repeatability.
+    /// Covariance of the motion for the given touch repeatability.
     pub covariance: Covariance,
     /// Distance of every current contact from its moved face, mm, positive = deeper.
     pub residuals: Residuals,
     /// Root mean square of the residuals, mm.
     pub rms: f64,
-    /// Touches beyond the number of unknowns.
+    /// Number of touches minus number of unknowns.
     pub redundancy: usize,
     /// Sum of the squared residuals over σ².
     pub chi2: f64,
-    /// Whether `chi2` is within the 99 % point for this redundancy; always true without redundancy.
+    /// Whether `chi2` is at most the 99 % point for this redundancy; always true without redundancy.
     pub consistent: bool,
     /// Condition number at the taught contacts.
     pub condition_reference: f64,
@@ -41,29 +41,29 @@ pub struct Fit {
     pub condition_solution: f64,
 }
 
-/// What a layout of touches will give, before anything has moved.
+/// The accuracy that a layout of touches will give, before anything has moved.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Forecast {
-    /// What the part may do.
+    /// How the part may move.
     pub freedoms: Freedoms,
-    /// Scatter of the motion for the given touch repeatability, for a part about where it was taught.
+    /// Covariance of the motion for the given touch repeatability, for a part near its taught pose.
     pub covariance: Covariance,
-    /// Touches beyond the number of unknowns.
+    /// Number of touches minus number of unknowns.
     pub redundancy: usize,
     /// Condition number at the taught contacts.
     pub condition: f64,
 }
 
 /// Locates the part: the rigid motion within `freedoms` that brings the taught
-/// faces closest to the current contacts (least sum of squared distances, all
-/// touches with equal weight; within a quarter turn, and of fits that the touches
-/// cannot tell apart the one that turns least).
+/// faces closest to the current contacts. Least sum of squared distances, all
+/// touches with equal weight, within a quarter turn; if the touches cannot tell
+/// several fits apart, the one that turns least.
 ///
 /// # Reach of *slide and tilt*
 ///
-/// Drawn at random with exact contacts, tilt and turn together within a quarter turn and searches
-/// that still meet the moved face at 12° or more (`tests/locate/tilt.rs`), the true motion is the
-/// answer for so many of 100:
+/// With random motions and exact contacts (tilt and turn together within a quarter turn, searches
+/// that still meet the moved face at 12° or more, `tests/locate/tilt.rs`), the answer is the true
+/// motion in this share of the cases, %:
 ///
 /// | touches | tilt and turn up to 11° | tilt up to 45° and turn up to 75° |
 /// |---|---|---|
@@ -73,34 +73,34 @@ pub struct Forecast {
 /// | two on each of three faces | 99 | 84 |
 /// | one on each of six faces | 96 | 70 |
 ///
-/// In the rest the touches agree, within the repeatability, with another position that turns less
-/// (on six faces, one time in 1000, more), and that is the answer. They disagree with the answer (`consistent` is false) only if there is
-/// one to spare and no position was found that they agree with; without one to spare such touches are
-/// refused.
+/// In the other cases the touches agree, within the repeatability, with another position that turns
+/// less (on six faces in 0.1 % of the cases: more), and that is the answer. The touches disagree with
+/// the answer (`consistent` is false) only if there are more touches than unknowns and no position
+/// was found that they agree with; without redundancy such touches are an error.
 ///
-/// `sigma_mm` is the standard deviation of one touch along the face normal; it
-/// scales the covariance and the verdict, and says which fits the touches cannot tell
+/// `sigma_mm` is the standard deviation of one touch along the face normal. It
+/// scales the covariance and `chi2`, and decides which fits the touches cannot tell
 /// apart. A fit itself does not depend on it.
 ///
 /// # Errors
 ///
-/// A [`LocateError`], checked in this order: unusable numbers, missing contact, too
+/// The first [`LocateError`] in this order: unusable numbers, missing contact, too
 /// few touches, searches not parallel, then face by face (opposite sides, same
-/// place, grazing search), then the layout as a whole, then the side of the fit.
+/// place, grazing search), then the layout as a whole, then the fit.
 pub fn locate(freedoms: Freedoms, touches: &[Touch], sigma_mm: f64) -> Result<Fit, LocateError> {
     let layout = TouchLayout::new(freedoms, touches, sigma_mm, true)?;
     match freedoms.count() {
-        ..=3 => located::<3>(&layout, sigma_mm),
-        _ => located::<6>(&layout, sigma_mm),
+        ..=3 => fitted::<3>(&layout, sigma_mm),
+        _ => fitted::<6>(&layout, sigma_mm),
     }
 }
 
-/// The scatter that a layout will give, at the taught contacts. Current
+/// The covariance that a layout will give, at the taught contacts. Current
 /// contacts are ignored.
 ///
 /// # Errors
 ///
-/// As [`locate`], except for what needs current contacts.
+/// As [`locate`], without those about current contacts.
 pub fn forecast(
     freedoms: Freedoms,
     touches: &[Touch],
@@ -113,9 +113,9 @@ pub fn forecast(
     }
 }
 
-fn located<const K: usize>(layout: &TouchLayout, sigma: f64) -> Result<Fit, LocateError> {
-    let condition_reference = taught::<K>(layout)?;
-    let settled = branch::reached::<K>(layout, sigma)?;
+fn fitted<const K: usize>(layout: &TouchLayout, sigma: f64) -> Result<Fit, LocateError> {
+    let condition_reference = taught_condition::<K>(layout)?;
+    let settled = branch::select::<K>(layout, sigma)?;
     let Motion { r, s } = settled.motion;
     let rotation = UnitQuaternion::from_rotation_matrix(&Rotation3::from_matrix_unchecked(r));
     let centre = layout.centre.coords;
@@ -140,10 +140,10 @@ fn located<const K: usize>(layout: &TouchLayout, sigma: f64) -> Result<Fit, Loca
 }
 
 fn forecasted<const K: usize>(layout: &TouchLayout, sigma: f64) -> Result<Forecast, LocateError> {
-    let condition = taught::<K>(layout)?;
-    // At the taught contacts every residual is zero, so this rests where it starts.
-    let settled =
-        settle(layout, &basis::<K>(layout), Motion::NONE).ok_or_else(|| loose::<K>(layout))?;
+    let condition = taught_condition::<K>(layout)?;
+    // At the taught contacts every residual is zero: no step is taken.
+    let settled = settle(layout, &basis::<K>(layout), Motion::NONE)
+        .ok_or_else(|| undetermined_motion::<K>(layout))?;
     Ok(Forecast {
         freedoms: layout.freedoms,
         covariance: covariance(layout, &settled, sigma),
@@ -165,21 +165,22 @@ fn covariance<const K: usize>(
 }
 
 impl Fit {
-    /// Where a taught point has gone and how surely, along and across a seam
-    /// through it (`seam_direction` as taught; its length does not matter).
+    /// Where a taught point (work frame, mm) is now, and its standard deviations along and
+    /// across a seam through it (`seam_direction` as taught, any length).
     pub fn at_point(&self, point: &Point3<f64>, seam_direction: &Vector3<f64>) -> PointEstimate {
         self.covariance.at_point(&self.motion, point, seam_direction)
     }
 
-    /// The shift reported about another origin, mm: `t_o = t + (R − I) o`.
-    /// The turn is the same about every origin, the shift is not.
+    /// The translation reported about another origin, mm: `t_o = t + (R − I) o`.
+    /// The rotation is the same about every origin, the translation is not.
     pub fn translation_about(&self, origin: &Point3<f64>) -> Vector3<f64> {
         self.motion.displacement(origin)
     }
 }
 
 impl Forecast {
-    /// How surely a taught point will be found, along and across a seam through it.
+    /// The standard deviations with which a taught point (work frame, mm) will be found, along and
+    /// across a seam through it.
     pub fn at_point(&self, point: &Point3<f64>, seam_direction: &Vector3<f64>) -> PointEstimate {
         self.covariance.at_point(&Pose::identity(), point, seam_direction)
     }
