@@ -4,24 +4,24 @@ use super::{CellSettings, Fault, Part, PartError, Seam, Wire};
 use crate::geometry::{Point3, Pose, PosedPrism, UprightNozzle, UprightWire, Vector3};
 use std::sync::Arc;
 
-/// The virtual cell: what really lies in it, the torch and its wire.
+/// The virtual cell: the real part and clamps, the torch and its wire.
 ///
-/// A torch point names the lowest point of a straight wire at the stick-out of the settings, in
-/// the work frame. A bent wire, or one cut to another length, has its tip elsewhere:
-/// [`Cell::wire_tip`]. The nozzle's rim stands one stick-out of the settings above the torch point.
+/// The torch point is the lowest point of a straight wire at the stick-out of the settings, work
+/// frame, mm. A bent wire, or one cut to another length, has its tip elsewhere:
+/// [`Cell::wire_tip`]. The nozzle's rim is one stick-out of the settings above the torch point.
 #[derive(Debug, Clone)]
 pub struct Cell {
     part: Arc<Part>,
     loaded: Arc<Part>,
     settings: CellSettings,
     work_from_part: Pose,
-    /// What the wire is like now.
+    /// State of the wire.
     pub wire: Wire,
     pub(super) solids: Vec<Solid>,
     pub(super) paints: Arc<[Paint]>,
 }
 
-/// One conducting body other than the table.
+/// A body other than the table.
 #[derive(Debug, Clone)]
 pub(super) struct Solid {
     pub(super) name: Arc<str>,
@@ -30,13 +30,13 @@ pub(super) struct Solid {
 }
 
 impl Cell {
-    /// A cell with the part where it was drawn and a straight wire, as far as the faults let it.
+    /// A cell with the part as drawn and a straight wire, changed by the faults.
     ///
-    /// Faults that need time to happen (a slip during a run, a changed probing speed, a reference
-    /// on a moved part) do nothing here; whoever runs routines applies them.
+    /// Faults that happen in a run (a slip, a changed probing speed, a reference on a moved part) are
+    /// applied by the code that runs routines.
     ///
     /// # Errors
-    /// The first thing wrong with the part, the settings or a fault.
+    /// The first problem of the part, the settings or a fault.
     pub fn new(part: &Part, settings: &CellSettings, faults: &[Fault]) -> Result<Self, PartError> {
         settings.check()?;
         let loaded = loaded(part, faults)?;
@@ -79,33 +79,33 @@ impl Cell {
         })
     }
 
-    /// The part as it was drawn, which is what the learner believes to lie there.
+    /// The part as drawn: what the learner expects.
     pub fn part(&self) -> &Part {
         &self.part
     }
 
-    /// The part that really lies there, in its own frame: another one, or out of square, if such
-    /// a fault was planted; its clamps are where they really stand.
+    /// The part as it really is, part frame: another one, or out of square, if such a fault was
+    /// planted; with its clamps as they really are.
     pub fn true_part(&self) -> &Part {
         &self.loaded
     }
 
-    /// The seams of the part that really lies there, in the part frame.
+    /// The seams of the real part, part frame.
     pub fn seams(&self) -> &[Seam] {
         &self.loaded.seams
     }
 
-    /// What the torch and the sensing are like.
+    /// Settings of torch and sensing.
     pub fn settings(&self) -> &CellSettings {
         &self.settings
     }
 
-    /// Where the part truly lies.
+    /// True pose of the part.
     pub fn work_from_part(&self) -> Pose {
         self.work_from_part
     }
 
-    /// Put the part somewhere. Clamps and table stay.
+    /// Moves the part to this pose. Clamps and table stay.
     pub fn place_part(&mut self, work_from_part: Pose) {
         if work_from_part == self.work_from_part {
             return;
@@ -116,30 +116,30 @@ impl Cell {
         }
     }
 
-    /// Cut the wire back: straight again, at this stick-out.
+    /// Cuts the wire: straight again, with this stick-out, mm.
     pub fn cut_wire(&mut self, stick_out_mm: f64) {
         self.wire = Wire::straight(stick_out_mm);
     }
 
-    /// From the torch point to the true tip of the wire: its bend, and as much lower as it is
-    /// longer than the settings say.
+    /// Vector from the torch point to the true tip of the wire, mm: its bend, and down by its extra
+    /// length.
     pub fn tip_displacement(&self) -> Vector3<f64> {
         let longer = self.wire.stick_out_mm - self.settings.stick_out_mm;
         self.wire.bend - Vector3::z() * longer
     }
 
-    /// Where the lowest point of the wire truly is.
+    /// True lowest point of the wire with the torch at `torch`; work frame, mm.
     pub fn wire_tip(&self, torch: &Point3<f64>) -> Point3<f64> {
         torch + self.tip_displacement()
     }
 
-    /// The wire with the torch there.
+    /// The wire with the torch at `torch`.
     pub fn wire_at(&self, torch: &Point3<f64>) -> UprightWire {
         let r = self.settings.wire_radius();
         UprightWire::from_tip(&self.wire_tip(torch), self.wire.stick_out_mm, r)
     }
 
-    /// The nozzle with the torch there.
+    /// The nozzle with the torch at `torch`.
     pub fn nozzle_at(&self, torch: &Point3<f64>) -> UprightNozzle {
         let rim = torch + Vector3::z() * self.settings.stick_out_mm;
         UprightNozzle { rim, radius: self.settings.nozzle_mm / 2.0 }

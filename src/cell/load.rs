@@ -1,10 +1,10 @@
-//! What really lies in the cell once the planted faults are taken into account.
+//! The part and clamps as they really are: the drawn part with the planted faults applied.
 
 use super::part_check::range;
 use super::{Fault, Part, PartError, part_by_name, parts};
 use crate::geometry::{Outline, Point2, Point3, Vector2};
 
-/// A stretch of an upright face, in the part frame, that does not conduct until pressed.
+/// A painted stretch of a side face, part frame, mm: it does not conduct until the wire presses in.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Paint {
     pub(super) body: String,
@@ -13,13 +13,13 @@ pub(super) struct Paint {
     pub(super) depth: f64,
 }
 
-/// Deepest paint or scale, mm: pressed further, the wire would stay bent.
+/// Greatest depth of paint, mm: pressed further, the wire would stay bent.
 const MOST_PAINT: f64 = 5.0;
-/// A contact this near to the painted stretch is on it, mm.
+/// Greatest distance of a contact from the painted stretch, mm.
 const ON_PAINT: f64 = 0.01;
 
 impl Paint {
-    /// Whether the point, in the part frame, is on the painted stretch.
+    /// Whether the point (part frame, mm) is on the painted stretch.
     pub(super) fn covers(&self, p: &Point3<f64>) -> bool {
         let (u, v) = (self.to - self.from, p.xy() - self.from);
         let s = (v.dot(&u) / u.norm_squared()).clamp(0.0, 1.0);
@@ -27,7 +27,7 @@ impl Paint {
     }
 }
 
-/// The part that really lies there: another one, out of square, its clamps moved.
+/// The part as it really is: another one, out of square, or with a moved clamp.
 pub(super) fn loaded(drawn: &Part, faults: &[Fault]) -> Result<Part, PartError> {
     let mut part = drawn.clone();
     for fault in faults {
@@ -65,7 +65,7 @@ pub(super) fn loaded(drawn: &Part, faults: &[Fault]) -> Result<Part, PartError> 
     Ok(part)
 }
 
-/// The painted stretches of the part that lies there.
+/// The painted stretches of the real part.
 pub(super) fn paints(part: &Part, faults: &[Fault]) -> Result<Vec<Paint>, PartError> {
     let mut all = Vec::new();
     for fault in faults {
@@ -93,12 +93,12 @@ pub(super) fn paints(part: &Part, faults: &[Fault]) -> Result<Vec<Paint>, PartEr
     Ok(all)
 }
 
-/// Shear along X: lines along Y lean counter-clockwise by the angle whose tangent is `tan`.
+/// Shears the part along X: lines along Y lean counter-clockwise by the angle with tangent `tan`.
 fn lean(part: &mut Part, tan: f64) {
     for body in &mut part.bodies {
         for outline in std::iter::once(&mut body.outline).chain(&mut body.holes) {
             each_corner(outline, |p| Point2::new(p.x - p.y * tan, p.y));
-            // A round hole fills its square: in a leaning one it is a little smaller.
+            // A round hole fills its square: in the sheared square its radius is a little smaller.
             outline.fit_roundings();
         }
     }

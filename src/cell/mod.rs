@@ -1,4 +1,4 @@
-//! The virtual cell: the part and where it truly lies, clamps, torch, noise, faults.
+//! The virtual cell: the part and its true pose, clamps, torch, noise, faults.
 
 mod catalogue;
 mod engine;

@@ -4,10 +4,10 @@ use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use std::f64::consts::TAU;
 
-/// Everything random in one search, or one nudge.
+/// The random numbers of one search or one nudge.
 ///
-/// Seeded from the session, the run and the search, so that a replay is exact and no search's
-/// noise depends on how many there were before it.
+/// Seeded from the session, the run and the search: a replay is exact, and the noise of a search
+/// does not depend on the number of searches before it.
 #[derive(Debug, Clone)]
 pub struct Noise(Pcg64Mcg);
 
@@ -19,25 +19,25 @@ impl Noise {
         Self(Pcg64Mcg::seed_from_u64(seed))
     }
 
-    /// Evenly from 0 to 1.
+    /// Uniform in [0, 1).
     pub fn uniform(&mut self) -> f64 {
         self.0.random()
     }
 
-    /// Normally distributed with mean 0 and standard deviation 1: one of the two numbers of Box and
-    /// Muller, A Note on the Generation of Random Normal Deviates, 1958 (from memory).
+    /// Normal with mean 0 and standard deviation 1 (Box and Muller, A Note on the Generation of Random
+    /// Normal Deviates, 1958; from memory).
     pub fn normal(&mut self) -> f64 {
         let radius = (-2.0 * (1.0 - self.uniform()).ln()).sqrt();
         radius * (TAU * self.uniform()).cos()
     }
 
-    /// Evenly from −1 to 1.
+    /// Uniform in [−1, 1).
     fn uniform_signed(&mut self) -> f64 {
         2.0 * self.uniform() - 1.0
     }
 }
 
-/// The finaliser of `SplitMix64` (Steele, Lea, Flood 2014; from memory): neighbouring numbers come out unrelated.
+/// The finaliser of `SplitMix64` (Steele, Lea, Flood 2014; from memory): neighbouring inputs give unrelated outputs.
 fn scramble(v: u64) -> u64 {
     let z = v.wrapping_add(0x9E37_79B9_7F4A_7C15);
     let z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
@@ -46,15 +46,15 @@ fn scramble(v: u64) -> u64 {
 }
 
 impl FixturePlay {
-    /// The pose in which the point `about` has shifted by `shift` (mm) and the part has turned
-    /// about it by the rotation vector `turn` (radians).
+    /// The pose that displaces the point `about` by `shift` (mm) and rotates the part about it by the
+    /// rotation vector `turn` (radians).
     pub fn pose(&self, shift: Vector3<f64>, turn: Vector3<f64>) -> Pose {
         let about = Point3::from(self.about);
         let turned = Pose::new(Vector3::zeros(), turn);
         Pose::from_parts(turned.rotation(), about + shift - turned.point(&about))
     }
 
-    /// A nudge within the play, evenly drawn.
+    /// A nudge within the play, uniformly distributed.
     pub fn nudge(&self, noise: &mut Noise) -> Pose {
         let shift = [self.dx, self.dy, self.dz].map(|v| v * noise.uniform_signed());
         let turn = [self.tilt_deg, self.tilt_deg, self.turn_deg]
@@ -62,7 +62,7 @@ impl FixturePlay {
         self.pose(shift.into(), turn.into())
     }
 
-    /// The extremes of the play: every combination of most and least, each once.
+    /// The extreme poses of the play: every combination of its limits, each once.
     pub fn corners(&self) -> Vec<Pose> {
         let limits = [self.dx, self.dy, self.dz, self.tilt_deg, self.tilt_deg, self.turn_deg];
         let mut all = vec![[0.0; 6]];
@@ -86,7 +86,7 @@ impl FixturePlay {
             .collect()
     }
 
-    /// Whether the play lets the part lie there, give or take a hair.
+    /// Whether the play allows this pose, with a tolerance of 10⁻⁶ mm and degrees.
     pub fn allows(&self, pose: &Pose) -> bool {
         let s = pose.displacement(&Point3::from(self.about));
         let w = pose.rotation_vector().map(f64::to_degrees);

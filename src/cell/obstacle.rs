@@ -4,7 +4,7 @@ use crate::geometry::{
     Bounds, Contact, Nearness, Point3, PosedPrism, UprightNozzle, UprightWire, Vector3,
 };
 
-/// Anything the torch can run into: a prism, or the table, the half space below z = 0.
+/// An obstacle for the torch: a prism, or the table (the half space below z = 0).
 #[derive(Clone, Copy)]
 pub(super) struct Obstacle<'a> {
     pub(super) name: &'a str,
@@ -13,6 +13,7 @@ pub(super) struct Obstacle<'a> {
 }
 
 impl Cell {
+    /// All bodies, then the table.
     pub(super) fn obstacles(&self) -> impl Iterator<Item = Obstacle<'_>> {
         let table = Obstacle { name: TABLE, on_part: false, shape: None };
         self.solids.iter().map(Obstacle::from).chain(std::iter::once(table))
@@ -26,9 +27,9 @@ impl<'a> From<&'a Solid> for Obstacle<'a> {
 }
 
 impl Obstacle<'_> {
-    /// Whether something that stays in this room might meet it.
-    pub(super) fn may_meet(&self, room: &Bounds) -> bool {
-        self.shape.map_or(room.lo.z <= 0.0, |s| s.bounds().meets(room))
+    /// Whether something that stays within `bounds` could meet it.
+    pub(super) fn may_meet(&self, bounds: &Bounds) -> bool {
+        self.shape.map_or(bounds.lo.z <= 0.0, |s| s.bounds().meets(bounds))
     }
 
     pub(super) fn first_contact(
@@ -55,7 +56,7 @@ impl Obstacle<'_> {
         }
     }
 
-    /// How near the wire's axis is, if nearer than `within`.
+    /// Distance of the wire's axis, if at most `within`, mm.
     pub(super) fn axis_nearness(&self, wire: &UprightWire, within: f64) -> Option<Nearness> {
         if let Some(shape) = self.shape {
             return shape.axis_nearness(wire, within);
@@ -70,6 +71,7 @@ impl Obstacle<'_> {
     }
 }
 
+/// First contact of something with this lowest point with the table.
 fn onto_table(lowest: Point3<f64>, d: &Vector3<f64>, reach: f64) -> Option<Contact> {
     let travel = lowest.z / -d.z;
     let met = lowest.z >= 0.0 && d.z < 0.0 && travel <= reach;

@@ -1,23 +1,23 @@
 use super::{Body, CellSettings, Part, PartError};
 use crate::geometry::{MAX_COORDINATE_MM, Prism};
 
-/// The name of the plane z = 0 in every log; no body may bear it.
+/// Name of the plane z = 0 in logs; reserved.
 pub const TABLE: &str = "table";
-/// Most bodies, clamps, seams or model touches a part may have.
+/// Greatest number of bodies, of clamps, of seams and of model touches of a part.
 const MAX_ITEMS: usize = 100;
-/// A stated direction may be this far from unit length.
+/// Tolerance for the length of a unit vector in a file.
 const UNIT_SLACK: f64 = 1e-6;
 
 impl Part {
     /// Whether the part can be used.
     ///
     /// # Errors
-    /// The first thing wrong with it; places are named as in the file, counted from 0.
+    /// The first problem; places are named as in the file, counted from 0.
     pub fn check(&self) -> Result<(), PartError> {
         self.checked_prisms().map(drop)
     }
 
-    /// The prism of every body, then of every clamp, if the part can be used.
+    /// The prisms of all bodies, then of all clamps, if the part can be used.
     pub(super) fn checked_prisms(&self) -> Result<Vec<Prism>, PartError> {
         let kebab = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-';
         if self.name.is_empty() || !self.name.chars().all(kebab) {
@@ -126,10 +126,10 @@ impl Part {
 }
 
 impl CellSettings {
-    /// Whether a torch can be like that.
+    /// Whether all settings are in range.
     ///
     /// # Errors
-    /// The first number out of its range.
+    /// The first setting out of range.
     pub fn check(&self) -> Result<(), PartError> {
         range("wire_mm", self.wire_mm, 0.1, 10.0, "0.1 to 10 mm")?;
         range("stick_out_mm", self.stick_out_mm, 1.0, 100.0, "1 to 100 mm")?;

@@ -1,24 +1,24 @@
 use crate::geometry::PrismError;
 use thiserror::Error;
 
-/// Why a part, its settings or a fault cannot be used: where in the file, and what was expected.
+/// Why a part, the cell's settings or a fault cannot be used: place in the file, and what was expected.
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum PartError {
-    /// The text cannot be read as a part at all.
+    /// The text is not a part file.
     #[error(transparent)]
     Text(#[from] crate::data::TextError),
     /// A body's shape is wrong.
     #[error("{place}: {source}")]
     Body {
-        /// Which body.
+        /// Place of the body in the file.
         place: String,
-        /// What is wrong with it.
+        /// The problem.
         source: PrismError,
     },
     /// Two things share a name, or a name is missing or reserved.
     #[error("{place}: expected a name that nothing else here has, and found {name:?}")]
     Name {
-        /// Which thing.
+        /// Its place in the file.
         place: String,
         /// Its name.
         name: String,
@@ -26,21 +26,21 @@ pub enum PartError {
     /// A number is out of its range.
     #[error("{place}: expected {expected}, and found {found}")]
     Value {
-        /// Which number.
+        /// Its place in the file.
         place: String,
-        /// What it may be.
+        /// The expected range.
         expected: &'static str,
-        /// What it is, as it would stand in a file.
+        /// The value, as in a file.
         found: String,
     },
-    /// A fault or session names something this cell does not have.
+    /// A fault or session names something that is not in this cell.
     #[error("expected the name of a {what} ({known}), and found {name:?}")]
     Unknown {
-        /// What kind of thing.
+        /// Kind of thing.
         what: &'static str,
         /// The name given.
         name: String,
-        /// The names there are.
+        /// The existing names.
         known: String,
     },
 }

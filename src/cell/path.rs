@@ -1,17 +1,17 @@
 use super::engine::Cell;
 use crate::geometry::{Point3, wrapped};
 
-/// Greatest distance between a curved path and the chords that stand for it, mm: below anything
-/// seen or felt.
+/// Greatest distance between a curved path and the chords that replace it, mm: below the touch
+/// repeatability and below what is visible.
 pub const PATH_TOLERANCE_MM: f64 = 0.02;
-/// Most chords one move may have, whatever is asked of it.
+/// Greatest number of chords of one move.
 const MAX_CHORDS: f64 = 2000.0;
 
 impl Cell {
-    /// The path of a joint move: radius, bearing and height about the arm's base change evenly,
-    /// so the path on the plan is an arc where a straight one would be a chord.
+    /// The path of a joint move, work frame, mm: radius, bearing and height about the arm's base change
+    /// at constant rates, so the path on the plan is an arc.
     ///
-    /// Both ends are exact; chords between, within [`PATH_TOLERANCE_MM`].
+    /// Both ends are exact; chords between them, within [`PATH_TOLERANCE_MM`].
     pub fn joint_path(&self, from: &Point3<f64>, to: &Point3<f64>) -> Vec<Point3<f64>> {
         let [bx, by] = self.part().arm_base;
         let polar = |p: &Point3<f64>| {
@@ -20,7 +20,7 @@ impl Cell {
         };
         let ((r0, a0), (r1, a1)) = (polar(from), polar(to));
         let turn = wrapped(a1 - a0);
-        // A spiral's distance from its chord is at most ⅛ h² max|p″| with p″ = (−ρ θ′², 2 ρ′ θ′).
+        // Distance of a spiral from its chord: at most ⅛ h² max|p″| with p″ = (−ρ θ′², 2 ρ′ θ′).
         let bend = (r0.max(r1) * turn * turn).hypot(2.0 * (r1 - r0) * turn);
         let n = (bend / (8.0 * PATH_TOLERANCE_MM)).sqrt().ceil().clamp(1.0, MAX_CHORDS) as usize;
         let mut path = vec![*from];

@@ -3,7 +3,7 @@ use super::part::{PlateSide, Seam};
 use crate::geometry::{Point3, Vector3};
 use serde::Serialize;
 
-/// A seam where it truly is, in the work frame.
+/// A seam at its true place, work frame.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SeamLine {
     /// One end, mm.
@@ -14,11 +14,11 @@ pub struct SeamLine {
     pub along: Vector3<f64>,
     /// Unit vector across the seam, towards the upright plate.
     pub across: Vector3<f64>,
-    /// Unit vector up the upright plate.
+    /// Unit vector upwards along the upright plate.
     pub up: Vector3<f64>,
 }
 
-/// How far the wire is from the seam, in the seam's own directions.
+/// Offset of the wire tip from the seam, in the directions of the seam.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct SeamMiss {
     /// Across the seam, mm; positive towards the upright plate.
@@ -30,7 +30,7 @@ pub struct SeamMiss {
 }
 
 impl Cell {
-    /// Where the seam, given in the part frame, truly is.
+    /// A seam of the part frame at its true place in the work frame.
     pub fn seam_in_work(&self, seam: &Seam) -> SeamLine {
         let pose = self.work_from_part();
         let (from, to) = (pose.point(&seam.from), pose.point(&seam.to));
@@ -40,13 +40,13 @@ impl Cell {
             PlateSide::Left => left,
             PlateSide::Right => -left,
         };
-        // `left` is level in the part, so this is up whichever hand the plate is on.
+        // `left` is level in the part frame: up, for a plate on either side.
         SeamLine { from, to, along, across, up: along.cross(&left) }
     }
 }
 
 impl SeamLine {
-    /// The miss of a wire tip meant for the end `from` of the seam; along is positive towards `to`.
+    /// Miss of a wire tip (work frame, mm) intended for the end `from`; along is positive towards `to`.
     pub fn miss(&self, wire: &Point3<f64>) -> SeamMiss {
         let v = wire - self.from;
         SeamMiss {
@@ -56,8 +56,8 @@ impl SeamLine {
         }
     }
 
-    /// The misses at the start and the end of a weld from wire tip `wire[0]` to `wire[1]` that was
-    /// meant to run from `from` to `to`, or, unless `forward`, from `to` to `from`.
+    /// Misses at start and end of a weld from wire tip `wire[0]` to `wire[1]` (work frame, mm),
+    /// intended to run from `from` to `to` if `forward`, otherwise from `to` to `from`.
     pub fn weld_miss(&self, wire: [Point3<f64>; 2], forward: bool) -> [SeamMiss; 2] {
         let length = (self.to - self.from).norm();
         let [mut a, mut b] = wire.map(|w| self.miss(&w));

@@ -3,47 +3,47 @@ use super::engine::Cell;
 use super::travel::{Crash, TOUCHING_MM, TorchPart};
 use crate::geometry::{Point3, Vector3};
 
-/// What a search came to.
+/// Result of a search.
 #[derive(Debug, Clone, PartialEq)]
 pub enum SearchResult {
-    /// The wire touched.
+    /// The wire made contact.
     Touch(WireContact),
-    /// Nothing within reach.
+    /// No contact within reach.
     Nothing,
-    /// The wire was touching before the search began.
+    /// The wire touched something before the search began.
     AlreadyTouching {
-        /// What it touched.
+        /// Name of the body.
         body: String,
     },
-    /// The nozzle ran into something before the wire touched.
+    /// The nozzle hit something before the wire made contact.
     Crash(Crash),
 }
 
-/// The touch a search came to.
+/// Contact of the wire at the end of a search. Work frame.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WireContact {
-    /// How far the torch had gone, mm.
+    /// Distance travelled by the torch, mm.
     pub travel: f64,
-    /// Where the lowest point of the wire truly was at contact, mm.
+    /// True lowest point of the wire at contact, mm.
     pub contact: Point3<f64>,
-    /// The torch point then, which is where the controller takes the tip to be, mm.
+    /// The torch point when the wire conducts, mm: where the controller assumes the tip.
     pub torch: Point3<f64>,
-    /// What it touched.
+    /// Name of the body.
     pub body: String,
-    /// Where on its surface, mm.
+    /// Point of contact on the body, mm.
     pub point: Point3<f64>,
-    /// Unit vector out of the body there.
+    /// Outward unit normal of the body there.
     pub normal: Vector3<f64>,
-    /// How far the torch had to press on before the wire conducted, mm. The wire bends by as much
-    /// and springs back when the torch retreats, so the reading is too deep by it.
+    /// Distance that the torch pressed on through paint until the wire conducted, mm. The wire bends
+    /// elastically by it, so the reading is too deep by it.
     pub pressed: Option<f64>,
 }
 
 impl Cell {
-    /// Search from the torch point `start` along the unit vector `direction`, at most `reach` (mm).
+    /// Searches from the torch point `start` along `direction`, at most `reach`, mm. Work frame.
     ///
-    /// Exact first contact of the true wire with every body and the table. A direction that is no
-    /// direction finds nothing.
+    /// Exact first contact of the true wire with all bodies and the table. A direction of length zero
+    /// finds nothing.
     pub fn search(
         &self,
         start: &Point3<f64>,
@@ -98,8 +98,8 @@ impl Cell {
         })
     }
 
-    /// What the controller reads for a touch at the torch point `torch`: by the time it knows,
-    /// the torch has gone on along `direction`.
+    /// The controller's reading of a touch at the torch point `torch`, work frame, mm: the torch has
+    /// moved on along `direction` until the contact is detected.
     ///
     /// Reading = torch + d · (v · (latency + U(0, scan period)) + N(0, σ)) with the probing speed
     /// v in mm/s.
@@ -115,6 +115,7 @@ impl Cell {
         torch + direction * (speed_mm_s * delay + s.sigma_mm * noise.normal())
     }
 
+    /// First contact of the nozzle within `limit`, mm: travel and name of the body.
     fn nozzle_within(
         &self,
         start: &Point3<f64>,

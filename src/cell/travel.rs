@@ -4,23 +4,23 @@ use super::wire::CRASH_BEND_MM;
 use crate::geometry::{Bounds, Point3, UprightNozzle, UprightWire, Vector3, polyline};
 use serde::Serialize;
 
-/// A wire nearer than this to a body is touching it, mm: a thousandth of what it can feel.
+/// A wire nearer than this to a body touches it, mm: a thousandth of the touch repeatability.
 pub const TOUCHING_MM: f64 = 1e-4;
 
-/// A wire that starts out touching may press deeper by this much, mm: it is springy.
-const GIVE: f64 = 0.001;
-/// A wire that starts out touching may be dragged along a face this far, mm
+/// Depth by which a wire that touches at the start may press deeper, mm: it is elastic.
+const GIVE_MM: f64 = 0.001;
+/// Greatest distance a wire that touches at the start may be dragged along a face, mm
 /// (common practice, no source).
 pub const MAX_DRAG_MM: f64 = 2.0;
-/// A wire whose way makes more than this angle with the face it touches comes away from it, sine
-/// of the angle; it slides off however long that takes.
+/// Sine of the angle between path and face above which a touching wire moves away from the face;
+/// it may then slide along it for any distance.
 const AWAY: f64 = 0.02;
-/// Steeper downwards than this counts as going down, sine of the angle.
+/// Sine of the downward slope above which a path counts as going down.
 const LEVEL: f64 = 1e-3;
-/// Least step while waiting for a touching wire to come free, mm.
-const LEAST_STEP: f64 = 0.1;
+/// Least step in the search for the place where a touching wire comes free, mm.
+const MIN_STEP_MM: f64 = 0.1;
 
-/// What of the torch ran into something.
+/// The part of the torch that hit something.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum TorchPart {
@@ -30,56 +30,56 @@ pub enum TorchPart {
     Nozzle,
 }
 
-/// What the wire may touch on a move.
+/// Contact that is allowed on a move.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum AllowedContact {
-    /// Nothing: a travel move.
+    /// None: travel moves.
     Nothing,
-    /// The part: the moves of a weld.
+    /// The wire may touch the part: moves of a weld.
     WireOnPart,
 }
 
 /// A crash.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Crash {
-    /// How far along the path, mm.
+    /// Distance along the path, mm.
     pub along: f64,
-    /// The torch point then, mm.
+    /// The torch point there, work frame, mm.
     pub at: Point3<f64>,
-    /// What it ran into.
+    /// Name of the body hit.
     pub body: String,
-    /// With what.
+    /// The part of the torch that hit it.
     pub by: TorchPart,
-    /// How much further the wire is bent by it, mm; zero if the nozzle hit.
+    /// Added displacement of the wire tip, work frame, mm; zero if the nozzle hit.
     pub bend: Vector3<f64>,
 }
 
 impl Cell {
     /// The first crash of wire or nozzle with part, clamps or table along a path of torch points.
     ///
-    /// A wire that touches something at the start (after a touch, or off a weld) does not crash
-    /// with it while it comes away: it may not press deeper, nor be dragged along by more than
-    /// [`MAX_DRAG_MM`]. Once free, it may not touch again.
+    /// A wire that touches a body at the start (after a touch, or after a weld) may move away from it:
+    /// without pressing deeper, and without being dragged along by more than [`MAX_DRAG_MM`]. Once
+    /// free, it may not touch again.
     pub fn travel(&self, path: &[Point3<f64>], allow: AllowedContact) -> Option<Crash> {
         let start = path.first()?;
         let (wire, nozzle) = (self.wire_at(start), self.nozzle_at(start));
-        let room = Bounds::around(path);
+        let range = Bounds::around(path);
         let around =
-            |b: Bounds| Bounds { lo: b.lo + (room.lo - start), hi: b.hi + (room.hi - start) };
-        let (wire_room, nozzle_room) =
+            |b: Bounds| Bounds { lo: b.lo + (range.lo - start), hi: b.hi + (range.hi - start) };
+        let (wire_bounds, nozzle_bounds) =
             (around(wire.bounds()).grown(TOUCHING_MM), around(nozzle.bounds()));
         let mut hit: Option<(f64, Obstacle<'_>, TorchPart)> = None;
         for o in self.obstacles() {
             let limit = hit.map_or(f64::INFINITY, |h| h.0);
             if !(allow == AllowedContact::WireOnPart && o.on_part)
-                && o.may_meet(&wire_room)
+                && o.may_meet(&wire_bounds)
                 && let Some(along) = wire_hit(&o, &wire, path)
                 && along < limit
             {
                 hit = Some((along, o, TorchPart::Wire));
             }
             let limit = hit.map_or(f64::INFINITY, |h| h.0);
-            if o.may_meet(&nozzle_room)
+            if o.may_meet(&nozzle_bounds)
                 && let Some(along) = nozzle_hit(&o, &nozzle, path)
                 && along < limit
             {
@@ -95,8 +95,8 @@ impl Cell {
         Some(Crash { along, at, body: o.name.into(), by, bend })
     }
 
-    /// The tip stays behind: against the way it went on the plan; away from the arm if it went
-    /// straight up or down.
+    /// The tip is bent backwards: against the direction of travel on the plan; away from the arm for a
+    /// vertical move.
     fn crash_bend(&self, path: &[Point3<f64>], along: f64) -> Vector3<f64> {
         let [bx, by] = self.part().arm_base;
         let mut left = along;
@@ -115,38 +115,41 @@ impl Cell {
     }
 }
 
-/// The stretches of a path that have a length.
+/// The segments of a path with a length above zero.
 fn legs(path: &[Point3<f64>]) -> impl Iterator<Item = (Point3<f64>, Point3<f64>)> {
     path.windows(2).map(|w| (w[0], w[1])).filter(|(a, b)| a != b)
 }
 
-/// A wire that has touched since the move began.
-struct Cling {
-    /// As much of the wire as was clear of the body at the start.
-    thin: Option<f64>,
-    /// How far it has been dragged along, mm.
-    dragged: f64,
+/// A wire that has been touching since the move began.
+struct TouchingWire {
+    /// Radius of the part of the wire that was clear of the body at the start, mm; `None` if its axis
+    /// was inside.
+    clear_radius: Option<f64>,
+    /// Distance dragged so far, mm.
+    dragged_mm: f64,
 }
 
+/// First crash of the wire with an obstacle: distance along the path, mm.
 fn wire_hit(o: &Obstacle<'_>, at_start: &UprightWire, path: &[Point3<f64>]) -> Option<f64> {
     let touching = at_start.radius + TOUCHING_MM;
-    let mut cling = o
-        .axis_nearness(at_start, touching)
-        .map(|n| Cling { thin: (n.distance > GIVE).then_some(n.distance - GIVE), dragged: 0.0 });
+    let mut touching_wire = o.axis_nearness(at_start, touching).map(|n| TouchingWire {
+        clear_radius: (n.distance > GIVE_MM).then_some(n.distance - GIVE_MM),
+        dragged_mm: 0.0,
+    });
     let mut gone = 0.0;
     for (a, b) in legs(path) {
         let wire = at_start.moved(&(a - path[0]));
         let length = (b - a).norm();
         let d = (b - a) / length;
         let mut free_from = 0.0;
-        if let Some(c) = &mut cling {
+        if let Some(c) = &mut touching_wire {
             match come_free(o, &wire, &d, length, c) {
-                Parting::Crash(t) => return Some(gone + t),
-                Parting::Free(t) => {
+                Release::Crash(t) => return Some(gone + t),
+                Release::Free(t) => {
                     free_from = t;
-                    cling = None;
+                    touching_wire = None;
                 }
-                Parting::StillTouching => {
+                Release::StillTouching => {
                     gone += length;
                     continue;
                 }
@@ -161,7 +164,8 @@ fn wire_hit(o: &Obstacle<'_>, at_start: &UprightWire, path: &[Point3<f64>]) -> O
     None
 }
 
-enum Parting {
+/// How a touching wire fares on one segment; distances along it, mm.
+enum Release {
     Free(f64),
     StillTouching,
     Crash(f64),
@@ -172,15 +176,15 @@ fn come_free(
     wire: &UprightWire,
     d: &Vector3<f64>,
     length: f64,
-    c: &mut Cling,
-) -> Parting {
+    c: &mut TouchingWire,
+) -> Release {
     let touching = wire.radius + TOUCHING_MM;
-    let Some(near) = o.axis_nearness(wire, touching) else { return Parting::Free(0.0) };
+    let Some(near) = o.axis_nearness(wire, touching) else { return Release::Free(0.0) };
     let away = d.dot(&near.normal) > AWAY;
     let sideways = if away { 0.0 } else { d.xy().norm() };
-    let drag_left = (MAX_DRAG_MM - c.dragged) / sideways.max(f64::MIN_POSITIVE);
-    // Deeper in: what was clear of the body meets it, or a tip that was in it goes down.
-    let deeper = match c.thin {
+    let drag_left = (MAX_DRAG_MM - c.dragged_mm) / sideways.max(f64::MIN_POSITIVE);
+    // Pressing deeper: the clear part of the wire meets the body, or a tip inside the body goes down.
+    let deeper = match c.clear_radius {
         Some(radius) => {
             let thin = UprightWire { radius, ..*wire };
             o.first_contact(&thin, d, length.min(drag_left)).map(|c| c.travel)
@@ -189,29 +193,30 @@ fn come_free(
     };
     let limit = deeper.unwrap_or(length).min(drag_left);
     let mut t = 0.0;
-    // The distance grows by no more than the travel, so no step leaps over the moment it is free.
+    // The distance grows by at most the travel: no step passes the place where the wire comes free.
     loop {
         let Some(near) = o.axis_nearness(&wire.moved(&(d * t)), touching) else {
-            return Parting::Free(t);
+            return Release::Free(t);
         };
         if t >= limit {
             break;
         }
-        t = (t + (touching - near.distance).max(LEAST_STEP)).min(limit);
+        t = (t + (touching - near.distance).max(MIN_STEP_MM)).min(limit);
     }
     if deeper.is_some() || drag_left < length {
-        return Parting::Crash(limit);
+        return Release::Crash(limit);
     }
-    c.dragged += sideways * length;
-    Parting::StillTouching
+    c.dragged_mm += sideways * length;
+    Release::StillTouching
 }
 
+/// First crash of the nozzle with an obstacle: distance along the path, mm.
 fn nozzle_hit(o: &Obstacle<'_>, at_start: &UprightNozzle, path: &[Point3<f64>]) -> Option<f64> {
     let mut nozzle = *at_start;
     if o.touches_nozzle(&nozzle) {
-        // It may just touch, where an earlier crash left it.
-        nozzle.radius -= GIVE;
-        nozzle.rim.z += GIVE;
+        // An earlier crash may have left it just touching.
+        nozzle.radius -= GIVE_MM;
+        nozzle.rim.z += GIVE_MM;
         if o.touches_nozzle(&nozzle) {
             return Some(0.0);
         }

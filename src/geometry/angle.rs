@@ -1,6 +1,6 @@
 use std::f64::consts::TAU;
 
-/// The angle of the same direction from −π to π, radians.
+/// The same angle in [−π, π], radians.
 pub fn wrapped(angle: f64) -> f64 {
     angle - (angle / TAU).round() * TAU
 }

@@ -1,6 +1,6 @@
 use nalgebra::{Point3, Vector3};
 
-/// A box along the axes, mm.
+/// An axis-aligned box, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Bounds {
     /// Least corner.
@@ -10,24 +10,24 @@ pub struct Bounds {
 }
 
 impl Bounds {
-    /// The box that holds nothing.
+    /// The empty box.
     pub fn nothing() -> Self {
         let inf = f64::INFINITY;
         Self { lo: Point3::new(inf, inf, inf), hi: Point3::new(-inf, -inf, -inf) }
     }
 
-    /// The least box around points.
+    /// The smallest box around points.
     pub fn around<'a>(points: impl IntoIterator<Item = &'a Point3<f64>>) -> Self {
         points.into_iter().fold(Self::nothing(), |b, p| b.with(p))
     }
 
-    /// This box, grown to hold a point.
+    /// The smallest box around this one and a point.
     #[must_use]
     pub fn with(&self, p: &Point3<f64>) -> Self {
         Self { lo: self.lo.inf(p), hi: self.hi.sup(p) }
     }
 
-    /// The least box around both.
+    /// The smallest box around both.
     #[must_use]
     pub fn join(&self, other: &Self) -> Self {
         Self { lo: self.lo.inf(&other.lo), hi: self.hi.sup(&other.hi) }
@@ -40,7 +40,7 @@ impl Bounds {
         Self { lo: self.lo - v, hi: self.hi + v }
     }
 
-    /// The room it takes when it moves by `v`.
+    /// The smallest box around this one and its copy moved by `v`, mm.
     #[must_use]
     pub fn swept(&self, v: &Vector3<f64>) -> Self {
         self.join(&Self { lo: self.lo + v, hi: self.hi + v })

@@ -3,7 +3,7 @@ use super::wire::{Nearness, UprightWire};
 use nalgebra::{Point3, Vector3};
 
 impl PosedPrism {
-    /// How near the wire's axis (not its surface) is to this prism, if nearer than `within`.
+    /// Distance of the wire's axis (not its surface) from this prism, if at most `within`, mm.
     ///
     /// The axis is the vertical segment from the centre of the tip's sphere up. Exact, by pairs
     /// of features as in [`PosedPrism::first_contact`].
@@ -32,7 +32,8 @@ impl PosedPrism {
         near.best
     }
 
-    /// The axis goes through the solid; the normal given is that of the nearest upright face.
+    /// A point of the axis inside the solid, if there is one; with the normal of the nearest upright
+    /// face.
     fn pierced(&self, ends: &[Point3<f64>; 2]) -> Option<Nearness> {
         let inside = |p: Point3<f64>| {
             let depth = |w: &&Wall| {
@@ -69,6 +70,7 @@ impl PosedPrism {
     }
 }
 
+/// The nearest point found so far.
 struct Near {
     ends: [Point3<f64>; 2],
     within: f64,

@@ -1,4 +1,4 @@
-//! Shapes and rigid motions, and how a moving wire meets them.
+//! Shapes, rigid motions, and the first contact of a moving wire or nozzle.
 
 mod angle;
 mod bounds;

@@ -12,13 +12,13 @@ pub struct UprightNozzle {
 }
 
 impl UprightNozzle {
-    /// The same nozzle moved by `v`.
+    /// The same nozzle moved by `v`, mm.
     #[must_use]
     pub fn moved(&self, v: &Vector3<f64>) -> Self {
         Self { rim: self.rim + v, ..*self }
     }
 
-    /// The box around it, open above.
+    /// The box around it, unbounded upwards.
     pub fn bounds(&self) -> Bounds {
         let out = Vector3::new(self.radius, self.radius, 0.0);
         let mut hi = self.rim + out;
@@ -54,7 +54,8 @@ impl UprightNozzle {
         (m - plan * s.clamp(s0, s1)).norm() <= self.radius
     }
 
-    /// A point the nozzle has in common with a plane, if it has any and they are bounded.
+    /// A point that the nozzle shares with the plane, if there is one; for an upright plane only at the
+    /// height of the rim.
     fn point_on_plane(&self, at: &Point3<f64>, normal: &Vector3<f64>) -> Option<Point3<f64>> {
         let gap = (self.rim - at).dot(normal);
         if normal.z.abs() > FEATURE_SLACK {
@@ -71,7 +72,7 @@ impl UprightNozzle {
 }
 
 impl PosedPrism {
-    /// Whether the nozzle and this prism have a point in common.
+    /// Whether the nozzle and this prism share a point.
     pub fn touches_nozzle(&self, nozzle: &UprightNozzle) -> bool {
         let room = nozzle.bounds();
         if !room.meets(&self.bounds) {

@@ -4,9 +4,9 @@ use serde::{Serialize, Serializer};
 use serde_json::Value;
 use thiserror::Error;
 
-/// Greatest distance between a rounded corner and the chords that stand for it, mm.
+/// Greatest distance between a rounded corner and the chords that replace it, mm.
 ///
-/// Fifty times below the default touch repeatability (0.10 mm), so no reading tells the two apart.
+/// A fiftieth of the default touch repeatability (0.10 mm): no reading shows the difference.
 pub const CHORD_TOLERANCE_MM: f64 = 0.002;
 
 /// Most corners an outline may have: far above any drawing, low enough to check at once.
@@ -17,7 +17,7 @@ pub const MAX_COORDINATE_MM: f64 = 10_000.0;
 /// One corner of an outline: `[x, y]` or `[x, y, radius]` in files, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct OutlineCorner {
-    /// Where the two straight edges would meet.
+    /// Where the two straight edges would meet, mm.
     pub at: Point2<f64>,
     /// Radius of the rounding, mm; 0 is a sharp corner.
     pub radius: f64,
@@ -45,7 +45,7 @@ impl FromData for OutlineCorner {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(transparent)]
 pub struct Outline {
-    /// The corners, either way round.
+    /// The corners in order, clockwise or counter-clockwise.
     pub corners: Vec<OutlineCorner>,
 }
 
@@ -82,7 +82,7 @@ impl Outline {
         (lo, hi)
     }
 
-    /// The corner `i`, the one before it and the one after it.
+    /// Corner before `i`, corner `i`, corner after `i`.
     pub(super) fn around(&self, i: usize) -> [&OutlineCorner; 3] {
         let n = self.corners.len();
         [(i + n - 1) % n, i, (i + 1) % n].map(|k| &self.corners[k])
@@ -108,7 +108,7 @@ pub enum OutlineError {
     /// Two neighbours are the same point.
     #[error("corners {0} and {1} are the same point")]
     SamePoint(usize, usize),
-    /// The rounding does not fit between its neighbours.
+    /// The rounding does not fit on the edges beside it.
     #[error("the radius at corner {0} does not fit on the edges beside it")]
     RadiusTooLarge(usize),
     /// Two edges cross.

@@ -1,16 +1,17 @@
 use super::outline::{MAX_COORDINATE_MM, MAX_CORNERS, Outline, OutlineError};
 use nalgebra::{Point2, Vector2};
 
-/// Corners nearer to each other than this are the same point, mm: a thousandth of what a wire can feel.
+/// Corners nearer to each other than this are the same point, mm: a thousandth of the touch
+/// repeatability.
 const SAME_POINT: f64 = 1e-4;
-/// Slack on "does the rounding fit", mm: tangent points may coincide.
+/// Tolerance for roundings that just fit, mm: tangent points may coincide.
 const FIT_SLACK: f64 = 1e-9;
 
 impl Outline {
     /// Whether the outline is one closed, simple shape whose roundings fit.
     ///
     /// # Errors
-    /// The first thing wrong with it; corners and edges are counted from 0, edge `i` follows corner `i`.
+    /// The first problem; corners and edges are counted from 0, edge `i` follows corner `i`.
     pub fn check(&self) -> Result<(), OutlineError> {
         let n = self.corners.len();
         if n < 3 {
@@ -41,8 +42,8 @@ impl Outline {
         self.check_roundings()
     }
 
-    /// Makes roundings smaller where two of them no longer fit on the edge between them, each by the
-    /// same share.
+    /// Scales down the radii of two roundings that do not fit on the edge between them, both by the
+    /// same factor.
     pub fn fit_roundings(&mut self) {
         for i in 0..self.corners.len() {
             let j = (i + 1) % self.corners.len();
@@ -66,7 +67,8 @@ impl Outline {
                 return Err(OutlineError::RadiusTooLarge(worse));
             }
         }
-        // A notch may reach into what a rounding cuts away: the cut corner must not cross it.
+        // A notch may reach into the area that a rounding cuts off: the chamfered outline must not
+        // cross itself.
         let (mut cut, mut owner) = (Vec::new(), Vec::new());
         for (i, t) in tangents.iter().enumerate() {
             let [before, here, after] = self.around(i);
@@ -89,7 +91,7 @@ impl Outline {
         }
     }
 
-    /// How far from corner `i` its rounding begins, mm: r · tan(turn / 2).
+    /// Distance from corner `i` to the tangent points of its rounding, mm: r · tan(turn / 2).
     pub(super) fn tangent_length(&self, i: usize) -> f64 {
         let [before, here, after] = self.around(i);
         if here.radius == 0.0 {
@@ -101,7 +103,7 @@ impl Outline {
     }
 }
 
-/// Two roundings may share a tangent point; one of the two goes.
+/// Removes one of two equal neighbours: two roundings may share a tangent point.
 fn cut_duplicates(points: &mut Vec<Point2<f64>>, owner: &mut Vec<usize>) {
     let mut i = 0;
     while i < points.len() && points.len() > 3 {
@@ -115,6 +117,7 @@ fn cut_duplicates(points: &mut Vec<Point2<f64>>, owner: &mut Vec<usize>) {
     }
 }
 
+/// Whether all points are on one line.
 fn on_one_line(points: &[Point2<f64>]) -> bool {
     let first = points[0];
     let far = points.iter().map(|p| p - first).max_by(|a, b| a.norm().total_cmp(&b.norm()));
@@ -123,7 +126,8 @@ fn on_one_line(points: &[Point2<f64>]) -> bool {
     points.iter().all(|p| u.perp(&(p - first)).abs() < SAME_POINT)
 }
 
-/// The first two edges of a closed loop that cross or touch where they should not.
+/// The first two edges of a closed loop that cross, touch or overlap, other than neighbours in
+/// their common corner.
 pub(super) fn first_crossing(points: &[Point2<f64>]) -> Option<(usize, usize)> {
     let n = points.len();
     let edge = |i: usize| (points[i], points[(i + 1) % n]);
@@ -147,7 +151,7 @@ pub(super) fn first_crossing(points: &[Point2<f64>]) -> Option<(usize, usize)> {
     None
 }
 
-/// Whether two segments have a point in common.
+/// Whether two segments share a point.
 pub(super) fn segments_meet(
     (a, b): (Point2<f64>, Point2<f64>),
     (c, d): (Point2<f64>, Point2<f64>),

@@ -3,10 +3,10 @@ use nalgebra::{Point2, Rotation2};
 use std::f64::consts::PI;
 
 impl Outline {
-    /// The outline as one polygon, counter-clockwise seen from +Z, with chords for its roundings.
+    /// The outline as a polygon, mm, counter-clockwise seen from +Z, with chords for its roundings.
     ///
-    /// Chord ends lie on the exact arc, so the polygon is nowhere farther from it than
-    /// [`CHORD_TOLERANCE_MM`]. For an outline that [`Outline::check`] passes.
+    /// The ends of the chords are on the exact arc; the polygon is nowhere farther from it than
+    /// [`CHORD_TOLERANCE_MM`]. The outline must pass [`Outline::check`].
     pub fn flattened(&self) -> Vec<Point2<f64>> {
         let mut points = Vec::with_capacity(self.corners.len());
         for i in 0..self.corners.len() {
@@ -43,7 +43,7 @@ impl Outline {
     }
 }
 
-/// Area of a polygon, mm²; positive counter-clockwise (shoelace formula).
+/// Signed area of a polygon, mm², positive counter-clockwise (shoelace formula).
 pub(super) fn signed_area(points: &[Point2<f64>]) -> f64 {
     let n = points.len();
     (0..n).map(|i| points[i].coords.perp(&points[(i + 1) % n].coords)).sum::<f64>() / 2.0

@@ -1,13 +1,13 @@
-//! Paths of straight stretches: how long, where, and which piece. Lengths in mm along the path.
+//! Polylines: length, point at a length, and parts. Lengths in mm along the path, from its start.
 
 use nalgebra::Point3;
 
-/// Length of a path of straight stretches, mm.
+/// Length of a path, mm.
 pub fn length(path: &[Point3<f64>]) -> f64 {
     path.windows(2).map(|w| (w[1] - w[0]).norm()).sum()
 }
 
-/// The point `s` mm along the path; the ends where `s` lies outside it.
+/// The point `s` mm along the path; the nearer end if `s` is outside it.
 ///
 /// # Panics
 /// If the path is empty.
@@ -23,7 +23,7 @@ pub fn point_at(path: &[Point3<f64>], s: f64) -> Point3<f64> {
     *path.last().expect("a path has at least one point")
 }
 
-/// The path up to `s` mm from its start.
+/// The part of the path up to `s` mm from its start.
 ///
 /// # Panics
 /// If the path is empty.
@@ -42,7 +42,7 @@ pub fn head(path: &[Point3<f64>], s: f64) -> Vec<Point3<f64>> {
     out
 }
 
-/// The path from `s` mm after its start.
+/// The part of the path from `s` mm after its start.
 ///
 /// # Panics
 /// If the path is empty.
@@ -53,11 +53,11 @@ pub fn tail(path: &[Point3<f64>], s: f64) -> Vec<Point3<f64>> {
     backwards
 }
 
-/// How many stretches stand for a rounded corner.
+/// Number of straight segments of a rounded corner.
 const ROUNDING_CHORDS: usize = 8;
 
-/// A rounded corner: from `from` to `to`, tangent to both legs that meet at `corner`
-/// (a parabola, which is what even acceleration from one leg to the other gives).
+/// A rounded corner from `from` to `to`, tangent to both legs that meet at `corner`
+/// (a parabola: constant acceleration from one leg to the other).
 pub fn rounding(from: Point3<f64>, corner: Point3<f64>, to: Point3<f64>) -> Vec<Point3<f64>> {
     (0..=ROUNDING_CHORDS)
         .map(|i| {

@@ -4,22 +4,21 @@ use serde::Serialize;
 
 /// A rigid motion: a point **x** goes to `R x + t`.
 ///
-/// `R` turns about the **frame origin**, `t` is the shift of the frame origin
-/// (mm). Names read destination first: `work_from_part * p_part` is in the work
-/// frame.
+/// `R` rotates about the **frame origin**, `t` is the translation of the frame origin, mm.
+/// Names read destination first: `work_from_part * p_part` is in the work frame.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 #[serde(into = "PoseFile")]
 pub struct Pose(Isometry3<f64>);
 
-/// How a pose stands in files: shifts in mm, the rotation as a rotation vector
-/// in degrees (for a part on the table only `turn_deg`, about Z, is not zero).
+/// A pose as in files: translation in mm, rotation vector in degrees (for a part on the table only
+/// `turn_deg`, about Z, is not zero).
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
 pub struct PoseFile {
-    /// Shift of the frame origin along X, mm.
+    /// Translation of the frame origin along X, mm.
     pub dx: f64,
-    /// Shift of the frame origin along Y, mm.
+    /// Translation of the frame origin along Y, mm.
     pub dy: f64,
-    /// Shift of the frame origin along Z, mm.
+    /// Translation of the frame origin along Z, mm.
     #[serde(skip_serializing_if = "is_zero")]
     pub dz: f64,
     /// X component of the rotation vector, degrees.
@@ -45,27 +44,28 @@ impl Pose {
         Self(Isometry3::identity())
     }
 
-    /// From the shift of the frame origin (mm) and a rotation vector (radians).
-    pub fn new(shift: Vector3<f64>, rotation_vector: Vector3<f64>) -> Self {
-        Self(Isometry3::new(shift, rotation_vector))
+    /// From the translation of the frame origin (mm) and a rotation vector (radians).
+    pub fn new(translation: Vector3<f64>, rotation_vector: Vector3<f64>) -> Self {
+        Self(Isometry3::new(translation, rotation_vector))
     }
 
-    /// A slide and a turn on the table: shift (mm), then angle about Z (radians).
+    /// A motion on the table: translation of the frame origin (mm), turn about Z (radians, positive
+    /// counter-clockwise).
     pub fn planar(dx: f64, dy: f64, turn: f64) -> Self {
         Self::new(Vector3::new(dx, dy, 0.0), Vector3::new(0.0, 0.0, turn))
     }
 
-    /// From a rotation and the shift of the frame origin.
-    pub fn from_parts(rotation: UnitQuaternion<f64>, shift: Vector3<f64>) -> Self {
-        Self(Isometry3::from_parts(Translation3::from(shift), rotation))
+    /// From a rotation and the translation of the frame origin, mm.
+    pub fn from_parts(rotation: UnitQuaternion<f64>, translation: Vector3<f64>) -> Self {
+        Self(Isometry3::from_parts(Translation3::from(translation), rotation))
     }
 
-    /// Shift of the frame origin, mm.
+    /// Translation of the frame origin, mm.
     pub fn translation(&self) -> Vector3<f64> {
         self.0.translation.vector
     }
 
-    /// Shift of the point `p`, mm: `R p + t − p`.
+    /// Displacement of the point `p`, mm: `R p + t − p`.
     pub fn displacement(&self, p: &Point3<f64>) -> Vector3<f64> {
         self.point(p) - p
     }
@@ -80,28 +80,28 @@ impl Pose {
         *self.0.rotation.to_rotation_matrix().matrix()
     }
 
-    /// The rotation vector: axis times angle, radians.
+    /// Rotation vector: axis times angle, radians.
     pub fn rotation_vector(&self) -> Vector3<f64> {
         self.0.rotation.scaled_axis()
     }
 
-    /// Angle of the whole rotation, radians, never negative.
+    /// Angle of the rotation, radians, 0 to π.
     pub fn angle(&self) -> f64 {
         self.0.rotation.angle()
     }
 
-    /// The motion that undoes this one.
+    /// The inverse motion.
     #[must_use]
     pub fn inverse(&self) -> Self {
         Self(self.0.inverse())
     }
 
-    /// Where the point goes: `R p + t`.
+    /// The moved point: `R p + t`.
     pub fn point(&self, p: &Point3<f64>) -> Point3<f64> {
         self.0 * p
     }
 
-    /// Where the direction goes: `R v`.
+    /// The rotated vector: `R v`.
     pub fn vector(&self, v: &Vector3<f64>) -> Vector3<f64> {
         self.0 * v
     }

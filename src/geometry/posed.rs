@@ -4,11 +4,11 @@ use super::prism::Prism;
 use nalgebra::{Point3, Vector3};
 use std::sync::Arc;
 
-/// Slack on "lies within this face or edge", mm. Neighbouring features overlap by it, so that
-/// rounding leaves no gap between them for a wire to slip through.
+/// Tolerance for a point within a face or edge, mm. Neighbouring features overlap by it, so that
+/// rounding leaves no gap between them.
 pub(super) const FEATURE_SLACK: f64 = 1e-9;
 
-/// A prism somewhere in the work frame, with its faces, edges and corners worked out.
+/// A prism at a pose in the work frame, with its faces, edges and corners, mm.
 #[derive(Debug, Clone)]
 pub struct PosedPrism {
     prism: Arc<Prism>,
@@ -21,12 +21,12 @@ pub struct PosedPrism {
     pub(super) bounds: Bounds,
 }
 
-/// One upright face, with the edges and corners at its start.
+/// One side face, with the edges and corners at its start. Work frame, mm.
 #[derive(Debug, Clone)]
 pub(super) struct Wall {
-    /// Its start at the underside.
+    /// Its starting corner at the underside.
     pub(super) foot: Point3<f64>,
-    /// Its start at the top face.
+    /// Its starting corner at the top face.
     pub(super) head: Point3<f64>,
     /// Unit vector along it.
     pub(super) along: Vector3<f64>,
@@ -36,7 +36,7 @@ pub(super) struct Wall {
     pub(super) bounds: Bounds,
 }
 
-/// A straight edge of a prism.
+/// A straight edge of a prism. Work frame, mm.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Edge {
     pub(super) from: Point3<f64>,
@@ -46,17 +46,19 @@ pub(super) struct Edge {
 }
 
 impl Edge {
+    /// The point `s` mm from its start.
     pub(super) fn at(&self, s: f64) -> Point3<f64> {
         self.from + self.along * s
     }
 
+    /// Whether `s`, mm from its start, is on the edge.
     pub(super) fn reaches(&self, s: f64) -> bool {
         -FEATURE_SLACK <= s && s <= self.length + FEATURE_SLACK
     }
 }
 
 impl PosedPrism {
-    /// Put a prism somewhere.
+    /// A prism at this pose.
     pub fn new(prism: Arc<Prism>, work_from_body: Pose) -> Self {
         let up = work_from_body.vector(&Vector3::z());
         let height = prism.z1 - prism.z0;
@@ -86,7 +88,7 @@ impl PosedPrism {
         Self { prism, work_from_body, body_from_work, up, height, walls, bounds }
     }
 
-    /// The same prism somewhere else.
+    /// The same prism at another pose.
     #[must_use]
     pub fn at(&self, work_from_body: Pose) -> Self {
         Self::new(Arc::clone(&self.prism), work_from_body)
@@ -97,7 +99,7 @@ impl PosedPrism {
         &self.prism
     }
 
-    /// Where it is.
+    /// Its pose.
     pub fn work_from_body(&self) -> Pose {
         self.work_from_body
     }
@@ -117,7 +119,7 @@ impl PosedPrism {
         self.prism.contains(&self.to_body(p))
     }
 
-    /// Whether the solid covers the foot of `p` on the top face or the underside.
+    /// Whether the projection of `p` along the prism is on the top face and underside.
     pub(super) fn cap_covers(&self, p: &Point3<f64>) -> bool {
         self.prism.covers(&self.to_body(p).xy())
     }
@@ -129,7 +131,7 @@ impl PosedPrism {
 }
 
 impl Wall {
-    /// The edge up at its start, the one along its foot, the one along its head.
+    /// The edge at its start, the lower edge, the upper edge.
     pub(super) fn edges(&self, up: Vector3<f64>, height: f64) -> [Edge; 3] {
         [
             Edge { from: self.foot, along: up, length: height },
@@ -138,7 +140,7 @@ impl Wall {
         ]
     }
 
-    /// Whether the foot of `p` on the wall's plane lies on the wall.
+    /// Whether the projection of `p` onto the wall's plane is on the wall.
     pub(super) fn covers(&self, p: &Point3<f64>, up: &Vector3<f64>, height: f64) -> bool {
         let v = p - self.foot;
         let (s, z) = (v.dot(&self.along), v.dot(up));

@@ -3,17 +3,16 @@ use super::outline_check::segments_meet;
 use nalgebra::{Point2, Point3};
 use thiserror::Error;
 
-/// Most edges a prism may have once its roundings are chords.
+/// Greatest number of edges of a prism, roundings as chords.
 pub const MAX_EDGES: usize = 5000;
 
 /// An upright prism: closed loops on the plan, from `z0` to `z1`.
 ///
 /// The first loop is the outside, counter-clockwise seen from +Z; every further loop is a hole,
-/// clockwise. So the solid always lies to the left of an edge. Coordinates are those of the
-/// body's own frame, mm.
+/// clockwise: the solid is always to the left of an edge. Coordinates in the body's own frame, mm.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Prism {
-    /// Corners of each loop, chords standing for rounded corners.
+    /// Corners of each loop, rounded corners as chords.
     pub loops: Vec<Vec<Point2<f64>>>,
     /// Height of the underside, mm.
     pub z0: f64,
@@ -30,15 +29,15 @@ pub enum PrismError {
     /// Something is wrong with a hole.
     #[error("hole {index}: {source}")]
     Hole {
-        /// Which hole, from 0.
+        /// Index of the hole, from 0.
         index: usize,
         /// What is wrong.
         source: OutlineError,
     },
-    /// A hole is not wholly inside the outline.
+    /// A hole is not completely inside the outline.
     #[error("hole {0} is not wholly inside the outline")]
     HoleOutside(usize),
-    /// Two holes have a point in common.
+    /// Two holes share a point.
     #[error("holes {0} and {1} overlap")]
     HolesMeet(usize, usize),
     /// The heights enclose nothing.
@@ -54,10 +53,10 @@ pub enum PrismError {
 }
 
 impl Prism {
-    /// From an outline, the holes in it, and the heights of underside and top face.
+    /// From an outline, its holes, and the heights of underside and top face, mm.
     ///
     /// # Errors
-    /// The first thing wrong with it.
+    /// The first problem.
     pub fn new(outline: &Outline, holes: &[Outline], z: [f64; 2]) -> Result<Self, PrismError> {
         let [z0, z1] = z;
         let usable = |v: f64| v.is_finite() && v.abs() <= MAX_COORDINATE_MM;
@@ -90,7 +89,7 @@ impl Prism {
         Ok(Self { loops, z0, z1 })
     }
 
-    /// Whether the solid covers this place on the plan.
+    /// Whether the point is inside the outline and outside the holes; body's own frame.
     pub fn covers(&self, p: &Point2<f64>) -> bool {
         self.loops.iter().filter(|l| inside(l, p)).count() % 2 == 1
     }
@@ -101,7 +100,7 @@ impl Prism {
     }
 }
 
-/// Even-odd rule: a ray towards +X crosses the loop an odd number of times.
+/// Even-odd rule: whether a ray towards +X crosses the loop an odd number of times.
 fn inside(points: &[Point2<f64>], p: &Point2<f64>) -> bool {
     let mut odd = false;
     let mut a = points[points.len() - 1];
@@ -114,6 +113,7 @@ fn inside(points: &[Point2<f64>], p: &Point2<f64>) -> bool {
     odd
 }
 
+/// Whether two loops share a point.
 fn loops_cross(a: &[Point2<f64>], b: &[Point2<f64>]) -> bool {
     let edge = |l: &[Point2<f64>], i: usize| (l[i], l[(i + 1) % l.len()]);
     (0..a.len()).any(|i| (0..b.len()).any(|j| segments_meet(edge(a, i), edge(b, j))))

@@ -2,16 +2,16 @@ use super::bounds::Bounds;
 use super::posed::{Edge, FEATURE_SLACK, PosedPrism};
 use nalgebra::{Point3, Vector3};
 
-/// Something on its straight way to a prism, and the first contact it has found so far.
+/// A body moving in a straight line towards a prism, and the first contact found so far.
 pub(super) trait Sweep {
     /// Tries a corner.
     fn corner(&mut self, corner: &Point3<f64>);
 
-    /// Tries an edge, its ends left out.
+    /// Tries an edge without its ends.
     fn edge(&mut self, edge: &Edge);
 
-    /// Tries the inside of a face: a point of it, the unit vector out of it, and whether it covers
-    /// the foot of a point on its plane.
+    /// Tries the inside of a face, given by a point of it, its outward unit normal, and whether the
+    /// projection of a point onto its plane is on it.
     fn face(
         &mut self,
         at: &Point3<f64>,
@@ -21,13 +21,13 @@ pub(super) trait Sweep {
 }
 
 impl PosedPrism {
-    /// Lets a sweep try every corner, edge and face that the box around its way can reach.
-    pub(super) fn offer(&self, way: Bounds, sweep: &mut impl Sweep) {
-        let way = way.grown(FEATURE_SLACK);
-        if !way.meets(&self.bounds) {
+    /// Lets a sweep try every corner, edge and face near `swept`, the box around its path.
+    pub(super) fn offer(&self, swept: Bounds, sweep: &mut impl Sweep) {
+        let swept = swept.grown(FEATURE_SLACK);
+        if !swept.meets(&self.bounds) {
             return;
         }
-        for wall in self.walls.iter().filter(|w| w.bounds.meets(&way)) {
+        for wall in self.walls.iter().filter(|w| w.bounds.meets(&swept)) {
             sweep.corner(&wall.foot);
             sweep.corner(&wall.head);
             for edge in wall.edges(self.up, self.height) {
@@ -41,9 +41,10 @@ impl PosedPrism {
     }
 }
 
-/// The smaller root of `a t² + 2 b t + c = 0` if it is entered there from outside: `c ≥ 0`, `b < 0`.
+/// The smaller root of `a t² + 2 b t + c = 0` if the quadratic becomes negative there, coming from
+/// `t = 0`: `c ≥ 0`, `b < 0`.
 ///
-/// Written so that nothing cancels when the root is near 0.
+/// This form has no cancellation for a root near 0.
 pub(super) fn entering(a: f64, b: f64, c: f64) -> Option<f64> {
     if c < 0.0 || b >= 0.0 || a <= 0.0 {
         return None;

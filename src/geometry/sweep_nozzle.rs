@@ -4,15 +4,15 @@ use super::sweep::{Sweep, entering};
 use super::wire::Contact;
 use nalgebra::{Point3, Vector2, Vector3};
 
-/// Below this slope an edge counts as level, a face as level or upright. Its contacts are then
+/// Slope below which an edge counts as level, a face as level or upright. Its contacts are then
 /// those of its corners and edges, which are tried anyway.
 const LEVEL: f64 = 1e-9;
 
 impl PosedPrism {
-    /// Where a nozzle that moves along the unit vector `direction` first meets this prism.
+    /// First contact of a nozzle that moves along the unit vector `direction` with this prism.
     ///
     /// Exact, as [`PosedPrism::first_contact`]: the nozzle's features are its side, its rim and
-    /// its lower face. It must start clear; `None` if nothing is met within `reach`.
+    /// its lower face. It must start clear; `None` without contact within `reach`, mm.
     pub fn first_nozzle_contact(
         &self,
         nozzle: &UprightNozzle,
@@ -58,8 +58,8 @@ impl Sweep for NozzleSweep<'_> {
         if edge.along.z.abs() > LEVEL { self.edge_and_rim(edge) } else { self.edge_and_face(edge) }
     }
 
-    // The point of the rim that leads towards the face; a face that looks down is never met
-    // inside, for the nozzle has no end above.
+    // Tried with the point of the rim nearest to the face. The inside of a face that looks down is
+    // never met: the nozzle has no upper end.
     fn face(
         &mut self,
         at: &Point3<f64>,
@@ -86,6 +86,7 @@ impl Sweep for NozzleSweep<'_> {
 }
 
 impl NozzleSweep<'_> {
+    /// Whether a contact after this travel, mm, would be the first.
     fn counts(&self, travel: f64) -> bool {
         travel >= 0.0 && travel <= self.first.map_or(self.reach, |f| f.travel)
     }
@@ -104,7 +105,7 @@ impl NozzleSweep<'_> {
         self.first = Some(Contact { travel, point, normal: Vector3::z() });
     }
 
-    /// Two lines, one of them the axis, at a distance of one radius.
+    /// Contact of an edge with the side: the distance of edge and axis is one radius.
     fn edge_and_side(&mut self, edge: &Edge) {
         let plan = edge.along.xy();
         if plan.norm() < LEVEL {
@@ -125,7 +126,7 @@ impl NozzleSweep<'_> {
         }
     }
 
-    /// Where the edge passes the rim's height, it enters the rim's circle.
+    /// Contact of a sloping edge with the rim: its point at the rim's height enters the rim's circle.
     fn edge_and_rim(&mut self, edge: &Edge) {
         let d = self.direction;
         let slope = 1.0 / edge.along.z;
@@ -142,7 +143,7 @@ impl NozzleSweep<'_> {
         }
     }
 
-    /// A level edge meets the lower face all at once.
+    /// Contact of a level edge with the lower face.
     fn edge_and_face(&mut self, edge: &Edge) {
         let d = self.direction;
         let t = (self.nozzle.rim.z - edge.from.z) / -d.z;

@@ -3,16 +3,16 @@ use super::sweep::{Sweep, entering};
 use super::wire::{Contact, UprightWire};
 use nalgebra::{Point3, Vector2, Vector3};
 
-/// An edge steeper than this counts as parallel to the wire: the sine of its angle to the wire.
-/// Its contacts are then those of its corners and of the wire's ends, which are tried anyway.
+/// Sine of the angle to the wire below which an edge counts as parallel to it. Its contacts are then
+/// those of its corners and of the wire's ends, which are tried anyway.
 const PARALLEL: f64 = 1e-9;
 
 impl PosedPrism {
-    /// Where a wire that moves along the unit vector `direction` first meets this prism.
+    /// First contact of a wire that moves along the unit vector `direction` with this prism.
     ///
-    /// Exact: the least of the closed-form contacts of every pair of features. The wire's
+    /// Exact: the earliest of the closed-form contacts of all pairs of features. The wire's
     /// features are its two end spheres and the cylinder between them, the prism's are its faces,
-    /// edges and corners. The wire must start clear; `None` if nothing is met within `reach`.
+    /// edges and corners. The wire must start clear; `None` without contact within `reach`, mm.
     pub fn first_contact(
         &self,
         wire: &UprightWire,
@@ -58,7 +58,7 @@ impl Sweep for WireSweep<'_> {
 
     fn edge(&mut self, edge: &Edge) {
         let (d, r) = (*self.direction, self.wire.radius);
-        // An end sphere and the edge: across the edge, everything happens in a plane.
+        // An end sphere and the edge: a circle and a point in the plane across the edge.
         let d_across = d - edge.along * d.dot(&edge.along);
         for end in self.ends() {
             let m = end - edge.from;
@@ -129,19 +129,19 @@ impl WireSweep<'_> {
         [c, c + Vector3::z() * self.wire.length]
     }
 
-    /// Whether a contact after this travel would be news.
+    /// Whether a contact after this travel, mm, would be the first.
     fn counts(&self, travel: f64) -> bool {
         travel <= self.first.map_or(self.reach, |f| f.travel)
     }
 
-    /// `axis`: the point of the wire's axis nearest to the body at contact.
+    /// Records a contact; `axis` is the point of the wire's axis nearest to the body.
     fn meet(&mut self, travel: f64, point: Point3<f64>, axis: Point3<f64>) {
         let v = axis - point;
         let normal = if v.norm() > 0.0 { v.normalize() } else { -self.direction };
         self.first = Some(Contact { travel: travel.max(0.0), point, normal });
     }
 
-    /// Whether the wire, its lower end at `c`, has a stretch of cylinder at height `z`.
+    /// Whether the wire's cylinder, its lower end at `c`, includes the height `z`.
     fn spans(&self, c: &Point3<f64>, z: f64) -> bool {
         c.z - FEATURE_SLACK <= z && z <= c.z + self.wire.length + FEATURE_SLACK
     }
