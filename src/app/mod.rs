@@ -74,7 +74,7 @@ fn app() -> View {
                     untrack(|| match place {
                         Place::Lessons => lessons::lessons_place(),
                         Place::Record => leptos_view(view! { <record::RecordPlace /> }),
-                        Place::CellSheet => print::cell_sheet(),
+                        Place::CellSheet => leptos_view(view! { <print::CellSheet /> }),
                         Place::Bench => bench(),
                     })
                 })
@@ -121,7 +121,7 @@ fn bench() -> View {
         .child(
             el("div")
                 .class("sheet-side")
-                .child(sheet::sheet())
+                .child(leptos_view(view! { <sheet::Sheet /> }))
                 .child(leptos_view(view! { <run::RunPanel /> }))
                 .child(
                     el("div")

@@ -2,37 +2,7 @@
 
 use leptos::ev;
 use leptos::prelude::*;
-use std::cell::Cell;
-use wasm_bindgen::{JsCast, JsValue, closure::Closure};
-use web_sys::ResizeObserver;
-
-/// The size of an element's box, CSS pixels, kept up to date.
-pub(crate) fn watch_size(element: web_sys::Element) -> RwSignal<(f64, f64)> {
-    let size = RwSignal::new((720.0, 600.0));
-    let watching = StoredValue::new_local(None::<(ResizeObserver, Closure<dyn FnMut()>)>);
-    on_cleanup(move || {
-        if let Some((observer, _)) = watching.try_update_value(Option::take).flatten() {
-            observer.disconnect();
-        }
-    });
-    Effect::new(move || {
-        let (measured, before) = (element.clone(), Cell::new((0.0, 0.0)));
-        let measure = move || {
-            let now = (f64::from(measured.client_width()), f64::from(measured.client_height()));
-            // A last call may come after the sheet has gone.
-            if now.0 > 0.0 && before.replace(now) != now {
-                size.set(now);
-            }
-        };
-        measure();
-        let on_resize = Closure::<dyn FnMut()>::new(measure);
-        if let Ok(observer) = ResizeObserver::new(on_resize.as_ref().unchecked_ref()) {
-            observer.observe(&element);
-            watching.set_value(Some((observer, on_resize)));
-        }
-    });
-    size
-}
+use wasm_bindgen::JsValue;
 
 /// Whether the viewer asked for less motion.
 pub(crate) fn less_motion() -> bool {

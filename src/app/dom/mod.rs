@@ -75,11 +75,6 @@ fn property(node: &Node, name: &'static str, value: Option<&str>) {
     debug_assert!(done.is_ok(), "a node takes properties");
 }
 
-/// All that is in the element.
-fn markup(node: &Node, _: &'static str, value: Option<&str>) {
-    node.unchecked_ref::<Element>().set_inner_html(value.unwrap_or_default());
-}
-
 /// What a node that is a text says.
 fn text(node: &Node, _: &'static str, value: Option<&str>) {
     node.set_node_value(value);
@@ -123,12 +118,6 @@ impl View {
     /// Whether a box is ticked.
     pub(crate) fn checked(self, on: impl Value) -> Self {
         on.give(&self.0, property, "checked");
-        self
-    }
-
-    /// All that is in the element, as markup that this program wrote.
-    pub(crate) fn html(self, html: impl Value) -> Self {
-        html.give(&self.0, markup, "");
         self
     }
 

@@ -14,8 +14,8 @@ mod score_view;
 pub(crate) use finding_view::{finding_line, rule_title};
 pub(crate) use score_view::score_view;
 
-use super::chart::charts;
-use super::dom::{View, button, el};
+use super::chart::Charts;
+use super::dom::{View, button, el, leptos_view};
 use super::i18n::Key;
 use super::lessons::course;
 use super::panels::panels;
@@ -73,7 +73,7 @@ pub(crate) fn guide() -> View {
             move || match side.get() {
                 Side::Coach => coach_view::coach_panel(),
                 Side::Readings => readings::readings(),
-                Side::Charts => charts(),
+                Side::Charts => leptos_view(view! { <Charts /> }),
             },
         ))
 }

@@ -1,77 +1,69 @@
 //! The magnified details in the sheet's column: what a millimetre looks like when it matters.
 
 use super::dimension::{Dimension, magnification};
-use super::layout::Rect;
-use super::projection::ScreenPoint;
-use super::svg_path;
+use super::layout::nearest;
+use super::projection::PlanProjection;
+use super::svg_path::{polygon, polyline};
+use kurbo::{BezPath, Circle, Line, Point, Rect};
 use nudgeproof::cell::{PlateSide, Seam};
-use nudgeproof::geometry::{Point3, Pose, Vector3};
+use nudgeproof::geometry::{Point2, Point3, Pose, Vector3};
 
-/// A window on the sheet and how much larger than the plan it shows things.
+/// A window on the sheet that shows a piece of the plan magnified.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct DetailView {
     pub(crate) window: Rect,
     /// Times the plan's scale.
     pub(crate) times: f64,
-    /// Pixels a millimetre inside it.
-    pub(crate) scale: f64,
-    /// What stands in its middle, work frame, mm.
-    pub(crate) about: Point3<f64>,
+    plan: PlanProjection,
 }
 
+/// The window of a detail in its box: below its title, above its note.
+pub(crate) fn window(detail: &Rect) -> Rect {
+    let height = (detail.height() - 46.0).max(20.0);
+    Rect::from_origin_size((detail.x0 + 8.0, detail.y0 + 22.0), (detail.width() - 16.0, height))
+}
+
+/// A wire this far outside its window is still drawn, pixels: its ring may reach in.
+const OUTSIDE: f64 = 20.0;
+
 impl DetailView {
-    /// A glass over `about` that shows `mm` round it, on a plan of this scale.
-    pub(crate) fn new(window: Rect, about: Point3<f64>, mm: f64, px_per_mm: f64) -> Self {
-        let times = magnification(mm, window.h.min(window.w) / 2.0, px_per_mm);
-        Self { window, times, scale: px_per_mm * times, about }
+    /// A view with `middle` in the middle that shows `mm` round it, beside a plan of this scale.
+    fn new(window: Rect, middle: Point3<f64>, mm: f64, px_per_mm: f64) -> Self {
+        let times = magnification(mm, window.height().min(window.width()) / 2.0, px_per_mm);
+        let middle = Point2::new(middle.x, middle.y);
+        Self {
+            window,
+            times,
+            plan: PlanProjection::new(px_per_mm * times, middle, window.center()),
+        }
     }
 
-    pub(crate) fn spot(&self, p: &Point3<f64>) -> ScreenPoint {
-        let middle = self.window.middle();
-        ScreenPoint::new(
-            middle.x + (p.x - self.about.x) * self.scale,
-            middle.y - (p.y - self.about.y) * self.scale,
-        )
+    fn point(&self, p: &Point3<f64>) -> Point {
+        self.plan.point(p)
     }
 
     fn shows(&self, p: &Point3<f64>) -> bool {
-        let s = self.spot(p);
-        self.window.clamp(s).distance(s) < 20.0
+        let s = self.point(p);
+        nearest(&self.window, s).distance(s) < OUTSIDE
     }
 
-    /// A length that reaches past the window from wherever in it, mm.
+    /// A length that reaches past the window from any point in it, mm.
     fn far(&self) -> f64 {
-        (self.window.w + self.window.h) / self.scale
+        (self.window.width() + self.window.height()) / self.plan.scale
     }
 }
 
-/// One end of the seam under the glass.
+/// A seam of the part where it lies.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct SeamEnd {
-    pub(crate) glass: DetailView,
-    /// The seam.
-    pub(crate) seam: String,
-    /// The limits of tolerance on both sides.
-    pub(crate) limits: [String; 2],
-    /// The upright plate beside it.
-    pub(crate) plate: String,
-    /// The wire: where, and how thick, pixels.
-    pub(crate) wire: Option<(ScreenPoint, f64)>,
-    /// From the seam to the wire, across.
-    pub(crate) miss: Option<[ScreenPoint; 2]>,
-}
-
-/// What is known of a seam on the part as it lies.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) struct SeamNow {
+pub(crate) struct PlacedSeam {
     /// Its ends, work frame, mm.
     pub(crate) ends: [Point3<f64>; 2],
-    /// Unit vector across it towards the upright plate.
-    pub(crate) to_plate: Vector3<f64>,
+    /// Unit vector across it towards the upright plate, work frame.
+    to_plate: Vector3<f64>,
     pub(crate) tolerance_mm: f64,
 }
 
-impl SeamNow {
+impl PlacedSeam {
     pub(crate) fn new(seam: &Seam, work_from_part: &Pose) -> Self {
         let ends = [work_from_part.point(&seam.from), work_from_part.point(&seam.to)];
         let along = (ends[1] - ends[0]).normalize();
@@ -93,80 +85,92 @@ impl SeamNow {
     }
 }
 
-impl SeamEnd {
+/// The detail of one end of the seam.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct SeamDetail {
+    pub(crate) view: DetailView,
+    pub(crate) seam: Line,
+    /// The limits of tolerance on both sides.
+    pub(crate) limits: [Line; 2],
+    /// The upright plate beside it.
+    pub(crate) plate: BezPath,
+    pub(crate) wire: Option<Circle>,
+    /// From the seam to the wire, across.
+    pub(crate) miss: Option<Line>,
+}
+
+impl SeamDetail {
     /// End `end` of the seam, with the wire of diameter `wire_mm` at `wire` if there is one.
     pub(crate) fn new(
         window: Rect,
         px_per_mm: f64,
-        seam: &SeamNow,
+        seam: &PlacedSeam,
         end: usize,
         wire: Option<Point3<f64>>,
         wire_mm: f64,
     ) -> Self {
-        let about = seam.ends[end];
-        let off = wire.map_or(0.0, |w| (w - about).xy().norm());
+        let middle = seam.ends[end];
+        let off = wire.map_or(0.0, |w| (w - middle).xy().norm());
         let show = (off + wire_mm).max(seam.tolerance_mm * 2.5);
-        let glass = DetailView::new(window, about, show, px_per_mm);
-        let far = glass.far();
+        let view = DetailView::new(window, middle, show, px_per_mm);
+        let far = view.far();
         let along = seam.along();
-        // The seam ends here: inward it goes on, outward it does not.
+        // The seam ends here: it is drawn inward only.
         let inward = if end == 0 { along } else { -along };
         let parallel = |by: f64| {
-            let a = about + seam.to_plate * by;
-            svg_path::segment(glass.spot(&a), glass.spot(&(a + inward * far)))
+            let a = middle + seam.to_plate * by;
+            Line::new(view.point(&a), view.point(&(a + inward * far)))
         };
         let across = |p: Point3<f64>| p + seam.to_plate * far;
-        let (left, right) = (about - along * far, about + along * far);
-        let plate: Vec<ScreenPoint> =
-            [left, right, across(right), across(left)].iter().map(|p| glass.spot(p)).collect();
-        let wire = wire.filter(|w| glass.shows(w));
-        let miss = wire.map(|w| {
-            let across_mm = (w - about).dot(&seam.to_plate);
-            [glass.spot(&(w - seam.to_plate * across_mm)), glass.spot(&w)]
-        });
+        let (left, right) = (middle - along * far, middle + along * far);
+        let plate = [left, right, across(right), across(left)];
+        let wire = wire.filter(|w| view.shows(w));
+        let miss = |w: Point3<f64>| {
+            let across_mm = (w - middle).dot(&seam.to_plate);
+            Line::new(view.point(&(w - seam.to_plate * across_mm)), view.point(&w))
+        };
         Self {
             seam: parallel(0.0),
             limits: [parallel(seam.tolerance_mm), parallel(-seam.tolerance_mm)],
-            plate: svg_path::line(&plate, true),
-            wire: wire.map(|w| (glass.spot(&w), wire_mm / 2.0 * glass.scale)),
-            miss,
-            glass,
+            plate: polygon(plate.iter().map(|p| view.point(p))),
+            wire: wire.map(|w| Circle::new(view.point(&w), view.plan.px(wire_mm / 2.0))),
+            miss: wire.map(miss),
+            view,
         }
     }
 }
 
-/// The datum corner of the reference part and of the part as it lies.
+/// The detail of the datum corner: the axes of the reference part and of the part as it lies.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Datum {
-    pub(crate) glass: DetailView,
+pub(crate) struct OffsetDetail {
+    pub(crate) view: DetailView,
     /// Axes of the reference part.
-    pub(crate) before: String,
+    pub(crate) before: BezPath,
     /// Axes of the part as it lies.
-    pub(crate) now: String,
-    /// Shift along X and along Y.
-    pub(crate) shifts: [Dimension; 2],
+    pub(crate) now: BezPath,
+    /// How far the corner has moved along X and along Y, unless by next to nothing.
+    pub(crate) moved: [Option<Dimension>; 2],
 }
 
-impl Datum {
+impl OffsetDetail {
     pub(crate) fn new(window: Rect, px_per_mm: f64, reference: &Pose, now: &Pose) -> Self {
-        let o = Point3::origin();
-        let (was, is) = (reference.point(&o), now.point(&o));
+        let datum = Point3::origin();
+        let (was, is) = (reference.point(&datum), now.point(&datum));
         let off = (is - was).xy().norm();
-        let glass = DetailView::new(window, was, off.max(4.0), px_per_mm);
-        let long = glass.far();
-        let axes = |pose: &Pose, o: &Point3<f64>| {
-            let (x, y) = (pose.vector(&Vector3::x()), pose.vector(&Vector3::y()));
-            let (x, y) = (o + x * long, o + y * long);
-            svg_path::line(&[glass.spot(&y), glass.spot(o), glass.spot(&x)], false)
+        let view = DetailView::new(window, was, off.max(4.0), px_per_mm);
+        let long = view.far();
+        let axes = |pose: &Pose| {
+            let end = |axis: Vector3<f64>| Point3::from(axis * long);
+            let corners = [end(Vector3::y()), datum, end(Vector3::x())];
+            polyline(corners.iter().map(|p| view.point(&pose.point(p))))
         };
-        let (a, b) = (glass.spot(&was), glass.spot(&is));
-        let below = a.y.max(b.y) + 15.0;
-        let beside = a.x.min(b.x) - 15.0;
+        let (a, b) = (view.point(&was), view.point(&is));
+        let (below, beside) = (a.y.max(b.y) + 15.0, a.x.min(b.x) - 15.0);
         Self {
-            before: axes(reference, &was),
-            now: axes(now, &is),
-            shifts: [Dimension::new(a, b, below, false), Dimension::new(a, b, beside, true)],
-            glass,
+            before: axes(reference),
+            now: axes(now),
+            moved: [Dimension::new(a, b, below, false), Dimension::new(a, b, beside, true)],
+            view,
         }
     }
 }
@@ -187,30 +191,31 @@ mod tests {
 
     #[test]
     fn the_plate_stands_on_the_hand_the_part_says() {
-        let left = SeamNow::new(&seam(PlateSide::Left), &Pose::identity());
+        let left = PlacedSeam::new(&seam(PlateSide::Left), &Pose::identity());
         assert!((left.to_plate - Vector3::y()).norm() < 1e-12, "left of +X is +Y");
-        let right = SeamNow::new(&seam(PlateSide::Right), &Pose::identity());
+        let right = PlacedSeam::new(&seam(PlateSide::Right), &Pose::identity());
         assert!((right.to_plate + Vector3::y()).norm() < 1e-12, "right of +X is −Y");
     }
 
     #[test]
-    fn a_miss_is_shown_across_the_seam_and_inside_the_glass() {
-        let now = SeamNow::new(&seam(PlateSide::Left), &Pose::identity());
+    fn a_miss_is_shown_across_the_seam_and_inside_the_window() {
+        let now = PlacedSeam::new(&seam(PlateSide::Left), &Pose::identity());
         let wire = Point3::new(81.0, 162.0, 12.0);
         let window = Rect::new(0.0, 0.0, 160.0, 90.0);
-        let shown = SeamEnd::new(window, 0.75, &now, 0, Some(wire), 1.2);
-        let [from, to] = shown.miss.expect("the wire is near");
+        let shown = SeamDetail::new(window, 0.75, &now, 0, Some(wire), 1.2);
+        let Line { p0: from, p1: to } = shown.miss.expect("the wire is near");
         assert!((from.x - to.x).abs() < 1e-9, "straight across");
         assert!(to.y < from.y, "towards the plate is up here");
-        assert!(((from.y - to.y) - 2.0 * shown.glass.scale).abs() < 1e-9, "2 mm at this scale");
-        assert_eq!(window.clamp(to), to, "inside");
+        assert!(((from.y - to.y) - 2.0 * shown.view.plan.scale).abs() < 1e-9, "2 mm at this scale");
+        assert_eq!(nearest(&window, to), to, "inside");
     }
 
     #[test]
     fn a_wire_elsewhere_is_not_drawn() {
-        let now = SeamNow::new(&seam(PlateSide::Left), &Pose::identity());
+        let now = PlacedSeam::new(&seam(PlateSide::Left), &Pose::identity());
         let wire = Point3::new(500.0, 162.0, 12.0);
-        let shown = SeamEnd::new(Rect::new(0.0, 0.0, 160.0, 90.0), 0.75, &now, 0, Some(wire), 1.2);
+        let window = Rect::new(0.0, 0.0, 160.0, 90.0);
+        let shown = SeamDetail::new(window, 0.75, &now, 0, Some(wire), 1.2);
         assert_eq!(shown.wire, None, "420 mm away");
     }
 }

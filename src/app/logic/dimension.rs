@@ -1,69 +1,69 @@
-use super::projection::ScreenPoint;
+use kurbo::{Line, Point, Triangle, Vec2};
 
-/// A dimension line (ISO 129-1): two witness lines, a line between arrow heads, a number that
-/// stands clear of what it measures.
-#[derive(Debug, Clone, PartialEq)]
+/// A dimension line (ISO 129-1): two witness lines, a line with arrow heads between them, a number
+/// that stands clear of what it measures.
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Dimension {
-    /// Witness lines, from just off the measured place to just past the dimension line.
-    pub(crate) witness: [[ScreenPoint; 2]; 2],
-    /// The dimension line.
-    pub(crate) line: [ScreenPoint; 2],
-    /// Where its arrow heads point from: inside pointing out, or outside pointing in.
-    pub(crate) outside: bool,
+    /// Witness lines, from just off the measured point to just past the dimension line.
+    pub(crate) witness: [Line; 2],
+    /// The dimension line. It runs on outside both heads where there is no room between them.
+    pub(crate) shaft: Line,
+    pub(crate) heads: [Triangle; 2],
     /// Where the number stands.
-    pub(crate) text: ScreenPoint,
+    pub(crate) text: Point,
 }
 
-/// Gap between the measured place and its witness line, pixels.
+/// Gap between the measured point and its witness line, pixels.
 const GAP: f64 = 3.0;
 /// How far a witness line runs past the dimension line, pixels.
 const PAST: f64 = 4.0;
 /// Shorter than this the arrows stand outside, pixels.
 const TIGHT: f64 = 22.0;
+/// Length of an arrow that stands outside, pixels.
+const ARROW: f64 = 10.0;
+/// Length of an arrow head, pixels.
+const HEAD: f64 = 6.0;
+/// Shorter dimensions are not drawn, pixels.
+const LEAST: f64 = 0.5;
 
 impl Dimension {
     /// Measures from `a` to `b` along X (`vertical` false) or along Y, on a line at `level`
-    /// (its y, or its x).
-    pub(crate) fn new(a: ScreenPoint, b: ScreenPoint, level: f64, vertical: bool) -> Self {
-        let on = |s: ScreenPoint| {
-            if vertical { ScreenPoint::new(level, s.y) } else { ScreenPoint::new(s.x, level) }
-        };
-        let (la, lb) = (on(a), on(b));
-        let length = la.distance(lb);
-        let mid = la.towards(lb, 0.5);
-        let text = if vertical {
-            ScreenPoint::new(mid.x + 5.0, mid.y)
-        } else {
-            ScreenPoint::new(mid.x, mid.y - 5.0)
-        };
-        Self {
-            witness: [witness(a, la), witness(b, lb)],
-            line: [la, lb],
-            outside: length < TIGHT,
-            text,
+    /// (its y, or its x). `None` if the two are hardly apart.
+    pub(crate) fn new(a: Point, b: Point, level: f64, vertical: bool) -> Option<Self> {
+        let on = |s: Point| if vertical { Point::new(level, s.y) } else { Point::new(s.x, level) };
+        let line = Line::new(on(a), on(b));
+        if line.length() <= LEAST {
+            return None;
         }
+        let shaft = if line.length() < TIGHT {
+            let out = (line.p1 - line.p0).normalize() * ARROW;
+            Line::new(line.p0 - out, line.p1 + out)
+        } else {
+            line.reversed()
+        };
+        let beside = if vertical { Vec2::new(5.0, 0.0) } else { Vec2::new(0.0, -5.0) };
+        Some(Self {
+            witness: [witness(a, line.p0), witness(b, line.p1)],
+            shaft,
+            heads: [arrow_head(shaft.p0, line.p0, HEAD), arrow_head(shaft.p1, line.p1, HEAD)],
+            text: line.midpoint() + beside,
+        })
     }
 }
 
-fn witness(from: ScreenPoint, to: ScreenPoint) -> [ScreenPoint; 2] {
-    let d = from.distance(to);
-    if d < GAP {
-        return [to, to];
+fn witness(from: Point, to: Point) -> Line {
+    let distance = from.distance(to);
+    if distance < GAP {
+        return Line::new(to, to);
     }
-    [from.towards(to, GAP / d), from.towards(to, (d + PAST) / d)]
+    Line::new(from.lerp(to, GAP / distance), from.lerp(to, (distance + PAST) / distance))
 }
 
-/// The three corners of an arrow head at `tip`, pointing away from `from`.
-pub(crate) fn arrow_head(from: ScreenPoint, tip: ScreenPoint, length: f64) -> [ScreenPoint; 3] {
-    let d = from.distance(tip).max(1e-9);
-    let (ux, uy) = ((tip.x - from.x) / d, (tip.y - from.y) / d);
-    let (bx, by) = (tip.x - ux * length, tip.y - uy * length);
-    let half = length * 0.3;
-    [
-        tip,
-        ScreenPoint::new(bx - uy * half, by + ux * half),
-        ScreenPoint::new(bx + uy * half, by - ux * half),
-    ]
+/// An arrow head with its tip first, pointing away from `from`.
+pub(crate) fn arrow_head(from: Point, tip: Point, length: f64) -> Triangle {
+    let along = (tip - from) / from.distance(tip).max(1e-9) * length;
+    let (base, half) = (tip - along, along.turn_90() * 0.3);
+    Triangle::new(tip, base + half, base - half)
 }
 
 /// A magnification that shows a distance of `mm` well inside a circle of `radius` pixels: a round
@@ -80,37 +80,30 @@ mod tests {
 
     #[test]
     fn a_dimension_keeps_off_what_it_measures() {
-        let d = Dimension::new(
-            ScreenPoint::new(10.0, 100.0),
-            ScreenPoint::new(60.0, 90.0),
-            40.0,
-            false,
-        );
-        assert_eq!(
-            d.line,
-            [ScreenPoint::new(10.0, 40.0), ScreenPoint::new(60.0, 40.0)],
-            "level with itself"
-        );
-        assert!(d.witness[0][0].y < 100.0 && d.witness[1][0].y < 90.0, "witness lines start clear");
-        assert!(d.witness[0][1].y < 40.0, "and run past the line");
-        assert!(d.text.y < 40.0 && !d.outside, "the number stands above the line");
+        let d = Dimension::new(Point::new(10.0, 100.0), Point::new(60.0, 90.0), 40.0, false)
+            .expect("50 pixels long");
+        assert_eq!(d.heads.map(|h| h.a.y), [40.0, 40.0], "level with itself");
+        assert!(d.witness[0].p0.y < 100.0 && d.witness[1].p0.y < 90.0, "witness lines start clear");
+        assert!(d.witness[0].p1.y < 40.0, "and run past the line");
+        assert!(d.text.y < 40.0, "the number stands above the line");
+        assert_eq!(d.shaft, Line::new((60.0, 40.0), (10.0, 40.0)), "the arrows stand inside");
     }
 
     #[test]
     fn a_short_one_has_its_arrows_outside() {
-        assert!(
-            Dimension::new(ScreenPoint::new(0.0, 0.0), ScreenPoint::new(3.0, 0.0), 20.0, false)
-                .outside,
-            "3 pixels"
-        );
+        let d = Dimension::new(Point::ORIGIN, Point::new(3.0, 0.0), 20.0, false)
+            .expect("3 pixels long");
+        assert_eq!(d.shaft, Line::new((-10.0, 20.0), (13.0, 20.0)), "beyond both ends");
+        assert_eq!(d.heads.map(|h| h.a.x), [0.0, 3.0], "pointing in");
+        assert_eq!(Dimension::new(Point::ORIGIN, Point::ORIGIN, 20.0, false), None, "0 pixels");
     }
 
     #[test]
     fn an_arrow_head_points_to_its_tip() {
-        let [tip, l, r] = arrow_head(ScreenPoint::new(0.0, 0.0), ScreenPoint::new(10.0, 0.0), 6.0);
-        assert_eq!(tip, ScreenPoint::new(10.0, 0.0), "tip");
-        assert!((l.x - 4.0).abs() < 1e-9 && (r.x - 4.0).abs() < 1e-9, "base behind it");
-        assert!((l.y + r.y).abs() < 1e-9, "even about the line");
+        let head = arrow_head(Point::ORIGIN, Point::new(10.0, 0.0), 6.0);
+        assert_eq!(head.a, Point::new(10.0, 0.0), "tip");
+        assert!((head.b.x - 4.0).abs() < 1e-9 && (head.c.x - 4.0).abs() < 1e-9, "base behind it");
+        assert!((head.b.y + head.c.y).abs() < 1e-9, "even about the line");
     }
 
     #[test]

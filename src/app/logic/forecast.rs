@@ -1,47 +1,48 @@
-//! What the planned touches will give at the seam, before anything runs.
+//! The spread at the seam that the planned touches will give, before anything runs.
 
 use super::shown::{reference_pose, weld_points};
 use nudgeproof::cell::{Cell, SearchResult};
-use nudgeproof::geometry::{Point3, Vector3};
+use nudgeproof::geometry::{Point3, Pose, Vector3};
 use nudgeproof::locate::{Covariance, Touch, forecast};
 use nudgeproof::routine::{Instruction, ProbePlan, Routine, reading_sigma};
 use nudgeproof::session::State;
 use std::f64::consts::SQRT_2;
 
-/// Standard deviations that the page speaks of: a normal spread stays inside 99.7 times in 100
-/// (JCGM 100:2008, annex G).
+/// Standard deviations that the page states: a normally distributed value stays inside 99.7 times in
+/// 100 (JCGM 100:2008, annex G).
 pub(crate) const SIGMAS: f64 = 3.0;
 
 /// One touch of the probe plan.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Planned {
+pub(crate) struct PlannedTouch {
     pub(crate) face: String,
-    /// The point it starts from, by name and place, mm.
+    /// Name of the point it starts from.
     pub(crate) point: String,
+    /// Where this point is, work frame, mm.
     pub(crate) from: Point3<f64>,
     pub(crate) direction: Vector3<f64>,
-    /// Where the wire meets something while the part lies where it was taught, mm.
+    /// Where the wire meets something while the part lies where it was taught, work frame, mm.
     pub(crate) contact: Option<Point3<f64>>,
 }
 
-impl Planned {
-    /// How far the wire goes before it touches, mm.
+impl PlannedTouch {
+    /// How far the wire moves before it touches, mm.
     pub(crate) fn distance(&self) -> Option<f64> {
         Some((self.contact? - self.from).norm())
     }
 }
 
-/// One block of probing: its plan and its touches.
+/// One stretch of probing: its plan and its touches.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Block {
+pub(crate) struct ProbingBlock {
     pub(crate) plan: ProbePlan,
-    pub(crate) touches: Vec<Planned>,
+    pub(crate) touches: Vec<PlannedTouch>,
 }
 
 /// The spread of one end of the weld.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct EndSpread {
-    /// The end as taught, mm.
+    /// The end as taught, work frame, mm.
     pub(crate) at: Point3<f64>,
     /// One standard deviation across the seam, mm.
     pub(crate) across: f64,
@@ -50,20 +51,40 @@ pub(crate) struct EndSpread {
     pub(crate) ellipse: [f64; 3],
 }
 
+/// What is to be expected of a routine as it stands.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Forecast {
+    /// Every block of probing in the order of the routine.
+    pub(crate) blocks: Vec<ProbingBlock>,
+    /// Where the part lay when it was taught: work frame from part frame.
+    pub(crate) reference: Pose,
+    /// The spread of both ends of the weld by the first block, or why there is none. `None` without
+    /// any probing.
+    pub(crate) ends: Option<Result<Vec<EndSpread>, String>>,
+}
+
+impl Forecast {
+    pub(crate) fn of(state: &State) -> Self {
+        let blocks = blocks(state);
+        let ends = blocks.first().map(|block| spreads(state, block));
+        Self { blocks, reference: reference_pose(state).unwrap_or_default(), ends }
+    }
+}
+
 /// Every block of probing in the order of the routine, the touches as the cell without faults
 /// gives them.
-pub(crate) fn blocks(state: &State) -> Vec<Block> {
+fn blocks(state: &State) -> Vec<ProbingBlock> {
     let cell = Cell::new(&state.part, &state.settings, &[]).ok().map(|mut cell| {
         cell.place_part(reference_pose(state).unwrap_or_default());
         cell
     });
     let routine: &Routine = &state.routine;
-    let mut out: Vec<Block> = Vec::new();
+    let mut out: Vec<ProbingBlock> = Vec::new();
     for step in &routine.steps {
         match &step.instruction {
             Instruction::BeginProbing { plan } => {
                 let plan = routine.plan(plan).cloned();
-                out.extend(plan.map(|plan| Block { plan, touches: Vec::new() }));
+                out.extend(plan.map(|plan| ProbingBlock { plan, touches: Vec::new() }));
             }
             Instruction::Probe { from, direction, face } => {
                 let (Some(block), Some(start)) = (out.last_mut(), routine.point(from)) else {
@@ -76,7 +97,7 @@ pub(crate) fn blocks(state: &State) -> Vec<Block> {
                     Some(SearchResult::Touch(touch)) => Some(touch.contact),
                     _ => None,
                 };
-                block.touches.push(Planned {
+                block.touches.push(PlannedTouch {
                     face: face.clone(),
                     point: from.clone(),
                     from: start.at,
@@ -90,8 +111,8 @@ pub(crate) fn blocks(state: &State) -> Vec<Block> {
     out
 }
 
-/// How surely a block finds both ends of the weld, or why it cannot.
-pub(crate) fn spreads(state: &State, block: &Block) -> Result<Vec<EndSpread>, String> {
+/// The spread of both ends of the weld by the touches of a block, or why there is none.
+fn spreads(state: &State, block: &ProbingBlock) -> Result<Vec<EndSpread>, String> {
     let mut faces: Vec<&str> = Vec::new();
     let mut touches = Vec::new();
     for t in &block.touches {

@@ -1,58 +1,24 @@
-use super::projection::{Projection, ScreenPoint};
+use super::projection::{ElevationProjection, PlanProjection, Projection};
+use kurbo::{Point, Rect};
 use nudgeproof::cell::Part;
+use nudgeproof::geometry::Point2;
 
-/// An upright rectangle on the sheet, pixels.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Rect {
-    pub(crate) x: f64,
-    pub(crate) y: f64,
-    pub(crate) w: f64,
-    pub(crate) h: f64,
+/// The point of a rectangle that is nearest to this one.
+pub(crate) fn nearest(rect: &Rect, to: Point) -> Point {
+    Point::new(to.x.clamp(rect.x0, rect.x1), to.y.clamp(rect.y0, rect.y1))
 }
 
-impl Rect {
-    pub(crate) fn new(x: f64, y: f64, w: f64, h: f64) -> Self {
-        Self { x, y, w, h }
-    }
-
-    pub(crate) fn right(&self) -> f64 {
-        self.x + self.w
-    }
-
-    pub(crate) fn bottom(&self) -> f64 {
-        self.y + self.h
-    }
-
-    /// Its middle.
-    pub(crate) fn middle(&self) -> ScreenPoint {
-        ScreenPoint::new(self.x + self.w / 2.0, self.y + self.h / 2.0)
-    }
-
-    /// Whether the two have more than an edge in common.
-    pub(crate) fn overlaps(&self, other: &Self) -> bool {
-        self.x < other.right()
-            && other.x < self.right()
-            && self.y < other.bottom()
-            && other.y < self.bottom()
-    }
-
-    /// The nearest place inside.
-    pub(crate) fn clamp(&self, s: ScreenPoint) -> ScreenPoint {
-        ScreenPoint::new(s.x.clamp(self.x, self.right()), s.y.clamp(self.y, self.bottom()))
-    }
-}
-
-/// What of the work frame the sheet shows, mm.
+/// What the sheet shows of the work frame, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Bounds {
-    pub(crate) x: [f64; 2],
-    pub(crate) y: [f64; 2],
-    pub(crate) z_top: f64,
+    x: [f64; 2],
+    y: [f64; 2],
+    z_top: f64,
 }
 
 /// Room left round part, clamps and the way home, mm.
 const MARGIN: f64 = 28.0;
-/// Room above the torch at rest: stick-out, nozzle and what is written beside them, mm.
+/// Room above the torch at rest for stick-out, nozzle and the text beside them, mm.
 const HEADROOM: f64 = 90.0;
 
 impl Bounds {
@@ -84,35 +50,41 @@ impl Bounds {
     }
 }
 
-/// Where everything stands on the sheet.
+/// Where everything stands on the sheet, CSS pixels.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Layout {
+pub(crate) struct SheetLayout {
     pub(crate) width: f64,
     pub(crate) height: f64,
     /// The frame inside the border strip.
     pub(crate) frame: Rect,
     pub(crate) plan: Rect,
-    pub(crate) side: Rect,
+    pub(crate) elevation: Rect,
     pub(crate) title: Rect,
-    /// The magnified details: offset at the datum, weld start, weld end.
+    /// The magnified details: offset at the datum corner, weld start, weld end.
     pub(crate) details: [Rect; 3],
     pub(crate) projection: Projection,
     /// One column for everything, as on a phone.
     pub(crate) narrow: bool,
-    /// How wide a letter of a name on the plan is, about, pixels.
+    /// Mean width of a letter of a name on the plan, pixels.
     pub(crate) letter: f64,
 }
 
-/// Strip of the border that carries the zone letters, pixels.
+/// Width of the border strip, which carries the zone letters, pixels.
 const BORDER: f64 = 16.0;
-/// A sheet less wide than this puts title block and details under the views.
+/// The same on a narrow sheet, without zone letters.
+const NARROW_BORDER: f64 = 6.0;
+/// A sheet less wide than this has title block and details under the views, pixels.
 const NARROW: f64 = 560.0;
 /// Heights up to here are drawn large, mm: part, clamps and probing lie below.
-const KNEE: f64 = 50.0;
-/// Share of the elevation given to heights below the break_height.
+const BREAK_HEIGHT: f64 = 50.0;
+/// Share of the elevation for heights below the break.
 const LOW_SHARE: f64 = 0.66;
 
-impl Layout {
+fn rect(x: f64, y: f64, width: f64, height: f64) -> Rect {
+    Rect::from_origin_size((x, y), (width, height))
+}
+
+impl SheetLayout {
     /// Lays the sheet out in a box of this size; a narrow sheet takes the height it needs.
     pub(crate) fn new(width: f64, height: f64, bounds: &Bounds) -> Self {
         if width < NARROW {
@@ -128,89 +100,89 @@ impl Layout {
     }
 
     fn wide(width: f64, height: f64, bounds: &Bounds, large: bool) -> Self {
-        let frame = Rect::new(BORDER, BORDER, width - 2.0 * BORDER, height - 2.0 * BORDER);
+        let frame = rect(0.0, 0.0, width, height).inflate(-BORDER, -BORDER);
         let share = if large { 0.38 } else { 0.27 };
-        let column = (frame.w * share).clamp(176.0, if large { 420.0 } else { 300.0 });
-        let views = frame.w - column;
-        let side_h = (frame.h * 0.24).clamp(96.0, 240.0);
-        let plan = Rect::new(frame.x, frame.y, views, frame.h - side_h);
-        let side = Rect::new(frame.x, plan.bottom(), views, side_h);
-        let title_h = (frame.h * if large { 0.42 } else { 0.34 })
+        let column = (frame.width() * share).clamp(176.0, if large { 420.0 } else { 300.0 });
+        let views = frame.width() - column;
+        let elevation_height = (frame.height() * 0.24).clamp(96.0, 240.0);
+        let plan = rect(frame.x0, frame.y0, views, frame.height() - elevation_height);
+        let elevation = rect(frame.x0, plan.y1, views, elevation_height);
+        let title_height = (frame.height() * if large { 0.42 } else { 0.34 })
             .clamp(178.0, if large { 330.0 } else { 250.0 });
-        let title = Rect::new(plan.right(), frame.bottom() - title_h, column, title_h);
-        let each = (frame.h - title_h) / 3.0;
-        let details = [0.0, 1.0, 2.0].map(|i| Rect::new(title.x, frame.y + i * each, column, each));
-        let projection = projection(bounds, &plan, &side);
+        let title = rect(plan.x1, frame.y1 - title_height, column, title_height);
+        let each = (frame.height() - title_height) / 3.0;
+        let details = [0.0, 1.0, 2.0].map(|i| rect(title.x0, frame.y0 + i * each, column, each));
         Self {
             width,
             height,
             frame,
             plan,
-            side,
+            elevation,
             title,
             details,
-            projection,
+            projection: projection(bounds, &plan, &elevation),
             narrow: false,
             letter: if large { 7.6 } else { 5.8 },
         }
     }
 
     fn narrow(width: f64, bounds: &Bounds) -> Self {
-        let border = 6.0;
-        let w = width - 2.0 * border;
-        let plan = Rect::new(border, border, w, w * bounds.depth() / bounds.width());
-        let side = Rect::new(border, plan.bottom(), w, 112.0);
-        let each = w / 3.0;
-        let details =
-            [0.0, 1.0, 2.0].map(|i| Rect::new(border + i * each, side.bottom(), each, each));
-        let title = Rect::new(border, details[0].bottom(), w, 152.0);
-        let height = title.bottom() + border;
-        let frame = Rect::new(border, border, w, height - 2.0 * border);
-        let projection = projection(bounds, &plan, &side);
+        let (left, inside) = (NARROW_BORDER, width - 2.0 * NARROW_BORDER);
+        let plan = rect(left, NARROW_BORDER, inside, inside * bounds.depth() / bounds.width());
+        let elevation = rect(left, plan.y1, inside, 112.0);
+        let each = inside / 3.0;
+        let details = [0.0, 1.0, 2.0].map(|i| rect(left + i * each, elevation.y1, each, each));
+        let title = rect(left, details[0].y1, inside, 152.0);
+        let height = title.y1 + NARROW_BORDER;
         Self {
             width,
             height,
-            frame,
+            frame: rect(0.0, 0.0, width, height).inflate(-NARROW_BORDER, -NARROW_BORDER),
             plan,
-            side,
+            elevation,
             title,
             details,
-            projection,
+            projection: projection(bounds, &plan, &elevation),
             narrow: true,
             letter: 5.8,
         }
     }
 }
 
-fn projection(bounds: &Bounds, plan: &Rect, side: &Rect) -> Projection {
-    let scale = (plan.w / bounds.width()).min(plan.h / bounds.depth());
-    let mid_x = f64::midpoint(bounds.x[0], bounds.x[1]);
-    let mid_y = f64::midpoint(bounds.y[0], bounds.y[1]);
-    let usable = side.h - 34.0;
+fn projection(bounds: &Bounds, plan: &Rect, elevation: &Rect) -> Projection {
+    let scale = (plan.width() / bounds.width()).min(plan.height() / bounds.depth());
+    let middle = Point2::new(
+        f64::midpoint(bounds.x[0], bounds.x[1]),
+        f64::midpoint(bounds.y[0], bounds.y[1]),
+    );
+    let usable = elevation.height() - 34.0;
     Projection {
-        scale,
-        x_zero: plan.x + plan.w / 2.0 - mid_x * scale,
-        y_zero: plan.y + plan.h / 2.0 + mid_y * scale,
-        z_zero: side.bottom() - 18.0,
-        z_low: usable * LOW_SHARE / KNEE,
-        z_high: usable * (1.0 - LOW_SHARE) / (bounds.z_top - KNEE).max(1.0),
-        break_height: KNEE,
+        plan: PlanProjection::new(scale, middle, plan.center()),
+        elevation: ElevationProjection {
+            scale,
+            x_zero: plan.center().x - middle.x * scale,
+            table: elevation.y1 - 18.0,
+            low_scale: usable * LOW_SHARE / BREAK_HEIGHT,
+            high_scale: usable * (1.0 - LOW_SHARE) / (bounds.z_top - BREAK_HEIGHT).max(1.0),
+            break_height: BREAK_HEIGHT,
+        },
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use nudgeproof::geometry::Point3;
 
     const BENCH: Bounds = Bounds { x: [-190.0, 510.0], y: [-210.0, 360.0], z_top: 220.0 };
 
     #[test]
     fn everything_shown_falls_inside_its_view() {
         for (w, h) in [(720.0, 600.0), (640.0, 480.0), (374.0, 0.0), (1100.0, 800.0)] {
-            let l = Layout::new(w, h, &BENCH);
+            let l = SheetLayout::new(w, h, &BENCH);
             for (x, y) in [(-190.0, -210.0), (510.0, 360.0)] {
-                let s = l.projection.plan_xy(x, y);
-                let inside = l.plan.clamp(s);
+                let s = l.projection.plan.point(&Point3::new(x, y, 0.0));
+                let inside = nearest(&l.plan, s);
                 assert!(
                     s.distance(inside) < 1e-6,
                     "{w}×{h}: {x} {y} at {s:?} outside {:?}",
@@ -218,8 +190,8 @@ mod tests {
                 );
             }
             for z in [0.0, 220.0] {
-                let s = l.projection.side_xz(0.0, z);
-                assert!(s.y >= l.side.y && s.y <= l.side.bottom(), "{w}×{h}: height {z} at {s:?}");
+                let y = l.projection.elevation.height(z);
+                assert!(y >= l.elevation.y0 && y <= l.elevation.y1, "{w}×{h}: height {z} at {y}");
             }
         }
     }
@@ -227,14 +199,14 @@ mod tests {
     #[test]
     fn nothing_overlaps_the_title_block() {
         for (w, h) in [(720.0, 600.0), (374.0, 0.0), (620.0, 460.0)] {
-            let l = Layout::new(w, h, &BENCH);
-            for r in l.details.iter().chain([&l.plan, &l.side]) {
-                let apart = r.right() <= l.title.x + 0.01
-                    || r.bottom() <= l.title.y + 0.01
-                    || r.x >= l.title.right() - 0.01;
+            let l = SheetLayout::new(w, h, &BENCH);
+            for r in l.details.iter().chain([&l.plan, &l.elevation]) {
+                let apart = r.x1 <= l.title.x0 + 0.01
+                    || r.y1 <= l.title.y0 + 0.01
+                    || r.x0 >= l.title.x1 - 0.01;
                 assert!(apart, "{w}×{h}: {r:?} over the title block {:?}", l.title);
             }
-            assert!(l.title.bottom() <= l.height, "{w}×{h}: the title block leaves the sheet");
+            assert!(l.title.y1 <= l.height, "{w}×{h}: the title block leaves the sheet");
         }
     }
 }

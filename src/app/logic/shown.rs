@@ -16,6 +16,12 @@ pub(crate) fn part_at(log: &RunLog, t: f64) -> Pose {
     if moved.is_some_and(|e| t >= e.time) { log.part_at_end } else { log.part }
 }
 
+/// Whether two poses of a part are apart by more than rounding.
+pub(crate) fn differ(a: &Pose, b: &Pose) -> bool {
+    let moved = a.inverse() * *b;
+    moved.translation().norm() > 1e-6 || moved.angle() > 1e-9
+}
+
 /// Height of the lowest underside of a part, mm: bodies above it are upright plates.
 pub(crate) fn lowest(part: &Part) -> f64 {
     part.bodies.iter().map(|b| b.z[0]).fold(f64::MAX, f64::min)

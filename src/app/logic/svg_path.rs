@@ -1,101 +1,129 @@
-//! Shapes as SVG path data.
+//! Shapes of the drawing, and how they are written as SVG path data. Shapes are `kurbo`'s.
 
-use super::layout::Rect;
-use super::projection::{Projection, ScreenPoint};
+use super::projection::{ElevationProjection, PlanProjection};
+use kurbo::{BezPath, Line, PathEl, Point, Shape, Vec2};
 use nudgeproof::cell::Body;
-use nudgeproof::data::sort_short;
-use nudgeproof::geometry::{Outline, Point3, Pose, polyline};
+use nudgeproof::geometry::{Outline, Point2, Point3, Pose, polyline};
 use std::fmt::Write;
 
-/// An open or closed line through these places.
-pub(crate) fn line(spots: &[ScreenPoint], closed: bool) -> String {
-    let mut d = String::new();
-    for (i, s) in spots.iter().enumerate() {
-        vertex(&mut d, i == 0, *s);
+/// How near to its true course a curve is drawn, pixels.
+const ACCURACY: f64 = 0.01;
+
+/// A shape as the `d` of a path. Coordinates are rounded to a hundredth of a pixel: `kurbo` writes
+/// every digit a number has.
+pub(crate) fn d(shape: &impl Shape) -> String {
+    shape.path_elements(ACCURACY).map(rounded).collect::<BezPath>().to_svg()
+}
+
+fn rounded(element: PathEl) -> PathEl {
+    let round = |p: Point| Point::new(hundredth(p.x), hundredth(p.y));
+    match element {
+        PathEl::MoveTo(p) => PathEl::MoveTo(round(p)),
+        PathEl::LineTo(p) => PathEl::LineTo(round(p)),
+        PathEl::QuadTo(a, p) => PathEl::QuadTo(round(a), round(p)),
+        PathEl::CurveTo(a, b, p) => PathEl::CurveTo(round(a), round(b), round(p)),
+        PathEl::ClosePath => PathEl::ClosePath,
     }
-    if closed && !spots.is_empty() {
-        d.push('Z');
+}
+
+/// A number rounded to its hundredths.
+pub(crate) fn hundredth(value: f64) -> f64 {
+    (value * 100.0).round() / 100.0
+}
+
+/// The `transform` that moves a drawing from the origin to a place.
+pub(crate) fn translate(to: Point) -> String {
+    format!("translate({} {})", hundredth(to.x), hundredth(to.y))
+}
+
+/// A line through these points.
+pub(crate) fn polyline(points: impl IntoIterator<Item = Point>) -> BezPath {
+    let element = |(i, p)| if i == 0 { PathEl::MoveTo(p) } else { PathEl::LineTo(p) };
+    points.into_iter().enumerate().map(element).collect()
+}
+
+/// The same, back to its first point.
+pub(crate) fn polygon(points: impl IntoIterator<Item = Point>) -> BezPath {
+    let mut path = polyline(points);
+    if !path.is_empty() {
+        path.close_path();
     }
-    d
+    path
 }
 
-fn vertex(d: &mut String, first: bool, s: ScreenPoint) {
-    d.push(if first { 'M' } else { 'L' });
-    pixels(d, s.x);
-    d.push(' ');
-    pixels(d, s.y);
+/// A slanted cross about a point, its arms this far out on both axes.
+pub(crate) fn cross(at: Point, arm: f64) -> BezPath {
+    let mut path = BezPath::new();
+    for across in [Vec2::new(arm, arm), Vec2::new(-arm, arm)] {
+        path.move_to(at - across);
+        path.line_to(at + across);
+    }
+    path
 }
 
-/// Writes a coordinate to the hundredth of a pixel, by whole numbers: a frame has no time for more.
-pub(crate) fn pixels(out: &mut String, value: f64) {
-    let hundredths = (value * 100.0).round() as i64;
-    let (sign, n) = (if hundredths < 0 { "-" } else { "" }, hundredths.unsigned_abs());
-    // Writing to a string cannot fail.
-    let _ = write!(out, "{sign}{}.{:02}", n / 100, n % 100);
-}
-
-/// Moves a drawing to a place: the value of `transform`.
-pub(crate) fn moved_to(s: ScreenPoint) -> String {
-    let mut out = String::from("translate(");
-    pixels(&mut out, s.x);
-    out.push(' ');
-    pixels(&mut out, s.y);
-    out.push(')');
-    out
-}
-
-/// A line between two places.
-pub(crate) fn segment(a: ScreenPoint, b: ScreenPoint) -> String {
-    line(&[a, b], false)
-}
-
-/// A slanted cross about a place, its arms this far out on both axes.
-pub(crate) fn cross(s: ScreenPoint, arm: f64) -> String {
-    let (x, y, d) = (s.x - arm, s.y - arm, 2.0 * arm);
-    format!("M{x:.2} {y:.2}l{d} {d}m0 -{d}l-{d} {d}")
+/// A burst with eight rays about a point.
+pub(crate) fn burst(at: Point) -> BezPath {
+    polygon((0..16).map(|i| {
+        let radius = if i % 2 == 0 { 11.0 } else { 5.0 };
+        at + Vec2::from_angle(f64::from(i) * 22.5_f64.to_radians()) * radius
+    }))
 }
 
 /// A body seen from above: the outline of its top face and its openings, as one path.
-pub(crate) fn body_plan(body: &Body, work_from_part: &Pose, view: &Projection) -> String {
+pub(crate) fn body_plan(body: &Body, work_from_part: &Pose, plan: &PlanProjection) -> BezPath {
     std::iter::once(&body.outline)
         .chain(&body.holes)
-        .map(|o| line(&outline_spots(o, body.z[1], work_from_part, view), true))
+        .flat_map(|o| outline_plan(o, body.z[1], work_from_part, plan))
         .collect()
 }
 
-/// What of a leaning body shows beside its top face, from above: the edges of its underside and
-/// those that join the two. Nothing for one that stands upright.
-pub(crate) fn body_lean(body: &Body, work_from_part: &Pose, view: &Projection) -> String {
-    let w = work_from_part.rotation_vector();
-    if w.x.hypot(w.y) < 1e-9 {
-        return String::new();
+/// What shows of a leaning body beside its top face, from above: the edges of its underside and
+/// those that join the two. `None` for a body that stands upright.
+pub(crate) fn body_lean(
+    body: &Body,
+    work_from_part: &Pose,
+    plan: &PlanProjection,
+) -> Option<BezPath> {
+    if work_from_part.rotation_vector().xy().norm() < 1e-9 {
+        return None;
     }
-    let mut d = line(&outline_spots(&body.outline, body.z[0], work_from_part, view), true);
+    let mut path = outline_plan(&body.outline, body.z[0], work_from_part, plan);
     for p in body.outline.corners.iter().map(|c| c.at) {
-        let [a, b] = body.z.map(|z| view.plan(&work_from_part.point(&Point3::new(p.x, p.y, z))));
-        d.push_str(&segment(a, b));
+        let [from, to] =
+            body.z.map(|z| plan.point(&work_from_part.point(&Point3::new(p.x, p.y, z))));
+        path.extend(Line::new(from, to).path_elements(ACCURACY));
     }
-    d
+    Some(path)
 }
 
-fn outline_spots(outline: &Outline, z: f64, pose: &Pose, view: &Projection) -> Vec<ScreenPoint> {
+fn outline_plan(
+    outline: &Outline,
+    z: f64,
+    work_from_part: &Pose,
+    plan: &PlanProjection,
+) -> BezPath {
     let corners = outline.flattened();
-    corners.iter().map(|p| view.plan(&pose.point(&Point3::new(p.x, p.y, z)))).collect()
+    let corner = |p: &Point2<f64>| plan.point(&work_from_part.point(&Point3::new(p.x, p.y, z)));
+    polygon(corners.iter().map(corner))
 }
 
 /// A body in the elevation: the silhouette it fills, seen from the front, leaning if it leans.
-pub(crate) fn body_side(body: &Body, work_from_part: &Pose, view: &Projection) -> String {
+pub(crate) fn body_elevation(
+    body: &Body,
+    work_from_part: &Pose,
+    view: &ElevationProjection,
+) -> BezPath {
     let flat = body.outline.flattened();
     let at = |z: f64| flat.iter().map(move |p| Point3::new(p.x, p.y, z));
     let points = body.z.into_iter().flat_map(at).map(|p| work_from_part.point(&p));
-    let hull = hull(points.map(|p| [p.x, p.z]).collect());
-    let spots = with_knee(&hull, view.break_height).into_iter().map(|[x, z]| view.side_xz(x, z));
-    line(&spots.collect::<Vec<_>>(), true)
+    let hull = convex_hull(points.map(|p| [p.x, p.z]).collect());
+    let outline = with_break(&hull, view.break_height);
+    polygon(outline.into_iter().map(|[x, z]| view.point(&Point3::new(x, 0.0, z))))
 }
 
 /// The convex hull of these points, counter-clockwise (monotone chain).
-fn hull(mut points: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
-    sort_short(&mut points, |a, b| a < b);
+fn convex_hull(mut points: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
+    points.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
     let left_turn = |a: [f64; 2], b: [f64; 2], c: [f64; 2]| {
         (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]) > 1e-9
     };
@@ -118,8 +146,9 @@ fn hull(mut points: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
     out
 }
 
-/// The same outline with a corner wherever it crosses the break_height: its scale changes there.
-fn with_knee(outline: &[[f64; 2]], break_height: f64) -> Vec<[f64; 2]> {
+/// The same outline with a corner wherever it crosses the break: the scale of heights changes
+/// there.
+fn with_break(outline: &[[f64; 2]], break_height: f64) -> Vec<[f64; 2]> {
     let mut out = Vec::new();
     for (i, a) in outline.iter().enumerate() {
         let b = outline[(i + 1) % outline.len()];
@@ -132,121 +161,106 @@ fn with_knee(outline: &[[f64; 2]], break_height: f64) -> Vec<[f64; 2]> {
     out
 }
 
-/// A path of the torch, on the plan.
-pub(crate) fn way_plan(path: &[Point3<f64>], view: &Projection) -> String {
-    line(&path.iter().map(|p| view.plan(p)).collect::<Vec<_>>(), false)
-}
-
-/// A path of the torch, in the elevation.
-pub(crate) fn way_side(path: &[Point3<f64>], view: &Projection) -> String {
-    line(&path.iter().map(|p| view.side(p)).collect::<Vec<_>>(), false)
-}
-
-/// The outline of a rectangle.
-pub(crate) fn boxed(r: &Rect) -> String {
-    let (x, y) = (r.right(), r.bottom());
-    line(
-        &[
-            ScreenPoint::new(r.x, r.y),
-            ScreenPoint::new(x, r.y),
-            ScreenPoint::new(x, y),
-            ScreenPoint::new(r.x, y),
-        ],
-        true,
-    )
-}
-
-/// A line that is drawn as far as the torch has come along it: what lies behind is text already.
+/// A polyline drawn as far as the torch has come along it. It is drawn at each frame, and may have
+/// a hundred points: the path data of all points is written once.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Growing {
-    spots: Vec<ScreenPoint>,
-    /// Share of the length at which each place is reached (the torch moves at even speed).
+pub(crate) struct PartialPolyline {
+    points: Vec<Point>,
+    /// Share of the length at which each point is reached.
     shares: Vec<f64>,
-    text: String,
-    /// Where in the text each place ends.
+    data: String,
+    /// Length of the path data up to each point, bytes.
     ends: Vec<usize>,
 }
 
-impl Growing {
-    /// The line through `spots`, where the points of `path` are drawn.
-    pub(crate) fn new(path: &[Point3<f64>], spots: Vec<ScreenPoint>) -> Self {
+impl PartialPolyline {
+    /// The line through `points`, where the points of `path` (work frame, mm) are drawn.
+    pub(crate) fn new(path: &[Point3<f64>], points: Vec<Point>) -> Self {
         let total = polyline::length(path).max(1e-9);
         let shares = (1..=path.len()).map(|n| polyline::length(&path[..n]) / total).collect();
-        let (mut text, mut ends) = (String::new(), Vec::new());
-        for (i, s) in spots.iter().enumerate() {
-            vertex(&mut text, i == 0, *s);
-            ends.push(text.len());
+        let (mut data, mut ends) = (String::new(), Vec::new());
+        for p in &points {
+            add_vertex(&mut data, *p);
+            ends.push(data.len());
         }
-        Self { spots, shares, text, ends }
+        Self { points, shares, data, ends }
     }
 
-    /// The line up to this share of its length.
+    /// The `d` of the line up to this share of its length.
     pub(crate) fn until(&self, share: f64) -> String {
         let reached = self.shares.partition_point(|s| *s <= share).max(1);
-        let (Some(a), Some(end)) = (self.spots.get(reached - 1), self.ends.get(reached - 1)) else {
-            return String::new();
-        };
-        let mut d = self.text[..*end].to_owned();
-        if let (Some(b), [s, e]) = (self.spots.get(reached), self.pair(reached)) {
-            vertex(&mut d, false, a.towards(*b, ((share - s) / (e - s).max(1e-9)).clamp(0.0, 1.0)));
+        let Some(end) = self.ends.get(reached - 1) else { return String::new() };
+        let mut data = self.data[..*end].to_owned();
+        if let (Some([a, b]), Some([from, to])) =
+            (pair(&self.points, reached), pair(&self.shares, reached))
+        {
+            let t = ((share - from) / (to - from).max(1e-9)).clamp(0.0, 1.0);
+            add_vertex(&mut data, a.lerp(b, t));
         }
-        d
+        data
     }
+}
 
-    fn pair(&self, reached: usize) -> [f64; 2] {
-        [reached - 1, reached].map(|i| self.shares.get(i).copied().unwrap_or(1.0))
-    }
+/// The entries before and at an index.
+fn pair<T: Copy>(all: &[T], index: usize) -> Option<[T; 2]> {
+    Some([*all.get(index.checked_sub(1)?)?, *all.get(index)?])
+}
+
+fn add_vertex(data: &mut String, p: Point) {
+    let command = if data.is_empty() { "M" } else { " L" };
+    // Writing to a string cannot fail.
+    let _ = write!(data, "{command}{},{}", hundredth(p.x), hundredth(p.y));
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use kurbo::Rect;
 
     #[test]
-    fn lines_become_path_data() {
-        let spots = [ScreenPoint::new(1.0, 2.0), ScreenPoint::new(3.0, 4.5)];
-        assert_eq!(line(&spots, false), "M1.00 2.00L3.00 4.50", "open");
-        assert_eq!(line(&spots, true), "M1.00 2.00L3.00 4.50Z", "closed");
-        assert_eq!(line(&[], true), "", "nothing to draw");
+    fn shapes_become_path_data() {
+        let points = [Point::new(1.0, 2.0), Point::new(3.0, 4.5)];
+        assert_eq!(d(&polyline(points)), "M1,2 L3,4.5", "open");
+        assert_eq!(d(&polygon(points)), "M1,2 L3,4.5 Z", "closed");
+        assert_eq!(d(&polygon([])), "", "nothing to draw");
+        assert_eq!(d(&Rect::new(0.0, 1.0, 2.0, 3.0)), "M0,1 L2,1 L2,3 L0,3 Z", "a rectangle");
+        assert_eq!(d(&cross(Point::new(5.0, 5.0), 4.0)), "M1,1 L9,9 M9,1 L1,9", "a cross");
     }
 
     #[test]
     fn coordinates_are_written_to_the_hundredth() {
-        // The language's own writing of numbers; at a tie (a half of a hundredth) either will do.
-        for value in [0.0, 0.004, -0.006, 1.0, -1.5, 359.999, -1234.567, 20.05] {
-            let mut out = String::new();
-            pixels(&mut out, value);
-            assert_eq!(out.parse::<f64>(), format!("{value:.2}").parse(), "{value}");
-        }
+        let points = [Point::new(0.004, 359.999), Point::new(-1.5, 20.056)];
+        assert_eq!(d(&polyline(points)), "M0,360 L-1.5,20.06", "rounded");
+        assert_eq!(translate(Point::new(1.0 / 3.0, -2.0)), "translate(0.33 -2)", "here as well");
     }
 
     #[test]
-    fn a_growing_line_ends_where_the_torch_is() {
+    fn a_partial_polyline_ends_where_the_torch_is() {
         let p = |x: f64, y: f64| Point3::new(x, y, 0.0);
         let path = [p(0.0, 0.0), p(10.0, 0.0), p(10.0, 10.0)];
-        let spots = path.iter().map(|p| ScreenPoint::new(p.x, p.y)).collect();
-        let way = Growing::new(&path, spots);
-        assert_eq!(way.until(0.75), "M0.00 0.00L10.00 0.00L10.00 5.00", "three quarters");
-        assert_eq!(way.until(1.0), "M0.00 0.00L10.00 0.00L10.00 10.00", "all of it");
-        assert_eq!(way.until(2.0), way.until(1.0), "and no more");
-        assert_eq!(way.until(-1.0), "M0.00 0.00L0.00 0.00", "none of it");
-        assert_eq!(Growing::new(&[], Vec::new()).until(0.5), "", "nothing to draw");
+        let points = path.iter().map(|p| Point::new(p.x, p.y)).collect();
+        let line = PartialPolyline::new(&path, points);
+        assert_eq!(line.until(0.75), "M0,0 L10,0 L10,5", "three quarters");
+        assert_eq!(line.until(1.0), "M0,0 L10,0 L10,10", "all of it");
+        assert_eq!(line.until(2.0), line.until(1.0), "and no more");
+        assert_eq!(line.until(-1.0), "M0,0 L0,0", "none of it");
+        assert_eq!(PartialPolyline::new(&[], Vec::new()).until(0.5), "", "nothing to draw");
     }
 
     #[test]
     fn a_hull_keeps_the_corners_and_drops_the_rest() {
         let square = [[0.0, 0.0], [4.0, 0.0], [4.0, 2.0], [0.0, 2.0], [2.0, 1.0], [2.0, 0.0]];
         assert_eq!(
-            hull(square.to_vec()),
+            convex_hull(square.to_vec()),
             vec![[0.0, 0.0], [4.0, 0.0], [4.0, 2.0], [0.0, 2.0]],
             "round the outside"
         );
     }
 
     #[test]
-    fn an_outline_bends_where_the_scale_changes() {
+    fn an_outline_has_a_corner_where_the_scale_changes() {
         let upright = [[0.0, 12.0], [10.0, 92.0], [0.0, 92.0]];
-        let bent = with_knee(&upright, 52.0);
+        let bent = with_break(&upright, 52.0);
         assert_eq!(bent[1], [5.0, 52.0], "half way up the slope");
         assert_eq!(bent.len(), 5, "and once on the way down");
     }

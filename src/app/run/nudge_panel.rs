@@ -4,7 +4,7 @@ use crate::app::logic::describe;
 use crate::app::logic::nudge::{self, Nudge};
 use crate::app::logic::number::Quantity;
 use crate::app::panels::panels;
-use crate::app::sheet::place;
+use crate::app::sheet::place_part;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::geometry::Pose;
@@ -27,7 +27,10 @@ pub(crate) fn NudgePanel() -> impl IntoView {
         workspace.nudges.set(round + 1);
         let state = workspace.state_untracked();
         let seed = workspace.with_session(|s| s.header().seed);
-        place(workspace, nudge::random(&state.part.play, seed, state.runs.len() * 1000 + round));
+        place_part(
+            workspace,
+            nudge::random(&state.part.play, seed, state.runs.len() * 1000 + round),
+        );
     };
     view! {
         <Group
@@ -72,7 +75,7 @@ pub(crate) fn NudgePanel() -> impl IntoView {
                 type="button"
                 data-testid="nudge-reset"
                 disabled=in_place
-                on:click=move |_| place(workspace, Nudge::default())
+                on:click=move |_| place_part(workspace, Nudge::default())
             >
                 {text(Key::BackToPlace)}
             </button>
@@ -96,7 +99,7 @@ fn NudgeField(
     let on_commit = move |value: f64| {
         let mut nudge = Nudge::of(&workspace.state_untracked().part_shown());
         *component(&mut nudge) = value;
-        place(workspace, nudge);
+        place_part(workspace, nudge);
     };
     view! {
         <NumberField

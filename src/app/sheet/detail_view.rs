@@ -1,238 +1,256 @@
 use super::SheetView;
-use crate::app::dom::{View, several, svg};
+use super::shapes::{circle, lettering, rect, sized_lettering};
 use crate::app::i18n::{Key, format, text};
-use crate::app::logic::detail::{Datum, DetailView, SeamEnd, SeamNow};
+use crate::app::logic::detail::{DetailView, OffsetDetail, PlacedSeam, SeamDetail, window};
 use crate::app::logic::dimension::{Dimension, arrow_head};
-use crate::app::logic::layout::{Layout, Rect};
+use crate::app::logic::layout::SheetLayout;
 use crate::app::logic::nudge::Nudge;
 use crate::app::logic::number::{letters, signed, signed_length};
-use crate::app::logic::projection::ScreenPoint;
-use crate::app::logic::shown::{found_offset, welds_until};
-use crate::app::logic::svg_writer::{Lettering, SvgWriter};
-use crate::app::logic::{shown, svg_path};
+use crate::app::logic::shown::{self, found_offset, welds_until};
+use crate::app::logic::svg_path::{d, hundredth};
 use crate::app::workspace::workspace;
+use kurbo::{Point, Rect};
 use leptos::prelude::*;
 use nudgeproof::cell::SeamMiss;
 use nudgeproof::geometry::{Point3, Pose};
 use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::Solution;
 
-/// A torch or a taught point this near the end of the seam is shown beside it, mm.
+/// A torch or a taught point this near to the end of the seam is shown beside it, mm.
 const NEAR: f64 = 25.0;
+/// A shorter miss has no arrow, pixels.
+const LEAST_MISS: f64 = 2.0;
 
-/// Where the window of a detail stands in its box, between its title and its note.
-pub(super) fn window(r: &Rect) -> Rect {
-    Rect::new(r.x + 8.0, r.y + 22.0, r.w - 16.0, (r.h - 46.0).max(20.0))
-}
-
-/// The three magnified details: the shift at the datum corner, and both ends of the weld.
-pub(super) fn details() -> View {
-    several().child(datum_detail()).child(end_detail(0)).child(end_detail(1))
+/// The three magnified details: the offset at the datum corner, and both ends of the weld.
+#[component]
+pub(super) fn Details() -> impl IntoView {
+    view! {
+        <OffsetDetailView />
+        <SeamDetailView end=0 />
+        <SeamDetailView end=1 />
+    }
 }
 
 /// Letter, title, magnification and the window itself.
-fn head(m: &mut SvgWriter, r: &Rect, letter: &str, title: &str, glass: &DetailView) {
-    let y = r.y + 16.0;
-    m.text("detail-letter", ScreenPoint::new(r.x + 8.0, y), letter);
-    let size = letters(title, r.w - 62.0, 11.0);
-    let how = Lettering { class: "detail-title", size, attributes: &[] };
-    m.lettering(how, ScreenPoint::new(r.x + 22.0, y), title);
-    m.text("detail-scale", ScreenPoint::new(r.right() - 8.0, y), &format!("× {}", glass.times));
-    m.rect("glass", &glass.window);
-}
-
-/// The line under the window.
-fn note(m: &mut SvgWriter, r: &Rect, class: &str, text: &str, attributes: &[(&str, &str)]) {
-    let size = letters(text, r.w - 8.0, 12.0);
-    let how = Lettering { class, size, attributes };
-    m.lettering(how, ScreenPoint::new(r.middle().x, r.bottom() - 9.0), text);
-}
-
-fn dimension(m: &mut SvgWriter, d: &Dimension, text: &str) {
-    let [a, b] = d.line;
-    if a.distance(b) <= 0.5 {
-        return;
+fn head(r: &Rect, letter: &'static str, title: &'static str, view: &DetailView) -> AnyView {
+    let y = r.y0 + 16.0;
+    let size = letters(title, r.width() - 62.0, 11.0);
+    let (title_at, scale_at) = (Point::new(r.x0 + 22.0, y), Point::new(r.x1 - 8.0, y));
+    view! {
+        {lettering("detail-letter", Point::new(r.x0 + 8.0, y), letter)}
+        {sized_lettering("detail-title", title_at, Some(size), title.into())}
+        {lettering("detail-scale", scale_at, format!("× {}", view.times))}
+        {rect("glass", &view.window)}
     }
-    let (oa, ob) = if d.outside {
-        let out =
-            |tip: ScreenPoint, other: ScreenPoint| tip.towards(other, -10.0 / tip.distance(other));
-        (out(a, b), out(b, a))
-    } else {
-        (b, a)
-    };
-    m.open("dimension", &[])
-        .path("", &svg_path::segment(d.witness[0][0], d.witness[0][1]))
-        .path("", &svg_path::segment(d.witness[1][0], d.witness[1][1]))
-        .path("", &svg_path::segment(oa, ob))
-        .path("head", &svg_path::line(&arrow_head(oa, a, 6.0), true))
-        .path("head", &svg_path::line(&arrow_head(ob, b, 6.0), true))
-        .text("", d.text, text)
-        .close();
+    .into_any()
 }
 
-/// Opens the group that is cut off at the window of detail `n`.
-fn inside(m: &mut SvgWriter, n: usize) {
-    m.open("", &[("clip-path", &format!("url(#clip-detail-{n})"))]);
+/// Largest letters of a note, pixels.
+const NOTE_SIZE: f64 = 12.0;
+
+/// Where the note under the window stands.
+fn note_place(r: &Rect) -> Point {
+    Point::new(r.center().x, r.y1 - 9.0)
 }
 
-fn datum_detail() -> View {
+fn note_size(text: &str, r: &Rect, largest: f64) -> f64 {
+    letters(text, r.width() - 8.0, largest)
+}
+
+fn quiet_note(r: &Rect, key: Key) -> AnyView {
+    let size = note_size(text(key), r, NOTE_SIZE);
+    sized_lettering("detail-note quiet", note_place(r), Some(size), text(key).into()).into_any()
+}
+
+fn dimension(dimension: &Dimension, text: String) -> impl IntoView + use<> {
+    let Dimension { witness: [first, second], shaft, heads: [from, to], text: at } = *dimension;
+    view! {
+        <g class="dimension">
+            <path d=d(&first) />
+            <path d=d(&second) />
+            <path d=d(&shaft) />
+            <path class="head" d=d(&from) />
+            <path class="head" d=d(&to) />
+            {lettering("", at, text)}
+        </g>
+    }
+}
+
+#[component]
+fn OffsetDetailView() -> impl IntoView {
     let workspace = workspace();
     let view = expect_context::<SheetView>();
     let found = Memo::new(move |_| {
         let (log, t) = workspace.shown_so_far()?;
-        found_offset(&log, t).map(|(s, pose)| offset_text(s, &pose, view.layout.read().narrow))
+        found_offset(&log, t).map(|(s, pose)| offset_lines(s, &pose, view.layout.read().narrow))
     });
-    let drawn = move || {
+    let drawing = move || {
+        let (l, now) = (view.layout.get(), view.pose.get());
         let reference = view.reference.get().unwrap_or_default();
-        view.layout.with(|l| datum(l, &reference, &view.pose.get(), (*found.read()).as_ref()))
+        let r = l.details[0];
+        let detail = OffsetDetail::new(window(&r), l.projection.plan.scale, &reference, &now);
+        let moved = Nudge::of(&(now * reference.inverse()));
+        let dimensions = detail.moved.iter().zip([moved.dx, moved.dy]);
+        let dimensions = dimensions
+            .map(|(d, mm)| d.as_ref().map(|d| dimension(d, signed_length(mm, 1))))
+            .collect_view();
+        view! {
+            {head(&r, "O", text(Key::DetailOffset), &detail.view)}
+            <g clip-path="url(#clip-detail-0)">
+                <path class="axes-before" d=d(&detail.before) />
+                <path class="axes-now" d=d(&detail.now) />
+                {dimensions}
+            </g>
+            {match found.get() {
+                Some(lines) => offset_note(&l, lines),
+                None => quiet_note(&r, Key::OffsetNotFound),
+            }}
+        }
     };
-    svg("g").class("detail").test_id("detail-offset").html(drawn)
+    view! {
+        <g class="detail" data-testid="detail-offset">
+            {drawing}
+        </g>
+    }
 }
 
-/// What was found, in one line or two: the numbers that were looked for, no others.
-fn offset_text(solution: &Solution, pose: &Pose, narrow: bool) -> [String; 2] {
+/// The offset that was found, in one line or two: the numbers that were looked for, no others.
+fn offset_lines(solution: &Solution, pose: &Pose, narrow: bool) -> Vec<String> {
     let n = Nudge::of(pose);
     let [x, y, z] = [n.dx, n.dy, n.dz].map(|v| signed_length(v, 2));
     let turn = || format(Key::FoundTurn, &[&signed(n.turn_deg, 2)]);
     let flat = format(Key::FoundFlat, &[&solution.offset, &x, &y]);
     let high = format(Key::FoundHigh, &[&solution.offset, &x, &y, &z]);
     match solution.freedoms {
-        Freedoms::SlideOne | Freedoms::SlideTwo => [flat, String::new()],
+        Freedoms::SlideOne | Freedoms::SlideTwo => vec![flat],
         // Three numbers side by side would be too small to read on a phone.
-        Freedoms::SlideTurn if narrow => [flat, turn().trim_start_matches(", ").to_owned()],
-        Freedoms::SlideTurn => [flat + &turn(), String::new()],
-        Freedoms::SlideThree => [high, String::new()],
-        Freedoms::SlideThreeTurn => [high + &turn(), String::new()],
+        Freedoms::SlideTurn if narrow => vec![flat, turn().trim_start_matches(", ").to_owned()],
+        Freedoms::SlideTurn => vec![flat + &turn()],
+        Freedoms::SlideThree => vec![high],
+        Freedoms::SlideThreeTurn => vec![high + &turn()],
         Freedoms::SlideTilt => {
-            let tilts = [n.tilt_x_deg, n.tilt_y_deg].map(|v| signed(v, 2));
-            [high, format(Key::FoundTilts, &[&signed(n.turn_deg, 2), &tilts[0], &tilts[1]])]
+            let [turn, tilt_x, tilt_y] =
+                [n.turn_deg, n.tilt_x_deg, n.tilt_y_deg].map(|v| signed(v, 2));
+            vec![high, format(Key::FoundTilts, &[&turn, &tilt_x, &tilt_y])]
         }
     }
 }
 
-fn datum(l: &Layout, reference: &Pose, now: &Pose, found: Option<&[String; 2]>) -> String {
+/// Two lines stand in smaller letters where one stands otherwise.
+fn offset_note(l: &SheetLayout, lines: Vec<String>) -> AnyView {
     let r = l.details[0];
-    let d = Datum::new(window(&r), l.projection.scale, reference, now);
-    let moved = Nudge::of(&(*now * reference.inverse()));
-    let mut m = SvgWriter::default();
-    head(&mut m, &r, "O", text(Key::DetailOffset), &d.glass);
-    inside(&mut m, 0);
-    m.path("axes-before", &d.before).path("axes-now", &d.now);
-    dimension(&mut m, &d.shifts[0], &signed_length(moved.dx, 1));
-    dimension(&mut m, &d.shifts[1], &signed_length(moved.dy, 1));
-    m.close();
-    match found {
-        Some([text, more]) => {
-            // Two lines stand in smaller letters where one stands otherwise.
-            let one = [(9.0, text)];
-            let two = [(14.0, text), (4.0, more)];
-            let most_of_two = if l.narrow { 10.5 } else { 9.5 };
-            let (most, lines) =
-                if more.is_empty() { (12.0, &one[..]) } else { (most_of_two, &two[..]) };
-            let fits = |(_, text): &(f64, &String)| letters(text, r.w - 8.0, most);
-            let size = lines.iter().map(fits).fold(most, f64::min);
-            m.open("detail-note", &[("data-testid", "offset-found")]);
-            for (up, text) in lines {
-                let how = Lettering { class: "", size, attributes: &[] };
-                m.lettering(how, ScreenPoint::new(r.middle().x, r.bottom() - up), text);
-            }
-            m.close();
-        }
-        None => note(&mut m, &r, "detail-note quiet", text(Key::OffsetNotFound), &[]),
+    let (largest, ups) = match lines.len() {
+        2 if l.narrow => (10.5, [14.0, 4.0]),
+        2 => (9.5, [14.0, 4.0]),
+        _ => (NOTE_SIZE, [9.0, 0.0]),
+    };
+    let size = lines.iter().map(|text| note_size(text, &r, largest)).fold(largest, f64::min);
+    let line = |(text, up): (String, f64)| {
+        sized_lettering("", Point::new(r.center().x, r.y1 - up), Some(size), text)
+    };
+    view! {
+        <g class="detail-note" data-testid="offset-found">
+            {lines.into_iter().zip(ups).map(line).collect_view()}
+        </g>
     }
-    m.finish()
+    .into_any()
 }
 
-/// What stands under the glass at one end of the seam.
+/// What there is to see at one end of the seam.
 #[derive(Debug, Clone, PartialEq)]
-struct End {
-    index: usize,
-    seam: SeamNow,
-    /// The landed weld: its wire and its miss at this end.
-    landed: Option<(Point3<f64>, SeamMiss)>,
+struct SeamEnd {
+    seam: PlacedSeam,
+    /// The finished weld: the wire at this end, work frame, mm, and its miss.
+    welded: Option<(Point3<f64>, SeamMiss)>,
     /// Otherwise where the weld point is taught, or where the torch is.
     planned: Point3<f64>,
     wire_mm: f64,
 }
 
-fn end_detail(index: usize) -> View {
+/// The detail of weld start (0) or weld end (1).
+#[component]
+fn SeamDetailView(end: usize) -> impl IntoView {
     let workspace = workspace();
     let view = expect_context::<SheetView>();
-    let landed = Memo::new(move |_| {
+    let welded = Memo::new(move |_| {
         let (log, t) = workspace.shown_so_far()?;
-        welds_until(&log, t).last().map(|w| (w.wire[index], w.miss[index]))
+        welds_until(&log, t).last().map(|w| (w.wire[end], w.miss[end]))
     });
-    let end = Memo::new(move |_| {
+    let seen = Memo::new(move |_| {
         // The seam of the part that is drawn: once a wrong part is revealed, its own.
         let part = workspace.part();
-        let taught = shown::weld_points(&workspace.routine())[index];
-        Some(End {
-            index,
-            seam: SeamNow::new(part.seams.first()?, &view.pose.get()),
-            landed: landed.get(),
-            planned: taught.unwrap_or_else(|| view.torch_told.get()),
+        let taught = shown::weld_points(&workspace.routine())[end];
+        Some(SeamEnd {
+            seam: PlacedSeam::new(part.seams.first()?, &view.pose.get()),
+            welded: welded.get(),
+            planned: taught.unwrap_or_else(|| view.torch_at_rest.get()),
             wire_mm: workspace.state().settings.wire_mm,
         })
     });
-    let drawn = move || {
-        view.layout.with(|l| (*end.read()).as_ref().map_or_else(String::new, |end| end.draw(l)))
-    };
-    let test_id = if index == 0 { "detail-start" } else { "detail-end" };
-    svg("g").class("detail").test_id(test_id).html(drawn)
+    let drawing = move || seen.get().map(|seen| view.layout.with(|l| seam_detail(&seen, end, l)));
+    let test_id = ["detail-start", "detail-end"][end];
+    view! {
+        <g class="detail" data-testid=test_id>
+            {drawing}
+        </g>
+    }
 }
 
-impl End {
-    fn draw(&self, l: &Layout) -> String {
-        let r = l.details[self.index + 1];
-        let end = self.landed.map_or(self.index, |(wire, _)| self.seam.nearer_end(&wire));
-        // Before there is a weld, only what is near the seam's end is worth a look.
-        let near = (self.planned - self.seam.ends[end]).xy().norm() < NEAR;
-        let wire = self.landed.map(|(w, _)| w).or(near.then_some(self.planned));
-        let scale = l.projection.scale;
-        let d = SeamEnd::new(window(&r), scale, &self.seam, end, wire, self.wire_mm);
-        let mut m = SvgWriter::default();
-        let (letter, title) = match self.index {
-            0 => ("A", Key::DetailStart),
-            _ => ("B", Key::DetailEnd),
-        };
-        head(&mut m, &r, letter, text(title), &d.glass);
-        inside(&mut m, self.index + 1);
-        m.path("body plate", &d.plate)
-            .path("limit", &d.limits[0])
-            .path("limit", &d.limits[1])
-            .path("seam", &d.seam);
-        if let Some((s, radius)) = d.wire {
-            let planned = self.landed.is_none();
-            m.circle(if planned { "wire-ring planned" } else { "wire-ring" }, s, radius);
+fn seam_detail(seen: &SeamEnd, end: usize, l: &SheetLayout) -> impl IntoView + use<> {
+    let r = l.details[end + 1];
+    let shown_end = seen.welded.map_or(end, |(wire, _)| seen.seam.nearer_end(&wire));
+    // Before there is a weld, only a point near the end of the seam is worth showing.
+    let near = (seen.planned - seen.seam.ends[shown_end]).xy().norm() < NEAR;
+    let wire = seen.welded.map(|(wire, _)| wire).or(near.then_some(seen.planned));
+    let scale = l.projection.plan.scale;
+    let detail = SeamDetail::new(window(&r), scale, &seen.seam, shown_end, wire, seen.wire_mm);
+    let (letter, title) = [("A", Key::DetailStart), ("B", Key::DetailEnd)][end];
+    let clip = ["url(#clip-detail-1)", "url(#clip-detail-2)"][end];
+    let ring = if seen.welded.is_some() { "wire-ring" } else { "wire-ring planned" };
+    let miss = detail.miss.filter(|line| line.length() > LEAST_MISS && seen.welded.is_some());
+    let miss = miss.map(|line| {
+        view! {
+            <g class="dimension miss">
+                <path d=d(&line) />
+                <path class="head" d=d(&arrow_head(line.p0, line.p1, 6.0)) />
+            </g>
         }
-        if let Some([a, b]) =
-            d.miss.filter(|[a, b]| a.distance(*b) > 2.0).filter(|_| self.landed.is_some())
-        {
-            m.open("dimension miss", &[])
-                .path("", &svg_path::segment(a, b))
-                .path("head", &svg_path::line(&arrow_head(a, b, 6.0), true))
-                .close();
-        }
-        m.close();
-        match self.landed {
-            Some((_, miss)) => self.miss_note(&mut m, &r, &miss),
-            None => note(&mut m, &r, "detail-note quiet", text(Key::NotWelded), &[]),
-        }
-        m.finish()
+    });
+    view! {
+        {head(&r, letter, text(title), &detail.view)}
+        <g clip-path=clip>
+            <path class="body plate" d=d(&detail.plate) />
+            {detail.limits.map(|limit| view! { <path class="limit" d=d(&limit) /> })}
+            <path class="seam" d=d(&detail.seam) />
+            {detail.wire.map(|wire| circle(ring, wire.center, wire.radius))}
+            {miss}
+        </g>
+        {match seen.welded {
+            Some((_, miss)) => miss_note(&r, &miss, seen.seam.tolerance_mm, end),
+            None => quiet_note(&r, Key::NotWelded),
+        }}
     }
+}
 
-    /// The miss in numbers, with its verdict as a sign.
-    fn miss_note(&self, m: &mut SvgWriter, r: &Rect, miss: &SeamMiss) {
-        let allowed = self.seam.tolerance_mm;
-        let good = miss.across_mm.abs() <= allowed && miss.height_mm.abs() <= allowed;
-        let (sign, class) =
-            if good { ("✓", "detail-note good") } else { ("✗", "detail-note bad") };
-        let (across, height) = (signed_length(miss.across_mm, 2), signed_length(miss.height_mm, 2));
-        let high = miss.height_mm.abs() > allowed;
-        let word = if high { Key::MissHigh } else { Key::MissIs };
-        let text = format!("{sign} {}", format(word, &[&across, &height]));
-        let test_id = if self.index == 0 { "seam-miss-start" } else { "seam-miss-end" };
-        let value = miss.across_mm.to_string();
-        note(m, r, class, &text, &[("data-testid", test_id), ("data-value", &value)]);
+/// The miss in numbers, with its verdict as a sign.
+fn miss_note(r: &Rect, miss: &SeamMiss, tolerance: f64, end: usize) -> AnyView {
+    let good = miss.across_mm.abs() <= tolerance && miss.height_mm.abs() <= tolerance;
+    let (sign, class) = if good { ("✓", "detail-note good") } else { ("✗", "detail-note bad") };
+    let (across, height) = (signed_length(miss.across_mm, 2), signed_length(miss.height_mm, 2));
+    let key = if miss.height_mm.abs() > tolerance { Key::MissHigh } else { Key::MissIs };
+    let text = format!("{sign} {}", format(key, &[&across, &height]));
+    let (at, size) = (note_place(r), note_size(&text, r, NOTE_SIZE));
+    view! {
+        <text
+            class=class
+            x=hundredth(at.x)
+            y=hundredth(at.y)
+            font-size=hundredth(size)
+            data-testid=["seam-miss-start", "seam-miss-end"][end]
+            data-value=miss.across_mm
+        >
+            {text}
+        </text>
     }
+    .into_any()
 }

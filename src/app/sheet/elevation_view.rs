@@ -1,96 +1,82 @@
 use super::SheetView;
-use super::crash_view::crash_side;
-use super::point_side::{points_side, searches_side};
-use super::way_view::Ways;
-use crate::app::dom::{View, several, svg};
-use crate::app::logic::layout::Layout;
+use super::crash_view::CrashInElevation;
+use super::height_view::Heights;
+use super::point_view::SearchesInElevation;
+use super::shapes::lettering;
+use super::torch_path_view::TorchPath;
+use crate::app::logic::elevation::{HeightScale, Rung};
 use crate::app::logic::number::length;
-use crate::app::logic::projection::{Projection, ScreenPoint};
-use crate::app::logic::shown::lowest;
-use crate::app::logic::svg_path;
-use crate::app::logic::svg_writer::SvgWriter;
+use crate::app::logic::projection::ElevationProjection;
+use crate::app::logic::shown::{differ, lowest};
+use crate::app::logic::svg_path::{body_elevation, d, polyline};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
-use nudgeproof::cell::Part;
+use nudgeproof::cell::{Body, Part};
 use nudgeproof::geometry::Pose;
 
-/// Table, clamps, part and points from the front.
-pub(super) fn elevation() -> View {
+/// Table, clamps, part, points and the path of the torch from the front.
+#[component]
+pub(super) fn Elevation() -> impl IntoView {
     let workspace = workspace();
     let view = expect_context::<SheetView>();
-    let still = move || {
-        let mut m = SvgWriter::default();
-        view.layout.with(|l| ladder(&mut m, l));
-        let was = view.reference.get().unwrap_or_default();
-        ghost(&mut m, &workspace.part(), &was, &view.pose.get(), &view.projection());
-        solids(&mut m, &workspace.part(), &view.pose.get(), &view.projection());
-        m.finish()
+    let scale = move || view.layout.with(|l| height_scale(HeightScale::new(l)));
+    let ghost = move || {
+        let (reference, pose) = (view.reference.get().unwrap_or_default(), view.pose.get());
+        let (part, elevation) = (workspace.part(), view.projection().elevation);
+        let outline = |body| view! { <path d=d(&body_elevation(body, &reference, &elevation)) /> };
+        differ(&reference, &pose).then(|| {
+            view! { <g class="ghost">{part.bodies.iter().map(outline).collect_view()}</g> }
+        })
     };
-    let ways = Ways {
-        spot: Projection::side,
-        gone: |_| "way",
-        ahead: |_| "way to-come".to_owned(),
-        test_id: "run-path-side",
-    };
-    several()
-        .child(svg("g").class("side").html(still))
-        .child(svg("g").class("side").child(ways.view()))
-        .child(searches_side())
-        .child(points_side())
-        .child(crash_side())
-}
-
-fn ladder(m: &mut SvgWriter, l: &Layout) {
-    let (p, r) = (l.projection, l.side);
-    let table = p.side_xz(0.0, 0.0).y;
-    m.path(
-        "table",
-        &svg_path::segment(ScreenPoint::new(r.x, table), ScreenPoint::new(r.right(), table)),
-    );
-    m.path("table-hatch", &format!("M{} {}h{}", r.x, table + 4.0, r.w));
-    m.path("break", &break_line(r.x, r.right(), p.side_xz(0.0, p.break_height).y));
-    for z in [0.0, 12.0, 24.0, p.break_height, 200.0] {
-        let y = p.side_xz(0.0, z).y;
-        m.path("ladder", &format!("M{} {y}h6", r.right() - 8.0));
-        m.text("ladder-text", ScreenPoint::new(r.right() - 11.0, y + 3.5), &length(z, 0));
+    let solids = move || solids(&workspace.part(), &view.pose.get(), &view.projection().elevation);
+    view! {
+        <g class="side">{scale} {ghost} {solids}</g>
+        <g class="side">
+            <TorchPath
+                point=|p, q| p.elevation.point(q)
+                class=|_, begun| if begun { "way" } else { "way to-come" }
+                test_id="run-path-side"
+            />
+        </g>
+        <SearchesInElevation />
+        <Heights />
+        <CrashInElevation />
     }
 }
 
-fn solids(m: &mut SvgWriter, part: &Part, pose: &Pose, projection: &Projection) {
-    for clamp in &part.clamps {
-        m.path("clamp-body", &svg_path::body_side(clamp, &Pose::identity(), projection));
-    }
-    let lowest = lowest(part);
-    for body in &part.bodies {
-        let class = if body.z[0] > lowest { "body plate" } else { "body" };
-        m.path(class, &svg_path::body_side(body, pose, projection));
-    }
-    for seam in &part.seams {
-        let ends = [pose.point(&seam.from), pose.point(&seam.to)];
-        m.path("seam", &svg_path::way_side(&ends, projection));
-    }
-}
-
-/// The reference part, where it lies elsewhere than the part.
-fn ghost(m: &mut SvgWriter, part: &Part, was: &Pose, pose: &Pose, projection: &Projection) {
-    let moved = was.inverse() * *pose;
-    if moved.translation().norm() > 1e-6 || moved.angle() > 1e-9 {
-        m.open("ghost", &[]);
-        for body in &part.bodies {
-            m.path("", &svg_path::body_side(body, was, projection));
+fn height_scale(scale: HeightScale) -> impl IntoView {
+    let rung = |rung: Rung| {
+        view! {
+            <path class="ladder" d=d(&rung.line) />
+            {lettering("ladder-text", rung.text, length(rung.z, 0))}
         }
-        m.close();
+    };
+    view! {
+        <path class="table" d=d(&scale.table) />
+        <path class="table-hatch" d=d(&scale.hatch) />
+        <path class="break" d=d(&scale.break_line) />
+        {scale.rungs.into_iter().map(rung).collect_view()}
     }
 }
 
-/// A thin line with zigzags (ISO 128): above it heights are drawn smaller.
-fn break_line(from: f64, to: f64, y: f64) -> String {
-    let mut d = format!("M{from} {y}");
-    let step = 90.0;
-    let mut x = from;
-    while x + step < to {
-        d.push_str("h40l3 -5l5 10l3 -5h39");
-        x += step;
+/// Clamps, bodies and seams.
+fn solids(part: &Part, pose: &Pose, view: &ElevationProjection) -> impl IntoView + use<> {
+    let lowest = lowest(part);
+    let clamp = |clamp: &Body| {
+        let outline = body_elevation(clamp, &Pose::identity(), view);
+        view! { <path class="clamp-body" d=d(&outline) /> }
+    };
+    let body = |body: &Body| {
+        let class = if body.z[0] > lowest { "body plate" } else { "body" };
+        view! { <path class=class d=d(&body_elevation(body, pose, view)) /> }
+    };
+    let seam = |seam: &nudgeproof::cell::Seam| {
+        let line = polyline([seam.from, seam.to].map(|p| view.point(&pose.point(&p))));
+        view! { <path class="seam" d=d(&line) /> }
+    };
+    view! {
+        {part.clamps.iter().map(clamp).collect_view()}
+        {part.bodies.iter().map(body).collect_view()}
+        {part.seams.iter().map(seam).collect_view()}
     }
-    d + &format!("H{to}")
 }

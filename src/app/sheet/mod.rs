@@ -1,50 +1,73 @@
-//! The sheet: plan, elevation, details and title block, and what can be taken hold of on them.
+//! The sheet: plan, elevation, details and title block, and what can be dragged on them.
+//!
+//! All of it is `view!`. What changes with each frame is a single attribute each: the place of the
+//! torch, its height as a text, and the path of the leg under way. Everything else follows the beats
+//! of a run (`playback_state.rs`) or a drag, in closures that leptos renders into the elements that
+//! are there. So nothing on the sheet is written as markup text by hand.
 
 mod crash_view;
+mod definitions;
 mod detail_view;
+mod drag;
 mod elevation_view;
 mod fixture_view;
 mod frame_view;
-mod grip;
+mod height_view;
+mod part_grips;
 mod part_view;
-pub(crate) use frame_view::HATCHES;
-pub(crate) use part_view::{place, solids};
-mod point_side;
-pub(crate) use point_side::set_height;
 mod point_view;
 mod run_view;
+mod shapes;
+mod size;
+mod title_block;
+mod torch_path_view;
 mod torch_view;
-mod way_view;
 
-use super::dom::{View, each, el, svg};
-use super::i18n::Key;
+pub(crate) use definitions::Hatches;
+pub(crate) use height_view::set_height;
+pub(crate) use part_grips::place_part;
+pub(crate) use part_view::bodies;
+pub(crate) use shapes::{circle, label, lettering, rect};
+
+use super::i18n::{Key, text};
 use super::keys::shortcuts;
-use super::logic::layout::{Bounds, Layout};
-use super::logic::projection::{Projection, ScreenPoint};
+use super::logic::layout::{Bounds, SheetLayout};
+use super::logic::projection::Projection;
 use super::logic::sheet_text::sentences;
 use super::logic::shown;
 use super::panels::panels;
-use super::playback_state::set_if_changed;
-use super::screen::watch_size;
 use super::settings::settings;
 use super::workspace::workspace;
-use leptos::prelude::*;
+use crash_view::Crash;
+use definitions::Definitions;
+use detail_view::Details;
+use elevation_view::Elevation;
+use fixture_view::Fixture;
+use frame_view::SheetFrame;
+use kurbo::Point;
+use leptos::{prelude::*, svg};
 use nudgeproof::geometry::{Point3, Pose};
-use wasm_bindgen::JsCast;
+use part_grips::PartGrips;
+use part_view::{Ghost, Part};
+use point_view::{Points, SearchesOnPlan};
+use run_view::RunOnPlan;
+use size::element_size;
+use title_block::{TitleBlock, VerdictBlock};
+use torch_view::{TorchInElevation, TorchOnPlan};
 
-/// What the views on the sheet share. Copied freely.
+/// What the components of the sheet share.
 #[derive(Clone, Copy)]
 pub(crate) struct SheetView {
-    pub(crate) layout: Memo<Layout>,
-    /// Where the part is drawn.
+    pub(crate) layout: Memo<SheetLayout>,
+    /// Where the part is drawn: work frame from part frame.
     pub(crate) pose: Memo<Pose>,
     /// Where the torch is drawn, frame by frame, work frame, mm.
     pub(crate) torch: Memo<Point3<f64>>,
-    /// Where it is told to be: while a run plays, where it came from.
-    pub(crate) torch_told: Memo<Point3<f64>>,
+    /// The same for texts: while a run plays, where the torch was when it began.
+    pub(crate) torch_at_rest: Memo<Point3<f64>>,
     /// Where the stored reference part lies, if there is one.
     pub(crate) reference: Memo<Option<Pose>>,
-    drawing: StoredValue<web_sys::Element, LocalStorage>,
+    drawing: NodeRef<svg::Svg>,
 }
 
 impl SheetView {
@@ -54,35 +77,29 @@ impl SheetView {
     }
 
     /// Where on the sheet a pointer is.
-    pub(crate) fn spot(&self, event: &web_sys::PointerEvent) -> ScreenPoint {
-        let (x, y) = (f64::from(event.client_x()), f64::from(event.client_y()));
-        let corner = self.drawing.with_value(web_sys::Element::get_bounding_client_rect);
-        ScreenPoint::new(x - corner.left(), y - corner.top())
-    }
-}
-
-/// A finger on a grip moves what it grips and not the page. Not every browser takes the style
-/// sheet's word for that inside a drawing.
-fn keep_hold(event: &web_sys::TouchEvent) {
-    let on = event.target().and_then(|t| t.dyn_into::<web_sys::Element>().ok());
-    if on.is_some_and(|e| e.closest(".grip, .point-height").ok().flatten().is_some()) {
-        event.prevent_default();
+    pub(crate) fn pointer(&self, event: &web_sys::PointerEvent) -> Point {
+        let place = Point::new(event.client_x().into(), event.client_y().into());
+        let corner = self.drawing.get_untracked().map_or(Point::ORIGIN, |drawing| {
+            let area = drawing.get_bounding_client_rect();
+            Point::new(area.left(), area.top())
+        });
+        (place - corner).to_point()
     }
 }
 
 /// The sheet.
-pub(crate) fn sheet() -> View {
+#[component]
+pub(crate) fn Sheet() -> impl IntoView {
     let (workspace, settings, shortcuts) = (workspace(), settings(), shortcuts());
-    let holder = el("div").class("sheet-holder").node_ref(panels().sheet);
-    let drawing = svg("svg").class("sheet");
-    let size = watch_size(holder.element());
+    let (holder, drawing) = (panels().sheet, NodeRef::<svg::Svg>::new());
+    let size = element_size(holder);
     let bounds = Memo::new(move |_| Bounds::of(&workspace.part()));
     let layout = Memo::new(move |_| {
         let (w, h) = size.get();
         if settings.projector() {
-            Layout::projected(w, h, &bounds.get())
+            SheetLayout::projected(w, h, &bounds.get())
         } else {
-            Layout::new(w, h, &bounds.get())
+            SheetLayout::new(w, h, &bounds.get())
         }
     });
     let pose = Memo::new(move |_| {
@@ -95,70 +112,75 @@ pub(crate) fn sheet() -> View {
         let on_show = workspace.on_show();
         shown::torch(on_show.as_ref().map(|(log, p)| (&**log, p)), workspace.hand.get())
     });
-    // While a run plays nobody reads along: the torch is told of where it comes to rest.
-    let torch_told =
+    let torch_at_rest =
         Memo::new(
             move |_| if workspace.playback.playing() { torch.get_untracked() } else { torch.get() },
         );
-    // Only a sentence that changed is drawn anew, and none in the midst of a run.
-    let words = RwSignal::new(Vec::new());
-    Effect::new(move || {
-        if workspace.playback.playing() {
-            return;
-        }
-        let run = workspace.shown_run();
-        let (state, part) = (workspace.state(), workspace.part());
-        let all = sentences(&state, &part, &pose.get(), &torch_told.get(), run.as_deref());
-        let numbered = all.into_iter().enumerate().map(|(i, s)| format!("{i} {s}"));
-        set_if_changed(words, numbered.collect::<Vec<_>>());
-    });
     let reference = Memo::new(move |_| shown::reference_pose(&workspace.state()));
-    let element = StoredValue::new_local(drawing.element());
-    provide_context(SheetView { layout, pose, torch, torch_told, reference, drawing: element });
-    holder
-        .class_if("narrow", move || layout.read().narrow)
-        .child(
-            drawing
-                .test_id("sheet")
-                .group(Key::Sheet)
-                .attr("width", move || layout.read().width)
-                .attr("height", move || layout.read().height)
-                .attr("viewBox", move || layout.with(|l| format!("0 0 {} {}", l.width, l.height)))
-                .on("touchstart", |event| keep_hold(&event))
-                .on("keydown", move |event| shortcuts.on_sheet(&event))
-                .child(frame_view::definitions())
-                .child(frame_view::frame())
-                .child(
-                    svg("g")
-                        .attr("clip-path", "url(#clip-plan)")
-                        .child(fixture_view::fixture_plan())
-                        .child(part_view::part_plan())
-                        .child(run_view::run_plan())
-                        .child(point_view::points_plan())
-                        .child(part_view::part_grips())
-                        .child(torch_view::torch_plan())
-                        .child(crash_view::crash_plan()),
-                )
-                .child(
-                    svg("g")
-                        .attr("clip-path", "url(#clip-side)")
-                        .child(elevation_view::elevation())
-                        .child(torch_view::torch_side()),
-                )
-                .child(detail_view::details())
-                .child(frame_view::title_block()),
-        )
-        .child(
-            el("section")
-                .class("visually-hidden")
-                .attr("aria-label", Key::SheetInWords)
-                .test_id("sheet-text")
-                .child(el("ul").child(each(
-                    move || words.get(),
-                    |numbered| {
-                        let sentence = numbered.split_once(' ').map_or("", |(_, s)| s).to_owned();
-                        el("li").text(sentence)
-                    },
-                ))),
-        )
+    provide_context(SheetView { layout, pose, torch, torch_at_rest, reference, drawing });
+    view! {
+        <div class="sheet-holder" class:narrow=move || layout.read().narrow node_ref=holder>
+            <svg
+                class="sheet"
+                node_ref=drawing
+                data-testid="sheet"
+                role="group"
+                aria-label=text(Key::Sheet)
+                width=move || layout.read().width
+                height=move || layout.read().height
+                viewBox=move || layout.with(|l| format!("0 0 {} {}", l.width, l.height))
+                on:keydown=move |event| shortcuts.on_sheet(&event)
+            >
+                <Definitions />
+                <SheetFrame />
+                <g clip-path="url(#clip-plan)">
+                    <Fixture />
+                    <Ghost />
+                    <Part />
+                    <RunOnPlan />
+                    <SearchesOnPlan />
+                    <Points />
+                    <PartGrips />
+                    <TorchOnPlan />
+                    <Crash />
+                </g>
+                <g clip-path="url(#clip-side)">
+                    <Elevation />
+                    <TorchInElevation />
+                </g>
+                <Details />
+                <TitleBlock />
+                <VerdictBlock />
+            </svg>
+            <SheetText />
+        </div>
+    }
+}
+
+/// The sheet in sentences, for those who do not see it. Only a sentence that changed is replaced,
+/// and none while a run plays.
+#[component]
+fn SheetText() -> impl IntoView {
+    let workspace = workspace();
+    let SheetView { pose, torch_at_rest, .. } = expect_context();
+    let sentences = Memo::new(move |before: Option<&Vec<String>>| match before {
+        Some(before) if workspace.playback.playing() => before.clone(),
+        _ => {
+            let (state, part, run) = (workspace.state(), workspace.part(), workspace.shown_run());
+            sentences(&state, &part, &pose.get(), &torch_at_rest.get(), run.as_deref())
+        }
+    });
+    view! {
+        <section class="visually-hidden" aria-label=text(Key::SheetInWords) data-testid="sheet-text">
+            <ul>
+                <For
+                    each=move || sentences.get().into_iter().enumerate()
+                    key=Clone::clone
+                    let((_, sentence))
+                >
+                    <li>{sentence}</li>
+                </For>
+            </ul>
+        </section>
+    }
 }

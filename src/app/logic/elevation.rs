@@ -1,0 +1,73 @@
+//! The scale of heights in the elevation.
+
+use super::layout::SheetLayout;
+use super::svg_path::polyline;
+use kurbo::{BezPath, Line, Point, Vec2};
+
+/// The table, the break, and a ladder of heights at the right edge.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct HeightScale {
+    pub(crate) table: Line,
+    /// The middle of the hatched strip under the table.
+    pub(crate) hatch: Line,
+    /// A thin line with zigzags (ISO 128): above it heights are drawn smaller.
+    pub(crate) break_line: BezPath,
+    pub(crate) rungs: Vec<Rung>,
+}
+
+/// A mark of the ladder.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Rung {
+    /// Its height, mm.
+    pub(crate) z: f64,
+    pub(crate) line: Line,
+    /// Where its number ends.
+    pub(crate) text: Point,
+}
+
+/// Length of one zigzag of the break line with the straight line before and after it, pixels.
+const ZIGZAG: f64 = 90.0;
+
+impl HeightScale {
+    pub(crate) fn new(l: &SheetLayout) -> Self {
+        let (view, area) = (&l.projection.elevation, &l.elevation);
+        let across = |y: f64| Line::new((area.x0, y), (area.x1, y));
+        let table = view.height(0.0);
+        let rung = |z: f64| {
+            let y = view.height(z);
+            Rung {
+                z,
+                line: Line::new((area.x1 - 8.0, y), (area.x1 - 2.0, y)),
+                text: Point::new(area.x1 - 11.0, y + 3.5),
+            }
+        };
+        Self {
+            table: across(table),
+            hatch: across(table + 4.0),
+            break_line: break_line(&across(view.height(view.break_height))),
+            rungs: [0.0, 12.0, 24.0, view.break_height, 200.0].map(rung).into(),
+        }
+    }
+}
+
+fn break_line(along: &Line) -> BezPath {
+    let corners = [(40.0, 0.0), (43.0, -5.0), (48.0, 5.0), (51.0, 0.0)];
+    let zigzags = (along.length() / ZIGZAG).floor() as usize;
+    let points = (0..zigzags).flat_map(|i| {
+        let from = along.p0 + Vec2::new(i as f64 * ZIGZAG, 0.0);
+        corners.map(|(x, y)| from + Vec2::new(x, y))
+    });
+    polyline([along.p0].into_iter().chain(points).chain([along.p1]))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_break_line_runs_from_edge_to_edge_with_as_many_zigzags_as_fit() {
+        let path = break_line(&Line::new((10.0, 50.0), (200.0, 50.0)));
+        assert_eq!(path.elements().len(), 2 + 2 * 4, "both ends and two zigzags");
+        assert_eq!(path.current_position(), Some(Point::new(200.0, 50.0)), "to the edge");
+    }
+}

@@ -1,0 +1,122 @@
+//! Dragging things on the sheet: one pointer, from press to release. Releasing drops what is
+//! dragged; Escape or a lost pointer takes it back.
+
+use super::SheetView;
+use kurbo::Point;
+use leptos::attr::Attribute;
+use leptos::prelude::*;
+use wasm_bindgen::JsCast;
+use web_sys::{KeyboardEvent, PointerEvent, TouchEvent};
+
+/// A drag that may be under way. `T` is what is dragged, as it was when it was taken hold of.
+pub(super) struct Drag<T: Send + Sync + 'static> {
+    view: SheetView,
+    /// Where the pointer took hold, and of what.
+    held: RwSignal<Option<(Point, T)>>,
+}
+
+impl<T: Send + Sync + 'static> Clone for Drag<T> {
+    fn clone(&self) -> Self {
+        *self
+    }
+}
+
+impl<T: Send + Sync + 'static> Copy for Drag<T> {}
+
+impl<T: Copy + Send + Sync + 'static> Drag<T> {
+    pub(super) fn new() -> Self {
+        Self { view: expect_context(), held: RwSignal::new(None) }
+    }
+
+    /// Whether something is held, tracked.
+    pub(super) fn holds(&self) -> bool {
+        self.held.read().is_some()
+    }
+
+    /// The listeners of the element that is dragged: `start` says what a press takes hold of, if it
+    /// does; `follow` is given where the pointer took hold, where it is now, and what it holds;
+    /// `drop` and `cancel` what was held.
+    pub(super) fn listeners(
+        self,
+        start: impl Fn(&PointerEvent) -> Option<T> + 'static,
+        follow: impl Fn(Point, Point, T) + 'static,
+        drop: impl Fn(T) + 'static,
+        cancel: impl Fn(T) + Clone + 'static,
+    ) -> impl Attribute {
+        let cancel_by_key = cancel.clone();
+        view! {
+            <{..}
+                on:pointerdown=move |event: PointerEvent| {
+                    if event.button() == 0 && let Some(thing) = start(&event) {
+                        self.take_hold(&event, thing);
+                    }
+                }
+                on:pointermove=move |event: PointerEvent| {
+                    if let Some((from, thing)) = self.held.get_untracked() {
+                        follow(from, self.view.pointer(&event), thing);
+                    }
+                }
+                on:pointerup=move |_: PointerEvent| {
+                    if let Some(thing) = self.let_go() {
+                        drop(thing);
+                    }
+                }
+                on:pointercancel=move |_: PointerEvent| {
+                    if let Some(thing) = self.let_go() {
+                        cancel(thing);
+                    }
+                }
+                on:keydown=move |event: KeyboardEvent| {
+                    if event.key() == "Escape" && let Some(thing) = self.let_go() {
+                        cancel_by_key(thing);
+                    }
+                }
+            />
+        }
+    }
+
+    fn take_hold(&self, event: &PointerEvent, thing: T) {
+        event.prevent_default();
+        event.stop_propagation();
+        let target = event.current_target().and_then(|t| t.dyn_into::<web_sys::SvgElement>().ok());
+        if let Some(element) = target {
+            // Without capture the drag still works while the pointer stays over the element.
+            let _ = element.set_pointer_capture(event.pointer_id());
+            let _ = element.focus();
+        }
+        self.held.set(Some((self.view.pointer(event), thing)));
+    }
+
+    fn let_go(&self) -> Option<T> {
+        let (_, thing) = self.held.get_untracked()?;
+        self.held.set(None);
+        Some(thing)
+    }
+}
+
+/// A finger on a grip moves the grip and not the page. Not every browser obeys the style sheet's
+/// `touch-action` inside a drawing.
+pub(super) fn keep_page_still(event: TouchEvent) {
+    event.prevent_default();
+}
+
+/// How far a key moves something up, mm: by a step or, with Shift, by a fine one.
+pub(super) fn height_key(event: &KeyboardEvent, [step, fine]: [f64; 2]) -> Option<f64> {
+    let step = if event.shift_key() { fine } else { step };
+    match event.key().as_str() {
+        "ArrowUp" | "PageUp" => Some(step),
+        "ArrowDown" | "PageDown" => Some(-step),
+        _ => None,
+    }
+}
+
+/// The direction of an arrow key on the plan: X and Y.
+pub(super) fn arrow_key(event: &KeyboardEvent) -> Option<(f64, f64)> {
+    match event.key().as_str() {
+        "ArrowLeft" => Some((-1.0, 0.0)),
+        "ArrowRight" => Some((1.0, 0.0)),
+        "ArrowUp" => Some((0.0, 1.0)),
+        "ArrowDown" => Some((0.0, -1.0)),
+        _ => None,
+    }
+}

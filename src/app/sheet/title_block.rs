@@ -1,0 +1,135 @@
+use super::SheetView;
+use super::shapes::sized_lettering;
+use crate::app::i18n::{Key, format, text};
+use crate::app::logic::describe::run_kind;
+use crate::app::logic::number::{length_unit, letters, signed_length};
+use crate::app::logic::scale;
+use crate::app::logic::sheet_frame::title_cells;
+use crate::app::logic::shown::{Verdict, verdict};
+use crate::app::logic::svg_path::{d, hundredth, translate};
+use crate::app::workspace::workspace;
+use kurbo::{Point, Rect};
+use leptos::prelude::*;
+
+/// Part, units, scale, tolerance and run.
+#[component]
+pub(super) fn TitleBlock() -> impl IntoView {
+    let workspace = workspace();
+    let layout = expect_context::<SheetView>().layout;
+    let cells = move || {
+        let (part, l) = (workspace.part(), layout.get());
+        let tolerance = part.seams.first().map_or(0.0, |s| s.tolerance_mm);
+        let run = workspace.shown_run();
+        let run = run.map_or("–".into(), |r| format!("{} · {}", r.number, run_kind(r.kind)));
+        let [part_cell, units, scale, tolerance_cell, run_cell, _] = title_cells(&l.title);
+        let tolerance = format!("± {}", length_unit(tolerance, 1));
+        view! {
+            <path class="frame" d=d(&l.title) />
+            {cell(part_cell, Key::TitlePart, "title-part", part.title.clone())}
+            {cell(units, Key::TitleUnits, "title-units", format(Key::UnitsMm, &[]))}
+            {cell(scale, Key::TitleScale, "title-scale", scale::nominal(l.projection.plan.scale))}
+            {cell(tolerance_cell, Key::TitleTolerance, "title-tolerance", tolerance)}
+            {cell(run_cell, Key::TitleRun, "title-run", run)}
+        }
+    };
+    view! { <g data-testid="title-block">{cells}</g> }
+}
+
+/// Largest letters of a value, pixels.
+const VALUE_SIZE: f64 = 13.0;
+
+/// One cell: its name over its value.
+fn cell(r: Rect, name: Key, test_id: &'static str, value: String) -> impl IntoView {
+    let size = letters(&value, r.width() - 12.0, VALUE_SIZE);
+    let x = hundredth(r.x0 + 6.0);
+    view! {
+        <path class="divider" d=d(&r) />
+        <text class="slot-name" x=x y=hundredth(r.y0 + 12.0)>
+            {text(name)}
+        </text>
+        <text
+            class="slot-value"
+            x=x
+            y=hundredth(r.y1 - 7.0)
+            font-size=hundredth(size)
+            data-testid=test_id
+        >
+            {value}
+        </text>
+    }
+}
+
+/// The verdict on the run on show, or on the last.
+#[component]
+pub(super) fn VerdictBlock() -> impl IntoView {
+    let workspace = workspace();
+    let layout = expect_context::<SheetView>().layout;
+    let verdict = Memo::new(move |_| {
+        let playback = workspace.at_beat().map(|(_, p)| p);
+        verdict(workspace.shown_run().as_deref(), playback.as_ref())
+    });
+    let key = move || verdict.with(verdict_key);
+    let content = move || {
+        let title = layout.read().title;
+        let [.., r] = title_cells(&title);
+        let (head, below) = verdict.with(verdict_texts);
+        let (sign, middle) = (Point::new(r.x0 + 24.0, r.center().y), r.center().y);
+        let line = |class, largest: f64, dy: f64, text: String| {
+            let size = letters(&text, r.width() - 54.0, largest);
+            sized_lettering(class, Point::new(r.x0 + 46.0, middle + dy), Some(size), text)
+        };
+        let (largest_head, largest_below) =
+            ((title.height() / 9.0).max(19.0), (title.height() / 15.0).max(12.0));
+        view! {
+            <path class="verdict-back" d=d(&r) />
+            <path class="verdict-sign" d=verdict.with(verdict_sign) transform=translate(sign) />
+            {line("verdict-head", largest_head, -2.0, head)}
+            {line("verdict-below", largest_below, largest_below + 4.0, below)}
+        }
+    };
+    view! {
+        <g class=move || format!("verdict {}", key()) data-testid="verdict" data-verdict=key>
+            {content}
+        </g>
+    }
+}
+
+fn verdict_key(v: &Verdict) -> &'static str {
+    match v {
+        Verdict::None => "none",
+        Verdict::Running => "running",
+        Verdict::Paused => "paused",
+        Verdict::Stopped(_) => "stopped",
+        Verdict::OnSeam(_) => "on-seam",
+        Verdict::Missed(_) => "missed",
+        Verdict::NoWeld => "no-weld",
+    }
+}
+
+/// The verdict and the line under it.
+fn verdict_texts(v: &Verdict) -> (String, String) {
+    let miss = |mm: f64| format(Key::WorstMiss, &[&signed_length(mm, 2)]);
+    let (head, below) = match v {
+        Verdict::None => (Key::VerdictNone, text(Key::VerdictNoneBelow).into()),
+        Verdict::Running => (Key::VerdictRunning, text(Key::VerdictRunningBelow).into()),
+        Verdict::Paused => (Key::VerdictPaused, text(Key::VerdictPausedBelow).into()),
+        Verdict::Stopped(why) => (Key::VerdictStopped, why.clone()),
+        Verdict::OnSeam(mm) => (Key::VerdictOnSeam, miss(*mm)),
+        Verdict::Missed(mm) => (Key::VerdictMissed, miss(*mm)),
+        Verdict::NoWeld => (Key::VerdictNoWeld, text(Key::VerdictNoWeldBelow).into()),
+    };
+    (text(head).into(), below)
+}
+
+/// A sign about its middle, so that a verdict is told by shape as well as by colour: a tick, a
+/// cross, an octagon with an exclamation mark, a play sign, a pause sign, a bar.
+fn verdict_sign(v: &Verdict) -> &'static str {
+    match v {
+        Verdict::OnSeam(_) => "M-10 0l7 8l13 -17",
+        Verdict::Missed(_) => "M-9 -9l18 18m0 -18l-18 18",
+        Verdict::Stopped(_) => "M-4.5 -11.5h9l7 7v9l-7 7h-9l-7 -7v-9zm4.500 5v9m0 4v1",
+        Verdict::Running => "M-6 -9l15 9l-15 9z",
+        Verdict::Paused => "M-4.5 -8v16m9 -16v16",
+        Verdict::None | Verdict::NoWeld => "M-9 0h18",
+    }
+}
