@@ -53,7 +53,7 @@ impl Settings {
     /// The stored settings, put into effect.
     pub(crate) fn load() -> Self {
         if storage::setting(LANGUAGE).as_deref() == Some("long") {
-            i18n::speak(Language::Long);
+            i18n::set_language(Language::Long);
         }
         let inches = storage::setting(UNITS).as_deref() == Some("in");
         number::show_inches(inches);

@@ -1,4 +1,5 @@
 use crate::app::i18n::{Key, format};
+use crate::app::keys::{self, Command, Scope};
 use crate::app::logic::number::{self, Quantity};
 use crate::app::workspace::workspace;
 use leptos::ev::KeyboardEvent;
@@ -46,15 +47,12 @@ pub(crate) fn NumberField(
         }
     };
     let by_arrow_key = move |event: KeyboardEvent| {
-        let sign = match event.key().as_str() {
-            "ArrowUp" => 1.0,
-            "ArrowDown" => -1.0,
-            _ => return,
+        let Some(Command::Change(sign)) = keys::command(Scope::NumberField, &event) else {
+            return;
         };
-        event.prevent_default();
         invalid.set(false);
         let step = if event.shift_key() { step / 10.0 } else { step };
-        on_commit.run(value.get_untracked() + sign * quantity.key_step(step));
+        on_commit.run(value.get_untracked() + f64::from(sign) * quantity.key_step(step));
     };
     view! {
         <label class="number">

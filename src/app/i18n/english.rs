@@ -1,29 +1,23 @@
-/// Makes the keys and their English texts in one list.
-macro_rules! words {
+/// Makes the keys and their English texts of one list.
+macro_rules! texts {
     ($($key:ident: $text:literal,)*) => {
         /// The key of a text.
         #[derive(Debug, Clone, Copy, PartialEq, Eq)]
         pub(crate) enum Key { $($key),* }
 
         impl Key {
-            /// All keys.
-            #[cfg(test)]
-            pub(crate) const ALL: &[Self] = &[$(Self::$key),*];
+            /// All keys, in the order of their numbers.
+            pub(super) const ALL: &[Self] = &[$(Self::$key),*];
 
             /// The English text.
-            pub(crate) fn english(self) -> &'static str {
-                TEXTS.with(|texts| texts[self as usize])
+            pub(super) fn english(self) -> &'static str {
+                match self { $(Self::$key => $text),* }
             }
-        }
-
-        thread_local! {
-            // One text and not a table of hundreds: where each begins and ends is work for once.
-            static TEXTS: Vec<&'static str> = concat!($($text, "\n"),*).lines().collect();
         }
     };
 }
 
-words! {
+texts! {
     // Steps
     StepHome: "Go home",
     StepJoint: "Swing to {0}",

@@ -1,5 +1,5 @@
-//! Every word of the interface, by key. English stands in `english.rs`; another language is one
-//! more table of the same keys. A pseudo-long language shows where a longer one would not fit.
+//! The texts of the interface, by key. English is in `english.rs`; another language is one more
+//! table of the same keys. A pseudo-language of longer texts shows where one would not fit.
 
 mod english;
 
@@ -7,8 +7,9 @@ use super::logic::number::unit;
 pub(crate) use english::Key;
 use std::borrow::Cow;
 use std::cell::Cell;
+use std::sync::OnceLock;
 
-/// A stretch of a sentence: plain, or a name the learner gave.
+/// A part of a sentence: text, or a name that the learner gave.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) enum Segment {
     Text(String),
@@ -20,7 +21,7 @@ pub(crate) enum Segment {
 pub(crate) enum Language {
     #[default]
     English,
-    /// English, every text half as long again: for testing the layout.
+    /// English with every word half as long again, to test the layout.
     Long,
 }
 
@@ -28,28 +29,31 @@ thread_local! {
     static LANGUAGE: Cell<Language> = const { Cell::new(Language::English) };
 }
 
-/// Chooses the language; texts already on screen stay as they are.
-pub(crate) fn speak(language: Language) {
+/// Chooses the language. Texts that are on screen already do not change.
+pub(crate) fn set_language(language: Language) {
     LANGUAGE.set(language);
 }
 
 /// The text of a key.
-pub(crate) fn text(word: Key) -> &'static str {
+pub(crate) fn text(key: Key) -> &'static str {
     match LANGUAGE.get() {
-        Language::English => word.english(),
-        // Leaked on purpose: only ever in a layout test.
-        Language::Long => Box::leak(lengthen(word.english()).into_boxed_str()),
+        Language::English => key.english(),
+        Language::Long => {
+            static LONG: [OnceLock<String>; Key::ALL.len()] =
+                [const { OnceLock::new() }; Key::ALL.len()];
+            LONG[key as usize].get_or_init(|| lengthen(key.english()))
+        }
     }
 }
 
 /// The text of a key with `{0}`, `{1}` … filled in, and `{u}` with the unit of lengths.
-pub(crate) fn format(word: Key, fill: &[&str]) -> String {
-    pieces(text(word), fill).map(|(text, _)| text).collect()
+pub(crate) fn format(key: Key, fill: &[&str]) -> String {
+    pieces(text(key), fill).map(|(text, _)| text).collect()
 }
 
-/// The same, with what was filled in kept apart.
-pub(crate) fn segments(word: Key, fill: &[&str]) -> Vec<Segment> {
-    pieces(text(word), fill)
+/// The same, in parts: what was filled in is a name.
+pub(crate) fn segments(key: Key, fill: &[&str]) -> Vec<Segment> {
+    pieces(text(key), fill)
         .filter(|(text, _)| !text.is_empty())
         .map(
             |(text, filled)| {
@@ -114,11 +118,20 @@ mod tests {
     }
 
     #[test]
+    fn a_text_of_the_longer_language_is_made_once() {
+        set_language(Language::Long);
+        let (first, again) = (text(Key::Undo), text(Key::Undo));
+        set_language(Language::English);
+        assert_eq!(first, "Undo~~", "longer");
+        assert!(std::ptr::eq(first, again), "the same memory");
+    }
+
+    #[test]
     fn every_key_has_a_text() {
-        for word in Key::ALL {
-            let text = word.english();
-            assert!(!text.trim().is_empty(), "{word:?} says nothing");
-            assert!(!text.contains('\n'), "{word:?} is more than one line");
+        for key in Key::ALL {
+            let text = key.english();
+            assert!(!text.trim().is_empty(), "{key:?} says nothing");
+            assert!(!text.contains('\n'), "{key:?} is more than one line");
         }
         assert_eq!(Key::HelpTitle.english(), "Keys and gestures", "each its own");
     }

@@ -1,4 +1,4 @@
-//! The faults that can be planted, each with values that make sense on the part at hand.
+//! The faults that can be planted, each with values that suit the part.
 
 use crate::app::i18n::Key;
 use nudgeproof::cell::{Body, Fault, ModelTouch, Part, parts};
@@ -32,7 +32,7 @@ impl FaultKind {
         Self::WrongPart,
     ];
 
-    /// Its name in session files.
+    /// Its name in session files, and the value of its choice in the list.
     pub(crate) fn name(self) -> &'static str {
         match self {
             Self::PaintedEdge => "painted-edge",
@@ -47,7 +47,7 @@ impl FaultKind {
         }
     }
 
-    /// What the page calls it.
+    /// Its name on screen.
     pub(crate) fn label(self) -> Key {
         match self {
             Self::PaintedEdge => Key::FaultPaint,
@@ -77,14 +77,14 @@ impl FaultKind {
     }
 }
 
-/// How deep the wire presses into paint, mm; deep enough to be past the usual tolerance.
+/// How deep the wire presses into the paint, mm: more than the usual tolerance of a seam.
 const PAINT_DEPTH: f64 = 1.5;
-/// How far the paint reaches to both sides of where the touch would land, mm.
-const PAINT_HALF: f64 = 30.0;
-/// How far past the start of a search a clamp is moved, mm: so far that it cannot be missed.
-const IN_THE_WAY: f64 = 3.0;
+/// How far the paint reaches to each side of the touch, mm.
+const PAINT_REACH: f64 = 30.0;
+/// How far a clamp is moved past the start of a search, mm: enough to be hit.
+const OVERLAP: f64 = 3.0;
 
-/// The fault with values that suit the part; `None` if the part has nothing it could befall.
+/// The fault with values that suit the part; `None` if the part has nothing to apply it to.
 pub(crate) fn fault_for(kind: FaultKind, state: &State) -> Option<Fault> {
     let part = &*state.part;
     Some(match kind {
@@ -95,7 +95,7 @@ pub(crate) fn fault_for(kind: FaultKind, state: &State) -> Option<Fault> {
         FaultKind::StickOutChanged => {
             Fault::StickOutChanged { stick_out_mm: state.settings.stick_out_mm + 3.0 }
         }
-        // Ten times the usual one: the latency then shows.
+        // Ten times the usual speed: the latency of the readings then shows.
         FaultKind::ProbingSpeedChanged => Fault::ProbingSpeedChanged { speed_mm_s: 200.0 },
         FaultKind::PartSlips => Fault::PartSlipsMidRun { slip: slide(2.0, 1.5) },
         FaultKind::ReferenceMoved => {
@@ -110,7 +110,7 @@ fn slide(dx: f64, dy: f64) -> PoseFile {
     PoseFile { dx, dy, ..PoseFile::default() }
 }
 
-/// Paint where this touch would land.
+/// Paint where this touch lands; `None` for a touch from above.
 fn painted(part: &Part, touch: &ModelTouch) -> Option<Fault> {
     let (from, v) = (touch.from.xy(), Vector2::new(touch.direction[0], touch.direction[1]));
     if v.norm() < 0.5 {
@@ -121,61 +121,67 @@ fn painted(part: &Part, touch: &ModelTouch) -> Option<Fault> {
         let n = b.outline.corners.len();
         (0..n).filter_map(move |i| {
             let (a, c) = (b.outline.corners[i].at, b.outline.corners[(i + 1) % n].at);
-            let (way, along) = meets(from, v, a, c)?;
-            Some((way, along, (c - a).norm(), i, &b.name))
+            let (distance, along) = ray_meets_edge(from, v, a, c)?;
+            Some((distance, along, (c - a).norm(), i, &b.name))
         })
     });
     let (_, along, length, edge, body) = hits.min_by(|a, b| a.0.total_cmp(&b.0))?;
     Some(Fault::PaintedEdge {
         body: body.clone(),
         edge,
-        from_mm: (along - PAINT_HALF).max(0.0),
-        to_mm: (along + PAINT_HALF).min(length),
+        from_mm: (along - PAINT_REACH).max(0.0),
+        to_mm: (along + PAINT_REACH).min(length),
         depth_mm: PAINT_DEPTH,
     })
 }
 
-/// Where a ray meets an edge: how far along the ray, and how far along the edge, mm.
-fn meets(from: Point2<f64>, v: Vector2<f64>, a: Point2<f64>, b: Point2<f64>) -> Option<(f64, f64)> {
+/// Where a ray from `from` along the unit vector `v` meets the edge from `a` to `b`: distances along
+/// the ray and along the edge, mm.
+fn ray_meets_edge(
+    from: Point2<f64>,
+    v: Vector2<f64>,
+    a: Point2<f64>,
+    b: Point2<f64>,
+) -> Option<(f64, f64)> {
     let (u, w) = (b - a, a - from);
     let det = v.x * -u.y + v.y * u.x;
     if det.abs() < 1e-9 {
         return None;
     }
-    let way = (w.x * -u.y + w.y * u.x) / det;
+    let distance = (w.x * -u.y + w.y * u.x) / det;
     let share = (v.x * w.y - v.y * w.x) / det;
-    (way > 0.0 && (0.0..=1.0).contains(&share)).then(|| (way, share * u.norm()))
+    (distance > 0.0 && (0.0..=1.0).contains(&share)).then(|| (distance, share * u.norm()))
 }
 
-/// The clamp that has the shortest way to the start of a search, moved there.
+/// The clamp with the shortest way to the start of a search, moved there.
 fn clamp_in_the_way(part: &Part) -> Option<Fault> {
     let sideways = part.model_touches.iter().filter(|t| t.direction[2].abs() < 0.5);
-    let ways = sideways.flat_map(|t| {
-        // One that stands lower than the wire would be passed over.
+    let moves = sideways.flat_map(|t| {
+        // The wire passes over a clamp that is lower.
         let tall = part.clamps.iter().filter(|c| c.z[1] > t.from.z);
         tall.map(move |c| {
             let (low, high) = c.outline.bounds();
-            let dx = into(t.from.x, t.direction[0], low.x, high.x);
-            let dy = into(t.from.y, t.direction[1], low.y, high.y);
+            let dx = shift_to_block(t.from.x, t.direction[0], low.x, high.x);
+            let dy = shift_to_block(t.from.y, t.direction[1], low.y, high.y);
             (dx, dy, &c.name)
         })
     });
-    let (dx, dy, clamp) = ways.min_by(|a, b| a.0.hypot(a.1).total_cmp(&b.0.hypot(b.1)))?;
+    let (dx, dy, clamp) = moves.min_by(|a, b| a.0.hypot(a.1).total_cmp(&b.0.hypot(b.1)))?;
     Some(Fault::ClampMoved { clamp: clamp.clone(), dx, dy })
 }
 
-/// How far a clamp from `low` to `high` has to go along one axis to stand in the way of a search
-/// from `at`: its leading side just past the start where the search runs along this axis, so that
-/// the part is left alone; else just over the start.
-fn into(at: f64, direction: f64, low: f64, high: f64) -> f64 {
+/// Shift along one axis that brings a clamp from `low` to `high` into the way of a search from `at`,
+/// mm. Where the search runs along this axis, the clamp ends just past the start, short of the part;
+/// else it covers the start.
+fn shift_to_block(at: f64, direction: f64, low: f64, high: f64) -> f64 {
     if direction > 0.5 {
-        at + IN_THE_WAY - high
+        at + OVERLAP - high
     } else if direction < -0.5 {
-        at - IN_THE_WAY - low
-    } else if at < low + IN_THE_WAY {
-        at - low - IN_THE_WAY
-    } else if at > high - IN_THE_WAY {
-        at - high + IN_THE_WAY
+        at - OVERLAP - low
+    } else if at < low + OVERLAP {
+        at - low - OVERLAP
+    } else if at > high - OVERLAP {
+        at - high + OVERLAP
     } else {
         0.0
     }
@@ -200,7 +206,7 @@ mod tests {
     use nudgeproof::session::{Action, Header, Session};
 
     #[test]
-    fn every_fault_that_can_befall_a_part_can_be_planted_on_it() {
+    fn every_fault_can_be_planted_on_every_part_that_it_suits() {
         for part in parts() {
             let name = part.name.clone();
             for kind in FaultKind::ALL {
@@ -208,7 +214,7 @@ mod tests {
                 let fault = fault_for(kind, session.state());
                 if kind == FaultKind::ClampMoved && name == "planter-tub" {
                     // Its clamps are 60 mm tall, and it is touched 84 mm up: over all of them.
-                    assert!(fault.is_none(), "{name}: {fault:?} is in nobody's way");
+                    assert!(fault.is_none(), "{name}: {fault:?} is in no search's way");
                     continue;
                 }
                 let fault = fault.unwrap_or_else(|| panic!("{name}: no {}", kind.name()));
