@@ -4,7 +4,7 @@ use crate::output::Problem;
 use nudgeproof::session::Session;
 use std::path::Path;
 
-/// Reads a session file; the sentence that says what is wrong names the file.
+/// Reads a session file; the error sentence names the file.
 pub(crate) fn read_session(path: &Path) -> Result<Session, Problem> {
     let name = path.display();
     let text = std::fs::read_to_string(path)

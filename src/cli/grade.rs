@@ -1,4 +1,4 @@
-//! `nudgeproof grade FOLDER`: a folder of session files as a table, one row a learner.
+//! `nudgeproof grade FOLDER`: a table of a folder of session files, one row for each learner.
 
 use crate::files::read_session;
 use crate::output::{Problem, print};
@@ -11,7 +11,7 @@ use std::path::{Path, PathBuf};
 
 /// Arguments of `grade`.
 #[derive(clap::Args)]
-pub(crate) struct Grade {
+pub(crate) struct GradeArgs {
     /// Folder of session files, as the page exports them; in the order of their names, each
     /// learner's are taken for attempts one after the other
     folder: PathBuf,
@@ -20,7 +20,7 @@ pub(crate) struct Grade {
     out: Option<PathBuf>,
 }
 
-/// What the files it writes are called.
+/// Names of the files it writes.
 const CSV: &str = "grades.csv";
 const JSON: &str = "grades.json";
 
@@ -34,7 +34,7 @@ struct Graded {
     mends: usize,
 }
 
-impl Grade {
+impl GradeArgs {
     pub(crate) fn run(&self) -> Result<(), Problem> {
         let mut learners: BTreeMap<String, Vec<Graded>> = BTreeMap::new();
         let mut broken: Vec<Value> = Vec::new();
@@ -78,7 +78,7 @@ impl Grade {
     }
 }
 
-/// The JSON files below a folder, by name; what this command writes itself is passed over.
+/// The JSON files below a folder, sorted by name, without those that this command writes.
 fn session_files(folder: &Path) -> Result<Vec<PathBuf>, Problem> {
     let entries = fs::read_dir(folder).map_err(|e| {
         format!(
@@ -104,7 +104,7 @@ fn graded(file: String, session: &Session) -> Graded {
     let review = coach::review(session);
     let attempt = Attempt::of(session, &review);
     let state = session.state();
-    // The last run that compared and welded: the same one a look at the record would tell.
+    // The last run with an offset, as on the record page.
     let miss_mm = state.runs.iter().rev().find(|r| r.fit().is_some()).and_then(|r| r.worst_miss());
     Graded { file, review, attempt, miss_mm, hints: state.hints.len(), mends: state.mended.len() }
 }
@@ -139,7 +139,7 @@ fn row(name: &str, all: &[Graded]) -> Value {
     })
 }
 
-/// The columns that are taken over as they stand.
+/// The columns that are copied unchanged.
 const PLAIN: [&str; 8] = [
     "learner",
     "sessions",
@@ -151,8 +151,8 @@ const PLAIN: [&str; 8] = [
     "mends",
 ];
 
-/// Comma-separated values (RFC 4180). A skill's column says how many of the passes in a row are
-/// there, "2 of 3", and "mastered" once they are and stand on enough parts.
+/// Comma-separated values (RFC 4180). The column of a skill is "2 of 3" (passes in a row), or
+/// "mastered" once there are enough passes on enough parts.
 fn csv(rows: &[Value]) -> Result<String, csv::Error> {
     let mut out =
         csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
@@ -182,7 +182,7 @@ fn csv(rows: &[Value]) -> Result<String, csv::Error> {
 fn plain(value: &Value) -> String {
     match value {
         Value::String(text) => {
-            // A spreadsheet would take a name that starts like this for a formula.
+            // A spreadsheet would read a name that starts with one of these as a formula.
             let formula = text.starts_with(['=', '+', '-', '@', '\t', '\r']);
             if formula { format!("'{text}") } else { text.clone() }
         }

@@ -1,4 +1,4 @@
-//! `nudgeproof lessons`: proves that lessons can be learned from, and prints how they are done.
+//! `nudgeproof lessons`: checks lessons by playing them, and prints their solutions.
 
 use crate::output::{Problem, print};
 use nudgeproof::lesson::{LESSON_FILES, Lesson, lesson, lessons, prove_all};
@@ -6,21 +6,21 @@ use std::path::{Path, PathBuf};
 
 /// Arguments of `lessons`.
 #[derive(clap::Args)]
-pub(crate) struct Lessons {
+pub(crate) struct LessonsArgs {
     #[command(subcommand)]
-    command: Command,
+    command: LessonsCommand,
 }
 
 #[derive(clap::Subcommand)]
-enum Command {
-    /// Play every lesson, and say what is wrong with it
-    Check(Check),
-    /// Print a session in which a lesson was done as it should be
-    Solve(Solve),
+enum LessonsCommand {
+    /// Play every lesson and report problems
+    Check(CheckArgs),
+    /// Print a session with the solution of a lesson
+    Solve(SolveLessonArgs),
 }
 
 #[derive(clap::Args)]
-struct Solve {
+struct SolveLessonArgs {
     /// Name of the lesson
     name: String,
     /// Seed of the attempt; the lesson's own if left out
@@ -29,7 +29,7 @@ struct Solve {
 }
 
 #[derive(clap::Args)]
-struct Check {
+struct CheckArgs {
     /// Lesson files; the course that comes with the program if left out
     files: Vec<PathBuf>,
     /// How many other attempts at each lesson are played
@@ -37,16 +37,16 @@ struct Check {
     seeds: u64,
 }
 
-impl Lessons {
+impl LessonsArgs {
     pub(crate) fn run(&self) -> Result<(), Problem> {
         match &self.command {
-            Command::Check(check) => check.run(),
-            Command::Solve(solve) => solve.run(),
+            LessonsCommand::Check(check) => check.run(),
+            LessonsCommand::Solve(solve) => solve.run(),
         }
     }
 }
 
-impl Solve {
+impl SolveLessonArgs {
     fn run(&self) -> Result<(), Problem> {
         let name = &self.name;
         let known = || lessons().iter().map(|l| l.name.as_str()).collect::<Vec<_>>().join(", ");
@@ -59,7 +59,7 @@ impl Solve {
     }
 }
 
-impl Check {
+impl CheckArgs {
     fn run(&self) -> Result<(), Problem> {
         let mut wrong = Vec::new();
         let texts: Vec<(String, String)> = if self.files.is_empty() {
@@ -97,7 +97,7 @@ fn read(path: &Path) -> Result<(String, String), Problem> {
     Ok((name, text))
 }
 
-/// One line about a lesson that is sound, or one sentence about what is wrong with it.
+/// One line about a correct lesson, or the problem in one sentence.
 fn prove(name: &str, text: &str, seeds: u64) -> Result<String, Problem> {
     let lesson = Lesson::from_toml(text).map_err(|e| format!("{name}: {e}"))?;
     let file = Path::new(name).file_stem().map(|s| s.to_string_lossy().into_owned());
@@ -117,7 +117,7 @@ fn prove(name: &str, text: &str, seeds: u64) -> Result<String, Problem> {
     ))
 }
 
-/// Lesson files in the folder that the course does not list.
+/// Lesson files in the folder that are not in the course's list.
 fn unlisted(folder: &Path) -> Vec<Problem> {
     let Ok(entries) = std::fs::read_dir(folder) else { return Vec::new() };
     let mut names: Vec<String> = entries

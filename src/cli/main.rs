@@ -23,18 +23,18 @@ struct Arguments {
 #[derive(Subcommand)]
 enum Command {
     /// Grade a folder of sessions, one row a learner; writes a CSV and a JSON file
-    Grade(grade::Grade),
-    /// Prove that lessons can be learned from
-    Lessons(lessons::Lessons),
-    /// Say what happened in a session; prints JSON
-    Replay(replay::Replay),
+    Grade(grade::GradeArgs),
+    /// Check lessons by playing them, or print a solution
+    Lessons(lessons::LessonsArgs),
+    /// Report what happened in a session; prints JSON
+    Replay(replay::ReplayArgs),
     /// Locate the part for every case of a file; prints JSON
-    Solve(solve::Solve),
+    Solve(solve::SolveArgs),
     /// Run a session's routine many times on a nudged part; prints percentiles of the seam miss
-    Study(study::Study),
+    Study(study::StudyArgs),
 }
 
-/// Exit code for input that cannot be used.
+/// Exit code for unusable input.
 const BAD_INPUT: u8 = 2;
 
 fn main() -> ExitCode {

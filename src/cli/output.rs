@@ -1,8 +1,8 @@
-//! What the subcommands print, and what they say when they cannot.
+//! Printing, and the error type of the subcommands.
 
 use std::io::Write as _;
 
-/// What went wrong, as one sentence for standard error.
+/// An error as one sentence for standard error.
 pub(crate) type Problem = String;
 
 /// Prints a value as JSON on standard output.
@@ -15,7 +15,7 @@ pub(crate) fn print_json(value: &serde_json::Value) -> Result<(), Problem> {
 /// Prints text on standard output.
 pub(crate) fn print(text: &str) -> Result<(), Problem> {
     match std::io::stdout().write_all(text.as_bytes()) {
-        // Whoever reads has seen enough.
+        // The reader has closed the pipe.
         Err(e) if e.kind() == std::io::ErrorKind::BrokenPipe => Ok(()),
         other => {
             other.map_err(|e| format!("standard output: expected to write, and could not: {e}"))

@@ -14,7 +14,7 @@ use std::path::PathBuf;
 
 /// Arguments of `replay`.
 #[derive(clap::Args)]
-pub(crate) struct Replay {
+pub(crate) struct ReplayArgs {
     /// Session file, as the page exports it
     session: PathBuf,
     /// Print every move and event of every run instead
@@ -22,14 +22,14 @@ pub(crate) struct Replay {
     log: Option<LogFormat>,
 }
 
-/// How a log is written.
+/// Format of a log.
 #[derive(Clone, Copy, clap::ValueEnum)]
 enum LogFormat {
     Json,
     Csv,
 }
 
-impl Replay {
+impl ReplayArgs {
     pub(crate) fn run(&self) -> Result<(), Problem> {
         let session = read_session(&self.session)?;
         let Some(format) = self.log else { return print_json(&report(&session)) };
@@ -102,14 +102,13 @@ fn run(log: &RunLog) -> Value {
     })
 }
 
-/// The shift of the taught weld start, mm: the same motion as the shift of the frame origin, in
-/// other numbers.
+/// Displacement of the taught weld start, mm.
 fn shift_at(motion: Pose, weld: &WeldTrace) -> [f64; 3] {
     let taught: Point3<f64> = motion.inverse().point(&weld.wire[0]);
     motion.displacement(&taught).into()
 }
 
-/// How surely the weld start is known, one standard deviation, mm.
+/// Standard deviations of the located weld start, mm.
 fn sigma_at(located: &Fit, weld: &WeldTrace) -> Value {
     let taught = weld.wire.map(|p| located.motion.inverse().point(&p));
     let at = located.at_point(&taught[0], &(taught[1] - taught[0]));

@@ -6,12 +6,11 @@ use std::fs::File;
 use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
 
-/// Answers are held back up to this many bytes, so that a broken file of
-/// ordinary size prints nothing but its error.
+/// Size of the buffer for answers, bytes: a broken file with fewer answers prints only its error.
 const HELD_BACK: usize = 1 << 20;
 
 #[derive(Args)]
-pub(crate) struct Solve {
+pub(crate) struct SolveArgs {
     /// Case file (JSON); `-` reads standard input
     cases: PathBuf,
     /// Put the name of the case before each answer
@@ -27,7 +26,7 @@ struct Named<'a> {
     answer: CaseAnswer,
 }
 
-impl Solve {
+impl SolveArgs {
     /// Prints an array with one answer for each case, in the same order, each in
     /// the layout of the case's `expect`. Reads and writes as it goes.
     pub(crate) fn run(&self) -> Result<(), Problem> {
@@ -72,7 +71,7 @@ fn open(path: &Path) -> io::Result<Box<dyn Read>> {
     })
 }
 
-/// Passes nothing on until it holds [`HELD_BACK`] bytes or is flushed.
+/// Buffers output until it holds [`HELD_BACK`] bytes or is flushed.
 struct HeldBack<W: Write> {
     held: Vec<u8>,
     out: W,

@@ -2,13 +2,13 @@
 
 use crate::files::read_session;
 use crate::output::{Problem, print_json};
-use nudgeproof::session::{Study as Runs, StudyError, Tally};
+use nudgeproof::session::{Study, StudyError, Tally};
 use serde_json::json;
 use std::path::PathBuf;
 
 /// Arguments of `study`.
 #[derive(clap::Args)]
-pub(crate) struct Study {
+pub(crate) struct StudyArgs {
     /// Session file with a reference run, as the page exports it
     session: PathBuf,
     /// How many runs
@@ -22,11 +22,11 @@ pub(crate) struct Study {
     threads: Option<usize>,
 }
 
-impl Study {
+impl StudyArgs {
     pub(crate) fn run(&self) -> Result<(), Problem> {
         let session = read_session(&self.session)?;
         let named = |e: StudyError| format!("{}: {e}", self.session.display());
-        let study = Runs::new(session.state(), self.seed).map_err(named)?;
+        let study = Study::new(session.state(), self.seed).map_err(named)?;
         let cores = || std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
         let threads = self.threads.unwrap_or_else(cores).clamp(1, 256);
         let mut tally = shared_out(&study, self.runs as usize, threads).map_err(named)?;
@@ -50,8 +50,8 @@ impl Study {
     }
 }
 
-/// Runs numbered from 1, in as many ranges as threads.
-fn shared_out(study: &Runs, runs: usize, threads: usize) -> Result<Tally, StudyError> {
+/// Study numbered from 1, in as many ranges as threads.
+fn shared_out(study: &Study, runs: usize, threads: usize) -> Result<Tally, StudyError> {
     let bound = |i: usize| 1 + runs * i / threads;
     std::thread::scope(|scope| {
         let workers: Vec<_> =

@@ -8,22 +8,22 @@ use crate::routine::{EventKind, LegKind, Routine, RunLog, SearchOutcome};
 use crate::session::{Action, Header, Session};
 use std::sync::Arc;
 
-/// Smaller differences than this at the seam are noise of the readings, mm (half the default
-/// repeatability of one touch).
-const NOTHING_MM: f64 = 0.05;
+/// Differences at the seam below this are noise of the readings, mm (half the default repeatability
+/// of one touch).
+const MIN_COST_MM: f64 = 0.05;
 
-/// Noise that is left while costs are worked out, mm: none to speak of, so that the difference is
-/// the mistake's alone (the estimator asks for more than zero).
-const QUIET_MM: f64 = 1e-6;
+/// Noise of readings while costs are computed, mm: negligible, so that the difference comes from the
+/// mistake alone (the solver needs more than zero).
+const QUIET_SIGMA_MM: f64 = 1e-6;
 
-/// Rehearsals that are averaged where the mistake lets the noise through.
+/// Number of rehearsals to average if the mistake amplifies the noise.
 const NOISY_TRIES: u64 = 24;
 
-/// Places at the limits of the play that are tried for one finding.
+/// Greatest number of extreme poses of the play tried for one finding.
 const LIMITS_TRIED: usize = 8;
 
-/// What a finding costs: the session (or, before there is a production run, the standard
-/// rehearsal) with the mistake against the same without it, both without noise.
+/// Cost of a finding: the session (or, without a production run, the standard rehearsal) with the
+/// mistake compared with the same without it, both without noise.
 pub(super) fn cost(facts: &Facts, rule: &Rule, finding: &Finding) -> Cost {
     let Some(session) = facts.session else { return Cost::default() };
     match rule.name {
@@ -45,15 +45,16 @@ pub(super) fn cost(facts: &Facts, rule: &Rule, finding: &Finding) -> Cost {
     }
 }
 
+/// The session header with negligible noise.
 fn quiet(header: &Header) -> Header {
     let mut quiet = header.clone();
-    quiet.settings.sigma_mm = QUIET_MM;
+    quiet.settings.sigma_mm = QUIET_SIGMA_MM;
     quiet.settings.scan_s = 0.0;
     quiet
 }
 
-/// The cost of a mistake in the routine: every run of the session with the routine mended; failing
-/// that, rehearsals of the routine as it is and as mended.
+/// Cost of a mistake in the routine: the session against itself with the mended routine in every run;
+/// if that shows no cost, rehearsals of the routine as it is and as mended.
 fn of_routine(facts: &Facts, rule: &Rule, finding: &Finding, quiet: &Header) -> Cost {
     let Some(session) = facts.session else { return Cost::default() };
     let Some(edits) = (rule.mend)(facts, finding) else { return Cost::default() };
@@ -66,8 +67,8 @@ fn of_routine(facts: &Facts, rule: &Rule, finding: &Finding, quiet: &Header) -> 
     if welded {
         let script = Script::of(session);
         let mut other = script.clone();
-        for take in other.takes() {
-            take.routine = edited(&take.routine, &edits, quiet);
+        for run in other.runs() {
+            run.routine = edited(&run.routine, &edits, quiet);
         }
         if let (Some(with), Some(without)) = (script.play(quiet), other.play(quiet)) {
             let cost = compare(&with, &without, facts);
@@ -77,7 +78,7 @@ fn of_routine(facts: &Facts, rule: &Rule, finding: &Finding, quiet: &Header) -> 
         }
     }
     let nudged = nudge(play, quiet.seed) * facts.taught;
-    // A touch that goes wrong only for some places of the part: there, at the limits of the play.
+    // A touch that fails only for some poses of the part: those, among the extreme poses of the play.
     let touch = facts.touches.iter().find(|t| Some(t.step) == facts.place(finding.step));
     let wrong =
         |met: &Meets| !matches!(met, Meets::Face(m) if touch.is_some_and(|t| m.travel <= t.reach));
@@ -93,7 +94,7 @@ fn of_routine(facts: &Facts, rule: &Rule, finding: &Finding, quiet: &Header) -> 
         .unwrap_or_default()
 }
 
-/// How much further the weld lands from the seam on average over noisy rehearsals.
+/// Increase of the mean seam miss over noisy rehearsals.
 fn scatter(facts: &Facts, mended: &Routine, header: &Header) -> Cost {
     let place = nudge(&facts.state.part.play, header.seed) * facts.taught;
     let mean = |routine: &Routine| {
@@ -108,10 +109,10 @@ fn scatter(facts: &Facts, mended: &Routine, header: &Header) -> Cost {
         (!misses.is_empty()).then(|| misses.iter().sum::<f64>() / misses.len() as f64)
     };
     let mm = mean(facts.routine).zip(mean(mended)).map(|(with, without)| with - without);
-    Cost { mm: mm.filter(|mm| mm.abs() >= NOTHING_MM), event: None }
+    Cost { mm: mm.filter(|mm| mm.abs() >= MIN_COST_MM), event: None }
 }
 
-/// How fast the torch went where nobody had seen it go.
+/// The greatest speed in a run along an untested path.
 fn too_fast(facts: &Facts, finding: &Finding) -> Cost {
     let run = finding.run.and_then(|n| facts.runs.get(n - 1));
     let fastest = run.map(|r| {
@@ -131,7 +132,7 @@ fn too_fast(facts: &Facts, finding: &Finding) -> Cost {
     Cost { mm: None, event }
 }
 
-/// How much was welded in a trial.
+/// The length welded in a trial run.
 fn burned(facts: &Facts, finding: &Finding) -> Cost {
     let run = finding.run.and_then(|n| facts.runs.get(n - 1));
     let length = run.map(|r| {
@@ -142,8 +143,7 @@ fn burned(facts: &Facts, finding: &Finding) -> Cost {
     Cost { mm: None, event }
 }
 
-/// The routine after these edits; edits that do not fit it are left out, and what is not an edit
-/// of the routine is not done.
+/// The routine after these edits, without those that fail and those that do not edit the routine.
 pub(super) fn edited(routine: &Routine, edits: &[Action], header: &Header) -> Routine {
     let Ok(mut session) = Session::new(header.clone()) else { return routine.clone() };
     if session.act(Action::LoadRoutine { routine: routine.clone() }).is_err() {
@@ -165,16 +165,16 @@ pub(super) fn edited(routine: &Routine, edits: &[Action], header: &Header) -> Ro
         }
     }
     let mut mended = (*session.state().routine).clone();
-    // The mend is about the routine: each run keeps the flag it was run with.
+    // Each run keeps its reference flag.
     for (plan, flag) in mended.plans.iter_mut().zip(flags) {
         plan.reference = flag;
     }
     mended
 }
 
-/// How far home was missed in the run with the mistake; without it, home does not move at all.
+/// Distance by which home was missed in the run with the mistake; without it, home is reached.
 fn carried(facts: &Facts, finding: &Finding) -> Cost {
-    // Following that is never stopped carries every later move home.
+    // Without *stop following*, every later move home follows the offset.
     let here = |step| finding.rule == "follow-never-stopped" || Some(step) == finding.step;
     let in_log = |log: &RunLog| {
         let carried = log.events.iter().filter_map(|e| match e.what {
@@ -183,7 +183,7 @@ fn carried(facts: &Facts, finding: &Finding) -> Cost {
         });
         carried.fold(None, |a: Option<f64>, b| Some(a.map_or(b, |a| a.max(b))))
     };
-    let last = facts.runs.iter().rev().find_map(|r| in_log(&r.log).filter(|mm| *mm > NOTHING_MM));
+    let last = facts.runs.iter().rev().find_map(|r| in_log(&r.log).filter(|mm| *mm > MIN_COST_MM));
     let mm = last.or_else(|| {
         let header = facts.session?.header();
         let place = nudge(&facts.state.part.play, header.seed) * facts.taught;
@@ -194,7 +194,7 @@ fn carried(facts: &Facts, finding: &Finding) -> Cost {
 }
 
 /// Compares the last run on a moved part (or, if the part never moved, the last run) of both
-/// sessions, counted from the end, and what stopped any of their runs.
+/// sessions, and the events that stopped their runs.
 fn compare(with: &Session, without: &Session, facts: &Facts) -> Cost {
     let (a, b) = (&with.state().runs, &without.state().runs);
     let clean = b.iter().all(|r| stopped_by(r).is_none());
@@ -208,16 +208,16 @@ fn compare(with: &Session, without: &Session, facts: &Facts) -> Cost {
     let event = stopped.or_else(|| {
         (off_with.is_none() && off_without.is_some()).then(|| "nothing is welded".to_owned())
     });
-    Cost { mm: mm.filter(|mm| mm.abs() >= NOTHING_MM), event }
+    Cost { mm: mm.filter(|mm| mm.abs() >= MIN_COST_MM), event }
 }
 
-/// How far from the seam the worst end of a run's welds lies, across and in height, mm.
+/// Greatest distance of a weld end from its seam, across and in height combined, mm.
 fn off_seam(log: &RunLog) -> Option<f64> {
     let ends = log.welds.iter().flat_map(|w| &w.miss);
     ends.map(|m| m.across_mm.hypot(m.height_mm)).reduce(f64::max)
 }
 
-/// What stopped a run, in plain words; `None` if it went through.
+/// What stopped a run, as a clause; `None` if it finished.
 pub(super) fn stopped_by(log: &RunLog) -> Option<String> {
     log.events.iter().find_map(|e| match &e.what {
         EventKind::Crash { hit_by, body, .. } => {
@@ -237,7 +237,7 @@ pub(super) fn stopped_by(log: &RunLog) -> Option<String> {
             })
         }
         EventKind::OffsetRefused { message, .. } => {
-            // On screen the words in asterisks are slanted; here they stand in a sentence.
+            // Asterisks mark emphasis on screen; not here.
             Some(format!("the offset cannot be found: {}", message.replace('*', "")))
         }
         EventKind::CannotDo { why } => Some(format!("the run stops: {why}")),

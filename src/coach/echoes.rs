@@ -2,11 +2,11 @@ use super::finding::{Finding, Severity};
 use super::rule::Reads;
 use super::{catalogue, facts::Facts};
 
-/// When one mistake fires several rules, the one that names the cause stays and its echoes go.
-/// Left: the cause. Right: what it brings with it. Where a rule can tell by itself that it is only
-/// an echo (home inside a follow block that is never stopped, say), that stands in its own file.
+/// One mistake may violate several rules: the finding that names the cause stays, its consequences are
+/// removed. Left: the cause. Right: its consequences. Exceptions that a rule can recognise by itself
+/// are in the rule's own file.
 const ECHOES: &[(&str, &[&str])] = &[
-    // Its touch is missing from the block only because it stands outside.
+    // The touch is missing from the block only because it is outside.
     (
         "probe-outside-probing",
         &[
@@ -18,11 +18,11 @@ const ECHOES: &[(&str, &[&str])] = &[
             "probing-never-finished",
         ],
     ),
-    // A search from the wrong place meets what it may.
+    // A search from the wrong place may meet anything.
     ("no-arrival", &["no-clear-move", "arrival-blends", "short-baseline"]),
-    // Touches that must go to another face anyway.
+    // These touches must move to another face anyway.
     ("one-sided-touches", &["short-baseline"]),
-    // The run that should have compared learned instead.
+    // The run stored a reference instead of comparing.
     (
         "reference-flag-left-on",
         &[
@@ -33,7 +33,7 @@ const ECHOES: &[(&str, &[&str])] = &[
             "wire-bent-and-used",
         ],
     ),
-    // Against a wrong reference every offset is wrong.
+    // With a wrong reference every offset is wrong.
     (
         "reference-retaken-on-moved-part",
         &[
@@ -50,7 +50,7 @@ const ECHOES: &[(&str, &[&str])] = &[
         &["no-proof-run", "residual-ignored", "offset-beyond-limit", "wire-bent-and-used"],
     ),
     ("no-reference-run", &["no-proof-run", "first-run-too-fast", "arc-in-trial"]),
-    // The change is what is to be said, not that it was then run at full speed.
+    // The change is the mistake, not the full speed of the run after it.
     (
         "probe-edited-after-reference",
         &["first-run-too-fast", "residual-ignored", "offset-beyond-limit"],
@@ -58,10 +58,10 @@ const ECHOES: &[(&str, &[&str])] = &[
     ("point-touched-up-while-following", &["first-run-too-fast"]),
     ("part-moved-mid-run", &["residual-ignored", "offset-beyond-limit", "wire-bent-and-used"]),
     ("wire-bent-and-used", &["residual-ignored", "offset-beyond-limit"]),
-    // Touches that disagree make an offset of their own.
+    // Touches that disagree give a wrong offset.
     ("residual-ignored", &["offset-beyond-limit"]),
     ("stick-out-changed", &["residual-ignored", "offset-beyond-limit"]),
-    // The probe step that was taken out.
+    // The probe step was removed.
     (
         "no-touch-ignored",
         &[
@@ -74,10 +74,10 @@ const ECHOES: &[(&str, &[&str])] = &[
     ),
 ];
 
-/// Echoes only from the run of the cause on: in an earlier one they are mistakes of their own.
+/// Consequences only in the run of the cause and later runs; in earlier runs mistakes of their own.
 const FROM_THE_CAUSE_ON: &[&str] = &["arc-in-trial", "first-run-too-fast"];
 
-/// What a routine that cannot work leaves behind in the runs made with it.
+/// Consequences, in the runs, of a routine that cannot work.
 const ECHOES_OF_A_FAULTY_ROUTINE: &[&str] = &[
     "wire-bent-and-used",
     "no-touch-ignored",
@@ -86,16 +86,16 @@ const ECHOES_OF_A_FAULTY_ROUTINE: &[&str] = &[
     "offset-beyond-limit",
 ];
 
-/// Slight mistakes that may run the torch into something all the same.
+/// Slight mistakes that may still cause a crash.
 const MAY_CRASH: &[&str] =
     &["no-approach", "no-retreat", "arrival-not-joint", "arrival-blends", "arrival-point-split"];
 
-/// Takes out what only echoes another finding.
+/// Removes findings that are consequences of another finding.
 pub(super) fn without_echoes(facts: &Facts, mut findings: Vec<Finding>) -> Vec<Finding> {
     let seen: Vec<(&str, Severity, Option<usize>)> =
         findings.iter().map(|f| (f.rule, f.weight, f.run)).collect();
-    // A crash is explained by any mistake of weight that does not itself come of the crash, and by
-    // a slighter one right where it happened.
+    // A crash is explained by any serious mistake that is not itself a consequence of the crash, and by
+    // a slight one at the same step or the next.
     let crash = findings.iter().find(|f| only_a_crash(f)).and_then(|f| facts.place(f.step));
     let at_the_crash = |f: &Finding| {
         MAY_CRASH.contains(&f.rule)
@@ -122,15 +122,14 @@ pub(super) fn without_echoes(facts: &Facts, mut findings: Vec<Finding>) -> Vec<F
         let of_routine = faulty
             && ECHOES_OF_A_FAULTY_ROUTINE.contains(&f.rule)
             && (f.rule != "no-reference-run" || tried)
-            // A search that was taken out is a mistake of its own.
+            // Removing a search is a mistake of its own.
             && (f.rule != "no-touch-ignored" || facts.place(f.step).is_some());
         !echo && !of_routine
     });
     findings
 }
 
-/// A move that ran into something, with nothing wrong to be read in the routine: any other mistake
-/// is the better reason.
+/// A crash without a visible mistake in the routine: any other finding is a better explanation.
 fn only_a_crash(f: &Finding) -> bool {
     f.rule == "no-clear-move" && f.run.is_some()
 }

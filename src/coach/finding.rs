@@ -1,12 +1,12 @@
 use crate::routine::StepId;
 use serde::Serialize;
 
-/// One thing the coach saw: which rule, where, what it costs, how to mend it.
+/// One violation of a rule: where, and what it costs.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Finding {
     /// The rule's stable name in kebab-case.
     pub rule: &'static str,
-    /// How much the rule matters.
+    /// Severity of the rule.
     pub weight: Severity,
     /// The step it is about.
     pub step: Option<StepId>,
@@ -14,38 +14,38 @@ pub struct Finding {
     pub point: Option<String>,
     /// Number of the run in which it happened, from 1.
     pub run: Option<usize>,
-    /// When in that run it happened, s: the moment to play again.
+    /// Time in that run, s, for replaying the moment.
     pub time_s: Option<f64>,
-    /// One sentence in the learner's own names: found against asked.
+    /// One sentence with the learner's own names: found against expected.
     pub message: String,
-    /// What it costs.
+    /// Its cost.
     pub cost: Cost,
 }
 
-/// What a mistake costs, found by really running the session with it and with it mended.
+/// The cost of a mistake: difference between the session with it and without it, both run in the cell.
 #[derive(Debug, Clone, PartialEq, Default, Serialize)]
 pub struct Cost {
-    /// How much further from the seam the weld lands because of it, mm: the size of the miss with
-    /// the mistake, less the size of the miss without it. For a move that should not have been
-    /// carried, how far it ends from its point. `None` where nothing can be compared.
+    /// Increase of the seam miss, mm: size of the miss with the mistake minus size without it. For a
+    /// move that should not follow the offset: distance of its end from its point. `None` if there is
+    /// nothing to compare.
     pub mm: Option<f64>,
-    /// What happens because of it and does not when mended: "the wire runs into side plate".
+    /// An event that happens only with the mistake: "the wire runs into side plate".
     pub event: Option<String>,
 }
 
-/// How much a rule matters.
+/// Severity of a mistake.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Severity {
-    /// Works today.
+    /// Works, but not reliably.
     Sloppy,
-    /// The weld misses or could.
+    /// The weld misses, or could miss.
     Misses,
-    /// Points, part or torch are lost.
+    /// Points, part or torch could be lost.
     Ruins,
 }
 
-/// What a learner practises.
+/// A skill that lessons practise.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Skill {
@@ -74,7 +74,7 @@ impl Skill {
         Self::FindFault,
     ];
 
-    /// The words on screen.
+    /// Name on screen.
     pub const fn label(self) -> &'static str {
         match self {
             Self::PlanTouches => "plan the touches",
@@ -86,7 +86,7 @@ impl Skill {
         }
     }
 
-    /// The name in files.
+    /// Name in files.
     pub const fn name(self) -> &'static str {
         match self {
             Self::PlanTouches => "plan_touches",
@@ -100,7 +100,7 @@ impl Skill {
 }
 
 impl Finding {
-    /// A finding that says this and has no place yet. The catalogue fills in rule, weight and cost.
+    /// A finding with this message. The review fills in rule, severity and cost.
     pub(super) fn says(message: impl Into<String>) -> Self {
         Self {
             rule: "",

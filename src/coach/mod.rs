@@ -1,9 +1,8 @@
-//! The coach: watches the routine and the session and speaks in findings.
+//! The coach: checks the routine and the session against rules and reports findings.
 //!
-//! It alone may look at the truth (where the part really lies). Every rule of the catalogue is one
-//! small file under `rules/`: what it asks, how its fault is seen, how it is mended, three hints,
-//! and its page for the learner. What a mistake costs is found by running the cell with it and
-//! without it.
+//! Only the coach may use the true pose of the part. Every rule is one file under `rules/`: what it
+//! asks, a check, a mend, three hints, and its page for the learner. The cost of a mistake is the
+//! difference between running the cell with it and without it.
 
 mod catalogue;
 mod cost;

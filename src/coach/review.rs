@@ -9,19 +9,19 @@ use crate::data::sort_short;
 use crate::session::{Action, Session, State};
 use serde::Serialize;
 
-/// What the coach has to say about a session.
+/// The coach's findings about a session, and its score.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Review {
-    /// What it saw, the one that matters most first.
+    /// The findings, the most severe first.
     pub findings: Vec<Finding>,
-    /// How well it went.
+    /// The score.
     pub score: Score,
 }
 
-/// Looks at a whole session: the routine and everything that was done with it. What each mistake
-/// costs is found by playing the session (or a standard rehearsal) with and without it.
+/// Reviews a whole session: the routine and all runs. The cost of each mistake comes from playing the
+/// session (or a standard rehearsal) with and without it.
 ///
-/// The same session always gets the same review.
+/// The result depends on the session alone.
 pub fn review(session: &Session) -> Review {
     let facts = Facts::of_session(session);
     let mut findings = found(&facts, true);
@@ -31,7 +31,7 @@ pub fn review(session: &Session) -> Review {
     sum_up(&facts, findings)
 }
 
-/// A review in small pieces of work, for a page that has to answer in between.
+/// A review in small pieces of work, so that the page can handle input in between.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Reviewing {
     findings: Option<Vec<Finding>>,
@@ -39,8 +39,8 @@ pub struct Reviewing {
 }
 
 impl Reviewing {
-    /// Does the next piece; the whole review once there is no more to do. The session has to be
-    /// the same at every call.
+    /// Does the next piece; returns the review after the last one. The session must be the same at
+    /// every call.
     pub fn go_on(&mut self, session: &Session) -> Option<Review> {
         let facts = Facts::of_session(session);
         let Some(findings) = &mut self.findings else {
@@ -56,6 +56,7 @@ impl Reviewing {
     }
 }
 
+/// Works out the cost of a finding.
 fn price(facts: &Facts, finding: &mut Finding) {
     if let Some(rule) = rule(finding.rule) {
         finding.cost = cost(facts, rule, finding);
@@ -63,20 +64,20 @@ fn price(facts: &Facts, finding: &mut Finding) {
 }
 
 fn sum_up(facts: &Facts, mut findings: Vec<Finding>) -> Review {
-    // Stable: equals stay in the order of the catalogue.
-    sort_short(&mut findings, |a, b| merit(a) > merit(b));
+    // Stable: equal findings stay in the order of the catalogue.
+    sort_short(&mut findings, |a, b| importance(a) > importance(b));
     let score = score(facts, &findings);
     Review { findings, score }
 }
 
-/// What can be said of the routine alone, quickly and without any run: for quiet marks while it is
-/// being built. What could still come is not missed yet.
+/// Findings about the routine alone, without runs and costs: for marks while it is being written.
+/// Rules about missing steps count only once the routine is complete.
 pub fn check_routine(state: &State) -> Vec<Finding> {
     found(&Facts::of_state(state), false)
 }
 
-/// Edits that mend what a finding is about, for the learner to apply and, if they like, undo.
-/// `None` where only doing it differently next time helps.
+/// Actions that correct what a finding is about, for the learner to apply and undo.
+/// `None` if no action can correct it afterwards.
 pub fn mend(session: &Session, finding: &Finding) -> Option<Vec<Action>> {
     let facts = Facts::of_session(session);
     let edits = (rule(finding.rule)?.mend)(&facts, finding)?;
@@ -103,7 +104,7 @@ fn found(facts: &Facts, session: bool) -> Vec<Finding> {
     without_echoes(facts, findings)
 }
 
-/// What matters most: first its weight, then whether it stops a run, then what it costs.
-fn merit(f: &Finding) -> (super::Severity, bool, f64) {
+/// Sort key: severity, then whether it stops a run, then the cost in mm.
+fn importance(f: &Finding) -> (super::Severity, bool, f64) {
     (f.weight, f.cost.event.is_some(), f.cost.mm.unwrap_or(0.0))
 }

@@ -3,40 +3,41 @@ use super::finding::{Finding, Severity, Skill};
 use super::script::Script;
 use crate::session::Action;
 
-/// One thing good practice asks, how the coach sees that it was not done, and how to mend it.
+/// A rule of good practice: its texts, the check for violations, and the mend.
 pub struct Rule {
-    /// Stable name in kebab-case; names the fault.
+    /// Stable name in kebab-case; names the mistake.
     pub name: &'static str,
-    /// The fault in a few words.
+    /// The mistake in a few words.
     pub title: &'static str,
     /// What good practice asks, in one sentence.
     pub asks: &'static str,
-    /// How much it matters.
+    /// How severe a violation is.
     pub weight: Severity,
-    /// The skill it belongs to.
+    /// The skill that the rule belongs to.
     pub skill: Skill,
     /// The rule as a page for the learner, Markdown.
     pub page: &'static str,
-    /// Three rungs: ask, point, show.
+    /// The hints of level 1 (asks), 2 (points to the place) and 3 (says what to do).
     pub hints: [&'static str; 3],
-    /// Whether it reads the routine alone or watches the session.
+    /// What the check reads.
     pub reads: Reads,
+    /// Finds violations.
     pub(super) check: fn(&Facts) -> Vec<Finding>,
-    /// Edits that mend the routine or the bench as it now stands.
+    /// Actions that correct the current routine or cell; `None` if there are none.
     pub(super) mend: fn(&Facts, &Finding) -> Option<Vec<Action>>,
-    /// How the session would have gone without the mistake; if `None`, the mended routine is used
-    /// in every run.
+    /// Changes the script of the session to one without the mistake; if `None`, every run uses the
+    /// mended routine.
     pub(super) without_mistake: Option<fn(&Facts, &Finding, &mut Script)>,
 }
 
-/// What a rule looks at.
+/// What a rule reads.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Reads {
-    /// The routine; a mistake is one as soon as it stands there.
+    /// The routine, also an unfinished one.
     Routine,
-    /// The routine, once it is complete: something is missing that could still come.
+    /// The routine once it is complete: the rule is about something missing.
     WholeRoutine,
-    /// What was done, run by run.
+    /// The actions and runs of the session.
     Session,
 }
 
@@ -46,7 +47,7 @@ impl std::fmt::Debug for Rule {
     }
 }
 
-/// For rules that only the learner can mend, by doing something else next time.
+/// The mend of rules that no action can mend afterwards.
 pub(super) fn cannot_mend(_: &Facts, _: &Finding) -> Option<Vec<Action>> {
     None
 }

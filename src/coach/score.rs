@@ -6,49 +6,49 @@ use crate::routine::{EventKind, reading_sigma};
 use crate::session::State;
 use serde::Serialize;
 
-/// How well a session went: 100 for a routine that was proved and then landed its weld on a moved
-/// part, without a finding and without help.
+/// Score of a session: 100 for a proved routine whose weld landed on a moved part, without findings
+/// and without help.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Score {
     /// Out of 100.
     pub total: u8,
-    /// Where the weld landed.
+    /// The weld.
     pub weld: ScorePart,
-    /// How it was come by.
+    /// The procedure.
     pub method: ScorePart,
-    /// Whether anything was put at risk.
+    /// Safety of people, part and torch.
     pub safety: ScorePart,
 }
 
-/// One part of a score, of a session or of an attempt at a lesson.
+/// One part of the score of a session or of an attempt at a lesson.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct ScorePart {
     /// Points.
     pub points: u8,
-    /// Out of.
+    /// Greatest number of points.
     pub of: u8,
-    /// Why, in one line.
+    /// The reason, one sentence.
     pub reason: String,
 }
 
-/// Points for each part of the score. How they are shared out is our own choice: the weld is what
-/// the job is for, the method is what is being learned, and nobody passes who puts people at risk.
+/// Points for each part of the score (own choice): the weld is the purpose of the job, the method is
+/// what is learned, safety is required.
 const WELD: u8 = 40;
 const METHOD: u8 = 40;
 const SAFETY: u8 = 20;
 
-/// A weld this many tolerances off the seam is worth nothing.
+/// Seam miss, in tolerances, at which the weld gets no points.
 const WORTHLESS: f64 = 4.0;
 
 impl ScorePart {
-    /// Rounded, and within what can be had.
+    /// Rounded, and limited to 0 to `of`.
     pub(crate) fn new(points: f64, of: f64, reason: String) -> Self {
         let of = of.round();
         Self { points: points.clamp(0.0, of).round() as u8, of: of as u8, reason }
     }
 }
 
-/// What a finding takes from the method, by its weight.
+/// Points that a finding deducts from the method, by severity.
 fn price(weight: Severity) -> f64 {
     match weight {
         Severity::Ruins => 12.0,
@@ -57,11 +57,11 @@ fn price(weight: Severity) -> f64 {
     }
 }
 
-/// What a hint costs, by its rung, and what a mend costs.
+/// Points deducted for a hint, by level, and for a mend.
 const HINT: [f64; 3] = [1.0, 2.0, 3.0];
 const MEND: f64 = 5.0;
 
-/// The rules that findings are of, each once.
+/// The rules of findings, each once, with their severity.
 pub(crate) fn rules_of<'f>(
     findings: impl Iterator<Item = &'f Finding>,
 ) -> Vec<(&'static str, Severity)> {

@@ -4,26 +4,26 @@ use crate::geometry::{Pose, Vector3};
 use crate::routine::{Routine, RunSpeed};
 use crate::session::{Action, Header, Session};
 
-/// A session boiled down to what the cell went through: every run with the routine as it then was,
-/// and what was done to part, wire and faults in between. Easy to change one thing in and play again.
+/// A session reduced to what affects the cell: the runs with their routines, and the changes to part,
+/// wire and faults between them. One part can be changed and the script played again.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Script {
-    pub(super) beats: Vec<Beat>,
+    pub(super) entries: Vec<ScriptEntry>,
 }
 
-/// One thing that happens.
+/// One entry of a script.
 #[derive(Debug, Clone)]
-pub(super) enum Beat {
+pub(super) enum ScriptEntry {
     /// A run.
-    Run(Take),
-    /// Something else: the part is placed, the wire cut, a fault planted, a run resumed.
+    Run(ScriptRun),
+    /// Another action: place the part, cut the wire, plant a fault, resume a run.
     Other(Action),
 }
 
 /// A run of a script.
 #[derive(Debug, Clone)]
-pub(super) struct Take {
-    /// Number of the run in the learner's session, from 1; 0 if it was not there.
+pub(super) struct ScriptRun {
+    /// Number of the run in the learner's session, from 1; 0 if it is not from there.
     pub(super) number: usize,
     pub(super) routine: Routine,
     pub(super) speed: RunSpeed,
@@ -32,9 +32,9 @@ pub(super) struct Take {
 }
 
 impl Script {
-    /// What happened in a session.
+    /// The script of a session.
     pub(super) fn of(session: &Session) -> Self {
-        let mut beats = Vec::new();
+        let mut entries = Vec::new();
         let mut number = 0;
         for action in session.actions() {
             match action {
@@ -42,8 +42,9 @@ impl Script {
                     let Some(mark) = session.state().marks.get(number) else { continue };
                     number += 1;
                     let routine = (*mark.routine).clone();
-                    let take = Take { number, routine, speed: *speed, arc: *arc, steps: *steps };
-                    beats.push(Beat::Run(take));
+                    let run =
+                        ScriptRun { number, routine, speed: *speed, arc: *arc, steps: *steps };
+                    entries.push(ScriptEntry::Run(run));
                 }
                 Action::PlacePart { .. }
                 | Action::Resume { .. }
@@ -51,62 +52,62 @@ impl Script {
                 | Action::CutWire { .. }
                 | Action::Plant { .. }
                 | Action::ClearFault { .. }
-                | Action::ClearFaults => beats.push(Beat::Other(action.clone())),
+                | Action::ClearFaults => entries.push(ScriptEntry::Other(action.clone())),
                 _ => {}
             }
         }
-        Self { beats }
+        Self { entries }
     }
 
     /// The standard rehearsal of a routine: reference at reduced speed with the part where the
     /// points were taught, proof, the part moved to `place`, production.
     pub(super) fn rehearsal(routine: &Routine, taught: Pose, place: Pose) -> Self {
-        let take = |flag: bool| {
+        let run = |flag: bool| {
             let mut routine = routine.clone();
             for plan in &mut routine.plans {
                 plan.reference = flag;
             }
             let speed = RunSpeed::Reduced;
-            Beat::Run(Take { number: 0, routine, speed, arc: false, steps: None })
+            ScriptEntry::Run(ScriptRun { number: 0, routine, speed, arc: false, steps: None })
         };
-        let put = |part: Pose| Beat::Other(Action::PlacePart { part: part.into() });
-        Self { beats: vec![put(taught), take(true), take(false), put(place), take(false)] }
+        let put = |part: Pose| ScriptEntry::Other(Action::PlacePart { part: part.into() });
+        Self { entries: vec![put(taught), run(true), run(false), put(place), run(false)] }
     }
 
-    /// Every run.
-    pub(super) fn takes(&mut self) -> impl Iterator<Item = &mut Take> {
-        self.beats.iter_mut().filter_map(|b| match b {
-            Beat::Run(take) => Some(take),
-            Beat::Other(_) => None,
+    /// All runs.
+    pub(super) fn runs(&mut self) -> impl Iterator<Item = &mut ScriptRun> {
+        self.entries.iter_mut().filter_map(|b| match b {
+            ScriptEntry::Run(run) => Some(run),
+            ScriptEntry::Other(_) => None,
         })
     }
 
-    /// The learner's run of that number.
-    pub(super) fn take(&mut self, number: usize) -> Option<&mut Take> {
-        self.takes().find(|t| t.number == number)
+    /// The learner's run of this number.
+    pub(super) fn run(&mut self, number: usize) -> Option<&mut ScriptRun> {
+        self.runs().find(|t| t.number == number)
     }
 
-    /// Place of the learner's run of that number among the beats.
-    pub(super) fn beat_of(&self, number: usize) -> Option<usize> {
-        self.beats.iter().position(|b| matches!(b, Beat::Run(t) if t.number == number))
+    /// Index of the learner's run of this number.
+    pub(super) fn index_of_run(&self, number: usize) -> Option<usize> {
+        self.entries.iter().position(|b| matches!(b, ScriptEntry::Run(t) if t.number == number))
     }
 
-    /// Puts something before the learner's run of that number.
-    pub(super) fn before(&mut self, number: usize, beats: impl IntoIterator<Item = Beat>) {
-        if let Some(at) = self.beat_of(number) {
-            self.beats.splice(at..at, beats);
+    /// Inserts entries before the learner's run of this number.
+    pub(super) fn before(&mut self, number: usize, entries: impl IntoIterator<Item = ScriptEntry>) {
+        if let Some(at) = self.index_of_run(number) {
+            self.entries.splice(at..at, entries);
         }
     }
 
-    /// Plays it from the start of a session. `None` if it cannot be played.
+    /// Plays the script in a new session. `None` if an action fails.
     pub(super) fn play(&self, header: &Header) -> Option<Session> {
-        let actions = self.beats.iter().flat_map(|b| match b {
-            Beat::Run(t) => vec![
+        let actions = self.entries.iter().flat_map(|b| match b {
+            ScriptEntry::Run(t) => vec![
                 Action::LoadRoutine { routine: t.routine.clone() },
                 Action::Run { speed: t.speed, arc: t.arc, steps: t.steps },
             ],
-            // A run that now stops elsewhere may leave nothing to resume or to abort.
-            Beat::Other(a) => vec![a.clone()],
+            // May fail: a run that now stops elsewhere leaves nothing to resume or abort.
+            ScriptEntry::Other(a) => vec![a.clone()],
         });
         let mut session = Session::new(header.clone()).ok()?;
         for action in actions {
@@ -119,8 +120,8 @@ impl Script {
     }
 }
 
-impl Take {
-    /// The reference flag of every plan that the routine begins.
+impl ScriptRun {
+    /// Sets the reference flag of every plan that the routine uses.
     pub(super) fn set_flag(&mut self, on: bool) {
         let used: Vec<_> =
             Structure::of(&self.routine).blocks.into_iter().map(|b| b.plan).collect();
@@ -130,15 +131,15 @@ impl Take {
     }
 }
 
-/// Share of the play that the rehearsal's nudge uses at most: it stays clear of the very limits.
+/// Greatest share of the play that the rehearsal's nudge uses.
 const NUDGE_SHARE: f64 = 0.8;
 
-/// A nudge within the fixture's play that depends on nothing but the seed: always at least half of
-/// what is used, so that a mistake shows.
+/// A nudge within the fixture's play, drawn from the seed; at least half of the used share, so that a
+/// mistake has an effect.
 pub(super) fn nudge(play: &FixturePlay, seed: u64) -> Pose {
     let mut state = seed ^ 0x9E37_79B9_7F4A_7C15;
     let mut part_of = |limit: f64| {
-        // SplitMix64 (Steele, Lea, Flood 2014): plenty for picking one nudge.
+        // SplitMix64 (Steele, Lea, Flood 2014): sufficient for one nudge.
         state = state.wrapping_add(0x9E37_79B9_7F4A_7C15);
         let mut z = state;
         z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);

@@ -5,44 +5,44 @@ use crate::data::{record, sort_short};
 use crate::session::Session;
 use serde::Serialize;
 
-/// Passes in a row that count as mastery.
+/// Number of unaided passes in a row that count as mastery.
 pub const MASTERY_PASSES: usize = 3;
-/// Different parts they must be spread over, at least.
+/// Least number of different parts among them.
 pub const MASTERY_PARTS: usize = 2;
 
-/// What is kept of one attempt at a job, to judge skills over several.
+/// Record of one attempt at a job, for judging skills over several attempts.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Attempt {
     /// Name of the part.
     pub part: String,
     /// Whether the production weld landed.
     pub landed: bool,
-    /// Whether a fault had been planted.
+    /// Whether a fault was planted.
     pub faults: bool,
-    /// Rules that had findings.
+    /// Rules with findings.
     pub findings: Vec<String>,
-    /// Rules that the coach showed the answer to (third rung) or mended; or, by its name, a skill
-    /// whose task a lesson showed the answer to.
+    /// Rules whose answer the coach showed (hint level 3) or mended, and names of skills whose task a
+    /// lesson showed the answer to.
     pub aided: Vec<String>,
 }
 
 record!(Attempt { part, landed, faults, findings, aided });
 
-/// How far a skill has come.
+/// Level of a skill.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct SkillEstimate {
     /// The skill.
     pub skill: Skill,
-    /// Unaided passes in a row, the newest last, up to now.
+    /// Number of unaided passes in a row up to now.
     pub in_a_row: usize,
     /// Different parts among them.
     pub parts: usize,
-    /// Whether that is mastery.
+    /// Whether the skill is mastered.
     pub mastered: bool,
 }
 
 impl Attempt {
-    /// What is kept of a session and its review.
+    /// The record of a session and its review.
     pub fn of(session: &Session, review: &Review) -> Self {
         let state = session.state();
         let mut findings: Vec<String> = review.findings.iter().map(|f| f.rule.to_owned()).collect();
@@ -60,22 +60,22 @@ impl Attempt {
         }
     }
 
-    /// Whether the skill was shown: `None` if the attempt says nothing about it.
+    /// Whether the attempt passes the skill; `None` if it says nothing about it.
     fn shows(&self, skill: Skill) -> Option<bool> {
-        // A fault can be found only where there is one.
+        // Without a fault there is nothing to find.
         if skill == Skill::FindFault && !self.faults {
             return None;
         }
         let of_skill = |name: &String| rule(name).is_some_and(|r| r.skill == skill);
         let shown = |name: &String| of_skill(name) || *name == skill.name();
         let clean = !self.findings.iter().any(of_skill) && !self.aided.iter().any(shown);
-        // A weld that missed passes nothing; one lucky weld passes nothing that was done wrong.
+        // A missed weld passes no skill; a landed weld passes no skill that has findings.
         Some(self.landed && clean)
     }
 }
 
-/// How far each skill has come over several attempts, the oldest first: mastered after three
-/// unaided passes in a row on at least two parts.
+/// Level of each skill after several attempts, the oldest first: mastered after three unaided passes
+/// in a row on at least two parts.
 pub fn mastery(attempts: &[Attempt]) -> Vec<SkillEstimate> {
     Skill::ALL
         .into_iter()

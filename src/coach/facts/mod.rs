@@ -1,4 +1,4 @@
-//! What many rules need to know, worked out once.
+//! Facts that several rules need, computed once.
 
 mod runs;
 mod sees;
@@ -18,23 +18,24 @@ use crate::geometry::{Point3, Pose};
 use crate::routine::{ProbePlan, Routine};
 use crate::session::{Session, State};
 
-/// The routine, the session and the truth, as the rules read them.
+/// The routine, the session and the true poses, as the rules read them.
 pub(super) struct Facts<'a> {
     pub(super) state: &'a State,
-    /// The session; `None` while a routine is only read.
+    /// The session; `None` if only the routine is checked.
     pub(super) session: Option<&'a Session>,
     pub(super) routine: &'a Routine,
     pub(super) structure: Structure,
     pub(super) touches: Vec<TouchFacts>,
-    /// A cell without faults, the part where the points were taught; `None` for an unusable part.
+    /// A cell without faults, the part at the pose for which the points were taught; `None` if the part
+    /// cannot be used.
     pub(super) cell: Option<Cell>,
-    /// Where the part lay when the weld points were taught.
+    /// Pose of the part when the weld points were taught.
     pub(super) taught: Pose,
-    /// Every run, the oldest first.
+    /// All runs, the oldest first.
     pub(super) runs: Vec<RunFacts>,
-    /// Where in `runs` the learner's present attempt begins.
+    /// Index in `runs` where the current attempt begins.
     pub(super) attempt: usize,
-    /// Whether the routine is meant to be complete: it ends at home, or has been run.
+    /// Whether the routine is complete: it ends at home, or has been run.
     pub(super) whole: bool,
 }
 
@@ -65,7 +66,7 @@ impl<'a> Facts<'a> {
         let attempt = attempt(&runs);
         let ends_home = routine.steps.len() > 1
             && routine.steps.last().is_some_and(|s| s.instruction.is_home());
-        // While it is being built, a run of half the routine does not make it whole.
+        // A run of an unfinished routine does not make it complete.
         let run_as_it_is = state.marks.last().is_some_and(|m| m.routine.steps == routine.steps);
         let whole = ends_home || run_as_it_is || (session.is_some() && !state.runs.is_empty());
         Self { state, session, routine, structure, touches, cell, taught, runs, attempt, whole }
@@ -76,12 +77,12 @@ impl<'a> Facts<'a> {
         self.runs[..run.number - 1].iter().rev().find(|r| r.stored())
     }
 
-    /// Whether a good reference run came after this one: what it spoiled is mended.
+    /// Whether a good reference run came after this one and corrected its effects.
     pub(super) fn good_reference_after(&self, run: &RunFacts) -> bool {
         self.runs[run.number..].iter().any(RunFacts::good_reference)
     }
 
-    /// The runs of the present attempt.
+    /// The runs of the current attempt.
     pub(super) fn current(&self) -> &[RunFacts] {
         &self.runs[self.attempt..]
     }
@@ -96,16 +97,16 @@ impl<'a> Facts<'a> {
         self.routine.plan(&block.plan)
     }
 
-    /// Where the point of a step was taught.
+    /// The taught point of step `i`, mm.
     pub(super) fn at(&self, i: usize) -> Option<Point3<f64>> {
         let name = self.routine.steps.get(i)?.instruction.point()?;
         self.routine.point(name).map(|p| p.at)
     }
 }
 
-/// Where the present attempt begins: with the last good reference run (flag on, stored, the part
-/// where the points were taught) and the flag-on runs just before it. What went wrong before a
-/// fresh start is history. The first run, if there is no good reference run.
+/// Index of the run that begins the current attempt: the first of the flag-on runs that end with the
+/// last good reference run (flag on, stored, the part where the points were taught). Mistakes before
+/// it no longer count. 0 without a good reference run.
 fn attempt(runs: &[RunFacts]) -> usize {
     let Some(last) = runs.iter().rposition(RunFacts::good_reference) else { return 0 };
     runs[..last].iter().rposition(|r| !r.reference()).map_or(0, |i| i + 1)

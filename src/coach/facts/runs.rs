@@ -5,39 +5,39 @@ use crate::routine::{EventKind, Instruction, Routine, RunLog, SolutionOutcome};
 use crate::session::{Action, Session, State};
 use std::sync::Arc;
 
-/// Shifts below this count as "not moved", mm: half the default repeatability of a touch.
+/// Displacements below this count as "not moved", mm: half the default repeatability of a touch.
 const STILL_MM: f64 = 0.05;
 /// Turns below this count as "not moved", radians: 0.01°, which is 0.05 mm at 300 mm.
 const STILL_RAD: f64 = 1.7e-4;
 
-/// Whether the part lies in the same place, as far as any touch could tell.
+/// Whether two poses of the part are equal within the repeatability of touches.
 pub(in crate::coach) fn still(a: &Pose, b: &Pose) -> bool {
     let d = a.inverse() * *b;
     d.translation().norm() < STILL_MM && d.angle() < STILL_RAD
 }
 
-/// One run and the moment it was started.
+/// One run and the state when it started.
 #[derive(Debug, Clone)]
 pub(in crate::coach) struct RunFacts {
     /// Number in the session, from 1.
     pub(in crate::coach) number: usize,
-    /// Place of its action in the session.
+    /// Index of its action in the session.
     pub(in crate::coach) action: usize,
     pub(in crate::coach) log: Arc<RunLog>,
-    /// The routine as it then was.
+    /// The routine of the run.
     pub(in crate::coach) routine: Arc<Routine>,
-    /// The reference flag of the first plan it would begin; `None` without any probing.
+    /// The reference flag of the first plan it uses; `None` without probing.
     pub(in crate::coach) flag: Option<bool>,
-    /// Where the part lay.
+    /// True pose of the part.
     pub(in crate::coach) part: Pose,
-    /// Where it lay when the weld points, as they then stood, were taught.
+    /// Pose of the part when the weld points of this routine were taught.
     pub(in crate::coach) taught: Pose,
-    /// Wire when it was started.
+    /// Displacement of the wire tip at the start, mm.
     pub(in crate::coach) bend: Vector3<f64>,
     pub(in crate::coach) stick_out_mm: f64,
-    /// Whether another part or a clamp stood there than the drawing has: no routine can know.
+    /// Whether part or clamps were not as drawn: no routine can know.
     pub(in crate::coach) strange: bool,
-    /// Probing speed somebody else had set, mm/s.
+    /// Probing speed set by a planted fault, mm/s.
     pub(in crate::coach) foreign_speed: Option<f64>,
 }
 
@@ -47,7 +47,7 @@ impl RunFacts {
         self.log.events.iter().any(|e| matches!(e.what, EventKind::ReferenceStored { .. }))
     }
 
-    /// Whether an offset was found and followed up.
+    /// Whether an offset was found.
     pub(in crate::coach) fn found(&self) -> bool {
         self.log.solutions.iter().any(|s| matches!(s.outcome, SolutionOutcome::Found { .. }))
     }
@@ -57,12 +57,12 @@ impl RunFacts {
         self.log.events.iter().find(|e| test(&e.what)).map(|e| e.time)
     }
 
-    /// Whether the part lay elsewhere than where the weld points were taught.
+    /// Whether the part was not at the pose for which the weld points were taught.
     pub(in crate::coach) fn moved(&self) -> bool {
         !still(&self.part, &self.taught)
     }
 
-    /// Flag on, stored, the part where the points were taught.
+    /// Flag on, reference stored, the part where the points were taught.
     pub(in crate::coach) fn good_reference(&self) -> bool {
         self.reference() && self.stored() && !self.moved()
     }
@@ -112,7 +112,7 @@ fn first_flag(routine: &Routine) -> Option<bool> {
     used.or(routine.plans.first()).map(|p| p.reference)
 }
 
-/// Where the part lay in the run: somebody may have moved it for the reference run only.
+/// True pose of the part in the run: a fault may have moved it for the reference run only.
 fn true_part(before: &State, log: &RunLog) -> Pose {
     let moved = before.faults.iter().find_map(|f| match f {
         Fault::ReferenceOnMovedPart { part } => Some(Pose::from(*part)),

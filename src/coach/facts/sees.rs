@@ -4,7 +4,7 @@ use crate::geometry::{Point3, Vector3};
 use crate::locate::Freedoms;
 use nalgebra::{DMatrix, DVector};
 
-/// One thing a part can do, in the order of the unknowns of *slide and tilt*.
+/// One degree of freedom of the part, in the order of the unknowns of *slide and tilt*.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(in crate::coach) enum Freedom {
     SlideX,
@@ -42,13 +42,13 @@ impl Freedom {
     }
 }
 
-/// What the fixture lets the part do.
+/// The degrees of freedom that the fixture leaves.
 pub(in crate::coach) fn allowed(play: &FixturePlay) -> Vec<Freedom> {
     let limits = [play.dx, play.dy, play.dz, play.tilt_deg, play.tilt_deg, play.turn_deg];
     Freedom::ALL.into_iter().zip(limits).filter(|(_, l)| *l != 0.0).map(|(m, _)| m).collect()
 }
 
-/// What a plan solves for. *Slide one way* is along its first search.
+/// The degrees of freedom that a plan solves for; *slide one way* is along its first search.
 pub(in crate::coach) fn solved(
     freedoms: Freedoms,
     first_search: Option<Vector3<f64>>,

@@ -1,20 +1,20 @@
 use crate::routine::{Instruction, Routine};
 
-/// How the steps of a routine hang together. All numbers are places in the list, from 0.
+/// The blocks of a routine. All numbers are indices of steps, from 0.
 #[derive(Debug, Clone, Default)]
 pub(in crate::coach) struct Structure {
     pub(in crate::coach) blocks: Vec<ProbingBlock>,
     pub(in crate::coach) follows: Vec<FollowBlock>,
     pub(in crate::coach) welds: Vec<Weld>,
-    /// Probe steps outside every block of probing.
+    /// Probe steps outside all probing blocks.
     pub(in crate::coach) stray_probes: Vec<usize>,
-    /// Finish probing where no probing has begun.
+    /// *Finish probing* without *begin probing*.
     pub(in crate::coach) stray_finishes: Vec<usize>,
     in_follow: Vec<Option<usize>>,
     in_block: Vec<Option<usize>>,
 }
 
-/// From begin probing to finish probing.
+/// From *begin probing* to *finish probing*.
 #[derive(Debug, Clone)]
 pub(in crate::coach) struct ProbingBlock {
     pub(in crate::coach) begin: usize,
@@ -23,7 +23,7 @@ pub(in crate::coach) struct ProbingBlock {
     pub(in crate::coach) finish: Option<usize>,
 }
 
-/// From follow to stop following, or to the next follow.
+/// From *follow* to *stop following* or to the next *follow*.
 #[derive(Debug, Clone)]
 pub(in crate::coach) struct FollowBlock {
     pub(in crate::coach) begin: usize,
@@ -91,23 +91,23 @@ impl Structure {
         s
     }
 
-    /// The follow block a step stands in.
+    /// The follow block that contains step `i`.
     pub(in crate::coach) fn follow_at(&self, i: usize) -> Option<&FollowBlock> {
         self.in_follow.get(i).copied().flatten().map(|f| &self.follows[f])
     }
 
-    /// The block of probing a step stands in.
+    /// The probing block that contains step `i`.
     pub(in crate::coach) fn block_at(&self, i: usize) -> Option<&ProbingBlock> {
         self.in_block.get(i).copied().flatten().map(|b| &self.blocks[b])
     }
 }
 
-/// The last step before `i` that brings the torch somewhere.
+/// The last step before `i` that moves the torch.
 pub(in crate::coach) fn motion_before(routine: &Routine, i: usize) -> Option<usize> {
     (0..i).rev().find(|&k| routine.steps[k].instruction.point().is_some())
 }
 
-/// The first step after `i` that brings the torch somewhere.
+/// The first step after `i` that moves the torch.
 pub(in crate::coach) fn motion_after(routine: &Routine, i: usize) -> Option<usize> {
     (i + 1..routine.steps.len()).find(|&k| routine.steps[k].instruction.point().is_some())
 }

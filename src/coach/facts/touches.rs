@@ -3,32 +3,31 @@ use crate::cell::{Cell, FixturePlay, Part, SearchResult};
 use crate::geometry::{Point3, Pose, UnitQuaternion, Vector3};
 use crate::routine::{DEFAULT_REACH_MM, Instruction, Routine};
 
-/// Two normals closer than this belong to one face: a face and the rounding beside it part ways
-/// faster. About 3°.
+/// Cosine of the greatest angle between normals of one face, about 3°: a face and the rounding beside
+/// it differ by more.
 const ONE_FACE_COSINE: f64 = 0.9986;
 
-/// How far beyond the reach the coach looks to tell "too short" from "the wrong way", mm.
+/// Distance beyond the reach that the coach searches to tell "too short" from "the wrong way", mm.
 const LOOK_BEYOND: f64 = 150.0;
 
-/// What a probe step will meet, with the part where the points were taught and wherever the
-/// fixture lets it sit.
+/// What a probe step meets with the part as taught and at the extreme poses of the play.
 #[derive(Debug, Clone)]
 pub(in crate::coach) struct TouchFacts {
-    /// Place of the probe step in the list.
+    /// Index of the probe step.
     pub(in crate::coach) step: usize,
     /// Name of its point.
     pub(in crate::coach) point: String,
-    /// Where that point is, mm.
+    /// That point, work frame, mm.
     pub(in crate::coach) start: Point3<f64>,
-    /// Unit search direction.
+    /// Unit search direction, work frame.
     pub(in crate::coach) direction: Vector3<f64>,
     /// The learner's name for the face.
     pub(in crate::coach) face: String,
     /// Reach of its plan, mm.
     pub(in crate::coach) reach: f64,
-    /// What it meets with the part where the points were taught.
+    /// What it meets with the part at the taught pose.
     pub(in crate::coach) taught: Meets,
-    /// What it meets at each extreme of the fixture's play.
+    /// What it meets at each extreme pose of the play.
     pub(in crate::coach) moved: Vec<Meets>,
 }
 
@@ -37,15 +36,15 @@ pub(in crate::coach) struct TouchFacts {
 pub(in crate::coach) enum Meets {
     /// A face of the part.
     Face(Meeting),
-    /// A corner or another face of the part than where the points were taught, or a clamp.
+    /// A corner, another face of the part than at the taught pose, or a clamp.
     Other(Meeting),
-    /// Nothing, however far it goes.
+    /// Nothing within reach and [`LOOK_BEYOND`].
     Nothing,
-    /// It stands against something before it starts.
+    /// The wire touches this body before the search starts.
     Touching(String),
 }
 
-/// Where a search ends.
+/// Contact at the end of a search.
 #[derive(Debug, Clone)]
 pub(in crate::coach) struct Meeting {
     pub(in crate::coach) body: String,
@@ -62,7 +61,7 @@ impl Meeting {
 }
 
 impl TouchFacts {
-    /// The face it meets with the part where the points were taught.
+    /// The face it meets with the part at the taught pose.
     pub(in crate::coach) fn meets(&self) -> Option<&Meeting> {
         match &self.taught {
             Meets::Face(m) => Some(m),
@@ -76,7 +75,7 @@ impl TouchFacts {
     }
 }
 
-/// The extremes of the fixture's play: every combination of its limits.
+/// The extreme poses of the play: every combination of its limits.
 pub(in crate::coach) fn extremes(play: &FixturePlay) -> Vec<Pose> {
     let limits = [
         play.dx,
@@ -99,7 +98,7 @@ pub(in crate::coach) fn extremes(play: &FixturePlay) -> Vec<Pose> {
         .collect()
 }
 
-/// The motion that turns about `about` and shifts that point by `shift`.
+/// The motion that rotates about `about` by `turn` (radians) and displaces that point by `shift` (mm).
 pub(in crate::coach) fn about_point(
     about: Vector3<f64>,
     shift: Vector3<f64>,
@@ -143,7 +142,7 @@ pub(in crate::coach) fn touches(
         }
     }
     for pose in extremes {
-        // Carried by a first, rough offset, a touch no longer meets the whole play.
+        // A touch that follows a first offset does not meet the whole play.
         for t in all.iter_mut().filter(|t| structure.follow_at(t.step).is_none()) {
             let seen = look(cell, *pose, &t.start, &t.direction, t.reach);
             t.moved.push(match (seen, t.meets()) {
@@ -156,7 +155,7 @@ pub(in crate::coach) fn touches(
     all
 }
 
-/// What a search from `start` would meet with the part at `pose`.
+/// What a search from `start` meets with the part at `pose`; work frame, mm.
 pub(in crate::coach) fn look(
     cell: &mut Cell,
     pose: Pose,
@@ -179,7 +178,7 @@ pub(in crate::coach) fn look(
     }
 }
 
-/// The body of the part that carries this name.
+/// Heights of underside and top face of the body with this name, mm.
 pub(in crate::coach) fn body_z(part: &Part, name: &str) -> Option<[f64; 2]> {
     part.bodies.iter().find(|b| b.name == name).map(|b| b.z)
 }

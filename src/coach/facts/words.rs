@@ -2,7 +2,7 @@ use super::Facts;
 use crate::routine::{Instruction, StepId};
 
 impl Facts<'_> {
-    /// A step in the learner's own names: "step 7 (move to west-1)".
+    /// A step with the learner's own names: "step 7 (move to west-1)".
     pub(in crate::coach) fn name(&self, i: usize) -> String {
         let what = match &self.routine.steps[i].instruction {
             Instruction::Move { to, .. } => format!("move to {to}"),
@@ -23,12 +23,12 @@ impl Facts<'_> {
         format!("S{}", &name[1..])
     }
 
-    /// The lasting number of the step at a place.
+    /// Id of step `i`.
     pub(in crate::coach) fn id(&self, i: usize) -> StepId {
         self.routine.steps[i].id
     }
 
-    /// Place of a step in the list.
+    /// Index of the step with this id.
     pub(in crate::coach) fn place(&self, id: Option<StepId>) -> Option<usize> {
         self.routine.index_of(id?)
     }

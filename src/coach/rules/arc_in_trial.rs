@@ -38,7 +38,7 @@ fn check(f: &Facts) -> Vec<Finding> {
 }
 
 fn without_mistake(_: &Facts, finding: &Finding, script: &mut Script) {
-    if let Some(take) = finding.run.and_then(|n| script.take(n)) {
-        take.arc = false;
+    if let Some(run) = finding.run.and_then(|n| script.run(n)) {
+        run.arc = false;
     }
 }

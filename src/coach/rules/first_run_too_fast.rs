@@ -51,7 +51,7 @@ fn check(f: &Facts) -> Vec<Finding> {
 }
 
 fn without_mistake(_: &Facts, finding: &Finding, script: &mut Script) {
-    if let Some(take) = finding.run.and_then(|n| script.take(n)) {
-        take.speed = RunSpeed::Reduced;
+    if let Some(run) = finding.run.and_then(|n| script.run(n)) {
+        run.speed = RunSpeed::Reduced;
     }
 }

@@ -22,7 +22,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     without_mistake: None,
 };
 
-/// The block that fills the offset, if it is finished only after follow.
+/// The probing block that fills the offset, if it finishes only after *follow*.
 fn too_late<'f>(
     f: &'f Facts,
     x: &crate::coach::facts::FollowBlock,
@@ -43,7 +43,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         .iter()
         .filter_map(|x| {
             let block = too_late(f, x)?;
-            // All touches made, only finish probing late: then that is what is misplaced.
+            // All touches come before *follow*: *finish probing* is misplaced.
             if block.begin < x.begin && block.probes.iter().all(|&p| p < x.begin) {
                 return None;
             }

@@ -58,7 +58,7 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     with_play_freedoms(f, finding)
 }
 
-/// The plan with the freedoms of the fixture.
+/// The plan with the freedoms that the fixture leaves.
 pub(super) fn with_play_freedoms(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let at = f.place(finding.step)?;
     let block = f.structure.blocks.iter().find(|b| b.begin == at)?;

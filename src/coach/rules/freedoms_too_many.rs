@@ -32,7 +32,7 @@ fn check(f: &Facts) -> Vec<Finding> {
             if b.probes.is_empty() || misses_a_face(f, b) || !f.structure.stray_probes.is_empty() {
                 return None;
             }
-            // What the fixture does allow is a matter of too few touches.
+            // A freedom that the fixture leaves is reported as too few touches.
             if !lacking(f, b).is_empty() {
                 return None;
             }

@@ -1,14 +1,14 @@
-//! What the mends of several rules share.
+//! Helpers for the mends of several rules.
 
 use crate::coach::facts::Facts;
 use crate::geometry::{Point3, Vector3};
 use crate::routine::{Corner, HOME, Instruction, PathKind};
 use crate::session::Action;
 
-/// How far the coach's own points keep clear of the part, upwards and sideways, mm (common
-/// practice, no source).
+/// Clearance of the coach's points from the part, upwards and sideways, mm (common practice, no
+/// source).
 pub(super) const CLEAR_MM: f64 = 60.0;
-/// How far above the weld the coach puts an approach or a retreat, mm (common practice, no source).
+/// Height of the coach's approach or retreat above the weld, mm (common practice, no source).
 pub(super) const ABOVE_WELD_MM: f64 = 40.0;
 
 pub(super) fn add(at: usize, step: Instruction) -> Action {
@@ -23,7 +23,7 @@ pub(super) fn change(f: &Facts, i: usize, step: Instruction) -> Action {
     Action::ChangeStep { id: f.id(i), step }
 }
 
-/// Moves the step at `from` so that it then stands just before the one now at `before`.
+/// Moves the step at index `from` to just before the one that is now at index `before`.
 pub(super) fn move_before(f: &Facts, from: usize, before: usize) -> Action {
     let to = if from < before { before - 1 } else { before };
     Action::MoveStep { id: f.id(from), to }
@@ -33,35 +33,35 @@ pub(super) fn teach(name: &str, at: Point3<f64>) -> Action {
     Action::Teach { point: name.into(), at }
 }
 
-/// A joint move home at this place, or at the end; home is taught if it never was.
+/// A joint move home at this index, or at the end; teaches home if it is not taught.
 pub(super) fn go_home(f: &Facts, at: Option<usize>) -> Vec<Action> {
     let rest = f.routine.point(HOME).is_none().then(|| teach(HOME, f.state.part.rest));
     let step = go(HOME, PathKind::Joint);
     rest.into_iter().chain([Action::AddStep { at, step }]).collect()
 }
 
-/// A point name nobody has used yet.
+/// An unused point name.
 pub(super) fn new_name(f: &Facts, base: &str) -> String {
     let taken = |name: &str| f.routine.point(name).is_some();
     if !taken(base) {
         return base.into();
     }
-    // One of these is free: there is one name more than there are points.
+    // One of these is unused: there is one name more than there are points.
     let tried = 2..=f.routine.points.len() + 2;
     tried.map(|n| format!("{base}-{n}")).find(|name| !taken(name)).unwrap_or_default()
 }
 
-/// Where the coach's own way leads over the part: this far aside of a start point and above it, mm
-/// (common practice, no source).
+/// Offset sideways and upwards from a start point of the coach's path over the part, mm (common
+/// practice, no source).
 const ASIDE_MM: f64 = 30.0;
 const ABOVE_MM: f64 = 90.0;
 
-/// High above the start of a search, so that the way there leads over the part.
+/// A point high above the start of a search, so that the path there leads over the part.
 pub(super) fn above_of(start: &Point3<f64>, direction: &Vector3<f64>) -> Point3<f64> {
     start - direction * ASIDE_MM + Vector3::z() * ABOVE_MM
 }
 
-/// A place clear of the part for a torch that stands against a face: back off, and up.
+/// A point clear of the part for a torch that touches a face: back from it, and up.
 pub(super) fn clear_of(start: &Point3<f64>, direction: &Vector3<f64>) -> Point3<f64> {
     let back = direction.try_normalize(1e-9).unwrap_or_else(Vector3::zeros);
     Point3::new(start.x - back.x * CLEAR_MM, start.y - back.y * CLEAR_MM, start.z + CLEAR_MM)

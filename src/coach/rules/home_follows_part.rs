@@ -27,7 +27,7 @@ fn check(f: &Facts) -> Vec<Finding> {
     f.structure
         .follows
         .iter()
-        // Without a stop, that is what is to be said: the home move is only where it shows.
+        // Without *stop following*, that is the mistake; the home move is its consequence.
         .filter_map(|block| block.end.map(|end| (block, end)))
         .flat_map(|(block, end)| (block.begin..end).map(move |i| (block, i)))
         .filter(|(_, i)| f.routine.steps[*i].instruction.is_home())

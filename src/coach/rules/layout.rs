@@ -1,4 +1,4 @@
-//! What the rules about the layout of touches share.
+//! Helpers for the rules about the layout of touches.
 
 use super::help::{above_of, add, clear_of, go, new_name, teach};
 use crate::cell::ModelTouch;
@@ -9,16 +9,17 @@ use crate::geometry::Vector3;
 use crate::routine::{Instruction, PathKind};
 use crate::session::Action;
 
-/// A second touch nearer than this to the first adds nothing to speak of, mm (common practice, no source).
+/// Least distance of a second touch from the first for it to add information, mm (common practice, no
+/// source).
 pub(super) const WORTH_MM: f64 = 20.0;
 
-/// What the fixture lets the part do and the plan asks for, and the touches do not tell.
+/// The freedoms that the fixture leaves and the plan solves for, and that the touches do not determine.
 pub(super) fn lacking(f: &Facts, block: &ProbingBlock) -> Vec<Freedom> {
     let allowed = allowed(&f.state.part.play);
     untold(f, block, |m| allowed.contains(&m))
 }
 
-/// What the plan asks for and the touches do not tell.
+/// The freedoms that the plan solves for and the touches do not determine.
 pub(super) fn blind(f: &Facts, block: &ProbingBlock) -> Vec<Freedom> {
     untold(f, block, |_| true)
 }
@@ -28,7 +29,7 @@ fn untold(f: &Facts, block: &ProbingBlock, counts: impl Fn(Freedom) -> bool) -> 
     let touches = f.touches_of(block);
     let mut asked = solved(plan.freedoms, touches.first().map(|t| t.direction));
     asked.retain(|m| counts(*m));
-    // A turn is told by two touches along one face, and by nothing else worth relying on.
+    // Only two touches along one face determine a turn reliably.
     let turn = asked.contains(&Freedom::Turn);
     let told = most_on_one_face(&touches).0 >= 2 && touches.len() >= asked.len();
     asked.retain(|m| *m != Freedom::Turn);
@@ -39,12 +40,12 @@ fn untold(f: &Facts, block: &ProbingBlock, counts: impl Fn(Freedom) -> bool) -> 
     untold
 }
 
-/// Whether a search of the block does not meet a face at all: then that is to be mended first.
+/// Whether a search of the block meets no face: that must be corrected first.
 pub(super) fn misses_a_face(f: &Facts, block: &ProbingBlock) -> bool {
     f.touches_of(block).iter().any(|t| !matches!(t.taught, Meets::Face(_)))
 }
 
-/// A touch of the layout that comes with the part, which adds most to what the touches tell.
+/// The touch of the part's model layout that adds most information.
 pub(super) fn add_model_touch(f: &Facts, block: &ProbingBlock) -> Option<Vec<Action>> {
     let touches = f.touches_of(block);
     let mut cell = f.cell.clone()?;
@@ -74,10 +75,10 @@ pub(super) fn add_model_touch(f: &Facts, block: &ProbingBlock) -> Option<Vec<Act
     let d = Vector3::from(m.direction);
     let name = new_name(f, &m.face);
     let clear = new_name(f, "clear");
-    // High above its start, so that the way there leads over the part and not through it.
+    // From high above its start, so that the path there leads over the part.
     let above = new_name(f, "above");
     let mut edits = vec![teach(&name, m.from)];
-    // The learner's own name for that face, if it is touched already.
+    // The learner's own name for that face, if it is already touched.
     let label = touches
         .iter()
         .find(|t| t.direction.dot(&d) > 0.99)

@@ -1,4 +1,4 @@
-//! One file a rule, with its page beside it.
+//! One file for each rule, with its page beside it.
 
 #![expect(
     clippy::unnecessary_wraps,

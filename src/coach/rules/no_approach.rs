@@ -25,20 +25,20 @@ pub(in crate::coach) const RULE: Rule = Rule {
     without_mistake: None,
 };
 
-/// An approach closer than this is on the seam, not off it, mm (common practice, no source).
+/// Least distance of an approach from the seam, mm (common practice, no source).
 pub(super) const OFF_SEAM_MM: f64 = 5.0;
 
 fn check(f: &Facts) -> Vec<Finding> {
     f.structure
         .welds
         .iter()
-        // A weld with one end only is another finding.
+        // A weld with only one end is another finding.
         .filter(|w| w.end.is_some())
         .filter_map(|w| w.start)
         .filter(|&start| {
             let Some(before) = motion_before(f.routine, start) else { return true };
             match f.routine.steps[before].instruction {
-                // Several welds in a row: the torch comes off the last one.
+                // Several welds in a row: the torch comes from the previous one.
                 Instruction::WeldEnd { .. } | Instruction::Move { .. }
                     if f.at(before)
                         .zip(f.at(start))
@@ -48,10 +48,10 @@ fn check(f: &Facts) -> Vec<Finding> {
                 }
                 Instruction::Move { .. } => {
                     let carried = f.structure.follow_at(before).is_some();
-                    // Left out of the follow block, it is an approach in the wrong place.
+                    // Outside the follow block it is an approach in the wrong place.
                     !carried && f.structure.follow_at(start).is_some() && !near(f, before, start)
                 }
-                // Without a clear move either, or with two weld starts, that is the finding.
+                // Without a clear move too, or with two weld starts, those are the findings.
                 Instruction::Probe { .. } | Instruction::WeldStart { .. } => false,
                 _ => true,
             }

@@ -23,11 +23,10 @@ pub(in crate::coach) const RULE: Rule = Rule {
     without_mistake: None,
 };
 
-/// Points closer than this count as one place taught twice, mm: nobody teaches the same place by
-/// hand closer than this.
+/// Points closer than this are one place taught twice, mm: the accuracy of teaching by hand.
 pub(super) const ONE_PLACE_MM: f64 = 2.0;
 
-/// The move that brings the torch to a probe step's point, and whether it uses that very point.
+/// The move to a probe step's point, and whether it uses the same taught point.
 pub(super) fn arrival(f: &Facts, probe: usize) -> Option<(usize, bool)> {
     let before = motion_before(f.routine, probe)?;
     let Instruction::Move { to, .. } = &f.routine.steps[before].instruction else { return None };
@@ -67,20 +66,20 @@ fn check(f: &Facts) -> Vec<Finding> {
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let probe = f.place(finding.step)?;
     let point = f.routine.steps[probe].instruction.point()?;
-    // The same search twice over: once is enough.
+    // A repeated search.
     if let Some(before) = motion_before(f.routine, probe)
         && f.routine.steps[before].instruction == f.routine.steps[probe].instruction
     {
         return Some(vec![Action::DeleteStep { id: f.id(probe) }]);
     }
-    // The arrival may stand just behind it.
+    // The arrival may be just after it.
     if let Some(next) = f.routine.steps.get(probe + 1)
         && matches!(&next.instruction, Instruction::Move { to, .. } if to == point)
     {
         return Some(vec![super::help::move_before(f, probe + 1, probe)]);
     }
-    // A move that goes elsewhere right before it was meant to be the arrival, unless it is the way
-    // out from another face.
+    // A move to another place just before it is a wrong arrival, unless it is the clear move from another
+    // face.
     if let Some(i) = probe.checked_sub(1)
         && matches!(f.routine.steps[i].instruction, Instruction::Move { .. })
     {

@@ -44,14 +44,14 @@ fn check(f: &Facts) -> Vec<Finding> {
     found
 }
 
-/// Where the torch goes right after a touch, if it should have moved clear first.
+/// The step after a touch, if the torch should have moved clear first.
 fn next_place(f: &Facts, t: &TouchFacts) -> Option<String> {
     let next = motion_after(f.routine, t.step)?;
     let to = f.routine.steps[next].instruction.point()?.to_owned();
     let ends = t.start + t.direction * t.meets().map_or(0.0, |m| m.travel);
     match &f.routine.steps[next].instruction {
         Instruction::WeldStart { .. } => Some(to),
-        // A probe step next has no arrival at all: another finding.
+        // A probe step next has no arrival: another finding.
         Instruction::Move { .. } => {
             let after = motion_after(f.routine, next);
             match after.map(|i| &f.routine.steps[i].instruction) {
@@ -70,8 +70,8 @@ fn next_place(f: &Facts, t: &TouchFacts) -> Option<String> {
     }
 }
 
-/// Whether a move before a weld start is the approach, and not a move clear of the touch: it
-/// follows the part and lies nearer to the weld.
+/// Whether a move before a weld start is the approach and not a clear move: it follows the offset and
+/// is nearer to the weld.
 fn approaches(f: &Facts, i: usize, weld: usize, touch: &Point3<f64>) -> bool {
     let follows = f.structure.follow_at(i).is_some();
     let nearer =
@@ -79,14 +79,14 @@ fn approaches(f: &Facts, i: usize, weld: usize, touch: &Point3<f64>) -> bool {
     nearer && (follows || super::seam_not_followed::near(f, i, weld))
 }
 
-/// A travel move that really ended in a crash.
+/// A travel move that ended in a crash.
 fn ran_into(f: &Facts) -> Option<Finding> {
     let crashed =
         |r: &RunFacts| r.log.events.iter().any(|e| matches!(e.what, EventKind::Crash { .. }));
-    // With the routine as it still is, and since it last had a good reference.
+    // Only runs of the routine as it is now, since the last good reference.
     let since = f.runs.iter().rposition(RunFacts::good_reference).unwrap_or(0);
     let run = f.runs[since..].iter().find(|r| crashed(r) && same_moves(&r.routine, f.routine))?;
-    // A wire that was bent before is another finding; what nobody could know of is none.
+    // A wire bent before is another finding; obstacles that the drawing does not show are none.
     if run.bend.norm() > 0.0 || run.strange {
         return None;
     }
@@ -110,7 +110,7 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
         let name = new_name(f, "clear");
         let at = clear_of(&t.start, &t.direction);
         let mut edits = vec![teach(&name, at), add(i + 1, go(&name, PathKind::Linear))];
-        // Over the part to the next face, not through it.
+        // Over the part to the next face.
         let next = motion_after(f.routine, i).and_then(|n| f.at(n));
         let probe = f.touches.iter().find(|o| o.step > i && Some(o.start) == next);
         if let Some(o) = probe {
@@ -120,7 +120,7 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
         }
         return Some(edits);
     }
-    // Over the obstacle: straight up from where the torch was, before the move that hit it.
+    // Over the obstacle: straight up before the move that hit it.
     let before = crate::coach::facts::motion_before(f.routine, i)?;
     let mut at = f.at(before)?;
     at.z += super::help::CLEAR_MM;

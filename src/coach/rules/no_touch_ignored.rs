@@ -23,7 +23,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     without_mistake: None,
 };
 
-/// A search that failed, and the later run that was made without it or without any change.
+/// A failed search, and the later run without that search or without any change.
 fn first<'f>(f: &'f Facts) -> Option<(&'f RunFacts, &'f RunFacts, StepId)> {
     f.current().iter().find_map(|r| {
         let failed = r.log.events.iter().find_map(|e| match e.what {
@@ -42,7 +42,7 @@ fn first<'f>(f: &'f Facts) -> Option<(&'f RunFacts, &'f RunFacts, StepId)> {
     })
 }
 
-/// Whether something was done about the cell between two actions.
+/// Whether the cell was changed between two actions.
 fn cleared(f: &Facts, from: usize, to: usize) -> bool {
     f.session.is_some_and(|s| {
         s.actions()[from..to].iter().any(|a| {
@@ -73,7 +73,7 @@ fn check(f: &Facts) -> Vec<Finding> {
     vec![Finding::says(says).step(step).run(r.number).time(search.map(|s| s.time))]
 }
 
-/// The probe step and its arrival as they were, back in their place.
+/// Restores the probe step and its arrival.
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let r = run_of(f, finding)?;
     let was = r.routine.index_of(finding.step?)?;

@@ -26,13 +26,13 @@ pub(in crate::coach) const RULE: Rule = Rule {
     without_mistake: Some(without_mistake),
 };
 
-/// What readings and rounding may add to the fixture's own limits: mm and radians (1 mm is ten
-/// times the default repeatability of a touch; common practice, no source).
+/// Tolerance on the limits of the play, mm and radians (1 mm is ten times the default repeatability of
+/// a touch; common practice, no source).
 const MARGIN: (f64, f64) = (1.0, 0.01);
 
-/// By how much an offset goes beyond the fixture's play: mm, radians. The shift depends on the point
-/// it is read at: it is doubted only if neither the fixture's own point nor the frame origin, at
-/// which it is shown, stays within the limits.
+/// Excess of an offset over the play: mm, radians. The displacement depends on the point: there is an
+/// excess only if both the fixture's point and the frame origin, for which it is shown, are beyond the
+/// limits.
 fn beyond(play: &FixturePlay, motion: &Pose) -> Option<(f64, f64)> {
     let turn = motion.rotation_vector();
     let over = |v: f64, limit: f64| (v.abs() - limit).max(0.0);
@@ -69,7 +69,7 @@ fn check(f: &Facts) -> Vec<Finding> {
     ]
 }
 
-/// Doubted, the offset is not followed: what lay there is taken out, and the right part is seated.
+/// Without the mistake the offset is not followed: the part is removed and the right one is placed.
 fn without_mistake(f: &Facts, finding: &Finding, script: &mut Script) {
     let Some(r) = run_of(f, finding) else { return };
     let seated = Action::PlacePart { part: r.taught.into() };

@@ -3,7 +3,7 @@ use crate::cell::Fault;
 use crate::coach::facts::{Facts, RunFacts, still};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
-use crate::coach::script::{Beat, Script};
+use crate::coach::script::{Script, ScriptEntry};
 use crate::routine::EventKind;
 use crate::session::Action;
 
@@ -25,7 +25,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     without_mistake: Some(without_mistake),
 };
 
-/// The run's part was moved between a touch and a weld: seen at this time, or slipped unseen.
+/// The part moved between a touch and a weld of the run: at this time, s, or by an unseen slip.
 enum Moved {
     At(f64),
     Unseen,
@@ -71,26 +71,26 @@ fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
 
 fn without_mistake(_: &Facts, finding: &Finding, script: &mut Script) {
     without_fault(script, |f| matches!(f, Fault::PartSlipsMidRun { .. }));
-    let Some(at) = finding.run.and_then(|n| script.beat_of(n)) else { return };
-    // The part is moved before the run instead.
-    let until = script.beats[at + 1..]
+    let Some(at) = finding.run.and_then(|n| script.index_of_run(n)) else { return };
+    // Without the mistake the part is moved before the run.
+    let until = script.entries[at + 1..]
         .iter()
-        .position(|b| matches!(b, Beat::Run(_)))
-        .map_or(script.beats.len(), |n| at + 1 + n);
-    let last_resume = script.beats[at..until]
+        .position(|b| matches!(b, ScriptEntry::Run(_)))
+        .map_or(script.entries.len(), |n| at + 1 + n);
+    let last_resume = script.entries[at..until]
         .iter()
-        .rposition(|b| matches!(b, Beat::Other(Action::Resume { .. })));
+        .rposition(|b| matches!(b, ScriptEntry::Other(Action::Resume { .. })));
     let Some(last) = last_resume.map(|n| at + n) else { return };
     let mut early = Vec::new();
     let mut i = at + 1;
     let mut end = last;
     while i < end {
-        if matches!(script.beats[i], Beat::Other(Action::PlacePart { .. })) {
-            early.push(script.beats.remove(i));
+        if matches!(script.entries[i], ScriptEntry::Other(Action::PlacePart { .. })) {
+            early.push(script.entries.remove(i));
             end -= 1;
         } else {
             i += 1;
         }
     }
-    script.beats.splice(at..at, early);
+    script.entries.splice(at..at, early);
 }

@@ -73,7 +73,7 @@ fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
 
 fn without_mistake(f: &Facts, _: &Finding, script: &mut Script) {
     let Some((_, point, old)) = last(f) else { return };
-    for take in script.takes() {
+    for take in script.runs() {
         if let Some(p) = take.routine.points.iter_mut().find(|p| p.name == point) {
             p.at = old;
         }

@@ -63,7 +63,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         .collect()
 }
 
-/// Whether the face lies the other way, within reach.
+/// Whether the face is in the opposite direction, within reach.
 fn meets_behind(f: &Facts, t: &TouchFacts) -> bool {
     let Some(mut cell) = f.cell.clone() else { return false };
     let back = look(&mut cell, f.taught, &t.start, &-t.direction, t.reach);
@@ -74,7 +74,7 @@ fn body_of_part(f: &Facts, name: &str) -> bool {
     f.state.part.bodies.iter().any(|b| b.name == name)
 }
 
-/// Another touch of the same name that meets another face, if it is this touch that is misnamed.
+/// Another touch with the same face name that meets another face, if this touch has the wrong name.
 fn stranger<'f>(f: &'f Facts, t: &TouchFacts) -> Option<&'f TouchFacts> {
     let block = f.structure.block_at(t.step)?;
     let named: Vec<&TouchFacts> = f
@@ -89,7 +89,7 @@ fn stranger<'f>(f: &'f Facts, t: &TouchFacts) -> Option<&'f TouchFacts> {
     if disagree != agree + 1 {
         return (disagree > agree + 1).then_some(other);
     }
-    // One against one: the part's own name for the face decides; failing that, the later is asked about.
+    // One against one: the part's own name for the face decides; otherwise the later touch is reported.
     let model = f.state.part.model_touches.iter().find(|m| m.face == t.face);
     let right = |t: &TouchFacts| {
         model.is_some_and(|m| {
@@ -112,7 +112,7 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let at = f.place(finding.step)?;
     let t = f.touches.iter().find(|t| t.step == at)?;
     let mut cell = f.cell.clone()?;
-    // The direction another touch of that name uses, the part's own, or one of the axes.
+    // The direction of another touch of that name, of the part's model touch, or an axis.
     let named = f.touches.iter().filter(|o| o.face == t.face && o.step != at).map(|o| o.direction);
     let model = f
         .state
@@ -122,7 +122,7 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
         .filter(|m| m.face == t.face)
         .map(|m| Vector3::from(m.direction));
     let axes = [-t.direction, Vector3::x(), -Vector3::x(), Vector3::y(), -Vector3::y()];
-    // It meets a face well enough: then it is its name that is wrong.
+    // It meets a face: its name is wrong.
     let fits = t
         .meets()
         .is_some_and(|m| m.travel <= t.reach && m.normal.dot(&t.direction).abs() >= MIN_STEEPNESS);

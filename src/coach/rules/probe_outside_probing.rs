@@ -61,8 +61,8 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     Some(bring_in(f, probe, block.finish?))
 }
 
-/// Moves a probe step and its arrival to just before `finish`, with a move clear after it where
-/// the torch would go on to the weld from there.
+/// Moves a probe step and its arrival to just before `finish`, with a clear move after it if the torch
+/// would continue to the weld from there.
 pub(super) fn bring_in(f: &Facts, probe: usize, finish: usize) -> Vec<Action> {
     let arrival = probe.checked_sub(1).filter(|&a| goes_to_probe(f, a, probe));
     let left_behind = (0..finish).rev().find(|&a| goes_to_probe(f, a, probe));

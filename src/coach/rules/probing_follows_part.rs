@@ -26,7 +26,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
 fn check(f: &Facts) -> Vec<Finding> {
     let carried = |i: &usize| {
         let Some(follow) = f.structure.follow_at(*i) else { return false };
-        // A second plan that fills another offset, while a first one is followed, refines it.
+        // Probing while following another offset refines that offset: allowed.
         let refines = f.structure.block_at(*i).and_then(|b| f.plan_of(b)).is_some_and(|plan| {
             let filled_before = f.structure.blocks.iter().any(|b| {
                 b.finish.is_some_and(|end| end < follow.begin)
@@ -63,7 +63,7 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
         }
     }
     if f.structure.block_at(probe).is_none() {
-        // A lone probe step: back into the block it came from, with its arrival.
+        // A single probe step: back into its block, with its arrival.
         let block = f.structure.blocks.iter().rfind(|b| b.finish.is_some_and(|e| e < probe))?;
         let finish = block.finish?;
         return Some(super::probe_outside_probing::bring_in(f, probe, finish));

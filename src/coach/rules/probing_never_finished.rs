@@ -49,7 +49,7 @@ fn never_finished(f: &Facts) -> Vec<Finding> {
                     f.cap(b.begin)
                 ),
                 (Some(end), Some(x)) => {
-                    // Touches after follow: then it is follow that stands too early.
+                    // Touches after *follow*: *follow* is too early.
                     if b.probes.iter().any(|&p| p > x.begin) {
                         return None;
                     }

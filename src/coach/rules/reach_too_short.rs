@@ -22,7 +22,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     without_mistake: None,
 };
 
-/// The longest search it takes, mm.
+/// Length of the longest search needed, mm.
 fn needed(t: &TouchFacts) -> f64 {
     let travel = |m: &Meets| match m {
         Meets::Face(m) => m.travel,

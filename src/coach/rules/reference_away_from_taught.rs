@@ -55,7 +55,7 @@ fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
 fn without_mistake(f: &Facts, finding: &Finding, script: &mut Script) {
     let Some(r) = run_of(f, finding) else { return };
     without_fault(script, |f| matches!(f, Fault::ReferenceOnMovedPart { .. }));
-    let Some(at) = script.beat_of(r.number) else { return };
-    script.beats.insert(at + 1, place(r.part));
-    script.beats.insert(at, place(r.taught));
+    let Some(at) = script.index_of_run(r.number) else { return };
+    script.entries.insert(at + 1, place(r.part));
+    script.entries.insert(at, place(r.taught));
 }

@@ -87,5 +87,5 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
 
 fn without_mistake(_: &Facts, finding: &Finding, script: &mut Script) {
     let from = finding.run.unwrap_or(usize::MAX);
-    script.takes().filter(|t| t.number >= from).for_each(|t| t.set_flag(false));
+    script.runs().filter(|t| t.number >= from).for_each(|t| t.set_flag(false));
 }

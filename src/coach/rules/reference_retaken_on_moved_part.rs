@@ -52,7 +52,7 @@ fn without_mistake(f: &Facts, finding: &Finding, script: &mut Script) {
     let from = finding.run.unwrap_or(usize::MAX);
     let moved: Vec<usize> = f.runs.iter().filter(|r| r.moved()).map(|r| r.number).collect();
     script
-        .takes()
+        .runs()
         .filter(|t| t.number >= from && moved.contains(&t.number))
         .for_each(|t| t.set_flag(false));
 }

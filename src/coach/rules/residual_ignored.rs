@@ -24,7 +24,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     without_mistake: Some(without_mistake),
 };
 
-/// The last run that compared, if its touches disagreed and it welded.
+/// The last run with an offset, if its touches disagreed and it welded.
 fn last<'f>(f: &'f Facts) -> Option<(&'f RunFacts, f64, f64)> {
     let r = f.current().iter().rev().find(|r| r.compares() && r.found())?;
     let located = r.log.fit()?;

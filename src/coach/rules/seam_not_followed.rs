@@ -23,11 +23,11 @@ pub(in crate::coach) const RULE: Rule = Rule {
     without_mistake: None,
 };
 
-/// A point this close to a weld end is taken for its approach or retreat, mm.
+/// Greatest distance of an approach or retreat from its weld end, mm.
 pub(super) const NEAR_WELD_MM: f64 = 100.0;
 
-/// Steps of a weld that are not carried along: weld start and end, and the approach and retreat
-/// where the weld itself is carried.
+/// Steps of a weld that do not follow the offset: weld start and end, and approach and retreat if the
+/// weld itself follows.
 fn left_out(f: &Facts) -> Vec<usize> {
     let probes = f.routine.steps.iter().any(|s| matches!(s.instruction, Instruction::Probe { .. }));
     if !probes {
@@ -110,7 +110,7 @@ fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
         }
         return Some(edits);
     };
-    // Stop first: it stands lower, so that moving it leaves the places above as they are.
+    // *Stop following* first: it comes later, so moving it does not change earlier indices.
     if let Some(stop) = x.end.filter(|&e| e <= to) {
         edits.push(Action::MoveStep { id: f.id(stop), to });
     }

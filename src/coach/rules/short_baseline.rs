@@ -25,8 +25,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     without_mistake: None,
 };
 
-/// Touches that use less than this share of their face could easily stand further apart
-/// (common practice, no source).
+/// Share of their face below which touches could be further apart (common practice, no source).
 const SHARE_OF_FACE: f64 = 0.3;
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -58,8 +57,8 @@ fn in_block(f: &Facts, block: &ProbingBlock) -> Option<Finding> {
     Some(Finding::says(says).step(f.id(b.step)).point(&b.point))
 }
 
-/// The two touches furthest apart on a face that they use only a small share of, so that this face
-/// alone could not hold the turn inside tolerance at the far end of a seam.
+/// The two touches furthest apart on a face of which they use only a small share, if this face alone
+/// cannot determine the turn within tolerance at the far end of a seam.
 fn cramped<'f>(
     f: &Facts,
     touches: &[&'f TouchFacts],
@@ -98,7 +97,7 @@ fn cramped<'f>(
     None
 }
 
-/// The largest standard deviation across a seam that the whole layout gives, mm.
+/// Greatest standard deviation across a seam with the whole layout, mm.
 pub(in crate::coach) fn worst_forecast(f: &Facts, block: &ProbingBlock, sigma: f64) -> Option<f64> {
     let plan = f.plan_of(block)?;
     let mut faces: Vec<&str> = Vec::new();
@@ -127,7 +126,7 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let at = f.place(finding.step)?;
     let b = f.touches.iter().find(|t| t.step == at)?;
     let a = f.touches.iter().find(|t| t.step != at && t.shares_face(b))?;
-    // The model layout knows where the face is long and free.
+    // The model layout uses the long free part of the face.
     let on_face = f
         .state
         .part

@@ -53,9 +53,9 @@ fn check(f: &Facts) -> Vec<Finding> {
         .collect()
 }
 
-/// What it then leaves to spare, for a way there that is not straight, mm.
+/// Extra distance for a path there that is not straight, mm.
 const SPARE_MM: f64 = 4.0;
-/// How far the coach backs off at a time, mm.
+/// Step by which the coach backs off, mm.
 const STEP_MM: f64 = 2.0;
 
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
@@ -72,7 +72,7 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let near = (1..30)
         .map(|n| t.start - t.direction * (STEP_MM * f64::from(n)))
         .find(|p| all(p, &free))?;
-    // Something to spare, as long as the search still gets there.
+    // With extra distance, if the face is still within reach.
     let spare = [SPARE_MM, SPARE_MM / 2.0].map(|mm| near - t.direction * mm);
     let at = spare.into_iter().find(|p| all(p, &in_reach)).unwrap_or(near);
     Some(vec![teach(&t.point, at)])

@@ -23,7 +23,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     without_mistake: Some(without_mistake),
 };
 
-/// Differences below this nobody measures on a wire, mm (common practice, no source).
+/// Accuracy of measuring the stick-out, mm (common practice, no source).
 const SAME_MM: f64 = 0.2;
 
 fn check(f: &Facts) -> Vec<Finding> {

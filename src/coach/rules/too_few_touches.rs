@@ -28,7 +28,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         .iter()
         .filter_map(|b| {
             let plan = f.plan_of(b)?;
-            // Begun twice: the second one counts.
+            // *Begin probing* twice: the second counts.
             if b.probes.is_empty() && f.structure.blocks.len() > 1 {
                 return None;
             }

@@ -23,7 +23,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     without_mistake: None,
 };
 
-/// What it meets instead of its face, at some place the part may sit.
+/// What it meets instead of its face, at some extreme pose of the play.
 fn instead(t: &TouchFacts) -> Option<&str> {
     let normal = t.meets()?.normal;
     t.moved.iter().find_map(|m| match m {
@@ -53,7 +53,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         .collect()
 }
 
-/// How far the coach moves the point along the face at a time, mm.
+/// Step by which the coach moves the point along the face, mm.
 const STEP_MM: f64 = 5.0;
 
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {

@@ -23,16 +23,16 @@ pub(in crate::coach) const RULE: Rule = Rule {
     without_mistake: None,
 };
 
-/// The tip stands at least this far below the top edge and above the table, mm: about one wire
-/// diameter (common practice, no source).
+/// Least distance of the tip below the top edge and above the table, mm: about one wire diameter
+/// (common practice, no source).
 const MARGIN_MM: f64 = 1.0;
-/// Beside a tall part the coach puts the tip this far below the top edge, mm (common practice, no
-/// source).
+/// Distance of the tip below the top edge of a tall part in the coach's correction, mm (common
+/// practice, no source).
 const BELOW_TOP_MM: f64 = 8.0;
-/// A search steeper than this looks for a height, not for a side.
+/// Slope above which a search measures height, not a side.
 const STEEP: f64 = 0.5;
 
-/// The body the search would meet half-way up, if it is only its height that is wrong.
+/// The body that the search would meet at half its height, if only the height is wrong.
 fn meant(f: &Facts, t: &TouchFacts) -> Option<[f64; 2]> {
     if t.direction.z.abs() > STEEP {
         return None;
@@ -46,7 +46,7 @@ fn meant(f: &Facts, t: &TouchFacts) -> Option<[f64; 2]> {
     let mut cell = f.cell.clone()?;
     let mut best: Option<(f64, [f64; 2])> = None;
     for body in &f.state.part.bodies {
-        // Half-way up, or, beside a part that is too tall for the nozzle, just below its top edge.
+        // At half height; beside a part too tall for the nozzle just below its top edge.
         for z in [f64::midpoint(body.z[0], body.z[1]), body.z[1] - BELOW_TOP_MM] {
             let at = Point3::new(t.start.x, t.start.y, f.taught.translation().z + z);
             if let Meets::Face(m) = look(&mut cell, f.taught, &at, &t.direction, t.reach)

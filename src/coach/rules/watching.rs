@@ -1,19 +1,19 @@
-//! What the rules that watch the session share.
+//! Helpers for the rules about the session.
 
 use crate::cell::Fault;
 use crate::coach::facts::{Facts, RunFacts, Structure};
 use crate::coach::finding::Finding;
-use crate::coach::script::{Beat, Script, Take};
+use crate::coach::script::{Script, ScriptEntry, ScriptRun};
 use crate::geometry::{Point3, Pose, Vector3};
 use crate::routine::{Instruction, ProbePlan, Routine, RunSpeed, StepId};
 use crate::session::Action;
 
-/// The run a finding is about.
+/// The run of a finding.
 pub(super) fn run_of<'f>(f: &'f Facts, finding: &Finding) -> Option<&'f RunFacts> {
     f.runs.get(finding.run?.checked_sub(1)?)
 }
 
-/// Sets the reference flag of every plan in use.
+/// Sets the reference flag of every used plan.
 pub(super) fn set_flags(f: &Facts, on: bool) -> Vec<Action> {
     let mut plans: Vec<&ProbePlan> =
         f.structure.blocks.iter().filter_map(|b| f.plan_of(b)).collect();
@@ -25,60 +25,62 @@ pub(super) fn set_flags(f: &Facts, on: bool) -> Vec<Action> {
         .collect()
 }
 
-/// The part back where the points were taught, the flag on: ready for a reference run.
+/// Actions that prepare a reference run: the part where the points were taught, the flag on.
 pub(super) fn back_and_flag_on(f: &Facts) -> Vec<Action> {
     let mut edits = set_flags(f, true);
     edits.insert(0, Action::PlacePart { part: f.taught.into() });
     edits
 }
 
-/// The part put somewhere.
-pub(super) fn place(part: Pose) -> Beat {
-    Beat::Other(Action::PlacePart { part: part.into() })
+/// Places the part.
+pub(super) fn place(part: Pose) -> ScriptEntry {
+    ScriptEntry::Other(Action::PlacePart { part: part.into() })
 }
 
-/// Puts a run just before the one the finding is about: the same at reduced speed with the part
-/// where the points were taught, and `how`; then the part as it was.
+/// Inserts a run before that of the finding: the same at reduced speed with the part where the points
+/// were taught, changed by `how`; then the part as before.
 pub(super) fn run_before(
     f: &Facts,
     finding: &Finding,
     script: &mut Script,
-    how: impl FnOnce(&mut Take),
+    how: impl FnOnce(&mut ScriptRun),
 ) {
     let Some(r) = run_of(f, finding) else { return };
-    let Some(mut take) = script.take(r.number).cloned() else { return };
-    take.number = 0;
-    take.speed = RunSpeed::Reduced;
-    how(&mut take);
-    script.before(r.number, [place(r.taught), Beat::Run(take), place(r.part)]);
+    let Some(mut run) = script.run(r.number).cloned() else { return };
+    run.number = 0;
+    run.speed = RunSpeed::Reduced;
+    how(&mut run);
+    script.before(r.number, [place(r.taught), ScriptEntry::Run(run), place(r.part)]);
 }
 
-/// Puts a good reference run just before the run the finding is about.
+/// Inserts a good reference run before that of the finding.
 pub(super) fn reference_before(f: &Facts, finding: &Finding, script: &mut Script) {
-    run_before(f, finding, script, |take| {
-        take.set_flag(true);
-        take.arc = false;
-        take.steps = None;
+    run_before(f, finding, script, |run| {
+        run.set_flag(true);
+        run.arc = false;
+        run.steps = None;
     });
 }
 
-/// Does these just before the run the finding is about.
+/// Inserts these actions before the run of the finding.
 pub(super) fn done_before(
     finding: &Finding,
     script: &mut Script,
     actions: impl IntoIterator<Item = Action>,
 ) {
     if let Some(number) = finding.run {
-        script.before(number, actions.into_iter().map(Beat::Other));
+        script.before(number, actions.into_iter().map(ScriptEntry::Other));
     }
 }
 
-/// Nobody planted such a fault.
+/// Whether no such fault was planted.
 pub(super) fn without_fault(script: &mut Script, is: fn(&Fault) -> bool) {
-    script.beats.retain(|b| !matches!(b, Beat::Other(Action::Plant { fault }) if is(fault)));
+    script
+        .entries
+        .retain(|b| !matches!(b, ScriptEntry::Other(Action::Plant { fault }) if is(fault)));
 }
 
-/// What is no longer as it was in the reference run.
+/// What has changed since the reference run.
 pub(super) enum Change {
     Step(StepId, String),
     Speed(f64),
@@ -86,11 +88,10 @@ pub(super) enum Change {
     Number,
 }
 
-/// Differences below this are none, mm: nobody teaches finer.
+/// Differences below this do not count, mm: finer than teaching by hand.
 const SAME_MM: f64 = 1e-6;
 
-/// The first thing in the probing that differs between two routines, the reference flag and the
-/// freedoms apart.
+/// The first difference between the probing of two routines, except reference flag and freedoms.
 pub(super) fn changed_probing(before: &Routine, now: &Routine) -> Option<Change> {
     let (was, is) = (probes(before), probes(now));
     for (id, point, at, direction) in &is {
@@ -133,7 +134,7 @@ fn probes(routine: &Routine) -> Vec<ProbeStep> {
     routine.steps.iter().filter_map(of).collect()
 }
 
-/// Whether two routines move the torch alike: names, ids and the reference flag apart.
+/// Whether two routines move the torch in the same way; names, ids and reference flag may differ.
 pub(super) fn same_moves(a: &Routine, b: &Routine) -> bool {
     moves(a) == moves(b)
 }

@@ -23,7 +23,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     without_mistake: None,
 };
 
-/// A travel move between weld start and weld end, other than through a point on the way.
+/// A travel move between weld start and weld end that is not a via point.
 fn wanders(f: &Facts, w: &Weld) -> Option<usize> {
     let (start, end) = (w.start?, w.end?);
     (start + 1..end).find(|&i| matches!(f.routine.steps[i].instruction, Instruction::Move { .. }))
@@ -47,7 +47,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         };
         found.push(Finding::says(says).step(f.id(at)));
     }
-    // A weld end before its weld start is one swap, not two losses.
+    // A weld end before its weld start is one swap, not two missing steps.
     found.truncate(1);
     found
 }
@@ -94,8 +94,8 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     }
 }
 
-/// The far end of the seam that the point at step `i` lies on, as a new taught point; the point
-/// itself, where the learner has taught one there already.
+/// The other end of the seam of step `i`'s point, as a new taught point; an existing point if the
+/// learner has taught one there.
 fn other_end(f: &Facts, i: usize, base: &str) -> Option<(String, Action)> {
     let here = f.at(i)?;
     let ends = f.state.part.seams.iter().flat_map(|s| [(s.from, s.to), (s.to, s.from)]);

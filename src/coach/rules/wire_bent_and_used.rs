@@ -23,7 +23,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     without_mistake: Some(without_mistake),
 };
 
-/// Bends below this are straight wire, mm: half the default repeatability of a touch.
+/// Greatest displacement of the tip of a straight wire, mm: half the default repeatability of a touch.
 const STRAIGHT_MM: f64 = 0.05;
 
 fn check(f: &Facts) -> Vec<Finding> {
