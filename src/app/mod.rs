@@ -57,7 +57,7 @@ fn app() -> View {
     provide_context(workspace);
     provide_context(lessons::Course::new(workspace));
     provide_context(Panels::default());
-    lessons::read_kept(workspace);
+    lessons::read_stored(workspace);
     provide_context(run::Caution::new());
     run::play_frames(workspace);
     warmup::warm_up(workspace.with_session(|s| s.header().clone()));
@@ -72,7 +72,7 @@ fn app() -> View {
                     settings.inches();
                     let place = place.get();
                     untrack(|| match place {
-                        Place::Lessons => lessons::lessons_place(),
+                        Place::Lessons => leptos_view(view! { <lessons::Lessons /> }),
                         Place::Record => leptos_view(view! { <record::RecordPlace /> }),
                         Place::CellSheet => leptos_view(view! { <print::CellSheet /> }),
                         Place::Bench => bench(),
@@ -139,7 +139,7 @@ fn bench() -> View {
                 .child(tab(true, Key::Guide, "show-guide")),
         )
         .child(leptos_view(view! { <routine::RoutinePanel /> }))
-        .child(guide::guide())
+        .child(leptos_view(view! { <guide::Guide /> }))
 }
 
 /// The session to open with: the saved one, or an empty one on the first part. What is stored and

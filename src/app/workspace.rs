@@ -49,7 +49,7 @@ pub(crate) struct Workspace {
     /// The lesson that the session is an attempt at, if it is one.
     pub(crate) attempt: RwSignal<Option<Arc<Lesson>>>,
     /// Lessons read from disk.
-    pub(crate) own_lessons: RwSignal<Vec<Lesson>>,
+    pub(crate) own_lessons: RwSignal<Vec<Arc<Lesson>>>,
     /// The text that this window last wrote to or read from storage.
     known: StoredValue<Option<String>>,
     state: Memo<Arc<State>>,

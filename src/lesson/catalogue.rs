@@ -1,7 +1,7 @@
 use super::lesson::Lesson;
 use super::refresher::split;
 use crate::session::Session;
-use std::sync::LazyLock;
+use std::sync::{Arc, LazyLock};
 
 macro_rules! files {
     ($($name:literal),* $(,)?) => {
@@ -52,7 +52,7 @@ pub fn of_session(session: &Session) -> Option<Lesson> {
 }
 
 /// The same, with lessons that do not come with the program.
-pub fn of_session_among(session: &Session, others: &[Lesson]) -> Option<Lesson> {
+pub fn of_session_among(session: &Session, others: &[Arc<Lesson>]) -> Option<Lesson> {
     let header = session.header();
     let found = attempt(header.lesson.as_deref()?, header.seed, others)?;
     found.begins(session).then_some(found)
@@ -60,10 +60,10 @@ pub fn of_session_among(session: &Session, others: &[Lesson]) -> Option<Lesson> 
 
 /// The attempt of that name and seed: at a lesson, or at one stage of it (`slide-and-turn#7`), among
 /// those that come with the program and `others`.
-pub fn attempt(name: &str, seed: u64, others: &[Lesson]) -> Option<Lesson> {
+pub fn attempt(name: &str, seed: u64, others: &[Arc<Lesson>]) -> Option<Lesson> {
     let (name, stage) = split(name);
-    let of_name = others.iter().find(|l| l.name == name);
-    let whole = lesson(name).or(of_name)?.variant(seed).ok()?;
+    let other = || others.iter().find(|l| l.name == name).map(|l| &**l);
+    let whole = lesson(name).or_else(other)?.variant(seed).ok()?;
     match stage {
         Some(n) if n < whole.stages.len() => whole.only(n).ok(),
         Some(_) => None,

@@ -1,39 +1,48 @@
-use super::markdown::prose;
-use crate::app::dom::{View, button, el, when};
-use crate::app::i18n::Key;
+use super::markdown::Markdown;
+use crate::app::i18n::{Key, text};
 use leptos::prelude::*;
 
-/// Rungs of a ladder of hints: ask, point, show.
-const RUNGS: usize = 3;
+/// Hints of a stage or a rule: one asks, one points, one shows.
+const HINTS: usize = 3;
 
 /// The hints that are open, in order.
-pub(super) fn open_hints(
-    hints: impl IntoIterator<Item = impl Into<String>>,
-    open: Memo<usize>,
-) -> View {
-    let hints: Vec<String> = hints.into_iter().map(Into::into).collect();
-    let shown = move || {
-        let all = hints.iter().take(open.get());
-        all.map(|h| el("li").test_id("hint-text").child(prose(h))).collect::<Vec<_>>()
-    };
-    el("ol").class("hints").child(shown)
+#[component]
+pub(super) fn OpenHints(
+    hints: [String; HINTS],
+    /// Number of hints that are open.
+    #[prop(into)]
+    open: Signal<usize>,
+) -> impl IntoView {
+    let hints = StoredValue::new(hints);
+    view! {
+        <ol class="hints">
+            <For each=move || 0..open.get().min(HINTS) key=|n| *n let(n)>
+                <li data-testid="hint-text">
+                    <Markdown text=hints.with_value(|all| all[n].clone()) />
+                </li>
+            </For>
+        </ol>
+    }
 }
 
-/// The button that opens the next one, while one is left.
-pub(super) fn hint_button(
+/// The button that opens the next hint, while one is left.
+#[component]
+pub(super) fn HintButton(
     test_id: &'static str,
-    open: Memo<usize>,
+    /// Number of hints that are open.
+    #[prop(into)]
+    open: Signal<usize>,
+    /// Opens the next one.
     next: impl Fn() + Copy + Send + Sync + 'static,
-) -> View {
-    when(
-        move || open.get() < RUNGS,
-        move || {
-            let name = move || match open.get() {
-                0 => Key::HintAsk,
-                1 => Key::HintPoint,
-                _ => Key::HintShow,
-            };
-            button(test_id).click(next).text(name)
-        },
-    )
+) -> impl IntoView {
+    let name = move || match open.get() {
+        0 => text(Key::HintAsk),
+        1 => text(Key::HintPoint),
+        _ => text(Key::HintShow),
+    };
+    view! {
+        <Show when=move || open.get() < HINTS>
+            <button type="button" data-testid=test_id on:click=move |_| next()>{name}</button>
+        </Show>
+    }
 }

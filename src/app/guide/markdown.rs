@@ -1,35 +1,34 @@
-//! The few marks of Markdown that lessons and rule pages use: paragraphs, bold, lists, headings.
-
-use crate::app::dom::{View, el, several};
+use crate::app::logic::markdown::{Element, Node, parse};
 use crate::app::logic::number::in_unit;
+use leptos::prelude::*;
 
-/// A text with its marks turned into elements.
-pub(super) fn prose(text: &str) -> View {
-    let text = in_unit(text);
-    let blocks = text.split("\n\n").map(str::trim).filter(|b| !b.is_empty());
-    several().children(blocks.map(one_block))
+/// A text of a lesson or a rule, with its marks turned into elements and its lengths in the unit
+/// chosen.
+#[component]
+pub(super) fn Markdown(text: String) -> impl IntoView {
+    nodes_view(parse(&in_unit(&text)))
 }
 
-fn one_block(block: &str) -> View {
-    if let Some(drawing) = block.strip_prefix("```text\n").and_then(|b| b.strip_suffix("```")) {
+fn nodes_view(nodes: Vec<Node>) -> Vec<AnyView> {
+    nodes.into_iter().map(node_view).collect()
+}
+
+fn node_view(node: Node) -> AnyView {
+    let (element, children) = match node {
+        Node::Text(text) => return text.into_any(),
+        Node::Element(element, children) => (element, nodes_view(children)),
+    };
+    match element {
+        Element::Paragraph => view! { <p>{children}</p> }.into_any(),
+        Element::Heading => view! { <h3>{children}</h3> }.into_any(),
+        Element::List => view! { <ul>{children}</ul> }.into_any(),
+        Element::NumberedList => view! { <ol>{children}</ol> }.into_any(),
+        Element::Item => view! { <li>{children}</li> }.into_any(),
+        Element::Emphasis => view! { <em>{children}</em> }.into_any(),
+        Element::Strong => view! { <b>{children}</b> }.into_any(),
         // The words around it say the same.
-        return el("pre").class("drawing").attr("aria-hidden", "true").text(drawing.to_owned());
+        Element::Drawing => {
+            view! { <pre class="drawing" aria-hidden="true">{children}</pre> }.into_any()
+        }
     }
-    if block.starts_with('#') {
-        let title = block.trim_start_matches('#').trim().to_owned();
-        return el("h3").text(title);
-    }
-    if block.starts_with("- ") {
-        let items = block.split("\n- ").map(|l| bold("li", l.trim_start_matches("- ")));
-        return el("ul").children(items);
-    }
-    bold("p", block)
-}
-
-/// A line in an element of its own, with its `**bold**` words.
-fn bold(tag: &str, line: &str) -> View {
-    line.split("**").enumerate().fold(el(tag), |line, (i, piece)| {
-        let piece = piece.replace(['\n', '`'], " ");
-        if i % 2 == 1 { line.child(el("b").text(piece)) } else { line.text(piece) }
-    })
 }

@@ -1,123 +1,124 @@
 use crate::app::bench::SixNumbers;
-use crate::app::dom::{View, column, el, leptos_view, note, several, when};
+use crate::app::controls::{ColumnHead, Note};
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::nudge::Nudge;
 use crate::app::logic::number::{length, signed, signed_length};
-use crate::app::logic::reading::{found, rows};
+use crate::app::logic::reading::{Found, Row, found, rows};
 use crate::app::logic::shown::weld_points;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::geometry::{Point3, Pose};
 
+/// What stands where there is no number.
+const NONE: &str = "–";
+
 fn place(p: Option<Point3<f64>>) -> String {
-    p.map_or_else(|| "–".to_owned(), |p| format!("{}, {}", length(p.x, 2), length(p.y, 2)))
+    p.map_or_else(|| NONE.to_owned(), |p| format!("{}, {}", length(p.x, 2), length(p.y, 2)))
 }
 
-/// The touches, the offset found, and, after a production run, the true one.
-pub(super) fn readings() -> View {
+/// The touches of the run shown, the offset found, and, after a production run, the true one.
+#[component]
+pub(super) fn Readings() -> impl IntoView {
     let workspace = workspace();
     let log = Memo::new(move |_| workspace.shown_run());
-    let table =
-        move || {
-            let log = log.get()?;
-            let rows = rows(&log, &workspace.state().memory);
-            (!rows.is_empty()).then(|| {
-                el("table")
-                    .class("readings")
-                    .test_id("readings")
-                    .child(
-                        el("thead").child(
-                            el("tr")
-                                .child(column().text(Key::ColTouch))
-                                .child(column().text(Key::ColFace))
-                                .child(column().text(Key::ColReference))
-                                .child(column().text(Key::ColNow))
-                                .child(column().text(Key::ColLater)),
-                        ),
-                    )
-                    .child(el("tbody").children(rows.into_iter().map(|r| {
-                        el("tr")
-                            .child(el("td").text(r.number))
-                            .child(el("td").text(r.face))
-                            .child(el("td").text(place(r.reference)))
-                            .child(el("td").text(place(r.now)))
-                            .child(el("td").text(
-                                r.later.map_or_else(|| "–".to_owned(), |v| signed_length(v, 2)),
-                            ))
-                    })))
-            })
-        };
-    let offsets = move || {
-        let log = log.get()?;
+    let touches = Memo::new(move |_| {
+        log.with(|log| Some(rows(log.as_ref()?, &workspace.state().memory))).unwrap_or_default()
+    });
+    let offset = Memo::new(move |_| {
         let state = workspace.state();
-        let f = found(&log, &state)?;
-        let start = weld_points(&state.routine)[0];
-        let line = |name: &str, pose: &Pose, test_id: &'static str| {
-            let n = Nudge::of(pose);
-            let at_weld = start.map(|p| pose.displacement(&p));
-            el("tr")
-                .test_id(test_id)
-                .child(el("th").attr("scope", "row").text(name.to_owned()))
-                .child(
-                    el("td")
-                        .test_id(format!("{test_id}-dx"))
-                        .attr("data-value", n.dx.to_string())
-                        .text(signed_length(n.dx, 2)),
-                )
-                .child(
-                    el("td")
-                        .test_id(format!("{test_id}-dy"))
-                        .attr("data-value", n.dy.to_string())
-                        .text(signed_length(n.dy, 2)),
-                )
-                .child(
-                    el("td")
-                        .test_id(format!("{test_id}-turn"))
-                        .attr("data-value", n.turn_deg.to_string())
-                        .text(signed(n.turn_deg, 2)),
-                )
-                .child(el("td").text(at_weld.map_or_else(
-                    || "–".into(),
-                    |s| format!("{}, {}", signed_length(s.x, 2), signed_length(s.y, 2)),
-                )))
-        };
-        Some(
-            several()
-                .child(
-                    el("table")
-                        .class("readings")
-                        .test_id("offsets")
-                        .child(
-                            el("thead").child(
-                                el("tr")
-                                    .child(column().text(Key::ColOffset))
-                                    .child(column().text("ΔX"))
-                                    .child(column().text("ΔY"))
-                                    .child(column().text(Key::ColTurn))
-                                    .child(column().text(Key::ColAtWeld)),
-                            ),
-                        )
-                        .child(
-                            el("tbody")
-                                .child(line(
-                                    &format(Key::RowFound, &[&f.name]),
-                                    &f.motion,
-                                    "reading-offset",
-                                ))
-                                .child(
-                                    f.truth.map(|t| line(text(Key::RowTruth), &t, "reading-true")),
-                                ),
-                        ),
-                )
-                .child(leptos_view(view! { <SixNumbers found=f.motion truth=f.truth /> }))
-                .child(note().text(format(Key::OffsetOrigin, &[])))
-                .child(f.residual_mm.map(|r| {
-                    note().test_id("residual").text(format(Key::ResidualIs, &[&length(r, 2)]))
-                })),
-        )
+        let found = log.with(|log| found(log.as_ref()?, &state))?;
+        Some((found, weld_points(&state.routine)[0]))
+    });
+    view! {
+        <Show when=move || !touches.read().is_empty()>
+            <TouchTable touches />
+        </Show>
+        {move || {
+            offset.get().map(|(found, weld_start)| view! { <Offset found weld_start /> })
+        }}
+        <Show when=move || log.read().is_none()>
+            <p class="empty">{text(Key::NoReadings)}</p>
+        </Show>
+    }
+}
+
+#[component]
+fn TouchTable(touches: Memo<Vec<Row>>) -> impl IntoView {
+    let row = |row: Row| {
+        let later = row.later.map_or_else(|| NONE.to_owned(), |v| signed_length(v, 2));
+        view! {
+            <tr>
+                <td>{row.number}</td>
+                <td>{row.face}</td>
+                <td>{place(row.reference)}</td>
+                <td>{place(row.now)}</td>
+                <td>{later}</td>
+            </tr>
+        }
     };
-    several().child(table).child(offsets).child(when(
-        move || log.read().is_none(),
-        move || el("p").class("empty").text(Key::NoReadings),
-    ))
+    view! {
+        <table class="readings" data-testid="readings">
+            <thead>
+                <tr>
+                    <ColumnHead>{text(Key::ColTouch)}</ColumnHead>
+                    <ColumnHead>{text(Key::ColFace)}</ColumnHead>
+                    <ColumnHead>{text(Key::ColReference)}</ColumnHead>
+                    <ColumnHead>{text(Key::ColNow)}</ColumnHead>
+                    <ColumnHead>{text(Key::ColLater)}</ColumnHead>
+                </tr>
+            </thead>
+            <tbody>{move || touches.get().into_iter().map(row).collect_view()}</tbody>
+        </table>
+    }
+}
+
+/// An offset at the origin of the work frame and at the start of the weld.
+#[component]
+fn Offset(found: Found, weld_start: Option<Point3<f64>>) -> impl IntoView {
+    let row = |name: String, pose: &Pose, test_id: &'static str| {
+        let n = Nudge::of(pose);
+        let at_weld = weld_start.map(|start| pose.displacement(&start)).map_or_else(
+            || NONE.to_owned(),
+            |s| format!("{}, {}", signed_length(s.x, 2), signed_length(s.y, 2)),
+        );
+        view! {
+            <tr data-testid=test_id>
+                <th scope="row">{name}</th>
+                <td data-testid=format!("{test_id}-dx") data-value=n.dx.to_string()>
+                    {signed_length(n.dx, 2)}
+                </td>
+                <td data-testid=format!("{test_id}-dy") data-value=n.dy.to_string()>
+                    {signed_length(n.dy, 2)}
+                </td>
+                <td data-testid=format!("{test_id}-turn") data-value=n.turn_deg.to_string()>
+                    {signed(n.turn_deg, 2)}
+                </td>
+                <td>{at_weld}</td>
+            </tr>
+        }
+    };
+    let residual = found.residual_mm.map(|mm| {
+        let residual = format(Key::ResidualIs, &[&length(mm, 2)]);
+        view! { <Note attr:data-testid="residual">{residual}</Note> }
+    });
+    view! {
+        <table class="readings" data-testid="offsets">
+            <thead>
+                <tr>
+                    <ColumnHead>{text(Key::ColOffset)}</ColumnHead>
+                    <ColumnHead>"ΔX"</ColumnHead>
+                    <ColumnHead>"ΔY"</ColumnHead>
+                    <ColumnHead>{text(Key::ColTurn)}</ColumnHead>
+                    <ColumnHead>{text(Key::ColAtWeld)}</ColumnHead>
+                </tr>
+            </thead>
+            <tbody>
+                {row(format(Key::RowFound, &[&found.name]), &found.motion, "reading-offset")}
+                {found.truth.map(|truth| row(text(Key::RowTruth).into(), &truth, "reading-true"))}
+            </tbody>
+        </table>
+        <SixNumbers found=found.motion truth=found.truth />
+        <Note>{format(Key::OffsetOrigin, &[])}</Note>
+        {residual}
+    }
 }

@@ -1,22 +1,18 @@
-//! The course as one learner takes it: the attempt under way, what is kept of others, the refresher.
+//! The course as one learner takes it: the attempt under way, the records of others, the refresher.
 
 use super::days::{fresh_seed, today};
-use crate::app::i18n::{Key, format, text};
+use super::stored;
+use crate::app::i18n::{Key, text};
 use crate::app::place::Place;
 use crate::app::screen;
-use crate::app::storage;
 use crate::app::workspace::Workspace;
 use leptos::prelude::*;
-use nudgeproof::data::sort_short;
 use nudgeproof::lesson::{
     GivenAnswer, Lesson, LessonKind, LessonRecord, PASS_SCORE, ProgressTracker, attempt, lessons,
-    merge, records_from_json, records_to_json, refresher,
+    merge, refresher,
 };
 use nudgeproof::session::Session;
-use std::sync::{Arc, Mutex, PoisonError};
-
-const RECORDS: &str = "records";
-const ROUND: &str = "refresher";
+use std::sync::Arc;
 
 /// How the attempt under way stands.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -24,7 +20,7 @@ pub(crate) struct Standing {
     /// Stages done: the number of the one under way, from 0.
     pub(crate) done: usize,
     /// Stages altogether; none outside a lesson.
-    pub(crate) of: usize,
+    pub(crate) stages: usize,
     pub(crate) answers: Vec<GivenAnswer>,
     /// A prediction is to be made before the next run.
     pub(crate) asks: bool,
@@ -32,8 +28,16 @@ pub(crate) struct Standing {
 
 impl Standing {
     pub(crate) fn finished(&self) -> bool {
-        self.of > 0 && self.done == self.of
+        self.stages > 0 && self.done == self.stages
     }
+}
+
+/// A task of the refresher.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct RefresherItem {
+    /// Name of the lesson with the number of the stage: `slide-and-turn#7`.
+    pub(crate) lesson: String,
+    pub(crate) seed: u64,
 }
 
 /// What comes after a lesson.
@@ -51,7 +55,7 @@ pub(crate) enum Next {
     Refresher,
 }
 
-/// Shared by the whole page.
+/// The course, shared by the whole page.
 #[derive(Clone, Copy)]
 pub(crate) struct Course {
     workspace: Workspace,
@@ -59,10 +63,12 @@ pub(crate) struct Course {
     pub(crate) records: RwSignal<Vec<LessonRecord>>,
     /// Why the records in this browser cannot be read, if they cannot.
     pub(crate) unreadable: RwSignal<Option<String>>,
-    /// What is left of the refresher, the item under way first: names and seeds.
-    pub(crate) round: RwSignal<Vec<(String, u64)>>,
-    /// A number for the next attempt, the same for a whole class.
-    pub(crate) number: RwSignal<Option<u64>>,
+    /// What is left of the refresher, the item under way first.
+    pub(crate) refresher: RwSignal<Vec<RefresherItem>>,
+    /// The number that a class gives to its next attempts, so that all have the same task.
+    pub(crate) class_number: RwSignal<Option<u64>>,
+    /// The first lesson that has not been passed; `None` if all are.
+    pub(crate) unpassed: Memo<Option<usize>>,
 }
 
 /// The course of this page.
@@ -70,56 +76,83 @@ pub(crate) fn course() -> Course {
     expect_context()
 }
 
+/// How the attempt under way stands, worked out from the session. Each look at a session sees only
+/// what is new in it.
+fn standing(workspace: Workspace) -> Memo<Standing> {
+    let watched = StoredValue::new(None::<ProgressTracker>);
+    Memo::new(move |_| {
+        workspace.track_session();
+        let Some(lesson) = workspace.attempt.get() else { return Standing::default() };
+        let standing = watched.try_update_value(|watched| {
+            let same = watched.take().filter(|w| Arc::ptr_eq(w.lesson(), &lesson));
+            let watched =
+                watched.insert(same.unwrap_or_else(|| ProgressTracker::new(lesson.clone())));
+            workspace.with_session(|session| watched.standing(session))
+        });
+        let Some((progress, answers)) = standing else { return Standing::default() };
+        let asks = lesson.question_of(progress.done, &answers).is_some();
+        Standing { done: progress.done, stages: progress.stages, answers, asks }
+    })
+}
+
+fn is_passed(records: &[LessonRecord], lesson: &Lesson) -> bool {
+    records.iter().any(|r| r.lesson == lesson.name && r.score >= PASS_SCORE)
+}
+
 impl Course {
     pub(crate) fn new(workspace: Workspace) -> Self {
-        let watched = Mutex::new(None::<ProgressTracker>);
-        let standing = Memo::new(move |_| {
-            workspace.track_session();
-            let Some(lesson) = workspace.attempt.get() else { return Standing::default() };
-            let mut watched = watched.lock().unwrap_or_else(PoisonError::into_inner);
-            let before = watched.take().filter(|w| Arc::ptr_eq(w.lesson(), &lesson));
-            let watched =
-                watched.insert(before.unwrap_or_else(|| ProgressTracker::new(lesson.clone())));
-            let (progress, answers) = workspace.with_session(|s| watched.standing(s));
-            let asks = lesson.question_of(progress.done, &answers).is_some();
-            Standing { done: progress.done, of: progress.stages, answers, asks }
-        });
-        let (records, why) = stored();
+        let (records, why) = stored::records();
+        let records = RwSignal::new(records);
+        let unpassed = move |_: Option<&_>| {
+            let records = records.read();
+            lessons().iter().position(|lesson| !is_passed(&records, lesson))
+        };
         let course = Self {
             workspace,
-            standing,
-            records: RwSignal::new(records),
+            standing: standing(workspace),
+            records,
             unreadable: RwSignal::new(why),
-            round: RwSignal::new(stored_round()),
-            number: RwSignal::new(None),
+            refresher: RwSignal::new(stored::refresher()),
+            class_number: RwSignal::new(None),
+            unpassed: Memo::new(unpassed),
         };
-        let mut before = None;
-        Effect::new(move || {
-            let finished = standing.read().finished();
-            let lesson = workspace.attempt.get();
-            let which = lesson.as_ref().map_or(0, |l| Arc::as_ptr(l) as usize);
-            // What was opened finished from a file is somebody else's.
-            if let Some(lesson) = lesson.filter(|_| finished && before == Some((which, false))) {
-                course.keep([workspace.with_session(|s| LessonRecord::of(&lesson, s, today()))]);
-            }
-            before = Some((which, finished));
-        });
+        course.keep_finished_attempts();
         course
+    }
+
+    /// Keeps a record of each attempt that is finished on this page. One that was finished when it
+    /// was opened is somebody else's.
+    fn keep_finished_attempts(self) {
+        let is_same = |a: &Option<Arc<Lesson>>, b: &Option<Arc<Lesson>>| match (a, b) {
+            (Some(a), Some(b)) => Arc::ptr_eq(a, b),
+            _ => false,
+        };
+        Effect::new(move |before: Option<(Option<Arc<Lesson>>, bool)>| {
+            let finished = self.standing.read().finished();
+            let attempt = self.workspace.attempt.get();
+            if finished
+                && let Some((before, false)) = &before
+                && is_same(before, &attempt)
+                && let Some(lesson) = &attempt
+            {
+                let record = |s: &Session| LessonRecord::of(lesson, s, today());
+                self.keep([self.workspace.with_session(record)]);
+            }
+            (attempt, finished)
+        });
     }
 
     /// Keeps records in this browser, beside those that are there.
     pub(crate) fn keep(self, more: impl IntoIterator<Item = LessonRecord>) {
         // Another window may have kept some since.
-        let (mut all, why) = stored();
+        let (mut all, why) = stored::records();
         if why.is_some() {
             self.unreadable.set(why);
         }
         merge(&mut all, self.records.get_untracked());
         merge(&mut all, more);
-        sort_short(&mut all, |a, b| a.day < b.day);
-        let file = records_to_json(&all);
-        storage::set_setting(RECORDS, &file);
-        if storage::setting(RECORDS).as_deref() != Some(&*file) {
+        all.sort_by_key(|record| record.day);
+        if !stored::set_records(&all) {
             self.workspace.warn(text(Key::RecordsNotKept).into());
         }
         self.records.set(all);
@@ -128,32 +161,26 @@ impl Course {
     /// Forgets every record.
     pub(crate) fn forget(self) {
         self.records.set(Vec::new());
-        storage::set_setting(RECORDS, &records_to_json(&[]));
-    }
-
-    /// Whether a lesson has been passed once.
-    pub(crate) fn passed(self, name: &str) -> bool {
-        self.records.read().iter().any(|r| r.lesson == name && r.score >= PASS_SCORE)
+        stored::set_records(&[]);
     }
 
     /// Begins a lesson with a fresh seed, or with the number of the class.
     pub(crate) fn begin(self, lesson: &Lesson) {
-        let seed = self.number.get_untracked().unwrap_or_else(fresh_seed);
+        let seed = self.class_number.get_untracked().unwrap_or_else(fresh_seed);
         match lesson.variant(seed).and_then(|l| l.start()) {
-            Ok(session) => self.go_to_bench(session),
+            Ok(session) => self.open(session),
             Err(why) => self.workspace.warn(why.to_string()),
         }
     }
 
     /// Another attempt at the lesson under way; undo brings this one back.
-    pub(crate) fn again(self, lesson: &Lesson) {
+    pub(crate) fn begin_again(self, lesson: &Lesson) {
         // In a drill another fault than this one.
-        let seeds = std::iter::repeat_with(fresh_seed).take(4);
-        let other = seeds.filter_map(|seed| lesson.variant(seed).ok());
         let mut last = None;
-        for found in other {
-            let same = found.cause().is_some() && found.cause() == lesson.cause();
-            last = Some(found);
+        for seed in std::iter::repeat_with(fresh_seed).take(4) {
+            let Ok(variant) = lesson.variant(seed) else { continue };
+            let same = variant.cause().is_some() && variant.cause() == lesson.cause();
+            last = Some(variant);
             if !same {
                 break;
             }
@@ -164,7 +191,8 @@ impl Course {
         }
     }
 
-    pub(crate) fn go_to_bench(self, session: Session) {
+    /// Opens a session at the bench.
+    pub(crate) fn open(self, session: Session) {
         self.workspace.replace(session);
         screen::go(Place::Bench.hash());
     }
@@ -172,88 +200,56 @@ impl Course {
     /// Draws a refresher from the records, and begins it.
     pub(crate) fn begin_refresher(self) {
         let items = refresher(&self.records.read_untracked(), today(), fresh_seed());
-        self.set_round(items.iter().map(|l| (l.name.clone(), l.seed)).collect());
-        self.go_on();
+        let item = |l: &Lesson| RefresherItem { lesson: l.name.clone(), seed: l.seed };
+        self.set_refresher(items.iter().map(item).collect());
+        self.go_on_with_refresher();
     }
 
     /// Begins the first item that is left of the refresher.
-    pub(crate) fn go_on(self) {
-        let first = self.round.read_untracked().first().cloned();
-        let item = first.and_then(|(name, seed)| attempt(&name, seed, &[]));
+    pub(crate) fn go_on_with_refresher(self) {
+        let first = self.refresher.read_untracked().first().cloned();
+        let item = first.and_then(|item| attempt(&item.lesson, item.seed, &[]));
         match item.map(|l| l.start()) {
-            Some(Ok(session)) => self.go_to_bench(session),
-            _ => self.set_round(Vec::new()),
+            Some(Ok(session)) => self.open(session),
+            _ => self.set_refresher(Vec::new()),
         }
     }
 
     /// The item under way is done: the next one, or the end of the refresher.
-    pub(crate) fn next_item(self) {
-        let mut left = self.round.get_untracked();
-        left.drain(..left.len().min(1));
-        let more = !left.is_empty();
-        self.set_round(left);
-        if more {
-            self.go_on();
+    pub(crate) fn next_refresher_item(self) {
+        let left = self.refresher.with_untracked(|all| all.get(1..).unwrap_or_default().to_vec());
+        let over = left.is_empty();
+        self.set_refresher(left);
+        if !over {
+            self.go_on_with_refresher();
         }
     }
 
-    fn set_round(self, round: Vec<(String, u64)>) {
-        let lines: Vec<String> = round.iter().map(|(n, s)| format!("{n} {s}")).collect();
-        storage::set_setting(ROUND, &lines.join("\n"));
-        self.round.set(round);
+    fn set_refresher(self, items: Vec<RefresherItem>) {
+        stored::set_refresher(&items);
+        self.refresher.set(items);
     }
 
     /// What comes after this lesson, with this score.
     pub(crate) fn next(self, lesson: &Lesson, score: u8) -> Next {
         if lesson.kind == LessonKind::Refresher {
-            let left = self.round.read_untracked().len();
+            let left = self.refresher.read_untracked().len();
             return if left > 1 { Next::Item(left - 1) } else { Next::Over };
         }
         if score < PASS_SCORE || lesson.kind == LessonKind::Drill {
             return Next::Again;
         }
-        self.unpassed_after(&lesson.name).map_or(Next::Refresher, Next::Lesson)
+        self.unpassed_after(lesson).map_or(Next::Refresher, Next::Lesson)
     }
 
-    /// The first lesson after this one, in the order of the course, that has not been passed.
-    pub(crate) fn unpassed_after(self, name: &str) -> Option<&'static Lesson> {
+    /// The first lesson after this one, in the order of the course and from its end on to its start,
+    /// that has not been passed.
+    pub(crate) fn unpassed_after(self, lesson: &Lesson) -> Option<&'static Lesson> {
         let all = lessons();
-        let at = all.iter().position(|l| l.name == name).map_or(0, |i| i + 1);
-        all.iter()
-            .cycle()
-            .skip(at)
-            .take(all.len())
-            .find(|l| !self.passed(&l.name) && l.name != name)
+        let records = self.records.read_untracked();
+        let after = all.iter().position(|l| l.name == lesson.name).map_or(0, |i| i + 1);
+        let (before, after) = all.split_at(after);
+        let open = |l: &&Lesson| l.name != lesson.name && !is_passed(&records, l);
+        after.iter().chain(before).find(open)
     }
-}
-
-/// The records in this browser. What cannot be read is put aside under a name of its own, and why is
-/// said.
-fn stored() -> (Vec<LessonRecord>, Option<String>) {
-    let Some(text) = storage::setting(RECORDS) else { return (Vec::new(), None) };
-    match records_from_json(&text) {
-        Ok(records) => (records, None),
-        Err(why) => {
-            let mut names = (1..100).map(|n| format!("{RECORDS}.aside.{n}"));
-            let free = names.find(|n| storage::setting(n).is_none_or(|t| t == text));
-            if let Some(name) = free {
-                storage::set_setting(&name, &text);
-            }
-            (Vec::new(), Some(format(Key::RecordsUnreadable, &[&why.to_string()])))
-        }
-    }
-}
-
-/// The texts of records that could not be read.
-pub(crate) fn put_aside() -> Vec<String> {
-    (1..100).map_while(|n| storage::setting(&format!("{RECORDS}.aside.{n}"))).collect()
-}
-
-fn stored_round() -> Vec<(String, u64)> {
-    let text = storage::setting(ROUND).unwrap_or_default();
-    let line = |l: &str| {
-        let (name, seed) = l.split_once(' ')?;
-        Some((name.to_owned(), seed.parse().ok()?))
-    };
-    text.lines().filter_map(line).collect()
 }

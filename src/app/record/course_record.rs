@@ -4,9 +4,8 @@
 use super::files::download;
 use super::or_dash;
 use crate::app::controls::{ColumnHead, Group, Note};
-use crate::app::dom::dom_view;
 use crate::app::i18n::{Key, format, text};
-use crate::app::lessons::{Course, course, day_text, put_aside, skill_row, today};
+use crate::app::lessons::{SkillRow, course, day_text, today, unreadable_records};
 use crate::app::logic::number::signed_length;
 use crate::app::run::safety_text;
 use crate::app::screen;
@@ -104,7 +103,7 @@ pub(super) fn CourseRecord() -> impl IntoView {
 #[component]
 fn Unreadable() -> impl IntoView {
     let (workspace, course) = (workspace(), course());
-    let save = move |_| download(workspace, UNREADABLE_FILE, &put_aside().join("\n"));
+    let save = move |_| download(workspace, UNREADABLE_FILE, &unreadable_records().join("\n"));
     view! {
         <ShowLet some=move || course.unreadable.get() let:why>
             <div class="banner" role="alert" data-testid="records-unreadable">
@@ -194,7 +193,7 @@ fn Skills() -> impl IntoView {
     let skills = move || {
         let mut all = due(&course.records.read(), today());
         all.sort_by_key(|d| d.skill);
-        all.iter().map(|d| dom_view(skill_row(d))).collect_view()
+        all.into_iter().map(|due| view! { <SkillRow due /> }).collect_view()
     };
     view! {
         <ul class="skills" data-testid="skills">

@@ -7,8 +7,7 @@ mod saves;
 pub(crate) use files::download_session;
 
 use super::controls::ColumnHead;
-use super::dom::dom_view;
-use super::guide::{finding_line, rule_title, score_view};
+use super::guide::{SessionScore, finding_line, rule_title};
 use super::i18n::{Key, format, text};
 use super::logic::describe::run_kind;
 use super::logic::nudge::Nudge;
@@ -149,7 +148,7 @@ fn Reviewed(review: Arc<Review>) -> impl IntoView {
     let lines = lines.collect_view();
     let none = review.findings.is_empty().then(|| view! { <p>{text(Key::NoFindings)}</p> });
     view! {
-        {dom_view(score_view(review))}
+        <SessionScore score=review.score.clone() />
         <ul class="finding-lines">{lines}</ul>
         {none}
     }

@@ -13,8 +13,7 @@ pub(crate) use nudge_panel::NudgePanel;
 pub(crate) use playing::play_frames;
 pub(crate) use time_line::TimeLine;
 
-use super::dom::{dom_view, several};
-use super::lessons::stage_line;
+use super::lessons::StageLine;
 use controls::RunControls;
 use leptos::prelude::*;
 use torch_panel::TorchPanel;
@@ -24,7 +23,7 @@ use torch_panel::TorchPanel;
 pub(crate) fn RunPanel() -> impl IntoView {
     view! {
         <section class="under-sheet">
-            {dom_view(several().child(stage_line()))}
+            <StageLine />
             <TimeLine />
             <RunControls />
             <TorchPanel />

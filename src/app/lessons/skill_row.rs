@@ -1,13 +1,14 @@
-//! How every skill stands: passes in a row, mastery, and when it is due again.
+//! How well a skill is mastered: passes in a row, and when it is due again.
 
 use super::days::today;
-use crate::app::dom::{View, el};
 use crate::app::i18n::{Key, format, text};
+use leptos::prelude::*;
 use nudgeproof::coach::{MASTERY_PARTS, MASTERY_PASSES};
 use nudgeproof::lesson::Due;
 
 /// One skill: boxes for its passes in a row, and the same in words.
-pub(crate) fn skill_row(due: &Due) -> View {
+#[component]
+pub(crate) fn SkillRow(due: Due) -> impl IntoView {
     let passes = due.in_a_row.min(MASTERY_PASSES);
     let boxes = "■".repeat(passes) + &"□".repeat(MASTERY_PASSES - passes);
     let now = today();
@@ -22,13 +23,17 @@ pub(crate) fn skill_row(due: &Due) -> View {
         Some(_) if due.due <= now => text(Key::DueNow).into(),
         Some(_) => format(Key::DueIn, &[&(due.due - now).to_string()]),
     };
-    el("li")
-        .class("skill")
-        .class_if("mastered", due.mastered)
-        .test_id(format!("skill-{}", due.skill.name()))
-        .attr("data-in-a-row", due.in_a_row.to_string())
-        .child(el("span").class("skill-name").text(due.skill.label()))
-        .child(el("span").class("boxes").attr("aria-hidden", "true").text(boxes))
-        .child(el("span").text(words))
-        .child(el("span").class("fine").text(when))
+    view! {
+        <li
+            class="skill"
+            class:mastered=due.mastered
+            data-testid=format!("skill-{}", due.skill.name())
+            data-in-a-row=due.in_a_row.to_string()
+        >
+            <span class="skill-name">{due.skill.label()}</span>
+            <span class="boxes" aria-hidden="true">{boxes}</span>
+            <span>{words}</span>
+            <span class="fine">{when}</span>
+        </li>
+    }
 }

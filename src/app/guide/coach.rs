@@ -1,0 +1,122 @@
+use super::finding_card::FindingCard;
+use super::score::SessionScore;
+use crate::app::i18n::{Key, format, text};
+use crate::app::logic::finding_key::{FindingKey, keyed};
+use crate::app::workspace::workspace;
+use leptos::prelude::*;
+use nudgeproof::coach::Finding;
+
+/// What the coach's panel shows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Phase {
+    /// The routine is built; nothing has run yet.
+    Building,
+    /// A run is shown.
+    Running,
+    /// A run is over.
+    Reviewing,
+}
+
+/// What the coach has to say: quiet while the routine is built and while a run is shown; after it,
+/// the worst first.
+#[component]
+pub(super) fn Coach() -> impl IntoView {
+    let workspace = workspace();
+    let phase = Memo::new(move |_| {
+        if workspace.playback.beat().is_some_and(|p| p.t < p.until) {
+            Phase::Running
+        } else if workspace.runs.read().is_empty() {
+            Phase::Building
+        } else {
+            Phase::Reviewing
+        }
+    });
+    view! {
+        <div
+            class="coach"
+            data-testid="coach"
+            aria-busy=move || workspace.review.busy().to_string()
+        >
+            {move || match phase.get() {
+                Phase::Building => view! { <RoutineMarks /> }.into_any(),
+                Phase::Running => view! { <Watching /> }.into_any(),
+                Phase::Reviewing => view! { <RunReview /> }.into_any(),
+            }}
+        </div>
+    }
+}
+
+#[component]
+fn Watching() -> impl IntoView {
+    view! { <p class="empty">{text(Key::CoachWatches)}</p> }
+}
+
+/// What can be said of the routine alone.
+#[component]
+fn RoutineMarks() -> impl IntoView {
+    let workspace = workspace();
+    let marks = workspace.review.marks();
+    let nothing = move || {
+        let empty = workspace.routine().steps.is_empty();
+        text(if empty { Key::CoachWaits } else { Key::CoachQuiet })
+    };
+    let count = move || format(Key::CoachMarks, &[&marks.read().len().to_string()]);
+    view! {
+        <Show
+            when=move || marks.read().is_empty()
+            fallback=move || view! { <p class="fine">{count}</p> }
+        >
+            <p class="empty" data-testid="coach-quiet">{nothing}</p>
+        </Show>
+        <FindingCards findings=marks first_open=false />
+    }
+}
+
+/// What the runs have shown.
+#[component]
+fn RunReview() -> impl IntoView {
+    let workspace = workspace();
+    let review = workspace.review;
+    let findings =
+        Memo::new(move |_| review.last().map(|r| r.findings.clone()).unwrap_or_default());
+    let score = move || match review.last() {
+        None => view! { <Watching /> }.into_any(),
+        // A lesson has a score of its own.
+        Some(_) if workspace.attempt.read().is_some() => ().into_any(),
+        Some(review) => view! { <SessionScore score=review.score.clone() /> }.into_any(),
+    };
+    view! {
+        {score}
+        <Show when=move || review.last().is_some_and(|r| r.findings.is_empty())>
+            <p class="no-findings" data-testid="no-findings">{text(Key::NoFindings)}</p>
+        </Show>
+        <FindingCards findings first_open=true />
+    }
+}
+
+/// A card for each finding, in their order. A card stays as it is, open or closed, as long as there is
+/// a finding about the same.
+#[component]
+fn FindingCards(
+    #[prop(into)] findings: Signal<Vec<Finding>>,
+    /// The first card is open when it appears.
+    first_open: bool,
+) -> impl IntoView {
+    let all = Memo::new(move |_| keyed(&findings.read()));
+    let card = move |(index, (key, finding)): (usize, (FindingKey, Finding))| {
+        // A card that is about to go keeps its last finding.
+        let finding = Memo::new(move |before: Option<&Finding>| {
+            let all = all.read();
+            let now = all.iter().find(|(k, _)| *k == key).map(|(_, finding)| finding);
+            now.or(before).unwrap_or(&finding).clone()
+        });
+        view! { <FindingCard finding open=first_open && index == 0 /> }
+    };
+    view! {
+        <For
+            each=move || all.get().into_iter().enumerate()
+            key=|(_, (key, _))| key.clone()
+            children=card
+        />
+    }
+}

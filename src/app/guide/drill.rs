@@ -1,0 +1,179 @@
+//! A drill: what the runs show, what is wrong with the cell, and what mends it.
+
+use crate::app::i18n::{Key, format, text};
+use crate::app::logic::describe::{self, run_kind};
+use crate::app::logic::evidence::facts;
+use crate::app::logic::playback::Playback;
+use crate::app::logic::shown::{Verdict, verdict};
+use crate::app::workspace::workspace;
+use leptos::prelude::*;
+use nudgeproof::lesson::{Cause, Lesson};
+use nudgeproof::routine::RunLog;
+use nudgeproof::session::Action;
+use std::sync::Arc;
+
+/// Every run in one line each, with its log behind it.
+#[component]
+fn Evidence() -> impl IntoView {
+    let workspace = workspace();
+    view! {
+        <ul class="evidence" data-testid="evidence">
+            <For
+                each=move || workspace.runs.get().into_iter().enumerate()
+                key=|(index, log)| (*index, Arc::as_ptr(log) as usize)
+                let((index, log))
+            >
+                <RunEvidence index log />
+            </For>
+        </ul>
+    }
+}
+
+#[component]
+fn RunEvidence(
+    /// Number of the run in the session, from 0.
+    index: usize,
+    log: Arc<RunLog>,
+) -> impl IntoView {
+    let workspace = workspace();
+    let outcome = match verdict(Some(&log), None) {
+        Verdict::OnSeam(_) => format!("✓ {}", text(Key::VerdictOnSeam)),
+        Verdict::Missed(_) => format!("✗ {}", text(Key::VerdictMissed)),
+        Verdict::Stopped(why) => format!("⬣ {why}"),
+        _ => text(Key::VerdictNoWeld).into(),
+    };
+    let (number, kind, end) = (log.number, run_kind(log.kind), log.duration);
+    let event = |e| view! { <li>{describe::event(&log, e)}</li> };
+    let events = log.events.iter().map(event).collect_view();
+    let facts = Memo::new(move |_| facts(index, &log, &workspace.state()));
+    let fact = |fact| view! { <p class="fact">{fact}</p> };
+    view! {
+        <li>
+            <p>
+                <b>{number}" · "{kind}</b>
+                " · "
+                {outcome}
+            </p>
+            {move || facts.get().into_iter().map(fact).collect_view()}
+            <div class="row-tools">
+                <button
+                    type="button"
+                    data-testid=format!("show-run-{}", index + 1)
+                    on:click=move |_| workspace.playback.set(Some(Playback::at(index, end, end)))
+                >
+                    {text(Key::ShowRun)}
+                </button>
+                <details>
+                    <summary>{text(Key::RunLog)}</summary>
+                    <ol class="run-log">{events}</ol>
+                </details>
+            </div>
+        </li>
+    }
+}
+
+/// What may be wrong. A wrong cause that was named stays, with the sign it would show.
+#[component]
+pub(super) fn Causes(lesson: Arc<Lesson>) -> impl IntoView {
+    let workspace = workspace();
+    let named = Memo::new(move |_| workspace.state().named.clone());
+    let right = lesson.cause();
+    let row = move |cause: &'static Cause| {
+        let tried = Memo::new(move |_| named.read().iter().any(|n| n == cause.name));
+        let name = move |_| {
+            let mut actions = vec![Action::Name { cause: cause.name.into() }];
+            if right == Some(cause.name) {
+                actions.push(Action::Reveal);
+            }
+            workspace.act_all(actions);
+        };
+        let sign = move || {
+            tried.get().then(|| {
+                let sign = format(Key::CauseOther, &[cause.sign]);
+                view! { <p class="fact" role="status">{sign}</p> }
+            })
+        };
+        view! {
+            <li>
+                <button
+                    type="button"
+                    data-testid=format!("cause-{}", cause.name)
+                    disabled=tried
+                    aria-pressed=move || tried.get().to_string()
+                    on:click=name
+                >
+                    {cause.says}
+                </button>
+                {sign}
+            </li>
+        }
+    };
+    view! {
+        <Evidence />
+        <fieldset class="ask" data-testid="drill">
+            <legend>
+                <p>{text(Key::CauseAsk)}</p>
+            </legend>
+            <ul class="causes">{lesson.causes().into_iter().map(row).collect_view()}</ul>
+        </fieldset>
+    }
+}
+
+/// What may mend it; one of these does, and nothing else needs to be touched.
+#[component]
+pub(super) fn Mends(lesson: Arc<Lesson>) -> impl IntoView {
+    let workspace = workspace();
+    let right = lesson.cause();
+    let begun = lesson.begun();
+    let sign = lesson.causes().into_iter().find(|c| Some(c.name) == right).map(|cause| {
+        let sign = format(Key::CauseRight, &[cause.sign]);
+        view! { <p class="answer" data-testid="sign">{sign}</p> }
+    });
+    let row = move |cause: &'static Cause| {
+        let action = move || mend(cause, workspace.state_untracked().settings.stick_out_mm);
+        let tried = Memo::new(move |_| {
+            workspace.track_session();
+            let wanted = action();
+            workspace.with_session(|s| s.actions()[begun..].contains(&wanted))
+        });
+        let said = move || {
+            tried.get().then(|| {
+                let key = if right == Some(cause.name) { Key::MendRight } else { Key::MendOther };
+                view! { <p class="fact" role="status">{text(key)}</p> }
+            })
+        };
+        view! {
+            <li>
+                <button
+                    type="button"
+                    data-testid=format!("repair-{}", cause.name)
+                    disabled=tried
+                    aria-pressed=move || tried.get().to_string()
+                    on:click=move |_| {
+                        workspace.act(action());
+                    }
+                >
+                    {cause.mend}
+                </button>
+                {said}
+            </li>
+        }
+    };
+    view! {
+        {sign}
+        <fieldset class="ask" data-testid="mends">
+            <legend>
+                <p>{text(Key::MendAsk)}</p>
+            </legend>
+            <ul class="causes">{lesson.causes().into_iter().map(row).collect_view()}</ul>
+        </fieldset>
+    }
+}
+
+/// The action that mends a cause.
+fn mend(cause: &Cause, stick_out_mm: f64) -> Action {
+    match cause.name {
+        "wire-bent" | "stick-out-changed" => Action::CutWire { stick_out_mm },
+        other => Action::ClearFault { fault: other.into() },
+    }
+}

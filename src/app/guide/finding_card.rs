@@ -1,0 +1,157 @@
+use super::hints::{HintButton, OpenHints};
+use super::markdown::Markdown;
+use crate::app::i18n::{Key, format, text};
+use crate::app::logic::number::{in_unit, length};
+use crate::app::logic::playback::Playback;
+use crate::app::workspace::{Workspace, workspace};
+use leptos::prelude::*;
+use nudgeproof::coach::{self, Finding, Severity};
+use nudgeproof::session::Action;
+
+/// How long before the moment of a finding the playback begins, s.
+const LEAD: f64 = 3.0;
+/// How long after it the playback ends, s.
+const TAIL: f64 = 0.5;
+
+/// The title of a rule, or its name if it has none.
+pub(crate) fn rule_title(name: &'static str) -> &'static str {
+    coach::rule(name).map_or(name, |r| r.title)
+}
+
+fn weight_class(weight: Severity) -> &'static str {
+    match weight {
+        Severity::Ruins => "finding ruins",
+        Severity::Misses => "finding misses",
+        Severity::Sloppy => "finding sloppy",
+    }
+}
+
+fn weight_text(weight: Severity) -> &'static str {
+    text(match weight {
+        Severity::Ruins => Key::WeightRuins,
+        Severity::Misses => Key::WeightMisses,
+        Severity::Sloppy => Key::WeightSloppy,
+    })
+}
+
+/// What a finding costs, in a sentence.
+fn cost(f: &Finding) -> Option<String> {
+    match (&f.cost.mm, &f.cost.event) {
+        (Some(v), Some(event)) => Some(format(Key::CostBoth, &[&length(*v, 1), event])),
+        (Some(v), None) => Some(format(Key::CostMm, &[&length(*v, 1)])),
+        (None, Some(event)) => Some(format(Key::CostEvent, &[event])),
+        (None, None) => None,
+    }
+}
+
+/// A finding in one line, for the record.
+pub(crate) fn finding_line(f: &Finding) -> String {
+    match cost(f) {
+        Some(c) => format!("{} {c}", in_unit(&f.message)),
+        None => in_unit(&f.message),
+    }
+}
+
+/// Plays the moment a finding is about.
+fn play_moment(workspace: Workspace, run: usize, time: f64) {
+    let state = workspace.state_untracked();
+    let Some(log) = run.checked_sub(1).and_then(|i| state.runs.get(i)) else { return };
+    let until = (time + TAIL).min(log.duration);
+    workspace.rate.set(1.0);
+    workspace.playback.set(Some(Playback::play(run - 1, (time - LEAD).max(0.0), until)));
+}
+
+/// Mends a finding in the session as it is now.
+fn mend(workspace: Workspace, finding: &Finding) {
+    let Some(mut actions) = workspace.with_session(|s| coach::mend(s, finding)) else { return };
+    actions.push(Action::Mended { rule: finding.rule.into() });
+    if workspace.act_all(actions) {
+        workspace.notify(format(Key::MendedIt, &[rule_title(finding.rule)]));
+    }
+}
+
+/// One finding: rule, message, cost, why, hints, and buttons to mend it, to see its step and its
+/// moment.
+#[component]
+pub(super) fn FindingCard(
+    /// The finding; rule, step and moment stay the same.
+    finding: Memo<Finding>,
+    /// Open when it appears.
+    open: bool,
+) -> impl IntoView {
+    let workspace = workspace();
+    let (name, step, moment) = finding.with_untracked(|f| (f.rule, f.step, f.run.zip(f.time_s)));
+    let rule = coach::rule(name)?;
+    let open_hints = Memo::new(move |_| {
+        let hints = &workspace.state().hints;
+        let levels = hints.iter().filter(|(rule, _)| rule == name).map(|(_, level)| *level);
+        levels.max().map_or(0, usize::from)
+    });
+    let next_hint = move || {
+        let rung = open_hints.get_untracked() as u8 + 1;
+        workspace.act(Action::Hint { rule: name.into(), rung });
+    };
+    let can_mend = Memo::new(move |_| {
+        finding.with(|f| workspace.with_session(|s| coach::mend(s, f))).is_some()
+    });
+    let show_step = step.map(|id| {
+        view! {
+            <button
+                type="button"
+                data-testid="finding-step"
+                on:click=move |_| workspace.cursor.set(Some(id))
+            >
+                {text(Key::ShowStep)}
+            </button>
+        }
+    });
+    let show_moment = moment.map(|(run, time)| {
+        view! {
+            <button
+                type="button"
+                data-testid="finding-moment"
+                on:click=move |_| play_moment(workspace, run, time)
+            >
+                {text(Key::ShowMoment)}
+            </button>
+        }
+    });
+    Some(view! {
+        <details
+            class=move || weight_class(finding.read().weight)
+            open=open
+            data-testid=format!("finding-{name}")
+            data-cost-mm=move || finding.read().cost.mm.map(|mm| mm.to_string())
+        >
+            <summary>
+                <span class="sign" aria-hidden="true"></span>
+                <span class="finding-title">{rule.title}</span>
+                <span class="weight">{move || weight_text(finding.read().weight)}</span>
+            </summary>
+            <p class="message">{move || in_unit(&finding.read().message)}</p>
+            {move || {
+                cost(&finding.read()).map(|cost| view! { <p class="cost" data-testid="cost">{cost}</p> })
+            }}
+            <p>{in_unit(rule.asks)}</p>
+            <OpenHints hints=rule.hints.map(Into::into) open=open_hints />
+            <div class="row-tools">
+                <HintButton test_id="finding-hint" open=open_hints next=next_hint />
+                {show_step}
+                {show_moment}
+                <Show when=move || can_mend.get()>
+                    <button
+                        type="button"
+                        data-testid="finding-mend"
+                        on:click=move |_| mend(workspace, &finding.get_untracked())
+                    >
+                        {text(Key::MendIt)}
+                    </button>
+                </Show>
+            </div>
+            <details class="why">
+                <summary>{text(Key::Why)}</summary>
+                <Markdown text=rule.page.to_owned() />
+            </details>
+        </details>
+    })
+}

@@ -1,0 +1,90 @@
+//! The end of a lesson: how it went, what was mastered, and one thing to do next.
+
+use super::score::{ScoreLine, ScoreList};
+use crate::app::i18n::{Key, format, text};
+use crate::app::lessons::{Next, SkillRow, course, today};
+use crate::app::place::Place;
+use crate::app::screen;
+use crate::app::workspace::workspace;
+use leptos::prelude::*;
+use nudgeproof::coach::Skill;
+use nudgeproof::lesson::{Lesson, LessonKind, Stage, due};
+use std::sync::Arc;
+
+/// What a part of the score is for.
+fn part_name(what: &str) -> &'static str {
+    text(match what {
+        "cause" => Key::ScoreCause,
+        "repair" => Key::ScoreRepair,
+        "runs" => Key::Runs,
+        "questions" => Key::ScoreQuestions,
+        _ => Key::ScoreMethod,
+    })
+}
+
+#[component]
+pub(super) fn LessonEnd(lesson: Arc<Lesson>) -> impl IntoView {
+    let (workspace, course) = (workspace(), course());
+    let score = workspace.with_session(|s| lesson.score(s));
+    let line = |(what, part)| ScoreLine { name: part_name(what), test_id: what, part };
+    let lines = score.parts.into_iter().map(line).collect();
+    let about = (lesson.kind != LessonKind::Refresher)
+        .then(|| view! { <p>{format(Key::YouCanNow, &[&lesson.about])}</p> });
+    let mut skills: Vec<Skill> = lesson.stages.iter().filter_map(Stage::skill).collect();
+    skills.sort_unstable();
+    skills.dedup();
+    // The record of this attempt is kept a moment after the last stage is done.
+    let rows = move || {
+        let all = due(&course.records.read(), today());
+        let own = all.into_iter().filter(|d| skills.contains(&d.skill));
+        own.map(|due| view! { <SkillRow due /> }).collect_view()
+    };
+    let next = course.next(&lesson, score.total);
+    let (name, why) = match &next {
+        Next::Item(left) => (format(Key::NextItem, &[&left.to_string()]), None),
+        Next::Over => (text(Key::NextOver).into(), Some(Key::RefresherOver)),
+        Next::Again if lesson.kind == LessonKind::Drill => (text(Key::NextFault).into(), None),
+        Next::Again => (text(Key::NextAgain).into(), Some(Key::NextAgainWhy)),
+        Next::Lesson(l) => (format(Key::NextLesson, &[&l.title]), None),
+        Next::Refresher => (text(Key::RefresherBegin).into(), Some(Key::CourseDone)),
+    };
+    let other = match &next {
+        Next::Again => course.unpassed_after(&lesson),
+        _ => None,
+    };
+    let other = other.map(|other| {
+        view! {
+            <button type="button" data-testid="lesson-other" on:click=move |_| course.begin(other)>
+                {format(Key::NextLesson, &[&other.title])}
+            </button>
+        }
+    });
+    let go = move |_| match &next {
+        Next::Item(_) => course.next_refresher_item(),
+        Next::Over => {
+            course.next_refresher_item();
+            screen::go(Place::Record.hash());
+        }
+        Next::Again => course.begin_again(&lesson),
+        Next::Lesson(next) => course.begin(next),
+        Next::Refresher => course.begin_refresher(),
+    };
+    view! {
+        <div class="stage finished" data-testid="lesson-finished">
+            <h3>{text(Key::LessonFinished)}</h3>
+            {about}
+            <ScoreList name=Key::LessonScore test_id="lesson-score" total=score.total lines />
+            <ul class="skills">{rows}</ul>
+            {why.map(|why| view! { <p>{text(why)}</p> })}
+            <div class="row-tools">
+                <button type="button" class="run-button" data-testid="lesson-next" on:click=go>
+                    {name}
+                </button>
+                {other}
+                <a class="button" href=Place::Lessons.hash()>
+                    {text(Key::PlaceLessons)}
+                </a>
+            </div>
+        </div>
+    }
+}

@@ -1,0 +1,215 @@
+use super::drill::{Causes, Mends};
+use super::hints::{HintButton, OpenHints};
+use super::lesson_end::LessonEnd;
+use super::markdown::Markdown;
+use super::question::{AnswerOutcome, Question};
+use crate::app::i18n::{Key, format, text};
+use crate::app::lessons::course;
+use crate::app::panels::{Panel, panels};
+use crate::app::screen;
+use crate::app::workspace::workspace;
+use leptos::prelude::*;
+use nudgeproof::lesson::{Goal, Lesson, LookAt};
+use std::sync::Arc;
+
+/// The lesson under way, if the session belongs to one: what to do now, how far, hints by level.
+#[component]
+pub(super) fn LessonPanel() -> impl IntoView {
+    let workspace = workspace();
+    move || match workspace.attempt.get() {
+        Some(lesson) => view! { <Attempt lesson /> }.into_any(),
+        None => {
+            // Its lesson may have been removed, or have changed since.
+            let name = workspace.with_session(|s| s.header().lesson.clone());
+            let lost = |name: String| {
+                let lost = format(Key::LessonLost, &[&name]);
+                view! { <p class="fine" data-testid="lesson-lost">{lost}</p> }
+            };
+            name.map(lost).into_any()
+        }
+    }
+}
+
+/// The panel where a stage is done.
+fn panel_of(place: LookAt) -> Panel {
+    match place {
+        LookAt::Sheet => Panel::Sheet,
+        LookAt::Routine | LookAt::Plan => Panel::Routine,
+        LookAt::Run => Panel::RunControls,
+        LookAt::Nudge => Panel::Nudge,
+        LookAt::Readings | LookAt::Coach => Panel::GuideTabs,
+    }
+}
+
+/// The value of `data-look-at` by which the style sheet marks a place while a stage is about it.
+fn place_name(place: LookAt) -> &'static str {
+    match place {
+        LookAt::Sheet => "sheet",
+        LookAt::Routine => "routine",
+        LookAt::Plan => "plan",
+        LookAt::Run => "run",
+        LookAt::Nudge => "nudge",
+        LookAt::Readings => "readings",
+        LookAt::Coach => "coach",
+    }
+}
+
+/// An attempt at a lesson.
+#[component]
+fn Attempt(lesson: Arc<Lesson>) -> impl IntoView {
+    let (workspace, course) = (workspace(), course());
+    let done = Memo::new(move |_| course.standing.read().done);
+    let lesson = StoredValue::new(lesson);
+    Effect::new(move |before: Option<usize>| {
+        let now = done.get();
+        if let Some(before) = before.filter(|before| *before < now) {
+            let well_done = lesson.with_value(|l| l.stages[before].well_done.clone());
+            workspace.notify(format(Key::StageDone, &[&well_done]));
+        }
+        now
+    });
+    Effect::new(move || {
+        let done = done.get();
+        let place = lesson.with_value(|l| l.stages.get(done).map_or("", |s| place_name(s.look_at)));
+        screen::set_root("data-look-at", place);
+    });
+    on_cleanup(|| screen::set_root("data-look-at", ""));
+    let (name, title, seed) =
+        lesson.with_value(|l| (l.name.clone(), l.title.clone(), l.seed.to_string()));
+    let titles = lesson.with_value(|l| l.stages.iter().map(|s| s.title.clone()).collect());
+    let before = move || {
+        let last = done.get().checked_sub(1)?;
+        Some(view! { <StageDone lesson=lesson.get_value() stage=last /> })
+    };
+    let now = move || {
+        let (lesson, stage) = (lesson.get_value(), done.get());
+        if stage < lesson.stages.len() {
+            view! { <StageUnderWay lesson stage /> }.into_any()
+        } else {
+            view! { <LessonEnd lesson /> }.into_any()
+        }
+    };
+    view! {
+        <section
+            class="lesson"
+            data-testid=format!("lesson-{name}")
+            data-seed=seed
+            aria-labelledby="lesson-title"
+        >
+            <h2 id="lesson-title">{title}</h2>
+            <Progress titles done />
+            {before}
+            {now}
+        </section>
+    }
+}
+
+/// How many of the stages are done.
+#[component]
+fn Progress(titles: Vec<String>, done: Memo<usize>) -> impl IntoView {
+    let total = titles.len().to_string();
+    let text_of = {
+        let total = total.clone();
+        move || format(Key::ProgressIs, &[&done.get().to_string(), &total])
+    };
+    let stage = move |(i, title): (usize, String)| {
+        view! {
+            <span
+                class="task"
+                class:done=move || i < done.get()
+                class:now=move || i == done.get()
+                data-testid=format!("task-{}", i + 1)
+                data-done=move || (i < done.get()).to_string()
+                title=title
+            ></span>
+        }
+    };
+    view! {
+        <div
+            class="progress"
+            role="progressbar"
+            aria-label=text(Key::LessonProgress)
+            aria-valuemin="0"
+            aria-valuemax=total
+            aria-valuenow=move || done.get().to_string()
+        >
+            {titles.into_iter().enumerate().map(stage).collect_view()}
+            <span class="progress-text">{text_of}</span>
+        </div>
+    }
+}
+
+/// The stage done last: how its question was answered, and what was good about it.
+#[component]
+fn StageDone(
+    lesson: Arc<Lesson>,
+    /// Number of the stage, from 0.
+    stage: usize,
+) -> impl IntoView {
+    let answers = course().standing.read_untracked().answers.clone();
+    let answer = answers.into_iter().rfind(|a| a.stage == stage);
+    let stage = &lesson.stages[stage];
+    let outcome = stage.ask.clone().zip(answer);
+    view! {
+        {outcome.map(|(ask, answer)| view! { <AnswerOutcome ask answer /> })}
+        <p class="well-done" data-testid="well-done">{stage.well_done.clone()}</p>
+    }
+}
+
+/// What is to be done now.
+#[component]
+fn StageUnderWay(
+    lesson: Arc<Lesson>,
+    /// Number of the stage, from 0.
+    stage: usize,
+) -> impl IntoView {
+    let (workspace, course, panels) = (workspace(), course(), panels());
+    let at = stage;
+    let stage = lesson.stages[at].clone();
+    let attempt = StoredValue::new(lesson.clone());
+    // The open hints are kept in the session, so that they are open again after a reload.
+    let open_hints = Memo::new(move |_| {
+        workspace.track_session();
+        attempt.with_value(|l| workspace.with_session(|s| l.hints_shown(s, at)))
+    });
+    let next_hint = move || {
+        let next = attempt.with_value(|l| workspace.with_session(|s| l.next_hint(s, at)));
+        if let Some(action) = next {
+            workspace.act(action);
+        }
+    };
+    let drill = match stage.goal {
+        Goal::CauseNamed => view! { <Causes lesson=lesson.clone() /> }.into_any(),
+        Goal::Mended => view! { <Mends lesson=lesson.clone() /> }.into_any(),
+        _ => ().into_any(),
+    };
+    let number = format(Key::AttemptNumber, &[&lesson.seed.to_string()]);
+    view! {
+        <div class="stage" data-testid="stage" data-stage=(at + 1).to_string()>
+            <h3>{stage.title}</h3>
+            <Markdown text=stage.say />
+            {stage.ask.map(|ask| view! { <Question stage=at ask /> })}
+            {drill}
+            <OpenHints hints=stage.hints open=open_hints />
+            <div class="row-tools">
+                <HintButton test_id="hint" open=open_hints next=next_hint />
+                <button
+                    type="button"
+                    class="go-there"
+                    data-testid="go-there"
+                    on:click=move |_| panels.show(panel_of(stage.look_at))
+                >
+                    {text(Key::GoThere)}
+                </button>
+                <button
+                    type="button"
+                    data-testid="start-over"
+                    on:click=move |_| course.begin_again(&attempt.get_value())
+                >
+                    {text(Key::StartOver)}
+                </button>
+                <span class="fine">{number}</span>
+            </div>
+        </div>
+    }
+}

@@ -1,0 +1,86 @@
+//! Lessons that an instructor wrote: taken from disk, listed and begun.
+
+use super::course::course;
+use super::lesson_card::LessonCard;
+use super::own_lessons;
+use crate::app::controls::{LabelledField, Note};
+use crate::app::i18n::{Key, format, text};
+use crate::app::logic::number::read;
+use crate::app::storage::ChosenFile;
+use crate::app::workspace::workspace;
+use leptos::prelude::*;
+use std::sync::Arc;
+
+/// What is said of the file that was chosen last.
+#[derive(Debug, Clone, Default)]
+struct Outcome {
+    text: String,
+    refused: bool,
+}
+
+/// The field that loads a lesson, and the lessons that are loaded.
+#[component]
+pub(super) fn LessonsFromDisk() -> impl IntoView {
+    let (workspace, course) = (workspace(), course());
+    let file = ChosenFile::new();
+    let outcome = RwSignal::new(Outcome::default());
+    let load = move |event: web_sys::Event| {
+        file.read(&event, move |name, text| {
+            let read = text.map_err(|why| format(Key::LessonRefused, &[name, &why]));
+            outcome.set(match read.and_then(|text| own_lessons::add(workspace, name, &text)) {
+                Ok(text) => Outcome { text, refused: false },
+                Err(text) => Outcome { text, refused: true },
+            });
+        });
+    };
+    let set_class_number = move |typed: String| {
+        let number = read(&typed).filter(|n| *n >= 1.0);
+        course.class_number.set(number.map(|n| n as u64));
+    };
+    view! {
+        <section class="from-disk" aria-labelledby="from-disk" data-testid="from-disk">
+            <h2 id="from-disk">{text(Key::FromDisk)}</h2>
+            <p class="lead">{text(Key::FromDiskLead)}</p>
+            <div class="files">
+                <label class="button">
+                    <span>{text(Key::LoadLesson)}</span>
+                    <input
+                        class="visually-hidden"
+                        type="file"
+                        accept=".toml"
+                        data-testid="load-lesson"
+                        on:change=load
+                    />
+                </label>
+                <LabelledField name=text(Key::ClassNumber)>
+                    <input
+                        type="number"
+                        min="1"
+                        max="999999"
+                        step="1"
+                        data-testid="class-number"
+                        on:input:target=move |event| set_class_number(event.target().value())
+                    />
+                </LabelledField>
+            </div>
+            <Note>{text(Key::ClassNumberNote)}</Note>
+            <p
+                role="status"
+                class:refused=move || outcome.read().refused
+                data-testid="disk-says"
+            >
+                {move || outcome.read().text.clone()}
+            </p>
+            <div class="cards">
+                <For
+                    each=move || workspace.own_lessons.get()
+                    // A lesson read anew is another one.
+                    key=|lesson| Arc::as_ptr(lesson) as usize
+                    let(lesson)
+                >
+                    <LessonCard lesson />
+                </For>
+            </div>
+        </section>
+    }
+}
