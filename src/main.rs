@@ -5,7 +5,8 @@
 
 mod app;
 
-use leptos::prelude::*;
+use leptos::mount::mount_to;
+use leptos::prelude::document;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::HtmlElement;
 
@@ -29,6 +30,5 @@ fn main() {
     let Some(root) = root else {
         panic!("index.html has no element with the id 'app'");
     };
-    let page = root.clone();
-    leptos::mount::mount_to(root, move || app::show(&page)).forget();
+    mount_to(root, app::App).forget();
 }

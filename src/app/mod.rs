@@ -2,10 +2,10 @@
 
 mod bar;
 mod bench;
+mod bench_place;
 mod chart;
 mod coaching;
 mod controls;
-mod dom;
 mod guide;
 mod help;
 mod i18n;
@@ -28,23 +28,25 @@ mod storage;
 mod warmup;
 mod workspace;
 
-use dom::{View, button, el, leptos_view, several};
+use bar::Bar;
+use bench_place::BenchPlace;
 use i18n::{Key, format};
 use leptos::prelude::*;
+use lessons::Lessons;
 use nudgeproof::session::{Header, Session};
-use panels::{Panel, Panels, panels};
+use panels::Panels;
 use place::Place;
-use workspace::Workspace;
+use print::CellSheet;
+use record::RecordPlace;
+use run::CautionDialog;
+use workspace::{Workspace, workspace};
 
 /// Seed of a session that nobody chose one for.
 const SEED: u64 = 20_261_125;
 
-/// Shows the whole page.
-pub(crate) fn show(root: &web_sys::Element) {
-    untrack(app).show_in(root);
-}
-
-fn app() -> View {
+/// The whole page.
+#[component]
+pub(crate) fn App() -> impl IntoView {
     let settings = settings::Settings::load();
     provide_context(settings);
     provide_context(keys::Shortcuts::listen());
@@ -63,83 +65,40 @@ fn app() -> View {
     warmup::warm_up(workspace.with_session(|s| s.header().clone()));
     let place = place::current_place(returning);
     share::open_links(workspace, place);
-    several()
-        .child(leptos_view(view! { <bar::Bar place /> }))
-        .child(
-            el("main")
-                .test_id("main")
-                .child(move || {
-                    settings.inches();
-                    let place = place.get();
-                    untrack(|| match place {
-                        Place::Lessons => leptos_view(view! { <lessons::Lessons /> }),
-                        Place::Record => leptos_view(view! { <record::RecordPlace /> }),
-                        Place::CellSheet => leptos_view(view! { <print::CellSheet /> }),
-                        Place::Bench => bench(),
-                    })
-                })
-                .child(
-                    el("p")
-                        .class("notice")
-                        .attr("role", "status")
-                        .attr("aria-live", "polite")
-                        .test_id("notice")
-                        .class_if("grave", move || workspace.notice.read().grave)
-                        .text(move || workspace.notice.read().text.clone()),
-                ),
-        )
-        .child(leptos_view(view! { <run::CautionDialog /> }))
+    view! {
+        <Bar place />
+        <main data-testid="main">
+            {move || {
+                // Lengths are texts once they are drawn: another unit draws the place anew.
+                settings.inches();
+                match place.get() {
+                    Place::Lessons => view! { <Lessons /> }.into_any(),
+                    Place::Record => view! { <RecordPlace /> }.into_any(),
+                    Place::CellSheet => view! { <CellSheet /> }.into_any(),
+                    Place::Bench => view! { <BenchPlace /> }.into_any(),
+                }
+            }}
+            <NoticeLine />
+        </main>
+        <CautionDialog />
+    }
 }
 
-/// Sheet, routine and guide. On a phone routine and guide take turns.
-fn bench() -> View {
-    // A lesson that has just begun speaks first.
-    let workspace = workspace::workspace();
-    let panels = panels();
-    let guide = panels.guide_in_front;
-    Effect::new(move || {
-        let attempt = workspace.attempt.get();
-        let done = workspace.with_session(|s| s.actions().len());
-        let begins = attempt.is_some_and(|l| l.begun() == done);
-        if begins {
-            panels.show(Panel::Guide);
-        } else {
-            guide.set(false);
-        }
-    });
-    let tab = move |which: bool, word: Key, test_id: &'static str| {
-        button(test_id)
-            .attr("aria-pressed", move || (guide.get() == which).to_string())
-            .click(move || panels.show(if which { Panel::Guide } else { Panel::Routine }))
-            .text(word)
-    };
-    el("div")
-        .class("bench")
-        .test_id("bench")
-        .attr("data-shows", move || if guide.get() { "guide" } else { "routine" })
-        .child(el("h1").class("visually-hidden").text(Key::PlaceBench))
-        .child(
-            el("div")
-                .class("sheet-side")
-                .child(leptos_view(view! { <sheet::Sheet /> }))
-                .child(leptos_view(view! { <run::RunPanel /> }))
-                .child(
-                    el("div")
-                        .class("drawers")
-                        .child(leptos_view(view! { <bench::BenchDrawer /> }))
-                        .child(leptos_view(view! { <presenter::PresenterPanel /> }))
-                        .child(leptos_view(view! { <place::CellSheetLink /> })),
-                ),
-        )
-        .child(
-            el("div")
-                .class("switch")
-                .group(Key::Sections)
-                .child(tab(false, Key::Routine, "show-routine"))
-                .child(tab(true, Key::Guide, "show-guide")),
-        )
-        .child(leptos_view(view! { <routine::RoutinePanel /> }))
-        .child(leptos_view(view! { <guide::Guide /> }))
+/// What was last said to the learner; a screen reader reads it out.
+#[component]
+fn NoticeLine() -> impl IntoView {
+    let notice = workspace().notice;
+    view! {
+        <p
+            class="notice"
+            role="status"
+            aria-live="polite"
+            data-testid="notice"
+            class:grave=move || notice.read().grave
+        >
+            {move || notice.read().text.clone()}
+        </p>
+    }
 }
 
 /// The session to open with: the saved one, or an empty one on the first part. What is stored and
