@@ -40,7 +40,7 @@ now='release page'; step "$now"
 make size
 
 now='tests in the browser'; step "$now"
-node --test --test-concurrency=1 --test-timeout=120000 --test-reporter=spec tests/browser/*.test.mjs 2>&1 | tee "$log/browser"
+node --test --test-concurrency=2 --test-timeout=300000 --test-reporter=spec tests/browser/*/*.test.mjs 2>&1 | tee "$log/browser"
 browser=$(sed -n 's/^ℹ pass \([0-9]*\)/\1/p' "$log/browser")
 
 now='counting'

@@ -1,10 +1,9 @@
 // Pictures of every place in three sizes and both themes: `make shots`. The bench also with a
 // routine that has run, and what can be opened beside it.
-import { mkdirSync, readFileSync } from "node:fs";
-import { fileURLToPath } from "node:url";
+import { mkdirSync } from "node:fs";
+import { CASE } from "./lib/cases.mjs";
 import { byId, close, PLACES, SHOTS, shot, SIZES, start } from "./lib/page.mjs";
-
-const CASE = readFileSync(fileURLToPath(new URL("../cases/sessions/as-it-should-be.json", import.meta.url)), "utf8");
+import { SESSION } from "./lib/storage.mjs";
 
 const press = (id) => async (page) => {
   // On a phone the guide takes turns with the routine.
@@ -29,7 +28,7 @@ for (const [name, size] of Object.entries(SIZES)) {
   for (const theme of ["light", "dark"]) {
     for (const view of VIEWS) {
       if (size === SIZES.phone && view.name === "bench-projected") continue; // nobody projects a phone
-      const storage = view.worked ? { "nudgeproof.session": CASE } : {};
+      const storage = view.worked ? { [SESSION]: CASE } : {};
       const page = await site.open({ hash: view.place, size, theme, storage, seed: 20 });
       await view.go?.(page);
       await shot(page, `${view.name}-${name}-${theme}`);

@@ -1,5 +1,6 @@
 // What a learner does who has a keyboard and nothing else.
-import { keys, tabTo } from "./page.mjs";
+import assert from "node:assert/strict";
+import { byId, keys, tabTo } from "./page.mjs";
 
 /** Tabs on to an element. */
 export const goTo = (page, id) => tabTo(page, `[data-testid="${id}"]`, 400);
@@ -16,4 +17,18 @@ export async function type(page, id, value) {
   await keys(page, "Control+a");
   await page.keyboard.type(String(value));
   await keys(page, "Enter");
+}
+
+/** Brings the torch somewhere by its coordinates, work frame, mm. */
+export async function torchTo(page, x, y, z) {
+  await type(page, "torch-x", x);
+  await type(page, "torch-y", y);
+  await type(page, "torch-z", z);
+}
+
+/** Turns the reference flag on or off. */
+export async function flag(page, on) {
+  const state = () => byId(page, "plan-reference").getAttribute("aria-checked");
+  if ((await state()) !== String(on)) await press(page, "plan-reference");
+  assert.equal(await state(), String(on), "reference flag");
 }

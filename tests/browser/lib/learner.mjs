@@ -27,6 +27,12 @@ export async function dragTorch(page, dx, dy) {
   await page.mouse.up();
 }
 
+/** Teaches one point, home, and the step that goes there. */
+export async function teachHome(page) {
+  await torchTo(page, -120, -120, 120);
+  await add(page, "home");
+}
+
 /** Presses a button of the palette. */
 export const add = (page, piece) => byId(page, `add-${piece}`).click();
 
@@ -36,19 +42,16 @@ export const openStep = (page, n) => byId(page, `step-${n}`).getByTestId("step-s
 /** The steps as they stand in the list. */
 export const steps = (page) => byId(page, "step-list").locator(".words").allTextContents();
 
-/** Runs the routine to its end; the safety caution is read where it comes up. */
-export async function run(page) {
-  await byId(page, "run").click();
-  const caution = byId(page, "safety-read");
-  if (await caution.isVisible()) await caution.click();
-  await assertEnded(page);
-}
-
-async function assertEnded(page) {
-  await page.waitForFunction(() => {
-    const verdict = document.querySelector("[data-testid=verdict]")?.dataset.verdict;
-    return verdict && !["none", "running"].includes(verdict);
-  });
+/** Runs the routine to the end of this run; the safety caution is read where it comes up. */
+export async function run(page, press = (page, id) => byId(page, id).click()) {
+  const before = await byId(page, "title-run").textContent();
+  await press(page, "run");
+  if (await byId(page, "safety-read").isVisible()) await press(page, "safety-read");
+  await page.waitForFunction((was) => {
+    const { verdict } = document.querySelector("[data-testid=verdict]")?.dataset ?? {};
+    const now = document.querySelector("[data-testid=title-run]")?.textContent;
+    return now !== was && verdict && !["none", "running"].includes(verdict);
+  }, before);
 }
 
 /** Turns the reference flag on or off. */
@@ -64,6 +67,10 @@ export async function nudge(page, dx, dy, turn) {
   await type(page, "nudge-y", dy);
   await type(page, "nudge-turn", turn);
 }
+
+/** Fails unless a value is within a distance of the one worked out by hand. */
+export const near = (value, byHand, within, what) =>
+  assert.ok(Math.abs(value - byHand) <= within, `${what}: ${value}, and by hand ${byHand}`);
 
 /** The number an element carries for reading. */
 export async function number(page, id) {

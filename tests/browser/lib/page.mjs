@@ -1,5 +1,6 @@
 // Opens the finished page (dist/) in Chromium, and watches that it behaves.
 import { existsSync } from "node:fs";
+import { readFile } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
 import { chromium } from "playwright-core";
 import { serve } from "./server.mjs";
@@ -24,16 +25,22 @@ async function launch() {
   return chromium.launch({ executablePath, args: root ? [...FLAGS, "--no-sandbox"] : FLAGS });
 }
 
+/** The browser of this file of tests; every visitor has a context, and so storage, of their own. */
+let browser;
+let sites = 0;
+
 /**
- * One browser and one server for a file of tests: `const site = await start(); after(site.stop)`.
+ * A server of the page: `const site = await start(); after(site.stop)`. All of a file share one browser.
  * `site.open({ size, theme, hash, storage, seed, now })` gives a fresh visitor's page; with `seed` every
- * attempt at a lesson is that one and not a fresh one, with `now` the calendar stands still.
+ * attempt at a lesson is that one and not a fresh one, with `now` the calendar stands still. `prepare`
+ * is done before the page is loaded; with `watched: false` nothing stands between page and network.
  */
 export async function start(options = {}) {
-  const browser = await launch();
+  sites += 1;
+  browser ??= launch();
   const server = await serve(DIST, options);
-  const open = async ({ size = SIZES.desk, theme = "light", hash = "", storage = {}, wait = true, seed, now, ...rest } = {}) => {
-    const context = await browser.newContext({
+  const open = async ({ size = SIZES.desk, theme = "light", hash = "", storage = {}, wait = true, seed, now, watched = true, prepare, ...rest } = {}) => {
+    const context = await (await browser).newContext({
       viewport: size,
       colorScheme: theme,
       reducedMotion: "reduce",
@@ -41,7 +48,7 @@ export async function start(options = {}) {
       ...rest,
     });
     const page = await context.newPage();
-    page.faults = await watch(page, server.url);
+    page.faults = watched ? await watch(page, server.url) : [];
     await page.addInitScript((entries) => {
       if (sessionStorage.getItem("filled")) return; // once, not at each load
       sessionStorage.setItem("filled", "yes");
@@ -51,17 +58,18 @@ export async function start(options = {}) {
     if (seed !== undefined) {
       await page.addInitScript((n) => { Math.random = () => (n - 0.5) / 999_999; }, seed);
     }
+    await prepare?.(page);
     await page.goto(server.url + (hash && `#/${hash}`));
     if (wait) await started(page);
     return page;
   };
   return {
     url: server.url,
-    browser,
     open,
     stop: async () => {
-      await browser.close();
       await server.close();
+      sites -= 1;
+      if (sites === 0) await (await browser).close();
     },
   };
 }
@@ -117,6 +125,19 @@ export async function tabTo(page, selector, limit = 200) {
 
 /** The element with this data-testid. */
 export const byId = (page, id) => page.getByTestId(id);
+
+/** What the element with this data-testid says. */
+export const text = (page, id) => byId(page, id).textContent();
+
+/** Opens or closes a drawer. */
+export const unfold = (page, id) => byId(page, id).locator("summary").first().click();
+
+/** Presses a button that saves a file: its name and its text. */
+export async function savedFile(page, button) {
+  const [download] = await Promise.all([page.waitForEvent("download"), button.click()]);
+  const path = await download.path();
+  return { name: download.suggestedFilename(), path, text: await readFile(path, "utf8") };
+}
 
 /** A picture into tests/browser/shots/. */
 export const shot = (page, name) => page.screenshot({ path: `${SHOTS}${name}.png` });

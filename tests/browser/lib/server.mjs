@@ -2,6 +2,7 @@
 import { createServer } from "node:http";
 import { readFile } from "node:fs/promises";
 import { extname, join, normalize, sep } from "node:path";
+import { brotliCompressSync } from "node:zlib"; // at its best quality, 11, unless told otherwise
 
 const TYPES = {
   ".html": "text/html; charset=utf-8",
@@ -15,9 +16,15 @@ const TYPES = {
 
 /**
  * Serves `folder` under `prefix` ("/" or "/some/where/"), and nothing outside of it.
- * `change(path, body)` may hand out something else in place of a file's body.
+ * `change(path, body)` may hand out something else in place of a file's body. With `packed` files go
+ * out as brotli, packed once, as a static host keeps them.
  */
-export async function serve(folder, { prefix = "/", change = (_path, body) => body } = {}) {
+export async function serve(folder, { prefix = "/", change = (_path, body) => body, packed = false } = {}) {
+  const kept = new Map();
+  const pack = (path, body) => {
+    if (!kept.has(path)) kept.set(path, brotliCompressSync(body));
+    return kept.get(path);
+  };
   const server = createServer(async (request, response) => {
     const { pathname } = new URL(request.url, "http://localhost");
     const below = pathname.startsWith(prefix) ? pathname.slice(prefix.length) || "index.html" : null;
@@ -28,8 +35,14 @@ export async function serve(folder, { prefix = "/", change = (_path, body) => bo
     }
     try {
       const body = change(path, await readFile(join(folder, path)));
-      response.writeHead(200, { "content-type": TYPES[extname(path)] ?? "application/octet-stream" });
-      response.end(body);
+      const type = { "content-type": TYPES[extname(path)] ?? "application/octet-stream" };
+      if (packed && /\bbr\b/.test(request.headers["accept-encoding"])) {
+        response.writeHead(200, { ...type, "content-encoding": "br" });
+        response.end(pack(path, body));
+      } else {
+        response.writeHead(200, type);
+        response.end(body);
+      }
     } catch {
       response.writeHead(404).end();
     }

@@ -4,7 +4,7 @@ import { readFileSync, readdirSync } from "node:fs";
 import { test } from "node:test";
 import { parse } from "smol-toml";
 
-const root = new URL("../../", import.meta.url);
+const root = new URL("../../../", import.meta.url);
 // As a module, whatever this Node takes a .js file for.
 const source = readFileSync(new URL("src/app/lessons/toml.js", root), "utf8");
 const { toml_place, toml_to_json } = await import(`data:text/javascript,${encodeURIComponent(source)}`);

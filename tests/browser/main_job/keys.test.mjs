@@ -1,23 +1,13 @@
 // The whole job with the keyboard alone: no pointer is used anywhere in this file.
 import assert from "node:assert/strict";
 import { after, test } from "node:test";
-import * as learner from "./lib/learner.mjs";
-import { goTo, press, type } from "./lib/keyboard.mjs";
-import { byId, close, keys, start } from "./lib/page.mjs";
+import { LESSON_SEED } from "../lib/cases.mjs";
+import { flag, goTo, press, torchTo, type } from "../lib/keyboard.mjs";
+import * as learner from "../lib/learner.mjs";
+import { byId, close, keys, start } from "../lib/page.mjs";
 
 const site = await start();
 after(site.stop);
-
-async function torchTo(page, x, y, z) {
-  await type(page, "torch-x", x);
-  await type(page, "torch-y", y);
-  await type(page, "torch-z", z);
-}
-
-async function flag(page, on) {
-  await press(page, "plan-reference");
-  assert.equal(await byId(page, "plan-reference").getAttribute("aria-checked"), String(on));
-}
 
 test("torch and part move by the arrow keys, finely with Shift", async () => {
   const page = await site.open({ hash: "bench" });
@@ -99,8 +89,7 @@ test("undo and redo in a field are the field's own, and not the session's", asyn
 });
 
 test("the main job, from the first lesson to the weld on the nudged part", async () => {
-  // The attempt with the lesson's own seed: its part and places are the ones typed here.
-  const page = await site.open({ seed: 20 });
+  const page = await site.open({ seed: LESSON_SEED });
   await press(page, "start-slide-and-turn");
   await byId(page, "sheet").waitFor();
   await learner.teachRoutine(page, torchTo, press);

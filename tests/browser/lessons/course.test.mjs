@@ -1,45 +1,18 @@
-// The course as its learners take it: by keyboard alone, with fresh tasks, over a reload, to the record.
+// The course as its learners take it: by keyboard alone, with fresh tasks, over a reload.
 import assert from "node:assert/strict";
-import { execFileSync } from "node:child_process";
-import { existsSync, readFileSync } from "node:fs";
-import { fileURLToPath } from "node:url";
 import { after, test } from "node:test";
-import { goTo, press, type } from "./lib/keyboard.mjs";
-import { byId, close, keys, start } from "./lib/page.mjs";
+import { nudgeproof } from "../lib/cli.mjs";
+import { flag, goTo, press, type } from "../lib/keyboard.mjs";
+import { atStage, finished, records, score, seed, stage } from "../lib/lesson.mjs";
+import { byId, close, keys, start } from "../lib/page.mjs";
+import { CAUTION_READ } from "../lib/storage.mjs";
 
-const ROOT = fileURLToPath(new URL("../../", import.meta.url));
-const READ = { "nudgeproof.setting.caution-read": "yes" };
 const site = await start();
 after(site.stop);
 
-async function flag(page, on) {
-  if ((await byId(page, "plan-reference").getAttribute("aria-checked")) !== String(on)) {
-    await press(page, "plan-reference");
-  }
-}
-
-const stage = async (page) => Number(await byId(page, "stage").getAttribute("data-stage"));
-const atStage = (page, n) => page.locator(`[data-testid=stage][data-stage="${n}"]`).waitFor();
-const finished = (page) => byId(page, "lesson-finished").waitFor();
-const score = async (page) => Number(await byId(page, "lesson-score").getAttribute("data-value"));
-const records = (page) =>
-  page.evaluate(() => JSON.parse(localStorage.getItem("nudgeproof.setting.records") ?? '{"records":[]}').records);
-const seed = (page) => page.locator("section.lesson").getAttribute("data-seed");
-
-/** The solution of an attempt, as the program itself does it. */
-function solution(lesson, number) {
-  const built = ["debug", "release"].map((p) => `${ROOT}target/${p}/nudgeproof`).filter((p) => existsSync(p));
-  const [command, ...args] = built.length > 0
-    ? [built[0]]
-    : ["cargo", "run", "--quiet", "--locked", "--bin", "nudgeproof", "--"];
-  return execFileSync(command, [...args, "lessons", "solve", lesson, "--seed", String(number)], {
-    cwd: ROOT, encoding: "utf8",
-  });
-}
-
 test("a guided lesson, by keyboard alone: say, run, see", async () => {
   // One touch, one freedom, at its own seed: the part slides along Y.
-  const page = await site.open({ seed: 12, storage: READ });
+  const page = await site.open({ seed: 12, storage: CAUTION_READ });
   await press(page, "start-one-touch");
   await byId(page, "lesson-one-touch").waitFor();
 
@@ -74,7 +47,7 @@ test("a guided lesson, by keyboard alone: say, run, see", async () => {
 });
 
 test("a drill, by keyboard alone: signs, cause, mend, proof, and another fault", async () => {
-  const page = await site.open({ seed: 24, storage: READ });
+  const page = await site.open({ seed: 24, storage: CAUTION_READ });
   await press(page, "start-when-it-goes-wrong");
   await byId(page, "evidence").waitFor();
   assert.equal(await byId(page, "evidence").locator(":scope > li").count(), 3, "three runs were made before");
@@ -112,7 +85,7 @@ test("a refresher, by keyboard alone: short tasks drawn from the record", async 
     seed: 5, // of the draws of this day one whose tasks need no more keys than are listed below
     now,
     hash: "lessons",
-    storage: { ...READ, "nudgeproof.setting.records": file([record("slide-and-turn", 40, 95), record("taught-path", 40, 60)]) },
+    storage: { ...CAUTION_READ, "nudgeproof.setting.records": file([record("slide-and-turn", 40, 95), record("taught-path", 40, 60)]) },
   });
   assert.match(await byId(page, "refresher-due").textContent(), /^Due now: /);
   await press(page, "start-refresher");
@@ -139,7 +112,7 @@ async function doOneItem(page) {
   const saved = () => page.evaluate(() => JSON.parse(localStorage.getItem("nudgeproof.session")));
   const { lesson, seed: number, actions } = await saved();
   const [name, n] = lesson.split("#");
-  const whole = JSON.parse(solution(name, number)).actions;
+  const whole = JSON.parse(nudgeproof("lessons", "solve", name, "--seed", String(number))).actions;
   for (const action of ownPart(whole, actions, Number(n))) await doAction(page, action);
 }
 
@@ -190,7 +163,7 @@ async function doAction(page, action) {
 }
 
 test("every attempt is another task, and a reload goes on with the same one", async () => {
-  const page = await site.open({ hash: "lessons", storage: READ });
+  const page = await site.open({ hash: "lessons", storage: CAUTION_READ });
   const places = new Set();
   for (let i = 0; i < 4; i += 1) {
     await byId(page, "go-lessons").click();
@@ -222,7 +195,7 @@ test("every attempt is another task, and a reload goes on with the same one", as
 });
 
 test("a run waits for its prediction, and says so", async () => {
-  const page = await site.open({ seed: 11, hash: "lessons", storage: READ });
+  const page = await site.open({ seed: 11, hash: "lessons", storage: CAUTION_READ });
   await byId(page, "start-taught-path").click();
   assert.equal(await byId(page, "run").getAttribute("aria-disabled"), "true");
   await byId(page, "run").click({ force: true });
@@ -233,90 +206,5 @@ test("a run waits for its prediction, and says so", async () => {
   assert.equal(await byId(page, "run").getAttribute("aria-disabled"), null);
   await byId(page, "run").click();
   await atStage(page, 2);
-  await close(page);
-});
-
-const file = (name, text) => ({ name, mimeType: "text/plain", buffer: Buffer.from(text) });
-
-test("an instructor's own lesson is read from disk, listed, taken, and kept", async () => {
-  const page = await site.open({ hash: "lessons", storage: READ });
-  const own = readFileSync(`${ROOT}lessons/taught-path.toml`, "utf8")
-    .replace('name = "taught-path"', 'name = "from-our-shop"')
-    .replace("Why a taught path misses", "From our own shop");
-  await byId(page, "load-lesson").setInputFiles(file("from-our-shop.toml", own));
-  await byId(page, "card-from-our-shop").waitFor();
-  await byId(page, "start-from-our-shop").click();
-  await byId(page, "lesson-from-our-shop").waitFor();
-  const number = await seed(page);
-  await byId(page, "answer-1").click();
-  await page.reload();
-  await byId(page, "lesson-from-our-shop").waitFor();
-  assert.equal(await seed(page), number, "gone on with after a reload");
-  await byId(page, "run").click();
-  await atStage(page, 2);
-  await byId(page, "go-lessons").click();
-  await byId(page, "remove-from-our-shop").click();
-  await byId(page, "card-from-our-shop").waitFor({ state: "detached" });
-  await close(page);
-});
-
-test("a broken lesson is refused in one sentence with its place", async () => {
-  const page = await site.open({ hash: "lessons" });
-  const good = readFileSync(`${ROOT}lessons/taught-path.toml`, "utf8");
-  const refused = async (text, expected) => {
-    await byId(page, "load-lesson").setInputFiles(file("mine.toml", text));
-    await page.waitForFunction(
-      (pattern) => new RegExp(pattern).test(document.querySelector("[data-testid=disk-says]").textContent),
-      expected.source,
-    );
-  };
-  await refused(good.replace("minutes = 6", 'minutes = "six"'), /mine\.toml cannot be taken in: line \d+, column \d+: /);
-  await refused(good.replace("title = ", "titel = "), /line \d+, column \d+: .*titel/);
-  await refused(good.replace('part = "bench-side"', 'part = "a-chair"'), /key `part`: expected one of bench-side/);
-  await refused(good, /the course has a lesson named taught-path already/);
-  assert.equal(await byId(page, "from-disk").locator("article").count(), 0, "none is listed");
-  await close(page);
-});
-
-test("the printed record: one page with lessons, scores, misses, skills, date, cautions", async () => {
-  const attempt = { part: "bench-side", landed: true, faults: false, findings: ["home-follows-part"], aided: [] };
-  const record = (lesson, part, n) => ({
-    day: 20_000 + n, lesson, seed: n, score: 90, miss_mm: -0.25,
-    attempt: { ...attempt, part, findings: n === 3 ? ["home-follows-part"] : [] },
-  });
-  const list = ["bench-side", "bin-bracket", "bench-side"].map((part, n) => record("slide-and-turn", part, n + 1));
-  const text = JSON.stringify({ format: "nudgeproof-records", format_version: 1, records: list });
-  const page = await site.open({ hash: "record", storage: { "nudgeproof.setting.records": text } });
-  await byId(page, "learner-name").fill("A. Learner");
-  assert.match(await byId(page, "record-slide-and-turn").textContent(), /Slide and turn2024-10-0739090−0\.25/);
-  assert.match(await byId(page, "skill-plan_touches").textContent(), /mastered/, "three in a row on two parts");
-  assert.equal(await byId(page, "skill-keep_frame").getAttribute("data-in-a-row"), "0", "a finding breaks the row");
-  await page.evaluate(() => { globalThis.print = () => { globalThis.printed = document.documentElement.dataset.print; }; });
-  await byId(page, "print-record").click();
-  assert.equal(await page.evaluate(() => globalThis.printed), "course");
-  // As it is when the browser prints.
-  await page.evaluate(() => { document.documentElement.dataset.print = "course"; });
-  await page.emulateMedia({ media: "print" });
-  assert.equal(await byId(page, "printed-cautions").isVisible(), true);
-  assert.match(await byId(page, "printed-cautions").textContent(), /no licence, no certificate.*Lock out/s);
-  assert.equal(await byId(page, "runs").isVisible(), false, "the rest of the place is not printed");
-  assert.equal(await byId(page, "export-session").isVisible(), false);
-  const pdf = await page.pdf({ format: "A4" });
-  assert.equal(pdf.toString("latin1").match(/\/Type\s*\/Page[^s]/g).length, 1, "one page");
-  await close(page);
-});
-
-test("a record that cannot be read is said in one sentence, and nothing is lost", async () => {
-  const page = await site.open({ hash: "record", storage: { "nudgeproof.setting.records": "{ half a rec" } });
-  assert.match(await byId(page, "records-unreadable").textContent(), /cannot be read \(line 1, column 3: expected JSON\)/);
-  const aside = () => page.evaluate(() => localStorage.getItem("nudgeproof.setting.records.aside.1"));
-  assert.equal(await aside(), "{ half a rec");
-  const saved = { format: "nudgeproof-records", format_version: 1, records: [
-    { day: 20_000, lesson: "heights", seed: 7, score: 88, attempt: { part: "stand-foot", landed: true, faults: false, findings: [], aided: [] } },
-  ] };
-  await byId(page, "open-records").setInputFiles(file("record.json", JSON.stringify(saved)));
-  await byId(page, "record-heights").waitFor();
-  assert.equal((await records(page)).length, 1, "kept");
-  assert.equal(await aside(), "{ half a rec", "and what could not be read is still there");
   await close(page);
 });

@@ -1,20 +1,15 @@
 // Work under several names, in this browser: kept, renamed, deleted and put back, never lost unseen.
 import assert from "node:assert/strict";
-import { readFile } from "node:fs/promises";
 import { after, test } from "node:test";
-import { fileURLToPath } from "node:url";
-import { violations } from "./lib/axe.mjs";
-import * as learner from "./lib/learner.mjs";
-import { byId, close, keys, start } from "./lib/page.mjs";
+import { violations } from "../lib/axe.mjs";
+import { actions, CASE } from "../lib/cases.mjs";
+import * as learner from "../lib/learner.mjs";
+import { byId, close, keys, savedFile, start } from "../lib/page.mjs";
+import { fillStorage, SESSION, stored } from "../lib/storage.mjs";
 
 const site = await start();
 after(site.stop);
 
-const CASE = await readFile(fileURLToPath(new URL("../cases/sessions/as-it-should-be.json", import.meta.url)), "utf8");
-const SAVED = "nudgeproof.session";
-const stored = (page, key) => page.evaluate((k) => localStorage.getItem(k), key);
-// What was done, without the settings that a file may leave out.
-const actions = (text) => JSON.parse(text).actions.map((a) => [a.action, a.point, a.at, a.step?.do, a.part, a.speed]);
 const names = (page) => byId(page, "saved-name").evaluateAll((all) => all.map((i) => i.value));
 const row = (page, n) => byId(page, "saved").nth(n);
 const notice = (page) => byId(page, "notice").textContent();
@@ -24,20 +19,8 @@ async function saveAs(page, name) {
   await byId(page, "save").click();
 }
 
-/** Leaves no room in the browser's storage for anything longer than a few characters. */
-const fillStorage = (page) =>
-  page.evaluate(() => {
-    for (let size = 4_000_000, i = 0; size >= 1; i += 1) {
-      try {
-        localStorage.setItem(`filler.${i}`, "x".repeat(size));
-      } catch {
-        size = Math.floor(size / 2);
-      }
-    }
-  });
-
 test("work is saved under names, renamed, deleted, put back and opened", async () => {
-  const page = await site.open({ hash: "record", storage: { [SAVED]: CASE } });
+  const page = await site.open({ hash: "record", storage: { [SESSION]: CASE } });
   await saveAs(page, "Monday");
   await byId(page, "fresh-session").click();
   await saveAs(page, "empty");
@@ -59,12 +42,12 @@ test("work is saved under names, renamed, deleted, put back and opened", async (
 
   await page.reload();
   await row(page, 0).getByTestId("open-saved").click();
-  assert.deepEqual(actions(await stored(page, SAVED)), actions(CASE), "all of it is there again");
+  assert.deepEqual(actions(await stored(page, SESSION)), actions(CASE), "all of it is there again");
   await close(page);
 });
 
 test("what a save replaces can be put back, and the replacing one after it", async () => {
-  const page = await site.open({ hash: "record", storage: { [SAVED]: CASE } });
+  const page = await site.open({ hash: "record", storage: { [SESSION]: CASE } });
   await saveAs(page, "one");
   const full = await stored(page, "nudgeproof.save.one");
   await byId(page, "fresh-session").click();
@@ -76,16 +59,16 @@ test("what a save replaces can be put back, and the replacing one after it", asy
 });
 
 test("an empty bench is undone and done again like any step, and the work stands aside as well", async () => {
-  const page = await site.open({ hash: "record", storage: { [SAVED]: CASE } });
+  const page = await site.open({ hash: "record", storage: { [SESSION]: CASE } });
   await byId(page, "fresh-session").click();
   assert.equal(await byId(page, "aside").count(), 1, "put aside");
-  assert.doesNotMatch(await stored(page, SAVED), /add_step/);
+  assert.doesNotMatch(await stored(page, SESSION), /add_step/);
   await byId(page, "undo").click();
-  assert.deepEqual(actions(await stored(page, SAVED)), actions(CASE), "undone");
+  assert.deepEqual(actions(await stored(page, SESSION)), actions(CASE), "undone");
   await byId(page, "redo").click();
-  assert.doesNotMatch(await stored(page, SAVED), /add_step/, "done again");
+  assert.doesNotMatch(await stored(page, SESSION), /add_step/, "done again");
   await byId(page, "bring-back").first().click();
-  assert.deepEqual(actions(await stored(page, SAVED)), actions(CASE), "brought back");
+  assert.deepEqual(actions(await stored(page, SESSION)), actions(CASE), "brought back");
   await close(page);
 });
 
@@ -99,34 +82,32 @@ test("the last three of the work put aside are kept", async () => {
     await byId(page, "fresh-session").click();
   }
   assert.equal(await byId(page, "aside").count(), 3);
-  const kept = await Promise.all(["", ".2", ".3"].map((n) => stored(page, `${SAVED}.aside${n}`)));
+  const kept = await Promise.all(["", ".2", ".3"].map((n) => stored(page, `${SESSION}.aside${n}`)));
   kept.forEach((text, i) => assert.match(text, new RegExp(`-${40 - 10 * i}\\b`), `number ${i + 1}`));
   await close(page);
 });
 
 test("a save that cannot be read says so, can be had as a file, and stays", async () => {
   const torn = '{"format": "something';
-  const page = await site.open({ hash: "record", storage: { [SAVED]: CASE, "nudgeproof.save.old": torn } });
+  const page = await site.open({ hash: "record", storage: { [SESSION]: CASE, "nudgeproof.save.old": torn } });
   assert.match(await row(page, 0).textContent(), /cannot be read/);
   await row(page, 0).getByTestId("open-saved").click();
   assert.match(await notice(page), /^old cannot be opened: line 1, column 21: expected JSON/);
-  const waiting = page.waitForEvent("download");
-  await row(page, 0).getByTestId("file-saved").click();
-  assert.equal(await readFile(await (await waiting).path(), "utf8"), torn, "byte for byte");
+  assert.equal((await savedFile(page, row(page, 0).getByTestId("file-saved"))).text, torn, "byte for byte");
   assert.equal(await stored(page, "nudgeproof.save.old"), torn, "it stays");
-  assert.equal(await stored(page, SAVED), CASE, "and so does the work");
+  assert.equal(await stored(page, SESSION), CASE, "and so does the work");
   await close(page);
 });
 
 test("a full storage is told, and costs no work", async () => {
-  const page = await site.open({ hash: "record", storage: { [SAVED]: CASE } });
+  const page = await site.open({ hash: "record", storage: { [SESSION]: CASE } });
   await fillStorage(page);
   await saveAs(page, "no room");
   assert.match(await notice(page), /no room for it, so nothing was saved/);
   assert.deepEqual(await names(page), []);
   await byId(page, "fresh-session").click();
   assert.match(await notice(page), /no room to put the work before aside/);
-  assert.equal(await stored(page, SAVED), CASE, "not saved over");
+  assert.equal(await stored(page, SESSION), CASE, "not saved over");
   await byId(page, "undo").click();
   await byId(page, "go-bench").click();
   await byId(page, "bench").waitFor();
@@ -140,9 +121,7 @@ test("work that no longer fits is told to be unsaved, with a file at hand", asyn
   await fillStorage(page);
   await learner.add(page, "home");
   assert.match(await byId(page, "unsaved").textContent(), /does not keep your work/);
-  const waiting = page.waitForEvent("download");
-  await byId(page, "save-file").click();
-  assert.match(await readFile(await (await waiting).path(), "utf8"), /"home"/);
+  assert.match((await savedFile(page, byId(page, "save-file"))).text, /"home"/);
   await page.evaluate(() => localStorage.removeItem("filler.0"));
   await learner.add(page, "begin-probing");
   assert.equal(await byId(page, "unsaved").count(), 0, "there is room again");

@@ -1,18 +1,17 @@
 // The sheet to take to the cell: what stands on it, and that it fits on one page of paper.
 import assert from "node:assert/strict";
-import { readFile } from "node:fs/promises";
 import { mkdirSync } from "node:fs";
 import { after, test } from "node:test";
-import { fileURLToPath } from "node:url";
-import { violations } from "./lib/axe.mjs";
-import { byId, close, shot, SHOTS, SIZES, start } from "./lib/page.mjs";
-import { acrossAt } from "./lib/forecast.mjs";
+import { violations } from "../lib/axe.mjs";
+import { CASE } from "../lib/cases.mjs";
+import { acrossAt } from "../lib/forecast.mjs";
+import { byId, close, shot, SHOTS, SIZES, start } from "../lib/page.mjs";
+import { SESSION } from "../lib/storage.mjs";
 
 const site = await start();
 after(site.stop);
 
-const CASE = await readFile(fileURLToPath(new URL("../cases/sessions/as-it-should-be.json", import.meta.url)), "utf8");
-const open = (options = {}) => site.open({ hash: "cell-sheet", storage: { "nudgeproof.session": CASE }, ...options });
+const open = (options = {}) => site.open({ hash: "cell-sheet", storage: { [SESSION]: CASE }, ...options });
 const rows = (page, id) =>
   byId(page, id).locator("tbody tr").evaluateAll((all) => all.map((r) => [...r.cells].map((c) => c.textContent)));
 

@@ -1,7 +1,7 @@
 // The finished page starts: shell first, then the program, without a complaint.
 import assert from "node:assert/strict";
 import { after, test } from "node:test";
-import { close, SIZES, start, started } from "./lib/page.mjs";
+import { close, SIZES, start, started } from "../lib/page.mjs";
 
 const site = await start();
 after(site.stop);
@@ -48,4 +48,26 @@ test("works from a folder of any name", async (t) => {
   const elsewhere = await start({ prefix: "/some/where%20else/" });
   t.after(elsewhere.stop);
   await close(await elsewhere.open());
+});
+
+test("the program is compiled while it is loaded", async () => {
+  const page = await site.open({
+    prepare: (page) => page.addInitScript(() => {
+      globalThis.compiled = [];
+      for (const how of ["instantiate", "instantiateStreaming", "compile", "compileStreaming"]) {
+        const call = WebAssembly[how];
+        WebAssembly[how] = (...given) => { compiled.push(how); return call.apply(WebAssembly, given); };
+      }
+    }),
+  });
+  assert.deepEqual(await page.evaluate(() => globalThis.compiled), ["instantiateStreaming"]);
+  await close(page);
+});
+
+test("nothing is loaded twice", async () => {
+  const asked = [];
+  const page = await site.open({ prepare: (page) => page.on("request", (r) => asked.push(r.url())) });
+  assert.ok(asked.some((url) => url.endsWith(".wasm")), "the program is loaded");
+  assert.deepEqual(asked, [...new Set(asked)]);
+  await close(page);
 });

@@ -1,18 +1,17 @@
 // Charts, and the sentences that say the same: forecast, seam miss, residuals.
 import assert from "node:assert/strict";
-import { readFile } from "node:fs/promises";
 import { after, test } from "node:test";
-import { fileURLToPath } from "node:url";
-import { violations } from "./lib/axe.mjs";
-import * as learner from "./lib/learner.mjs";
-import { byId, close, SIZES, start } from "./lib/page.mjs";
-import { acrossAt } from "./lib/forecast.mjs";
+import { violations } from "../lib/axe.mjs";
+import { CASE } from "../lib/cases.mjs";
+import { acrossAt } from "../lib/forecast.mjs";
+import * as learner from "../lib/learner.mjs";
+import { byId, close, SIZES, start } from "../lib/page.mjs";
+import { SESSION } from "../lib/storage.mjs";
 
 const site = await start();
 after(site.stop);
 
-const CASE = await readFile(fileURLToPath(new URL("../cases/sessions/as-it-should-be.json", import.meta.url)), "utf8");
-const open = (options = {}) => site.open({ hash: "bench", storage: { "nudgeproof.session": CASE }, ...options });
+const open = (options = {}) => site.open({ hash: "bench", storage: { [SESSION]: CASE }, ...options });
 const says = (page, id) => byId(page, id).locator("figcaption").textContent();
 const numbers = (text) => (text.match(/[−+]?\d+\.\d+/g) ?? []).map((n) => Number(n.replace("−", "-")));
 

@@ -1,20 +1,13 @@
 // The whole job as a learner does it: from the empty lesson to the weld on a nudged part.
 import assert from "node:assert/strict";
-import { execFileSync } from "node:child_process";
-import { readFileSync } from "node:fs";
-import { fileURLToPath } from "node:url";
 import { after, test } from "node:test";
-import * as learner from "./lib/learner.mjs";
-import { byId, close, keys, start } from "./lib/page.mjs";
+import { LESSON_SEED, TOLERANCE } from "../lib/cases.mjs";
+import * as learner from "../lib/learner.mjs";
+import { byId, close, start } from "../lib/page.mjs";
 
-const ROOT = fileURLToPath(new URL("../../", import.meta.url));
 const site = await start();
 after(site.stop);
 
-/** The seed in the lesson's file: its part and places are the ones that the learner here types. */
-const OWN_SEED = 20;
-/** Default tolerance of the part: half the wire's diameter (common practice, no source). */
-const TOLERANCE = 0.6;
 /** Three standard deviations of an offset's shift from four touches of 0.10 mm, and a margin. */
 const CLOSE_MM = 0.5;
 
@@ -22,7 +15,7 @@ const done = (page) =>
   page.locator("[data-testid^=task-]").evaluateAll((all) => all.filter((t) => t.dataset.done === "true").length);
 
 test("from the lesson's empty routine to the weld on a nudged part", async () => {
-  const page = await site.open({ seed: OWN_SEED });
+  const page = await site.open({ seed: LESSON_SEED });
   // A first visitor lands among the lessons.
   await byId(page, "start-slide-and-turn").click();
   assert.deepEqual(await learner.steps(page), [], "the routine is empty");
@@ -58,49 +51,6 @@ test("from the lesson's empty routine to the weld on a nudged part", async () =>
   assert.equal(await learner.number(page, "reading-true-dx"), 6, "the truth is told after the production run");
   assert.equal(await learner.number(page, "reading-true-dy"), -4);
   assert.ok(Math.abs((await learner.number(page, "reading-true-turn")) - 2.5) < 1e-9);
-  await close(page);
-});
-
-// Builds the command line if nobody has yet.
-test("the file it saves replays natively to the same numbers", { timeout: 600_000 }, async () => {
-  const page = await site.open({ hash: "lessons", seed: OWN_SEED });
-  await byId(page, "start-slide-and-turn").click();
-  await learner.teachRoutine(page);
-  await learner.freedoms(page, "slide and turn");
-  await learner.referenceAndProof(page);
-  await learner.nudge(page, 6, -4, 2.5);
-  await byId(page, "answer-1").click();
-  await learner.run(page);
-  const shown = await learner.misses(page);
-
-  await byId(page, "go-record").click();
-  const score = await learner.number(page, "score");
-  const [download] = await Promise.all([page.waitForEvent("download"), byId(page, "export-session").click()]);
-  const file = await download.path();
-  const stored = await page.evaluate(() => localStorage.getItem("nudgeproof.session"));
-  assert.equal(readFileSync(file, "utf8"), stored, "what is stored is what is saved");
-
-  const printed = execFileSync("cargo", ["run", "--quiet", "--locked", "--", "replay", file], { cwd: ROOT });
-  const replayed = JSON.parse(printed.toString());
-  const weld = replayed.runs.at(-1).seam_misses.at(-1);
-  const native = [weld.start.across_mm, weld.end.across_mm];
-  // Sine and cosine of the two machines may differ in their last bit; a hundredth is shown.
-  native.forEach((mm, i) => assert.ok(Math.abs(mm - shown[i]) < 1e-9, `${mm} mm natively, ${shown[i]} on the page`));
-  assert.equal(replayed.score.total, score, "the score");
-  await close(page);
-});
-
-test("work is there again after the page was loaded anew, and undo takes back one gesture", async () => {
-  const page = await site.open({ hash: "bench" });
-  await learner.torchTo(page, -16, 35, 5);
-  await learner.add(page, "arrive");
-  assert.deepEqual(await learner.steps(page), ["Swing to west-1", "Probe +X from west-1"]);
-  await keys(page, "Control+z");
-  assert.deepEqual(await learner.steps(page), [], "arrival, probe step and point are one gesture");
-  await keys(page, "Control+y");
-  await page.reload();
-  await byId(page, "sheet").waitFor();
-  assert.deepEqual(await learner.steps(page), ["Swing to west-1", "Probe +X from west-1"], "all there");
   await close(page);
 });
 

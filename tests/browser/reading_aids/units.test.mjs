@@ -1,25 +1,23 @@
 // Inches on request: what is shown and typed, never what is stored.
 import assert from "node:assert/strict";
-import { readFile } from "node:fs/promises";
 import { after, test } from "node:test";
-import { fileURLToPath } from "node:url";
-import { violations } from "./lib/axe.mjs";
-import * as learner from "./lib/learner.mjs";
-import { byId, close, start } from "./lib/page.mjs";
+import { violations } from "../lib/axe.mjs";
+import { CASE } from "../lib/cases.mjs";
+import * as learner from "../lib/learner.mjs";
+import { byId, close, start, text } from "../lib/page.mjs";
+import * as storage from "../lib/storage.mjs";
+import { SESSION } from "../lib/storage.mjs";
 
 const site = await start();
 after(site.stop);
 
-const CASE = await readFile(fileURLToPath(new URL("../cases/sessions/as-it-should-be.json", import.meta.url)), "utf8");
-const SAVED = "nudgeproof.session";
 /** International inch, mm: exact by definition. */
 const INCH = 25.4;
-const stored = (page) => page.evaluate((k) => JSON.parse(localStorage.getItem(k)), SAVED);
-const text = (page, id) => byId(page, id).textContent();
+const stored = async (page) => JSON.parse(await storage.stored(page, SESSION));
 const inch = (mm) => (mm / INCH).toFixed(3).replace("-", "−");
 
 test("sheet, fields and readings speak inches, files do not, and the choice lasts", async () => {
-  const page = await site.open({ hash: "bench", storage: { [SAVED]: CASE } });
+  const page = await site.open({ hash: "bench", storage: { [SESSION]: CASE } });
   assert.match(await text(page, "title-units"), /^mm/);
   await byId(page, "units").click();
   assert.equal(await text(page, "title-units"), "in, degrees");
@@ -57,7 +55,7 @@ test("lessons and the coach speak inches as well", async () => {
   // Reaches that are too short: the coach speaks of lengths.
   const session = JSON.parse(CASE);
   for (const a of session.actions) if (a.action === "set_plan") a.plan.reach_mm = 17;
-  const storage = { [SAVED]: JSON.stringify(session), "nudgeproof.setting.units": "mm" };
+  const storage = { [SESSION]: JSON.stringify(session), "nudgeproof.setting.units": "mm" };
   const page = await site.open({ hash: "bench", storage });
   const card = byId(page, "finding-reach-too-short");
   const said = async () => {

@@ -1,24 +1,19 @@
 // The link that carries a session: there and back, refused where it would not survive, never at the
 // cost of the work that is there.
 import assert from "node:assert/strict";
-import { readFile } from "node:fs/promises";
 import { after, test } from "node:test";
-import { fileURLToPath } from "node:url";
 import { deflateRawSync, inflateRawSync } from "node:zlib";
-import { violations } from "./lib/axe.mjs";
-import * as learner from "./lib/learner.mjs";
-import { byId, close, SIZES, start } from "./lib/page.mjs";
+import { violations } from "../lib/axe.mjs";
+import { actions, CASE } from "../lib/cases.mjs";
+import * as learner from "../lib/learner.mjs";
+import { byId, close, SIZES, start } from "../lib/page.mjs";
+import { SESSION, stored } from "../lib/storage.mjs";
 
 const site = await start();
 after(site.stop);
 
-const CASE = await readFile(fileURLToPath(new URL("../cases/sessions/as-it-should-be.json", import.meta.url)), "utf8");
-const SAVED = "nudgeproof.session";
-const stored = (page, key) => page.evaluate((k) => localStorage.getItem(k), key);
 // zlib is the independent writer and reader of the same standard, RFC 1951.
 const pack = (text) => deflateRawSync(text).toString("base64url");
-// What was done, without the settings that a file may leave out.
-const actions = (text) => JSON.parse(text).actions.map((a) => [a.action, a.point, a.at, a.step?.do, a.part, a.speed]);
 const unpack = (link) => inflateRawSync(Buffer.from(link.split("#/open?1.")[1], "base64url")).toString();
 
 async function link(page) {
@@ -28,7 +23,7 @@ async function link(page) {
 }
 
 test("a link carries the whole session to another browser", async () => {
-  const from = await site.open({ hash: "record", storage: { [SAVED]: CASE } });
+  const from = await site.open({ hash: "record", storage: { [SESSION]: CASE } });
   const address = await link(from);
   assert.ok(address.length < 2953, `${address.length} characters: the main job fits a QR code (ISO/IEC 18004, 40-L)`);
   assert.deepEqual(actions(unpack(address)), actions(CASE), "as another program reads it");
@@ -39,7 +34,7 @@ test("a link carries the whole session to another browser", async () => {
   await byId(to, "bench").waitFor();
   await to.getByText("Opened what the link carried.").waitFor();
   assert.equal((await learner.steps(to)).length, 20);
-  assert.deepEqual(actions(await stored(to, SAVED)), actions(CASE));
+  assert.deepEqual(actions(await stored(to, SESSION)), actions(CASE));
   assert.equal(new URL(to.url()).hash, "#/bench", "loading again does not open it again");
   await close(to);
 });
@@ -70,7 +65,7 @@ test("work that would make too long a link is refused, with the file in its plac
   let seed = 1;
   const random = () => (seed = (seed * 48271) % 2147483647) / 2147483647;
   for (let i = 0; i < 600; i += 1) session.actions.push({ action: "move_torch", to: [random(), random(), 300 + random()] });
-  const page = await site.open({ hash: "record", storage: { [SAVED]: JSON.stringify(session) } });
+  const page = await site.open({ hash: "record", storage: { [SESSION]: JSON.stringify(session) } });
   await byId(page, "copy-link").click();
   const refused = byId(page, "link-refused");
   await refused.filter({ hasText: "would be" }).waitFor();
@@ -91,11 +86,11 @@ const broken = [
 ];
 for (const [name, rest, expected] of broken) {
   test(`a link ${name} is refused in one sentence, and the work stays`, async () => {
-    const page = await site.open({ hash: "record", storage: { [SAVED]: CASE } });
+    const page = await site.open({ hash: "record", storage: { [SESSION]: CASE } });
     await page.evaluate((hash) => { location.hash = hash; }, `#/open?${rest}`);
     await byId(page, "notice").filter({ hasText: "The link was not opened, and your work is as it was." }).waitFor();
     assert.match(await byId(page, "notice").textContent(), expected);
-    assert.equal(await stored(page, SAVED), CASE);
+    assert.equal(await stored(page, SESSION), CASE);
     await close(page);
   });
 }

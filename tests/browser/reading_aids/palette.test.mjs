@@ -5,7 +5,7 @@ import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { fileURLToPath } from "node:url";
 
-const css = readFileSync(fileURLToPath(new URL("../../style/tokens.css", import.meta.url)), "utf8");
+const css = readFileSync(fileURLToPath(new URL("../../../style/tokens.css", import.meta.url)), "utf8");
 const block = (selector) => css.slice(css.indexOf(`${selector} {`)).split("}")[0];
 const read = (text) => Object.fromEntries([...text.matchAll(/--([a-z-]+): (#[0-9a-f]{6});/g)].map((m) => [m[1], m[2]]));
 const paper = read(block(":root"));

@@ -1,8 +1,9 @@
 // The whole job with a finger on a phone: taps only; keys only to fill in a field that was tapped.
 import assert from "node:assert/strict";
 import { after, test } from "node:test";
-import * as learner from "./lib/learner.mjs";
-import { byId, close, SIZES, start } from "./lib/page.mjs";
+import { LESSON_SEED } from "../lib/cases.mjs";
+import * as learner from "../lib/learner.mjs";
+import { byId, close, SIZES, start } from "../lib/page.mjs";
 
 const site = await start();
 after(site.stop);
@@ -47,20 +48,9 @@ async function torchTo(page, x, y, z) {
   await type(page, "torch-z", z);
 }
 
-async function run(page) {
-  const before = await byId(page, "title-run").textContent();
-  await tap(page, "run");
-  if (await byId(page, "safety-read").isVisible()) await tap(page, "safety-read");
-  await page.waitForFunction((was) => {
-    const verdict = document.querySelector("[data-testid=verdict]").dataset.verdict;
-    return document.querySelector("[data-testid=title-run]").textContent !== was && verdict !== "running";
-  }, before);
-}
-
 test("the main job by taps alone, from the first lesson to the weld on the nudged part", async () => {
-  // The seed in the lesson's file: its part and places are the ones typed here.
-  const page = await site.open({ size: SIZES.phone, isMobile: true, hasTouch: true, seed: 20 });
-  for (const device of ["mouse"]) page[device].down = () => assert.fail(`no ${device}`);
+  const page = await site.open({ size: SIZES.phone, isMobile: true, hasTouch: true, seed: LESSON_SEED });
+  page.mouse.down = () => assert.fail("no mouse");
   await tap(page, "start-slide-and-turn");
   await byId(page, "sheet").waitFor();
   await tap(page, "show-routine");
@@ -72,16 +62,16 @@ test("the main job by taps alone, from the first lesson to the weld on the nudge
   await byId(page, "plan-freedoms").selectOption({ label: "slide and turn" });
 
   await tap(page, "plan-reference");
-  await run(page);
+  await learner.run(page, tap);
   await tap(page, "plan-reference");
-  await run(page);
+  await learner.run(page, tap);
   await type(page, "nudge-x", 6);
   await type(page, "nudge-y", -4);
   await type(page, "nudge-turn", 2.5);
   await tap(page, "show-guide");
   await tap(page, "answer-1");
   await tap(page, "arc");
-  await run(page);
+  await learner.run(page, tap);
   assert.equal(await learner.verdict(page), "on-seam");
   await tap(page, "show-guide");
   await byId(page, "lesson-score").waitFor();

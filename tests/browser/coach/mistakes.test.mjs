@@ -1,8 +1,8 @@
 // The two headline mistakes, really made, with their real consequences on the page.
 import assert from "node:assert/strict";
 import { after, test } from "node:test";
-import * as learner from "./lib/learner.mjs";
-import { byId, close, keys, start } from "./lib/page.mjs";
+import * as learner from "../lib/learner.mjs";
+import { byId, close, keys, start } from "../lib/page.mjs";
 
 const site = await start();
 after(site.stop);

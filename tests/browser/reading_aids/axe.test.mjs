@@ -1,8 +1,8 @@
 // Every place of the page, read by axe-core in both themes.
 import assert from "node:assert/strict";
 import { after, test } from "node:test";
-import { violations } from "./lib/axe.mjs";
-import { close, PLACES, SIZES, start } from "./lib/page.mjs";
+import { violations } from "../lib/axe.mjs";
+import { close, PLACES, SIZES, start } from "../lib/page.mjs";
 
 const site = await start();
 after(site.stop);

@@ -1,18 +1,17 @@
 // Texts half as long again, as another language may have them: nothing is cut off, nothing lies over
 // anything else, nothing runs off the side; and every target is large enough for a finger.
 import assert from "node:assert/strict";
-import { readFile } from "node:fs/promises";
 import { after, test } from "node:test";
-import { fileURLToPath } from "node:url";
-import { crowding, small, watchShift } from "./lib/layout.mjs";
-import { byId, close, PLACES, SIZES, start } from "./lib/page.mjs";
+import { CASE } from "../lib/cases.mjs";
+import { crowding, small, watchShift } from "../lib/layout.mjs";
+import { byId, close, PLACES, SIZES, start } from "../lib/page.mjs";
+import { SESSION } from "../lib/storage.mjs";
 
 const site = await start();
 after(site.stop);
 
-const CASE = await readFile(fileURLToPath(new URL("../cases/sessions/as-it-should-be.json", import.meta.url)), "utf8");
-const LONG = { "nudgeproof.setting.language": "long", "nudgeproof.session": CASE };
-const ENGLISH = { "nudgeproof.session": CASE };
+const LONG = { "nudgeproof.setting.language": "long", [SESSION]: CASE };
+const ENGLISH = { [SESSION]: CASE };
 
 /** What a place can unfold, one after the other, and the name of each. */
 const VIEWS = {
