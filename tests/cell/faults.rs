@@ -1,5 +1,6 @@
 //! What each planted fault does in the cell.
 
+use crate::support::assert_near;
 use nudgeproof::cell::{
     AllowedContact, Cell, CellSettings, Fault, SearchResult, part_by_name, parts,
 };
@@ -24,11 +25,11 @@ fn a_part_out_of_square_leans_with_all_that_is_on_it() {
     // The west face runs through (0, 0) and leans counter-clockwise, so to the west as y grows;
     // the wire's circle touches it one radius off, along its normal.
     let c = contact(&cell, [-16.0, 215.0, 5.0], [1.0, 0.0, 0.0]);
-    assert!((c.x + 215.0 * lean.tan() + 0.6 / lean.cos()).abs() < 1e-9, "x {}", c.x);
+    assert_near("x", c.x, -215.0 * lean.tan() - 0.6 / lean.cos(), 1e-9);
     let c = contact(&cell, [350.0, -16.0, 5.0], [0.0, 1.0, 0.0]);
-    assert!((c.y + 0.6).abs() < 1e-9, "the south face is where it was: {}", c.y);
+    assert_near("the south face is where it was", c.y, -0.6, 1e-9);
     let seam = cell.seam_in_work(&cell.seams()[0]);
-    assert!((seam.from.x - (80.0 - 160.0 * lean.tan())).abs() < 1e-12, "its seam leans with it");
+    assert_near("its seam leans with it", seam.from.x, 80.0 - 160.0 * lean.tan(), 1e-12);
     assert_eq!(cell.part().seams[0].from.x, 80.0, "the drawing knows nothing of it");
 }
 
@@ -56,7 +57,7 @@ fn a_moved_clamp_stands_in_the_way() {
 fn a_wrong_part_lies_where_the_right_one_was_drawn() {
     let cell = cell(&[Fault::WrongPart { part: "bench-side-short".into() }]);
     let c = contact(&cell, [390.0, 60.0, 5.0], [-1.0, 0.0, 0.0]);
-    assert!((c.x - 380.6).abs() < 1e-9, "20 mm shorter: {}", c.x);
+    assert_near("20 mm shorter", c.x, 380.6, 1e-9);
     assert_eq!(cell.seams()[0].from.y, 152.0, "its seam is its own");
     assert_eq!(cell.part().name, "bench-side", "the drawing knows nothing of it");
     assert_eq!(cell.true_part().clamps, cell.part().clamps, "the fixture is the same");

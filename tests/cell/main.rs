@@ -4,4 +4,6 @@ mod errors;
 mod faults;
 mod parts;
 mod search;
+#[path = "../support/mod.rs"]
+mod support;
 mod travel;

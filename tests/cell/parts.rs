@@ -1,5 +1,6 @@
 //! The parts of the street-furniture workshop do what they are there for, over all their play.
 
+use crate::support::assert_near;
 use nudgeproof::cell::{
     AllowedContact, Body, Cell, CellSettings, ModelTouch, Noise, Part, SearchResult, WireContact,
     parts,
@@ -243,12 +244,12 @@ fn the_obvious_touch_on_the_awkward_parts_goes_wrong() {
     assert_eq!(meets("stand-foot", [150.0, 100.0, 35.0], [0.0, 0.0, -1.0]).0, "table", "the hole");
     // Too near the corners of the planter: on the chamfer at 45°, on the rounding aslant.
     let chamfer = meets("planter-base", [25.0, -14.0, 5.0], [0.0, 1.0, 0.0]).1;
-    assert!((chamfer - Vector3::new(-1.0, -1.0, 0.0).normalize()).norm() < 1e-9, "{chamfer}");
+    assert_near("chamfer", chamfer, Vector3::new(-1.0, -1.0, 0.0).normalize(), 1e-9);
     let rounding = meets("planter-base", [350.0, -14.0, 5.0], [0.0, 1.0, 0.0]).1;
     assert!(rounding.x > 0.5 && rounding.y < -0.5, "{rounding}");
     // The door leans by the stated angle.
     let leaning = meets("bin-door", [-18.0, 30.0, 4.0], [1.0, 0.0, 0.0]).1;
-    assert!(((leaning.y / leaning.x).atan().to_degrees() - 1.5).abs() < 1e-3, "{leaning}");
+    assert_near("lean, degrees", (leaning.y / leaning.x).atan().to_degrees(), 1.5, 1e-3);
     // Low beside the tub the nozzle has no room: its rim meets the wall before the wire does.
     let tub = parts().into_iter().find(|p| p.name == "planter-tub").expect("built in");
     let found = cell(&tub).search(&Point3::new(50.0, -15.0, 40.0), &Vector3::y(), REACH);

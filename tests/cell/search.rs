@@ -1,5 +1,6 @@
 //! What a search finds in the cell.
 
+use crate::support::assert_near;
 use nudgeproof::cell::{
     AllowedContact, Cell, CellSettings, Fault, Noise, Part, SearchResult, TABLE, TorchPart,
     WireContact, part_by_name,
@@ -23,9 +24,8 @@ fn touch(cell: &Cell, from: [f64; 3], along: [f64; 3]) -> WireContact {
 }
 
 #[track_caller]
-fn near(a: Point3<f64>, b: [f64; 3]) {
-    let b = Point3::from(b);
-    assert!((a - b).norm() < 1e-9, "{a} is not {b}");
+fn near(found: Point3<f64>, expected: [f64; 3]) {
+    assert_near("point", found, Point3::from(expected), 1e-9);
 }
 
 #[test]
@@ -36,7 +36,7 @@ fn the_wire_touches_with_its_side_or_its_tip() {
     near(t.contact, [50.0, -0.6, 5.0]);
     near(t.torch, [50.0, -0.6, 5.0]);
     assert_eq!((t.body.as_str(), t.normal), ("side plate", -Vector3::y()), "what and where");
-    assert!((t.travel - 15.4).abs() < 1e-9, "travel {}", t.travel);
+    assert_near("travel", t.travel, 15.4, 1e-9);
     // Down onto the top face, and beside the part onto the table.
     near(touch(&cell, [50.0, 50.0, 20.0], [0.0, 0.0, -1.0]).contact, [50.0, 50.0, 12.0]);
     let t = touch(&cell, [50.0, -50.0, 20.0], [0.0, 0.0, -1.0]);
@@ -91,7 +91,7 @@ fn contact_follows_the_part_and_clamps_stay() {
     cell.place_part(pose);
     let n = pose.vector(&-Vector3::y());
     let t = touch(&cell, [50.0, -20.0, 5.0], [0.0, 1.0, 0.0]);
-    assert!((t.normal - n).norm() < 1e-12, "normal {}", t.normal);
+    assert_near("normal", t.normal, n, 1e-12);
     let on_part = pose.inverse().point(&t.contact);
     assert!((on_part.y + 0.6).abs() < 1e-9, "one radius before the face, not {}", on_part.y);
     let t = touch(&cell, [200.0, -90.0, 20.0], [0.0, 1.0, 0.0]);
@@ -143,7 +143,7 @@ fn the_nozzle_may_arrive_before_the_wire() {
         panic!("the nozzle has no room above the stop")
     };
     assert_eq!((hit.body.as_str(), hit.by), ("south stop", TorchPart::Nozzle), "what with what");
-    assert!((hit.along - 3.0).abs() < 1e-9, "from −90 to −75 − 12, not {}", hit.along);
+    assert_near("from −90 to −75 − 12", hit.along, 3.0, 1e-9);
 }
 
 #[test]
@@ -165,7 +165,7 @@ fn a_reading_is_late_by_latency_and_half_a_scan_on_average_and_scatters() {
         (mean - v * 0.007).abs() < 4.0 * (expected / f64::from(n as u32)).sqrt(),
         "mean {mean}"
     );
-    assert!((variance / expected - 1.0).abs() < 0.05, "variance {variance} against {expected}");
+    assert_near("ratio of variances", variance / expected, 1.0, 0.05);
 }
 
 #[test]

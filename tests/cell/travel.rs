@@ -1,10 +1,11 @@
 //! Moves: their paths, and what they run into.
 
+use crate::support::assert_near;
 use nudgeproof::cell::{
     AllowedContact, Body, CRASH_BEND_MM, Cell, CellSettings, MAX_DRAG_MM, Noise, PATH_TOLERANCE_MM,
     SearchResult, TABLE, TorchPart, part_by_name, parts,
 };
-use nudgeproof::geometry::{Point2, Point3, Pose, Vector3};
+use nudgeproof::geometry::{Point2, Point3, Pose, Vector3, polyline};
 use parry3d_f64::math::{Pose as ParryPose, Vector};
 use parry3d_f64::query;
 use parry3d_f64::shape::{Cylinder, Segment, Shape, SharedShape};
@@ -33,7 +34,7 @@ fn a_joint_move_runs_on_an_arc_about_the_arm_base() {
     assert_eq!(path.last(), Some(&p(200.0, by - 1416.0, 65.0)), "end");
     // The chords follow the arc: its length is a quarter turn, its rise 60 mm.
     let exact = (1416.0 * std::f64::consts::FRAC_PI_2).hypot(60.0);
-    assert!((path_length(&path) - exact).abs() < 0.05, "{} against {exact}", path_length(&path));
+    assert_near("length", polyline::length(&path), exact, 0.05);
 }
 
 #[test]
@@ -85,7 +86,7 @@ fn a_crash_says_where_and_bends_the_wire_backwards() {
         .travel(&[p(-50.0, 50.0, 5.0), p(50.0, 50.0, 5.0)], AllowedContact::Nothing)
         .expect("a crash");
     assert_eq!((hit.body.as_str(), hit.by), ("side plate", TorchPart::Wire), "what hit what");
-    assert!((hit.along - 49.4).abs() < 1e-9, "one radius before the face: {}", hit.along);
+    assert_near("one radius before the face", hit.along, 49.4, 1e-9);
     assert_eq!(hit.bend, Vector3::new(-CRASH_BEND_MM, 0.0, 0.0), "the tip stays behind");
     let hit = cell
         .travel(&[p(-50.0, 50.0, 5.0), p(-50.0, 50.0, -5.0)], AllowedContact::Nothing)
@@ -108,12 +109,12 @@ fn a_touching_wire_may_come_away_but_not_press_on_or_drag() {
     assert_eq!(go([30.0, -1.0, 60.0]), None, "up and aside, away");
     assert_eq!(go([0.0, 0.1, 0.0]).map(|h| h.along < 0.01), Some(true), "on into the face");
     let dragged = go([40.0, 0.0, 0.0]).expect("dragged along the face");
-    assert!((dragged.along - MAX_DRAG_MM).abs() < 1e-9, "after {}", dragged.along);
+    assert_near("dragged", dragged.along, MAX_DRAG_MM, 1e-9);
     // Free, it may not touch again.
     let away = touch.torch - Vector3::y() * 3.0;
     let again = [touch.torch, away, away + Vector3::y() * 10.0];
     let hit = cell.travel(&again, AllowedContact::Nothing).expect("into the face again");
-    assert!((hit.along - 6.0).abs() < 1e-6, "3 mm out, 3 mm in: {}", hit.along);
+    assert_near("3 mm out, 3 mm in", hit.along, 6.0, 1e-6);
 }
 
 #[test]
@@ -222,9 +223,9 @@ fn no_path_passes_through_a_body_without_a_hit() {
                 continue;
             }
             let hit = cell.travel(&path, AllowedContact::Nothing);
-            let clear = hit.as_ref().map_or(path_length(&path), |h| h.along);
+            let clear = hit.as_ref().map_or(polyline::length(&path), |h| h.along);
             for s in 0..40 {
-                let q = point_along(&path, (clear - 1e-3) * f64::from(s) / 40.0);
+                let q = polyline::point_at(&path, (clear - 1e-3) * f64::from(s) / 40.0);
                 let gap = gap(&cell, &solids, &q);
                 assert!(gap > 0.0, "{}: {from} to {to} is in at {q}, {hit:?}", part.name);
             }
@@ -268,21 +269,4 @@ fn what_is_found_moves_with_the_whole_cell() {
         assert!((whole.vector(&a.normal) - b.normal).norm() < 1e-7, "{a:?} and {b:?}");
     }
     assert!(counted > 100, "only {counted} searches met the part twice");
-}
-
-fn path_length(path: &[Point3<f64>]) -> f64 {
-    path.windows(2).map(|w| (w[1] - w[0]).norm()).sum()
-}
-
-/// The point this far along the path, mm.
-fn point_along(path: &[Point3<f64>], along: f64) -> Point3<f64> {
-    let mut left = along;
-    for w in path.windows(2) {
-        let length = (w[1] - w[0]).norm();
-        if left <= length {
-            return w[0] + (w[1] - w[0]) * (left / length);
-        }
-        left -= length;
-    }
-    path[path.len() - 1]
 }

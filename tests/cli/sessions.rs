@@ -1,6 +1,8 @@
 //! The command line: what it prints, and what it says of bad input.
 
-use crate::support::{AS_IT_SHOULD_BE, HOME_RIDES_ALONG, REFERENCE_RETAKEN, file, text_of};
+use crate::support::{
+    AS_IT_SHOULD_BE, HOME_RIDES_ALONG, REFERENCE_RETAKEN, assert_near, file, text_of,
+};
 use serde_json::Value;
 use std::io::Write as _;
 use std::path::PathBuf;
@@ -37,7 +39,7 @@ fn a_session_as_it_should_be_lands_without_a_finding() {
     assert_eq!(last["touches"].as_array().map(Vec::len), Some(4), "four touches");
     assert_eq!(last["seam_misses"][0]["landed"], true, "{}", last["seam_misses"]);
     let dx = last["offset"]["motion"]["dx"].as_f64().expect("an offset");
-    assert!((dx - 6.0).abs() < 0.6, "the nudge of 6 mm is found: {dx}");
+    assert_near("the nudge of 6 mm is found", dx, 6.0, 0.6);
 }
 
 #[test]

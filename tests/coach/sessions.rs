@@ -1,6 +1,6 @@
 //! The coach on whole sessions written by hand, and while a routine is still being built.
 
-use crate::support::{AS_IT_SHOULD_BE, HOME_RIDES_ALONG, REFERENCE_RETAKEN, session};
+use crate::support::{AS_IT_SHOULD_BE, HOME_RIDES_ALONG, REFERENCE_RETAKEN, assert_near, session};
 use nudgeproof::coach::{self, Review};
 use nudgeproof::data::from_text;
 use nudgeproof::routine::{Event, EventKind};
@@ -26,7 +26,7 @@ fn home_in_the_follow_block_costs_what_home_is_missed_by() {
     // Where the torch waits after the run, against where home was taught.
     let missed = (session.state().torch - home).norm();
     let mm = review.findings[0].cost.mm.expect("a cost");
-    assert!((mm - missed).abs() < 1e-9, "{mm} against {missed}");
+    assert_near("how far home is missed", mm, missed, 1e-9);
 }
 
 #[test]
@@ -37,7 +37,7 @@ fn a_reference_retaken_on_the_moved_part_costs_the_miss_at_the_seam() {
     let miss = session.state().last_run().and_then(|r| r.worst_miss()).expect("a weld").abs();
     let mm = review.findings[0].cost.mm.expect("a cost");
     // The run itself is noisy, the cost is worked out without noise: three sigma at the seam.
-    assert!((mm - miss).abs() < 0.5, "{mm} against {miss}");
+    assert_near("miss at the seam", mm, miss, 0.5);
     assert!(review.score.total < 60, "{:?}", review.score);
 }
 

@@ -2,3 +2,5 @@
 
 mod contact;
 mod outline;
+#[path = "../support/mod.rs"]
+mod support;

@@ -1,5 +1,6 @@
 //! Outlines: roundings against their exact arcs, and everything that cannot be an outline.
 
+use crate::support::assert_near;
 use nudgeproof::geometry::{
     CHORD_TOLERANCE_MM, MAX_CORNERS, Outline, OutlineCorner, OutlineError, Point2, Prism,
     PrismError, Vector2,
@@ -113,7 +114,7 @@ fn a_rounded_plate_has_the_area_of_the_handbook() {
     let mut plate = Outline::rectangle([0.0, 0.0], [80.0, 50.0]);
     plate.corners.iter_mut().for_each(|c| c.radius = 12.0);
     let exact = 80.0 * 50.0 - (4.0 - PI) * 144.0;
-    assert!((area(&plate.flattened()) - exact).abs() < TAU * 12.0 * CHORD_TOLERANCE_MM, "area");
+    assert_near("area", area(&plate.flattened()), exact, TAU * 12.0 * CHORD_TOLERANCE_MM);
     // Four roundings may meet: a circle.
     let mut disc = Outline::rectangle([-10.0, -10.0], [10.0, 10.0]);
     disc.corners.iter_mut().for_each(|c| c.radius = 10.0);
@@ -245,7 +246,7 @@ fn roundings_are_made_to_fit_and_left_alone_where_they_do() {
     square.fit_roundings();
     // By hand: at a right angle a rounding takes its radius of both edges; 25 mm do not fit on 20.
     for (corner, by_hand) in square.corners.iter().zip([12.0, 8.0, 2.0, 0.0]) {
-        assert!((corner.radius - by_hand).abs() < 1e-9, "{corner:?} against {by_hand}");
+        assert_near("radius", corner.radius, by_hand, 1e-9);
     }
     assert_eq!(square.check(), Ok(()), "sound");
 }

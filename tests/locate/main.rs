@@ -11,6 +11,8 @@ mod refusals;
 mod scatter;
 mod scenes;
 mod study;
+#[path = "../support/mod.rs"]
+mod support;
 mod tilt;
 mod turn;
 mod worked_cases;

@@ -1,6 +1,7 @@
 //! Published values that bear on the estimator, each with its source. Given and
 //! published numbers stand in `tests/cases/published.json`; each entry is recomputed here.
 
+use crate::support::assert_near;
 use nudgeproof::geometry::{Point3, Vector3};
 use nudgeproof::locate::{Fit, Freedoms, Touch, locate};
 use serde_json::Value;
@@ -36,14 +37,6 @@ fn numbers(value: &Value) -> Vec<f64> {
 
 fn points(value: &Value) -> Vec<Vec<f64>> {
     value.as_array().expect("an array").iter().map(numbers).collect()
-}
-
-#[track_caller]
-fn near(what: &str, found: f64, expected: f64, tolerance: f64) {
-    assert!(
-        (found - expected).abs() <= tolerance,
-        "{what}: {found}, published {expected} ± {tolerance}"
-    );
 }
 
 /// Fits a line to (x, y): touches along an edge, plus one that stops the slide along it.
@@ -107,7 +100,7 @@ fn touches_along_an_edge_give_the_certified_line() {
     for ((found, published), name) in
         found.into_iter().zip(published).zip(["B0", "B1", "s(B0)", "s(B1)", "s"])
     {
-        near(name, found, published, 1e-11 * published.abs().max(1.0));
+        assert_near(name, found, published, 1e-11 * published.abs().max(1.0));
     }
 }
 
@@ -133,7 +126,7 @@ fn the_covariance_carries_to_another_point_as_in_the_gum() {
     ];
     let (published, tolerance) = (numbers(&check["published"]), numbers(&check["tolerance"]));
     for (i, found) in found.into_iter().enumerate() {
-        near(&format!("value {i}"), found, published[i], tolerance[i]);
+        assert_near(&format!("value {i}"), found, published[i], tolerance[i]);
     }
 }
 
@@ -170,7 +163,7 @@ fn four_points_superpose_as_published() {
     let (published, tolerance) = (numbers(&check["published"]), numbers(&check["tolerance"]));
     assert_eq!(found.len(), published.len());
     for i in 0..found.len() {
-        near(&format!("value {i}"), found[i], published[i], tolerance[i]);
+        assert_near(&format!("value {i}"), found[i], published[i], tolerance[i]);
     }
 }
 
@@ -185,7 +178,7 @@ fn mirrored_points_give_the_published_rotation() {
     let r = fit.motion.rotation_matrix();
     let published = numbers(&check["published"]);
     for (i, found) in [r.m11, r.m12, r.m21, r.m22].into_iter().enumerate() {
-        near(&format!("R {i}"), found, published[i], 1e-12);
+        assert_near(&format!("R {i}"), found, published[i], 1e-12);
     }
     let mean = Vector3::new(
         x.iter().map(|p| p[0]).sum::<f64>() / 3.0,
@@ -193,7 +186,7 @@ fn mirrored_points_give_the_published_rotation() {
         0.0,
     );
     let expected = Vector3::new(published[4], published[5], 0.0) + r * mean * (published[6] - 1.0);
-    near("t", (fit.motion.translation() - expected).norm(), 0.0, 1e-12);
+    assert_near("t", (fit.motion.translation() - expected).norm(), 0.0, 1e-12);
 }
 
 /// An edge with two touches `length` apart, lifted at the far one; degrees.
@@ -221,7 +214,7 @@ fn a_sine_bar_turns_the_edge_by_its_angle() {
         let height = height * 25.4;
         let run = (length * length - height * height).sqrt();
         let allowed = (tolerance[i] * 25.4 / run).to_degrees();
-        near("angle", lifted(run, height), angles[i], allowed);
+        assert_near("angle", lifted(run, height), angles[i], allowed);
     }
 }
 
@@ -231,7 +224,7 @@ fn a_taper_is_twice_the_turn_of_its_side() {
     let check = check(TAPER);
     let taper = check["given"]["taper_per_foot_in"].as_f64().expect("taper");
     let (published, tolerance) = (numbers(&check["published"]), numbers(&check["tolerance"]));
-    near(
+    assert_near(
         "included angle",
         2.0 * lifted(12.0 * 25.4, taper / 2.0 * 25.4),
         published[0],
@@ -251,7 +244,7 @@ fn whole_number_triangles_come_out_exactly() {
         [9.0, 40.0, 41.0_f64],
     ] {
         let angle = lifted(10.0 * b, 10.0 * a).to_radians();
-        near("sine", angle.sin(), a / c, 1e-14);
-        near("cosine", angle.cos(), b / c, 1e-14);
+        assert_near("sine", angle.sin(), a / c, 1e-14);
+        assert_near("cosine", angle.cos(), b / c, 1e-14);
     }
 }

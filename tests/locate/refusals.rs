@@ -1,6 +1,7 @@
 //! Every reason for having no answer, typed and worded; and no panic on any number.
 
 use crate::scenes::{SIGMA, Scene, generator};
+use crate::support::assert_near;
 use nudgeproof::geometry::{Point3, Vector3};
 use nudgeproof::locate::{BadNumber, Freedoms, LocateError, Touch, forecast, locate};
 use proptest::prelude::*;
@@ -132,7 +133,7 @@ fn a_short_baseline_says_how_far_to_spread() {
     // 122 mm hold the turn to 0.1°, as promised.
     let spread = [front(50.0), front(172.0), left(100.0)];
     let sigma = forecast(Freedoms::SlideTurn, &spread, SIGMA).expect("good").covariance.sigma(2);
-    assert!((sigma.to_degrees() - 0.1).abs() < 1e-3, "{}", sigma.to_degrees());
+    assert_near("turn, degrees", sigma.to_degrees(), 0.1, 1e-3);
     // Without a turn to measure two touches may share a place.
     assert!(locate(Freedoms::SlideTwo, &touches, SIGMA).is_ok());
 }

@@ -1,8 +1,10 @@
 //! The claimed covariance against the scatter of many noisy runs.
 
+use crate::rectangle;
 use crate::scenes::{SIGMA, Scene, extra_rotation, generator};
-use nudgeproof::geometry::Vector3;
-use nudgeproof::locate::{Freedoms, locate};
+use crate::support::assert_near;
+use nudgeproof::geometry::{Point3, Vector3};
+use nudgeproof::locate::{Freedoms, forecast, locate};
 
 const RUNS: usize = 2000;
 
@@ -78,19 +80,9 @@ fn the_verdict_errs_once_in_a_hundred_and_finds_a_bad_touch() {
 /// Rectangle 400 × 250, baselines 300 and 180 mm: figures of an independent implementation.
 #[test]
 fn the_four_touch_rectangle_has_the_known_uncertainty() {
-    use nudgeproof::geometry::Point3;
-    use nudgeproof::locate::{Touch, forecast};
-    let touch = |face, d, x, y| Touch::taught(face, d, Point3::new(x, y, 0.0));
-    let touches = [
-        touch(0, Vector3::y(), 50.0, 0.0),
-        touch(0, Vector3::y(), 350.0, 0.0),
-        touch(1, Vector3::x(), 0.0, 35.0),
-        touch(1, Vector3::x(), 0.0, 215.0),
-    ];
-    let forecast = forecast(Freedoms::SlideTurn, &touches, SIGMA).expect("a good layout");
-    let near = |found: f64, expected: f64| {
-        assert!((found - expected).abs() < 5e-4, "{found}, expected {expected}");
-    };
+    let forecast =
+        forecast(Freedoms::SlideTurn, &rectangle::touches(), SIGMA).expect("a good layout");
+    let near = |found: f64, expected: f64| assert_near("standard deviation", found, expected, 5e-4);
     near(forecast.covariance.sigma(0), 0.130);
     near(forecast.covariance.sigma(1), 0.161);
     near(forecast.covariance.sigma(2).to_degrees(), 0.0347);

@@ -2,6 +2,7 @@
 
 use crate::rectangle;
 use crate::scenes::{Scene, generator};
+use crate::support::assert_near;
 use nudgeproof::geometry::{Point3, Pose};
 use nudgeproof::locate::study::{Engine, LayoutStudyError, LayoutStudySettings, study_layout};
 use nudgeproof::locate::{Freedoms, Touch, locate};
@@ -18,8 +19,8 @@ fn the_rectangle_has_the_known_percentiles() {
         let result = study_layout(&rectangle::touches(), &rectangle::seam(), &settings)
             .expect("a good layout");
         assert_eq!(result.engine, engine);
-        assert!((result.p95_mm - 0.336).abs() < 0.003, "{result:?}");
-        assert!((result.p99_mm - 0.412).abs() < 0.003, "{result:?}");
+        assert_near("p95", result.p95_mm, 0.336, 0.003);
+        assert_near("p99", result.p99_mm, 0.412, 0.003);
         assert!(
             result.inside > 0.999
                 && result.p50_mm < result.p95_mm
@@ -40,7 +41,7 @@ fn the_engines_agree_run_by_run() {
     for (a, b) in
         [(a.p50_mm, b.p50_mm), (a.p95_mm, b.p95_mm), (a.p99_mm, b.p99_mm), (a.worst_mm, b.worst_mm)]
     {
-        assert!((a - b).abs() < 1e-6, "{a} and {b}");
+        assert_near("percentile", a, b, 1e-6);
     }
 }
 

@@ -1,6 +1,6 @@
 //! The main job, from the empty routine to the weld on a nudged part, without a browser.
 
-use crate::support::{AS_IT_SHOULD_BE, HOME_RIDES_ALONG, REFERENCE_RETAKEN, session};
+use crate::support::{AS_IT_SHOULD_BE, HOME_RIDES_ALONG, REFERENCE_RETAKEN, assert_near, session};
 use nudgeproof::geometry::{Pose, PoseFile};
 use nudgeproof::routine::{EventKind, RunKind, RunLog};
 use nudgeproof::session::Session;
@@ -28,9 +28,9 @@ fn the_weld_lands_on_the_nudged_part() {
     let found = PoseFile::from(located.motion);
     let nudge = PoseFile { dx: 6.0, dy: -4.0, turn_deg: 2.5, ..PoseFile::default() };
     // Four times the claimed standard deviation.
-    assert!((found.dx - nudge.dx).abs() < 4.0 * located.covariance.sigma(0), "dx {}", found.dx);
-    assert!((found.dy - nudge.dy).abs() < 4.0 * located.covariance.sigma(1), "dy {}", found.dy);
-    assert!((found.turn_deg - nudge.turn_deg).abs() < 0.3, "turn {}", found.turn_deg);
+    assert_near("dx", found.dx, nudge.dx, 4.0 * located.covariance.sigma(0));
+    assert_near("dy", found.dy, nudge.dy, 4.0 * located.covariance.sigma(1));
+    assert_near("turn", found.turn_deg, nudge.turn_deg, 0.3);
     assert!(runs[1].fit().expect("an offset").motion.translation().norm() < 1.0, "nothing moved");
 }
 
@@ -60,7 +60,7 @@ fn a_weld_that_does_not_follow_misses_by_the_nudge() {
     let seam = &session.header().part.seams[0];
     let across = |p| nudge.inverse().point(&p).y - seam.from.y;
     let expected = across(seam.from).abs().max(across(seam.to).abs());
-    assert!((worst(last) - expected).abs() < 1e-9, "{} against {expected}", worst(last));
+    assert_near("worst miss", worst(last), expected, 1e-9);
     assert!(!last.landed(), "it welds air");
 }
 
@@ -75,7 +75,7 @@ fn a_home_move_inside_follow_is_carried_away() {
     let nudge = Pose::planar(6.0, -4.0, 2.5_f64.to_radians());
     let home = session.state().routine.point("home").expect("home is taught").at;
     let expected = nudge.displacement(&home).norm();
-    assert!((by.expect("home was carried") - expected).abs() < 0.5, "{by:?} against {expected}");
+    assert_near("distance from home", by.expect("home was carried"), expected, 0.5);
 }
 
 #[test]

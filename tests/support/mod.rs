@@ -1,8 +1,10 @@
-//! What several test binaries share: the case files, and comparing numbers.
+//! What several test binaries share: case files, and comparing numbers, points and vectors.
 
 #![allow(dead_code, reason = "each test binary uses its own share of these helpers")]
 
+use nudgeproof::geometry::{Point3, Vector3};
 use nudgeproof::session::Session;
+use std::fmt::Debug;
 use std::path::{Path, PathBuf};
 
 /// A file of the project; `path` is relative to the project's folder.
@@ -27,3 +29,33 @@ pub(crate) fn session(name: &str) -> Session {
 pub(crate) const AS_IT_SHOULD_BE: &str = "sessions/as-it-should-be.json";
 pub(crate) const HOME_RIDES_ALONG: &str = "sessions/home-rides-along.json";
 pub(crate) const REFERENCE_RETAKEN: &str = "sessions/reference-retaken.json";
+
+/// How far apart two values are: the absolute difference, or the length of the difference.
+pub(crate) trait Distance {
+    fn distance(&self, other: &Self) -> f64;
+}
+
+impl Distance for f64 {
+    fn distance(&self, other: &Self) -> f64 {
+        (self - other).abs()
+    }
+}
+
+impl Distance for Point3<f64> {
+    fn distance(&self, other: &Self) -> f64 {
+        (self - other).norm()
+    }
+}
+
+impl Distance for Vector3<f64> {
+    fn distance(&self, other: &Self) -> f64 {
+        (self - other).norm()
+    }
+}
+
+/// Asserts that `found` is within `tolerance` of `expected`; `what` is compared.
+#[track_caller]
+pub(crate) fn assert_near<T: Distance + Debug>(what: &str, found: T, expected: T, tolerance: f64) {
+    let off = found.distance(&expected);
+    assert!(off <= tolerance, "{what}: {found:?}, expected {expected:?} ± {tolerance}");
+}
