@@ -2,7 +2,7 @@
 //! press would wait for all it sets off. While the page is still being looked at, this does the
 //! same on an empty session of its own, a small piece at a time.
 
-use super::logic::names::Aim;
+use super::logic::aim::Aim;
 use super::logic::palette::{Piece, Placing};
 use gloo::timers::callback::Timeout;
 use nudgeproof::coach::{self, Reviewing};

@@ -1,6 +1,6 @@
 //! Steps and events in plain sentences.
 
-use super::names::direction_label;
+use super::aim::direction_label;
 use super::number::{length, signed_length};
 use crate::app::i18n::{Key, Segment, format, segments, text};
 use nudgeproof::cell::{FixturePlay, TorchPart};

@@ -1,5 +1,6 @@
 //! What the page works out, apart from how it shows it: plain types with plain tests.
 
+pub(crate) mod aim;
 pub(crate) mod describe;
 pub(crate) mod detail;
 pub(crate) mod dimension;
@@ -11,11 +12,11 @@ pub(crate) mod forecast;
 pub(crate) mod labels;
 pub(crate) mod layout;
 pub(crate) mod markdown;
-pub(crate) mod names;
 pub(crate) mod nudge;
 pub(crate) mod number;
 pub(crate) mod palette;
 pub(crate) mod playback;
+pub(crate) mod point_names;
 pub(crate) mod projection;
 pub(crate) mod rails;
 pub(crate) mod reading;
@@ -25,5 +26,6 @@ pub(crate) mod search_marks;
 pub(crate) mod sheet_frame;
 pub(crate) mod sheet_text;
 pub(crate) mod shown;
+pub(crate) mod step_kind;
 pub(crate) mod svg_path;
 pub(crate) mod torch_shape;

@@ -1,12 +1,12 @@
-//! From a press on the palette to the actions it stands for.
+//! What the palette offers, and the actions that put it into the routine.
 
-use super::names::{numbered, plain};
+use super::point_names::{numbered, plain};
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Vector3};
 use nudgeproof::routine::{Corner, HOME, Instruction, PathKind, ProbePlan, Routine};
 use nudgeproof::session::Action;
 
-/// What the palette offers.
+/// A button of the palette: one step, or two that belong together.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Piece {
     Home,
@@ -38,7 +38,7 @@ impl Piece {
         Self::StopFollowing,
     ];
 
-    /// Its name in addresses of page elements.
+    /// Its part of the names for tests.
     pub(crate) fn id(self) -> &'static str {
         match self {
             Self::Home => "home",
@@ -55,7 +55,7 @@ impl Piece {
         }
     }
 
-    /// Whether it teaches the place of the torch.
+    /// Whether it teaches a point where the torch is.
     pub(crate) fn teaches(self, routine: &Routine) -> bool {
         match self {
             Self::Home => routine.point(HOME).is_none(),
@@ -65,27 +65,30 @@ impl Piece {
     }
 }
 
-/// Name of the plan, and of the offset it fills, that a routine without one gets.
-const PLAN: &str = "A";
-const OFFSET: &str = "A";
+/// Name of the plan that a routine without one gets.
+pub(super) const DEFAULT_PLAN: &str = "A";
+/// Name of the offset that this plan fills.
+pub(super) const DEFAULT_OFFSET: &str = "A";
 
-/// Where and how a piece is put into the routine.
+/// Where a piece is put into the routine, and with what.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Placing<'a> {
     pub(crate) routine: &'a Routine,
-    /// Where the torch stands, work frame, mm.
+    /// Tip of the wire, work frame, mm.
     pub(crate) torch: Point3<f64>,
-    /// Place of the new step, from 0.
+    /// Place of the new step in the routine, from 0.
     pub(crate) at: usize,
-    /// For a probe step: its direction and the face it is meant for.
+    /// Direction of a probe step, unit vector.
     pub(crate) aim: Vector3<f64>,
+    /// Face that a probe step is meant for.
     pub(crate) face: &'a str,
 }
 
 impl Placing<'_> {
-    /// The actions that put it there, and how many steps they add.
+    /// The actions that put a piece there, and how many steps they add.
     pub(crate) fn actions(&self, piece: Piece) -> (Vec<Action>, usize) {
-        let offset = self.routine.plans.last().map_or(OFFSET, |p| p.fills.as_str()).to_owned();
+        let offset =
+            self.routine.plans.last().map_or(DEFAULT_OFFSET, |p| p.fills.as_str()).to_owned();
         match piece {
             Piece::Home => {
                 let mut out = Vec::new();
@@ -97,9 +100,12 @@ impl Placing<'_> {
             }
             Piece::BeginProbing => {
                 let mut out = Vec::new();
-                let plan = self.routine.plans.first().map_or(PLAN, |p| p.name.as_str()).to_owned();
+                let plan =
+                    self.routine.plans.first().map_or(DEFAULT_PLAN, |p| p.name.as_str()).to_owned();
                 if self.routine.plans.is_empty() {
-                    out.push(Action::SetPlan { plan: ProbePlan::new(PLAN, OFFSET) });
+                    out.push(Action::SetPlan {
+                        plan: ProbePlan::new(DEFAULT_PLAN, DEFAULT_OFFSET),
+                    });
                 }
                 out.push(self.add(0, Instruction::BeginProbing { plan }));
                 (out, 1)
@@ -150,86 +156,9 @@ pub(crate) fn part_box(part: &Part) -> ([f64; 2], [f64; 2]) {
     })
 }
 
-fn travel(to: &str, path: PathKind) -> Instruction {
+/// A move with a full stop at its end.
+pub(super) fn travel(to: &str, path: PathKind) -> Instruction {
     Instruction::Move { to: to.into(), path, corner: Corner::FullStop }
-}
-
-/// The kinds a step can be changed into.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Kind {
-    Move,
-    Probe,
-    BeginProbing,
-    FinishProbing,
-    Follow,
-    StopFollowing,
-    WeldStart,
-    WeldEnd,
-}
-
-impl Kind {
-    pub(crate) const ALL: [Self; 8] = [
-        Self::Move,
-        Self::Probe,
-        Self::BeginProbing,
-        Self::FinishProbing,
-        Self::Follow,
-        Self::StopFollowing,
-        Self::WeldStart,
-        Self::WeldEnd,
-    ];
-
-    pub(crate) fn of(act: &Instruction) -> Self {
-        match act {
-            Instruction::Move { .. } => Self::Move,
-            Instruction::Probe { .. } => Self::Probe,
-            Instruction::BeginProbing { .. } => Self::BeginProbing,
-            Instruction::FinishProbing => Self::FinishProbing,
-            Instruction::Follow { .. } => Self::Follow,
-            Instruction::StopFollowing => Self::StopFollowing,
-            Instruction::WeldStart { .. } => Self::WeldStart,
-            Instruction::WeldEnd { .. } => Self::WeldEnd,
-        }
-    }
-
-    /// Its name in page elements.
-    pub(crate) fn id(self) -> &'static str {
-        match self {
-            Self::Move => "move",
-            Self::Probe => "probe",
-            Self::BeginProbing => "begin-probing",
-            Self::FinishProbing => "finish-probing",
-            Self::Follow => "follow",
-            Self::StopFollowing => "stop-following",
-            Self::WeldStart => "weld-start",
-            Self::WeldEnd => "weld-end",
-        }
-    }
-
-    /// The step as this kind: it keeps its point; what it lacks comes from the routine.
-    pub(crate) fn retype(self, act: &Instruction, routine: &Routine) -> Instruction {
-        let point = act
-            .point()
-            .or_else(|| routine.points.first().map(|p| p.name.as_str()))
-            .unwrap_or(HOME)
-            .to_owned();
-        match self {
-            Self::Move => travel(&point, PathKind::Joint),
-            Self::Probe => {
-                Instruction::Probe { from: point, direction: Vector3::x(), face: "west".into() }
-            }
-            Self::BeginProbing => Instruction::BeginProbing {
-                plan: routine.plans.first().map_or(PLAN, |p| p.name.as_str()).into(),
-            },
-            Self::FinishProbing => Instruction::FinishProbing,
-            Self::Follow => Instruction::Follow {
-                offset: routine.plans.first().map_or(OFFSET, |p| p.fills.as_str()).into(),
-            },
-            Self::StopFollowing => Instruction::StopFollowing,
-            Self::WeldStart => Instruction::WeldStart { to: point },
-            Self::WeldEnd => Instruction::WeldEnd { to: point },
-        }
-    }
 }
 
 #[cfg(test)]
@@ -265,21 +194,5 @@ mod tests {
         let at = Point3::new(1.0, 2.0, 3.0);
         routine.points.push(TaughtPoint { name: HOME.into(), at });
         assert_eq!(placing(&routine).actions(Piece::Home).0.len(), 1, "only go");
-    }
-
-    #[test]
-    fn a_retyped_step_keeps_its_point() {
-        let routine = Routine {
-            steps: vec![Step {
-                id: StepId(1),
-                instruction: Instruction::WeldStart { to: "w".into() },
-            }],
-            ..Routine::default()
-        };
-        for kind in Kind::ALL {
-            let act = kind.retype(&routine.steps[0].instruction, &routine);
-            assert_eq!(Kind::of(&act), kind, "it is what was asked for");
-            assert!(act.point().is_none_or(|p| p == "w"), "{act:?} lost its point");
-        }
     }
 }

@@ -1,14 +1,17 @@
-use nudgeproof::routine::{Instruction, Step};
+//! The two rails beside the steps: which steps are inside probing, which follow the part.
 
-/// Which part of a rail stands beside a step.
+use nudgeproof::routine::{Instruction, Step, StepId};
+use std::collections::HashMap;
+
+/// The part of a rail beside a step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub(crate) enum Rail {
     #[default]
     None,
-    /// The step that opens the block.
+    /// The step opens the block.
     Opens,
     Inside,
-    /// The step that closes it.
+    /// The step closes the block.
     Closes,
 }
 
@@ -24,16 +27,32 @@ impl Rail {
     }
 }
 
-/// What the margin beside one step shows.
+/// The rails beside one step, and its warning.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub(crate) struct Margin {
     pub(crate) probing: Rail,
     pub(crate) follow: Rail,
-    /// A home move that rides with the part.
+    /// The step is a move home that follows the part.
     pub(crate) home_carried: bool,
 }
 
-/// The margin of a whole routine, one entry a step. A block that is never closed runs to the end.
+/// Where a step stands in its routine.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct StepPlace {
+    /// From 0.
+    pub(crate) index: usize,
+    pub(crate) margin: Margin,
+}
+
+impl StepPlace {
+    /// The places of all steps of a routine.
+    pub(crate) fn all(steps: &[Step]) -> HashMap<StepId, Self> {
+        let places = steps.iter().zip(margins(steps)).enumerate();
+        places.map(|(index, (step, margin))| (step.id, Self { index, margin })).collect()
+    }
+}
+
+/// The margin of each step. A block that is never closed runs to the end.
 pub(crate) fn margins(steps: &[Step]) -> Vec<Margin> {
     let (mut probing, mut follow) = (false, false);
     let mut out = Vec::with_capacity(steps.len());
@@ -57,7 +76,7 @@ pub(crate) fn margins(steps: &[Step]) -> Vec<Margin> {
                 m.follow = Rail::Closes;
                 follow = false;
             }
-            act => m.home_carried = follow && act.is_home(),
+            other => m.home_carried = follow && other.is_home(),
         }
         out.push(m);
     }
@@ -71,7 +90,7 @@ fn inside(on: bool) -> Rail {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use nudgeproof::routine::{Corner, PathKind, StepId};
+    use nudgeproof::routine::{Corner, PathKind};
 
     fn home() -> Instruction {
         Instruction::Move { to: "home".into(), path: PathKind::Joint, corner: Corner::FullStop }

@@ -1,6 +1,6 @@
 use crate::app::i18n::{Key, format, text};
+use crate::app::logic::aim::direction_label;
 use crate::app::logic::forecast::{EndSpread, PlannedTouch, ProbingBlock, SIGMAS};
-use crate::app::logic::names::direction_label;
 use crate::app::logic::number::{length, length_unit, unit};
 use crate::app::routine::freedoms_name;
 use leptos::prelude::*;

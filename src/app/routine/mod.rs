@@ -11,7 +11,7 @@ mod step_icon;
 pub(crate) use plan_form::freedoms_name;
 
 use super::i18n::{Key, text};
-use super::logic::rails::margins;
+use super::logic::rails::StepPlace;
 use super::panels::panels;
 use super::workspace::workspace;
 use leptos::prelude::*;
@@ -46,13 +46,13 @@ pub(crate) fn RoutinePanel() -> impl IntoView {
 #[component]
 fn StepList() -> impl IntoView {
     let workspace = workspace();
-    let margins = Memo::new(move |_| margins(&workspace.routine().steps));
+    let ids =
+        Memo::new(move |_| workspace.routine().steps.iter().map(|s| s.id).collect::<Vec<_>>());
+    let places = Memo::new(move |_| StepPlace::all(&workspace.routine().steps));
     let marks = Memo::new(move |_| QuietMark::all(workspace));
     // Selectors: when another step runs or is selected, only the rows of these two are asked.
     let running = Selector::new(move || workspace.step_on_show.get());
     let selected = Selector::new(move || workspace.cursor.get());
-    let ids =
-        Memo::new(move |_| workspace.routine().steps.iter().map(|s| s.id).collect::<Vec<_>>());
     let dragged = RwSignal::new(None::<StepId>);
     let list = NodeRef::new();
     provide_context(RowFocus::default());
@@ -66,7 +66,7 @@ fn StepList() -> impl IntoView {
                 key=|id| *id
                 let(id)
             >
-                <StepRow id margins marks dragged running=running.clone() selected=selected.clone() />
+                <StepRow id places marks dragged running=running.clone() selected=selected.clone() />
             </For>
         </ol>
         <Show when=move || ids.read().is_empty()>

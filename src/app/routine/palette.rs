@@ -1,7 +1,7 @@
 use super::step_icon::PieceIcon;
 use crate::app::controls::{Group, ToggleButton};
 use crate::app::i18n::{Key, format, text};
-use crate::app::logic::names::Aim;
+use crate::app::logic::aim::Aim;
 use crate::app::logic::palette::{Piece, Placing, part_box};
 use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;

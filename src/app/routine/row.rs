@@ -6,7 +6,7 @@ use super::step_icon::step_icon;
 use crate::app::controls::Icon;
 use crate::app::i18n::{Key, Segment, text};
 use crate::app::logic::describe;
-use crate::app::logic::rails::{Margin, Rail};
+use crate::app::logic::rails::{Margin, Rail, StepPlace};
 use crate::app::workspace::{Workspace, workspace};
 use leptos::ev::{DragEvent, KeyboardEvent};
 use leptos::prelude::*;
@@ -14,6 +14,7 @@ use leptos::reactive::computed::Selector;
 use nudgeproof::coach::Finding;
 use nudgeproof::routine::StepId;
 use nudgeproof::session::Action;
+use std::collections::HashMap;
 
 /// A finding of the coach at a step, shown in the row as a sign only.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -36,8 +37,8 @@ impl QuietMark {
 #[component]
 pub(super) fn StepRow(
     id: StepId,
-    /// The rails beside each step of the routine.
-    margins: Memo<Vec<Margin>>,
+    /// Where each step stands in the routine.
+    places: Memo<HashMap<StepId, StepPlace>>,
     marks: Memo<Vec<QuietMark>>,
     /// The step that is being dragged to another place.
     dragged: RwSignal<Option<StepId>>,
@@ -46,10 +47,9 @@ pub(super) fn StepRow(
     selected: Selector<Option<StepId>>,
 ) -> impl IntoView {
     let workspace = workspace();
-    let step = StepHandle::new(workspace, id);
-    let margin = Memo::new(move |_| {
-        step.index.get().and_then(|i| margins.read().get(i).copied()).unwrap_or_default()
-    });
+    let place = Memo::new(move |_| places.read().get(&id).copied());
+    let margin = Memo::new(move |_| place.get().map(|p| p.margin).unwrap_or_default());
+    let step = StepHandle::new(workspace, id, move || place.get().map(|p| p.index));
     let mark = Memo::new(move |_| marks.read().iter().find(|m| m.step == id).cloned());
     let running = Memo::new(move |_| running.selected(&Some(id)));
     let selected = Memo::new(move |_| selected.selected(&Some(id)));

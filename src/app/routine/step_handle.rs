@@ -16,11 +16,16 @@ pub(super) struct StepHandle {
 }
 
 impl StepHandle {
-    pub(super) fn new(workspace: Workspace, id: StepId) -> Self {
-        let index = Memo::new(move |_| workspace.routine().index_of(id));
+    /// The step of this id; `index` tells its place in the routine, from 0.
+    pub(super) fn new(
+        workspace: Workspace,
+        id: StepId,
+        index: impl Fn() -> Option<usize> + Send + Sync + 'static,
+    ) -> Self {
+        let index = Memo::new(move |_| index());
         let instruction = Memo::new(move |_| {
             let routine = workspace.routine();
-            routine.index_of(id).map(|i| routine.steps[i].instruction.clone())
+            Some(routine.steps.get(index.get()?)?.instruction.clone())
         });
         Self { id, index, instruction, workspace }
     }

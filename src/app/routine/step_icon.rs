@@ -1,7 +1,8 @@
 //! Icons of steps: told apart by shape.
 
 use crate::app::controls::Icon;
-use crate::app::logic::palette::{Kind, Piece};
+use crate::app::logic::palette::Piece;
+use crate::app::logic::step_kind::StepKind;
 use leptos::prelude::*;
 use nudgeproof::routine::{Instruction, PathKind};
 
@@ -36,18 +37,18 @@ pub(super) fn PieceIcon(piece: Piece) -> impl IntoView {
 
 /// Path of the icon of a step.
 pub(super) fn step_icon(instruction: &Instruction) -> &'static str {
-    match Kind::of(instruction) {
-        Kind::Move if instruction.is_home() => HOME,
-        Kind::Move => match instruction {
+    match StepKind::of(instruction) {
+        StepKind::Move if instruction.is_home() => HOME,
+        StepKind::Move => match instruction {
             Instruction::Move { path: PathKind::Linear, .. } => STRAIGHT,
             _ => SWING,
         },
-        Kind::Probe => PROBE,
-        Kind::BeginProbing => BEGIN,
-        Kind::FinishProbing => FINISH,
-        Kind::Follow => FOLLOW,
-        Kind::StopFollowing => STOP,
-        Kind::WeldStart => WELD_START,
-        Kind::WeldEnd => WELD_END,
+        StepKind::Probe => PROBE,
+        StepKind::BeginProbing => BEGIN,
+        StepKind::FinishProbing => FINISH,
+        StepKind::Follow => FOLLOW,
+        StepKind::StopFollowing => STOP,
+        StepKind::WeldStart => WELD_START,
+        StepKind::WeldEnd => WELD_END,
     }
 }

@@ -8,7 +8,7 @@ use super::plan_form::PlanForm;
 use super::step_handle::StepHandle;
 use crate::app::controls::{LabelledField, Select, TextField};
 use crate::app::i18n::{Key, text};
-use crate::app::logic::palette::Kind;
+use crate::app::logic::step_kind::StepKind;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::routine::Instruction;
@@ -19,8 +19,8 @@ use travel::TravelEditor;
 /// The fields of the selected step.
 #[component]
 pub(super) fn StepEditor(step: StepHandle) -> impl IntoView {
-    let kind = Memo::new(move |_| step.instruction.read().as_ref().map(Kind::of));
-    let is = move |k: Kind| move || kind.get() == Some(k);
+    let kind = Memo::new(move |_| step.instruction.read().as_ref().map(StepKind::of));
+    let is = move |k: StepKind| move || kind.get() == Some(k);
     let point = Memo::new(move |_| {
         step.instruction.read().as_ref().and_then(Instruction::point).map(str::to_owned)
     });
@@ -31,16 +31,16 @@ pub(super) fn StepEditor(step: StepHandle) -> impl IntoView {
             <Show when=move || point.read().is_some()>
                 <PointEditor step name=move || point.get().unwrap_or_default() />
             </Show>
-            <Show when=is(Kind::Move)>
+            <Show when=is(StepKind::Move)>
                 <TravelEditor step />
             </Show>
-            <Show when=is(Kind::Probe)>
+            <Show when=is(StepKind::Probe)>
                 <ProbeEditor step />
             </Show>
-            <Show when=is(Kind::BeginProbing)>
+            <Show when=is(StepKind::BeginProbing)>
                 <PlanForm plan=move || step.plan().unwrap_or_default() />
             </Show>
-            <Show when=is(Kind::Follow)>
+            <Show when=is(StepKind::Follow)>
                 <OffsetEditor step />
             </Show>
         </div>
@@ -87,12 +87,12 @@ fn StepTools(step: StepHandle) -> impl IntoView {
 
 /// Makes the step one of another kind.
 #[component]
-fn KindChoice(step: StepHandle, kind: Memo<Option<Kind>>) -> impl IntoView {
+fn KindChoice(step: StepHandle, kind: Memo<Option<StepKind>>) -> impl IntoView {
     let workspace = workspace();
     let options: Vec<_> =
-        Kind::ALL.iter().map(|k| (k.id().to_owned(), kind_name(*k).to_owned())).collect();
+        StepKind::ALL.iter().map(|k| (k.id().to_owned(), kind_name(*k).to_owned())).collect();
     let on_change = move |id: String| {
-        if let Some(kind) = Kind::ALL.into_iter().find(|k| k.id() == id) {
+        if let Some(kind) = StepKind::ALL.into_iter().find(|k| k.id() == id) {
             let routine = &workspace.state_untracked().routine;
             step.change(|instruction| *instruction = kind.retype(instruction, routine));
         }
@@ -102,23 +102,23 @@ fn KindChoice(step: StepHandle, kind: Memo<Option<Kind>>) -> impl IntoView {
             <Select
                 test_id="step-kind"
                 options
-                value=move || kind.get().map_or("", Kind::id).to_owned()
+                value=move || kind.get().map_or("", StepKind::id).to_owned()
                 on_change
             />
         </LabelledField>
     }
 }
 
-fn kind_name(kind: Kind) -> &'static str {
+fn kind_name(kind: StepKind) -> &'static str {
     text(match kind {
-        Kind::Move => Key::KindMove,
-        Kind::Probe => Key::KindProbe,
-        Kind::BeginProbing => Key::AddBegin,
-        Kind::FinishProbing => Key::AddFinish,
-        Kind::Follow => Key::AddFollow,
-        Kind::StopFollowing => Key::AddStop,
-        Kind::WeldStart => Key::AddWeldStart,
-        Kind::WeldEnd => Key::AddWeldEnd,
+        StepKind::Move => Key::KindMove,
+        StepKind::Probe => Key::KindProbe,
+        StepKind::BeginProbing => Key::AddBegin,
+        StepKind::FinishProbing => Key::AddFinish,
+        StepKind::Follow => Key::AddFollow,
+        StepKind::StopFollowing => Key::AddStop,
+        StepKind::WeldStart => Key::AddWeldStart,
+        StepKind::WeldEnd => Key::AddWeldEnd,
     })
 }
 
@@ -130,7 +130,7 @@ fn OffsetEditor(step: StepHandle) -> impl IntoView {
         _ => String::new(),
     };
     let on_commit = move |offset: String| {
-        step.change(|instruction| *instruction = Instruction::Follow { offset })
+        step.change(|instruction| *instruction = Instruction::Follow { offset });
     };
     view! {
         <LabelledField name=text(Key::OffsetIs)>

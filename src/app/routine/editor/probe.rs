@@ -1,6 +1,6 @@
 use crate::app::controls::{Group, LabelledField, NumberField, TextField, ToggleButton};
 use crate::app::i18n::{Key, text};
-use crate::app::logic::names::{Aim, plan_angle_deg, plan_direction};
+use crate::app::logic::aim::{Aim, plan_angle_deg, plan_direction};
 use crate::app::logic::number::Quantity;
 use crate::app::routine::step_handle::StepHandle;
 use leptos::prelude::*;

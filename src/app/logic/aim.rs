@@ -1,7 +1,8 @@
-use nudgeproof::geometry::{Point3, Vector3};
-use nudgeproof::routine::Routine;
+//! Directions of probe steps.
 
-/// A direction the torch can be told to feel in.
+use nudgeproof::geometry::{Point3, Vector3};
+
+/// A direction along an axis in which a probe step can search.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Aim {
     PlusX,
@@ -26,7 +27,7 @@ impl Aim {
         }
     }
 
-    /// As a learner reads it.
+    /// The text on screen.
     pub(crate) fn label(self) -> &'static str {
         match self {
             Self::PlusX => "+X",
@@ -37,7 +38,7 @@ impl Aim {
         }
     }
 
-    /// Its name in addresses of page elements.
+    /// Its part of the names for tests.
     pub(crate) fn id(self) -> &'static str {
         match self {
             Self::PlusX => "plus-x",
@@ -64,7 +65,8 @@ impl Aim {
         best
     }
 
-    /// From where the torch stands beside a part that fills this box, the way to the part.
+    /// The way from the torch to a part that fills this box on the plan, mm: straight down if the
+    /// torch is above the part.
     pub(crate) fn towards(torch: &Point3<f64>, x: [f64; 2], y: [f64; 2]) -> Self {
         let gaps = [
             (Self::PlusX, x[0] - torch.x),
@@ -79,7 +81,7 @@ impl Aim {
         }
     }
 
-    /// The face that lies that way: feeling to the right one meets the part's west face.
+    /// Name of the face that a search in this direction meets: towards +X the west face.
     pub(crate) fn face(self) -> &'static str {
         match self {
             Self::PlusX => "west",
@@ -102,52 +104,15 @@ pub(crate) fn plan_direction(angle_deg: f64) -> Vector3<f64> {
     Vector3::new(x, y, 0.0)
 }
 
-/// A direction as a learner reads it: the label of an aim, or the angle on the plan from +X.
+/// A direction on screen: the label of an aim, or the angle on the plan from +X.
 pub(crate) fn direction_label(v: &Vector3<f64>) -> String {
     let aim = Aim::nearest(v);
     if aim.is(v) { aim.label().to_owned() } else { format!("{:.1}°", plan_angle_deg(v)) }
 }
 
-/// More points of one stem than any routine has.
-const MOST: u32 = 100_000;
-
-/// `stem-1`, or the first number after it that no point has yet.
-pub(crate) fn numbered(routine: &Routine, stem: &str) -> String {
-    (1..=MOST)
-        .map(|n| format!("{stem}-{n}"))
-        .find(|name| routine.point(name).is_none())
-        .unwrap_or_else(|| stem.to_owned())
-}
-
-/// `stem`, or `stem-2` and on if a point has that name already.
-pub(crate) fn plain(routine: &Routine, stem: &str) -> String {
-    if routine.point(stem).is_none() {
-        return stem.to_owned();
-    }
-    (2..=MOST)
-        .map(|n| format!("{stem}-{n}"))
-        .find(|name| routine.point(name).is_none())
-        .unwrap_or_else(|| stem.to_owned())
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use nudgeproof::routine::TaughtPoint;
-
-    fn with(names: &[&str]) -> Routine {
-        let points =
-            names.iter().map(|n| TaughtPoint { name: (*n).into(), at: Point3::origin() }).collect();
-        Routine { points, ..Routine::default() }
-    }
-
-    #[test]
-    fn names_count_up() {
-        assert_eq!(numbered(&with(&[]), "west"), "west-1", "the first");
-        assert_eq!(numbered(&with(&["west-1", "west-3"]), "west"), "west-2", "the first free one");
-        assert_eq!(plain(&with(&[]), "approach"), "approach", "no number while it is the only one");
-        assert_eq!(plain(&with(&["approach"]), "approach"), "approach-2", "then 2");
-    }
 
     #[test]
     fn the_torch_aims_at_the_part() {
