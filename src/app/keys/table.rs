@@ -16,6 +16,8 @@ pub(crate) enum Scope {
     SlideGrip,
     /// The grip that turns the part.
     TurnGrip,
+    /// Whatever is being dragged on the sheet.
+    Drag,
     /// A step of the routine.
     Step,
     /// A field for a number.
@@ -24,11 +26,12 @@ pub(crate) enum Scope {
 
 impl Scope {
     /// In the order of the help.
-    pub(crate) const ALL: [Self; 8] = [
+    pub(crate) const ALL: [Self; 9] = [
         Self::Torch,
         Self::SlideGrip,
         Self::TurnGrip,
         Self::Height,
+        Self::Drag,
         Self::Step,
         Self::NumberField,
         Self::Sheet,
@@ -44,6 +47,7 @@ impl Scope {
             Self::Height => Key::KeysOnHeight,
             Self::SlideGrip => Key::KeysOnSlideGrip,
             Self::TurnGrip => Key::KeysOnTurnGrip,
+            Self::Drag => Key::KeysOnDrag,
             Self::Step => Key::KeysOnStep,
             Self::NumberField => Key::KeysOnNumber,
         }
@@ -58,6 +62,7 @@ impl Scope {
             Self::Height => "keys-height",
             Self::SlideGrip => "keys-slide-grip",
             Self::TurnGrip => "keys-turn-grip",
+            Self::Drag => "keys-drag",
             Self::Step => "keys-step",
             Self::NumberField => "keys-number",
         }
@@ -86,7 +91,7 @@ pub(crate) enum Command {
     TiltX(i8),
     /// One step about the Y axis.
     TiltY(i8),
-    /// Gives a drag up.
+    /// Puts what is dragged back where it was.
     DropDrag,
     /// To the next row of the routine, or the one before.
     GoToStep(i8),
@@ -142,16 +147,15 @@ pub(crate) const SHORTCUTS: &[Shortcut] = {
         on(SlideGrip, Move([0, -1, 0]), &[DOWN], Key::KeySlide),
         on(SlideGrip, Move([0, 0, 1]), &[PAGE_UP], Key::KeyLift),
         on(SlideGrip, Move([0, 0, -1]), &[PAGE_DOWN], Key::KeyLift),
-        on(SlideGrip, DropDrag, &[ESCAPE], Key::KeyDropDrag),
         on(TurnGrip, Turn(1), &[UP, LEFT], Key::KeyTurn),
         on(TurnGrip, Turn(-1), &[DOWN, RIGHT], Key::KeyTurn),
         on(TurnGrip, TiltX(1), &[PAGE_UP], Key::KeyTiltX),
         on(TurnGrip, TiltX(-1), &[PAGE_DOWN], Key::KeyTiltX),
         on(TurnGrip, TiltY(1), &[HOME], Key::KeyTiltY),
         on(TurnGrip, TiltY(-1), &[END], Key::KeyTiltY),
-        on(TurnGrip, DropDrag, &[ESCAPE], Key::KeyDropDrag),
         on(Height, Move([0, 0, 1]), &[UP, PAGE_UP], Key::KeyHeight),
         on(Height, Move([0, 0, -1]), &[DOWN, PAGE_DOWN], Key::KeyHeight),
+        on(Drag, DropDrag, &[ESCAPE], Key::KeyDropDrag),
         on(Step, GoToStep(-1), &[Chord::plain("ArrowUp")], Key::KeyGoToStep),
         on(Step, GoToStep(1), &[Chord::plain("ArrowDown")], Key::KeyGoToStep),
         on(Step, MoveStep(-1), &[Chord::alt("ArrowUp")], Key::KeyMoveStep),

@@ -5,6 +5,7 @@ use super::step_handle::StepHandle;
 use super::step_icon::step_icon;
 use crate::app::controls::Icon;
 use crate::app::i18n::{Key, Segment, text};
+use crate::app::keys::{self, Command, Scope};
 use crate::app::logic::describe;
 use crate::app::logic::rails::{Margin, Rail, StepPlace};
 use crate::app::workspace::{Workspace, workspace};
@@ -120,17 +121,13 @@ fn Sentence(
             row_focus.focus(id);
         }
     };
-    let on_key = move |event: KeyboardEvent| {
-        match (event.key().as_str(), event.alt_key()) {
-            ("ArrowUp", true) => step.move_by(-1),
-            ("ArrowDown", true) => step.move_by(1),
-            ("ArrowUp", false) => focus_neighbour(-1),
-            ("ArrowDown", false) => focus_neighbour(1),
-            ("Delete", _) => step.delete(),
-            ("Escape", _) => workspace.cursor.set(None),
-            _ => return,
-        }
-        event.prevent_default();
+    let on_key = move |event: KeyboardEvent| match keys::command(Scope::Step, &event) {
+        Some(Command::MoveStep(by)) => step.move_by(by.into()),
+        Some(Command::GoToStep(by)) => focus_neighbour(by.into()),
+        Some(Command::OpenStep) => step.toggle_selected(),
+        Some(Command::CloseStep) => workspace.cursor.set(None),
+        Some(Command::DeleteStep) => step.delete(),
+        _ => {}
     };
     let icon = Memo::new(move |_| (*step.instruction.read()).as_ref().map_or("", step_icon));
     let words = move || step.instruction.read().as_ref().map(describe::step).unwrap_or_default();

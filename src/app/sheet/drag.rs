@@ -2,6 +2,7 @@
 //! dragged; Escape or a lost pointer takes it back.
 
 use super::SheetView;
+use crate::app::keys::{self, Command, Scope};
 use kurbo::Point;
 use leptos::attr::Attribute;
 use leptos::prelude::*;
@@ -67,7 +68,10 @@ impl<T: Copy + Send + Sync + 'static> Drag<T> {
                     }
                 }
                 on:keydown=move |event: KeyboardEvent| {
-                    if event.key() == "Escape" && let Some(thing) = self.let_go() {
+                    if self.held.with_untracked(Option::is_some)
+                        && keys::command(Scope::Drag, &event).is_some()
+                        && let Some(thing) = self.let_go()
+                    {
                         cancel_by_key(thing);
                     }
                 }
@@ -102,21 +106,6 @@ pub(super) fn keep_page_still(event: TouchEvent) {
 
 /// How far a key moves something up, mm: by a step or, with Shift, by a fine one.
 pub(super) fn height_key(event: &KeyboardEvent, [step, fine]: [f64; 2]) -> Option<f64> {
-    let step = if event.shift_key() { fine } else { step };
-    match event.key().as_str() {
-        "ArrowUp" | "PageUp" => Some(step),
-        "ArrowDown" | "PageDown" => Some(-step),
-        _ => None,
-    }
-}
-
-/// The direction of an arrow key on the plan: X and Y.
-pub(super) fn arrow_key(event: &KeyboardEvent) -> Option<(f64, f64)> {
-    match event.key().as_str() {
-        "ArrowLeft" => Some((-1.0, 0.0)),
-        "ArrowRight" => Some((1.0, 0.0)),
-        "ArrowUp" => Some((0.0, 1.0)),
-        "ArrowDown" => Some((0.0, -1.0)),
-        _ => None,
-    }
+    let Some(Command::Move([_, _, up])) = keys::command(Scope::Height, event) else { return None };
+    Some(f64::from(up) * if event.shift_key() { fine } else { step })
 }

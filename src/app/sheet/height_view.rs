@@ -67,7 +67,6 @@ fn HeightGrip(name: String) -> impl IntoView {
     let set = move |z: f64| name.with_value(|n| set_height(workspace, n, z));
     let by_key = move |event: KeyboardEvent| {
         let Some(by) = height_key(&event, STEPS) else { return };
-        event.prevent_default();
         set(((untrack(height) + by) * 10.0).round() / 10.0);
     };
     let follow = move |from: Point, to: Point, start: f64| {

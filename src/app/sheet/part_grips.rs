@@ -1,7 +1,8 @@
 use super::SheetView;
-use super::drag::{Drag, arrow_key, keep_page_still};
+use super::drag::{Drag, keep_page_still};
 use super::shapes::circle;
 use crate::app::i18n::{Key, format, text};
+use crate::app::keys::{self, Command, Scope};
 use crate::app::logic::nudge::{Nudge, slide, tidy, tilt_about, turn_about};
 use crate::app::logic::number::{plain, signed, signed_length};
 use crate::app::logic::projection::{bearing, direction};
@@ -90,18 +91,12 @@ fn SlideGrip() -> impl IntoView {
     let by_key = move |event: KeyboardEvent| {
         let state = workspace.state_untracked();
         let (pose, step) = (state.part_shown(), step(&event, SLIDE_STEPS));
-        let up = match (event.key().as_str(), arrow_key(&event)) {
-            (_, Some((x, y))) => {
-                event.prevent_default();
-                return place_part(workspace, tidy(&slide(&pose, x * step, y * step)));
-            }
-            ("PageUp", _) => step,
-            ("PageDown", _) => -step,
-            _ => return,
-        };
-        event.prevent_default();
-        if state.part.play.dz != 0.0 {
-            let lift = Pose::new(Vector3::z() * up, Vector3::zeros());
+        let Some(Command::Move(axes)) = keys::command(Scope::SlideGrip, &event) else { return };
+        let [x, y, z] = axes.map(|a| f64::from(a) * step);
+        if z == 0.0 {
+            place_part(workspace, tidy(&slide(&pose, x, y)));
+        } else if state.part.play.dz != 0.0 {
+            let lift = Pose::new(Vector3::z() * z, Vector3::zeros());
             place_part(workspace, tidy(&(lift * pose)));
         }
     };
@@ -154,19 +149,16 @@ fn TurnGrip() -> impl IntoView {
     let by_key = move |event: KeyboardEvent| {
         let state = workspace.state_untracked();
         let (pose, step) = (state.part_shown(), step(&event, TURN_STEPS).to_radians());
-        let axis = match (event.key().as_str(), arrow_key(&event)) {
-            (_, Some((x, y))) => {
-                event.prevent_default();
+        let axis = match keys::command(Scope::TurnGrip, &event) {
+            Some(Command::Turn(sign)) => {
                 let about = untrack(|| grip_point(workspace));
-                return place_part(workspace, tidy(&turn_about(&pose, &about, (y - x) * step)));
+                let by = f64::from(sign) * step;
+                return place_part(workspace, tidy(&turn_about(&pose, &about, by)));
             }
-            ("PageUp", _) => Vector3::x(),
-            ("PageDown", _) => -Vector3::x(),
-            ("Home", _) => Vector3::y(),
-            ("End", _) => -Vector3::y(),
+            Some(Command::TiltX(sign)) => Vector3::x() * f64::from(sign),
+            Some(Command::TiltY(sign)) => Vector3::y() * f64::from(sign),
             _ => return,
         };
-        event.prevent_default();
         if state.part.play.tilt_deg != 0.0 {
             let about = Point3::from(state.part.play.about);
             place_part(workspace, tidy(&tilt_about(&pose, &about, axis * step)));

@@ -1,7 +1,8 @@
 use super::SheetView;
-use super::drag::{Drag, arrow_key, height_key, keep_page_still};
+use super::drag::{Drag, height_key, keep_page_still};
 use super::shapes::{circle, rect};
 use crate::app::i18n::{Key, format, text};
+use crate::app::keys::{self, Command, Scope};
 use crate::app::logic::layout::nearest;
 use crate::app::logic::number::{length, length_unit};
 use crate::app::logic::svg_path::{d, hundredth, polygon, polyline, translate};
@@ -9,7 +10,7 @@ use crate::app::logic::torch_shape::{TorchAbove, TorchFront};
 use crate::app::workspace::{Workspace, workspace};
 use kurbo::{BezPath, Point, Shape};
 use leptos::prelude::*;
-use nudgeproof::geometry::Point3;
+use nudgeproof::geometry::{Point3, Vector3};
 use web_sys::{KeyboardEvent, PointerEvent};
 
 /// Step of a key that moves the torch, mm, and with Shift.
@@ -23,14 +24,11 @@ fn move_by_key(workspace: Workspace, event: &KeyboardEvent) {
     let [step, fine] = STEPS;
     let step = if event.shift_key() { fine } else { step };
     let at = workspace.hand.get_untracked();
-    let to = match (event.key().as_str(), arrow_key(event)) {
-        (_, Some((x, y))) => Point3::new(at.x + x * step, at.y + y * step, at.z),
-        ("PageUp", _) => Point3::new(at.x, at.y, at.z + step),
-        ("PageDown", _) => Point3::new(at.x, at.y, at.z - step),
-        ("Home", _) => workspace.state_untracked().part.rest,
+    let to = match keys::command(Scope::Torch, event) {
+        Some(Command::Move(axes)) => at + Vector3::from(axes.map(f64::from)) * step,
+        Some(Command::ToRest) => workspace.state_untracked().part.rest,
         _ => return,
     };
-    event.prevent_default();
     workspace.hold_torch(Point3::new(to.x, to.y, to.z.max(0.0)));
 }
 
@@ -110,7 +108,6 @@ pub(super) fn TorchInElevation() -> impl IntoView {
     let height = move || view.torch_at_rest.get().z;
     let by_key = move |event: KeyboardEvent| {
         let Some(by) = height_key(&event, STEPS) else { return };
-        event.prevent_default();
         let at = workspace.hand.get_untracked();
         workspace.hold_torch(Point3::new(at.x, at.y, (at.z + by).max(0.0)));
     };

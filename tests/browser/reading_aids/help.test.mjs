@@ -1,0 +1,120 @@
+// The help, and the keys that it names: each acts where the help says.
+import assert from "node:assert/strict";
+import { after, test } from "node:test";
+import { CASE } from "../lib/cases.mjs";
+import * as learner from "../lib/learner.mjs";
+import { byId, close, keys, start } from "../lib/page.mjs";
+import { CAUTION_READ, SESSION } from "../lib/storage.mjs";
+
+const site = await start();
+after(site.stop);
+
+const WORKED = { [SESSION]: CASE, ...CAUTION_READ };
+
+/** Every key that the help names: where it holds, as the help groups them, and how it is pressed. */
+const named = (page) =>
+  byId(page, "help-sheet").locator("kbd").evaluateAll((all) =>
+    all.map((kbd) => ({ where: kbd.closest("[data-testid^=keys-]").dataset.testid, key: kbd.dataset.testid })));
+
+/** All that a key can change: what is drawn and written, what has the focus, what is stored. */
+const state = () => {
+  const all = [...document.querySelectorAll("*")];
+  const fields = [...document.querySelectorAll("input, select")].map((field) => field.value);
+  const focus = all.indexOf(document.activeElement);
+  return JSON.stringify([document.documentElement.outerHTML, fields, focus, localStorage.getItem("nudgeproof.session")]);
+};
+
+/** Presses a key and waits for what it changes; the coach, who also changes the page, is waited for first. */
+async function acts(page, key, what) {
+  await learner.coached(page);
+  const before = await page.evaluate(state);
+  await keys(page, key);
+  for (let tries = 0; tries < 40; tries += 1) {
+    if ((await page.evaluate(state)) !== before) return;
+    await page.waitForTimeout(50);
+  }
+  assert.fail(`${what}: nothing changes`);
+}
+
+/** Takes hold of a grip and drags it a little, without letting go. */
+async function drag(page, grip) {
+  const box = await byId(page, grip).locator(".target").boundingBox();
+  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  await page.mouse.move(x + 9, y - 6);
+}
+
+/** What has the focus where a group of keys holds, and what comes before some of its keys. */
+const PLACES_OF_KEYS = {
+  "keys-torch": { focus: ["torch"], first: { Home: (page) => keys(page, "ArrowUp") } },
+  "keys-slide-grip": { focus: ["nudge-handle"], first: {} },
+  "keys-turn-grip": { focus: ["turn-handle"], first: {} },
+  "keys-drag": { focus: ["nudge-handle", "turn-handle", "torch"], first: { Escape: (page, id) => drag(page, id) } },
+  "keys-height": { focus: ["torch-height", "height-home"], first: {} },
+  "keys-step": { step: true, first: {} },
+  "keys-number": { focus: ["torch-x"], first: {} },
+  "keys-sheet": { focus: ["torch", null], first: {} },
+  "keys-page": { focus: [null], first: { "Control+Y": (page) => keys(page, "Control+z"), "Control+Shift+Z": (page) => keys(page, "Control+z") } },
+};
+
+test("the help names the keys of every place, and every key that it names acts there", async () => {
+  const page = await site.open({ hash: "bench", storage: WORKED });
+  const all = await named(page);
+  assert.deepEqual([...new Set(all.map((k) => k.where))].sort(), Object.keys(PLACES_OF_KEYS).sort());
+  await close(page);
+
+  for (const [where, { focus = [null], step, first }] of Object.entries(PLACES_OF_KEYS)) {
+    const chords = all.filter((k) => k.where === where).map((k) => k.key);
+    assert.ok(chords.length > 0, where);
+    for (const id of focus) {
+      const page = await site.open({ hash: "bench", storage: WORKED });
+      if (where.endsWith("-grip")) {
+        // A part that may be lifted and tilted.
+        await byId(page, "bench-panel").locator("summary").first().click();
+        await byId(page, "part-choice").selectOption("planter-tub");
+      }
+      for (const chord of chords) {
+        if (step) await byId(page, "step-3").getByTestId("step-select").focus();
+        else if (id) await byId(page, id).focus();
+        else await page.evaluate(() => document.activeElement?.blur());
+        await first[chord]?.(page, id);
+        // On the sheet a letter needs no Alt.
+        const key = where === "keys-sheet" && id ? chord.replace("Alt+", "").toLowerCase() : chord;
+        await acts(page, key, `${where}, ${id ?? ""}: ${key}`);
+        await page.mouse.up();
+        if (await byId(page, "help-sheet").isVisible()) await byId(page, "help-close").click();
+      }
+      await close(page);
+    }
+  }
+});
+
+test("buttons tell their keys, as the help does", async () => {
+  const page = await site.open({ hash: "bench", storage: WORKED });
+  const of = (id) => byId(page, id).evaluate((b) => [b.title, b.getAttribute("aria-keyshortcuts")]);
+  assert.deepEqual(await of("undo"), ["Ctrl+Z", "Control+Z"]);
+  assert.deepEqual(await of("redo"), ["Ctrl+Y", "Control+Y Control+Shift+Z"]);
+  assert.deepEqual(await of("projector"), ["Alt+P", "Alt+P"]);
+  assert.deepEqual(await of("help"), ["?", "?"]);
+  assert.deepEqual(await of("reveal"), ["Alt+R", "Alt+R"]);
+  await close(page);
+});
+
+test("the key of the help belongs to the text in a text field, and can be turned off", async () => {
+  const page = await site.open({ hash: "bench", storage: WORKED });
+  await byId(page, "torch-x").focus();
+  await keys(page, "?");
+  assert.equal(await byId(page, "help-sheet").isVisible(), false);
+  await byId(page, "help").click();
+  await byId(page, "help-key").click();
+  await byId(page, "help-close").click();
+  assert.equal(await page.evaluate(() => document.activeElement.dataset.testid), "help", "the focus is back");
+  await keys(page, "?");
+  assert.equal(await byId(page, "help-sheet").isVisible(), false, "off");
+  await page.reload();
+  await byId(page, "help").focus();
+  await keys(page, "?");
+  assert.equal(await byId(page, "help-sheet").isVisible(), false, "and still off");
+  await close(page);
+});
