@@ -3,10 +3,6 @@
 // `#[component]` writes the builders of its props as `pub`, which nothing outside a binary can reach.
 #![allow(unreachable_pub, reason = "written by the component macro")]
 #![allow(clippy::needless_pass_by_value, reason = "a component owns its props")]
-#![allow(
-    clippy::large_types_passed_by_value,
-    reason = "handles of signals are made to be copied; only debug builds make them large"
-)]
 
 mod app;
 

@@ -12,6 +12,7 @@ use nudgeproof::geometry::{Point3, Pose};
 use nudgeproof::lesson::{Lesson, of_session_among};
 use nudgeproof::routine::{Routine, RunLog, RunSpeed, StepId};
 use nudgeproof::session::{Action, Session, State};
+use std::ops::Deref;
 use std::sync::Arc;
 
 /// Something said to the learner, and to a screen reader.
@@ -37,10 +38,23 @@ type Sessions = RwSignal<Vec<(Session, Gestures)>>;
 
 /// The session, what is derived from it, and everything on screen that is not part of it.
 ///
+/// One pointer, so that every handler can have its own copy: the signals live as long as the page.
+#[derive(Clone, Copy)]
+pub(crate) struct Workspace(&'static WorkspaceSignals);
+
+impl Deref for Workspace {
+    type Target = WorkspaceSignals;
+
+    fn deref(&self) -> &WorkspaceSignals {
+        self.0
+    }
+}
+
+/// The signals of a [`Workspace`].
+///
 /// Derived values are memos that compare by `Arc`: an action notifies only the views of what it
 /// changed.
-#[derive(Clone, Copy)]
-pub(crate) struct Workspace {
+pub(crate) struct WorkspaceSignals {
     session: RwSignal<Session>,
     gestures: StoredValue<Gestures>,
     /// Sessions before and after this one, as undo and redo reach them.
@@ -112,7 +126,7 @@ impl Workspace {
             |old, new| !matches!((old, new), (Some(old), Some(new)) if same_runs(old, new)),
         );
         let playback = PlaybackState::new(runs);
-        Self {
+        Self(Box::leak(Box::new(WorkspaceSignals {
             session,
             gestures: StoredValue::default(),
             past,
@@ -147,46 +161,46 @@ impl Workspace {
             unsaved: RwSignal::new(false),
             review: Coaching::new(session, playback),
             nudges: RwSignal::new(0),
-        }
+        })))
     }
 
     /// The state, tracked.
-    pub(crate) fn state(&self) -> Arc<State> {
+    pub(crate) fn state(self) -> Arc<State> {
         self.state.get()
     }
 
     /// The state, not tracked: for handlers.
-    pub(crate) fn state_untracked(&self) -> Arc<State> {
+    pub(crate) fn state_untracked(self) -> Arc<State> {
         self.state.get_untracked()
     }
 
     /// The routine, tracked.
-    pub(crate) fn routine(&self) -> Arc<Routine> {
+    pub(crate) fn routine(self) -> Arc<Routine> {
         self.routine.get()
     }
 
     /// The part as it may be drawn, tracked.
-    pub(crate) fn part(&self) -> Arc<Part> {
+    pub(crate) fn part(self) -> Arc<Part> {
         self.part.get()
     }
 
     /// Reads the session itself, not tracked.
-    pub(crate) fn with_session<T>(&self, read: impl FnOnce(&Session) -> T) -> T {
+    pub(crate) fn with_session<T>(self, read: impl FnOnce(&Session) -> T) -> T {
         self.session.with_untracked(read)
     }
 
     /// Tracks every change of the session.
-    pub(crate) fn track_session(&self) {
+    pub(crate) fn track_session(self) {
         self.session.track();
     }
 
     /// Does one action; false, and a word to the learner, if it cannot be done.
-    pub(crate) fn act(&self, action: Action) -> bool {
+    pub(crate) fn act(self, action: Action) -> bool {
         self.act_all(vec![action])
     }
 
     /// Does several actions as one gesture: all of them or none.
-    pub(crate) fn act_all(&self, actions: Vec<Action>) -> bool {
+    pub(crate) fn act_all(self, actions: Vec<Action>) -> bool {
         let wanted = actions.len();
         let mut done = 0;
         let failed = self.session.try_update(|session| {
@@ -215,12 +229,12 @@ impl Workspace {
     }
 
     /// How many actions belong to the start of a lesson: undo stops there.
-    fn floor(&self) -> usize {
+    fn floor(self) -> usize {
         floor_of((*self.attempt.read_untracked()).as_ref())
     }
 
     /// Takes the last gesture back; where there is none in this work, that it came onto the workspace.
-    pub(crate) fn undo(&self) {
+    pub(crate) fn undo(self) {
         let came = self.gestures.with_value(|g| g.done.is_empty());
         if came && self.past.with_untracked(|all| !all.is_empty()) {
             self.swap_session(self.past, self.future, Key::Undone);
@@ -237,7 +251,7 @@ impl Workspace {
     }
 
     /// Does again what was taken back.
-    pub(crate) fn redo(&self) {
+    pub(crate) fn redo(self) {
         if !self.session.with_untracked(Session::can_redo) {
             self.swap_session(self.future, self.past, Key::Redone);
             return;
@@ -251,7 +265,7 @@ impl Workspace {
     }
 
     /// Puts the nearest session of `from` on the workspace, and the present one into `to`.
-    fn swap_session(&self, from: Sessions, to: Sessions, word: Key) {
+    fn swap_session(self, from: Sessions, to: Sessions, word: Key) {
         let Some((session, gestures)) = from.try_update(Vec::pop).flatten() else { return };
         let before = self.take_place(session, gestures);
         to.update(|all| all.push(before));
@@ -259,14 +273,14 @@ impl Workspace {
     }
 
     /// Puts a session into the place of the present one, which is handed out.
-    fn take_place(&self, session: Session, gestures: Gestures) -> (Session, Gestures) {
+    fn take_place(self, session: Session, gestures: Gestures) -> (Session, Gestures) {
         let before = self.session.try_update(|s| std::mem::replace(s, session));
         let done = self.gestures.try_update_value(|g| std::mem::replace(g, gestures));
         self.find_attempt();
         before.zip(done).expect("the workspace lasts as long as the page")
     }
 
-    fn after_time_travel(&self, word: Key) {
+    fn after_time_travel(self, word: Key) {
         self.playback.set(None);
         self.changed();
         let state = self.state_untracked();
@@ -279,7 +293,7 @@ impl Workspace {
 
     /// Puts another session on the workspace. Work that is there is put aside; undo brings it back.
     /// False if there was no room to put it aside, which is then said.
-    pub(crate) fn replace(&self, session: Session) -> bool {
+    pub(crate) fn replace(self, session: Session) -> bool {
         let mut kept = true;
         // How a lesson begins is nobody's work.
         let floor = self.floor();
@@ -311,19 +325,19 @@ impl Workspace {
     }
 
     /// Finds the attempt that the session belongs to: anew when lessons have come from disk.
-    pub(crate) fn find_attempt(&self) {
+    pub(crate) fn find_attempt(self) {
         let own = self.own_lessons.read_untracked();
         let attempt = self.session.with_untracked(|s| of_session_among(s, &own));
         self.attempt.set(attempt.map(Arc::new));
     }
 
     /// After each change of the session: the coach looks again, the browser stores it.
-    fn changed(&self) {
+    fn changed(self) {
         self.review.look_again();
         self.save(&self.session.with_untracked(Session::to_json));
     }
 
-    fn save(&self, text: &str) {
+    fn save(self, text: &str) {
         let known = self.known.get_value();
         let saved = storage::save(text, known.as_deref());
         match saved {
@@ -335,7 +349,7 @@ impl Workspace {
     }
 
     /// Saves this window's work over what another window saved, which is put aside.
-    pub(crate) fn keep_mine(&self) {
+    pub(crate) fn keep_mine(self) {
         let text = self.session.with_untracked(Session::to_json);
         let saved = storage::save_over(&text);
         if saved == Saved::Yes {
@@ -346,39 +360,39 @@ impl Workspace {
     }
 
     /// Says something in passing.
-    pub(crate) fn notify(&self, text: String) {
+    pub(crate) fn notify(self, text: String) {
         self.notice.set(Notice { text, grave: false });
     }
 
     /// Says something that should not be missed.
-    pub(crate) fn warn(&self, text: String) {
+    pub(crate) fn warn(self, text: String) {
         self.notice.set(Notice { text, grave: true });
     }
 
     /// The run on show, if one is; told on only when another one is.
-    pub(crate) fn log_on_show(&self) -> Option<Arc<RunLog>> {
+    pub(crate) fn log_on_show(self) -> Option<Arc<RunLog>> {
         self.log_of(self.playback.run()?)
     }
 
-    fn log_of(&self, run: usize) -> Option<Arc<RunLog>> {
+    fn log_of(self, run: usize) -> Option<Arc<RunLog>> {
         self.runs.read().get(run).cloned()
     }
 
     /// The run on show, if one is, and the moment shown, frame by frame.
-    pub(crate) fn on_show(&self) -> Option<(Arc<RunLog>, Playback)> {
+    pub(crate) fn on_show(self) -> Option<(Arc<RunLog>, Playback)> {
         let playback = self.playback.get()?;
         Some((self.log_of(playback.run)?, playback))
     }
 
     /// The run on show, if one is, and how far it is: told where something begins or ends in it.
-    pub(crate) fn at_beat(&self) -> Option<(Arc<RunLog>, Playback)> {
+    pub(crate) fn at_beat(self) -> Option<(Arc<RunLog>, Playback)> {
         let playback = self.playback.beat()?;
         Some((self.log_of(playback.run)?, playback))
     }
 
     /// The run that the sheet speaks of, and up to which moment: the one on show so far, or all of
     /// the last.
-    pub(crate) fn shown_so_far(&self) -> Option<(Arc<RunLog>, f64)> {
+    pub(crate) fn shown_so_far(self) -> Option<(Arc<RunLog>, f64)> {
         let on_show = self.at_beat().map(|(log, p)| (log, p.t));
         on_show.or_else(|| {
             let log = self.shown_run()?;
@@ -388,12 +402,12 @@ impl Workspace {
     }
 
     /// The run that the sheet speaks of: the one on show, or the last.
-    pub(crate) fn shown_run(&self) -> Option<Arc<RunLog>> {
+    pub(crate) fn shown_run(self) -> Option<Arc<RunLog>> {
         self.log_on_show().or_else(|| self.runs.read().last().cloned())
     }
 
     /// Takes the torch in hand: whatever was playing stops.
-    pub(crate) fn hold_torch(&self, at: Point3<f64>) {
+    pub(crate) fn hold_torch(self, at: Point3<f64>) {
         if self.playback.get_untracked().is_some() {
             self.playback.set(None);
         }

@@ -3,6 +3,7 @@ macro_rules! texts {
     ($($key:ident: $text:literal,)*) => {
         /// The key of a text.
         #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        #[allow(clippy::enum_variant_names, reason = "a key may begin with the word key")]
         pub(crate) enum Key { $($key),* }
 
         impl Key {
