@@ -41,5 +41,5 @@ pub use record::{
 pub use refresher::{
     Due, REFRESHER_ITEMS, REFRESHER_MINUTES, REVIEW_INTERVALS_DAYS, due, refresher,
 };
-pub use score::LessonScore;
+pub use score::{Criterion, LessonScore};
 pub use solve::ScriptedAction;

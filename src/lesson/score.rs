@@ -9,8 +9,36 @@ use crate::session::{Action, Session};
 pub struct LessonScore {
     /// Out of 100; the share of the stages done counts.
     pub total: u8,
-    /// What it is made of: what for, and the part.
-    pub parts: Vec<(&'static str, ScorePart)>,
+    /// What it is made of.
+    pub parts: Vec<(Criterion, ScorePart)>,
+}
+
+/// What a part of the score of a lesson is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Criterion {
+    /// Naming the cause, in a drill.
+    Cause,
+    /// Repairing it, in a drill.
+    Repair,
+    /// Doing so in few runs, in a drill.
+    Runs,
+    /// How the job was done, in other lessons.
+    Method,
+    /// Answering the questions.
+    Questions,
+}
+
+impl Criterion {
+    /// The criterion in one lower-case word.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Cause => "cause",
+            Self::Repair => "repair",
+            Self::Runs => "runs",
+            Self::Method => "method",
+            Self::Questions => "questions",
+        }
+    }
 }
 
 /// Points for the questions of a lesson that has some. How points are shared out is our own choice.
@@ -34,12 +62,12 @@ impl Lesson {
         if self.kind == LessonKind::Drill {
             let scale = rest / 100.0;
             parts.extend([
-                ("cause", self.cause_part(session, scale)),
-                ("repair", self.repair_part(session, scale)),
-                ("runs", self.runs_part(session, scale)),
+                (Criterion::Cause, self.cause_part(session, scale)),
+                (Criterion::Repair, self.repair_part(session, scale)),
+                (Criterion::Runs, self.runs_part(session, scale)),
             ]);
         } else {
-            parts.push(("method", self.method_part(session, rest)));
+            parts.push((Criterion::Method, self.method_part(session, rest)));
         }
         if asked > 0 {
             let right =
@@ -47,7 +75,7 @@ impl Lesson {
             let points = QUESTIONS * right as f64 / asked as f64;
             let plural = if asked == 1 { "" } else { "s" };
             let reason = format!("{right} of {asked} question{plural} answered rightly.");
-            parts.push(("questions", ScorePart::new(points, QUESTIONS, reason)));
+            parts.push((Criterion::Questions, ScorePart::new(points, QUESTIONS, reason)));
         }
         let sum: f64 = parts.iter().map(|(_, p)| f64::from(p.points)).sum();
         let share = progress.done as f64 / progress.stages.max(1) as f64;

@@ -208,7 +208,8 @@ fn a_wrong_cause_and_a_vain_mend_cost_points() {
         s.act(action.clone()).expect("as it should be done");
     }
     assert!(drill.progress(&s).finished(), "found after all");
-    let points: Vec<_> = drill.score(&s).parts.iter().map(|(what, p)| (*what, p.points)).collect();
+    let points: Vec<_> =
+        drill.score(&s).parts.iter().map(|(what, p)| (what.name(), p.points)).collect();
     assert_eq!(points, [("cause", 20), ("repair", 30), ("runs", 20)], "one of each too many");
 }
 

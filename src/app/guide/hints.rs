@@ -13,12 +13,12 @@ pub(super) fn OpenHints(
     #[prop(into)]
     open: Signal<usize>,
 ) -> impl IntoView {
-    let hints = StoredValue::new(hints);
+    let shown = move || hints.clone().into_iter().take(open.get()).enumerate();
     view! {
         <ol class="hints">
-            <For each=move || 0..open.get().min(HINTS) key=|n| *n let(n)>
+            <For each=shown key=|(n, _)| *n let((_, hint))>
                 <li data-testid="hint-text">
-                    <Markdown text=hints.with_value(|all| all[n].clone()) />
+                    <Markdown text=hint />
                 </li>
             </For>
         </ol>

@@ -8,17 +8,17 @@ use crate::app::screen;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::coach::Skill;
-use nudgeproof::lesson::{Lesson, LessonKind, Stage, due};
+use nudgeproof::lesson::{Criterion, Lesson, LessonKind, Stage, due};
 use std::sync::Arc;
 
 /// What a part of the score is for.
-fn part_name(what: &str) -> &'static str {
+fn part_name(what: Criterion) -> &'static str {
     text(match what {
-        "cause" => Key::ScoreCause,
-        "repair" => Key::ScoreRepair,
-        "runs" => Key::Runs,
-        "questions" => Key::ScoreQuestions,
-        _ => Key::ScoreMethod,
+        Criterion::Cause => Key::ScoreCause,
+        Criterion::Repair => Key::ScoreRepair,
+        Criterion::Runs => Key::Runs,
+        Criterion::Questions => Key::ScoreQuestions,
+        Criterion::Method => Key::ScoreMethod,
     })
 }
 
@@ -26,7 +26,7 @@ fn part_name(what: &str) -> &'static str {
 pub(super) fn LessonEnd(lesson: Arc<Lesson>) -> impl IntoView {
     let (workspace, course) = (workspace(), course());
     let score = workspace.with_session(|s| lesson.score(s));
-    let line = |(what, part)| ScoreLine { name: part_name(what), test_id: what, part };
+    let line = |(what, part)| ScoreLine { name: part_name(what), test_id: what.name(), part };
     let lines = score.parts.into_iter().map(line).collect();
     let about = (lesson.kind != LessonKind::Refresher)
         .then(|| view! { <p>{format(Key::YouCanNow, &[&lesson.about])}</p> });
