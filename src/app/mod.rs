@@ -63,6 +63,7 @@ pub(crate) fn App() -> impl IntoView {
     provide_context(run::Caution::new());
     run::play_frames(workspace);
     warmup::warm_up(workspace.with_session(|s| s.header().clone()));
+    tell_started(workspace);
     let place = place::current_place(returning);
     share::open_links(workspace, place);
     view! {
@@ -82,6 +83,18 @@ pub(crate) fn App() -> impl IntoView {
         </main>
         <CautionDialog />
     }
+}
+
+/// Tells `src/app/boot.js` that the page answers: it is mounted, and the coach is not at work.
+fn tell_started(workspace: Workspace) {
+    Effect::new(move || {
+        if !workspace.review.busy()
+            && let Ok(event) = web_sys::CustomEvent::new("nudgeproof-started")
+        {
+            // Nobody else listens, and without an answer the next start only asks once more.
+            let _ = window().dispatch_event(&event);
+        }
+    });
 }
 
 /// What was last said to the learner; a screen reader reads it out.

@@ -51,17 +51,25 @@ pub(crate) fn save(text: &str, last_known: Option<&str>) -> Saved {
     if !available() {
         return Saved::Impossible;
     }
-    let stored = read(SESSION);
-    if stored.is_some() && stored.as_deref() != last_known {
-        return Saved::OtherWork;
+    match LocalStorage::raw().get_item(SESSION) {
+        // Where nothing can be read there may be work all the same.
+        Err(_) => Saved::Impossible,
+        Ok(Some(stored)) if Some(stored.as_str()) != last_known => Saved::OtherWork,
+        Ok(_) if write(SESSION, text) => Saved::Yes,
+        Ok(_) => Saved::Impossible,
     }
-    if write(SESSION, text) { Saved::Yes } else { Saved::Impossible }
 }
 
 /// Saves over whatever is there, after putting that aside.
 pub(crate) fn save_over(text: &str) -> Saved {
-    let kept = saved().is_none_or(|other| put_aside(&other));
-    if kept && available() && write(SESSION, text) { Saved::Yes } else { Saved::Impossible }
+    if !available() {
+        return Saved::Impossible;
+    }
+    let kept = match LocalStorage::raw().get_item(SESSION) {
+        Err(_) => false,
+        Ok(stored) => stored.is_none_or(|other| put_aside(&other)),
+    };
+    if kept && write(SESSION, text) { Saved::Yes } else { Saved::Impossible }
 }
 
 /// Keeps a text as the newest of the work put aside; false if there is no room for it.

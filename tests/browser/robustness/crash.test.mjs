@@ -10,8 +10,11 @@ const site = await start();
 after(site.stop);
 
 const WORK = '{"made up": "åäö ≤ 2.5°"}\n';
-const panic = (page) =>
-  page.evaluate(() => dispatchEvent(new CustomEvent("nudgeproof-panic", { detail: "at step 3" })));
+/** A panic of the program once it has started. */
+async function panic(page) {
+  await page.waitForFunction(() => localStorage.getItem("nudgeproof.starting") === null);
+  await page.evaluate(() => dispatchEvent(new CustomEvent("nudgeproof-panic", { detail: "at step 3" })));
+}
 
 test("a panic shows the plain page in place of the program", async () => {
   const page = await site.open();

@@ -1,6 +1,7 @@
 // Work is never lost: unreadable work is kept, another window's work is left alone.
 import assert from "node:assert/strict";
 import { after, test } from "node:test";
+import { CASE } from "../lib/cases.mjs";
 import * as learner from "../lib/learner.mjs";
 import { byId, close, keys, start } from "../lib/page.mjs";
 import { SESSION, stored } from "../lib/storage.mjs";
@@ -41,5 +42,25 @@ test("work is there again after the page was loaded anew, and undo takes back on
   await page.reload();
   await byId(page, "sheet").waitFor();
   assert.deepEqual(await learner.steps(page), ["Swing to west-1", "Probe +X from west-1"], "all there");
+  await close(page);
+});
+
+test("work that cannot be read at the moment is not written over, and the page says that it does not save", async () => {
+  const page = await site.open({
+    hash: "bench",
+    storage: { [SESSION]: CASE },
+    prepare: (page) => page.addInitScript((key) => {
+      const { getItem } = Storage.prototype;
+      globalThis.readable = false;
+      Storage.prototype.getItem = function (asked) {
+        if (!globalThis.readable && asked === key) throw new DOMException("for the test", "SecurityError");
+        return getItem.call(this, asked);
+      };
+    }, SESSION),
+  });
+  await learner.teachHome(page);
+  assert.match(await byId(page, "unsaved").textContent(), /does not keep your work/);
+  await page.evaluate(() => { globalThis.readable = true; });
+  assert.equal(await stored(page, SESSION), CASE);
   await close(page);
 });
