@@ -55,7 +55,12 @@ impl Distance for Vector3<f64> {
 
 /// Asserts that `found` is within `tolerance` of `expected`; `what` is compared.
 #[track_caller]
-pub(crate) fn assert_near<T: Distance + Debug>(what: &str, found: T, expected: T, tolerance: f64) {
+pub(crate) fn assert_near<T: Distance + Copy + Debug>(
+    what: &str,
+    found: T,
+    expected: T,
+    tolerance: f64,
+) {
     let off = found.distance(&expected);
     assert!(off <= tolerance, "{what}: {found:?}, expected {expected:?} ± {tolerance}");
 }
