@@ -1,5 +1,5 @@
 //! Charts: where the weld will land, where it landed, and how well the touches agree. Each has a
-//! sentence with it that says the same.
+//! caption with the same numbers.
 
 mod plan_drawing;
 mod plot;
@@ -42,14 +42,14 @@ pub(crate) fn Charts() -> impl IntoView {
     }
 }
 
-/// A drawing with its title and a sentence that says the same.
+/// A chart under its title and a sentence with the same numbers.
 #[component]
-fn Figure(test_id: &'static str, title: Key, says: String, children: Children) -> impl IntoView {
+fn Figure(test_id: &'static str, title: Key, caption: String, children: Children) -> impl IntoView {
     view! {
         <figure class="chart" data-testid=test_id>
             <figcaption>
                 <b>{text(title)}</b>
-                {format!(" {says}")}
+                {format!(" {caption}")}
             </figcaption>
             {children()}
         </figure>
@@ -60,7 +60,7 @@ fn Figure(test_id: &'static str, title: Key, says: String, children: Children) -
 #[component]
 fn SpreadChart(forecast: Forecast, part: Arc<Part>) -> impl IntoView {
     let tolerance = part.seams.first().map_or(0.0, |s| s.tolerance_mm);
-    let says = match &forecast.ends {
+    let caption = match &forecast.ends {
         Some(Ok(ends)) => {
             let [a, b] = [0, 1].map(|i| ends.get(i).map_or(0.0, |e| SIGMAS * e.across));
             let inside =
@@ -73,7 +73,7 @@ fn SpreadChart(forecast: Forecast, part: Arc<Part>) -> impl IntoView {
         None => String::new(),
     };
     view! {
-        <Figure test_id="chart-spread" title=Key::ChartSpread says>
+        <Figure test_id="chart-spread" title=Key::ChartSpread caption>
             <PlanDrawing class="sheet chart-spread" label=text(Key::ChartSpread) part forecast />
         </Figure>
     }

@@ -52,9 +52,9 @@ pub(super) fn ResidualChart(residuals: Residuals) -> impl IntoView {
     };
     let all = values.iter().enumerate();
     let all: Vec<_> = all.map(|(i, v)| format!("{}: {}", i + 1, signed_length(*v, 2))).collect();
-    let says = format(Key::ChartResidualsSays, &[&all.join(", "), &length(limit, 1)]);
+    let caption = format(Key::ChartResidualsSays, &[&all.join(", "), &length(limit, 1)]);
     view! {
-        <Figure test_id="chart-residuals" title=Key::ChartResiduals says>
+        <Figure test_id="chart-residuals" title=Key::ChartResiduals caption>
             <PlotChart class="sheet chart-residuals" title=Key::ChartResiduals plot>
                 {values.into_iter().enumerate().map(column).collect_view()}
             </PlotChart>

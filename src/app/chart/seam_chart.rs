@@ -34,9 +34,9 @@ pub(super) fn SeamChart(weld: WeldTrace) -> impl IntoView {
         }
     };
     let [start, stop] = misses.map(|mm| signed_length(mm, 2));
-    let says = format(Key::ChartSeamSays, &[&start, &stop, &length(tolerance, 1)]);
+    let caption = format(Key::ChartSeamSays, &[&start, &stop, &length(tolerance, 1)]);
     view! {
-        <Figure test_id="chart-seam" title=Key::ChartSeam says>
+        <Figure test_id="chart-seam" title=Key::ChartSeam caption>
             <PlotChart class="sheet chart-seam" title=Key::ChartSeam plot>
                 <path class="miss" d=d(&polyline(ends)) />
                 {[0, 1].map(end)}

@@ -1,8 +1,8 @@
-//! The only way between the work frame and a drawing, both ways. Nothing else turns an axis round.
+//! The projection of the work frame onto a drawing, both ways. Nothing else flips an axis.
 //!
-//! The types keep the two frames apart: what lies in the work frame is a type of `nalgebra` (mm, X
-//! right, Y up on the plan, Z up from the table); what is drawn is a type of `kurbo` (CSS pixels
-//! from the top left corner of the drawing, y down).
+//! The types keep the two frames apart: a point in the work frame is `nalgebra`'s (mm, X right, Y up
+//! on the plan, Z up from the table); a point on a drawing is `kurbo`'s (CSS pixels from the top left
+//! corner, y down).
 
 use kurbo::{Point, Vec2};
 use nudgeproof::geometry::{Point2, Point3, Vector2, Vector3};
@@ -61,8 +61,8 @@ pub(crate) fn bearing(v: Vec2) -> f64 {
 
 /// The work frame seen from the front (along +Y).
 ///
-/// Heights below `break_height` are drawn larger than those above it: what matters at the part is
-/// millimetres high, the way home is not. A break line on the sheet says so.
+/// Heights below `break_height` are drawn larger than those above it: at the part millimetres count,
+/// above it the torch only travels. A break line on the sheet marks the change of scale.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct ElevationProjection {
     /// Pixels per millimetre along X.

@@ -1,3 +1,5 @@
+//! Scale bars and drawing scales.
+
 /// Round lengths a scale bar may have, in the unit shown.
 const BARS: [f64; 9] = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0];
 
@@ -9,8 +11,8 @@ pub(crate) fn bar(px_per_unit: f64, room: f64) -> f64 {
 /// Scales of ISO 5455 for reduction, as the number after "1 :".
 const REDUCTIONS: [f64; 9] = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0];
 
-/// The nearest drawing scale (ISO 5455) at 96 CSS pixels to the inch, as it stands in the title
-/// block. Screens differ, so it says "about"; the scale bar is exact.
+/// The nearest drawing scale (ISO 5455) at 96 CSS pixels to the inch, as the title block shows it.
+/// Screens differ, so it is marked as approximate; the scale bar is exact.
 pub(crate) fn nominal(px_per_mm: f64) -> String {
     let real = px_per_mm * 25.4 / 96.0;
     let wanted = 1.0 / real;

@@ -1,16 +1,16 @@
-//! The sheet in words: the same things, in the same order, for those who do not see it.
+//! The sheet in sentences for screen readers: the same things in the same order.
 
 use super::nudge::Nudge;
 use super::number::{length, signed, signed_length};
 use super::shown::reference_pose;
-
 use crate::app::i18n::{Key, format};
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose};
 use nudgeproof::routine::{RunLog, SearchOutcome};
 use nudgeproof::session::State;
 
-/// One sentence for each thing on the sheet; `part` is the one that is drawn.
+/// One sentence for each thing on the sheet: `part` is the one that is drawn, `pose` its place,
+/// `torch` the place of the torch, work frame, mm.
 pub(crate) fn sentences(
     state: &State,
     part: &Part,
@@ -29,13 +29,8 @@ pub(crate) fn sentences(
         out.push(format(Key::SayReference, &[&dx, &dy, &turn]));
     }
     for clamp in &part.clamps {
-        let corners = &clamp.outline.corners;
-        let range = |pick: fn(&Point3<f64>) -> f64| {
-            let all = corners.iter().map(|c| pick(&Point3::new(c.at.x, c.at.y, 0.0)));
-            let (low, high) = all.fold((f64::MAX, f64::MIN), |(a, b), v| (a.min(v), b.max(v)));
-            [length(low, 0), length(high, 0)]
-        };
-        let ([x0, x1], [y0, y1]) = (range(|p| p.x), range(|p| p.y));
+        let corners = || clamp.outline.corners.iter().map(|c| c.at);
+        let ([x0, x1], [y0, y1]) = (range(corners().map(|p| p.x)), range(corners().map(|p| p.y)));
         out.push(format(Key::SayClamp, &[&clamp.name, &x0, &x1, &y0, &y1]));
     }
     out.push(format(
@@ -49,12 +44,18 @@ pub(crate) fn sentences(
         )
     }));
     if let Some(run) = run {
-        out.extend(of_run(run));
+        out.extend(run_sentences(run));
     }
     out
 }
 
-fn of_run(run: &RunLog) -> Vec<String> {
+/// The least and the greatest of these lengths, given in mm, as they are shown.
+fn range(values: impl Iterator<Item = f64>) -> [String; 2] {
+    let (low, high) = values.fold((f64::MAX, f64::MIN), |(a, b), v| (a.min(v), b.max(v)));
+    [length(low, 0), length(high, 0)]
+}
+
+fn run_sentences(run: &RunLog) -> Vec<String> {
     let touches = run.searches.iter().enumerate().map(|(i, s)| {
         let n = (i + 1).to_string();
         match &s.outcome {

@@ -1,4 +1,5 @@
-//! What of a run, and of the cell, there is to see at one moment.
+//! What the page shows of a run, and of the cell, at one moment. Times are in s from the start of
+//! the run; points and poses are in the work frame, mm.
 
 use super::playback::Playback;
 use nudgeproof::cell::Part;
@@ -10,25 +11,26 @@ use nudgeproof::routine::{
 use nudgeproof::session::State;
 use std::sync::Arc;
 
-/// Where the part lay at a moment of a run.
+/// Where the part lay at time `t` of a run.
 pub(crate) fn part_at(log: &RunLog, t: f64) -> Pose {
     let moved = log.events.iter().find(|e| matches!(e.what, EventKind::PartMoved));
     if moved.is_some_and(|e| t >= e.time) { log.part_at_end } else { log.part }
 }
 
-/// Whether two poses of a part are apart by more than rounding.
+/// Whether two poses of a part differ by more than rounding.
 pub(crate) fn differ(a: &Pose, b: &Pose) -> bool {
     let moved = a.inverse() * *b;
     moved.translation().norm() > 1e-6 || moved.angle() > 1e-9
 }
 
-/// Height of the lowest underside of a part, mm: bodies above it are upright plates.
+/// Height of the lowest underside of a part, mm, part frame. Bodies that begin higher are upright
+/// plates.
 pub(crate) fn lowest(part: &Part) -> f64 {
     part.bodies.iter().map(|b| b.z[0]).fold(f64::MAX, f64::min)
 }
 
-/// Where the stored reference part lies: what the taught points belong to. While something is
-/// concealed, where it was then believed to lie.
+/// Where the part lay at the stored reference run: the taught points belong to this place. While
+/// an instructor conceals something, where it was believed to lie.
 pub(crate) fn reference_pose(state: &State) -> Option<Pose> {
     let stored = state.memory.references.values().next_back()?;
     let believed = state
@@ -40,15 +42,17 @@ pub(crate) fn reference_pose(state: &State) -> Option<Pose> {
     Some(believed.unwrap_or(stored.part))
 }
 
-/// The runs as they may be shown: of those that an instructor keeps a secret about, without what
-/// would give it away.
+/// The runs as they may be shown: those with a secret of the instructor without what would give it
+/// away.
 pub(crate) fn runs(state: &State) -> Vec<Arc<RunLog>> {
     let each = state.runs.iter().zip(&state.marks);
-    each.map(|(log, mark)| mark.believed.map_or_else(|| log.clone(), |pose| veiled(log, pose)))
-        .collect()
+    each.map(|(log, mark)| {
+        mark.believed.map_or_else(|| log.clone(), |pose| without_secrets(log, pose))
+    })
+    .collect()
 }
 
-fn veiled(log: &RunLog, believed: Pose) -> Arc<RunLog> {
+fn without_secrets(log: &RunLog, believed: Pose) -> Arc<RunLog> {
     let mut log = log.clone();
     log.part = believed;
     log.part_at_end = believed;
@@ -56,8 +60,8 @@ fn veiled(log: &RunLog, believed: Pose) -> Arc<RunLog> {
     Arc::new(log)
 }
 
-/// Rules of the coach that would name what an instructor keeps secret.
-const TELLTALES: [&str; 6] = [
+/// Rules of the coach whose findings would reveal what an instructor conceals.
+const REVEALING_RULES: [&str; 6] = [
     "part-moved-mid-run",
     "reference-away-from-taught",
     "reference-retaken-on-moved-part",
@@ -66,22 +70,22 @@ const TELLTALES: [&str; 6] = [
     "probe-edited-after-reference",
 ];
 
-/// Whether the coach may speak of this rule now.
+/// Whether the coach may report findings of this rule now.
 pub(crate) fn may_tell(state: &State, rule: &str) -> bool {
-    !(state.concealed() && TELLTALES.contains(&rule))
+    !(state.concealed() && REVEALING_RULES.contains(&rule))
 }
 
-/// How many legs of a run are over at a moment.
+/// Number of legs of a run that are over at time `t`.
 pub(crate) fn legs_over(log: &RunLog, t: f64) -> usize {
     log.legs.iter().take_while(|l| l.time[1] <= t + 1e-9).count()
 }
 
-/// The searches that had ended by then.
+/// The searches that had ended by time `t`.
 pub(crate) fn searches_until(log: &RunLog, t: f64) -> impl Iterator<Item = (usize, &Search)> {
     log.searches.iter().enumerate().filter(move |(_, s)| s.time <= t + 1e-9)
 }
 
-/// The offset a run found last, by then.
+/// The last offset that a run had found by time `t`.
 pub(crate) fn found_offset(log: &RunLog, t: f64) -> Option<(&Solution, Pose)> {
     log.solutions.iter().rev().filter(|s| s.time <= t + 1e-9).find_map(|s| match &s.outcome {
         SolutionOutcome::Found { located } => Some((s, located.motion)),
@@ -89,17 +93,18 @@ pub(crate) fn found_offset(log: &RunLog, t: f64) -> Option<(&Solution, Pose)> {
     })
 }
 
-/// When a weld was finished, s: the end of its last leg.
+/// When a weld was finished: the end of its last leg.
 pub(crate) fn weld_time(log: &RunLog, weld: &WeldTrace) -> f64 {
     log.legs.iter().rfind(|l| l.step == weld.step).map_or(log.duration, |l| l.time[1])
 }
 
-/// The welds that were finished by then.
+/// The welds that were finished by time `t`.
 pub(crate) fn welds_until(log: &RunLog, t: f64) -> impl Iterator<Item = &WeldTrace> {
     log.welds.iter().filter(move |w| weld_time(log, w) <= t + 1e-9)
 }
 
-/// Every home move that rode with the part, by then: how far off, mm, and where the torch ended.
+/// Every home move until time `t` that moved with the part: its distance from home, mm, and where
+/// it ended.
 pub(crate) fn homes_carried(log: &RunLog, t: f64) -> impl Iterator<Item = (f64, Point3<f64>)> {
     log.events.iter().filter(move |e| e.time <= t + 1e-9).filter_map(|e| match e.what {
         EventKind::HomeCarried { by_mm } => Some((by_mm, log.torch_at(e.time)?)),
@@ -107,12 +112,12 @@ pub(crate) fn homes_carried(log: &RunLog, t: f64) -> impl Iterator<Item = (f64, 
     })
 }
 
-/// What the title block says of a run.
+/// The verdict on a run, as the title block shows it.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Verdict {
     /// Nothing has been run.
     None,
-    /// Still being shown.
+    /// Its playback is not at its end yet.
     Running,
     Paused,
     /// It stopped, and why.
@@ -125,7 +130,7 @@ pub(crate) enum Verdict {
     NoWeld,
 }
 
-/// The verdict on a run at the moment shown.
+/// The verdict on a run as far as its playback has come.
 pub(crate) fn verdict(log: Option<&RunLog>, playback: Option<&Playback>) -> Verdict {
     let Some(log) = log else { return Verdict::None };
     if playback.is_some_and(|p| !p.at_end(log)) {
@@ -137,7 +142,7 @@ pub(crate) fn verdict(log: Option<&RunLog>, playback: Option<&Playback>) -> Verd
         Some(RunEnd::Finished) => {
             let landed = log.welds.iter().all(|w| w.landed);
             let across = log.welds.iter().map(|w| w.worst_mm);
-            // One that is in its place across the seam may still be too high or too low.
+            // A weld inside the tolerance across the seam may still be too high or too low.
             let height = log.welds.iter().filter(|_| !landed).flat_map(|w| w.miss);
             let all = across.chain(height.map(|m| m.height_mm));
             match all.max_by(|a, b| a.abs().total_cmp(&b.abs())) {
@@ -163,12 +168,12 @@ fn stop_reason(log: &RunLog) -> String {
         .unwrap_or_default()
 }
 
-/// Where the torch is on the sheet: in the run that is on show, or in the learner's hand.
+/// Where the torch is drawn: where the run on show has it, or else where the learner holds it.
 pub(crate) fn torch(on_show: Option<(&RunLog, &Playback)>, hand: Point3<f64>) -> Point3<f64> {
     on_show.and_then(|(log, p)| log.torch_at(p.t)).unwrap_or(hand)
 }
 
-/// The points taught for weld start and weld end, as taught.
+/// The taught points of weld start and weld end, each if there is one.
 pub(crate) fn weld_points(routine: &Routine) -> [Option<Point3<f64>>; 2] {
     let find = |pick: fn(&Instruction) -> bool| {
         let step = routine.steps.iter().find(|s| pick(&s.instruction))?;

@@ -1,4 +1,4 @@
-//! Shapes of the drawing, and how they are written as SVG path data. Shapes are `kurbo`'s.
+//! Shapes of a drawing, as `kurbo` has them, and their SVG path data.
 
 use super::projection::{ElevationProjection, PlanProjection};
 use kurbo::{BezPath, Line, PathEl, Point, Shape, Vec2};
@@ -6,7 +6,7 @@ use nudgeproof::cell::Body;
 use nudgeproof::geometry::{Outline, Point2, Point3, Pose, polyline};
 use std::fmt::Write;
 
-/// How near to its true course a curve is drawn, pixels.
+/// Greatest distance of a Bézier curve from the shape it stands for, pixels.
 const ACCURACY: f64 = 0.01;
 
 /// A shape as the `d` of a path. Coordinates are rounded to a hundredth of a pixel: `kurbo` writes
@@ -161,8 +161,8 @@ fn with_break(outline: &[[f64; 2]], break_height: f64) -> Vec<[f64; 2]> {
     out
 }
 
-/// A polyline drawn as far as the torch has come along it. It is drawn at each frame, and may have
-/// a hundred points: the path data of all points is written once.
+/// A polyline drawn as far as the torch has come along it. It is drawn anew at each frame and may
+/// have a hundred points, so the path data of the points is written only once.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct PartialPolyline {
     points: Vec<Point>,

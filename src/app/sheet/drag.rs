@@ -34,9 +34,9 @@ impl<T: Copy + Send + Sync + 'static> Drag<T> {
         self.held.read().is_some()
     }
 
-    /// The listeners of the element that is dragged: `start` says what a press takes hold of, if it
-    /// does; `follow` is given where the pointer took hold, where it is now, and what it holds;
-    /// `drop` and `cancel` what was held.
+    /// The listeners of the element that is dragged. `start` returns what a press takes hold of, or
+    /// `None`; `follow` gets where the pointer took hold, where it is now, and what it holds; `drop`
+    /// and `cancel` get what was held.
     pub(super) fn listeners(
         self,
         start: impl Fn(&PointerEvent) -> Option<T> + 'static,

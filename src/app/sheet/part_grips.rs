@@ -14,7 +14,7 @@ use nudgeproof::geometry::{Point3, Pose, Vector3};
 use nudgeproof::session::Action;
 use web_sys::{KeyboardEvent, PointerEvent};
 
-/// What a drag does that slides the part, in half millimetres.
+/// The drag that slides the part, in steps of half a millimetre.
 pub(super) fn slide_by_drag(
     workspace: Workspace,
     view: SheetView,
@@ -26,7 +26,7 @@ pub(super) fn slide_by_drag(
     }
 }
 
-/// Puts the part where it was dragged to.
+/// Ends a drag: the part stays where it was dragged to.
 pub(super) fn drop_part(workspace: Workspace) {
     let Some(pose) = workspace.dragged.get_untracked() else { return };
     workspace.dragged.set(None);
@@ -36,7 +36,7 @@ pub(super) fn drop_part(workspace: Workspace) {
     }
 }
 
-/// Puts the part somewhere and says so.
+/// Moves the part to another place, as an action of the learner, and gives notice of it.
 pub(crate) fn place_part(workspace: Workspace, to: Nudge) {
     workspace.playback.set(None);
     if !workspace.act(Action::PlacePart { part: to.file() }) {
@@ -64,7 +64,7 @@ pub(super) fn PartGrips() -> impl IntoView {
     }
 }
 
-/// The point of the part that it is gripped at and turned about, part frame.
+/// The point that the part is gripped at and turned about, part frame, mm.
 fn grip_point(workspace: Workspace) -> Point3<f64> {
     Point3::from(workspace.part().play.about)
 }
@@ -127,7 +127,7 @@ fn SlideGrip() -> impl IntoView {
 const FOUR_ARROWS: &str = "M0 0v-13m-3 4l3 -4l3 4m-3 9h13m-4 -3l4 3l-4 3m-9 -3v13m-3 -4l3 4l3 -4\
                            m-3 -9h-13m4 -3l-4 3l4 3";
 
-/// How far out from the middle of the part its turning grip stands, pixels.
+/// Distance of the turning grip from the sliding grip, pixels.
 const TURN_ARM: f64 = 62.0;
 
 #[component]

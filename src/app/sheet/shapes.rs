@@ -20,12 +20,12 @@ pub(crate) fn rect(class: &'static str, r: &Rect) -> impl IntoView + use<> {
     }
 }
 
-/// A text whose class says how it stands to its point.
+/// A text at a point. It begins there unless the style sheet anchors its class otherwise.
 pub(crate) fn lettering(class: &'static str, at: Point, text: impl Into<String>) -> impl IntoView {
     sized_lettering(class, at, None, text.into())
 }
 
-/// The same with letters of a size of its own, pixels.
+/// The same with the size of its letters, pixels; without, the style sheet sets it.
 pub(crate) fn sized_lettering(
     class: &'static str,
     at: Point,

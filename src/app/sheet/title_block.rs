@@ -127,7 +127,7 @@ fn verdict_sign(v: &Verdict) -> &'static str {
     match v {
         Verdict::OnSeam(_) => "M-10 0l7 8l13 -17",
         Verdict::Missed(_) => "M-9 -9l18 18m0 -18l-18 18",
-        Verdict::Stopped(_) => "M-4.5 -11.5h9l7 7v9l-7 7h-9l-7 -7v-9zm4.500 5v9m0 4v1",
+        Verdict::Stopped(_) => "M-4.5 -11.5h9l7 7v9l-7 7h-9l-7 -7v-9zm4.5 5v9m0 4v1",
         Verdict::Running => "M-6 -9l15 9l-15 9z",
         Verdict::Paused => "M-4.5 -8v16m9 -16v16",
         Verdict::None | Verdict::NoWeld => "M-9 0h18",

@@ -1,5 +1,5 @@
-//! The path of the torch in the run on show, from above and from the front: every leg is drawn
-//! once, its class says whether it is over, and only the leg under way grows with the frames.
+//! The path of the torch in the run on show, from above and from the front. Every leg is drawn once
+//! and changes its class when it is over; only the leg under way is drawn anew at each frame.
 
 use super::SheetView;
 use crate::app::logic::projection::Projection;
