@@ -134,7 +134,7 @@ pub(super) fn Mends(lesson: Arc<Lesson>) -> impl IntoView {
         let tried = Memo::new(move |_| {
             workspace.track_session();
             let wanted = action();
-            workspace.with_session(|s| s.actions()[begun..].contains(&wanted))
+            workspace.with_session(|s| s.actions().iter().skip(begun).any(|a| *a == wanted))
         });
         let said = move || {
             tried.get().then(|| {

@@ -58,8 +58,13 @@ fn place_name(place: LookAt) -> &'static str {
 #[component]
 fn Attempt(lesson: Arc<Lesson>) -> impl IntoView {
     let (workspace, course) = (workspace(), course());
-    let done = Memo::new(move |_| course.standing.read().done);
     let lesson = StoredValue::new(lesson);
+    // For a moment after another attempt was opened this one is still on the page: it stays as it is.
+    let done = Memo::new(move |before: Option<&usize>| {
+        let opened = workspace.attempt.get();
+        let is_open = opened.is_some_and(|opened| lesson.with_value(|l| Arc::ptr_eq(l, &opened)));
+        if is_open { course.standing.read().done } else { before.copied().unwrap_or_default() }
+    });
     Effect::new(move |before: Option<usize>| {
         let now = done.get();
         if let Some(before) = before.filter(|before| *before < now) {
