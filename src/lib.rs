@@ -15,9 +15,9 @@
 //!
 //! Each knows only those to its left (`tests/house/layering.rs` holds this):
 //!
-//! `data ← geometry ← locate ← cell ← routine ← session ← coach ← lesson`
+//! `io ← geometry ← locate ← cell ← routine ← session ← coach ← lesson`
 //!
-//! - [`data`]: from files into our types and back
+//! - [`io`]: reading and writing JSON and TOML, with the place of every error
 //! - [`geometry`]: poses, outlines, prisms, first contact of a moving wire
 //! - [`locate`]: from touches to the motion of the part, with its covariance
 //! - [`cell`]: parts, clamps, torch, noise and faults; owns the hidden true pose
@@ -31,8 +31,8 @@
 
 pub mod cell;
 pub mod coach;
-pub mod data;
 pub mod geometry;
+pub mod io;
 pub mod lesson;
 pub mod locate;
 pub mod routine;

@@ -1,17 +1,15 @@
 use super::{Part, PartError};
-use crate::data::from_text;
-#[cfg(not(target_arch = "wasm32"))]
-use crate::data::from_toml;
+use crate::io::from_toml;
 use std::sync::LazyLock;
 
 macro_rules! files {
     ($($name:literal),* $(,)?) => {
-        &[$(include_str!(concat!(env!("OUT_DIR"), "/", $name, ".json"))),*]
+        &[$((concat!($name, ".toml"), include_str!(concat!("parts/", $name, ".toml")))),*]
     };
 }
 
-/// The parts that come with the trainer, made from `parts/NAME.toml`.
-const FILES: &[&str] = files![
+/// The parts that come with the trainer: file name and text.
+const FILES: &[(&str, &str)] = files![
     "bench-side",
     "bench-slat",
     "stand-rail",
@@ -23,10 +21,13 @@ const FILES: &[&str] = files![
     "bench-side-short",
 ];
 
-/// Read once: a session asks for its part whenever it is saved.
+/// Read at first use, and once: a session asks for its part whenever it is saved.
 static PARTS: LazyLock<Vec<Part>> = LazyLock::new(|| {
-    // A test reads every one of them, so none is ever left out here.
-    FILES.iter().filter_map(|text| Part::from_json(text).ok()).collect()
+    let read = |(file, text): &(&str, &str)| {
+        // A bug of the program; `tests/cell/parts.rs` reads every file.
+        Part::from_toml(text).unwrap_or_else(|e| panic!("src/cell/parts/{file}: {e}"))
+    };
+    FILES.iter().map(read).collect()
 });
 
 /// The parts that come with the trainer, in the order they are offered.
@@ -40,25 +41,13 @@ pub fn part_by_name(name: &str) -> Option<Part> {
 }
 
 impl Part {
-    /// Read and check a part from TOML.
+    /// Reads and checks a part.
     ///
     /// # Errors
     /// Where in the text, or at which entry, and what was expected there.
-    #[cfg(not(target_arch = "wasm32"))]
     pub fn from_toml(text: &str) -> Result<Self, PartError> {
-        from_toml::<Self>(text)?.sound()
-    }
-
-    /// Read and check a part from JSON; the same layout as in TOML.
-    ///
-    /// # Errors
-    /// Where in the text, or at which entry, and what was expected there.
-    pub fn from_json(text: &str) -> Result<Self, PartError> {
-        from_text::<Self>(text)?.sound()
-    }
-
-    fn sound(self) -> Result<Self, PartError> {
-        self.check()?;
-        Ok(self)
+        let part: Self = from_toml(text)?;
+        part.check()?;
+        Ok(part)
     }
 }

@@ -1,10 +1,12 @@
-use crate::data::tagged;
 use crate::geometry::{PoseFile, Vector3};
-use serde::Serialize;
+use crate::io::{internally_tagged, xyz};
+use serde::{Deserialize, Serialize};
+use strum::{IntoStaticStr, VariantNames};
 
 /// Something wrong with the cell, planted by a lesson or an instructor and hidden until found.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[serde(tag = "fault", rename_all = "kebab-case")]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, IntoStaticStr, VariantNames)]
+#[serde(remote = "Self", rename_all = "kebab-case", deny_unknown_fields)]
+#[strum(serialize_all = "kebab-case")]
 pub enum Fault {
     /// Paint or scale on an edge of the part: the wire must press in before contact is made.
     PaintedEdge {
@@ -36,6 +38,7 @@ pub enum Fault {
     /// The wire tip stands off the torch axis.
     WireBent {
         /// Where the tip is from where it should be, mm.
+        #[serde(deserialize_with = "xyz")]
         bend: Vector3<f64>,
     },
     /// The wire was cut to another length than when the points were taught.
@@ -65,27 +68,14 @@ pub enum Fault {
     },
 }
 
-tagged!(Fault, "fault" {
-    PaintedEdge "painted-edge" { body, edge, from_mm, to_mm, depth_mm },
-    ClampMoved "clamp-moved" { clamp, dx, dy },
-    OutOfSquare "out-of-square" { lean_deg },
-    WireBent "wire-bent" { bend },
-    StickOutChanged "stick-out-changed" { stick_out_mm },
-    ProbingSpeedChanged "probing-speed-changed" { speed_mm_s },
-    PartSlipsMidRun "part-slips-mid-run" { slip },
-    ReferenceOnMovedPart "reference-on-moved-part" { part },
-    WrongPart "wrong-part" { part },
-});
+internally_tagged!(Fault, "fault");
 
-/// The names of all faults, as files say them.
-pub const FAULT_NAMES: [&str; 9] = [
-    "painted-edge",
-    "clamp-moved",
-    "out-of-square",
-    "wire-bent",
-    "stick-out-changed",
-    "probing-speed-changed",
-    "part-slips-mid-run",
-    "reference-on-moved-part",
-    "wrong-part",
-];
+/// The names of all faults, as in files.
+pub const FAULT_NAMES: &[&str] = Fault::VARIANTS;
+
+impl Fault {
+    /// Its name in files.
+    pub fn name(&self) -> &'static str {
+        self.into()
+    }
+}

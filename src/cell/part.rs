@@ -1,12 +1,13 @@
-use crate::data::{names, record};
 use crate::geometry::{Outline, Point3};
+use crate::io::{array, xyz};
 use crate::locate::Freedoms;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// A part and the place it is welded in: data, read from a TOML or JSON file.
 ///
 /// The part frame coincides with the work frame while the part has not been moved.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Part {
     /// Short name in kebab-case, unique.
     pub name: String,
@@ -17,53 +18,48 @@ pub struct Part {
     /// Where it is welded.
     pub seams: Vec<Seam>,
     /// What holds it; clamps do not move with the part.
+    #[serde(default)]
     pub clamps: Vec<Body>,
     /// How far the fixture lets the part stray.
     pub play: FixturePlay,
     /// Where the torch waits before a run, well clear of everything; work frame, mm.
+    #[serde(deserialize_with = "xyz")]
     pub rest: Point3<f64>,
     /// The arm's base on the plan, off the sheet: joint moves swing about it; work frame, mm.
+    #[serde(deserialize_with = "array")]
     pub arm_base: [f64; 2],
     /// A layout of touches that works, for hints and mends.
+    #[serde(default)]
     pub model_touches: Vec<ModelTouch>,
 }
 
-record!(Part {
-    name,
-    title,
-    bodies,
-    seams,
-    clamps: Vec::new(),
-    play,
-    rest,
-    arm_base,
-    model_touches: Vec::new(),
-});
-
 /// One upright prism.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Body {
     /// What the log calls it.
     pub name: String,
     /// Seen from above, mm.
     pub outline: Outline,
     /// Openings in it, mm.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub holes: Vec<Outline>,
     /// Height of the underside and of the top face, mm.
+    #[serde(deserialize_with = "array")]
     pub z: [f64; 2],
 }
 
-record!(Body { name, outline, holes: Vec::new(), z });
-
 /// A straight seam on the part, in part coordinates.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Seam {
     /// What the sheet calls it.
     pub name: String,
     /// One end, mm.
+    #[serde(deserialize_with = "xyz")]
     pub from: Point3<f64>,
     /// The other end, mm.
+    #[serde(deserialize_with = "xyz")]
     pub to: Point3<f64>,
     /// On which hand the upright plate stands, looking from `from` to `to`.
     pub plate: PlateSide,
@@ -72,10 +68,8 @@ pub struct Seam {
     pub tolerance_mm: f64,
 }
 
-record!(Seam { name, from, to, plate, tolerance_mm });
-
 /// Left or right of a direction, seen from +Z.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum PlateSide {
     /// Counter-clockwise from the direction.
@@ -84,14 +78,14 @@ pub enum PlateSide {
     Right,
 }
 
-names!(PlateSide { Left: "left", Right: "right" });
-
 /// How far the fixture lets the part stray, either way: the expected movement.
 ///
 /// Shifts are those of the point `about`, turns and tilts are about it.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
 pub struct FixturePlay {
     /// The point of the part whose shift is limited, in part coordinates, mm.
+    #[serde(deserialize_with = "array")]
     pub about: [f64; 3],
     /// Along X, ± mm.
     pub dx: f64,
@@ -104,8 +98,6 @@ pub struct FixturePlay {
     /// About X and about Y, ± degrees.
     pub tilt_deg: f64,
 }
-
-record!(FixturePlay { about: [0.0; 3], dx: 0.0, dy: 0.0, dz: 0.0, turn_deg: 0.0, tilt_deg: 0.0 });
 
 impl FixturePlay {
     /// The least freedoms that cover everything the part can do here.
@@ -124,14 +116,15 @@ impl FixturePlay {
 
 /// One touch of the layout that comes with a part: the search starts at `from` and runs along
 /// `direction`; work frame with the part not moved, mm.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct ModelTouch {
     /// Name of the face it is meant for.
     pub face: String,
     /// Where the search starts.
+    #[serde(deserialize_with = "xyz")]
     pub from: Point3<f64>,
     /// Search direction, unit length.
+    #[serde(deserialize_with = "array")]
     pub direction: [f64; 3],
 }
-
-record!(ModelTouch { face, from, direction });

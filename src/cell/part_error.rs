@@ -6,7 +6,7 @@ use thiserror::Error;
 pub enum PartError {
     /// The text is not a part file.
     #[error(transparent)]
-    Text(#[from] crate::data::TextError),
+    Text(#[from] crate::io::TextError),
     /// A body's shape is wrong.
     #[error("{place}: {source}")]
     Body {

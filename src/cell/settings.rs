@@ -1,5 +1,4 @@
-use crate::data::record;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// Wire diameters for gas-shielded arc welding, mm (ISO 544; from memory).
 pub const WIRE_DIAMETERS_MM: [f64; 6] = [0.8, 0.9, 1.0, 1.2, 1.4, 1.6];
@@ -9,7 +8,8 @@ pub const REDUCED_SPEED_MM_S: f64 = 250.0;
 
 /// What the torch and the sensing are like. Defaults are common practice, no source,
 /// unless a source stands beside them.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
 pub struct CellSettings {
     /// Wire diameter, mm.
     pub wire_mm: f64,
@@ -29,32 +29,18 @@ pub struct CellSettings {
     pub weld_mm_s: f64,
 }
 
-record!(CellSettings {
-    wire_mm: USUAL.wire_mm,
-    stick_out_mm: USUAL.stick_out_mm,
-    nozzle_mm: USUAL.nozzle_mm,
-    latency_s: USUAL.latency_s,
-    scan_s: USUAL.scan_s,
-    sigma_mm: USUAL.sigma_mm,
-    travel_mm_s: USUAL.travel_mm_s,
-    weld_mm_s: USUAL.weld_mm_s,
-});
-
-/// What they are unless somebody says otherwise.
-const USUAL: CellSettings = CellSettings {
-    wire_mm: 1.2,
-    stick_out_mm: 15.0,
-    nozzle_mm: 24.0,
-    latency_s: 0.005,
-    scan_s: 0.004,
-    sigma_mm: 0.10,
-    travel_mm_s: 600.0,
-    weld_mm_s: 8.0,
-};
-
 impl Default for CellSettings {
     fn default() -> Self {
-        USUAL
+        Self {
+            wire_mm: 1.2,
+            stick_out_mm: 15.0,
+            nozzle_mm: 24.0,
+            latency_s: 0.005,
+            scan_s: 0.004,
+            sigma_mm: 0.10,
+            travel_mm_s: 600.0,
+            weld_mm_s: 8.0,
+        }
     }
 }
 

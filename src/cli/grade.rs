@@ -3,6 +3,7 @@
 use crate::files::read_session;
 use crate::output::{Problem, print};
 use nudgeproof::coach::{self, Attempt, MASTERY_PASSES, Review, Skill, SkillEstimate};
+use nudgeproof::io::to_json;
 use nudgeproof::session::Session;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
@@ -65,8 +66,7 @@ impl GradeArgs {
         let spreadsheet = csv(&rows)
             .map_err(|e| format!("{CSV}: expected to write the table, and could not: {e}"))?;
         write(&out.join(CSV), &spreadsheet)?;
-        let text = serde_json::to_string_pretty(&table).unwrap_or_default();
-        write(&out.join(JSON), &(text + "\n"))?;
+        write(&out.join(JSON), &(to_json(&table) + "\n"))?;
         let sessions: usize = learners.values().map(Vec::len).sum();
         print(&format!(
             "{} learners, {sessions} sessions, {} files left out: {} and {}\n",

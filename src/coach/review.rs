@@ -5,9 +5,9 @@ use super::facts::Facts;
 use super::finding::Finding;
 use super::rule::Reads;
 use super::score::{Score, score};
-use crate::data::sort_short;
 use crate::session::{Action, Session, State};
 use serde::Serialize;
+use std::cmp::Ordering;
 
 /// The coach's findings about a session, and its score.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -65,7 +65,7 @@ fn price(facts: &Facts, finding: &mut Finding) {
 
 fn sum_up(facts: &Facts, mut findings: Vec<Finding>) -> Review {
     // Stable: equal findings stay in the order of the catalogue.
-    sort_short(&mut findings, |a, b| importance(a) > importance(b));
+    findings.sort_by(|a, b| by_importance(b, a));
     let score = score(facts, &findings);
     Review { findings, score }
 }
@@ -104,7 +104,9 @@ fn found(facts: &Facts, session: bool) -> Vec<Finding> {
     without_echoes(facts, findings)
 }
 
-/// Sort key: severity, then whether it stops a run, then the cost in mm.
-fn importance(f: &Finding) -> (super::Severity, bool, f64) {
-    (f.weight, f.cost.event.is_some(), f.cost.mm.unwrap_or(0.0))
+/// By severity, then by whether it stops a run, then by the cost in mm.
+fn by_importance(a: &Finding, b: &Finding) -> Ordering {
+    let rank = |f: &Finding| (f.weight, f.cost.event.is_some());
+    let mm = |f: &Finding| f.cost.mm.unwrap_or(0.0);
+    rank(a).cmp(&rank(b)).then(mm(a).total_cmp(&mm(b)))
 }

@@ -1,7 +1,6 @@
 use super::facts::{Facts, RunFacts};
 use super::finding::{Finding, Severity};
 use super::rules::short_baseline::worst_forecast;
-use crate::data::sort_short;
 use crate::routine::{EventKind, reading_sigma};
 use crate::session::State;
 use serde::Serialize;
@@ -66,7 +65,7 @@ pub(crate) fn rules_of<'f>(
     findings: impl Iterator<Item = &'f Finding>,
 ) -> Vec<(&'static str, Severity)> {
     let mut rules: Vec<_> = findings.map(|f| (f.rule, f.weight)).collect();
-    sort_short(&mut rules, |a, b| a < b);
+    rules.sort_unstable();
     rules.dedup();
     rules
 }

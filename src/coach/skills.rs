@@ -1,9 +1,8 @@
 use super::catalogue::rule;
 use super::finding::Skill;
 use super::review::Review;
-use crate::data::{record, sort_short};
 use crate::session::Session;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// Number of unaided passes in a row that count as mastery.
 pub const MASTERY_PASSES: usize = 3;
@@ -11,7 +10,8 @@ pub const MASTERY_PASSES: usize = 3;
 pub const MASTERY_PARTS: usize = 2;
 
 /// Record of one attempt at a job, for judging skills over several attempts.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Attempt {
     /// Name of the part.
     pub part: String,
@@ -25,8 +25,6 @@ pub struct Attempt {
     /// lesson showed the answer to.
     pub aided: Vec<String>,
 }
-
-record!(Attempt { part, landed, faults, findings, aided });
 
 /// Level of a skill.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -46,7 +44,7 @@ impl Attempt {
     pub fn of(session: &Session, review: &Review) -> Self {
         let state = session.state();
         let mut findings: Vec<String> = review.findings.iter().map(|f| f.rule.to_owned()).collect();
-        sort_short(&mut findings, |a, b| a < b);
+        findings.sort();
         findings.dedup();
         let shown = state.hints.iter().filter(|(_, rung)| *rung >= 3).map(|(rule, _)| rule.clone());
         let planted =
@@ -89,7 +87,7 @@ pub fn mastery(attempts: &[Attempt]) -> Vec<SkillEstimate> {
                 .map(|(a, _)| a)
                 .collect();
             let mut parts: Vec<&str> = row.iter().map(|a| a.part.as_str()).collect();
-            sort_short(&mut parts, |a, b| a < b);
+            parts.sort_unstable();
             parts.dedup();
             let (in_a_row, parts) = (row.len(), parts.len());
             let mastered = in_a_row >= MASTERY_PASSES && parts >= MASTERY_PARTS;

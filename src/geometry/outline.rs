@@ -1,7 +1,6 @@
-use crate::data::{DataError, FromData};
 use nalgebra::Point2;
-use serde::{Serialize, Serializer};
-use serde_json::Value;
+use serde::de::Error as _;
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use thiserror::Error;
 
 /// Greatest distance between a rounded corner and the chords that replace it, mm.
@@ -30,29 +29,25 @@ impl Serialize for OutlineCorner {
     }
 }
 
-impl FromData for OutlineCorner {
-    fn from_data(value: Value) -> Result<Self, DataError> {
-        match Vec::<f64>::from_data(value).as_deref() {
-            Ok([x, y]) => Ok(Self { at: Point2::new(*x, *y), radius: 0.0 }),
-            Ok([x, y, radius]) => Ok(Self { at: Point2::new(*x, *y), radius: *radius }),
-            _ => Err(DataError::new("expected a corner as [x, y] or [x, y, radius]")),
+impl<'de> Deserialize<'de> for OutlineCorner {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        match Vec::<f64>::deserialize(deserializer)?[..] {
+            [x, y] => Ok(Self { at: Point2::new(x, y), radius: 0.0 }),
+            [x, y, radius] => Ok(Self { at: Point2::new(x, y), radius }),
+            ref other => {
+                Err(D::Error::invalid_length(other.len(), &"a corner as [x, y] or [x, y, radius]"))
+            }
         }
     }
 }
 
 /// A closed outline on the plan: corners in order, straight edges between them,
 /// corners sharp or rounded. The last corner joins the first.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(transparent)]
 pub struct Outline {
     /// The corners in order, clockwise or counter-clockwise.
     pub corners: Vec<OutlineCorner>,
-}
-
-impl FromData for Outline {
-    fn from_data(value: Value) -> Result<Self, DataError> {
-        Vec::from_data(value).map(|corners| Self { corners })
-    }
 }
 
 impl Outline {

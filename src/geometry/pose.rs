@@ -1,6 +1,5 @@
-use crate::data::record;
 use nalgebra::{Isometry3, Matrix3, Point3, Translation3, UnitQuaternion, Vector3};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// A rigid motion: a point **x** goes to `R x + t`.
 ///
@@ -12,7 +11,8 @@ pub struct Pose(Isometry3<f64>);
 
 /// A pose as in files: translation in mm, rotation vector in degrees (for a part on the table only
 /// `turn_deg`, about Z, is not zero).
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
 pub struct PoseFile {
     /// Translation of the frame origin along X, mm.
     pub dx: f64,
@@ -30,8 +30,6 @@ pub struct PoseFile {
     /// Z component of the rotation vector, degrees; positive counter-clockwise.
     pub turn_deg: f64,
 }
-
-record!(PoseFile { dx: 0.0, dy: 0.0, dz: 0.0, tilt_x_deg: 0.0, tilt_y_deg: 0.0, turn_deg: 0.0 });
 
 #[allow(clippy::trivially_copy_pass_by_ref, reason = "the signature serde calls")]
 fn is_zero(v: &f64) -> bool {

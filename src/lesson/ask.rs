@@ -1,29 +1,27 @@
 //! Questions: what will the next run do, or what does the last one say. The right answer is always
 //! read off the run itself.
 
-use crate::data::sort_short;
-use crate::data::{names, record, variants};
 use crate::geometry::{Point3, Vector3};
 use crate::routine::{EventKind, RunLog, SearchOutcome};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// A question of a stage.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Ask {
     /// The question.
     pub text: String,
     /// What it is about.
     pub about: Question,
     /// Which run.
+    #[serde(default)]
     pub run: WhichRun,
     /// Said with the right answer: why it is so.
     pub because: String,
 }
 
-record!(Ask { text, about, run: WhichRun::default(), because });
-
 /// Which run a question is about.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum WhichRun {
     /// The first run after the answer: a prediction.
@@ -33,12 +31,10 @@ pub enum WhichRun {
     Last,
 }
 
-names!(WhichRun { Next: "next", Last: "last" });
-
 /// What is asked. Numbers of touches count from 1; the answer to a question with `choices` is the
 /// choice nearest to what happened.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum Question {
     /// Does the weld land, or on which side does it miss?
     MissSide,
@@ -101,17 +97,8 @@ pub enum Question {
     Reference,
 }
 
-variants!(Question {
-    ;
-    MissSide "miss_side" {}, MissSize "miss_size" { choices }, MissHeight "miss_height" { choices },
-    TouchSide "touch_side" { touch }, SearchLength "search_length" { touch, choices },
-    FailingTouch "failing_touch" { touches }, RunEnds "run_ends" {},
-    Shift "shift" { axis, at, choices }, Turn "turn" { choices }, HomeOff "home_off" { choices },
-    Agreement "agreement" {}, Spread "spread" { choices }, Reference "reference" {},
-});
-
 /// An axis on the plan.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Axis {
     /// To the right.
@@ -120,10 +107,8 @@ pub enum Axis {
     Y,
 }
 
-names!(Axis { X: "x", Y: "y" });
-
 /// A place that an offset carries.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum ShiftPoint {
     /// The origin: the part's drawn corner.
@@ -133,8 +118,6 @@ pub enum ShiftPoint {
     /// Where the weld ends.
     WeldEnd,
 }
-
-names!(ShiftPoint { Origin: "origin", WeldStart: "weld_start", WeldEnd: "weld_end" });
 
 const SIDES: [&str; 5] = ["south", "west", "north", "east", "top"];
 /// Below this a height is none, mm.
@@ -177,7 +160,7 @@ impl Ask {
     pub(super) fn can_be_answered(&self) -> bool {
         let mut choices = self.choices();
         let n = choices.len();
-        sort_short(&mut choices, |a, b| a < b);
+        choices.sort_unstable();
         choices.dedup();
         n >= 2 && choices.len() == n
     }

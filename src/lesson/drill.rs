@@ -2,19 +2,22 @@
 
 use super::model::Faces;
 use crate::cell::{FAULT_NAMES, Fault, Noise, Part};
-use crate::data::tagged;
 use crate::geometry::{Point2, Point3, PoseFile, Vector3};
+use crate::io::{array, internally_tagged};
 use crate::session::{Action, State};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
+use strum::IntoStaticStr;
 
 /// A fault with ranges that the seed draws from. Lengths mm, angles degrees; signs are drawn too,
 /// where a sign makes sense.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[serde(tag = "cause", rename_all = "kebab-case")]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, IntoStaticStr)]
+#[serde(remote = "Self", rename_all = "kebab-case", deny_unknown_fields)]
+#[strum(serialize_all = "kebab-case")]
 pub enum FaultTemplate {
     /// Paint where one of the touches lands.
     PaintedEdge {
         /// How deep.
+        #[serde(deserialize_with = "array")]
         depth_mm: [f64; 2],
     },
     /// A clamp stands where one of the searches starts.
@@ -22,26 +25,31 @@ pub enum FaultTemplate {
     /// The part leans.
     OutOfSquare {
         /// By how much.
+        #[serde(deserialize_with = "array")]
         lean_deg: [f64; 2],
     },
     /// The wire is longer than it was.
     StickOutChanged {
         /// By how much.
+        #[serde(deserialize_with = "array")]
         longer_mm: [f64; 2],
     },
     /// Somebody changed the probing speed.
     ProbingSpeedChanged {
         /// To what, mm/s.
+        #[serde(deserialize_with = "array")]
         speed_mm_s: [f64; 2],
     },
     /// The part slips after its last touch.
     PartSlipsMidRun {
         /// How far each way.
+        #[serde(deserialize_with = "array")]
         slip_mm: [f64; 2],
     },
     /// The part lay elsewhere while the reference was taken.
     ReferenceOnMovedPart {
         /// How far each way.
+        #[serde(deserialize_with = "array")]
         away_mm: [f64; 2],
     },
     /// Another part was loaded.
@@ -53,16 +61,14 @@ pub enum FaultTemplate {
     },
 }
 
-tagged!(FaultTemplate, "cause" {
-    PaintedEdge "painted-edge" { depth_mm },
-    ClampMoved "clamp-moved" {},
-    OutOfSquare "out-of-square" { lean_deg },
-    StickOutChanged "stick-out-changed" { longer_mm },
-    ProbingSpeedChanged "probing-speed-changed" { speed_mm_s },
-    PartSlipsMidRun "part-slips-mid-run" { slip_mm },
-    ReferenceOnMovedPart "reference-on-moved-part" { away_mm },
-    WrongPart "wrong-part" { on, part },
-});
+internally_tagged!(FaultTemplate, "cause");
+
+impl FaultTemplate {
+    /// Its name in files: that of the fault.
+    pub fn name(&self) -> &'static str {
+        self.into()
+    }
+}
 
 /// A cause as the learner sees it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -1,4 +1,5 @@
 use super::file::LESSON_VERSION;
+use crate::io::toml_position;
 use crate::session::ActionError;
 use thiserror::Error;
 
@@ -7,7 +8,17 @@ use thiserror::Error;
 pub enum LessonError {
     /// A key is missing, unknown or of the wrong kind, or it is not a data file at all.
     #[error(transparent)]
-    Format(#[from] crate::data::TextError),
+    Format(#[from] crate::io::TextError),
+    /// Something else, and where it stands in the file.
+    #[error("line {line}, column {column}: {error}")]
+    At {
+        /// Line, from 1.
+        line: usize,
+        /// Column, from 1.
+        column: usize,
+        /// What is wrong.
+        error: Box<LessonError>,
+    },
     /// It was written for a later version.
     #[error("key `format_version`: expected {LESSON_VERSION}, and found {0}")]
     OtherVersion(u32),
@@ -50,10 +61,12 @@ pub enum LessonError {
         found: String,
     },
     /// It names a rule that does not exist.
-    #[error("{place}: there is no rule named {rule:?}")]
+    #[error("{}key `{key}`: there is no rule named {rule:?}", stage.map_or_else(String::new, |n| format!("stage {n}, ")))]
     NoSuchRule {
+        /// Number of the stage, from 1, if it is in one.
+        stage: Option<usize>,
         /// Where.
-        place: String,
+        key: &'static str,
         /// The name.
         rule: String,
     },
@@ -98,9 +111,47 @@ pub enum LessonError {
     Start(ActionError),
 }
 
-pub(super) fn known_rule(rule: &str, place: impl Fn() -> String) -> Result<(), LessonError> {
+impl LessonError {
+    /// The same with line and column, where it is about a value of the file.
+    pub(super) fn at_position(self, text: &str) -> Self {
+        match self.path().and_then(|path| toml_position(text, &path)) {
+            Some((line, column)) => Self::At { line, column, error: Box::new(self) },
+            None => self,
+        }
+    }
+
+    /// The value it is about, such as `stages[2].say`.
+    fn path(&self) -> Option<String> {
+        let in_stage = |stage: &usize, key: &str| format!("stages[{}].{key}", stage - 1);
+        Some(match self {
+            Self::Format(_) | Self::At { .. } | Self::NoSymptom { .. } | Self::Start(_) => {
+                return None;
+            }
+            Self::OtherVersion(_) => "format_version".into(),
+            Self::NoSuchPart { key, .. } | Self::NoSuchRule { stage: None, key, .. } => {
+                (*key).into()
+            }
+            Self::NoStages => "stages".into(),
+            Self::NoCauses => "causes".into(),
+            Self::Mistake { .. } => "start.mistakes".into(),
+            Self::EmptyText { stage, key, .. }
+            | Self::NoSuchValue { stage, key, .. }
+            | Self::NoSuchRule { stage: Some(stage), key, .. } => in_stage(stage, key),
+            Self::NoSuchSkill { stage, .. } => in_stage(stage, "skill"),
+            Self::Choices { stage } => in_stage(stage, "ask"),
+            Self::NoGoal { stage } => in_stage(stage, ""),
+        })
+    }
+}
+
+/// Whether the coach has this rule; `stage` (from 1) and `key` say where it is named.
+pub(super) fn known_rule(
+    rule: &str,
+    stage: Option<usize>,
+    key: &'static str,
+) -> Result<(), LessonError> {
     match crate::coach::rule(rule) {
         Some(_) => Ok(()),
-        None => Err(LessonError::NoSuchRule { place: place(), rule: rule.into() }),
+        None => Err(LessonError::NoSuchRule { stage, key, rule: rule.into() }),
     }
 }

@@ -5,19 +5,18 @@ use super::goal::Goal;
 use super::solve::ScriptedAction;
 use crate::cell::{Fault, part_by_name};
 use crate::coach::Skill;
-#[cfg(not(target_arch = "wasm32"))]
-use crate::data::from_toml;
-use crate::data::{from_text, names, record};
 use crate::geometry::PoseFile;
+use crate::io::{array, from_toml};
 use crate::routine::{Routine, StepKind};
 use crate::session::Action;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// The version of the lesson format that this program reads.
 pub const LESSON_VERSION: u32 = 1;
 
 /// A lesson as it stands in its TOML file. `lessons/README.md` describes every key.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct LessonFile {
     /// [`LESSON_VERSION`].
     pub format_version: u32,
@@ -30,62 +29,51 @@ pub struct LessonFile {
     /// How long it takes, minutes.
     pub minutes: u32,
     /// Guided or drill.
+    #[serde(default)]
     pub kind: LessonKind,
     /// Name of the part at the lesson's own seed.
     pub part: String,
     /// Parts that other seeds may draw instead.
+    #[serde(default)]
     pub other_parts: Vec<String>,
     /// The lesson's own seed.
     pub seed: u64,
     /// The rules it is about: made on purpose, each of these mistakes is caught.
+    #[serde(default)]
     pub rules: Vec<String>,
     /// Rules that the lesson breaks on purpose, to show what comes of it.
+    #[serde(default)]
     pub on_purpose: Vec<String>,
     /// What is on the sheet at the start.
+    #[serde(default)]
     pub start: LessonStart,
     /// The routine it starts with, given in full.
+    #[serde(default)]
     pub routine: Routine,
     /// Where the part lies at the start.
+    #[serde(default)]
     pub place: PoseFile,
     /// Faults that are planted at the start, given in full.
+    #[serde(default)]
     pub faults: Vec<Fault>,
     /// Where the nudge takes the part at the lesson's own seed; drawn from the fixture's play if left out.
+    #[serde(default)]
     pub nudge: PoseFile,
     /// What a drill may plant; the seed takes them in turn.
+    #[serde(default)]
     pub causes: Vec<FaultTemplate>,
     /// What is to be done, in order.
     pub stages: Vec<Stage>,
     /// How it is done, in the program's own words.
+    #[serde(default)]
     pub solve: Vec<ScriptedAction>,
     /// How it is done, action by action; played after `solve`.
+    #[serde(default)]
     pub solution: Vec<Action>,
 }
 
-record!(LessonFile {
-    format_version,
-    name,
-    title,
-    about,
-    minutes,
-    kind: LessonKind::default(),
-    part,
-    other_parts: Vec::new(),
-    seed,
-    rules: Vec::new(),
-    on_purpose: Vec::new(),
-    start: LessonStart::default(),
-    routine: Routine::default(),
-    place: PoseFile::default(),
-    faults: Vec::new(),
-    nudge: PoseFile::default(),
-    causes: Vec::new(),
-    stages,
-    solve: Vec::new(),
-    solution: Vec::new(),
-});
-
 /// What kind of lesson it is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum LessonKind {
     /// It leads from stage to stage.
@@ -97,10 +85,9 @@ pub enum LessonKind {
     Refresher,
 }
 
-names!(LessonKind { Guided: "guided", Drill: "drill", Refresher: "refresher" });
-
 /// What is on the sheet at the start.
-#[derive(Debug, Clone, PartialEq, Default, Serialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
 pub struct LessonStart {
     /// Which routine.
     pub sheet: StartRoutine,
@@ -112,15 +99,8 @@ pub struct LessonStart {
     pub did: Vec<ScriptedAction>,
 }
 
-record!(LessonStart {
-    sheet: StartRoutine::default(),
-    gaps: Vec::new(),
-    mistakes: Vec::new(),
-    did: Vec::new()
-});
-
 /// Which routine is there at the start.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum StartRoutine {
     /// None.
@@ -132,44 +112,35 @@ pub enum StartRoutine {
     Worked,
 }
 
-names!(StartRoutine { Blank: "blank", Plain: "plain", Worked: "worked" });
-
 /// One thing to do.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Stage {
     /// What to do, in a few words.
     pub title: String,
     /// What to do and why, in short sentences.
     pub say: String,
     /// Where on the page it is done.
+    #[serde(default)]
     pub look_at: LookAt,
     /// Name of the skill it belongs to; such a stage may come back in a refresher.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub skill: Option<String>,
     /// Three hints: ask, point, show.
+    #[serde(deserialize_with = "array")]
     pub hints: [String; 3],
     /// A question to answer, before a run or about it.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ask: Option<Ask>,
     /// When it is done; a stage with a question needs its answer besides.
+    #[serde(default)]
     pub goal: Goal,
     /// What was good about it, said when it is done.
     pub well_done: String,
 }
 
-record!(Stage {
-    title,
-    say,
-    look_at: LookAt::default(),
-    skill: None,
-    hints,
-    ask: None,
-    goal: Goal::default(),
-    well_done,
-});
-
 /// A place on the page that a stage points to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum LookAt {
     /// The drawing.
@@ -189,31 +160,12 @@ pub enum LookAt {
     Coach,
 }
 
-names!(LookAt {
-    Sheet: "sheet",
-    Routine: "routine",
-    Plan: "plan",
-    Run: "run",
-    Nudge: "nudge",
-    Readings: "readings",
-    Coach: "coach"
-});
-
 impl LessonFile {
-    /// Reads a lesson from TOML and checks what can be checked without playing it.
-    #[cfg(not(target_arch = "wasm32"))]
+    /// Reads a lesson and checks what can be checked without playing it.
     pub(super) fn from_toml(text: &str) -> Result<Self, LessonError> {
-        from_toml::<Self>(text)?.sound()
-    }
-
-    /// The same from JSON with the same keys.
-    pub(super) fn from_json(text: &str) -> Result<Self, LessonError> {
-        from_text::<Self>(text)?.sound()
-    }
-
-    fn sound(self) -> Result<Self, LessonError> {
-        self.check()?;
-        Ok(self)
+        let file: Self = from_toml(text)?;
+        file.check().map_err(|e| e.at_position(text))?;
+        Ok(file)
     }
 
     fn check(&self) -> Result<(), LessonError> {
@@ -239,7 +191,7 @@ impl LessonFile {
             ("start.mistakes", &self.start.mistakes),
         ] {
             for rule in rules {
-                known_rule(rule, || format!("key `{key}`"))?;
+                known_rule(rule, None, key)?;
             }
         }
         for template in &self.causes {
@@ -259,7 +211,7 @@ impl Stage {
             return Err(empty(key));
         }
         for rule in self.goal.rules() {
-            known_rule(rule, || format!("stage {number}, key `goal`"))?;
+            known_rule(rule, Some(number), "goal")?;
         }
         if let Some(skill) = &self.skill
             && self.skill().is_none()

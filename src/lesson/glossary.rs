@@ -1,43 +1,38 @@
 //! The project's words, explained.
 
 use super::file::Stage;
-use crate::data::{from_text, record};
-use serde::Serialize;
+use crate::io::{TextError, from_toml};
+use serde::{Deserialize, Serialize};
 use std::sync::LazyLock;
-use thiserror::Error;
 
-/// The glossary's text, as JSON.
-pub const GLOSSARY_FILE: &str = include_str!(concat!(env!("OUT_DIR"), "/glossary.json"));
+/// The text of the glossary.
+pub const GLOSSARY_FILE: &str = include_str!("../../lessons/glossary.toml");
 
 /// The project's words.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Glossary {
     /// Every term, in alphabetical order.
     pub terms: Vec<Term>,
 }
 
-record!(Glossary { terms });
-
 /// One word and what it means.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Term {
     /// The word.
     pub term: String,
     /// Other forms of it that stand in texts.
+    #[serde(default)]
     pub forms: Vec<String>,
     /// What it means, in a sentence.
     pub means: String,
 }
 
-record!(Term { term, forms: Vec::new(), means });
-
-/// Why a glossary cannot be used.
-#[derive(Debug, Error)]
-#[error("the glossary: {0}")]
-pub struct GlossaryError(String);
-
-static WORDS: LazyLock<Glossary> =
-    LazyLock::new(|| Glossary::from_json(GLOSSARY_FILE).unwrap_or(Glossary { terms: Vec::new() }));
+static WORDS: LazyLock<Glossary> = LazyLock::new(|| {
+    // A bug of the program; `tests/lesson/words.rs` reads the file.
+    Glossary::from_toml(GLOSSARY_FILE).unwrap_or_else(|e| panic!("lessons/glossary.toml: {e}"))
+});
 
 /// The glossary that comes with the program.
 pub fn glossary() -> &'static Glossary {
@@ -45,12 +40,12 @@ pub fn glossary() -> &'static Glossary {
 }
 
 impl Glossary {
-    /// Reads a glossary from JSON with the keys of `lessons/glossary.toml`.
+    /// Reads a glossary with the keys of `lessons/glossary.toml`.
     ///
     /// # Errors
-    /// What is not as the format asks.
-    pub fn from_json(text: &str) -> Result<Self, GlossaryError> {
-        from_text(text).map_err(|e| GlossaryError(e.to_string()))
+    /// What is not as the format asks, and where.
+    pub fn from_toml(text: &str) -> Result<Self, TextError> {
+        from_toml(text)
     }
 
     /// The terms that a text uses, by their places in the glossary.

@@ -1,14 +1,12 @@
 use crate::coach;
-use crate::data::sort_short;
-use crate::data::variants;
 use crate::locate::Freedoms;
 use crate::routine::{EventKind, RunKind, RunLog, RunSpeed, StepKind, same_place};
 use crate::session::State;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// What a stage of a lesson waits for: read off the session, never off a button.
-#[derive(Debug, Clone, PartialEq, Default, Serialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum Goal {
     /// The question of the stage has been answered.
     #[default]
@@ -26,29 +24,29 @@ pub enum Goal {
     /// A probe plan is set like this; what is left out may be anything.
     Plan {
         /// What the part may have done.
-        #[serde(skip_serializing_if = "Option::is_none")]
+        #[serde(default, skip_serializing_if = "Option::is_none")]
         freedoms: Option<Freedoms>,
         /// The reference flag.
-        #[serde(skip_serializing_if = "Option::is_none")]
+        #[serde(default, skip_serializing_if = "Option::is_none")]
         reference: Option<bool>,
         /// At least this reach, mm.
-        #[serde(skip_serializing_if = "Option::is_none")]
+        #[serde(default, skip_serializing_if = "Option::is_none")]
         reach_mm: Option<f64>,
     },
     /// The newest run is like this, did every step, and was made with the steps and points that the
     /// routine has now; what is left out may be anything.
     Ran {
         /// What it was for.
-        #[serde(skip_serializing_if = "Option::is_none")]
+        #[serde(default, skip_serializing_if = "Option::is_none")]
         kind: Option<RunKind>,
         /// How fast it was.
-        #[serde(skip_serializing_if = "Option::is_none")]
+        #[serde(default, skip_serializing_if = "Option::is_none")]
         speed: Option<RunSpeed>,
         /// Whether the arc was on.
-        #[serde(skip_serializing_if = "Option::is_none")]
+        #[serde(default, skip_serializing_if = "Option::is_none")]
         arc: Option<bool>,
         /// Whether every weld landed.
-        #[serde(skip_serializing_if = "Option::is_none")]
+        #[serde(default, skip_serializing_if = "Option::is_none")]
         landed: Option<bool>,
     },
     /// The newest run welded and missed, whether or not it came to its last step.
@@ -72,15 +70,6 @@ pub enum Goal {
     /// Not this.
     Not(Box<Goal>),
 }
-
-variants!(Goal {
-    InOrder("in_order"), Touches("touches"), Without("without"), All("all"), Any("any"), Not("not");
-    Answered "answered" {}, CauseNamed "cause_named" {}, Mended "mended" {},
-    Plan "plan" { freedoms: None, reference: None, reach_mm: None },
-    Ran "ran" { kind: None, speed: None, arc: None, landed: None },
-    Missed "missed" {}, ReferenceOverwritten "reference_overwritten" {}, Stopped "stopped" {},
-    PartMoved "part_moved" {}, PartInPlace "part_in_place" {}, RoutineQuiet "routine_quiet" {},
-});
 
 impl Goal {
     /// Whether the session has come to this; `cause` is what was planted in a drill.
@@ -182,6 +171,6 @@ fn touches_per_face(state: &State) -> Vec<usize> {
         }
     }
     let mut counts: Vec<_> = counts.into_values().collect();
-    sort_short(&mut counts, |a, b| a > b);
+    counts.sort_unstable_by(|a, b| b.cmp(a));
     counts
 }

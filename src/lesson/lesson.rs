@@ -10,7 +10,7 @@ use std::sync::Arc;
 
 /// One attempt at a lesson: its texts name this attempt's part, places and numbers.
 ///
-/// [`Lesson::from_json`] gives the attempt with the file's own seed, [`Lesson::variant`] any other.
+/// [`Lesson::from_toml`] gives the attempt with the file's own seed, [`Lesson::variant`] any other.
 /// The same seed always gives the same attempt, and a session keeps both: [`crate::lesson::of_session`].
 #[derive(Debug, Clone)]
 pub struct Lesson {
@@ -46,22 +46,10 @@ impl Lesson {
     ///
     /// # Errors
     /// The first thing in it that is not as the format asks.
-    #[cfg(not(target_arch = "wasm32"))]
     pub fn from_toml(text: &str) -> Result<Self, LessonError> {
-        Self::with_own_seed(LessonFile::from_toml(text)?)
-    }
-
-    /// The same from JSON with the same keys, for where there is no reader of TOML.
-    ///
-    /// # Errors
-    /// The first thing in it that is not as the format asks.
-    pub fn from_json(text: &str) -> Result<Self, LessonError> {
-        Self::with_own_seed(LessonFile::from_json(text)?)
-    }
-
-    fn with_own_seed(file: LessonFile) -> Result<Self, LessonError> {
+        let file = LessonFile::from_toml(text)?;
         let seed = file.seed;
-        Self::of(Arc::new(file), seed)
+        Self::of(Arc::new(file), seed).map_err(|e| e.at_position(text))
     }
 
     /// Another attempt at the same lesson: another part, place, direction, fault.

@@ -31,7 +31,7 @@ pub use check::{LONGEST, LessonProblem, prove_all};
 pub use drill::{CAUSES, Cause, FaultTemplate, cause};
 pub use error::LessonError;
 pub use file::{LESSON_VERSION, LessonFile, LessonKind, LessonStart, LookAt, Stage, StartRoutine};
-pub use glossary::{GLOSSARY_FILE, Glossary, GlossaryError, Term, glossary};
+pub use glossary::{GLOSSARY_FILE, Glossary, Term, glossary};
 pub use goal::Goal;
 pub use lesson::Lesson;
 pub use progress::{GivenAnswer, Progress, ProgressTracker};

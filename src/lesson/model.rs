@@ -1,7 +1,6 @@
 //! How a part is probed and welded as it should be: what solutions and worked examples are made of.
 
 use crate::cell::{ModelTouch, Part, PlateSide};
-use crate::data::sort_short;
 use crate::geometry::{Point3, Vector3};
 use crate::routine::{
     Corner, HOME, Instruction, PathKind, ProbePlan, Routine, RunSpeed, Step, TaughtPoint,
@@ -68,11 +67,13 @@ fn touches(part: &Part, turned: bool) -> Faces {
     for i in 0..faces.len() {
         if i + 1 < faces.len() {
             let next = middle(&faces[i + 1]);
-            sort_short(&mut faces[i], |a, b| (a.from - next).norm() > (b.from - next).norm());
+            let distance = |t: &ModelTouch| (t.from - next).norm();
+            faces[i].sort_by(|a, b| distance(b).total_cmp(&distance(a)));
         } else if i > 0
             && let Some(last) = faces[i - 1].last().map(|t| t.from)
         {
-            sort_short(&mut faces[i], |a, b| (a.from - last).norm() < (b.from - last).norm());
+            let distance = |t: &ModelTouch| (t.from - last).norm();
+            faces[i].sort_by(|a, b| distance(a).total_cmp(&distance(b)));
         }
     }
     faces

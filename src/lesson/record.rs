@@ -3,14 +3,14 @@
 use super::file::LessonKind;
 use super::lesson::Lesson;
 use crate::coach::{self, Attempt};
-use crate::data::{FromData, record, to_text};
+use crate::io::{TextError, from_json, to_json};
 use crate::session::Session;
-use serde::Serialize;
-use serde_json::Value;
+use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 /// What is kept of one attempt at a lesson, a drill or an item of a refresher.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct LessonRecord {
     /// The day, counted from any fixed day, the same for all records.
     pub day: u32,
@@ -21,13 +21,11 @@ pub struct LessonRecord {
     /// Points out of 100.
     pub score: u8,
     /// The greatest seam miss of the last run that welded, across, mm.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub miss_mm: Option<f64>,
     /// What the coach keeps of it.
     pub attempt: Attempt,
 }
-
-record!(LessonRecord { day, lesson, seed, score, miss_mm: None, attempt });
 
 /// At least this many points are a pass.
 pub const PASS_SCORE: u8 = 80;
@@ -38,28 +36,31 @@ const VERSION: u64 = 1;
 /// Why a file of records cannot be used.
 #[derive(Debug, Error)]
 pub enum RecordError {
-    /// It is not JSON.
-    #[error("line {line}, column {column}: expected JSON")]
-    NotJson {
-        /// Line, from 1.
-        line: usize,
-        /// Column, from 1.
-        column: usize,
-    },
+    /// It is not JSON, or a key is missing, unknown or of the wrong kind.
+    #[error(transparent)]
+    Text(#[from] TextError),
     /// It is another kind of file.
-    #[error("key `format`: expected {FORMAT:?}")]
-    OtherFormat,
+    #[error("key `format`: expected {FORMAT:?}, and found {0:?}")]
+    OtherFormat(String),
     /// It was written by a later version.
-    #[error("key `format_version`: expected {VERSION}")]
-    OtherVersion,
-    /// One of the records is not one.
-    #[error("record {number}: {what}")]
-    Record {
-        /// Its number, from 1; 0 if there is no list of them.
-        number: usize,
-        /// What is wrong.
-        what: String,
-    },
+    #[error("key `format_version`: expected {VERSION}, and found {0}")]
+    OtherVersion(u64),
+}
+
+/// What is read first of a file of records.
+#[derive(Deserialize)]
+struct Head {
+    format: String,
+    format_version: u64,
+}
+
+/// A file of records, once it is known to be one.
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct File {
+    format: String,
+    format_version: u64,
+    records: Vec<LessonRecord>,
 }
 
 impl LessonRecord {
@@ -104,30 +105,22 @@ pub fn merge(records: &mut Vec<LessonRecord>, more: impl IntoIterator<Item = Les
 
 /// Writes records as a file.
 pub fn records_to_json(records: &[LessonRecord]) -> String {
-    let all = serde_json::to_value(records).unwrap_or_default();
-    let file = serde_json::json!({ "format": FORMAT, "format_version": VERSION, "records": all });
-    to_text(&file)
+    let records = records.to_vec();
+    to_json(&File { format: FORMAT.into(), format_version: VERSION, records })
 }
 
 /// Reads a file of records.
 ///
 /// # Errors
-/// The first thing in it that is not as the format asks.
+/// At the first thing that is not as the format asks.
 pub fn records_from_json(text: &str) -> Result<Vec<LessonRecord>, RecordError> {
-    let mut file: Value = serde_json::from_str(text)
-        .map_err(|e| RecordError::NotJson { line: e.line(), column: e.column() })?;
-    if file["format"] != FORMAT {
-        return Err(RecordError::OtherFormat);
+    let head: Head = from_json(text)?;
+    if head.format != FORMAT {
+        return Err(RecordError::OtherFormat(head.format));
     }
-    if file["format_version"] != VERSION {
-        return Err(RecordError::OtherVersion);
+    if head.format_version != VERSION {
+        return Err(RecordError::OtherVersion(head.format_version));
     }
-    let Value::Array(all) = file["records"].take() else {
-        return Err(RecordError::Record { number: 0, what: "expected a list of records".into() });
-    };
-    let one = |(i, value)| {
-        LessonRecord::from_data(value)
-            .map_err(|e| RecordError::Record { number: i + 1, what: e.to_string() })
-    };
-    all.into_iter().enumerate().map(one).collect()
+    let file: File = from_json(text)?;
+    Ok(file.records)
 }

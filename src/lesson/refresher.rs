@@ -5,7 +5,6 @@ use super::file::LessonKind;
 use super::lesson::Lesson;
 use super::record::{LessonRecord, PASS_SCORE};
 use crate::coach::{Attempt, Skill, mastery};
-use crate::data::sort_short;
 use serde::Serialize;
 
 /// Days until a skill is due again, after so many passes of it on different days: a day, a week, a
@@ -38,7 +37,7 @@ pub struct Due {
 /// what is not, then the weaker, then what was practised longest ago.
 pub fn due(records: &[LessonRecord], today: u32) -> Vec<Due> {
     let mut records: Vec<&LessonRecord> = records.iter().filter(|r| r.day <= today).collect();
-    sort_short(&mut records, |a, b| a.day < b.day);
+    records.sort_by_key(|record| record.day);
     let mut all: Vec<Due> = Skill::ALL
         .into_iter()
         .map(|skill| {
@@ -69,7 +68,7 @@ pub fn due(records: &[LessonRecord], today: u32) -> Vec<Due> {
         })
         .collect();
     let rank = |d: &Due| (d.due > today, d.mastered, d.in_a_row, d.last, d.skill);
-    sort_short(&mut all, |a, b| rank(a) < rank(b));
+    all.sort_by_key(rank);
     all
 }
 
@@ -110,7 +109,7 @@ pub fn refresher(records: &[LessonRecord], today: u32, seed: u64) -> Vec<Lesson>
         let n = stages.len().max(1);
         stages.rotate_left((seed.wrapping_add(today.into()) % n as u64) as usize);
         let met = |l: &Lesson| records.iter().any(|r| split(&r.lesson).0 == l.name);
-        sort_short(&mut stages, |(a, _), (b, _)| met(a) && !met(b));
+        stages.sort_by_key(|(lesson, _)| !met(lesson));
         for (lesson, stage) in stages {
             if items.len() == REFRESHER_ITEMS || taken.contains(&lesson.name.as_str()) {
                 continue;

@@ -3,14 +3,13 @@
 use super::drill;
 use super::lesson::Lesson;
 use super::variant::Variant;
-use crate::data::names;
 use crate::geometry::PoseFile;
 use crate::routine::{Instruction, ProbePlan, Routine, RunSpeed};
 use crate::session::{Action, ActionError, Session};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// One thing that is done in a solution, or that has been done before a lesson starts.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum ScriptedAction {
     /// Make the routine the one that does the whole job: teach, add, change, move, delete.
@@ -46,25 +45,6 @@ pub enum ScriptedAction {
     /// Mend it, and take a new reference where that is what was wrong.
     Repair,
 }
-
-names!(ScriptedAction {
-    Build: "build",
-    BuildPlain: "build_plain",
-    Answer: "answer",
-    ReferenceRun: "reference_run",
-    ProofRun: "proof_run",
-    ProductionRun: "production_run",
-    TrialRun: "trial_run",
-    FlagOn: "flag_on",
-    FlagOff: "flag_off",
-    Nudge: "nudge",
-    PutBack: "put_back",
-    Straighten: "straighten",
-    PlantEarly: "plant_early",
-    Plant: "plant",
-    NameCause: "name_cause",
-    Repair: "repair"
-});
 
 /// Why a solution cannot be played: number of the deed or action, from 1, and why.
 pub(super) type Stuck = (usize, ActionError);

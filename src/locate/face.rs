@@ -3,7 +3,6 @@
 use super::error::{LocateError, MIN_BASELINE_MM, MIN_STEEPNESS};
 use super::row::{PerTouch, TouchRow, unit};
 use super::{Freedoms, Touch};
-use crate::data::sort_short;
 use nalgebra::{Matrix3, Vector3};
 
 /// Standard deviation of the turn for the advised baseline of a face, radians: 0.1°.
@@ -141,7 +140,7 @@ fn plane_normal(
 ) -> Vector3<f64> {
     let eigen = scatter(on, rows, centroid).symmetric_eigen();
     let mut order = [0, 1, 2];
-    sort_short(&mut order, |&a, &b| eigen.eigenvalues[a] < eigen.eigenvalues[b]);
+    order.sort_by(|&a, &b| eigen.eigenvalues[a].total_cmp(&eigen.eigenvalues[b]));
     let width = eigen.eigenvalues[order[1]].max(0.0).sqrt();
     if on.len() > 2 && width >= MIN_BASELINE_MM {
         return eigen.eigenvectors.column(order[0]).into();

@@ -1,4 +1,3 @@
-use crate::data::names;
 use nalgebra::Vector3;
 use serde::{Deserialize, Serialize};
 
@@ -23,15 +22,6 @@ pub enum Freedoms {
     /// Slide and tilt: all six. Unknowns: `dx, dy, dz, rx, ry, rz`.
     SlideTilt,
 }
-
-names!(Freedoms {
-    SlideOne: "slide_one",
-    SlideTwo: "slide_two",
-    SlideTurn: "slide_turn",
-    SlideThree: "slide_three",
-    SlideThreeTurn: "slide_three_turn",
-    SlideTilt: "slide_tilt"
-});
 
 impl Freedoms {
     /// All values, those with fewest unknowns first.

@@ -1,5 +1,4 @@
 use super::log::{EventKind, Leg, LegKind, RunLog, SearchOutcome, SolutionOutcome};
-use crate::data::sort_short;
 use crate::geometry::{Point3, PoseFile};
 use serde::Serialize;
 
@@ -35,7 +34,7 @@ impl RunLog {
         });
         // What happens at the end of one leg stands before the next.
         let mut rows: Vec<_> = events.chain(legs).collect();
-        sort_short(&mut rows, |a, b| a.time_s < b.time_s);
+        rows.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
         rows
     }
 
@@ -123,42 +122,23 @@ impl RunLog {
     }
 }
 
-/// Rows as CSV (RFC 4180) with a line of headings.
+/// The columns, in the order of the fields of [`LogRow`].
+const COLUMNS: [&str; 8] = ["run", "time_s", "step", "what", "detail", "x_mm", "y_mm", "z_mm"];
+
+/// Rows as CSV (RFC 4180), the names of the columns on the first line.
 pub fn rows_as_csv(rows: &[LogRow]) -> String {
-    let heads = ["run", "time_s", "step", "what", "detail", "x_mm", "y_mm", "z_mm"];
-    let number = |v: Option<f64>| v.map_or_else(String::new, |v| v.to_string());
-    let mut text = String::new();
-    let mut line = |fields: [&str; 8]| {
-        text.push_str(&fields.map(field).join(","));
-        text.push_str("\r\n");
-    };
-    line(heads);
+    write_csv(rows).expect("rows of eight plain fields, written to memory")
+}
+
+fn write_csv(rows: &[LogRow]) -> Result<String, csv::Error> {
+    let mut out = csv::WriterBuilder::new()
+        .has_headers(false)
+        .terminator(csv::Terminator::CRLF)
+        .from_writer(Vec::new());
+    out.write_record(COLUMNS)?;
     for row in rows {
-        let (run, time, step) = (row.run.to_string(), row.time_s.to_string(), row.step.to_string());
-        let [x, y, z] = [row.x_mm, row.y_mm, row.z_mm].map(number);
-        line([&run, &time, &step, row.what, &row.detail, &x, &y, &z]);
+        out.serialize(row)?;
     }
-    text
-}
-
-/// One field, quoted where it must be.
-fn field(text: &str) -> String {
-    if text.contains([',', '"', '\r', '\n']) {
-        format!("\"{}\"", text.replace('"', "\"\""))
-    } else {
-        text.to_owned()
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::field;
-
-    #[test]
-    fn what_would_break_a_line_is_quoted() {
-        // RFC 4180, section 2, rules 6 and 7.
-        assert_eq!(field("aaa"), "aaa", "plain");
-        assert_eq!(field("b\r\nbb, c"), "\"b\r\nbb, c\"", "breaks and commas");
-        assert_eq!(field("b\"bb"), "\"b\"\"bb\"", "a quote is doubled");
-    }
+    let bytes = out.into_inner().map_err(csv::IntoInnerError::into_error)?;
+    Ok(String::from_utf8_lossy(&bytes).into_owned())
 }

@@ -1,9 +1,8 @@
 use super::steps::{Instruction, Routine};
-use crate::data::names;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// What a step is for, read from its place in the routine.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum StepKind {
     /// A move home.
@@ -31,21 +30,6 @@ pub enum StepKind {
     /// The weld ends.
     WeldEnd,
 }
-
-names!(StepKind {
-    Home: "home",
-    Arrival: "arrival",
-    Approach: "approach",
-    Retreat: "retreat",
-    Via: "via",
-    BeginProbing: "begin_probing",
-    Probe: "probe",
-    FinishProbing: "finish_probing",
-    Follow: "follow",
-    StopFollowing: "stop_following",
-    WeldStart: "weld_start",
-    WeldEnd: "weld_end"
-});
 
 impl Routine {
     /// What the step at place `index` is for; `None` past the end.

@@ -1,9 +1,8 @@
 use super::steps::StepId;
 use crate::cell::{SeamMiss, TorchPart};
-use crate::data::names;
 use crate::geometry::{Point3, Pose, Vector3, polyline};
 use crate::locate::{Fit, Freedoms};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// Everything that happened in one run, in order of time. The sheet, the time line, the readings
 /// table, the coach and the command line all read this and nothing else.
@@ -83,7 +82,7 @@ impl RunLog {
 }
 
 /// What a run was for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum RunKind {
     /// Flag on: it learned where the part is.
@@ -96,15 +95,8 @@ pub enum RunKind {
     Plain,
 }
 
-names!(RunKind {
-    Reference: "reference",
-    Proof: "proof",
-    Production: "production",
-    Plain: "plain"
-});
-
 /// How fast a run is driven.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum RunSpeed {
     /// No faster than [`crate::cell::REDUCED_SPEED_MM_S`].
@@ -112,8 +104,6 @@ pub enum RunSpeed {
     /// As programmed.
     Full,
 }
-
-names!(RunSpeed { Reduced: "reduced", Full: "full" });
 
 /// One stretch of motion at one speed.
 #[derive(Debug, Clone, PartialEq, Serialize)]

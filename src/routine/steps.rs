@@ -1,14 +1,14 @@
-use crate::data::{DataError, FromData, names, record, tagged, variants};
 use crate::geometry::{Point3, Vector3};
+use crate::io::{beside, internally_tagged, xyz};
 use crate::locate::Freedoms;
-use serde::{Serialize, Serializer};
-use serde_json::{Map, Value};
+use serde::{Deserialize, Deserializer, Serialize};
 
 /// The learner's routine: taught points, probe plans, and the ordered steps that use them.
 ///
 /// A half-built routine is normal: steps may name points or plans that do not exist (yet); the
 /// coach speaks of it, and a run stops there.
-#[derive(Debug, Clone, PartialEq, Default, Serialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
 pub struct Routine {
     /// Taught torch positions, each name once.
     pub points: Vec<TaughtPoint>,
@@ -18,68 +18,50 @@ pub struct Routine {
     pub steps: Vec<Step>,
 }
 
-record!(Routine { points: Vec::new(), plans: Vec::new(), steps: Vec::new() });
-
 /// The name of the point that is home.
 pub const HOME: &str = "home";
 
 /// A named torch position: the lowest point of the wire, mm, in the frame of the part as it
 /// lay when the reference was taken (the work frame, while no offset is followed).
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct TaughtPoint {
     /// The learner's own name for it.
     pub name: String,
     /// Where the wire tip is, mm.
+    #[serde(deserialize_with = "xyz")]
     pub at: Point3<f64>,
 }
 
-record!(TaughtPoint { name, at });
-
 /// Names a step for as long as it exists, wherever it is moved to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize,
+)]
 #[serde(transparent)]
 pub struct StepId(pub u32);
-
-impl FromData for StepId {
-    fn from_data(value: Value) -> Result<Self, DataError> {
-        u32::from_data(value).map(Self)
-    }
-}
 
 /// One entry of a routine.
 ///
 /// In files one object: the id beside what the step does.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Step {
     /// Its lasting number, unique in the routine.
     pub id: StepId,
     /// What it does.
+    #[serde(flatten)]
     pub instruction: Instruction,
 }
 
-impl Serialize for Step {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let value = serde_json::to_value(&self.instruction).map_err(serde::ser::Error::custom)?;
-        let mut map = if let Value::Object(map) = value { map } else { Map::new() };
-        map.insert("id".into(), self.id.0.into());
-        map.serialize(serializer)
-    }
-}
-
-impl FromData for Step {
-    fn from_data(value: Value) -> Result<Self, DataError> {
-        let Value::Object(mut map) = value else { return Err(DataError::kind(&value, "a step")) };
-        let id = map.remove("id").ok_or_else(|| DataError::new("missing field `id`"))?;
-        Ok(Self {
-            id: StepId::from_data(id)?,
-            instruction: Instruction::from_data(Value::Object(map))?,
-        })
+impl<'de> Deserialize<'de> for Step {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let (id, instruction) = beside(deserializer, "id")?;
+        Ok(Self { id, instruction })
     }
 }
 
 /// What a step does.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[serde(tag = "do", rename_all = "snake_case")]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(remote = "Self", rename_all = "snake_case", deny_unknown_fields)]
 pub enum Instruction {
     /// Travel to a point.
     Move {
@@ -88,6 +70,7 @@ pub enum Instruction {
         /// The path there.
         path: PathKind,
         /// What happens at the point.
+        #[serde(default)]
         corner: Corner,
     },
     /// From here on probe steps belong to this plan.
@@ -100,6 +83,7 @@ pub enum Instruction {
         /// Name of the point the search is meant to start at.
         from: String,
         /// Search direction, unit length, in the frame of the part as taught.
+        #[serde(deserialize_with = "xyz")]
         direction: Vector3<f64>,
         /// The learner's name for the face it is meant to touch; touches with one name share one line.
         face: String,
@@ -125,19 +109,10 @@ pub enum Instruction {
     },
 }
 
-tagged!(Instruction, "do" {
-    Move "move" { to, path, corner: Corner::default() },
-    BeginProbing "begin_probing" { plan },
-    Probe "probe" { from, direction, face },
-    FinishProbing "finish_probing" {},
-    Follow "follow" { offset },
-    StopFollowing "stop_following" {},
-    WeldStart "weld_start" { to },
-    WeldEnd "weld_end" { to },
-});
+internally_tagged!(Instruction, "do");
 
 /// The path of a travel move (ISO 8373: joint motion, straight-line motion).
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum PathKind {
     /// Whatever the arm makes of it: an arc about the arm's base.
@@ -146,10 +121,8 @@ pub enum PathKind {
     Linear,
 }
 
-names!(PathKind { Joint: "joint", Linear: "linear" });
-
 /// What the torch does when it reaches a point.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Corner {
     /// It comes to rest on the point.
@@ -159,10 +132,9 @@ pub enum Corner {
     Blend(f64),
 }
 
-variants!(Corner { Blend("blend"); FullStop "full_stop" {} });
-
 /// The settings one block of probing uses.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct ProbePlan {
     /// The learner's name for it.
     pub name: String,
@@ -171,24 +143,17 @@ pub struct ProbePlan {
     /// The reference flag. On: a run learns where the part is. Off: a run compares.
     pub reference: bool,
     /// Probing speed, mm/s.
+    #[serde(default = "probing_speed")]
     pub speed_mm_s: f64,
     /// Greatest length of a search, mm.
+    #[serde(default = "reach")]
     pub reach_mm: f64,
     /// Name of the offset it fills.
     pub fills: String,
     /// Squareness residual above which the touches are to be doubted, mm.
+    #[serde(default = "residual_limit")]
     pub residual_limit_mm: f64,
 }
-
-record!(ProbePlan {
-    name,
-    freedoms,
-    reference,
-    speed_mm_s: DEFAULT_PROBING_SPEED_MM_S,
-    reach_mm: DEFAULT_REACH_MM,
-    fills,
-    residual_limit_mm: DEFAULT_RESIDUAL_LIMIT_MM,
-});
 
 /// Probing speed of a new plan, mm/s (common practice, no source).
 pub const DEFAULT_PROBING_SPEED_MM_S: f64 = 20.0;
@@ -196,6 +161,18 @@ pub const DEFAULT_PROBING_SPEED_MM_S: f64 = 20.0;
 pub const DEFAULT_REACH_MM: f64 = 30.0;
 /// Residual limit of a new plan, mm: five times the default repeatability (common practice, no source).
 pub const DEFAULT_RESIDUAL_LIMIT_MM: f64 = 0.5;
+
+fn probing_speed() -> f64 {
+    DEFAULT_PROBING_SPEED_MM_S
+}
+
+fn reach() -> f64 {
+    DEFAULT_REACH_MM
+}
+
+fn residual_limit() -> f64 {
+    DEFAULT_RESIDUAL_LIMIT_MM
+}
 
 impl ProbePlan {
     /// A new plan as the form shows it: slide two ways, flag off, default speed and reach.

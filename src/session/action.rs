@@ -1,17 +1,19 @@
 use crate::cell::Fault;
-use crate::data::tagged;
 use crate::geometry::{Point3, PoseFile};
+use crate::io::{internally_tagged, xyz};
 use crate::routine::{Instruction, ProbePlan, Routine, RunSpeed, StepId};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
+use strum::IntoStaticStr;
 
 /// One thing the learner (or a lesson, or an instructor) did. A session is the list of them.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[serde(tag = "action", rename_all = "snake_case")]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, IntoStaticStr)]
+#[serde(remote = "Self", rename_all = "snake_case", deny_unknown_fields)]
+#[strum(serialize_all = "snake_case")]
 pub enum Action {
     /// Put a new step into the routine; it gets the next free id.
     AddStep {
         /// Its place in the list, from 0; the end if left out.
-        #[serde(skip_serializing_if = "Option::is_none")]
+        #[serde(default, skip_serializing_if = "Option::is_none")]
         at: Option<usize>,
         /// What it does.
         step: Instruction,
@@ -41,6 +43,7 @@ pub enum Action {
         /// Name of the point.
         point: String,
         /// Where the wire tip is, work frame, mm.
+        #[serde(deserialize_with = "xyz")]
         at: Point3<f64>,
     },
     /// Give a point another name; steps that use it follow.
@@ -68,6 +71,7 @@ pub enum Action {
     /// Take the torch somewhere by hand.
     MoveTorch {
         /// Where the wire tip then is, work frame, mm.
+        #[serde(deserialize_with = "xyz")]
         to: Point3<f64>,
     },
     /// Put the part somewhere.
@@ -81,15 +85,16 @@ pub enum Action {
         /// How fast.
         speed: RunSpeed,
         /// Whether the arc is on.
+        #[serde(default)]
         arc: bool,
         /// Pause after this many steps; to the end if left out.
-        #[serde(skip_serializing_if = "Option::is_none")]
+        #[serde(default, skip_serializing_if = "Option::is_none")]
         steps: Option<usize>,
     },
     /// Go on with a paused run.
     Resume {
         /// Pause again after this many steps; to the end if left out.
-        #[serde(skip_serializing_if = "Option::is_none")]
+        #[serde(default, skip_serializing_if = "Option::is_none")]
         steps: Option<usize>,
     },
     /// Give up a paused run.
@@ -146,29 +151,11 @@ pub enum Action {
     },
 }
 
-tagged!(Action, "action" {
-    AddStep "add_step" { at: None, step },
-    ChangeStep "change_step" { id, step },
-    DeleteStep "delete_step" { id },
-    MoveStep "move_step" { id, to },
-    Teach "teach" { point, at },
-    RenamePoint "rename_point" { from, to },
-    DeletePoint "delete_point" { point },
-    SetPlan "set_plan" { plan },
-    LoadRoutine "load_routine" { routine },
-    MoveTorch "move_torch" { to },
-    PlacePart "place_part" { part },
-    Run "run" { speed, arc: false, steps: None },
-    Resume "resume" { steps: None },
-    Abort "abort" {},
-    CutWire "cut_wire" { stick_out_mm },
-    Plant "plant" { fault },
-    ClearFaults "clear_faults" {},
-    ClearFault "clear_fault" { fault },
-    Predict "predict" { stage, answer },
-    Name "name" { cause },
-    Conceal "conceal" { part },
-    Reveal "reveal" {},
-    Hint "hint" { rule, rung },
-    Mended "mended" { rule },
-});
+internally_tagged!(Action, "action");
+
+impl Action {
+    /// Its name in files.
+    pub fn name(&self) -> &'static str {
+        self.into()
+    }
+}

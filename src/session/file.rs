@@ -2,9 +2,9 @@ use super::action::Action;
 use super::apply::ActionError;
 use super::history::{Header, Session};
 use crate::cell::{CellSettings, Part, part_by_name};
-use crate::data::{FromData, from_text, record, to_text};
-use serde::Serialize;
-use serde_json::Value;
+use crate::io::{TextError, from_json, to_json};
+use serde::{Deserialize, Serialize};
+use serde_json::value::RawValue;
 use thiserror::Error;
 
 /// What the first key of a session file says.
@@ -22,7 +22,7 @@ pub enum SessionError {
         line: usize,
         /// Column, from 1.
         column: usize,
-        /// What the reader says.
+        /// The error of the JSON parser.
         found: String,
     },
     /// It is JSON, but a key of the file itself is missing or has the wrong kind of value.
@@ -65,44 +65,61 @@ pub enum SessionError {
     Cell(ActionError),
 }
 
-#[derive(Serialize)]
-struct File {
+/// A session file as it is read: part and actions as the text they are.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct File<'a> {
     format: String,
     format_version: u32,
-    part: Value,
+    #[serde(borrow)]
+    part: &'a RawValue,
+    #[serde(default)]
+    seed: u64,
+    #[serde(default)]
+    settings: CellSettings,
+    #[serde(default)]
+    lesson: Option<String>,
+    #[serde(default)]
+    learner: Option<String>,
+    #[serde(borrow, default)]
+    actions: Vec<&'a RawValue>,
+}
+
+/// A session file as it is written.
+#[derive(Serialize)]
+struct WrittenFile<'a> {
+    format: &'static str,
+    format_version: u32,
+    part: WrittenPart<'a>,
     seed: u64,
     settings: CellSettings,
     #[serde(skip_serializing_if = "Option::is_none")]
-    lesson: Option<String>,
+    lesson: Option<&'a str>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    learner: Option<String>,
-    actions: Vec<Value>,
+    learner: Option<&'a str>,
+    actions: &'a [Action],
 }
 
-record!(File {
-    format,
-    format_version,
-    part,
-    seed: 0,
-    settings: CellSettings::default(),
-    lesson: None,
-    learner: None,
-    actions: Vec::new(),
-});
+/// A built-in part by its name, any other in full.
+#[derive(Serialize)]
+#[serde(untagged)]
+enum WrittenPart<'a> {
+    BuiltIn(&'a str),
+    Full(&'a Part),
+}
 
 impl Session {
     /// Reads a session file and replays it.
     ///
     /// # Errors
-    /// The first thing in it that is not as the format asks, or that cannot be done.
+    /// At the first thing that is not as the format asks, or that cannot be done.
     pub fn from_json(text: &str) -> Result<Self, SessionError> {
-        let value: Value = from_text(text).map_err(|e| SessionError::NotJson {
-            line: e.at.unwrap_or_default().0,
-            column: e.at.unwrap_or_default().1,
-            found: e.what,
+        let file: File = from_json(text).map_err(|e| match e {
+            TextError { syntax: true, line, column, problem: found, .. } => {
+                SessionError::NotJson { line, column, found }
+            }
+            e => SessionError::Header(e.without_line()),
         })?;
-        let file: File =
-            FromData::from_data(value).map_err(|e| SessionError::Header(e.to_string()))?;
         if file.format != SESSION_FORMAT {
             return Err(SessionError::OtherFormat(file.format));
         }
@@ -117,56 +134,56 @@ impl Session {
             learner: file.learner,
         };
         let mut session = Self::new(header).map_err(SessionError::Cell)?;
-        for (i, value) in file.actions.into_iter().enumerate() {
+        for (i, text) in file.actions.into_iter().enumerate() {
             let number = i + 1;
-            let action = action(value, number)?;
+            let action = action(text, number)?;
             let name = action.name();
             session.act(action).map_err(|why| SessionError::CannotDo { number, name, why })?;
         }
         Ok(session)
     }
 
-    /// Writes the session as a file: what is in force, without what was undone.
+    /// Writes the session as a file: the actions in force, without those that were undone.
     pub fn to_json(&self) -> String {
-        let header = self.header();
-        let built_in = part_by_name(&header.part.name).is_some_and(|p| p == header.part);
-        let part = if built_in {
-            Value::String(header.part.name.clone())
-        } else {
-            serde_json::to_value(&header.part).unwrap_or_default()
-        };
-        let actions =
-            self.actions().iter().map(|a| serde_json::to_value(a).unwrap_or_default()).collect();
-        let file = File {
-            format: SESSION_FORMAT.into(),
+        let Header { part, seed, settings, lesson, learner } = self.header();
+        let built_in = part_by_name(&part.name).is_some_and(|p| p == *part);
+        to_json(&WrittenFile {
+            format: SESSION_FORMAT,
             format_version: SESSION_VERSION,
-            part,
-            seed: header.seed,
-            settings: header.settings,
-            lesson: header.lesson.clone(),
-            learner: header.learner.clone(),
-            actions,
-        };
-        to_text(&file)
+            part: if built_in { WrittenPart::BuiltIn(&part.name) } else { WrittenPart::Full(part) },
+            seed: *seed,
+            settings: *settings,
+            lesson: lesson.as_deref(),
+            learner: learner.as_deref(),
+            actions: self.actions(),
+        })
     }
 }
 
-fn part(value: Value) -> Result<Part, SessionError> {
-    match value {
-        Value::String(name) => part_by_name(&name).ok_or_else(|| {
-            let known: Vec<_> = crate::cell::parts().iter().map(|p| p.name.clone()).collect();
-            SessionError::NoSuchPart(name, known.join(", "))
-        }),
-        whole => FromData::from_data(whole).map_err(|e| SessionError::BadPart(e.to_string())),
+/// The part under the key `part`: a name, or all of it.
+fn part(value: &RawValue) -> Result<Part, SessionError> {
+    let bad = |e: TextError| SessionError::BadPart(e.without_line());
+    if !value.get().starts_with('"') {
+        return from_json(value.get()).map_err(bad);
     }
+    let name: String = from_json(value.get()).map_err(bad)?;
+    part_by_name(&name).ok_or_else(|| {
+        let known: Vec<_> = crate::cell::parts().iter().map(|p| p.name.clone()).collect();
+        SessionError::NoSuchPart(name, known.join(", "))
+    })
 }
 
-fn action(value: Value, number: usize) -> Result<Action, SessionError> {
-    let name =
-        value.get("action").and_then(Value::as_str).map_or_else(String::new, |n| format!(" ({n})"));
-    FromData::from_data(value).map_err(|e| SessionError::BadAction {
+/// Reads one action, so that an error names its number, its name and the key.
+fn action(value: &RawValue, number: usize) -> Result<Action, SessionError> {
+    /// An action of any kind, for its name alone.
+    #[derive(Deserialize)]
+    struct Named {
+        action: String,
+    }
+    from_json(value.get()).map_err(|e| SessionError::BadAction {
         number,
-        name,
-        what: e.to_string(),
+        name: serde_json::from_str(value.get())
+            .map_or_else(|_| String::new(), |named: Named| format!(" ({})", named.action)),
+        what: e.without_line(),
     })
 }

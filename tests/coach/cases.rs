@@ -3,7 +3,7 @@
 
 use crate::support::{file, session, text_of};
 use nudgeproof::coach;
-use nudgeproof::data::from_text;
+use nudgeproof::io::from_json;
 use nudgeproof::session::Action;
 use std::collections::BTreeSet;
 use std::fs;
@@ -16,7 +16,7 @@ fn actions(text: &str, section: &str) -> Vec<Action> {
         text.find(&format!("## {section}")).unwrap_or_else(|| panic!("no section {section}"));
     let block = text[from..].split("```").nth(1).expect("a code block");
     let json = block.strip_prefix("json").expect("a block of JSON");
-    from_text(json).unwrap_or_else(|e| panic!("{section}: {e}"))
+    from_json(json).unwrap_or_else(|e| panic!("{section}: {e}"))
 }
 
 fn found(actions: Vec<Action>) -> BTreeSet<&'static str> {

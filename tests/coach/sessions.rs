@@ -2,7 +2,7 @@
 
 use crate::support::{AS_IT_SHOULD_BE, HOME_RIDES_ALONG, REFERENCE_RETAKEN, assert_near, session};
 use nudgeproof::coach::{self, Review};
-use nudgeproof::data::from_text;
+use nudgeproof::io::from_json;
 use nudgeproof::routine::{Event, EventKind};
 use nudgeproof::session::Session;
 
@@ -51,7 +51,7 @@ fn nobody_is_blamed_for_what_was_put_in_the_way() {
     ] {
         let plant = format!(r#"{{"action": "plant", "fault": {fault}}}"#);
         let more = [plant.as_str(), r#"{"action": "run", "speed": "full"}"#];
-        let more = more.map(|a| from_text(a).unwrap_or_else(|e| panic!("{a}: {e}")));
+        let more = more.map(|a| from_json(a).unwrap_or_else(|e| panic!("{a}: {e}")));
         let session = whole.replayed(whole.actions().iter().cloned().chain(more));
         let session = session.expect("it replays");
         let events = &session.state().last_run().expect("a run").events;
@@ -102,7 +102,7 @@ fn nothing_is_said_while_a_correct_routine_is_being_built() {
 fn help_costs_and_is_told() {
     let whole = session(AS_IT_SHOULD_BE);
     let with = |name: &str, extra: &str| {
-        let action = from_text(extra).unwrap_or_else(|e| panic!("{name}: {e}"));
+        let action = from_json(extra).unwrap_or_else(|e| panic!("{name}: {e}"));
         let actions = whole.actions().iter().cloned().chain([action]);
         coach::review(&whole.replayed(actions).expect("it replays")).score
     };

@@ -105,6 +105,34 @@ fn a_broken_lesson_says_what_is_wrong_and_where() {
 }
 
 #[test]
+fn what_is_wrong_with_a_lesson_is_told_with_line_and_column() {
+    // Line and column of the value itself, found here by hand.
+    let place = |name: &str, from: &str, to: &str, value: &str| {
+        let broken = text_of(name).replacen(from, to, 1);
+        let at = broken.find(to).expect("it was replaced") + to.find(value).expect("in it");
+        let before = &broken[..at];
+        let line = before.matches('\n').count() + 1;
+        let column = before.rsplit('\n').next().map_or(0, |l| l.chars().count()) + 1;
+        refused(name, from, to, &format!("line {line}, column {column}: "));
+    };
+    let main = "slide-and-turn";
+    place(main, "minutes = 12", "minutes = \"long\"", "\"long");
+    place(main, "part = \"bench-side\"", "part = \"bench-seat\"", "\"bench-seat");
+    place(main, "format_version = 1", "format_version = 9", "9");
+    place(main, "look_at = \"plan\"", "look_at = \"plane\"", "\"plane");
+    place(main, "skill = \"plan_touches\"", "skill = \"plan\"", "\"plan");
+    place(main, "well_done = \"", "well_done = \"\"#", "\"\"#");
+    place(main, "goal = \"part_moved\"", "goal = \"part_is_moved\"", "\"part_is");
+    place(main, "kind = \"proof\"", "kind = 3", "3");
+    place("when-it-goes-wrong", "cause = \"painted-edge\"", "cause = \"rust\"", "\"rust");
+    place("when-it-goes-wrong", "depth_mm = [", "depth_mm = [true, ", "true");
+    // A file from Windows is read the same way.
+    let broken = text_of(main).replace('\n', "\r\n").replacen("minutes = 12", "minutes = []", 1);
+    let error = Lesson::from_toml(&broken).expect_err("it is broken").to_string();
+    assert!(error.starts_with("line 6, column 11: minutes: invalid type: sequence"), "{error}");
+}
+
+#[test]
 fn no_two_attempts_are_the_same_part_in_the_same_place() {
     for lesson in lessons() {
         let mut seen = BTreeSet::new();

@@ -27,13 +27,13 @@ fn every_term_is_introduced_before_it_is_needed() {
 
 #[test]
 fn the_glossary_is_read_and_sorted() {
-    let words = Glossary::from_json(GLOSSARY_FILE).expect("it can be read");
+    let words = Glossary::from_toml(GLOSSARY_FILE).expect("it can be read");
     assert!(words.terms.len() > 30, "only {} terms", words.terms.len());
     let names: Vec<_> = words.terms.iter().map(|t| t.term.clone()).collect();
     let mut sorted = names.clone();
     sorted.sort();
     assert_eq!(names, sorted, "in alphabetical order, each once");
-    assert!(Glossary::from_json("{\"terms\": [{\"term\": 3}]}").is_err(), "a number is no term");
+    assert!(Glossary::from_toml("[[terms]]\nterm = 3").is_err(), "a number is no term");
 }
 
 /// The check itself.

@@ -1,6 +1,7 @@
 //! Session files: what is refused, and how the message names the place.
 
-use nudgeproof::session::Session;
+use nudgeproof::geometry::Point3;
+use nudgeproof::session::{Action, Header, Session};
 
 /// A session file on the part `bench-side` with these actions.
 fn file(actions: &str) -> String {
@@ -25,4 +26,94 @@ fn a_place_out_of_range_is_told_with_its_limit() {
         r#"{"action": "move_torch", "to": [-250000.5, 0, 0]}"#,
         "action 1 (move_torch): a coordinate of the torch (mm) is -250000.5, and it must be within ±100000",
     );
+}
+
+#[test]
+fn an_action_that_cannot_be_read_names_its_number_its_name_and_the_key() {
+    let teach = r#"{"action": "teach", "point": "home", "at": [0, 0, 100]}"#;
+    for (action, says) in [
+        (
+            r#"{"action": "teach", "point": "home", "at": [0, "x", 0]}"#,
+            "action 2 (teach): at[1]: invalid type: string \"x\", expected f64",
+        ),
+        (
+            r#"{"action": "teach", "point": "home", "at": [0, 0]}"#,
+            "action 2 (teach): at: invalid length 2, expected an array of length 3",
+        ),
+        (r#"{"action": "teach", "point": "home"}"#, "action 2 (teach): missing field `at`"),
+        (
+            r#"{"action": "abort", "now": true}"#,
+            "action 2 (abort): now: unknown field `now`, there are no fields",
+        ),
+        (
+            r#"{"action": "hint", "rule": "no-arrival", "rung": 300}"#,
+            "action 2 (hint): rung: invalid value: integer `300`, expected u8",
+        ),
+        (
+            r#"{"action": "add_step", "step": {"do": "move", "to": "home", "path": "air"}}"#,
+            "action 2 (add_step): step.path: unknown variant `air`, expected `joint` or `linear`",
+        ),
+        (
+            r#"{"action": "load_routine", "routine": {"steps": [{"id": 1, "do": "follow"}]}}"#,
+            "action 2 (load_routine): routine.steps[0]: missing field `offset`",
+        ),
+        (
+            r#"{"action": "plant", "fault": {"fault": "wire-bent", "bend": [1, 2, null]}}"#,
+            "action 2 (plant): fault.bend[2]: invalid type: null, expected f64",
+        ),
+        (r#"{"do": "move"}"#, "action 2: missing field `action`"),
+        ("7", "action 2: invalid type: integer `7`, expected a map with the key `action`"),
+    ] {
+        refused(&format!("{teach}, {action}"), says);
+    }
+    let unknown = Session::from_json(&file(r#"{"action": "tech"}"#)).expect_err("it is refused");
+    let says = "action 1 (tech): action: unknown variant `tech`, expected one of `add_step`";
+    assert!(unknown.to_string().starts_with(says), "{unknown}");
+}
+
+#[test]
+fn a_header_that_cannot_be_read_names_the_key() {
+    let whole = file("");
+    for (from, to, says) in [
+        (
+            "\"part\"",
+            "\"seed\": -1, \"part\"",
+            "top level: seed: invalid value: integer `-1`, expected u64",
+        ),
+        (
+            "\"part\"",
+            "\"pat\"",
+            "top level: pat: unknown field `pat`, expected one of `format`, `format_version`, `part`, `seed`, `settings`, `lesson`, `learner`, `actions`",
+        ),
+        (
+            "\"part\"",
+            "\"settings\": {\"wire_mm\": \"1\"}, \"part\"",
+            "top level: settings.wire_mm: invalid type: string \"1\", expected f64",
+        ),
+        ("[]", "{}", "top level: actions: invalid type: map, expected a sequence"),
+        ("\"bench-side\"", "3", "key `part`: invalid type: integer `3`, expected struct Part"),
+        (
+            "\"bench-side\"",
+            "{\"name\": 3}",
+            "key `part`: name: invalid type: integer `3`, expected a string",
+        ),
+        ("[]}", "[", "line 1, column 88: expected JSON, and found EOF while parsing a list"),
+    ] {
+        let error = Session::from_json(&whole.replacen(from, to, 1)).expect_err("it is refused");
+        assert_eq!(error.to_string(), says, "{from} replaced by {to}");
+    }
+}
+
+#[test]
+fn a_session_is_written_as_it_is_read() {
+    let mut part = nudgeproof::cell::part_by_name("bin-door").expect("it comes with the trainer");
+    part.seams[0].tolerance_mm += 0.1;
+    let header = Header { learner: Some("A \"B\"".into()), ..Header::new(part, u64::MAX) };
+    let mut session = Session::new(header).expect("it can be set up");
+    session.act(Action::MoveTorch { to: Point3::new(0.1, -1e-7, 300.0) }).expect("it can");
+    let text = session.to_json();
+    let again = Session::from_json(&text).expect("its own file");
+    assert_eq!(again.header(), session.header(), "a part of its own, in full");
+    assert_eq!(again.actions(), session.actions());
+    assert_eq!(again.to_json(), text);
 }

@@ -6,30 +6,9 @@ use crate::app::workspace::Workspace;
 use leptos::prelude::*;
 use nudgeproof::lesson::{Lesson, lesson};
 use std::sync::Arc;
-use wasm_bindgen::prelude::wasm_bindgen;
 
 /// The texts of the lessons from disk, as a list in JSON.
 const STORED: &str = "lessons";
-
-#[wasm_bindgen(module = "/src/app/lessons/toml.js")]
-extern "C" {
-    #[wasm_bindgen(catch)]
-    fn toml_to_json(text: &str) -> Result<String, js_sys::Error>;
-    fn toml_place(wrong: &str) -> Option<String>;
-}
-
-/// Reads a lesson, or says in one sentence what is wrong with it and where. Everything on the page
-/// that reads one goes through here.
-fn read_lesson(text: &str) -> Result<Lesson, String> {
-    let json = toml_to_json(text).map_err(|e| String::from(e.message()))?;
-    Lesson::from_json(&json).map_err(|e| {
-        let wrong = e.to_string();
-        match toml_place(&wrong) {
-            Some(place) => format!("{place}: {wrong}"),
-            None => wrong,
-        }
-    })
-}
 
 fn stored() -> Vec<String> {
     let text = storage::setting(STORED).unwrap_or_default();
@@ -45,13 +24,14 @@ fn store(texts: &[String]) {
 /// version of the program may have written it.
 fn stored_without(name: &str) -> Vec<String> {
     let mut texts = stored();
-    texts.retain(|text| read_lesson(text).map_or(true, |lesson| lesson.name != name));
+    texts.retain(|text| Lesson::from_toml(text).map_or(true, |lesson| lesson.name != name));
     texts
 }
 
 /// Reads the lessons that are kept in this browser; a session may belong to one of them.
 pub(crate) fn read_stored(workspace: Workspace) {
-    let lessons = stored().iter().filter_map(|text| read_lesson(text).ok().map(Arc::new)).collect();
+    let lessons =
+        stored().iter().filter_map(|text| Lesson::from_toml(text).ok().map(Arc::new)).collect();
     workspace.own_lessons.set(lessons);
     if workspace.attempt.read_untracked().is_none() {
         workspace.find_attempt();
@@ -65,7 +45,7 @@ pub(crate) fn read_stored(workspace: Workspace) {
 /// Why it is refused, in one sentence.
 pub(super) fn add(workspace: Workspace, file: &str, text: &str) -> Result<String, String> {
     let refused = |why: &str| format(Key::LessonRefused, &[file, why]);
-    let added = read_lesson(text).map_err(|e| refused(&e))?;
+    let added = Lesson::from_toml(text).map_err(|e| refused(&e.to_string()))?;
     if lesson(&added.name).is_some() {
         return Err(refused(&format(Key::LessonNameTaken, &[&added.name])));
     }

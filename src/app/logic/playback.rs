@@ -1,5 +1,4 @@
 use super::describe::TOLD_FOR;
-use nudgeproof::data::sort_short;
 use nudgeproof::routine::{EventKind, RunLog};
 
 /// Showing a run that has already been computed: which one, and how far into it.
@@ -50,7 +49,7 @@ pub(crate) fn moments(log: &RunLog) -> Vec<f64> {
         .chain(log.events.iter().map(|e| e.time))
         .chain([0.0, log.duration])
         .collect();
-    sort_short(&mut all, |a, b| a < b);
+    all.sort_by(f64::total_cmp);
     all.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
     all
 }
@@ -61,7 +60,7 @@ pub(crate) fn beats(log: &RunLog) -> Vec<f64> {
     all.extend(log.searches.iter().map(|s| s.time));
     all.extend(log.solutions.iter().map(|s| s.time));
     all.extend(log.events.iter().map(|e| e.time + TOLD_FOR));
-    sort_short(&mut all, |a, b| a < b);
+    all.sort_by(f64::total_cmp);
     all
 }
 

@@ -5,7 +5,7 @@ use crate::app::share::Share;
 use crate::app::storage::{self, ChosenFile};
 use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;
-use nudgeproof::data::to_text;
+use nudgeproof::io::to_json;
 use nudgeproof::routine::rows_as_csv;
 use nudgeproof::session::{Header, Session};
 
@@ -52,7 +52,7 @@ pub(super) fn Files() -> impl IntoView {
     let log_rows = move || {
         workspace.runs.read_untracked().iter().flat_map(|log| log.rows()).collect::<Vec<_>>()
     };
-    let export_json = move |_| download(workspace, LOG_JSON, &to_text(&log_rows()));
+    let export_json = move |_| download(workspace, LOG_JSON, &to_json(&log_rows()));
     let export_csv = move |_| download(workspace, LOG_CSV, &rows_as_csv(&log_rows()));
     let no_runs = move || workspace.runs.read().is_empty();
     let empty_bench = move |_| {

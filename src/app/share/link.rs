@@ -1,8 +1,9 @@
 //! A session in an address: the text of a session file, deflated (RFC 1951) by the browser, as
 //! base64url behind a version mark. What stands behind the hash is never sent to a server.
 
-use super::base64;
 use crate::app::i18n::{Key, format, text};
+use base64::DecodeError;
+use base64::prelude::{BASE64_URL_SAFE_NO_PAD, Engine as _};
 use js_sys::{Array, Function, Reflect, Uint8Array};
 use nudgeproof::session::Session;
 use wasm_bindgen::{JsCast, JsValue};
@@ -31,7 +32,7 @@ pub(super) async fn write(session_file: &str) -> Result<String, String> {
     let packed = packed.map_err(|_| text(Key::LinkNotMade).to_owned())?;
     let address = web_sys::window().and_then(|w| w.location().href().ok()).unwrap_or_default();
     let page = address.split('#').next().unwrap_or_default();
-    let link = [page, BEFORE, VERSION, ".", &base64::write(&packed)].concat();
+    let link = [page, BEFORE, VERSION, ".", &BASE64_URL_SAFE_NO_PAD.encode(&packed)].concat();
     if link.len() > LONGEST {
         let numbers = [link.len(), LONGEST].map(|n| n.to_string());
         return Err(format(Key::LinkWouldBeLong, &[&numbers[0], &numbers[1]]));
@@ -52,9 +53,13 @@ pub(super) async fn read(hash: &str) -> Result<Session, String> {
     if version != VERSION {
         return Err(format(Key::LinkOtherVersion, &[VERSION, version]));
     }
-    let packed = base64::read(coded).map_err(|place| {
-        let place = BEFORE.len() + VERSION.len() + 1 + place;
-        format(Key::LinkStrange, &[&place.to_string()])
+    let packed = BASE64_URL_SAFE_NO_PAD.decode(coded).map_err(|e| match e {
+        DecodeError::InvalidByte(at, _) => {
+            let place = BEFORE.len() + VERSION.len() + 1 + at + 1;
+            format(Key::LinkStrange, &[&place.to_string()])
+        }
+        // The end is missing.
+        _ => text(Key::LinkTorn).to_owned(),
     })?;
     let bytes = through("DecompressionStream", &packed).await;
     let bytes = bytes.map_err(|_| text(Key::LinkTorn).to_owned())?;

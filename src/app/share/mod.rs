@@ -1,6 +1,5 @@
 //! The link that carries a session: made here, opened here.
 
-mod base64;
 mod link;
 
 use super::i18n::{Key, format, text};

@@ -1,0 +1,13 @@
+//! Reading and writing text: JSON and TOML by serde, with the place of every error.
+//!
+//! The types derive `Serialize` and `Deserialize`, with `deny_unknown_fields` on everything that a
+//! person may write by hand. [`from_json`] and [`from_toml`] read them, and name line, column and
+//! key of what is wrong ([`TextError`]).
+
+mod array;
+pub(crate) mod tagged;
+mod text;
+
+pub(crate) use array::{array, xyz};
+pub(crate) use tagged::{beside, internally_tagged};
+pub use text::{TextError, from_json, from_toml, to_json, toml_position};

@@ -1,0 +1,133 @@
+use serde::{Deserialize, Serialize};
+use serde_path_to_error::Track;
+use std::fmt;
+use toml::Spanned;
+use toml::de::{DeArray, DeTable, DeValue};
+
+/// Why a text cannot be read: where, what was expected and what was found.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub struct TextError {
+    /// Line, from 1.
+    pub line: usize,
+    /// Column, from 1, in characters.
+    pub column: usize,
+    /// Whether the text is not JSON or TOML at all, rather than not what the type expects.
+    pub syntax: bool,
+    /// The value that is wrong, such as `stages[2].goal`; empty for the whole.
+    pub path: String,
+    /// What was expected there, and what was found.
+    pub problem: String,
+}
+
+impl fmt::Display for TextError {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        write!(f, "line {}, column {}: {}", self.line, self.column, self.without_line())
+    }
+}
+
+impl TextError {
+    /// Path and problem, for a text that is a piece of a larger one.
+    pub fn without_line(&self) -> String {
+        if self.path.is_empty() {
+            self.problem.clone()
+        } else {
+            format!("{}: {}", self.path, self.problem)
+        }
+    }
+}
+
+/// The path that was being read; empty for the whole.
+fn path_of(track: Track) -> String {
+    let path = track.path();
+    if path.iter().len() == 0 { String::new() } else { path.to_string() }
+}
+
+/// Reads JSON.
+///
+/// # Errors
+/// At the first thing that is not JSON, or not as the type expects.
+pub fn from_json<'de, T: Deserialize<'de>>(text: &'de str) -> Result<T, TextError> {
+    let mut json = serde_json::Deserializer::from_str(text);
+    let mut track = Track::new();
+    let read = T::deserialize(serde_path_to_error::Deserializer::new(&mut json, &mut track));
+    read.and_then(|value| json.end().map(|()| value)).map_err(|e| {
+        let (line, column) = (e.line(), e.column());
+        // The message of serde_json ends with the position.
+        let said = e.to_string();
+        let position = format!(" at line {line} column {column}");
+        let problem = said.strip_suffix(&position).unwrap_or(&said).to_owned();
+        let syntax = !e.is_data();
+        let path = if syntax { String::new() } else { path_of(track) };
+        TextError { line, column, syntax, path, problem }
+    })
+}
+
+/// Reads TOML.
+///
+/// # Errors
+/// At the first thing that is not TOML, or not as the type expects. A number that is not finite is
+/// an error: nothing here may be `nan` or `inf`.
+pub fn from_toml<'de, T: Deserialize<'de>>(text: &'de str) -> Result<T, TextError> {
+    let error = |e: toml::de::Error, track: Option<Track>| {
+        let (line, column) = position(text, e.span().map_or(0, |span| span.start));
+        // Some messages of the parser have several lines.
+        let problem = e.message().split_whitespace().collect::<Vec<_>>().join(" ");
+        let syntax = track.is_none();
+        TextError { line, column, syntax, path: track.map_or_else(String::new, path_of), problem }
+    };
+    let table = DeTable::parse(text).map_err(|e| error(e, None))?;
+    if let Some(number) = table.get_ref().values().find_map(not_finite) {
+        let (line, column) = position(text, number.start);
+        let problem = format!("invalid value: `{}`, expected a finite number", &text[number]);
+        return Err(TextError { line, column, syntax: false, path: String::new(), problem });
+    }
+    let mut track = Track::new();
+    let toml = toml::Deserializer::from(table);
+    let read = T::deserialize(serde_path_to_error::Deserializer::new(toml, &mut track));
+    read.map_err(|e| error(e, Some(track)))
+}
+
+/// Where the first number stands that is not finite, bytes from the start of the text.
+fn not_finite(value: &Spanned<DeValue>) -> Option<std::ops::Range<usize>> {
+    match value.get_ref() {
+        DeValue::Float(number) => {
+            let finite = number.as_str().parse::<f64>().is_ok_and(f64::is_finite);
+            (!finite).then(|| value.span())
+        }
+        DeValue::Array(items) => items.iter().find_map(not_finite),
+        DeValue::Table(table) => table.values().find_map(not_finite),
+        _ => None,
+    }
+}
+
+/// Line and column, both from 1, of the value at `path` (such as `stages[2].say`) in a TOML text,
+/// or of what stands nearest around it. `None` if the text is not TOML.
+pub fn toml_position(text: &str, path: &str) -> Option<(usize, usize)> {
+    let table = DeTable::parse(text).ok()?;
+    let mut start = 0;
+    let (mut table, mut items) = (Some(table.get_ref()), None::<&DeArray>);
+    for step in path.split(['.', '[', ']']).filter(|s| !s.is_empty()) {
+        let key = || table?.iter().find(|(key, _)| key.get_ref() == step).map(|(_, value)| value);
+        let item = || items?.get(step.parse::<usize>().ok()?);
+        let Some(value) = key().or_else(item) else { break };
+        start = value.span().start;
+        (table, items) = (value.get_ref().as_table(), value.get_ref().as_array());
+    }
+    Some(position(text, start))
+}
+
+/// Line and column, both from 1, of a place `at` bytes from the start.
+fn position(text: &str, at: usize) -> (usize, usize) {
+    let before = text.get(..at).unwrap_or(text);
+    let column = before.rsplit('\n').next().map_or(0, |line| line.chars().count()) + 1;
+    (before.matches('\n').count() + 1, column)
+}
+
+/// Writes JSON, indented. Numbers are written so that reading them gives the same number.
+///
+/// # Panics
+/// If a type writes a map whose keys are not text: a bug of that type, which no value of ours can
+/// bring about.
+pub fn to_json(value: &impl Serialize) -> String {
+    serde_json::to_string_pretty(value).expect("every map of these types has text for keys")
+}

@@ -1,3 +1,0 @@
-//! What is written to a file is read back the same.
-
-mod names;

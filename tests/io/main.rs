@@ -1,0 +1,3 @@
+//! Files: what is written is read back the same, and an error names its place.
+
+mod types;
