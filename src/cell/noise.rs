@@ -13,9 +13,10 @@ pub struct Noise(Pcg64Mcg);
 
 impl Noise {
     /// For search number `search` of run number `run` of a session.
-    pub fn new(session_seed: u64, run: usize, search: usize) -> Self {
-        let seed =
-            [run, search].iter().fold(scramble(session_seed), |s, v| scramble(s ^ *v as u64));
+    ///
+    /// The numbers have one width on every target, so that the browser draws what this machine draws.
+    pub fn new(session_seed: u64, run: u64, search: u64) -> Self {
+        let seed = [run, search].into_iter().fold(scramble(session_seed), |s, v| scramble(s ^ v));
         Self(Pcg64Mcg::seed_from_u64(seed))
     }
 
@@ -111,7 +112,7 @@ mod tests {
     #[test]
     fn scatter_is_normal() {
         const N: usize = 200_000;
-        let all: Vec<f64> = (0..N).map(|i| Noise::new(1, 2, i).normal()).collect();
+        let all: Vec<f64> = (0..N as u64).map(|i| Noise::new(1, 2, i).normal()).collect();
         // Φ(z) of any table of the normal distribution (from memory).
         for (z, phi) in [
             (-3.0, 0.00135),

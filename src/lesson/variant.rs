@@ -33,7 +33,7 @@ impl Variant {
     /// For this seed. At the file's own seed the first part is taken and welded forwards; `draw`
     /// counts how often the fault has been drawn before. `None` if a part is unknown.
     pub(super) fn draw(file: &LessonFile, seed: u64, draw: usize) -> Option<Self> {
-        let mut dice = Noise::new(seed, 0, draw);
+        let mut dice = Noise::new(seed, 0, draw as u64);
         let own = seed == file.seed;
         let names: Vec<&str> =
             std::iter::once(&file.part).chain(&file.other_parts).map(String::as_str).collect();

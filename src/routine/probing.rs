@@ -63,7 +63,7 @@ impl Runner {
                 // Where the wire had to press, the arm eases until the wire is straight again.
                 path.extend(touch.pressed.map(|depth| furthest - along * depth));
                 self.leg(step, path, speed, LegKind::Search);
-                let mut noise = Noise::new(self.options.seed, self.options.number, number);
+                let mut noise = Noise::new(self.options.seed, self.options.number as u64, number as u64);
                 let reading = cell.reading(&touch.torch, &along, speed, &mut noise);
                 if let Some(block) = &mut self.probing {
                     let stored = ReferenceTouch { step: step.id, reading, search: taught };

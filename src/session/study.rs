@@ -74,7 +74,7 @@ impl Study {
         let mut tally = Tally::default();
         for number in numbers {
             let mut cell = empty.clone();
-            cell.place_part(play.nudge(&mut Noise::new(self.seed, number, NUDGE)));
+            cell.place_part(play.nudge(&mut Noise::new(self.seed, number as u64, NUDGE)));
             let options = RunOptions {
                 number,
                 speed: RunSpeed::Full,
@@ -97,7 +97,7 @@ impl Study {
 }
 
 /// The number under which a run's nudge is drawn: beyond any search's.
-const NUDGE: usize = usize::MAX;
+const NUDGE: u64 = u64::MAX;
 
 impl Tally {
     /// Adds the runs of another range.

@@ -208,7 +208,7 @@ fn no_path_passes_through_a_body_without_a_hit() {
         }
         let mut cell = Cell::new(part, &CellSettings::default(), &[]).expect("a sound part");
         for i in 0..100 {
-            let pose = part.play.nudge(&mut Noise::new(9, k, i));
+            let pose = part.play.nudge(&mut Noise::new(9, k as u64, i));
             cell.place_part(pose);
             let bodies = part.bodies.iter().map(|b| (b, pose));
             let clamps = part.clamps.iter().map(|c| (c, Pose::identity()));

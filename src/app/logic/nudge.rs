@@ -95,7 +95,7 @@ pub(crate) fn tidy(pose: &Pose) -> Nudge {
 }
 
 /// Tries at a nudge that is seen before taking the last one.
-const TRIES: usize = 50;
+const TRIES: u64 = 50;
 
 /// A place within the play, in tenths, the same one for the same seed and round; never so near
 /// the part's own place that it would not show.
@@ -105,7 +105,7 @@ pub(crate) fn random(play: &FixturePlay, seed: u64, round: usize) -> Nudge {
         let pose = nudge.pose();
         pose.displacement(&middle).norm() > play.dx.max(play.dy) / 3.0 && play.allows(&pose)
     };
-    let tries = || (0..TRIES).map(|n| tidy(&play.nudge(&mut Noise::new(seed, round, n))));
+    let tries = || (0..TRIES).map(|n| tidy(&play.nudge(&mut Noise::new(seed, round as u64, n))));
     tries().find(shows).or_else(|| tries().next_back()).unwrap_or_default()
 }
 
