@@ -76,7 +76,8 @@ const BLIND: f64 = 0.02;
 /// Which of the motions no reading depends on: those with a share in a motion of the part that
 /// leaves every touch where it is (to first order).
 pub(in crate::coach) fn unseen(motions: &[Freedom], touches: &[&TouchFacts]) -> Vec<Freedom> {
-    if touches.is_empty() {
+    // A matrix without rows or columns has no singular values.
+    if touches.is_empty() || motions.is_empty() {
         return motions.to_vec();
     }
     let contact = |t: &TouchFacts| t.start + t.direction * t.meets().map_or(0.0, |m| m.travel);
