@@ -1,78 +1,10 @@
 use super::action::Action;
-use super::state::{RunMark, State};
-use crate::cell::{Cell, FAULT_NAMES, Fault, PartError};
+use super::error::{ActionError, FAR};
+use super::state::{RunContext, State};
+use crate::cell::{Cell, FAULT_NAMES, Fault};
 use crate::geometry::Pose;
 use crate::routine::{Routine, RunOptions, Runner, Step, StepId, TaughtPoint, same_place};
 use std::sync::Arc;
-use thiserror::Error;
-
-/// Why an action cannot be done in the state it met. The state is then unchanged.
-#[derive(Debug, Clone, PartialEq, Error)]
-pub enum ActionError {
-    /// No step has this id.
-    #[error("there is no step with id {}", .0.0)]
-    NoStep(StepId),
-    /// The list is shorter than that.
-    #[error("place {at} is past the end of a routine of {len} steps")]
-    NoPlace {
-        /// The place asked for, from 0.
-        at: usize,
-        /// Steps in the routine.
-        len: usize,
-    },
-    /// No point has this name.
-    #[error("there is no point named {0:?}")]
-    NoPoint(String),
-    /// A point of this name exists already.
-    #[error("there is a point named {0:?} already")]
-    PointExists(String),
-    /// A name is empty.
-    #[error("a name needs at least one letter")]
-    EmptyName,
-    /// A number is not finite.
-    #[error("{0} is not a finite number")]
-    NotFinite(&'static str),
-    /// A place or a rotation is too far away.
-    #[error("{what} is {is:?}, and it must be within ±{FAR}")]
-    TooFar {
-        /// What.
-        what: &'static str,
-        /// What it is.
-        is: f64,
-    },
-    /// A number is outside what makes sense.
-    #[error("{what} is {is}, and it must be above {above} and at most {most}")]
-    OutOfRange {
-        /// What.
-        what: &'static str,
-        /// What it is.
-        is: f64,
-        /// It must be above this.
-        above: f64,
-        /// It must be at most this.
-        most: f64,
-    },
-    /// Two steps of a loaded routine share an id, or two points or plans a name.
-    #[error("{what} {name:?} stands twice in the routine")]
-    Twice {
-        /// Step, point or plan.
-        what: &'static str,
-        /// Which.
-        name: String,
-    },
-    /// No fault has this name.
-    #[error("there is no fault named {0:?}; expected one of {known}", known = FAULT_NAMES.join(", "))]
-    NoFault(String),
-    /// There is no paused run.
-    #[error("no run is paused")]
-    NothingPaused,
-    /// The cell cannot be set up like this.
-    #[error(transparent)]
-    Cell(#[from] PartError),
-}
-
-/// Greatest size of a coordinate, mm, and of a component of a rotation vector, rad.
-const FAR: f64 = 100_000.0;
 
 impl State {
     /// Does one action; `number` is its place among the session's actions, `seed` the session's.
@@ -172,7 +104,7 @@ impl State {
                 };
                 let cell = self.cell()?;
                 let runner = Runner::new(options, &cell, self.part.rest);
-                self.marks.push(RunMark {
+                self.marks.push(RunContext {
                     action: number,
                     routine: self.routine.clone(),
                     believed: self.believed,
@@ -237,18 +169,6 @@ impl State {
             Action::Mended { rule } => self.mended.push(rule.clone()),
         }
         Ok(())
-    }
-
-    /// The cell as it truly stands.
-    ///
-    /// # Errors
-    /// If the part or a fault cannot be set up.
-    pub fn cell(&self) -> Result<Cell, ActionError> {
-        let mut cell = Cell::new(&self.part, &self.settings, &self.faults)?;
-        cell.place_part(self.work_from_part);
-        cell.wire.bend = self.bend;
-        cell.wire.stick_out_mm = self.stick_out_mm;
-        Ok(cell)
     }
 
     fn advance(&mut self, mut runner: Runner, mut cell: Cell, steps: Option<usize>) {

@@ -1,6 +1,7 @@
 use super::action::Action;
-use super::apply::ActionError;
-use super::history::{Header, Session};
+use super::error::ActionError;
+use super::header::Header;
+use super::history::Session;
 use crate::cell::{CellSettings, Part, part_by_name};
 use crate::io::{TextError, from_json, to_json};
 use serde::{Deserialize, Serialize};

@@ -1,7 +1,7 @@
 use super::action::Action;
-use super::apply::ActionError;
+use super::error::ActionError;
+use super::header::Header;
 use super::state::State;
-use crate::cell::{CellSettings, Part};
 use std::sync::Arc;
 
 /// A learner's session: what it started from, and everything done since.
@@ -16,28 +16,6 @@ pub struct Session {
     states: Vec<Arc<State>>,
     /// How many of the actions are in force; the rest can be redone.
     done: usize,
-}
-
-/// What a session started from.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Header {
-    /// The part.
-    pub part: Part,
-    /// Seed of everything random in the session.
-    pub seed: u64,
-    /// Torch and sensing.
-    pub settings: CellSettings,
-    /// The lesson it belongs to, by name.
-    pub lesson: Option<String>,
-    /// Whose it is, as the learner typed it.
-    pub learner: Option<String>,
-}
-
-impl Header {
-    /// The part with default torch and sensing.
-    pub fn new(part: Part, seed: u64) -> Self {
-        Self { part, seed, settings: CellSettings::default(), lesson: None, learner: None }
-    }
 }
 
 impl Session {

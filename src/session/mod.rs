@@ -2,14 +2,17 @@
 
 mod action;
 mod apply;
+mod error;
 mod file;
+mod header;
 mod history;
 mod state;
 mod study;
 
 pub use action::Action;
-pub use apply::ActionError;
+pub use error::ActionError;
 pub use file::{SESSION_FORMAT, SESSION_VERSION, SessionError};
-pub use history::{Header, Session};
-pub use state::{RunMark, State};
+pub use header::Header;
+pub use history::Session;
+pub use state::{RunContext, State};
 pub use study::{Study, StudyError, Tally};

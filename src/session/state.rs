@@ -1,6 +1,7 @@
 use super::action::Action;
-use super::history::Header;
-use crate::cell::{CellSettings, Fault, Part};
+use super::error::ActionError;
+use super::header::Header;
+use crate::cell::{Cell, CellSettings, Fault, Part};
 use crate::geometry::{Point3, Pose, Vector3};
 use crate::routine::{Memory, Routine, RunLog, Runner, StepId};
 use std::sync::Arc;
@@ -35,7 +36,7 @@ pub struct State {
     /// Where the torch is, work frame, mm.
     pub torch: Point3<f64>,
     /// What each run was started with, in step with `runs`.
-    pub marks: Vec<RunMark>,
+    pub marks: Vec<RunContext>,
     /// Hints asked for: rule and rung.
     pub hints: Vec<(String, u8)>,
     /// Rules the coach was allowed to mend.
@@ -46,7 +47,7 @@ pub struct State {
 
 /// What the coach wants to know about the moment a run was started.
 #[derive(Debug, Clone, PartialEq)]
-pub struct RunMark {
+pub struct RunContext {
     /// Place of the run action among the session's actions, from 0.
     pub action: usize,
     /// The routine as it then was.
@@ -77,6 +78,18 @@ impl State {
             mended: Vec::new(),
             named: Vec::new(),
         }
+    }
+
+    /// The cell as it truly stands.
+    ///
+    /// # Errors
+    /// If the part or a fault cannot be set up.
+    pub fn cell(&self) -> Result<Cell, ActionError> {
+        let mut cell = Cell::new(&self.part, &self.settings, &self.faults)?;
+        cell.place_part(self.work_from_part);
+        cell.wire.bend = self.bend;
+        cell.wire.stick_out_mm = self.stick_out_mm;
+        Ok(cell)
     }
 
     /// Whether an instructor keeps something from the learner.

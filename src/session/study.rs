@@ -1,4 +1,4 @@
-use super::apply::ActionError;
+use super::error::ActionError;
 use super::state::State;
 use crate::cell::Noise;
 use crate::routine::{Memory, Routine, RunOptions, RunSpeed, Runner};

@@ -1,0 +1,71 @@
+use crate::cell::{FAULT_NAMES, PartError};
+use crate::routine::StepId;
+use thiserror::Error;
+
+/// Greatest size of a coordinate, mm, and of a component of a rotation vector, rad.
+pub(super) const FAR: f64 = 100_000.0;
+
+/// Why an action cannot be done in the state it met. The state is then unchanged.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum ActionError {
+    /// No step has this id.
+    #[error("there is no step with id {}", .0.0)]
+    NoStep(StepId),
+    /// The list is shorter than that.
+    #[error("place {at} is past the end of a routine of {len} steps")]
+    NoPlace {
+        /// The place asked for, from 0.
+        at: usize,
+        /// Steps in the routine.
+        len: usize,
+    },
+    /// No point has this name.
+    #[error("there is no point named {0:?}")]
+    NoPoint(String),
+    /// A point of this name exists already.
+    #[error("there is a point named {0:?} already")]
+    PointExists(String),
+    /// A name is empty.
+    #[error("a name needs at least one letter")]
+    EmptyName,
+    /// A number is not finite.
+    #[error("{0} is not a finite number")]
+    NotFinite(&'static str),
+    /// A place or a rotation is too far away.
+    #[error("{what} is {is:?}, and it must be within ±{FAR}")]
+    TooFar {
+        /// What.
+        what: &'static str,
+        /// What it is.
+        is: f64,
+    },
+    /// A number is outside what makes sense.
+    #[error("{what} is {is}, and it must be above {above} and at most {most}")]
+    OutOfRange {
+        /// What.
+        what: &'static str,
+        /// What it is.
+        is: f64,
+        /// It must be above this.
+        above: f64,
+        /// It must be at most this.
+        most: f64,
+    },
+    /// Two steps of a loaded routine share an id, or two points or plans a name.
+    #[error("{what} {name:?} stands twice in the routine")]
+    Twice {
+        /// Step, point or plan.
+        what: &'static str,
+        /// Which.
+        name: String,
+    },
+    /// No fault has this name.
+    #[error("there is no fault named {0:?}; expected one of {known}", known = FAULT_NAMES.join(", "))]
+    NoFault(String),
+    /// There is no paused run.
+    #[error("no run is paused")]
+    NothingPaused,
+    /// The cell cannot be set up like this.
+    #[error(transparent)]
+    Cell(#[from] PartError),
+}
