@@ -26,15 +26,8 @@ pub(crate) struct Notice {
 /// Number of replaced sessions that undo can restore.
 const PAST: usize = 5;
 
-/// Gestures of the learner: each is one undo, however many actions it took.
-#[derive(Debug, Default)]
-struct Gestures {
-    done: Vec<usize>,
-    undone: Vec<usize>,
-}
-
-/// Sessions with their gestures, the one nearest to the present last.
-type Sessions = RwSignal<Vec<(Session, Gestures)>>;
+/// Sessions with the number of actions they were opened with, the one nearest to the present last.
+type Sessions = RwSignal<Vec<(Session, usize)>>;
 
 /// The session, what is derived from it, and everything on screen that is not part of it.
 ///
@@ -56,7 +49,8 @@ impl Deref for Workspace {
 /// changed.
 pub(crate) struct WorkspaceSignals {
     session: RwSignal<Session>,
-    gestures: StoredValue<Gestures>,
+    /// Number of actions the session was opened with.
+    opened: StoredValue<usize>,
     /// Sessions before and after this one, as undo and redo reach them.
     past: Sessions,
     future: Sessions,
@@ -117,6 +111,7 @@ impl Workspace {
     pub(crate) fn new(session: Session, known: Option<String>) -> Self {
         let attempt = RwSignal::new(of_session_among(&session, &[]).map(Arc::new));
         let hand = RwSignal::new(session.state().torch);
+        let opened = StoredValue::new(session.actions().len());
         let session = RwSignal::new(session);
         let past = Sessions::default();
         let future = Sessions::default();
@@ -128,7 +123,7 @@ impl Workspace {
         let playback = PlaybackState::new(runs);
         Self(Box::leak(Box::new(WorkspaceSignals {
             session,
-            gestures: StoredValue::default(),
+            opened,
             past,
             future,
             attempt,
@@ -201,28 +196,11 @@ impl Workspace {
 
     /// Does several actions as one gesture: all of them or none.
     pub(crate) fn act_all(self, actions: Vec<Action>) -> bool {
-        let wanted = actions.len();
-        let mut done = 0;
-        let failed = self.session.try_update(|session| {
-            for action in actions {
-                if let Err(why) = session.act(action) {
-                    for _ in 0..done {
-                        session.undo();
-                    }
-                    return Some(why.to_string());
-                }
-                done += 1;
-            }
-            None
-        });
+        let failed = self.session.try_update(|session| session.act_all(actions).err());
         if let Some(why) = failed.flatten() {
-            self.warn(format(Key::CannotDo, &[&why]));
+            self.warn(format(Key::CannotDo, &[&why.to_string()]));
             return false;
         }
-        self.gestures.update_value(|g| {
-            g.done.push(wanted);
-            g.undone.clear();
-        });
         self.future.update(Vec::clear);
         self.changed();
         true
@@ -235,17 +213,11 @@ impl Workspace {
 
     /// Takes the last gesture back; where there is none in this work, that it came onto the workspace.
     pub(crate) fn undo(self) {
-        let came = self.gestures.with_value(|g| g.done.is_empty());
-        if came && self.past.with_untracked(|all| !all.is_empty()) {
+        let (count, opened) =
+            (self.session.with_untracked(|s| s.actions().len()), self.opened.get_value());
+        if count <= opened && self.past.with_untracked(|all| !all.is_empty()) {
             self.swap_session(self.past, self.future, Key::Undone);
-            return;
-        }
-        let floor = self.floor();
-        let own = self.session.with_untracked(|s| s.actions().len().saturating_sub(floor));
-        let count = self.gestures.try_update_value(|g| g.done.pop()).flatten().unwrap_or(1);
-        let undone = self.session.try_update(|s| (0..count.min(own)).filter(|_| s.undo()).count());
-        if let Some(n @ 1..) = undone {
-            self.gestures.update_value(|g| g.undone.push(n));
+        } else if count > self.floor() && self.session.try_update(Session::undo) == Some(true) {
             self.after_time_travel(Key::Undone);
         }
     }
@@ -256,28 +228,25 @@ impl Workspace {
             self.swap_session(self.future, self.past, Key::Redone);
             return;
         }
-        let count = self.gestures.try_update_value(|g| g.undone.pop()).flatten().unwrap_or(1);
-        let redone = self.session.try_update(|s| (0..count).filter(|_| s.redo()).count());
-        if let Some(n @ 1..) = redone {
-            self.gestures.update_value(|g| g.done.push(n));
+        if self.session.try_update(Session::redo) == Some(true) {
             self.after_time_travel(Key::Redone);
         }
     }
 
     /// Puts the nearest session of `from` on the workspace, and the present one into `to`.
     fn swap_session(self, from: Sessions, to: Sessions, word: Key) {
-        let Some((session, gestures)) = from.try_update(Vec::pop).flatten() else { return };
-        let before = self.take_place(session, gestures);
+        let Some((session, opened)) = from.try_update(Vec::pop).flatten() else { return };
+        let before = self.take_place(session, opened);
         to.update(|all| all.push(before));
         self.after_time_travel(word);
     }
 
     /// Puts a session into the place of the present one, which is handed out.
-    fn take_place(self, session: Session, gestures: Gestures) -> (Session, Gestures) {
+    fn take_place(self, session: Session, opened: usize) -> (Session, usize) {
         let before = self.session.try_update(|s| std::mem::replace(s, session));
-        let done = self.gestures.try_update_value(|g| std::mem::replace(g, gestures));
+        let opened = self.opened.try_update_value(|n| std::mem::replace(n, opened));
         self.find_attempt();
-        before.zip(done).expect("the workspace lasts as long as the page")
+        before.zip(opened).expect("the workspace lasts as long as the page")
     }
 
     fn after_time_travel(self, word: Key) {
@@ -300,7 +269,8 @@ impl Workspace {
         self.hand.set(session.state().torch);
         self.speed.set(RunSpeed::Reduced);
         self.arc.set(false);
-        let before = self.take_place(session, Gestures::default());
+        let opened = session.actions().len();
+        let before = self.take_place(session, opened);
         if before.0.actions().len() > floor {
             kept = storage::put_aside(&before.0.to_json());
             if kept {

@@ -5,7 +5,7 @@ use super::script::{Script, nudge};
 use crate::cell::TorchPart;
 use crate::geometry::polyline;
 use crate::routine::{EventKind, LegKind, Routine, RunLog, SearchOutcome};
-use crate::session::{Action, Header, Session};
+use crate::session::{Action, Header, List, Session};
 use std::sync::Arc;
 
 /// Differences at the seam below this are noise of the readings, mm (half the default repeatability
@@ -200,7 +200,7 @@ fn compare(with: &Session, without: &Session, facts: &Facts) -> Cost {
     let clean = b.iter().all(|r| stopped_by(r).is_none());
     let stopped = a.iter().find_map(|r| stopped_by(r)).filter(|_| clean);
     let from_end = a.iter().rev().position(|r| !still(&r.part, &facts.taught)).unwrap_or(0);
-    let at = |runs: &Vec<Arc<RunLog>>| {
+    let at = |runs: &List<Arc<RunLog>>| {
         runs.len().checked_sub(from_end + 1).and_then(|i| off_seam(&runs[i]))
     };
     let (off_with, off_without) = (at(a), at(b));

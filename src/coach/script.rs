@@ -39,9 +39,9 @@ impl Script {
         for action in session.actions() {
             match action {
                 Action::Run { speed, arc, steps } => {
-                    let Some(mark) = session.state().marks.get(number) else { continue };
+                    let Some(context) = session.state().run_contexts.get(number) else { continue };
                     number += 1;
-                    let routine = (*mark.routine).clone();
+                    let routine = Routine::clone(&context.routine);
                     let run =
                         ScriptRun { number, routine, speed: *speed, arc: *arc, steps: *steps };
                     entries.push(ScriptEntry::Run(run));

@@ -142,8 +142,8 @@ const SAME_MM: f64 = 0.2;
 
 /// Whether the routine has the steps and points with which the newest run was made.
 fn unchanged(state: &State) -> bool {
-    state.marks.last().is_some_and(|mark| {
-        let (then, now) = (&mark.routine, &state.routine);
+    state.run_contexts.last().is_some_and(|context| {
+        let (then, now) = (&context.routine, &state.routine);
         then.steps == now.steps && then.points == now.points
     })
 }

@@ -1,6 +1,6 @@
 use super::ask::{Ask, WhichRun};
 use super::lesson::Lesson;
-use crate::session::{Action, Session, State};
+use crate::session::{Action, Moment, Session};
 use std::sync::Arc;
 
 /// How far a learner has come in a lesson.
@@ -114,7 +114,8 @@ impl Lesson {
         session: &Session,
     ) -> (Progress, Vec<GivenAnswer>) {
         self.look(seen, session);
-        let (done, mut answers) = seen.last().map(Seen::stand).unwrap_or_default();
+        let (done, answers) = seen.last().map(Seen::stand).unwrap_or_default();
+        let mut answers = Arc::unwrap_or_clone(answers);
         let runs = &session.state().runs;
         for a in &mut answers {
             let ask = self.stages[a.stage].ask.as_ref();
@@ -127,16 +128,15 @@ impl Lesson {
     /// Looks at what has been done since the last look, the start of the attempt included.
     fn look(&self, seen: &mut Vec<Seen>, session: &Session) {
         let begun = self.begun();
-        // Before a state that is still the same one nothing is another.
+        // Where a moment is still the same one, so are all before it.
         while let Some(last) = seen.last()
-            && !session
-                .state_before(begun + seen.len() - 1)
-                .is_some_and(|s| Arc::ptr_eq(s, &last.state))
+            && session.moment(begun + seen.len() - 1).is_none_or(|m| m != last.moment)
         {
             seen.pop();
         }
-        for n in begun + seen.len()..=session.actions().len() {
-            let Some(state) = session.state_before(n) else { break };
+        let first = begun + seen.len();
+        for (n, state) in (first..).zip(session.states(first)) {
+            let Some(moment) = session.moment(n) else { break };
             let (mut done, mut answers) = seen.last().map(Seen::stand).unwrap_or_default();
             let runs = state.runs.len();
             let by_learner = n.checked_sub(1).filter(|i| *i >= begun);
@@ -151,6 +151,7 @@ impl Lesson {
                 // A prediction may be changed until its run is made, a reading is given once.
                 let open = given.is_none_or(|a| ask.run == WhichRun::Next && a.run == runs);
                 if let (Some(run), true) = (run, open) {
+                    let answers = Arc::make_mut(&mut answers);
                     answers.retain(|a| a.stage != done);
                     answers.push(GivenAnswer { stage: done, answer: answer - 1, right: None, run });
                 }
@@ -160,26 +161,26 @@ impl Lesson {
                     || answers.iter().any(|a| {
                         a.stage == done && state.runs.get(a.run).is_some_and(|r| r.end.is_some())
                     });
-                if !answered || !stage.goal.met(state, self.cause()) {
+                if !answered || !stage.goal.met(&state, self.cause()) {
                     break;
                 }
                 done += 1;
             }
-            seen.push(Seen { state: state.clone(), done, answers });
+            seen.push(Seen { moment, done, answers });
         }
     }
 }
 
-/// How an attempt stood in one state.
+/// How an attempt stood at one moment.
 #[derive(Debug, Clone)]
 struct Seen {
-    state: Arc<State>,
+    moment: Moment,
     done: usize,
-    answers: Vec<GivenAnswer>,
+    answers: Arc<Vec<GivenAnswer>>,
 }
 
 impl Seen {
-    fn stand(&self) -> (usize, Vec<GivenAnswer>) {
+    fn stand(&self) -> (usize, Arc<Vec<GivenAnswer>>) {
         (self.done, self.answers.clone())
     }
 }

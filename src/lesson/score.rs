@@ -156,6 +156,9 @@ impl Lesson {
 
 /// Whether the action mends something that was not broken.
 fn vain(session: &Session, n: usize, action: &Action) -> bool {
+    if !matches!(action, Action::ClearFault { .. } | Action::CutWire { .. }) {
+        return false;
+    }
     let Some(before) = session.state_before(n) else { return false };
     match action {
         Action::ClearFault { fault } => before.faults.iter().all(|f| f.name() != fault),

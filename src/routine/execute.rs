@@ -19,19 +19,21 @@ impl Runner {
         let mut left = steps.unwrap_or(usize::MAX);
         while self.log.end.is_none() && left > 0 {
             let Some(step) = routine.steps.get(self.next) else {
-                self.log.end = Some(RunEnd::Finished);
+                self.write().end = Some(RunEnd::Finished);
                 break;
             };
             self.next += 1;
             left -= 1;
             if self.step(step, routine, cell, memory).is_err() {
-                self.log.end = Some(RunEnd::Stopped { step: step.id });
+                self.write().end = Some(RunEnd::Stopped { step: step.id });
             }
         }
         if self.log.end.is_none() && self.next >= routine.steps.len() {
-            self.log.end = Some(RunEnd::Finished);
+            self.write().end = Some(RunEnd::Finished);
         }
-        self.log.part_at_end = cell.work_from_part();
+        if self.log.part_at_end != cell.work_from_part() {
+            self.write().part_at_end = cell.work_from_part();
+        }
     }
 
     fn step(

@@ -27,7 +27,7 @@ impl Runner {
                 .references
                 .get(name)
                 .is_some_and(|r| same_place(r.part, cell.work_from_part()));
-            self.log.kind = match (plan.reference, unmoved) {
+            self.write().kind = match (plan.reference, unmoved) {
                 (true, _) => RunKind::Reference,
                 (false, true) => RunKind::Proof,
                 (false, false) => RunKind::Production,
@@ -63,7 +63,8 @@ impl Runner {
                 // Where the wire had to press, the arm eases until the wire is straight again.
                 path.extend(touch.pressed.map(|depth| furthest - along * depth));
                 self.leg(step, path, speed, LegKind::Search);
-                let mut noise = Noise::new(self.options.seed, self.options.number as u64, number as u64);
+                let mut noise =
+                    Noise::new(self.options.seed, self.options.number as u64, number as u64);
                 let reading = cell.reading(&touch.torch, &along, speed, &mut noise);
                 if let Some(block) = &mut self.probing {
                     let stored = ReferenceTouch { step: step.id, reading, search: taught };
@@ -87,7 +88,7 @@ impl Runner {
             }
         };
         let failed = !matches!(outcome, SearchOutcome::Touch { .. });
-        self.log.searches.push(Search {
+        let search = Search {
             step: step.id,
             plan: self.probing.as_ref().map(|b| b.plan.clone()),
             face: face.into(),
@@ -95,7 +96,8 @@ impl Runner {
             direction: along,
             time: self.log.duration,
             outcome,
-        });
+        };
+        self.write().searches.push(search);
         if failed {
             self.event(step.id, EventKind::SearchFailed { search: number });
             return Err(Stop);
@@ -164,12 +166,13 @@ impl Runner {
     }
 
     fn solution(&mut self, step: &Step, plan: &ProbePlan, outcome: SolutionOutcome) {
-        self.log.solutions.push(Solution {
+        let time = self.log.duration;
+        self.write().solutions.push(Solution {
             step: step.id,
             plan: plan.name.clone(),
             offset: plan.fills.clone(),
             freedoms: plan.freedoms,
-            time: self.log.duration,
+            time,
             outcome,
         });
     }

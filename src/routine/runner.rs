@@ -3,6 +3,7 @@ use super::memory::ReferenceTouch;
 use super::steps::{PathKind, Routine, Step, StepId};
 use crate::cell::{AllowedContact, Cell, Crash, REDUCED_SPEED_MM_S, TorchPart};
 use crate::geometry::{Point3, Pose, polyline};
+use std::sync::Arc;
 
 /// What a run is started with.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -37,7 +38,8 @@ pub struct Runner {
     pub(super) probing: Option<OpenProbing>,
     pub(super) following: Option<(String, Pose)>,
     pub(super) weld: Option<OpenWeld>,
-    pub(super) log: RunLog,
+    /// Shared with whoever reads it between steps.
+    pub(super) log: Arc<RunLog>,
 }
 
 /// Touches made since *begin probing*.
@@ -95,12 +97,17 @@ impl Runner {
             probing: None,
             following: None,
             weld: None,
-            log,
+            log: Arc::new(log),
         }
     }
 
+    /// The log, to write in: copied first if somebody still reads it as it was.
+    pub(super) fn write(&mut self) -> &mut RunLog {
+        Arc::make_mut(&mut self.log)
+    }
+
     /// The log so far.
-    pub fn log(&self) -> &RunLog {
+    pub fn log(&self) -> &Arc<RunLog> {
         &self.log
     }
 
@@ -122,8 +129,12 @@ impl Runner {
     /// Notes that somebody moved the part while the run is paused.
     pub fn part_moved(&mut self, part: Pose) {
         let step = self.log.legs.last().map_or(StepId::default(), |l| l.step);
-        self.log.part_at_end = part;
-        self.event(step, EventKind::PartMoved);
+        self.write().part_at_end = part;
+        // Moved again before the torch moves on: that is told already.
+        let told = |e: &Event| e.what == EventKind::PartMoved && e.time == self.log.duration;
+        if !self.log.events.last().is_some_and(told) {
+            self.event(step, EventKind::PartMoved);
+        }
     }
 
     /// Where the step's point is for the torch now: carried, while an offset is followed.
@@ -207,9 +218,10 @@ impl Runner {
         let start = self.log.duration;
         let end = start + polyline::length(&path) / speed;
         self.torch = path.last().copied().unwrap_or(self.torch);
-        self.log.duration = end;
         let follows = self.following.as_ref().map(|(name, _)| name.clone());
-        self.log.legs.push(Leg { step: step.id, kind, time: [start, end], path, follows });
+        let log = self.write();
+        log.duration = end;
+        log.legs.push(Leg { step: step.id, kind, time: [start, end], path, follows });
     }
 
     /// A programmed speed as driven: in a run at reduced speed never above the limit.
@@ -221,7 +233,8 @@ impl Runner {
     }
 
     pub(super) fn event(&mut self, step: StepId, what: EventKind) {
-        self.log.events.push(Event { time: self.log.duration, step, what });
+        let time = self.log.duration;
+        self.write().events.push(Event { time, step, what });
     }
 
     pub(super) fn cannot<T>(&mut self, step: &Step, why: String) -> Result<T, Stop> {

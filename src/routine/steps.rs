@@ -2,6 +2,7 @@ use crate::geometry::{Point3, Vector3};
 use crate::io::{beside, internally_tagged, xyz};
 use crate::locate::Freedoms;
 use serde::{Deserialize, Deserializer, Serialize};
+use std::collections::BTreeSet;
 
 /// The learner's routine: taught points, probe plans, and the ordered steps that use them.
 ///
@@ -203,6 +204,22 @@ impl Routine {
     /// Place of a step in the list, from 0.
     pub fn index_of(&self, id: StepId) -> Option<usize> {
         self.steps.iter().position(|s| s.id == id)
+    }
+
+    /// Names of the points at which a weld starts or ends.
+    pub fn weld_points(&self) -> BTreeSet<&str> {
+        let of_weld = |s: &&Step| {
+            matches!(s.instruction, Instruction::WeldStart { .. } | Instruction::WeldEnd { .. })
+        };
+        self.steps.iter().filter(of_weld).filter_map(|s| s.instruction.point()).collect()
+    }
+
+    /// The plans that the routine probes with, as often as it begins to.
+    pub fn plans_in_use(&self) -> impl Iterator<Item = &ProbePlan> {
+        self.steps.iter().filter_map(|s| match &s.instruction {
+            Instruction::BeginProbing { plan } => self.plan(plan),
+            _ => None,
+        })
     }
 
     /// An id no step has yet.

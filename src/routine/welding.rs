@@ -30,7 +30,7 @@ impl Runner {
         }
         let end = cell.wire_tip(&self.torch);
         if let Some(trace) = trace(step, cell, [open.taught, taught], [open.wire, end]) {
-            self.log.welds.push(trace);
+            self.write().welds.push(trace);
         }
         Ok(())
     }

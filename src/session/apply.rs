@@ -1,9 +1,10 @@
 use super::action::Action;
 use super::error::{ActionError, FAR};
 use super::state::{RunContext, State};
+use super::taught::Taught;
 use crate::cell::{Cell, FAULT_NAMES, Fault};
-use crate::geometry::Pose;
-use crate::routine::{Routine, RunOptions, Runner, Step, StepId, TaughtPoint, same_place};
+use crate::geometry::{Point3, Pose, Vector3};
+use crate::routine::{Routine, RunLog, RunOptions, Runner, Step, StepId, TaughtPoint, same_place};
 use std::sync::Arc;
 
 impl State {
@@ -14,6 +15,20 @@ impl State {
         number: usize,
         seed: u64,
     ) -> Result<(), ActionError> {
+        let before = self.routine.clone();
+        self.change(action, number, seed)?;
+        if !self.flag_was_off && !Arc::ptr_eq(&before, &self.routine) {
+            self.flag_was_off = self.flag_is_off();
+        }
+        Ok(())
+    }
+
+    /// Whether the reference flag of a plan in use is off.
+    fn flag_is_off(&self) -> bool {
+        self.routine.plans_in_use().any(|p| !p.reference)
+    }
+
+    fn change(&mut self, action: &Action, number: usize, seed: u64) -> Result<(), ActionError> {
         match action {
             Action::AddStep { at, step } => {
                 let routine = Arc::make_mut(&mut self.routine);
@@ -43,7 +58,7 @@ impl State {
                 let step = routine.steps.remove(at);
                 routine.steps.insert(*to, step);
             }
-            Action::Teach { point, at } => self.teach(point, at)?,
+            Action::Teach { point, at } => self.teach(point, at, number)?,
             Action::RenamePoint { from, to } => self.rename(from, to)?,
             Action::DeletePoint { point } => {
                 let routine = Arc::make_mut(&mut self.routine);
@@ -67,6 +82,7 @@ impl State {
             }
             Action::LoadRoutine { routine } => {
                 check(routine)?;
+                self.taught.loaded(&self.part, self.work_from_part, routine);
                 self.routine = Arc::new(routine.clone());
                 self.next_step_id = self.next_step_id.max(routine.next_id());
                 self.paused = None;
@@ -83,8 +99,10 @@ impl State {
                     *believed = part;
                 }
                 if let Some(runner) = &mut self.paused {
+                    let runner = Arc::make_mut(runner);
                     runner.part_moved(part);
-                    self.show_paused();
+                    let log = runner.log().clone();
+                    self.show_last(log);
                 }
             }
             Action::Run { speed, arc, steps } => {
@@ -104,32 +122,38 @@ impl State {
                 };
                 let cell = self.cell()?;
                 let runner = Runner::new(options, &cell, self.part.rest);
-                self.marks.push(RunContext {
+                self.run_contexts.push_back_mut(RunContext {
                     action: number,
                     routine: self.routine.clone(),
                     believed: self.believed,
+                    faults: self.faults.clone(),
+                    bend: self.bend,
+                    stick_out_mm: self.stick_out_mm,
+                    taught: self.taught_place(),
+                    flag_was_off: self.flag_was_off,
                 });
-                self.runs.push(Arc::new(runner.log().clone()));
+                self.flag_was_off = self.flag_is_off();
+                self.runs.push_back_mut(runner.log().clone());
                 self.advance(runner, cell, *steps);
             }
             Action::Resume { steps } => {
                 let cell = self.cell()?;
-                let runner = self.paused.take().ok_or(ActionError::NothingPaused)?;
-                self.advance(runner, cell, *steps);
+                let paused = self.paused.take().ok_or(ActionError::NothingPaused)?;
+                self.advance(Runner::clone(&paused), cell, *steps);
             }
             Action::Abort => {
                 self.paused.take().ok_or(ActionError::NothingPaused)?;
             }
             Action::CutWire { stick_out_mm } => {
                 in_range("the stick-out (mm)", *stick_out_mm, 0.0, 60.0)?;
-                self.bend = crate::geometry::Vector3::zeros();
+                self.bend = Vector3::zeros();
                 self.stick_out_mm = *stick_out_mm;
-                self.faults.retain(|f| {
+                Arc::make_mut(&mut self.faults).retain(|f| {
                     !matches!(f, Fault::WireBent { .. } | Fault::StickOutChanged { .. })
                 });
             }
             Action::Plant { fault } => {
-                let mut faults = self.faults.clone();
+                let mut faults = Vec::clone(&self.faults);
                 faults.push(fault.clone());
                 Cell::new(&self.part, &self.settings, &faults)?;
                 match fault {
@@ -137,24 +161,19 @@ impl State {
                     Fault::StickOutChanged { stick_out_mm } => self.stick_out_mm = *stick_out_mm,
                     _ => {}
                 }
-                self.faults = faults;
+                self.faults = Arc::new(faults);
             }
             Action::ClearFault { fault } => {
                 known_fault(fault)?;
-                self.faults.retain(|f| f.name() != fault);
-                if fault == "wire-bent" {
-                    self.bend = crate::geometry::Vector3::zeros();
-                } else if fault == "stick-out-changed" {
-                    self.stick_out_mm = self.settings.stick_out_mm;
-                }
+                self.clear_faults(|f| f.name() == fault);
             }
             Action::Predict { .. } => {}
             Action::Name { cause } => {
                 known_fault(cause)?;
-                self.named.push(cause.clone());
+                self.named.push_back_mut(cause.clone());
             }
             Action::ClearFaults => {
-                self.faults.clear();
+                self.clear_faults(|_| true);
                 if self.believed.is_some_and(|b| same_place(b, self.work_from_part)) {
                     self.reveal();
                 }
@@ -165,8 +184,8 @@ impl State {
                 self.believed = Some(part);
             }
             Action::Reveal => self.reveal(),
-            Action::Hint { rule, rung } => self.hints.push((rule.clone(), *rung)),
-            Action::Mended { rule } => self.mended.push(rule.clone()),
+            Action::Hint { rule, rung } => self.hints.push_back_mut((rule.clone(), *rung)),
+            Action::Mended { rule } => self.mended.push_back_mut(rule.clone()),
         }
         Ok(())
     }
@@ -181,29 +200,44 @@ impl State {
         if let (Some(part), true) = (moved, learns) {
             cell.place_part(part);
         }
-        runner.advance(&routine, &mut cell, &mut self.memory, steps);
+        runner.advance(&routine, &mut cell, Arc::make_mut(&mut self.memory), steps);
         if moved.is_none() || !learns {
             self.work_from_part = cell.work_from_part();
         }
         self.bend = cell.wire.bend;
         self.torch = runner.torch();
-        self.paused = runner.log().end.is_none().then_some(runner.clone());
-        if let Some(last) = self.runs.last_mut() {
-            *last = Arc::new(runner.log().clone());
-        }
+        self.show_last(runner.log().clone());
+        self.paused = runner.log().end.is_none().then(|| Arc::new(runner));
     }
 
+    /// Nothing is concealed any longer, in the runs made so far either.
     fn reveal(&mut self) {
         self.believed = None;
-        for mark in &mut self.marks {
-            mark.believed = None;
+        for run in self.concealed_from..self.run_contexts.len() {
+            if let Some(context) = self.run_contexts.get_mut(run) {
+                context.believed = None;
+            }
+        }
+        self.concealed_from = self.run_contexts.len();
+    }
+
+    /// Puts the log of the last run as it now stands in place of what was known of it.
+    fn show_last(&mut self, log: Arc<RunLog>) {
+        if let Some(last) = self.runs.len().checked_sub(1) {
+            self.runs.set_mut(last, log);
         }
     }
 
-    fn show_paused(&mut self) {
-        if let (Some(runner), Some(last)) = (&self.paused, self.runs.last_mut()) {
-            *last = Arc::new(runner.log().clone());
+    /// Removes the planted faults that `which` picks, and what they did to the wire.
+    fn clear_faults(&mut self, which: impl Fn(&Fault) -> bool) {
+        for fault in self.faults.iter().filter(|f| which(f)) {
+            match fault {
+                Fault::WireBent { .. } => self.bend = Vector3::zeros(),
+                Fault::StickOutChanged { .. } => self.stick_out_mm = self.settings.stick_out_mm,
+                _ => {}
+            }
         }
+        Arc::make_mut(&mut self.faults).retain(|f| !which(f));
     }
 
     fn fault<T>(&self, pick: impl Fn(&Fault) -> Option<T>) -> Option<T> {
@@ -215,12 +249,20 @@ impl State {
         Ok((Arc::make_mut(&mut self.routine), at))
     }
 
-    fn teach(&mut self, name: &str, at: &crate::geometry::Point3<f64>) -> Result<(), ActionError> {
+    fn teach(&mut self, name: &str, at: &Point3<f64>, number: usize) -> Result<(), ActionError> {
         named(name)?;
         within_reach("a coordinate of the point (mm)", at.iter())?;
         // Stored in the frame that is active now.
-        let active = self.paused.as_ref().and_then(Runner::active_offset);
+        let active = self.paused.as_ref().and_then(|runner| runner.active_offset());
         let stored = active.map_or(*at, |offset| offset.inverse().point(at));
+        let how = Taught {
+            action: number,
+            before: self.routine.point(name).map(|p| p.at),
+            part: self.work_from_part,
+            reference_part: self.memory.references.values().next().map(|r| r.part),
+            carried: active.is_some(),
+        };
+        self.taught.taught(name, self.paused.is_some(), how);
         self.torch = *at;
         let routine = Arc::make_mut(&mut self.routine);
         match routine.points.iter_mut().find(|p| p.name == name) {
@@ -238,6 +280,7 @@ impl State {
         if self.routine.point(to).is_some() {
             return Err(ActionError::PointExists(to.into()));
         }
+        self.taught.renamed(from, to);
         let routine = Arc::make_mut(&mut self.routine);
         for point in routine.points.iter_mut().filter(|p| p.name == from) {
             to.clone_into(&mut point.name);

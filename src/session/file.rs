@@ -98,7 +98,8 @@ struct WrittenFile<'a> {
     lesson: Option<&'a str>,
     #[serde(skip_serializing_if = "Option::is_none")]
     learner: Option<&'a str>,
-    actions: &'a [Action],
+    /// None: their texts are put in afterwards.
+    actions: [(); 0],
 }
 
 /// A built-in part by its name, any other in full.
@@ -144,11 +145,13 @@ impl Session {
         Ok(session)
     }
 
-    /// Writes the session as a file: the actions in force, without those that were undone.
+    /// Writes the session as a file: the actions in force, without those that were undone. The text
+    /// of each action is kept, so that writing the session again after one more action only joins
+    /// texts.
     pub fn to_json(&self) -> String {
         let Header { part, seed, settings, lesson, learner } = self.header();
         let built_in = part_by_name(&part.name).is_some_and(|p| p == *part);
-        to_json(&WrittenFile {
+        let text = to_json(&WrittenFile {
             format: SESSION_FORMAT,
             format_version: SESSION_VERSION,
             part: if built_in { WrittenPart::BuiltIn(&part.name) } else { WrittenPart::Full(part) },
@@ -156,9 +159,28 @@ impl Session {
             settings: *settings,
             lesson: lesson.as_deref(),
             learner: learner.as_deref(),
-            actions: self.actions(),
-        })
+            actions: [],
+        });
+        // Quotes within a string are escaped, so this can only be the list itself.
+        let (head, tail) = text.split_once(NO_ACTIONS).expect("the list is written empty");
+        let mut text = format!("{head}{ACTIONS_BEGIN}");
+        for (i, action) in self.texts(action_text).enumerate() {
+            text.push_str(if i == 0 { "\n    " } else { ",\n    " });
+            text.push_str(action);
+        }
+        text.push_str(if self.actions().is_empty() { "]" } else { "\n  ]" });
+        text.push_str(tail);
+        text
     }
+}
+
+/// An empty list of actions in the text of a file, and how the list begins.
+const NO_ACTIONS: &str = "\"actions\": []";
+const ACTIONS_BEGIN: &str = "\"actions\": [";
+
+/// An action as it stands in the list of a file, without the blanks before its first line.
+fn action_text(action: &Action) -> String {
+    to_json(action).replace('\n', "\n    ")
 }
 
 /// The part under the key `part`: a name, or all of it.

@@ -2,20 +2,62 @@ use super::action::Action;
 use super::error::ActionError;
 use super::header::Header;
 use super::state::State;
-use std::sync::Arc;
+use std::collections::BTreeMap;
+use std::sync::{Arc, OnceLock};
 
 /// A learner's session: what it started from, and everything done since.
 ///
 /// The state is a pure function of header and actions, so a session replays exactly, in the
-/// browser and natively; undo steps back through the states that were passed.
+/// browser and natively. That is also how it keeps its memory small: only some states are stored,
+/// and any other is found by replaying the actions after the last one stored.
 #[derive(Debug, Clone)]
 pub struct Session {
     header: Header,
+    /// Everything done, and after that what was undone and can be redone.
     actions: Vec<Action>,
-    /// `states[n]` is the state after the first `n` actions.
-    states: Vec<Arc<State>>,
-    /// How many of the actions are in force; the rest can be redone.
+    /// One for each action.
+    notes: Vec<Arc<Note>>,
+    /// How many of the actions are in force.
     done: usize,
+    /// The state after these.
+    state: Arc<State>,
+    /// Stored states, by the number of actions before them. The first is always there, so are those
+    /// whose number is a multiple of [`STRIDE`] and those after the last [`RECENT`] actions.
+    stored: BTreeMap<usize, Arc<State>>,
+}
+
+/// What is kept beside an action.
+#[derive(Debug)]
+struct Note {
+    /// Whether it is the first of its gesture.
+    first: bool,
+    /// The action as it stands in a session file, once that has been asked for.
+    text: OnceLock<Box<str>>,
+}
+
+/// Every this many actions a state is stored for good: jumping back to a state further back than
+/// [`RECENT`] replays at most as many.
+const STRIDE: usize = 128;
+/// Undoing this many actions in a row needs no replay.
+const RECENT: usize = 128;
+
+/// Names one point in the history of a session. Two are equal if and only if everything before them
+/// is the same: what was undone and then done in another way gets another moment.
+#[derive(Debug, Clone)]
+pub struct Moment {
+    start: Arc<State>,
+    last: Option<Arc<Note>>,
+}
+
+impl PartialEq for Moment {
+    fn eq(&self, other: &Self) -> bool {
+        let last = match (&self.last, &other.last) {
+            (Some(a), Some(b)) => Arc::ptr_eq(a, b),
+            (None, None) => true,
+            _ => false,
+        };
+        last && Arc::ptr_eq(&self.start, &other.start)
+    }
 }
 
 impl Session {
@@ -24,9 +66,16 @@ impl Session {
     /// # Errors
     /// If the part cannot be set up.
     pub fn new(header: Header) -> Result<Self, ActionError> {
-        let state = State::start(&header);
+        let state = Arc::new(State::start(&header));
         state.cell()?;
-        Ok(Self { header, actions: Vec::new(), states: vec![Arc::new(state)], done: 0 })
+        Ok(Self {
+            header,
+            actions: Vec::new(),
+            notes: Vec::new(),
+            done: 0,
+            stored: BTreeMap::from([(0, state.clone())]),
+            state,
+        })
     }
 
     /// Does an action. What had been undone can then no longer be redone.
@@ -34,28 +83,66 @@ impl Session {
     /// # Errors
     /// If it cannot be done; the session is then unchanged.
     pub fn act(&mut self, action: Action) -> Result<(), ActionError> {
-        let mut state = State::clone(self.state());
-        state.apply(&action, self.done, self.header.seed)?;
+        self.act_all([action])
+    }
+
+    /// Does several actions as one gesture: all of them or none, and [`Session::undo`] takes them
+    /// back together. No actions at all change nothing.
+    ///
+    /// # Errors
+    /// Why the first that cannot be done cannot; the session is then unchanged, and what had been
+    /// undone can still be redone.
+    pub fn act_all(
+        &mut self,
+        actions: impl IntoIterator<Item = Action>,
+    ) -> Result<(), ActionError> {
+        let actions: Vec<Action> = actions.into_iter().collect();
+        let mut passed: Vec<Arc<State>> = Vec::with_capacity(actions.len());
+        for action in &actions {
+            let before = passed.last().unwrap_or(&self.state);
+            let state = self.after(before, action, self.done + passed.len())?;
+            passed.push(Arc::new(state));
+        }
+        if passed.is_empty() {
+            return Ok(());
+        }
         self.actions.truncate(self.done);
-        self.states.truncate(self.done + 1);
-        self.actions.push(action);
-        self.states.push(Arc::new(state));
-        self.done += 1;
+        self.notes.truncate(self.done);
+        self.stored.split_off(&(self.done + 1));
+        for (i, (action, state)) in actions.into_iter().zip(passed).enumerate() {
+            self.actions.push(action);
+            self.notes.push(Arc::new(Note { first: i == 0, text: OnceLock::new() }));
+            self.step_to(self.done + 1, state);
+        }
         Ok(())
     }
 
-    /// Takes the last action back; false if there is none.
+    /// Takes the last gesture back; false if there is none.
     pub fn undo(&mut self) -> bool {
-        let can = self.can_undo();
-        self.done -= usize::from(can);
-        can
+        let Some(to) = self.notes[..self.done].iter().rposition(|note| note.first) else {
+            return false;
+        };
+        self.state = self.found(to);
+        self.done = to;
+        self.stored.split_off(&(to + RECENT + 1));
+        true
     }
 
-    /// Does again what was taken back; false if there is nothing.
+    /// Does the gesture again that was taken back last; false if there is none.
     pub fn redo(&mut self) -> bool {
-        let can = self.can_redo();
-        self.done += usize::from(can);
-        can
+        let undone = &self.notes[self.done..];
+        if undone.is_empty() {
+            return false;
+        }
+        let more = undone.iter().skip(1).take_while(|note| !note.first).count();
+        for n in self.done..=self.done + more {
+            let known = self.stored.get(&(n + 1)).cloned();
+            // It could be done before, from the very same state.
+            let again = || self.after(&self.state, &self.actions[n], n).ok().map(Arc::new);
+            let Some(state) = known.or_else(again) else { return false };
+            self.step_to(n + 1, state);
+        }
+        true
     }
 
     /// Whether there is something to take back.
@@ -70,18 +157,51 @@ impl Session {
 
     /// Where things stand.
     pub fn state(&self) -> &Arc<State> {
-        &self.states[self.done]
+        &self.state
     }
 
-    /// Where things stood before action `n`, from 0. The same `Arc` again and again, until the
-    /// action before it is another.
-    pub fn state_before(&self, n: usize) -> Option<&Arc<State>> {
-        self.states[..=self.done].get(n)
+    /// Where things stood before action `n`, from 0; `None` if there are fewer actions. Replays up
+    /// to [`STRIDE`] actions if it is not among the last [`RECENT`]; to look at many states,
+    /// [`Session::states`] is faster.
+    pub fn state_before(&self, n: usize) -> Option<Arc<State>> {
+        (n <= self.done).then(|| self.replayed_to(n, |_, _| ()))
+    }
+
+    /// The states before action `from`, from 0, and before all later ones, the present state last.
+    pub fn states(&self, from: usize) -> impl Iterator<Item = Arc<State>> {
+        let mut state = self.state_before(from);
+        let mut n = from;
+        std::iter::from_fn(move || {
+            let here = state.take()?;
+            if n < self.done {
+                let stored = self.stored.get(&(n + 1)).cloned();
+                let next = || self.after(&here, &self.actions[n], n).ok().map(Arc::new);
+                state = stored.or_else(next);
+                n += 1;
+            }
+            Some(here)
+        })
+    }
+
+    /// The moment before action `n`, from 0; `None` if there are fewer actions.
+    pub fn moment(&self, n: usize) -> Option<Moment> {
+        let start = self.stored.get(&0)?.clone();
+        let last = n.checked_sub(1).map(|last| self.notes[..self.done].get(last));
+        match last {
+            None => Some(Moment { start, last: None }),
+            Some(note) => Some(Moment { start, last: Some(note?.clone()) }),
+        }
     }
 
     /// The actions in force, oldest first.
     pub fn actions(&self) -> &[Action] {
         &self.actions[..self.done]
+    }
+
+    /// The text of each action in force, as `write` gives it; what was written once is kept.
+    pub(super) fn texts(&self, write: impl Fn(&Action) -> String) -> impl Iterator<Item = &str> {
+        let all = self.actions.iter().zip(&self.notes).take(self.done);
+        all.map(move |(action, note)| &**note.text.get_or_init(|| write(action).into()))
     }
 
     /// What the session started from.
@@ -118,5 +238,45 @@ impl Session {
             session.act(action).map_err(|e| (n, e))?;
         }
         Ok(session)
+    }
+
+    /// The state after `before` and this action, which is action `n` of the session, from 0.
+    fn after(&self, before: &State, action: &Action, n: usize) -> Result<State, ActionError> {
+        let mut state = before.clone();
+        state.apply(action, n, self.header.seed)?;
+        Ok(state)
+    }
+
+    /// Goes on to the state after `done` actions, and stores it.
+    fn step_to(&mut self, done: usize, state: Arc<State>) {
+        self.stored.insert(done, state.clone());
+        (self.done, self.state) = (done, state);
+        if let Some(old) = done.checked_sub(RECENT + 1).filter(|old| !old.is_multiple_of(STRIDE)) {
+            self.stored.remove(&old);
+        }
+    }
+
+    /// The state after `n` actions; stores the states that had to be replayed on the way.
+    fn found(&mut self, n: usize) -> Arc<State> {
+        let mut passed = Vec::new();
+        let state = self.replayed_to(n, |n, state| passed.push((n, state)));
+        self.stored.extend(passed);
+        state
+    }
+
+    /// The state after `n` of the actions, replayed from the nearest stored one before it.
+    fn replayed_to(&self, n: usize, mut passed: impl FnMut(usize, Arc<State>)) -> Arc<State> {
+        let nearest = self.stored.range(..=n).next_back();
+        // The start is always stored.
+        let (mut at, mut state) =
+            nearest.map_or_else(|| (n, self.state.clone()), |(at, state)| (*at, state.clone()));
+        while at < n {
+            // It could be done before, from the very same state.
+            let Ok(next) = self.after(&state, &self.actions[at], at) else { break };
+            state = Arc::new(next);
+            at += 1;
+            passed(at, state.clone());
+        }
+        state
     }
 }

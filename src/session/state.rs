@@ -1,12 +1,19 @@
 use super::action::Action;
 use super::error::ActionError;
 use super::header::Header;
+use super::taught::TaughtPlaces;
 use crate::cell::{Cell, CellSettings, Fault, Part};
 use crate::geometry::{Point3, Pose, Vector3};
 use crate::routine::{Memory, Routine, RunLog, Runner, StepId};
 use std::sync::Arc;
 
+/// A list that shares what did not change with its copies: copying and adding cost the same however
+/// long it is.
+pub type List<T> = rpds::VectorSync<T>;
+
 /// Everything a session has come to: a pure function of its header and its actions.
+///
+/// A copy costs the same however long the session is: what grows with it is shared.
 #[derive(Debug, Clone)]
 pub struct State {
     /// The part as the learner sees it drawn.
@@ -16,44 +23,61 @@ pub struct State {
     /// The learner's routine.
     pub routine: Arc<Routine>,
     /// What the controller remembers between runs: references and offsets.
-    pub memory: Memory,
+    pub memory: Arc<Memory>,
     /// Where the part truly lies: `work_from_part`.
     pub work_from_part: Pose,
-    /// Where everyone but the instructor believes it to lie; `None` while nothing is concealed.
+    /// Where everyone but the instructor believes it to lie, `work_from_part`; `None` while nothing
+    /// is concealed.
     pub believed: Option<Pose>,
-    /// Where the wire tip is from where it should be, mm.
+    /// From where the wire tip should be to where it is, work frame, mm.
     pub bend: Vector3<f64>,
     /// Stick-out now, mm.
     pub stick_out_mm: f64,
     /// Planted faults.
-    pub faults: Vec<Fault>,
+    pub faults: Arc<Vec<Fault>>,
     /// Every run so far, the newest last; a paused one is the last.
-    pub runs: Vec<Arc<RunLog>>,
+    pub runs: List<Arc<RunLog>>,
+    /// What each run was started with, in step with `runs`.
+    pub run_contexts: List<RunContext>,
     /// The paused run, if there is one.
-    pub paused: Option<Runner>,
+    pub paused: Option<Arc<Runner>>,
+    /// Torch point: where the controller takes the wire tip to be, work frame, mm.
+    pub torch: Point3<f64>,
+    /// Hints asked for: rule and rung.
+    pub hints: List<(String, u8)>,
+    /// Rules the coach was allowed to mend.
+    pub mended: List<String>,
+    /// Causes the learner named, in order.
+    pub named: List<String>,
     /// The id the next new step gets: ids are never used again.
     pub(super) next_step_id: StepId,
-    /// Where the torch is, work frame, mm.
-    pub torch: Point3<f64>,
-    /// What each run was started with, in step with `runs`.
-    pub marks: Vec<RunContext>,
-    /// Hints asked for: rule and rung.
-    pub hints: Vec<(String, u8)>,
-    /// Rules the coach was allowed to mend.
-    pub mended: Vec<String>,
-    /// Causes the learner named, in order.
-    pub named: Vec<String>,
+    /// The first run, from 0, about which something may still be concealed.
+    pub(super) concealed_from: usize,
+    /// Where the part lay when each point was taught.
+    pub(crate) taught: TaughtPlaces,
+    /// Whether the reference flag of a plan in use was off at some moment since the last run began.
+    pub(super) flag_was_off: bool,
 }
 
-/// What the coach wants to know about the moment a run was started.
+/// The circumstances in which a run was started, for the coach.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RunContext {
     /// Place of the run action among the session's actions, from 0.
     pub action: usize,
     /// The routine as it then was.
     pub routine: Arc<Routine>,
-    /// Where the part was then believed to lie, if that has not been revealed since.
+    /// Where the part was then believed to lie, `work_from_part`, if that has not been revealed since.
     pub believed: Option<Pose>,
+    /// Planted faults.
+    pub faults: Arc<Vec<Fault>>,
+    /// From where the wire tip should be to where it was, work frame, mm.
+    pub bend: Vector3<f64>,
+    /// Stick-out, mm.
+    pub stick_out_mm: f64,
+    /// Where the part truly lay when the weld points of the routine were taught, `work_from_part`.
+    pub taught: Pose,
+    /// Whether the reference flag of a plan in use was off at some moment since the run before began.
+    pub flag_was_off: bool,
 }
 
 impl State {
@@ -63,21 +87,30 @@ impl State {
             part: Arc::new(header.part.clone()),
             settings: header.settings,
             routine: Arc::default(),
-            memory: Memory::default(),
+            memory: Arc::default(),
             work_from_part: Pose::identity(),
             believed: None,
             bend: Vector3::zeros(),
             stick_out_mm: header.settings.stick_out_mm,
-            faults: Vec::new(),
-            runs: Vec::new(),
+            faults: Arc::default(),
+            runs: List::new_sync(),
+            run_contexts: List::new_sync(),
             paused: None,
-            next_step_id: StepId(1),
             torch: header.part.rest,
-            marks: Vec::new(),
-            hints: Vec::new(),
-            mended: Vec::new(),
-            named: Vec::new(),
+            hints: List::new_sync(),
+            mended: List::new_sync(),
+            named: List::new_sync(),
+            next_step_id: StepId(1),
+            concealed_from: 0,
+            taught: TaughtPlaces::default(),
+            flag_was_off: false,
         }
+    }
+
+    /// Where the part truly lay when the weld points, as they now stand, were taught,
+    /// `work_from_part`. Only the coach may look at this.
+    pub(crate) fn taught_place(&self) -> Pose {
+        self.taught.of_welds(&self.routine)
     }
 
     /// The cell as it truly stands.

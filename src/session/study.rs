@@ -83,7 +83,7 @@ impl Study {
                 probing_speed: None,
                 slip: None,
             };
-            let mut memory: Memory = self.state.memory.clone();
+            let mut memory = Memory::clone(&self.state.memory);
             let mut runner = Runner::new(options, &cell, self.state.part.rest);
             runner.advance(&self.routine, &mut cell, &mut memory, None);
             let log = runner.log();

@@ -2,6 +2,7 @@
 
 mod cases;
 mod mutations;
+mod random;
 mod sessions;
 #[path = "../support/mod.rs"]
 mod support;

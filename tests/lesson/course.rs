@@ -216,7 +216,7 @@ fn a_drill_draws_nothing_of_its_fault_until_it_is_named() {
         let start = drill.start().expect("it starts");
         let state = start.state();
         assert!(state.concealed() && !state.faults.is_empty(), "planted, and kept secret");
-        assert!(state.marks.iter().all(|m| m.believed.is_some()), "in every run");
+        assert!(state.run_contexts.iter().all(|m| m.believed.is_some()), "in every run");
         assert_eq!(state.true_part_shown().name, state.part.name, "the part that is drawn");
         let solved = drill.solved().expect("it can be done");
         assert!(!solved.state().concealed(), "shown when the cause was named");

@@ -117,3 +117,23 @@ fn a_session_is_written_as_it_is_read() {
     assert_eq!(again.actions(), session.actions());
     assert_eq!(again.to_json(), text);
 }
+
+/// What is saved after each action is the same whether it was written before or not.
+#[test]
+fn a_session_written_after_each_action_is_the_same_file_as_one_written_at_once() {
+    let text = crate::support::text_of("tests/cases/sessions/as-it-should-be.json");
+    let whole = Session::from_json(&text).expect("a session");
+    let mut session = Session::new(whole.header().clone()).expect("an empty session");
+    let mut written = session.to_json();
+    for action in whole.actions() {
+        session.act(action.clone()).expect("it could be done before");
+        written = session.to_json();
+    }
+    assert_eq!(written, whole.to_json(), "the same text");
+    let again = Session::from_json(&written).expect("it is a session file");
+    assert_eq!(again.actions(), whole.actions(), "the same actions");
+    assert!(session.undo() && session.undo(), "two actions back");
+    assert_ne!(session.to_json(), written, "what was undone is not written");
+    assert!(session.redo() && session.redo(), "and on again");
+    assert_eq!(session.to_json(), written, "the same text again");
+}

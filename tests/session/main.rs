@@ -2,6 +2,7 @@
 
 mod fault_consequences;
 mod files;
+mod history;
 mod main_job;
 mod secret;
 #[path = "../support/mod.rs"]

@@ -3,10 +3,10 @@
 use crate::support::{AS_IT_SHOULD_BE, HOME_RIDES_ALONG, REFERENCE_RETAKEN, assert_near, session};
 use nudgeproof::geometry::{Pose, PoseFile};
 use nudgeproof::routine::{EventKind, RunKind, RunLog};
-use nudgeproof::session::Session;
+use nudgeproof::session::{List, Session};
 use std::sync::Arc;
 
-fn runs(session: &Session) -> &[Arc<RunLog>] {
+fn runs(session: &Session) -> &List<Arc<RunLog>> {
     &session.state().runs
 }
 
@@ -105,10 +105,10 @@ fn a_replay_is_identical() {
 #[test]
 fn undo_and_redo_come_back_to_the_same_place() {
     let mut session = session(AS_IT_SHOULD_BE);
-    let (whole, end) = (session.to_json(), runs(&session).to_vec());
+    let (whole, end) = (session.to_json(), runs(&session).clone());
     while session.undo() {}
     assert!(runs(&session).is_empty() && session.state().routine.steps.is_empty(), "the start");
     while session.redo() {}
     assert_eq!(session.to_json(), whole, "every action is back");
-    assert_eq!(runs(&session), end, "and every run");
+    assert_eq!(*runs(&session), end, "and every run");
 }

@@ -32,10 +32,10 @@ fn a_secret_move_is_shown_only_when_revealed() {
         &mut s,
         Action::Run { speed: nudgeproof::routine::RunSpeed::Full, arc: false, steps: None },
     );
-    assert_eq!(s.state().marks[0].believed, Some(Pose::identity()), "the run keeps it too");
+    assert_eq!(s.state().run_contexts[0].believed, Some(Pose::identity()), "the run keeps it too");
     act(&mut s, Action::Reveal);
     assert_eq!(s.state().part_shown(), Pose::from(there), "revealed");
-    assert_eq!(s.state().marks[0].believed, None, "of the runs before as well");
+    assert_eq!(s.state().run_contexts[0].believed, None, "of the runs before as well");
     assert!(s.undo(), "and undone");
     assert!(s.state().concealed(), "it is a secret again");
 }

@@ -36,18 +36,19 @@ pub(crate) fn reference_pose(state: &State) -> Option<Pose> {
     let believed = state
         .runs
         .iter()
-        .zip(&state.marks)
-        .rfind(|(log, _)| log.kind == RunKind::Reference)
-        .and_then(|(_, mark)| mark.believed);
+        .zip(&state.run_contexts)
+        .filter(|(log, _)| log.kind == RunKind::Reference)
+        .last()
+        .and_then(|(_, context)| context.believed);
     Some(believed.unwrap_or(stored.part))
 }
 
 /// The runs as they may be shown: those with a secret of the instructor without what would give it
 /// away.
 pub(crate) fn runs(state: &State) -> Vec<Arc<RunLog>> {
-    let each = state.runs.iter().zip(&state.marks);
-    each.map(|(log, mark)| {
-        mark.believed.map_or_else(|| log.clone(), |pose| without_secrets(log, pose))
+    let each = state.runs.iter().zip(&state.run_contexts);
+    each.map(|(log, run)| {
+        run.believed.map_or_else(|| log.clone(), |pose| without_secrets(log, pose))
     })
     .collect()
 }

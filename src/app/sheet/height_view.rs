@@ -11,7 +11,6 @@ use crate::app::workspace::{Workspace, workspace};
 use kurbo::{Point, Vec2};
 use leptos::prelude::*;
 use nudgeproof::geometry::Point3;
-use nudgeproof::routine::Runner;
 use nudgeproof::session::Action;
 use web_sys::{KeyboardEvent, PointerEvent};
 
@@ -24,7 +23,7 @@ pub(crate) fn set_height(workspace: Workspace, point: &str, z: f64) {
     let Some(taught) = state.routine.point(point) else { return };
     let stored = Point3::new(taught.at.x, taught.at.y, z.max(0.0));
     // Teaching stores a point in the frame of the active offset: it is handed over as it lies there.
-    let active = state.paused.as_ref().and_then(Runner::active_offset);
+    let active = state.paused.as_ref().and_then(|runner| runner.active_offset());
     let at = active.map_or(stored, |offset| offset.point(&stored));
     if (taught.at.z - stored.z).abs() > 1e-9
         && workspace.act(Action::Teach { point: point.into(), at })

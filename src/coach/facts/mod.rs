@@ -6,7 +6,8 @@ mod structure;
 mod touches;
 mod words;
 
-pub(super) use runs::{RunFacts, still};
+pub(super) use crate::session::still;
+pub(super) use runs::RunFacts;
 pub(super) use sees::{Freedom, allowed, apart, most_on_one_face, solved, unseen};
 pub(super) use structure::{
     FollowBlock, ProbingBlock, Structure, Weld, motion_after, motion_before,
@@ -47,8 +48,8 @@ impl<'a> Facts<'a> {
     }
 
     pub(super) fn of_session(session: &'a Session) -> Self {
-        let taught = runs::taught_place(session, session.actions().len(), &session.state().routine);
-        Self::new(session.state(), Some(session), taught, runs::runs(session))
+        let state = session.state();
+        Self::new(state, Some(session), state.taught_place(), runs::runs(state))
     }
 
     fn new(
@@ -67,7 +68,8 @@ impl<'a> Facts<'a> {
         let ends_home = routine.steps.len() > 1
             && routine.steps.last().is_some_and(|s| s.instruction.is_home());
         // A run of an unfinished routine does not make it complete.
-        let run_as_it_is = state.marks.last().is_some_and(|m| m.routine.steps == routine.steps);
+        let run_as_it_is =
+            state.run_contexts.last().is_some_and(|c| c.routine.steps == routine.steps);
         let whole = ends_home || run_as_it_is || (session.is_some() && !state.runs.is_empty());
         Self { state, session, routine, structure, touches, cell, taught, runs, attempt, whole }
     }

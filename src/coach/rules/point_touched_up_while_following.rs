@@ -26,8 +26,8 @@ pub(in crate::coach) const RULE: Rule = Rule {
 
 /// The last correction of a carried point on a moved part: place of the action, the point, and
 /// where it was before.
-fn last(f: &Facts) -> Option<(usize, String, Point3<f64>)> {
-    let session = f.session?;
+fn last<'f>(f: &'f Facts) -> Option<(usize, &'f str, Point3<f64>)> {
+    f.session?;
     let carried = |name: &str| {
         f.routine.steps.iter().enumerate().any(|(i, s)| {
             f.structure.follow_at(i).is_some()
@@ -35,22 +35,14 @@ fn last(f: &Facts) -> Option<(usize, String, Point3<f64>)> {
                 && !s.instruction.is_home()
         })
     };
-    let actions = session.actions();
-    (0..actions.len()).rev().find_map(|i| {
-        let Action::Teach { point, .. } = &actions[i] else { return None };
-        let later = actions[i + 1..]
-            .iter()
-            .any(|a| matches!(a, Action::Teach { point: p, .. } if p == point));
-        let before = session.state_before(i)?;
-        let reference = before.memory.references.values().next()?;
-        let old = before.routine.point(point)?.at;
-        let follows =
-            before.paused.as_ref().and_then(crate::routine::Runner::active_offset).is_some();
-        let moved = !still(&before.work_from_part, &reference.part);
+    let corrected = f.state.taught.last().filter_map(|(point, how)| {
+        let (old, reference) = (how.before?, how.reference_part?);
+        let moved = !still(&how.part, &reference);
         // Every weld point taught anew where the part now lies is a new job, not a touch-up.
-        let new_job = still(&f.taught, &before.work_from_part);
-        (carried(point) && !later && !follows && moved && !new_job).then(|| (i, point.clone(), old))
-    })
+        let new_job = still(&f.taught, &how.part);
+        (!how.carried && moved && !new_job && carried(point)).then_some((how.action, point, old))
+    });
+    corrected.max_by_key(|(action, ..)| *action)
 }
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -59,7 +51,7 @@ fn check(f: &Facts) -> Vec<Finding> {
     let says = format!(
         "{point} was corrected on the moved part: it is stored as if the part lay in its reference place, and is wrong on every part from now on."
     );
-    let finding = Finding::says(says).point(&point);
+    let finding = Finding::says(says).point(point);
     vec![match run {
         Some(r) => finding.run(r.number),
         None => finding,
@@ -68,7 +60,7 @@ fn check(f: &Facts) -> Vec<Finding> {
 
 fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
     let (_, point, old) = last(f)?;
-    Some(vec![teach(&point, old)])
+    Some(vec![teach(point, old)])
 }
 
 fn without_mistake(f: &Facts, _: &Finding, script: &mut Script) {

@@ -1,5 +1,5 @@
 use super::watching::{back_and_flag_on, run_of, same_probing, set_flags};
-use crate::coach::facts::{Facts, RunFacts, Structure};
+use crate::coach::facts::{Facts, RunFacts};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::coach::script::Script;
@@ -40,7 +40,7 @@ fn first<'f>(f: &'f Facts) -> Option<&'f RunFacts> {
                 || before.stick_out_mm != r.stick_out_mm
                 || before.bend != r.bend
                 || !same_probing(&before.routine, &r.routine)
-                || flag_was_off(f, before.action, r.action);
+                || flag_was_off(f, before, r);
             let spoiled = r.moved() && !f.good_reference_after(r);
             (!reason && (spoiled || proof_skipped)).then_some(r)
         })
@@ -49,20 +49,14 @@ fn first<'f>(f: &'f Facts) -> Option<&'f RunFacts> {
             let moved = chain.iter().position(|r| r.moved())?;
             let before = *chain.get(moved.checked_sub(1)?)?;
             let r = chain[moved];
-            (before.good_reference()
-                && !f.good_reference_after(r)
-                && !flag_was_off(f, before.action, r.action))
-            .then_some(r)
+            (before.good_reference() && !f.good_reference_after(r) && !flag_was_off(f, before, r))
+                .then_some(r)
         })
 }
 
-/// Whether the learner had turned the flag off somewhere between two actions.
-pub(super) fn flag_was_off(f: &Facts, from: usize, to: usize) -> bool {
-    let Some(session) = f.session else { return false };
-    (from + 1..=to).filter_map(|i| session.state_before(i)).any(|s| {
-        let used = Structure::of(&s.routine).blocks;
-        used.iter().filter_map(|b| s.routine.plan(&b.plan)).any(|p| !p.reference)
-    })
+/// Whether the learner had turned the flag off somewhere between two runs.
+pub(super) fn flag_was_off(f: &Facts, before: &RunFacts, run: &RunFacts) -> bool {
+    f.runs[before.number..run.number].iter().any(|r| r.flag_was_off)
 }
 
 fn check(f: &Facts) -> Vec<Finding> {

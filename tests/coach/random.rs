@@ -3,13 +3,13 @@
 //! progress of the lesson.
 //! `EDITS=20000 cargo test --release --test coach_random` tries that many sessions.
 
-use nudgeproof::cell::{FAULT_NAMES, Fault, Part, Play, parts};
+use nudgeproof::cell::{FAULT_NAMES, Fault, FixturePlay, Part, parts};
 use nudgeproof::coach::{self, Attempt};
 use nudgeproof::geometry::{Point3, PoseFile, Vector3};
 use nudgeproof::lesson::{Lesson, lessons};
 use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{
-    Act, Corner, Path, ProbePlan, Routine, RunSpeed, Step, StepId, TaughtPoint,
+    Corner, Instruction, PathKind, ProbePlan, Routine, RunSpeed, Step, StepId, TaughtPoint,
 };
 use nudgeproof::session::{Action, Header, Session};
 use rand::{RngExt, SeedableRng};
@@ -21,22 +21,8 @@ const SESSIONS: u64 = 150;
 const MOST_EDITS: usize = 24;
 
 /// Numbers that are at the edge of something.
-const ODD: [f64; 14] = [
-    0.0,
-    -0.0,
-    1e-12,
-    -1e-3,
-    0.5,
-    1.0,
-    7.0,
-    45.0,
-    50.0,
-    90.0,
-    180.0,
-    99_999.0,
-    1e9,
-    f64::MAX,
-];
+const ODD: [f64; 14] =
+    [0.0, -0.0, 1e-12, -1e-3, 0.5, 1.0, 7.0, 45.0, 50.0, 90.0, 180.0, 99_999.0, 1e9, f64::MAX];
 
 fn number(rng: &mut Pcg64) -> f64 {
     match rng.random_range(0..10) {
@@ -112,21 +98,25 @@ fn step_id(rng: &mut Pcg64, routine: &Routine) -> StepId {
     }
 }
 
-fn act(rng: &mut Pcg64, routine: &Routine) -> Act {
+fn instruction(rng: &mut Pcg64, routine: &Routine) -> Instruction {
     let to = point_name(rng, routine);
     match rng.random_range(0..10) {
-        0 | 1 => Act::Move {
+        0 | 1 => Instruction::Move {
             to,
-            path: if rng.random_bool(0.5) { Path::Joint } else { Path::Linear },
-            corner: if rng.random_bool(0.3) { Corner::Blend(number(rng)) } else { Corner::FullStop },
+            path: if rng.random_bool(0.5) { PathKind::Joint } else { PathKind::Linear },
+            corner: if rng.random_bool(0.3) {
+                Corner::Blend(number(rng))
+            } else {
+                Corner::FullStop
+            },
         },
-        2 => Act::BeginProbing { plan: plan_name(rng, routine) },
-        3..=5 => Act::Probe { from: to, direction: direction(rng), face: "south".into() },
-        6 => Act::FinishProbing,
-        7 if rng.random_bool(0.5) => Act::Follow { offset: plan_name(rng, routine) },
-        7 => Act::StopFollowing,
-        8 => Act::WeldStart { to },
-        _ => Act::WeldEnd { to },
+        2 => Instruction::BeginProbing { plan: plan_name(rng, routine) },
+        3..=5 => Instruction::Probe { from: to, direction: direction(rng), face: "south".into() },
+        6 => Instruction::FinishProbing,
+        7 if rng.random_bool(0.5) => Instruction::Follow { offset: plan_name(rng, routine) },
+        7 => Instruction::StopFollowing,
+        8 => Instruction::WeldStart { to },
+        _ => Instruction::WeldEnd { to },
     }
 }
 
@@ -178,9 +168,9 @@ fn edit(rng: &mut Pcg64, session: &Session) -> Action {
     match rng.random_range(0..30) {
         0..=2 => {
             let at = rng.random_bool(0.7).then(|| place_in_list(rng));
-            Action::AddStep { at, step: act(rng, routine) }
+            Action::AddStep { at, step: instruction(rng, routine) }
         }
-        3..=5 => Action::ChangeStep { id: step_id(rng, routine), step: act(rng, routine) },
+        3..=5 => Action::ChangeStep { id: step_id(rng, routine), step: instruction(rng, routine) },
         6 | 7 => Action::DeleteStep { id: step_id(rng, routine) },
         8 => Action::MoveStep { id: step_id(rng, routine), to: place_in_list(rng) },
         9 | 10 => Action::Teach { point: point_name(rng, routine), at: place(rng) },
@@ -193,7 +183,9 @@ fn edit(rng: &mut Pcg64, session: &Session) -> Action {
                 0 => routine.points.clear(),
                 1 => routine.plans.clear(),
                 2 => routine.steps.reverse(),
-                3 => routine.steps.push(Step { id: StepId(u32::MAX), act: act(rng, &routine) }),
+                3 => routine
+                    .steps
+                    .push(Step { id: StepId(u32::MAX), instruction: instruction(rng, &routine) }),
                 _ => routine.points.push(TaughtPoint { name: "far".into(), at: place(rng) }),
             }
             for plan in &mut routine.plans {
@@ -215,10 +207,10 @@ fn edit(rng: &mut Pcg64, session: &Session) -> Action {
         28 => Action::Plant { fault: fault(rng, &state.part) },
         _ => match rng.random_range(0..7) {
             0 => Action::ClearFaults,
-            1 => Action::ClearFault { fault: pick(rng, FAULT_NAMES.into_iter()) },
+            1 => Action::ClearFault { fault: pick(rng, FAULT_NAMES.iter().copied()) },
             2 => Action::Conceal { part: pose(rng) },
             3 => Action::Reveal,
-            4 => Action::Name { cause: pick(rng, FAULT_NAMES.into_iter()) },
+            4 => Action::Name { cause: pick(rng, FAULT_NAMES.iter().copied()) },
             5 => Action::Predict { stage: rng.random_range(0..9), answer: rng.random_range(0..6) },
             _ => Action::Hint { rule: "stage-1".into(), rung: rng.random() },
         },
@@ -250,10 +242,10 @@ fn ask_all(session: &Session, lesson: Option<&Lesson>) {
 fn part(rng: &mut Pcg64) -> Part {
     let mut part = parts()[rng.random_range(0..parts().len())].clone();
     if rng.random_bool(0.3) {
-        part.play = Play { about: part.play.about, ..Play::default() };
+        part.play = FixturePlay { about: part.play.about, ..FixturePlay::default() };
     }
     if rng.random_bool(0.2) {
-        part.play = Play { turn_deg: 3.0, ..Play::default() };
+        part.play = FixturePlay { turn_deg: 3.0, ..FixturePlay::default() };
     }
     if rng.random_bool(0.2) {
         part.model_touches.clear();
@@ -311,13 +303,18 @@ fn a_touch_askew_in_a_fixture_that_only_lets_the_part_turn_is_reviewed() {
     let lesson = nudgeproof::lesson::lesson("one-touch").expect("it comes with the program");
     let mut session = lesson.solved().expect("it can be solved");
     let steps = &session.state().routine.steps;
-    let probe = steps.iter().find(|s| matches!(s.act, Act::Probe { .. })).expect("a probe step");
-    let Act::Probe { from, face, .. } = probe.act.clone() else { unreachable!("it is one") };
+    let probe = steps
+        .iter()
+        .find(|s| matches!(s.instruction, Instruction::Probe { .. }))
+        .expect("a probe step");
+    let Instruction::Probe { from, face, .. } = probe.instruction.clone() else {
+        unreachable!("it is one")
+    };
     let angle = 50.0_f64.to_radians();
     let direction = Vector3::new(angle.cos(), angle.sin(), 0.0);
     let id = probe.id;
     session
-        .act(Action::ChangeStep { id, step: Act::Probe { from, direction, face } })
+        .act(Action::ChangeStep { id, step: Instruction::Probe { from, direction, face } })
         .expect("an angle like any other");
     ask_all(&session, Some(lesson));
 }

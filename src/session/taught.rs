@@ -1,0 +1,106 @@
+use crate::cell::Part;
+use crate::geometry::{Point3, Pose};
+use crate::routine::Routine;
+use rpds::RedBlackTreeMapSync;
+
+/// Shifts below this count as "not moved", mm: half the default repeatability of a touch.
+const STILL_MM: f64 = 0.05;
+/// Turns below this count as "not moved", radians: 0.01°, which is 0.05 mm at 300 mm.
+const STILL_RAD: f64 = 1.7e-4;
+
+/// Whether the part lies in the same place, as far as any touch could tell.
+pub(crate) fn still(a: &Pose, b: &Pose) -> bool {
+    let d = a.inverse() * *b;
+    d.translation().norm() < STILL_MM && d.angle() < STILL_RAD
+}
+
+/// Where the part truly lay whenever a point was taught. Only the coach may look at this.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct TaughtPlaces {
+    /// Where the points of a routine that was loaded as a whole were taught, `work_from_part`.
+    loaded: Pose,
+    /// By point, since the last load: `work_from_part` when it was first and when it was last taught.
+    places: RedBlackTreeMapSync<String, [Pose; 2]>,
+    /// By the name in the action: how the point was last taught in the whole session.
+    last: RedBlackTreeMapSync<String, Taught>,
+}
+
+/// How a point was last taught.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Taught {
+    /// Place of the action among the session's actions, from 0.
+    pub(crate) action: usize,
+    /// Where the point was before, as stored, mm; `None` if it is new.
+    pub(crate) before: Option<Point3<f64>>,
+    /// Where the part truly lay, `work_from_part`.
+    pub(crate) part: Pose,
+    /// Where it lay when the reference was taken; `None` without one.
+    pub(crate) reference_part: Option<Pose>,
+    /// Whether a paused run carried the point by an offset.
+    pub(crate) carried: bool,
+}
+
+impl TaughtPlaces {
+    /// A whole routine was loaded with the part at `work_from_part`.
+    pub(super) fn loaded(&mut self, part: &Part, work_from_part: Pose, routine: &Routine) {
+        self.loaded = place_of_loaded(part, work_from_part, routine);
+        self.places = RedBlackTreeMapSync::new_sync();
+    }
+
+    /// The point was taught. In a paused run it is stored for the reference part, wherever the part
+    /// lies: then its place stays what it was.
+    pub(super) fn taught(&mut self, point: &str, paused: bool, how: Taught) {
+        if !paused {
+            let first = if how.before.is_some() { self.loaded } else { how.part };
+            let first = self.places.get(point).map_or(first, |[first, _]| *first);
+            self.places.insert_mut(point.into(), [first, how.part]);
+        }
+        self.last.insert_mut(point.into(), how);
+    }
+
+    pub(super) fn renamed(&mut self, from: &str, to: &str) {
+        if let Some(places) = self.places.get(from).copied() {
+            self.places.remove_mut(from);
+            self.places.insert_mut(to.into(), places);
+        }
+    }
+
+    /// How each point was last taught, by the name it then had.
+    pub(crate) fn last(&self) -> impl Iterator<Item = (&str, &Taught)> {
+        self.last.iter().map(|(point, how)| (point.as_str(), how))
+    }
+
+    /// Where the part lay when the weld points of the routine were taught, `work_from_part`. The
+    /// drawn place, where nothing says otherwise; if the points disagree, the place of the one that
+    /// was taught first.
+    pub(super) fn of_welds(&self, routine: &Routine) -> Pose {
+        let of = |name: &str| self.places.get(name).copied().unwrap_or([self.loaded; 2]);
+        let weld_points = routine.weld_points();
+        let points = routine.points.iter().filter(|p| weld_points.contains(p.name.as_str()));
+        let all: Vec<[Pose; 2]> = points.map(|p| of(&p.name)).collect();
+        match all.first() {
+            Some([_, last]) if all.iter().all(|[_, other]| still(other, last)) => *last,
+            Some([first, _]) => *first,
+            None => self.loaded,
+        }
+    }
+}
+
+/// A routine that was loaded belongs to the place that its weld points fit best: the drawn place, or
+/// where the part lay just then.
+fn place_of_loaded(part: &Part, work_from_part: Pose, routine: &Routine) -> Pose {
+    let weld_points = routine.weld_points();
+    let off = |pose: &Pose| -> f64 {
+        let ends: Vec<_> =
+            part.seams.iter().flat_map(|s| [s.from, s.to]).map(|p| pose.point(&p)).collect();
+        routine
+            .points
+            .iter()
+            .filter(|p| weld_points.contains(p.name.as_str()))
+            .map(|p| ends.iter().map(|e| (e - p.at).norm()).fold(f64::INFINITY, f64::min))
+            .filter(|d| d.is_finite())
+            .sum()
+    };
+    let drawn = Pose::identity();
+    if off(&work_from_part) < off(&drawn) { work_from_part } else { drawn }
+}
