@@ -68,7 +68,7 @@ texts! {
     Redo: "Redo",
     ToInches: "Inches",
     ToMm: "Millimetres",
-    UnitsNote: "How lengths are shown. Files and the coach's texts stay metric.",
+    UnitsNote: "How lengths are shown. Files stay metric.",
     ToBlueprint: "Blueprint",
     ToPaper: "Paper",
     Cancel: "Cancel",

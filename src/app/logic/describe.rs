@@ -1,7 +1,7 @@
 //! Steps and events in plain sentences.
 
 use super::aim::direction_label;
-use super::number::{length, signed_length};
+use super::number::{in_unit, length, signed_length};
 use crate::app::i18n::{Key, Segment, format, segments, text};
 use nudgeproof::cell::{FixturePlay, TorchPart};
 use nudgeproof::routine::{
@@ -83,14 +83,14 @@ pub(crate) fn event(log: &RunLog, event: &Event) -> String {
         EventKind::ReferenceStored { overwrote: true, .. } => text(Key::EventOverwrote).into(),
         EventKind::ReferenceStored { .. } => text(Key::EventReference).into(),
         EventKind::OffsetFound { offset } => format(Key::EventOffset, &[offset]),
-        EventKind::OffsetRefused { message, .. } => format(Key::EventRefused, &[message]),
+        EventKind::OffsetRefused { message, .. } => format(Key::EventRefused, &[&in_unit(message)]),
         EventKind::FollowBegins { offset } => format(Key::EventFollow, &[offset]),
         EventKind::FollowEnds => text(Key::EventFollowEnds).into(),
         EventKind::HomeCarried { by_mm } => format(Key::EventHomeCarried, &[&length(*by_mm, 1)]),
         EventKind::ArcOn => text(Key::EventArcOn).into(),
         EventKind::ArcOff => text(Key::EventArcOff).into(),
         EventKind::PartMoved => text(Key::EventPartMoved).into(),
-        EventKind::CannotDo { why } => format(Key::EventCannotDo, &[why]),
+        EventKind::CannotDo { why } => format(Key::EventCannotDo, &[&in_unit(why)]),
     }
 }
 

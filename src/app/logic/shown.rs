@@ -1,6 +1,7 @@
 //! What the page shows of a run, and of the cell, at one moment. Times are in s from the start of
 //! the run; points and poses are in the work frame, mm.
 
+use super::number::in_unit;
 use super::playback::Playback;
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose};
@@ -162,8 +163,8 @@ fn stop_reason(log: &RunLog) -> String {
         .find_map(|e| match &e.what {
             EventKind::Crash { body, .. } => Some(format!("crash into the {body}")),
             EventKind::SearchFailed { .. } => Some("a search found nothing".into()),
-            EventKind::OffsetRefused { message, .. } => Some(message.clone()),
-            EventKind::CannotDo { why } => Some(why.clone()),
+            EventKind::OffsetRefused { message, .. } => Some(in_unit(message)),
+            EventKind::CannotDo { why } => Some(in_unit(why)),
             _ => None,
         })
         .unwrap_or_default()

@@ -7,6 +7,7 @@ use crate::app::controls::Icon;
 use crate::app::i18n::{Key, Segment, text};
 use crate::app::keys::{self, Command, Scope};
 use crate::app::logic::describe;
+use crate::app::logic::number::in_unit;
 use crate::app::logic::rails::{Margin, Rail, StepPlace};
 use crate::app::workspace::{Workspace, workspace};
 use leptos::ev::{DragEvent, KeyboardEvent};
@@ -29,7 +30,7 @@ impl QuietMark {
     /// Those of all steps. Tracked.
     pub(super) fn all(workspace: Workspace) -> Vec<Self> {
         let of_step =
-            |f: &Finding| Some(Self { step: f.step?, rule: f.rule, message: f.message.clone() });
+            |f: &Finding| Some(Self { step: f.step?, rule: f.rule, message: in_unit(&f.message) });
         workspace.review.marks().read().iter().filter_map(of_step).collect()
     }
 }

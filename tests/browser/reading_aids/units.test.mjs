@@ -69,6 +69,14 @@ test("lessons and the coach speak inches as well", async () => {
   assert.ok(Math.abs(Number(inches[1]) * INCH - Number(metric[1])) < 0.13, `${inches[0]} for ${metric[0]}`);
   assert.doesNotMatch(await card.innerText(), /\d mm/);
   assert.doesNotMatch(await text(page, "score-weld"), /\d mm/);
+  const mark = byId(page, "mark-reach-too-short").first();
+  assert.match(await mark.getAttribute("title"), /\d in\b/, "the mark in the row of the step");
+  assert.doesNotMatch(await mark.getAttribute("title"), /\d mm/);
+
+  // An action that is refused says why.
+  await learner.type(page, "nudge-x", 9_999_999);
+  assert.match(await text(page, "notice"), /\d in\b/, "why it is refused");
+  assert.doesNotMatch(await text(page, "notice"), /\d mm/);
 
   // A hint with a number in it.
   await byId(page, "go-lessons").click();
