@@ -1,10 +1,12 @@
 use super::action::Action;
-use super::error::{ActionError, FAR};
+use super::error::{ActionError, FAR, MAX_STEP_ID};
 use super::state::{RunContext, State};
 use super::taught::Taught;
 use crate::cell::{Cell, FAULT_NAMES, Fault};
 use crate::geometry::{Point3, Pose, Vector3};
-use crate::routine::{Routine, RunLog, RunOptions, Runner, Step, StepId, TaughtPoint, same_place};
+use crate::routine::{
+    ProbePlan, Routine, RunLog, RunOptions, Runner, Step, StepId, TaughtPoint, same_place,
+};
 use std::sync::Arc;
 
 impl State {
@@ -69,11 +71,7 @@ impl State {
                 }
             }
             Action::SetPlan { plan } => {
-                named(&plan.name)?;
-                named(&plan.fills)?;
-                in_range("the probing speed (mm/s)", plan.speed_mm_s, 0.0, 1000.0)?;
-                in_range("the reach (mm)", plan.reach_mm, 0.0, 1000.0)?;
-                in_range("the residual limit (mm)", plan.residual_limit_mm, 0.0, 1000.0)?;
+                check_plan(plan)?;
                 let routine = Arc::make_mut(&mut self.routine);
                 match routine.plans.iter_mut().find(|p| p.name == plan.name) {
                     Some(old) => *old = plan.clone(),
@@ -329,14 +327,27 @@ fn in_range(what: &'static str, is: f64, above: f64, most: f64) -> Result<(), Ac
 
 /// What must hold of a routine that comes from outside, as a whole.
 fn check(routine: &Routine) -> Result<(), ActionError> {
+    if let Some(step) = routine.steps.iter().find(|s| s.id > MAX_STEP_ID) {
+        return Err(ActionError::StepIdTooLarge(step.id));
+    }
     twice("step", routine.steps.iter().map(|s| s.id.0.to_string()))?;
     twice("point", routine.points.iter().map(|p| p.name.clone()))?;
     twice("plan", routine.plans.iter().map(|p| p.name.clone()))?;
+    routine.plans.iter().try_for_each(check_plan)?;
     for point in &routine.points {
         named(&point.name)?;
         within_reach("a coordinate of a point (mm)", point.at.iter())?;
     }
     Ok(())
+}
+
+/// What must hold of a probe plan.
+fn check_plan(plan: &ProbePlan) -> Result<(), ActionError> {
+    named(&plan.name)?;
+    named(&plan.fills)?;
+    in_range("the probing speed (mm/s)", plan.speed_mm_s, 0.0, 1000.0)?;
+    in_range("the reach (mm)", plan.reach_mm, 0.0, 1000.0)?;
+    in_range("the residual limit (mm)", plan.residual_limit_mm, 0.0, 1000.0)
 }
 
 fn twice(what: &'static str, names: impl Iterator<Item = String>) -> Result<(), ActionError> {

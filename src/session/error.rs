@@ -5,6 +5,10 @@ use thiserror::Error;
 /// Greatest size of a coordinate, mm, and of a component of a rotation vector, rad.
 pub(super) const FAR: f64 = 100_000.0;
 
+/// Greatest id of a step in a routine that is loaded: leaves more ids for new steps than a session
+/// can have actions.
+pub(super) const MAX_STEP_ID: StepId = StepId(u32::MAX / 2);
+
 /// Why an action cannot be done in the state it met. The state is then unchanged.
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum ActionError {
@@ -51,6 +55,9 @@ pub enum ActionError {
         /// It must be at most this.
         most: f64,
     },
+    /// The id of a step is so large that there may be none left for new steps.
+    #[error("the id of a step is {}, and it must be at most {}", .0.0, MAX_STEP_ID.0)]
+    StepIdTooLarge(StepId),
     /// Two steps of a loaded routine share an id, or two points or plans a name.
     #[error("{what} {name:?} stands twice in the routine")]
     Twice {

@@ -2,6 +2,9 @@ use super::lanes::{Block, LANES, centred_uniform, two_normals};
 
 /// `LANES` generators side by side: xoshiro256+ (Blackman and Vigna 2018, public
 /// domain), each seeded by splitmix64. One step gives 64 bits for each run of a block.
+///
+/// Own code, because it becomes vector instructions: a whole run with four touches takes 8.5 ns
+/// (`make bench-peer`), and `StandardNormal` of `rand_distr` alone 5.3 ns for each touch.
 pub(super) struct Random {
     s: [[u64; LANES]; 4],
 }
