@@ -43,7 +43,8 @@ pub(crate) fn Help() -> impl IntoView {
             data-testid="help-sheet"
             aria-labelledby="help-title"
         >
-            <h2 id="help-title">{text(Key::HelpTitle)}</h2>
+            // The focus goes here, so that the help opens at its top.
+            <h2 id="help-title" tabindex="-1" autofocus>{text(Key::HelpTitle)}</h2>
             <dl>{Scope::ALL.map(|scope| view! { <ScopeKeys scope /> })}</dl>
             <label class="check">
                 <input

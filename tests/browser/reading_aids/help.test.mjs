@@ -107,6 +107,7 @@ test("the key of the help belongs to the text in a text field, and can be turned
   await keys(page, "?");
   assert.equal(await byId(page, "help-sheet").isVisible(), false);
   await byId(page, "help").click();
+  assert.equal(await byId(page, "help-sheet").evaluate((dialog) => dialog.scrollTop), 0, "open at its top");
   await byId(page, "help-key").click();
   await byId(page, "help-close").click();
   assert.equal(await page.evaluate(() => document.activeElement.dataset.testid), "help", "the focus is back");
