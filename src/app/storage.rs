@@ -52,11 +52,10 @@ pub(crate) fn save(text: &str, last_known: Option<&str>) -> Saved {
         return Saved::Impossible;
     }
     match LocalStorage::raw().get_item(SESSION) {
-        // Where nothing can be read there may be work all the same.
-        Err(_) => Saved::Impossible,
         Ok(Some(stored)) if Some(stored.as_str()) != last_known => Saved::OtherWork,
         Ok(_) if write(SESSION, text) => Saved::Yes,
-        Ok(_) => Saved::Impossible,
+        // Where nothing can be read there may be work all the same.
+        Ok(_) | Err(_) => Saved::Impossible,
     }
 }
 

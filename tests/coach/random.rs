@@ -225,7 +225,9 @@ fn ask_all(session: &Session, lesson: Option<&Lesson>) {
         assert!(mm.is_finite(), "{finding:?}");
         if let Some(edits) = coach::mend(session, finding) {
             let mut mended = session.clone();
-            edits.into_iter().for_each(|edit| drop(mended.act(edit)));
+            for edit in edits {
+                drop(mended.act(edit));
+            }
         }
     }
     coach::check_routine(session.state());

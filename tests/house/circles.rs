@@ -68,7 +68,9 @@ fn files_of_a_layer_know_each_other_in_one_direction() {
 
 fn modules(files: &[(&str, &str)]) -> Modules {
     let mut all = Modules::default();
-    files.iter().for_each(|(file, source)| all.add(Module::new(file, source)));
+    for (file, source) in files {
+        all.add(Module::new(file, source));
+    }
     all
 }
 

@@ -136,7 +136,9 @@ fn clearing_a_fault_undoes_its_effect() {
         act(&mut s, Action::Plant { fault: Fault::WireBent { bend } });
         act(&mut s, Action::Plant { fault: Fault::StickOutChanged { stick_out_mm: 18.0 } });
         assert_eq!((s.state().bend, s.state().stick_out_mm), (bend, 18.0), "planted");
-        clears.into_iter().for_each(|action| act(&mut s, action));
+        for action in clears {
+            act(&mut s, action);
+        }
         let straight = (Vector3::zeros(), s.header().settings.stick_out_mm);
         assert_eq!((s.state().bend, s.state().stick_out_mm), straight, "as it was");
         assert!(s.state().faults.is_empty(), "none is left");

@@ -16,17 +16,17 @@ use std::sync::Arc;
 #[component]
 pub(super) fn LessonPanel() -> impl IntoView {
     let workspace = workspace();
-    move || match workspace.attempt.get() {
-        Some(lesson) => view! { <Attempt lesson /> }.into_any(),
-        None => {
-            // Its lesson may have been removed, or have changed since.
-            let name = workspace.with_session(|s| s.header().lesson.clone());
-            let lost = |name: String| {
-                let lost = format(Key::LessonLost, &[&name]);
-                view! { <p class="fine" data-testid="lesson-lost">{lost}</p> }
-            };
-            name.map(lost).into_any()
+    move || {
+        if let Some(lesson) = workspace.attempt.get() {
+            return view! { <Attempt lesson /> }.into_any();
         }
+        // Its lesson may have been removed, or have changed since.
+        let name = workspace.with_session(|s| s.header().lesson.clone());
+        let lost = |name: String| {
+            let lost = format(Key::LessonLost, &[&name]);
+            view! { <p class="fine" data-testid="lesson-lost">{lost}</p> }
+        };
+        name.map(lost).into_any()
     }
 }
 

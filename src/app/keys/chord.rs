@@ -25,6 +25,7 @@ pub(crate) struct Chord {
 }
 
 /// What counts of an event of the keyboard.
+#[allow(clippy::struct_excessive_bools, reason = "as the browser's event has them")]
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub(super) struct Press {
     /// `KeyboardEvent.key`.

@@ -130,6 +130,7 @@ const END: Chord = Chord::fine("End");
 const ESCAPE: Chord = Chord::plain("Escape");
 
 /// Every key of the page.
+#[allow(clippy::enum_glob_use, reason = "the table is read without prefixes")]
 pub(crate) const SHORTCUTS: &[Shortcut] = {
     use Command::*;
     use Scope::*;

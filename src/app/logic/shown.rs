@@ -38,8 +38,7 @@ pub(crate) fn reference_pose(state: &State) -> Option<Pose> {
         .runs
         .iter()
         .zip(&state.run_contexts)
-        .filter(|(log, _)| log.kind == RunKind::Reference)
-        .last()
+        .rfind(|(log, _)| log.kind == RunKind::Reference)
         .and_then(|(_, context)| context.believed);
     Some(believed.unwrap_or(stored.part))
 }

@@ -100,7 +100,9 @@ impl SaveList {
         }
         storage::drop_save(&save.name);
         self.rows.update(|rows| {
-            rows.iter_mut().filter(|r| r.id == id).for_each(|r| r.save.name = to.to_owned());
+            if let Some(row) = rows.iter_mut().find(|r| r.id == id) {
+                to.clone_into(&mut row.save.name);
+            }
         });
         self.read_storage();
         self.workspace.notify(format(Key::SaveRenamed, &[to]));
