@@ -69,11 +69,15 @@ pub fn from_json<'de, T: Deserialize<'de>>(text: &'de str) -> Result<T, TextErro
 /// an error: nothing here may be `nan` or `inf`.
 pub fn from_toml<'de, T: Deserialize<'de>>(text: &'de str) -> Result<T, TextError> {
     let error = |e: toml::de::Error, track: Option<Track>| {
-        let (line, column) = position(text, e.span().map_or(0, |span| span.start));
         // Some messages of the parser have several lines.
         let problem = e.message().split_whitespace().collect::<Vec<_>>().join(" ");
         let syntax = track.is_none();
-        TextError { line, column, syntax, path: track.map_or_else(String::new, path_of), problem }
+        let path = track.map_or_else(String::new, path_of);
+        let span = e.span().unwrap_or_default();
+        // The span may be that of a list around the value; the path knows the value itself.
+        let start = start_of(text, &path).filter(|start| span.contains(start));
+        let (line, column) = position(text, start.unwrap_or(span.start));
+        TextError { line, column, syntax, path, problem }
     };
     let table = DeTable::parse(text).map_err(|e| error(e, None))?;
     if let Some(number) = table.get_ref().values().find_map(not_finite) {
@@ -103,6 +107,11 @@ fn not_finite(value: &Spanned<DeValue>) -> Option<std::ops::Range<usize>> {
 /// Line and column, both from 1, of the value at `path` (such as `stages[2].say`) in a TOML text,
 /// or of what stands nearest around it. `None` if the text is not TOML.
 pub fn toml_position(text: &str, path: &str) -> Option<(usize, usize)> {
+    start_of(text, path).map(|start| position(text, start))
+}
+
+/// Where the value at `path` starts, bytes from the start of the text.
+fn start_of(text: &str, path: &str) -> Option<usize> {
     let table = DeTable::parse(text).ok()?;
     let mut start = 0;
     let (mut table, mut items) = (Some(table.get_ref()), None::<&DeArray>);
@@ -113,7 +122,7 @@ pub fn toml_position(text: &str, path: &str) -> Option<(usize, usize)> {
         start = value.span().start;
         (table, items) = (value.get_ref().as_table(), value.get_ref().as_array());
     }
-    Some(position(text, start))
+    Some(start)
 }
 
 /// Line and column, both from 1, of a place `at` bytes from the start.

@@ -101,7 +101,7 @@ impl Modules {
             return None;
         }
         let mut child = module.path.clone();
-        child.push(words[0].clone());
+        child.push(words.first()?.clone());
         if let Some(full) = Self::absolute(module, words) {
             self.descend(&full, steps)
         } else if self.0.contains_key(&child) {

@@ -1,4 +1,4 @@
-//! The size of an element, kept up to date. `leptos-use` has this too, at the price of twenty
+//! The size of an element, kept up to date. `leptos-use` has this too, at the price of thirty
 //! further crates.
 
 use leptos::{html, prelude::*};
