@@ -22,7 +22,7 @@ pub struct Session {
     /// The state after these.
     state: Arc<State>,
     /// Stored states, by the number of actions before them. The first is always there, so are those
-    /// whose number is a multiple of [`STRIDE`] and those after the last [`RECENT`] actions.
+    /// whose number is a multiple of `STRIDE` and those after the last `RECENT` actions.
     stored: BTreeMap<usize, Arc<State>>,
 }
 
@@ -36,7 +36,7 @@ struct Note {
 }
 
 /// Every this many actions a state is stored for good: jumping back to a state further back than
-/// [`RECENT`] replays at most as many.
+/// `RECENT` replays at most as many.
 const STRIDE: usize = 128;
 /// Undoing this many actions in a row needs no replay.
 const RECENT: usize = 128;
@@ -161,7 +161,7 @@ impl Session {
     }
 
     /// Where things stood before action `n`, from 0; `None` if there are fewer actions. Replays up
-    /// to [`STRIDE`] actions if it is not among the last [`RECENT`]; to look at many states,
+    /// to `STRIDE` actions if it is not among the last `RECENT`; to look at many states,
     /// [`Session::states`] is faster.
     pub fn state_before(&self, n: usize) -> Option<Arc<State>> {
         (n <= self.done).then(|| self.replayed_to(n, |_, _| ()))
