@@ -36,15 +36,30 @@ const VERSION: u64 = 1;
 /// Why a file of records cannot be used.
 #[derive(Debug, Error)]
 pub enum RecordError {
-    /// It is not JSON, or a key is missing, unknown or of the wrong kind.
+    /// It is not JSON.
+    #[error("line {line}, column {column}: expected JSON")]
+    NotJson {
+        /// Line, from 1.
+        line: usize,
+        /// Column, from 1.
+        column: usize,
+    },
+    /// A key is missing, unknown or of the wrong kind.
     #[error(transparent)]
-    Text(#[from] TextError),
+    Text(TextError),
     /// It is another kind of file.
     #[error("key `format`: expected {FORMAT:?}, and found {0:?}")]
     OtherFormat(String),
     /// It was written by a later version.
     #[error("key `format_version`: expected {VERSION}, and found {0}")]
     OtherVersion(u64),
+}
+
+impl From<TextError> for RecordError {
+    fn from(e: TextError) -> Self {
+        let TextError { line, column, .. } = e;
+        if e.syntax { Self::NotJson { line, column } } else { Self::Text(e) }
+    }
 }
 
 /// What is read first of a file of records.

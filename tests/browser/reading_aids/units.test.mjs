@@ -73,11 +73,6 @@ test("lessons and the coach speak inches as well", async () => {
   assert.match(await mark.getAttribute("title"), /\d in\b/, "the mark in the row of the step");
   assert.doesNotMatch(await mark.getAttribute("title"), /\d mm/);
 
-  // An action that is refused says why.
-  await learner.type(page, "nudge-x", 9_999_999);
-  assert.match(await text(page, "notice"), /\d in\b/, "why it is refused");
-  assert.doesNotMatch(await text(page, "notice"), /\d mm/);
-
   // A hint with a number in it.
   await byId(page, "go-lessons").click();
   await byId(page, "start-slide-and-turn").click();
