@@ -36,12 +36,12 @@ pub(crate) fn keyed(findings: &[Finding]) -> Vec<(FindingKey, Finding)> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use nudgeproof::coach::{Cost, Weight};
+    use nudgeproof::coach::{Cost, Severity};
 
     fn finding(step: u32, message: &str) -> Finding {
         Finding {
             rule: "touch-too-high",
-            weight: Weight::Misses,
+            weight: Severity::Misses,
             step: Some(StepId(step)),
             point: None,
             run: None,

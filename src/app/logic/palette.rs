@@ -164,7 +164,7 @@ pub(super) fn travel(to: &str, path: PathKind) -> Instruction {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use nudgeproof::routine::{Step, StepId, TaughtPoint};
+    use nudgeproof::routine::TaughtPoint;
 
     fn placing(routine: &Routine) -> Placing<'_> {
         let torch = Point3::new(-16.0, 35.0, 5.0);
