@@ -116,7 +116,7 @@ fn a_broken_file_of_records_says_where() {
         let why = records_from_json(text).expect_err("it is broken").to_string();
         assert!(why.contains(expected) && !why.contains('\n'), "expected {expected:?} in: {why}");
     };
-    refused("{", "line 1, column 1: EOF while parsing an object");
+    refused("{", "line 1, column 1: expected JSON");
     refused(&good.replace("-records", "-session"), "key `format`");
     refused(&good.replace("version\": 1", "version\": 2"), "key `format_version`");
     refused(
