@@ -3,9 +3,7 @@
 //! One rule above all: work that is already stored is never overwritten unless it is the work this
 //! window wrote or read itself.
 
-use gloo::file::callbacks::{FileReader, read_as_text};
 use gloo::storage::{LocalStorage, Storage};
-use leptos::prelude::{LocalStorage as OnThisThread, SetValue, StoredValue, event_target};
 use wasm_bindgen::{JsCast, JsValue};
 
 /// Where the session stands; exactly the text of a session file.
@@ -189,38 +187,4 @@ pub(crate) fn download(name: &str, text: &str) -> Result<(), JsValue> {
     })
     .forget();
     Ok(())
-}
-
-/// Takes a file's name, and its text or the browser's reason why there is none.
-type TakeFile = dyn FnOnce(&str, Result<String, String>);
-
-/// A file input under way: what it reads is handed over by name, as text or the browser's reason
-/// why there is none.
-#[derive(Clone, Copy)]
-pub(crate) struct ChosenFile(StoredValue<Option<FileReader>, OnThisThread>);
-
-impl ChosenFile {
-    /// For one input of the page, or several in turn.
-    pub(crate) fn new() -> Self {
-        Self(StoredValue::new_local(None))
-    }
-
-    /// Reads the file that was chosen; the input can take the same one again.
-    pub(crate) fn read(
-        self,
-        event: &web_sys::Event,
-        then: impl FnOnce(&str, Result<String, String>) + 'static,
-    ) {
-        self.read_boxed(event, Box::new(then));
-    }
-
-    fn read_boxed(self, event: &web_sys::Event, then: Box<TakeFile>) {
-        let input: web_sys::HtmlInputElement = event_target(event);
-        let Some(file) = input.files().and_then(|f| f.get(0)) else { return };
-        input.set_value("");
-        let file = gloo::file::File::from(file);
-        let name = file.name();
-        let reader = read_as_text(&file, move |text| then(&name, text.map_err(|e| e.to_string())));
-        self.0.set_value(Some(reader));
-    }
 }

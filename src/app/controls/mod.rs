@@ -1,5 +1,6 @@
 //! Small components that many places of the page use: fields, groups, remarks, table heads.
 
+mod file_button;
 mod group;
 mod icon;
 mod labelled_field;
@@ -9,6 +10,7 @@ mod text_field;
 mod toggle_button;
 mod typing;
 
+pub(crate) use file_button::{ChosenText, FileButton};
 pub(crate) use group::Group;
 pub(crate) use icon::Icon;
 pub(crate) use labelled_field::LabelledField;

@@ -72,6 +72,36 @@ fn RunEvidence(
     }
 }
 
+/// One of several answers. Once it has been tried it stays, with what is said of it.
+#[component]
+fn Choice(
+    /// Name for tests.
+    test_id: String,
+    says: &'static str,
+    tried: Memo<bool>,
+    /// Said once it has been tried.
+    #[prop(into)]
+    answer: String,
+    on_press: impl Fn() + 'static,
+) -> impl IntoView {
+    view! {
+        <li>
+            <button
+                type="button"
+                data-testid=test_id
+                disabled=tried
+                aria-pressed=move || tried.get().to_string()
+                on:click=move |_| on_press()
+            >
+                {says}
+            </button>
+            {move || {
+                tried.get().then(|| view! { <p class="fact" role="status">{answer.clone()}</p> })
+            }}
+        </li>
+    }
+}
+
 /// What may be wrong. A wrong cause that was named stays, with the sign it would show.
 #[component]
 pub(super) fn Causes(lesson: Arc<Lesson>) -> impl IntoView {
@@ -80,32 +110,21 @@ pub(super) fn Causes(lesson: Arc<Lesson>) -> impl IntoView {
     let right = lesson.cause();
     let row = move |cause: &'static Cause| {
         let tried = Memo::new(move |_| named.read().iter().any(|n| n == cause.name));
-        let name = move |_| {
+        let name = move || {
             let mut actions = vec![Action::Name { cause: cause.name.into() }];
             if right == Some(cause.name) {
                 actions.push(Action::Reveal);
             }
             workspace.act_all(actions);
         };
-        let sign = move || {
-            tried.get().then(|| {
-                let sign = format(Key::CauseOther, &[cause.sign]);
-                view! { <p class="fact" role="status">{sign}</p> }
-            })
-        };
         view! {
-            <li>
-                <button
-                    type="button"
-                    data-testid=format!("cause-{}", cause.name)
-                    disabled=tried
-                    aria-pressed=move || tried.get().to_string()
-                    on:click=name
-                >
-                    {cause.says}
-                </button>
-                {sign}
-            </li>
+            <Choice
+                test_id=format!("cause-{}", cause.name)
+                says=cause.says
+                tried
+                answer=format(Key::CauseOther, &[cause.sign])
+                on_press=name
+            />
         }
     };
     view! {
@@ -136,27 +155,17 @@ pub(super) fn Mends(lesson: Arc<Lesson>) -> impl IntoView {
             let wanted = action();
             workspace.with_session(|s| s.actions().iter().skip(begun).any(|a| *a == wanted))
         });
-        let said = move || {
-            tried.get().then(|| {
-                let key = if right == Some(cause.name) { Key::MendRight } else { Key::MendOther };
-                view! { <p class="fact" role="status">{text(key)}</p> }
-            })
-        };
+        let answer = if right == Some(cause.name) { Key::MendRight } else { Key::MendOther };
         view! {
-            <li>
-                <button
-                    type="button"
-                    data-testid=format!("repair-{}", cause.name)
-                    disabled=tried
-                    aria-pressed=move || tried.get().to_string()
-                    on:click=move |_| {
-                        workspace.act(action());
-                    }
-                >
-                    {cause.mend}
-                </button>
-                {said}
-            </li>
+            <Choice
+                test_id=format!("repair-{}", cause.name)
+                says=cause.mend
+                tried
+                answer=text(answer)
+                on_press=move || {
+                    workspace.act(action());
+                }
+            />
         }
     };
     view! {

@@ -3,10 +3,9 @@
 use super::course::course;
 use super::lesson_card::LessonCard;
 use super::own_lessons;
-use crate::app::controls::{LabelledField, Note};
+use crate::app::controls::{ChosenText, FileButton, LabelledField, Note};
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::number::read;
-use crate::app::storage::ChosenFile;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -22,15 +21,12 @@ struct Outcome {
 #[component]
 pub(super) fn LessonsFromDisk() -> impl IntoView {
     let (workspace, course) = (workspace(), course());
-    let file = ChosenFile::new();
     let outcome = RwSignal::new(Outcome::default());
-    let load = move |event: web_sys::Event| {
-        file.read(&event, move |name, text| {
-            let read = text.map_err(|why| format(Key::LessonRefused, &[name, &why]));
-            outcome.set(match read.and_then(|text| own_lessons::add(workspace, name, &text)) {
-                Ok(text) => Outcome { text, refused: false },
-                Err(text) => Outcome { text, refused: true },
-            });
+    let load = move |(name, text): ChosenText| {
+        let read = text.map_err(|why| format(Key::LessonRefused, &[&name, &why]));
+        outcome.set(match read.and_then(|text| own_lessons::add(workspace, &name, &text)) {
+            Ok(text) => Outcome { text, refused: false },
+            Err(text) => Outcome { text, refused: true },
         });
     };
     let set_class_number = move |typed: String| {
@@ -42,16 +38,9 @@ pub(super) fn LessonsFromDisk() -> impl IntoView {
             <h2 id="from-disk">{text(Key::FromDisk)}</h2>
             <p class="lead">{text(Key::FromDiskLead)}</p>
             <div class="files">
-                <label class="button">
-                    <span>{text(Key::LoadLesson)}</span>
-                    <input
-                        class="visually-hidden"
-                        type="file"
-                        accept=".toml"
-                        data-testid="load-lesson"
-                        on:change=load
-                    />
-                </label>
+                <FileButton test_id="load-lesson" accept=".toml" on_read=load>
+                    {text(Key::LoadLesson)}
+                </FileButton>
                 <LabelledField name=text(Key::ClassNumber)>
                     <input
                         type="number"

@@ -3,13 +3,13 @@
 
 use super::files::download;
 use super::or_dash;
-use crate::app::controls::{ColumnHead, Group, Note};
+use crate::app::controls::{ChosenText, ColumnHead, FileButton, Group, Note};
 use crate::app::i18n::{Key, format, text};
 use crate::app::lessons::{SkillRow, course, day_text, today, unreadable_records};
 use crate::app::logic::number::signed_length;
 use crate::app::run::safety_text;
 use crate::app::screen;
-use crate::app::storage::{self, ChosenFile};
+use crate::app::storage;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::coach;
@@ -214,22 +214,19 @@ fn print_course() {
 #[component]
 fn RecordTools() -> impl IntoView {
     let (workspace, course) = (workspace(), course());
-    let chosen = ChosenFile::new();
     let none = move || course.records.read().is_empty();
     let save = move |_| {
         download(workspace, RECORDS_FILE, &records_to_json(&course.records.read_untracked()));
     };
-    let open = move |event: web_sys::Event| {
-        chosen.read(&event, move |name, content| {
-            match content.and_then(|c| records_from_json(&c).map_err(|e| e.to_string())) {
-                Ok(records) => {
-                    let count = records.len().to_string();
-                    course.keep(records);
-                    workspace.notify(format(Key::RecordsOpened, &[&count, name]));
-                }
-                Err(why) => workspace.warn(format(Key::NotImported, &[name, &why])),
-            }
-        });
+    let open = move |(name, content): ChosenText| match content
+        .and_then(|c| records_from_json(&c).map_err(|e| e.to_string()))
+    {
+        Ok(records) => {
+            let count = records.len().to_string();
+            course.keep(records);
+            workspace.notify(format(Key::RecordsOpened, &[&count, &name]));
+        }
+        Err(why) => workspace.warn(format(Key::NotImported, &[&name, &why])),
     };
     // Asked twice: what is forgotten cannot be brought back.
     let sure = RwSignal::new(false);
@@ -252,16 +249,9 @@ fn RecordTools() -> impl IntoView {
             <button type="button" data-testid="save-records" disabled=none on:click=save>
                 {text(Key::SaveRecords)}
             </button>
-            <label class="button">
-                <span>{text(Key::OpenRecords)}</span>
-                <input
-                    class="visually-hidden"
-                    type="file"
-                    accept=".json,application/json"
-                    data-testid="open-records"
-                    on:change=open
-                />
-            </label>
+            <FileButton test_id="open-records" accept=".json,application/json" on_read=open>
+                {text(Key::OpenRecords)}
+            </FileButton>
             <Show when=move || !none()>
                 <button type="button" data-testid="forget-records" on:click=forget>
                     {move || text(if sure.get() { Key::ForgetSure } else { Key::ForgetRecords })}

@@ -1,8 +1,8 @@
-use crate::app::controls::{Group, Note, RowName};
+use crate::app::controls::{ChosenText, FileButton, Group, Note, RowName};
 use crate::app::i18n::{Key, format, text};
 use crate::app::place::CellSheetLink;
 use crate::app::share::Share;
-use crate::app::storage::{self, ChosenFile};
+use crate::app::storage;
 use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;
 use nudgeproof::io::to_json;
@@ -41,13 +41,10 @@ pub(crate) fn download_session(workspace: Workspace, session_file: &str) {
 #[component]
 pub(super) fn Files() -> impl IntoView {
     let workspace = workspace();
-    let chosen = ChosenFile::new();
     let export = move |_| download_session(workspace, &workspace.with_session(Session::to_json));
-    let import = move |event: web_sys::Event| {
-        chosen.read(&event, move |name, content| match content {
-            Ok(content) => open_session(workspace, name, &content),
-            Err(why) => workspace.warn(format(Key::NotImported, &[name, &why])),
-        });
+    let import = move |(name, content): ChosenText| match content {
+        Ok(content) => open_session(workspace, &name, &content),
+        Err(why) => workspace.warn(format(Key::NotImported, &[&name, &why])),
     };
     let log_rows = move || {
         workspace.runs.read_untracked().iter().flat_map(|log| log.rows()).collect::<Vec<_>>()
@@ -68,16 +65,13 @@ pub(super) fn Files() -> impl IntoView {
                 <button type="button" data-testid="export-session" class="run-button" on:click=export>
                     {text(Key::Export)}
                 </button>
-                <label class="button">
-                    <span>{text(Key::Import)}</span>
-                    <input
-                        class="visually-hidden"
-                        type="file"
-                        accept=".json,application/json"
-                        data-testid="import-session"
-                        on:change=import
-                    />
-                </label>
+                <FileButton
+                    test_id="import-session"
+                    accept=".json,application/json"
+                    on_read=import
+                >
+                    {text(Key::Import)}
+                </FileButton>
                 <Share />
             </div>
             <div class="drawer-row">
