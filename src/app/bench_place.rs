@@ -21,7 +21,7 @@ pub(crate) fn BenchPlace() -> impl IntoView {
     Effect::new(move || {
         let attempt = workspace.attempt.get();
         let done = workspace.with_session(|s| s.actions().len());
-        if attempt.is_some_and(|lesson| lesson.begun() == done) {
+        if attempt.is_some_and(|lesson| lesson.start_actions() == done) {
             panels.show(Panel::Guide);
         } else {
             guide.set(false);

@@ -387,7 +387,7 @@ impl Workspace {
 }
 
 fn floor_of(attempt: Option<&Arc<Lesson>>) -> usize {
-    attempt.map_or(0, |lesson| lesson.begun())
+    attempt.map_or(0, |lesson| lesson.start_actions())
 }
 
 /// The workspace of this page.

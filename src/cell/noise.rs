@@ -25,6 +25,11 @@ impl Noise {
         self.0.random()
     }
 
+    /// An index below `count`, each as likely; 0 if `count` is 0.
+    pub fn index(&mut self, count: usize) -> usize {
+        ((self.uniform() * count as f64) as usize).min(count.saturating_sub(1))
+    }
+
     /// Normally distributed, mean 0, standard deviation 1.
     pub fn normal(&mut self) -> f64 {
         self.0.sample(StandardNormal)

@@ -1,5 +1,4 @@
-use super::lesson::Lesson;
-use super::refresher::split;
+use super::lesson::{Lesson, split_name};
 use crate::session::Session;
 use std::sync::{Arc, LazyLock};
 
@@ -57,17 +56,17 @@ pub fn of_session(session: &Session) -> Option<Lesson> {
 pub fn of_session_among(session: &Session, others: &[Arc<Lesson>]) -> Option<Lesson> {
     let header = session.header();
     let found = attempt(header.lesson.as_deref()?, header.seed, others)?;
-    found.begins(session).then_some(found)
+    found.is_start_of(session).then_some(found)
 }
 
 /// The attempt of that name and seed: at a lesson, or at one stage of it (`slide-and-turn#7`), among
 /// those that come with the program and `others`.
 pub fn attempt(name: &str, seed: u64, others: &[Arc<Lesson>]) -> Option<Lesson> {
-    let (name, stage) = split(name);
+    let (name, stage) = split_name(name);
     let other = || others.iter().find(|l| l.name == name).map(|l| &**l);
     let whole = lesson(name).or_else(other)?.variant(seed).ok()?;
     match stage {
-        Some(n) if n < whole.stages.len() => whole.only(n).ok(),
+        Some(n) if n < whole.stages.len() => whole.single_stage(n).ok(),
         Some(_) => None,
         None => Some(whole),
     }

@@ -1,7 +1,7 @@
 //! What can be wrong with the cell: drawn for a drill, named by the learner, mended.
 
 use super::model::Faces;
-use crate::cell::{FAULT_NAMES, Fault, Noise, Part};
+use crate::cell::{CellSettings, FAULT_NAMES, Fault, Noise, Part};
 use crate::geometry::{Point2, Point3, PoseFile, Vector3};
 use crate::io::{array, internally_tagged};
 use crate::session::{Action, State};
@@ -158,7 +158,7 @@ impl FaultTemplate {
     /// One such fault on this part.
     pub(super) fn draw(&self, part: &Part, faces: &Faces, dice: &mut Noise) -> Option<Fault> {
         let level: Vec<_> = faces.iter().flatten().filter(|t| t.direction[2].abs() < 0.5).collect();
-        let t = level.get(super::variant::pick(dice.uniform(), level.len()))?;
+        let t = level.get(dice.index(level.len()))?;
         let d = Vector3::from(t.direction);
         let mut within = |r: &[f64; 2]| r[0] + (r[1] - r[0]) * dice.uniform();
         let sign = |v: f64, s: f64| if s < 0.5 { -v } else { v };
@@ -170,7 +170,7 @@ impl FaultTemplate {
                 Fault::PaintedEdge { body, edge, from_mm, to_mm, depth_mm }
             }
             Self::ClampMoved {} => {
-                let n = super::variant::pick(within(&[0.0, 1.0]), part.clamps.len());
+                let n = dice.index(part.clamps.len());
                 let clamp = part.clamps.get(n)?;
                 let [x, y] = [0, 1].map(|i| {
                     let all = clamp.outline.corners.iter().map(|c| c.at[i]);
@@ -186,7 +186,7 @@ impl FaultTemplate {
                 Fault::OutOfSquare { lean_deg: sign(v, within(&[0.0, 1.0])) }
             }
             Self::StickOutChanged { longer_mm } => {
-                let was = crate::cell::CellSettings::default().stick_out_mm;
+                let was = CellSettings::default().stick_out_mm;
                 Fault::StickOutChanged { stick_out_mm: was + within(longer_mm) }
             }
             Self::ProbingSpeedChanged { speed_mm_s } => {

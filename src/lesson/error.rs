@@ -143,15 +143,3 @@ impl LessonError {
         })
     }
 }
-
-/// Whether the coach has this rule; `stage` (from 1) and `key` say where it is named.
-pub(super) fn known_rule(
-    rule: &str,
-    stage: Option<usize>,
-    key: &'static str,
-) -> Result<(), LessonError> {
-    match crate::coach::rule(rule) {
-        Some(_) => Ok(()),
-        None => Err(LessonError::NoSuchRule { stage, key, rule: rule.into() }),
-    }
-}

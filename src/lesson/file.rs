@@ -1,12 +1,11 @@
 use super::ask::Ask;
 use super::drill::FaultTemplate;
-use super::error::{LessonError, known_rule};
 use super::goal::Goal;
-use super::solve::ScriptedAction;
-use crate::cell::{Fault, part_by_name};
+use super::scripted_action::ScriptedAction;
+use crate::cell::Fault;
 use crate::coach::Skill;
 use crate::geometry::PoseFile;
-use crate::io::{array, from_toml};
+use crate::io::array;
 use crate::routine::{Routine, StepKind};
 use crate::session::Action;
 use serde::{Deserialize, Serialize};
@@ -160,76 +159,7 @@ pub enum LookAt {
     Coach,
 }
 
-impl LessonFile {
-    /// Reads a lesson and checks what can be checked without playing it.
-    pub(super) fn from_toml(text: &str) -> Result<Self, LessonError> {
-        let file: Self = from_toml(text)?;
-        file.check().map_err(|e| e.at_position(text))?;
-        Ok(file)
-    }
-
-    fn check(&self) -> Result<(), LessonError> {
-        if self.format_version != LESSON_VERSION {
-            return Err(LessonError::OtherVersion(self.format_version));
-        }
-        known_part("part", &self.part)?;
-        for part in &self.other_parts {
-            known_part("other_parts", part)?;
-        }
-        if self.stages.is_empty() {
-            return Err(LessonError::NoStages);
-        }
-        if self.kind == LessonKind::Drill && self.causes.is_empty() {
-            return Err(LessonError::NoCauses);
-        }
-        for (i, stage) in self.stages.iter().enumerate() {
-            stage.check(i + 1)?;
-        }
-        for (key, rules) in [
-            ("rules", &self.rules),
-            ("on_purpose", &self.on_purpose),
-            ("start.mistakes", &self.start.mistakes),
-        ] {
-            for rule in rules {
-                known_rule(rule, None, key)?;
-            }
-        }
-        for template in &self.causes {
-            if let FaultTemplate::WrongPart { on, part } = template {
-                known_part("causes", on)?;
-                known_part("causes", part)?;
-            }
-        }
-        Ok(())
-    }
-}
-
 impl Stage {
-    fn check(&self, number: usize) -> Result<(), LessonError> {
-        let empty = |key| LessonError::EmptyText { stage: number, title: self.title.clone(), key };
-        if let Some((key, _)) = self.texts().find(|(_, text)| text.trim().is_empty()) {
-            return Err(empty(key));
-        }
-        for rule in self.goal.rules() {
-            known_rule(rule, Some(number), "goal")?;
-        }
-        if let Some(skill) = &self.skill
-            && self.skill().is_none()
-        {
-            let known = Skill::ALL.map(Skill::name).join(", ");
-            return Err(LessonError::NoSuchSkill { stage: number, found: skill.clone(), known });
-        }
-        if let Some(ask) = &self.ask
-            && !ask.can_be_answered()
-        {
-            return Err(LessonError::Choices { stage: number });
-        }
-        if self.ask.is_none() && self.goal == Goal::Answered {
-            return Err(LessonError::NoGoal { stage: number });
-        }
-        Ok(())
-    }
-
     /// The skill it belongs to.
     pub fn skill(&self) -> Option<Skill> {
         let name = self.skill.as_deref()?;
@@ -267,12 +197,4 @@ impl Stage {
             .flat_map(|a| [("ask.text", &mut a.text), ("ask.because", &mut a.because)]);
         own.into_iter().chain(asked)
     }
-}
-
-fn known_part(key: &'static str, name: &str) -> Result<(), LessonError> {
-    if part_by_name(name).is_some() {
-        return Ok(());
-    }
-    let known: Vec<_> = crate::cell::parts().into_iter().map(|p| p.name).collect();
-    Err(LessonError::NoSuchPart { key, found: name.into(), known: known.join(", ") })
 }

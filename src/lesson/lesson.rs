@@ -1,12 +1,15 @@
-use super::error::LessonError;
-use super::file::{LessonFile, LessonKind, Stage, StartRoutine};
-use super::solve::{self, Stuck};
-use super::variant::{DRAWS, Variant};
-use super::{fill, mistakes};
-use crate::geometry::PoseFile;
-use crate::routine::Routine;
-use crate::session::{Action, Header, Session};
+use super::drill::{CAUSES, Cause};
+use super::file::{LessonFile, LessonKind, Stage};
+use super::variant::Variant;
+use crate::cell::Fault;
+use crate::session::{Action, Session};
 use std::sync::Arc;
+
+/// Reading speed of a learner who looks at the sheet at the same time, words a minute, and the time
+/// one action and one run take, minutes (common practice, no source).
+const WORDS_A_MINUTE: f64 = 130.0;
+const ACTION: f64 = 5.0 / 60.0;
+const RUN: f64 = 15.0 / 60.0;
 
 /// One attempt at a lesson: its texts name this attempt's part, places and numbers.
 ///
@@ -34,200 +37,66 @@ pub struct Lesson {
     pub stages: Vec<Stage>,
     pub(super) file: Arc<LessonFile>,
     pub(super) variant: Variant,
-    pub(super) begin: Session,
-    /// In a refresher: which stage of the lesson it is, from 0.
-    pub(super) only: Option<usize>,
-    /// In a refresher: what does it, taken from the solution of the lesson.
-    rest: Option<Vec<Action>>,
+    pub(super) start: Session,
+    /// Which stage of the lesson this is, from 0, if it is a single one.
+    pub(super) single_stage: Option<usize>,
+    /// The actions that do that stage, taken from the solution of the lesson.
+    pub(super) stage_solution: Option<Vec<Action>>,
 }
 
 impl Lesson {
-    /// Reads a lesson and sets up the attempt with its own seed.
-    ///
-    /// # Errors
-    /// The first thing in it that is not as the format asks.
-    pub fn from_toml(text: &str) -> Result<Self, LessonError> {
-        let file = LessonFile::from_toml(text)?;
-        let seed = file.seed;
-        Self::of(Arc::new(file), seed).map_err(|e| e.at_position(text))
-    }
-
-    /// Another attempt at the same lesson: another part, place, direction, fault.
-    ///
-    /// # Errors
-    /// If it cannot be set up with this seed; `nudgeproof lessons check` proves that it can.
-    pub fn variant(&self, seed: u64) -> Result<Self, LessonError> {
-        let whole = Self::of(self.file.clone(), seed)?;
-        self.only.map_or_else(|| Ok(whole.clone()), |stage| whole.only(stage))
-    }
-
     /// The lesson as it stands in its file, with its names in braces.
     pub fn file(&self) -> &LessonFile {
         &self.file
     }
 
-    fn of(file: Arc<LessonFile>, seed: u64) -> Result<Self, LessonError> {
-        let draws = if file.causes.is_empty() { 1 } else { DRAWS };
-        for draw in 0..draws {
-            let Some(variant) = Variant::draw(&file, seed, draw) else { continue };
-            let Ok(begin) = begin(&file, &variant, seed) else {
-                if draw + 1 < draws {
-                    continue;
-                }
-                return Err(begin(&file, &variant, seed).err().unwrap_or(LessonError::NoStages));
-            };
-            if file.kind == LessonKind::Drill && !shows(&begin, &variant) {
-                continue;
-            }
-            let mut stages = file.stages.clone();
-            fill::fill(&mut stages, &variant)?;
-            return Ok(Self {
-                name: file.name.clone(),
-                title: file.title.clone(),
-                about: file.about.clone(),
-                minutes: file.minutes,
-                kind: file.kind,
-                part: variant.part.name.clone(),
-                seed,
-                rules: file.rules.clone(),
-                stages,
-                file,
-                variant,
-                begin,
-                only: None,
-                rest: None,
-            });
-        }
-        Err(LessonError::NoSymptom { seed })
-    }
-
     /// A session at the start of the attempt.
-    ///
-    /// # Errors
-    /// None any more: what cannot be set up is refused when the attempt is made.
-    pub fn start(&self) -> Result<Session, LessonError> {
-        Ok(self.begin.clone())
+    pub fn start(&self) -> Session {
+        self.start.clone()
     }
 
-    /// How many actions of a session belong to its start and not to the learner.
-    pub fn begun(&self) -> usize {
-        self.begin.actions().len()
+    /// Number of actions that set up the start of the attempt: those of the learner come after them.
+    pub fn start_actions(&self) -> usize {
+        self.start.actions().len()
     }
 
-    /// What is wrong with the cell, in a drill: the name of the cause. Not for the learner's eyes
-    /// before it is named.
+    /// In a drill: name of the fault in the cell. The page keeps it from the learner until it is named.
     pub fn cause(&self) -> Option<&'static str> {
-        self.variant.fault.as_ref().map(crate::cell::Fault::name)
+        self.variant.fault.as_ref().map(Fault::name)
     }
 
-    /// The causes a learner may choose from, in a drill.
-    pub fn causes(&self) -> Vec<&'static super::Cause> {
-        super::drill::CAUSES
-            .iter()
-            .filter(|c| self.file.causes.iter().any(|t| t.name() == c.name))
-            .collect()
+    /// In a drill: the causes a learner may choose from.
+    pub fn causes(&self) -> Vec<&'static Cause> {
+        let may_be = |c: &&Cause| self.file.causes.iter().any(|t| t.name() == c.name);
+        CAUSES.iter().filter(may_be).collect()
     }
 
-    /// A session in which the attempt has been done as it should be.
-    ///
-    /// # Errors
-    /// The number of the deed or action that cannot be done, from 1, and why.
-    pub fn solved(&self) -> Result<Session, Stuck> {
-        let mut session = self.begin.clone();
-        if let Some(actions) = &self.rest {
-            for (i, action) in actions.iter().enumerate() {
-                session.act(action.clone()).map_err(|e| (i + 1, e))?;
-            }
-            return Ok(session);
-        }
-        solve::play(&mut session, &self.file.solve, &self.variant, Some(self))?;
-        for (i, action) in self.file.solution.iter().enumerate() {
-            session.act(action.clone()).map_err(|e| (i + 1, e))?;
-        }
-        Ok(session)
-    }
-
-    /// One stage of this attempt alone: everything before it is done already.
-    ///
-    /// # Errors
-    /// If its start cannot be set up.
-    pub(super) fn only(&self, stage: usize) -> Result<Self, LessonError> {
-        let full = self.solved().map_err(|(_, e)| LessonError::Start(e))?;
-        let mut begin = self.begin.clone();
-        begin.belongs_to(&format!("{}#{}", self.name, stage + 1));
-        let marks = self.marks(&full);
-        // The first mark is the start itself.
-        let after = |done: usize| marks.iter().position(|m| *m >= done).unwrap_or(marks.len() - 1);
-        let own = &full.actions()[self.begun()..];
-        let (from, to) = (after(stage), after(stage + 1));
-        for action in &own[..from] {
-            begin.act(action.clone()).map_err(LessonError::Start)?;
-        }
-        let rest = own[from..to].iter().map(|action| match action {
-            Action::Predict { answer, .. } => Action::Predict { stage: 1, answer: *answer },
-            other => other.clone(),
-        });
-        let rest = Some(rest.collect());
-        let picked = self.stages[stage].clone();
-        let mut alone = Self {
-            name: format!("{}#{}", self.name, stage + 1),
-            title: picked.title.clone(),
-            kind: LessonKind::Refresher,
-            rules: Vec::new(),
-            stages: vec![picked],
-            begin,
-            only: Some(stage),
-            rest,
-            ..self.clone()
-        };
-        let solved = alone.solved().map_err(|(_, e)| LessonError::Start(e))?;
-        alone.minutes = alone.minutes_of(&solved).ceil() as u32;
-        Ok(alone)
+    /// How long the solution `solved` takes, and reading the texts, minutes.
+    pub fn minutes_of(&self, solved: &Session) -> f64 {
+        let words: usize = self.stages.iter().map(words_to_read).sum();
+        let own = solved.actions().iter().skip(self.start_actions());
+        let done: f64 =
+            own.map(|a| if matches!(a, Action::Run { .. }) { RUN } else { ACTION }).sum();
+        words as f64 / WORDS_A_MINUTE + done
     }
 }
 
-/// A session at the start.
-fn begin(file: &LessonFile, variant: &Variant, seed: u64) -> Result<Session, LessonError> {
-    let mut header = Header::new(variant.part.clone(), seed);
-    header.lesson = Some(file.name.clone());
-    let mut session = Session::new(header).map_err(LessonError::Start)?;
-    let mut routine = match file.start.sheet {
-        StartRoutine::Blank => file.routine.clone(),
-        StartRoutine::Plain => variant.plain.clone(),
-        StartRoutine::Worked => variant.model.clone(),
-    };
-    for rule in &file.start.mistakes {
-        if !mistakes::in_routine(rule, &variant.part, &mut routine) {
-            let part = variant.part.name.clone();
-            return Err(LessonError::Mistake { rule: rule.clone(), part });
-        }
-    }
-    let whole = routine.clone();
-    let gap = |i: usize| whole.kind(i).is_some_and(|k| file.start.gaps.contains(&k));
-    let kept = whole.steps.iter().enumerate().filter(|(i, _)| !gap(*i));
-    routine.steps = kept.map(|(_, s)| s.clone()).collect();
-    let mut actions = Vec::new();
-    if routine != Routine::default() {
-        actions.push(Action::LoadRoutine { routine });
-    }
-    if file.place != PoseFile::default() {
-        actions.push(Action::PlacePart { part: file.place });
-    }
-    actions.extend(file.faults.iter().map(|f| Action::Plant { fault: f.clone() }));
-    if file.kind == LessonKind::Drill {
-        // What is planted from here on is not drawn until it is named.
-        actions.push(Action::Conceal { part: file.place });
-    }
-    for action in actions {
-        session.act(action).map_err(LessonError::Start)?;
-    }
-    let deeds = &file.start.did;
-    solve::play(&mut session, deeds, variant, None).map_err(|(_, e)| LessonError::Start(e))?;
-    Ok(session)
+/// Words of a stage that its learner reads; twelve stand for the choices of a question.
+fn words_to_read(stage: &Stage) -> usize {
+    let count = |text: &String| text.split_whitespace().count();
+    let asked = stage.ask.as_ref().map_or(0, |a| count(&a.text) + count(&a.because) + 12);
+    count(&stage.title) + count(&stage.say) + count(&stage.well_done) + asked
 }
 
-/// Whether the fault of a drill shows in the runs made before it starts: the last weld missed, or
-/// was never made.
-fn shows(begin: &Session, variant: &Variant) -> bool {
-    variant.fault.is_some() && begin.state().last_run().is_some_and(|r| !r.landed())
+/// Name of a single stage, from 0, of a lesson: `slide-and-turn#7` for stage 6.
+pub(super) fn stage_name(lesson: &str, stage: usize) -> String {
+    format!("{lesson}#{}", stage + 1)
+}
+
+/// The name of a lesson, or of a single stage of one, as the lesson and the stage from 0.
+pub(super) fn split_name(name: &str) -> (&str, Option<usize>) {
+    match name.split_once('#') {
+        Some((lesson, n)) => (lesson, n.parse::<usize>().ok().and_then(|n| n.checked_sub(1))),
+        None => (name, None),
+    }
 }

@@ -1,10 +1,11 @@
 //! Makes one mistake in a job that is otherwise done as it should be: for lessons that start with
 //! one, and to prove that the coach catches what a lesson is about.
 
-use super::solve::{self, ScriptedAction};
+use super::scripted_action::ScriptedAction;
+use super::solve;
 use super::variant::Variant;
 use crate::cell::{Fault, Part};
-use crate::geometry::{PoseFile, Vector3};
+use crate::geometry::{Point3, PoseFile, Vector3};
 use crate::locate::Freedoms;
 use crate::routine::{Corner, Instruction, ProbePlan, Routine, RunSpeed, Step, StepKind};
 use crate::session::{Action, Session};
@@ -94,7 +95,7 @@ pub(super) fn in_routine(rule: &str, part: &Part, routine: &mut Routine) -> bool
         "touch-too-high" => {
             let Some((i, _)) = level(routine) else { return false };
             let top = part.bodies.iter().map(|b| b.z[1]).fold(0.0, f64::max);
-            move_point(routine, i, |p| crate::geometry::Point3::new(p.x, p.y, top + 4.0))
+            move_point(routine, i, |p| Point3::new(p.x, p.y, top + 4.0))
         }
         _ => false,
     }
@@ -243,16 +244,12 @@ fn level(routine: &Routine) -> Option<(usize, Vector3<f64>)> {
     all.filter_map(|i| probe(routine, i).map(|(d, _)| (i, d))).find(|(_, d)| d.z.abs() < 0.5)
 }
 
-fn at(routine: &Routine, step: usize) -> Option<crate::geometry::Point3<f64>> {
+fn at(routine: &Routine, step: usize) -> Option<Point3<f64>> {
     let name = routine.steps.get(step)?.instruction.point()?;
     routine.point(name).map(|p| p.at)
 }
 
-fn move_point(
-    routine: &mut Routine,
-    step: usize,
-    to: impl Fn(crate::geometry::Point3<f64>) -> crate::geometry::Point3<f64>,
-) -> bool {
+fn move_point(routine: &mut Routine, step: usize, to: impl Fn(Point3<f64>) -> Point3<f64>) -> bool {
     let Some(name) = routine.steps.get(step).and_then(|s| s.instruction.point()).map(str::to_owned)
     else {
         return false;
@@ -277,7 +274,7 @@ fn one_sided(part: &Part, routine: &mut Routine) -> bool {
     };
     let face = face.to_owned();
     let along = Vector3::z().cross(&d);
-    let about = crate::geometry::Point3::from(part.play.about);
+    let about = Point3::from(part.play.about);
     let sign = if (about - near).dot(&along) > 0.0 { 1.0 } else { -1.0 };
     let others: Vec<usize> = probes(routine)
         .into_iter()

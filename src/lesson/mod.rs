@@ -7,10 +7,10 @@
 
 mod ask;
 mod catalogue;
-mod check;
 mod drill;
 mod error;
 mod file;
+mod file_check;
 mod fill;
 mod glossary;
 mod goal;
@@ -19,15 +19,17 @@ mod lesson;
 mod mistakes;
 mod model;
 mod progress;
+mod proof;
 mod record;
 mod refresher;
 mod score;
+mod scripted_action;
+mod setup;
 mod solve;
 mod variant;
 
 pub use ask::{Ask, Axis, Question, ShiftPoint, WhichRun};
 pub use catalogue::{LESSON_FILES, attempt, lesson, lessons, of_session, of_session_among};
-pub use check::{LONGEST, LessonProblem, prove_all};
 pub use drill::{CAUSES, Cause, FaultTemplate, cause};
 pub use error::LessonError;
 pub use file::{LESSON_VERSION, LessonFile, LessonKind, LessonStart, LookAt, Stage, StartRoutine};
@@ -35,6 +37,7 @@ pub use glossary::{GLOSSARY_FILE, Glossary, Term, glossary};
 pub use goal::Goal;
 pub use lesson::Lesson;
 pub use progress::{GivenAnswer, Progress, ProgressTracker};
+pub use proof::{LONGEST, LessonProblem, prove_all};
 pub use record::{
     LessonRecord, PASS_SCORE, RecordError, merge, records_from_json, records_to_json,
 };
@@ -42,4 +45,4 @@ pub use refresher::{
     Due, REFRESHER_ITEMS, REFRESHER_MINUTES, REVIEW_INTERVALS_DAYS, due, refresher,
 };
 pub use score::{Criterion, LessonScore};
-pub use solve::ScriptedAction;
+pub use scripted_action::ScriptedAction;

@@ -51,13 +51,13 @@ impl Lesson {
     /// with a question needs its answer first and, if it is a prediction, a run after the answer.
     /// So progress depends on what was done and in which order, and undo takes it back.
     pub fn progress(&self, session: &Session) -> Progress {
-        let done = self.marks(session).last().copied().unwrap_or(0);
+        let done = self.stages_done(session).last().copied().unwrap_or(0);
         Progress { done, stages: self.stages.len() }
     }
 
     /// Whether the session begins as this attempt begins. Numbers are not compared: a file may round.
-    pub fn begins(&self, session: &Session) -> bool {
-        let (theirs, ours) = (session.actions(), self.begin.actions());
+    pub fn is_start_of(&self, session: &Session) -> bool {
+        let (theirs, ours) = (session.actions(), self.start.actions());
         session.header().part.name == self.part
             && theirs.len() >= ours.len()
             && theirs.iter().zip(ours).all(|(a, b)| a.name() == b.name())
@@ -92,7 +92,7 @@ impl Lesson {
     }
 
     /// Stages done at the start of the attempt and after each action of the learner since.
-    pub(super) fn marks(&self, session: &Session) -> Vec<usize> {
+    pub(super) fn stages_done(&self, session: &Session) -> Vec<usize> {
         let mut seen = Vec::new();
         self.look(&mut seen, session);
         seen.iter().map(|s| s.done).collect()
@@ -127,7 +127,7 @@ impl Lesson {
 
     /// Looks at what has been done since the last look, the start of the attempt included.
     fn look(&self, seen: &mut Vec<Seen>, session: &Session) {
-        let begun = self.begun();
+        let begun = self.start_actions();
         // Where a moment is still the same one, so are all before it.
         while let Some(last) = seen.last()
             && session.moment(begun + seen.len() - 1).is_none_or(|m| m != last.moment)

@@ -2,7 +2,7 @@
 
 use super::catalogue::lessons;
 use super::file::LessonKind;
-use super::lesson::Lesson;
+use super::lesson::{Lesson, split_name};
 use super::record::{LessonRecord, PASS_SCORE};
 use crate::coach::{Attempt, Skill, mastery};
 use serde::Serialize;
@@ -74,19 +74,11 @@ pub fn due(records: &[LessonRecord], today: u32) -> Vec<Due> {
 
 /// Whether a lesson, or the stage that an item names, practises a skill.
 fn practises(name: &str, skill: Skill) -> bool {
-    let (lesson, stage) = split(name);
+    let (lesson, stage) = split_name(name);
     let Some(lesson) = lessons().iter().find(|l| l.name == lesson) else { return false };
     match stage {
         Some(n) => lesson.stages.get(n).is_some_and(|s| s.skill() == Some(skill)),
         None => lesson.stages.iter().any(|s| s.skill() == Some(skill)),
-    }
-}
-
-/// `lesson#7` into the lesson and the stage from 0.
-pub(super) fn split(name: &str) -> (&str, Option<usize>) {
-    match name.split_once('#') {
-        Some((lesson, n)) => (lesson, n.parse::<usize>().ok().and_then(|n| n.checked_sub(1))),
-        None => (name, None),
     }
 }
 
@@ -108,14 +100,16 @@ pub fn refresher(records: &[LessonRecord], today: u32, seed: u64) -> Vec<Lesson>
         }
         let n = stages.len().max(1);
         stages.rotate_left((seed.wrapping_add(today.into()) % n as u64) as usize);
-        let met = |l: &Lesson| records.iter().any(|r| split(&r.lesson).0 == l.name);
+        let met = |l: &Lesson| records.iter().any(|r| split_name(&r.lesson).0 == l.name);
         stages.sort_by_key(|(lesson, _)| !met(lesson));
         for (lesson, stage) in stages {
             if items.len() == REFRESHER_ITEMS || taken.contains(&lesson.name.as_str()) {
                 continue;
             }
             let seed = seed.wrapping_mul(31).wrapping_add(k as u64 + 1);
-            let Ok(item) = lesson.variant(seed).and_then(|l| l.only(stage)) else { continue };
+            let Ok(item) = lesson.variant(seed).and_then(|l| l.single_stage(stage)) else {
+                continue;
+            };
             let Ok(solved) = item.solved() else { continue };
             let takes = item.minutes_of(&solved);
             if takes > left {

@@ -1,4 +1,5 @@
 use super::file::LessonKind;
+use super::goal::Goal;
 use super::lesson::Lesson;
 use crate::cell::Fault;
 use crate::coach::{self, ScorePart, Severity};
@@ -90,7 +91,7 @@ impl Lesson {
         // What a drill starts with is its symptom; what a single stage leaves undone comes later.
         let mut before = Vec::new();
         if self.kind != LessonKind::Guided {
-            before = rules_of(&self.begin);
+            before = rules_of(&self.start);
         }
         if let (LessonKind::Refresher, Ok(solved)) = (self.kind, self.solved()) {
             before.extend(rules_of(&solved));
@@ -123,7 +124,7 @@ impl Lesson {
     }
 
     fn repair_part(&self, session: &Session, scale: f64) -> ScorePart {
-        let mended = super::Goal::Mended.met(session.state(), self.cause());
+        let mended = Goal::Mended.met(session.state(), self.cause());
         let vain = self.own(session).filter(|(n, a)| vain(session, *n, a)).count();
         let points = if mended { REPAIR - VAIN_MEND * vain as f64 } else { 0.0 };
         let reason = match (mended, vain) {
@@ -137,7 +138,7 @@ impl Lesson {
 
     fn runs_part(&self, session: &Session, scale: f64) -> ScorePart {
         let runs = |s: &Session| {
-            s.state().runs.len() - self.begin.state().runs.len().min(s.state().runs.len())
+            s.state().runs.len() - self.start.state().runs.len().min(s.state().runs.len())
         };
         let par = self.solved().map_or(1, |s| runs(&s));
         let used = runs(session);
@@ -150,7 +151,7 @@ impl Lesson {
 
     /// What the learner did, with its place among the session's actions.
     fn own<'s>(&self, session: &'s Session) -> impl Iterator<Item = (usize, &'s Action)> {
-        session.actions().iter().enumerate().skip(self.begun())
+        session.actions().iter().enumerate().skip(self.start_actions())
     }
 }
 

@@ -1,50 +1,13 @@
 //! How a lesson is done, in words of its own: what they come to on this part, in this place.
 
+use super::ask::WhichRun;
 use super::drill;
 use super::lesson::Lesson;
+use super::scripted_action::ScriptedAction;
 use super::variant::Variant;
 use crate::geometry::PoseFile;
 use crate::routine::{Instruction, ProbePlan, Routine, RunSpeed};
 use crate::session::{Action, ActionError, Session};
-use serde::{Deserialize, Serialize};
-
-/// One thing that is done in a solution, or that has been done before a lesson starts.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum ScriptedAction {
-    /// Make the routine the one that does the whole job: teach, add, change, move, delete.
-    Build,
-    /// Make the routine the weld alone.
-    BuildPlain,
-    /// Answer the question of the stage under way, rightly.
-    Answer,
-    /// Flag on, and run at reduced speed, arc off.
-    ReferenceRun,
-    /// Flag off, and run at reduced speed, arc off.
-    ProofRun,
-    /// Flag off, and run at full speed, arc on.
-    ProductionRun,
-    /// Run as the flag stands, at reduced speed, arc off.
-    TrialRun,
-    /// The reference flag of every plan.
-    FlagOn,
-    /// The reference flag of every plan.
-    FlagOff,
-    /// Put the part where this attempt's nudge takes it.
-    Nudge,
-    /// Put the part back as drawn.
-    PutBack,
-    /// Cut the wire, if it is bent.
-    Straighten,
-    /// Plant the fault of the drill, if it is one that must be there before the reference run.
-    PlantEarly,
-    /// Plant the fault of the drill, if it comes after the proof run.
-    Plant,
-    /// Name the cause that was planted.
-    NameCause,
-    /// Mend it, and take a new reference where that is what was wrong.
-    Repair,
-}
 
 /// Why a solution cannot be played: number of the deed or action, from 1, and why.
 pub(super) type Stuck = (usize, ActionError);
@@ -63,6 +26,27 @@ pub(super) fn play(
         }
     }
     Ok(())
+}
+
+impl Lesson {
+    /// A session in which the attempt has been done as it should be.
+    ///
+    /// # Errors
+    /// The number of the deed or action that cannot be done, from 1, and why.
+    pub fn solved(&self) -> Result<Session, Stuck> {
+        let mut session = self.start.clone();
+        if let Some(actions) = &self.stage_solution {
+            for (i, action) in actions.iter().enumerate() {
+                session.act(action.clone()).map_err(|e| (i + 1, e))?;
+            }
+            return Ok(session);
+        }
+        play(&mut session, &self.file.solve, &self.variant, Some(self))?;
+        for (i, action) in self.file.solution.iter().enumerate() {
+            session.act(action.clone()).map_err(|e| (i + 1, e))?;
+        }
+        Ok(session)
+    }
 }
 
 fn actions(
@@ -144,8 +128,8 @@ fn answer(
     let Some(ask) = lesson.stages.get(done).and_then(|s| s.ask.as_ref()) else { return Vec::new() };
     let runs = session.state().runs.len();
     let run = match ask.run {
-        super::ask::WhichRun::Last => session.state().last_run().cloned(),
-        super::ask::WhichRun::Next => {
+        WhichRun::Last => session.state().last_run().cloned(),
+        WhichRun::Next => {
             let mut ahead = session.clone();
             for (i, deed) in later.iter().enumerate() {
                 let Ok(next) = actions(&ahead, *deed, &later[i + 1..], variant, None) else {

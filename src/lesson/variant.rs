@@ -37,8 +37,8 @@ impl Variant {
         let own = seed == file.seed;
         let names: Vec<&str> =
             std::iter::once(&file.part).chain(&file.other_parts).map(String::as_str).collect();
-        let (p, w) = (dice.uniform(), dice.uniform());
-        let mut name = if own { names[0] } else { names[pick(p, names.len())] };
+        let (other, direction) = (dice.index(names.len()), dice.uniform());
+        let mut name = if own { names[0] } else { names[other] };
         let template = (!file.causes.is_empty())
             // In turn, so that as many attempts as there are causes bring every one of them.
             .then(|| {
@@ -49,7 +49,7 @@ impl Variant {
             name = on;
         }
         let part = part_by_name(name)?;
-        let backwards = !own && w < 0.5;
+        let backwards = !own && direction < 0.5;
         let (faces, model) = model::job(&part, backwards);
         let plain = model::plain(&part, backwards);
         let nudge = if own && file.nudge != PoseFile::default() {
@@ -61,10 +61,6 @@ impl Variant {
         let fault = template.and_then(|t| t.draw(&part, &faces, &mut dice));
         Some(Self { part, faces, model, plain, nudge, fault })
     }
-}
-
-pub(super) fn pick(even: f64, of: usize) -> usize {
-    ((even * of as f64) as usize).min(of.saturating_sub(1))
 }
 
 /// Whether the nudge carries the seam across itself by more than its tolerance allows, with some to

@@ -4,7 +4,7 @@ use crate::modules::{Module, Modules};
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 /// Layers in which this does not hold yet.
-const EXCEPT: [&str; 2] = ["lesson", "app"];
+const EXCEPT: [&str; 1] = ["app"];
 
 /// What each file needs: the other file, and the path that leads there.
 type Needs<'a> = BTreeMap<&'a str, BTreeMap<&'a str, String>>;

@@ -73,7 +73,7 @@ fn a_refresher_is_short_mixed_and_can_be_done() {
         for item in &round {
             item.prove().unwrap_or_else(|e| panic!("{}: {e}", item.name));
             assert_eq!((item.kind, item.stages.len()), (LessonKind::Refresher, 1), "one stage");
-            let file = item.start().expect("it starts").to_json();
+            let file = item.start().to_json();
             let back = of_session(&Session::from_json(&file).expect("a session file"));
             let back = back.expect("it names its item");
             assert_eq!((&back.name, back.seed), (&item.name, item.seed), "known again");
@@ -90,13 +90,13 @@ fn a_record_is_kept_of_what_was_done_and_comes_back_from_its_file() {
     let of = LessonRecord::of(&drill, &solved, 20_000);
     assert_eq!((of.score, of.seed, of.attempt.landed), (100, 3, true), "done as it should be");
     assert!(of.miss_mm.is_some_and(|mm| mm.abs() <= 0.6), "its weld landed: {:?}", of.miss_mm);
-    let mut helped = drill.start().expect("it starts");
+    let mut helped = drill.start();
     for _ in 0..3 {
         let hint = drill.next_hint(&helped, 0).expect("three rungs");
         helped.act(hint).expect("asked for");
     }
     assert!(drill.next_hint(&helped, 0).is_none(), "and no fourth");
-    for action in &solved.actions()[drill.begun()..] {
+    for action in &solved.actions()[drill.start_actions()..] {
         helped.act(action.clone()).expect("as it should be done");
     }
     let aided = LessonRecord::of(&drill, &helped, 20_001);

@@ -143,7 +143,7 @@ pub(super) fn Causes(lesson: Arc<Lesson>) -> impl IntoView {
 pub(super) fn Mends(lesson: Arc<Lesson>) -> impl IntoView {
     let workspace = workspace();
     let right = lesson.cause();
-    let begun = lesson.begun();
+    let begun = lesson.start_actions();
     let sign = lesson.causes().into_iter().find(|c| Some(c.name) == right).map(|cause| {
         let sign = format(Key::CauseRight, &[cause.sign]);
         view! { <p class="answer" data-testid="sign">{sign}</p> }

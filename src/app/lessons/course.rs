@@ -167,7 +167,7 @@ impl Course {
     /// Begins a lesson with a fresh seed, or with the number of the class.
     pub(crate) fn begin(self, lesson: &Lesson) {
         let seed = self.class_number.get_untracked().unwrap_or_else(fresh_seed);
-        match lesson.variant(seed).and_then(|l| l.start()) {
+        match lesson.variant(seed).map(|l| l.start()) {
             Ok(session) => self.open(session),
             Err(why) => self.workspace.warn(why.to_string()),
         }
@@ -185,7 +185,7 @@ impl Course {
                 break;
             }
         }
-        if let Some(Ok(session)) = last.map(|l| l.start()) {
+        if let Some(session) = last.map(|l| l.start()) {
             self.workspace.replace(session);
             self.workspace.notify(text(Key::StartedOver).into());
         }
@@ -210,8 +210,8 @@ impl Course {
         let first = self.refresher.read_untracked().first().cloned();
         let item = first.and_then(|item| attempt(&item.lesson, item.seed, &[]));
         match item.map(|l| l.start()) {
-            Some(Ok(session)) => self.open(session),
-            _ => self.set_refresher(Vec::new()),
+            Some(session) => self.open(session),
+            None => self.set_refresher(Vec::new()),
         }
     }
 

@@ -133,11 +133,6 @@ pub enum LessonProblem {
     },
 }
 
-/// Reading speed of a learner who looks at the sheet at the same time, words a minute, and the time
-/// one action and one run take, minutes (common practice, no source).
-const WORDS_A_MINUTE: f64 = 130.0;
-const ACTION: f64 = 5.0 / 60.0;
-const RUN: f64 = 15.0 / 60.0;
 /// Longest lesson, minutes.
 pub const LONGEST: u32 = 12;
 
@@ -161,7 +156,7 @@ impl Lesson {
     fn prove_alone(&self, stage: usize) -> Result<(), LessonProblem> {
         let seed = self.seed;
         let in_stage = |why: String| LessonProblem::Alone { seed, stage: stage + 1, why };
-        self.only(stage)
+        self.single_stage(stage)
             .map_err(|e| in_stage(e.to_string()))?
             .prove_solution()
             .map_err(|e| in_stage(e.to_string()))
@@ -169,7 +164,7 @@ impl Lesson {
 
     fn prove_solution(&self) -> Result<(), LessonProblem> {
         let seed = self.seed;
-        let at_start = self.progress(&self.begin).done;
+        let at_start = self.progress(&self.start).done;
         if at_start > 0 {
             return Err(LessonProblem::StartsDone { seed, done: at_start });
         }
@@ -228,7 +223,7 @@ impl Lesson {
     /// No stage may be done by what the stage before it asked for.
     fn prove_each_stage(&self, session: &Session) -> Result<(), LessonProblem> {
         let mut before = 0;
-        for done in self.marks(session) {
+        for done in self.stages_done(session) {
             if done > before + 1 {
                 let stage = before + 1;
                 let title = self.stages[stage].title.clone();
@@ -246,7 +241,7 @@ impl Lesson {
     /// A prediction comes before the first run of its stage: the page holds the run button until then.
     fn prove_predictions(&self, session: &Session) -> Result<(), LessonProblem> {
         let mut before = session.clone();
-        while before.actions().len() > self.begun() {
+        while before.actions().len() > self.start_actions() {
             let runs = matches!(before.actions().last(), Some(Action::Run { .. }));
             before.undo();
             if runs && self.open_question(&before).is_some() {
@@ -264,7 +259,7 @@ impl Lesson {
 
     fn prove_mistake(&self, rule: &str) -> Result<(), LessonProblem> {
         let seed = self.seed;
-        let Some(session) = mistakes::in_session(rule, &self.begin, &self.variant) else {
+        let Some(session) = mistakes::in_session(rule, &self.start, &self.variant) else {
             return Err(LessonProblem::NoSuchMistake { seed, rule: rule.into() });
         };
         if coach::review(&session).findings.iter().any(|f| f.rule == rule) {
@@ -273,28 +268,6 @@ impl Lesson {
             Err(LessonProblem::NotCaught { seed, rule: rule.into() })
         }
     }
-
-    /// How long the solution takes with its texts read, minutes.
-    pub fn minutes_of(&self, solved: &Session) -> f64 {
-        let words: usize = self
-            .stages
-            .iter()
-            .map(|s| {
-                let asked = s.ask.as_ref();
-                let read = [&s.title, &s.say, &s.well_done];
-                let asked = asked.map_or(0, |a| count(&a.text) + count(&a.because) + 12);
-                read.iter().map(|t| count(t)).sum::<usize>() + asked
-            })
-            .sum();
-        let own = solved.actions().iter().skip(self.begun());
-        let done: f64 =
-            own.map(|a| if matches!(a, Action::Run { .. }) { RUN } else { ACTION }).sum();
-        words as f64 / WORDS_A_MINUTE + done
-    }
-}
-
-fn count(text: &str) -> usize {
-    text.split_whitespace().count()
 }
 
 /// Proves a lesson with its own seed and with `seeds` others.

@@ -1,0 +1,96 @@
+//! Reads a lesson file, and checks what can be checked without playing the lesson.
+
+use super::drill::FaultTemplate;
+use super::error::LessonError;
+use super::file::{LESSON_VERSION, LessonFile, LessonKind, Stage};
+use super::goal::Goal;
+use crate::cell::{part_by_name, parts};
+use crate::coach::{self, Skill};
+use crate::io::from_toml;
+
+impl LessonFile {
+    /// Reads a lesson and checks what can be checked without playing it.
+    pub(super) fn from_toml(text: &str) -> Result<Self, LessonError> {
+        let file: Self = from_toml(text)?;
+        file.check().map_err(|e| e.at_position(text))?;
+        Ok(file)
+    }
+
+    fn check(&self) -> Result<(), LessonError> {
+        if self.format_version != LESSON_VERSION {
+            return Err(LessonError::OtherVersion(self.format_version));
+        }
+        known_part("part", &self.part)?;
+        for part in &self.other_parts {
+            known_part("other_parts", part)?;
+        }
+        if self.stages.is_empty() {
+            return Err(LessonError::NoStages);
+        }
+        if self.kind == LessonKind::Drill && self.causes.is_empty() {
+            return Err(LessonError::NoCauses);
+        }
+        for (i, stage) in self.stages.iter().enumerate() {
+            stage.check(i + 1)?;
+        }
+        for (key, rules) in [
+            ("rules", &self.rules),
+            ("on_purpose", &self.on_purpose),
+            ("start.mistakes", &self.start.mistakes),
+        ] {
+            for rule in rules {
+                known_rule(rule, None, key)?;
+            }
+        }
+        for template in &self.causes {
+            if let FaultTemplate::WrongPart { on, part } = template {
+                known_part("causes", on)?;
+                known_part("causes", part)?;
+            }
+        }
+        Ok(())
+    }
+}
+
+impl Stage {
+    fn check(&self, number: usize) -> Result<(), LessonError> {
+        let empty = |key| LessonError::EmptyText { stage: number, title: self.title.clone(), key };
+        if let Some((key, _)) = self.texts().find(|(_, text)| text.trim().is_empty()) {
+            return Err(empty(key));
+        }
+        for rule in self.goal.rules() {
+            known_rule(rule, Some(number), "goal")?;
+        }
+        if let Some(skill) = &self.skill
+            && self.skill().is_none()
+        {
+            let known = Skill::ALL.map(Skill::name).join(", ");
+            return Err(LessonError::NoSuchSkill { stage: number, found: skill.clone(), known });
+        }
+        if let Some(ask) = &self.ask
+            && !ask.can_be_answered()
+        {
+            return Err(LessonError::Choices { stage: number });
+        }
+        if self.ask.is_none() && self.goal == Goal::Answered {
+            return Err(LessonError::NoGoal { stage: number });
+        }
+        Ok(())
+    }
+}
+
+fn known_part(key: &'static str, name: &str) -> Result<(), LessonError> {
+    if part_by_name(name).is_some() {
+        return Ok(());
+    }
+    let known: Vec<_> = parts().into_iter().map(|p| p.name).collect();
+    Err(LessonError::NoSuchPart { key, found: name.into(), known: known.join(", ") })
+}
+
+/// Whether the coach has this rule; `stage` (from 1) and `key` say where it is named.
+fn known_rule(rule: &str, stage: Option<usize>, key: &'static str) -> Result<(), LessonError> {
+    match coach::rule(rule) {
+        Some(_) => Ok(()),
+        None => Err(LessonError::NoSuchRule { stage, key, rule: rule.into() }),
+    }
+}

@@ -1,0 +1,156 @@
+//! Sets up attempts: reads a lesson, draws what the seed decides, and builds the session at the start.
+
+use super::error::LessonError;
+use super::file::{LessonFile, LessonKind, StartRoutine};
+use super::fill::fill;
+use super::lesson::{Lesson, stage_name};
+use super::mistakes;
+use super::solve;
+use super::variant::{DRAWS, Variant};
+use crate::geometry::PoseFile;
+use crate::routine::Routine;
+use crate::session::{Action, Header, Session};
+use std::sync::Arc;
+
+impl Lesson {
+    /// Reads a lesson and sets up the attempt with its own seed.
+    ///
+    /// # Errors
+    /// The first thing in it that does not fit the format.
+    pub fn from_toml(text: &str) -> Result<Self, LessonError> {
+        let file = LessonFile::from_toml(text)?;
+        let seed = file.seed;
+        Self::set_up(Arc::new(file), seed).map_err(|e| e.at_position(text))
+    }
+
+    /// Another attempt at the same lesson: another part, place, direction, fault.
+    ///
+    /// # Errors
+    /// If it cannot be set up with this seed; `nudgeproof lessons check` proves that it can.
+    pub fn variant(&self, seed: u64) -> Result<Self, LessonError> {
+        let whole = Self::set_up(self.file.clone(), seed)?;
+        match self.single_stage {
+            Some(stage) => whole.single_stage(stage),
+            None => Ok(whole),
+        }
+    }
+
+    fn set_up(file: Arc<LessonFile>, seed: u64) -> Result<Self, LessonError> {
+        let draws = if file.causes.is_empty() { 1 } else { DRAWS };
+        for draw in 0..draws {
+            let Some(variant) = Variant::draw(&file, seed, draw) else { continue };
+            let start = match start(&file, &variant, seed) {
+                Ok(start) => start,
+                Err(_) if draw + 1 < draws => continue,
+                Err(why) => return Err(why),
+            };
+            if file.kind == LessonKind::Drill && !shows(&start, &variant) {
+                continue;
+            }
+            let mut stages = file.stages.clone();
+            fill(&mut stages, &variant)?;
+            return Ok(Self {
+                name: file.name.clone(),
+                title: file.title.clone(),
+                about: file.about.clone(),
+                minutes: file.minutes,
+                kind: file.kind,
+                part: variant.part.name.clone(),
+                seed,
+                rules: file.rules.clone(),
+                stages,
+                file,
+                variant,
+                start,
+                single_stage: None,
+                stage_solution: None,
+            });
+        }
+        Err(LessonError::NoSymptom { seed })
+    }
+
+    /// One stage of this attempt as a lesson of its own. It starts with everything before the stage
+    /// done. `stage` counts from 0.
+    ///
+    /// # Errors
+    /// If its start cannot be set up.
+    pub(super) fn single_stage(&self, stage: usize) -> Result<Self, LessonError> {
+        let solved = self.solved().map_err(|(_, e)| LessonError::Start(e))?;
+        let done = self.stages_done(&solved);
+        // `done[0]` belongs to the start, `done[n]` to the n-th action of the solution.
+        let first_with =
+            |stages: usize| done.iter().position(|d| *d >= stages).unwrap_or(done.len() - 1);
+        let solution = &solved.actions()[self.start_actions()..];
+        let (from, to) = (first_with(stage), first_with(stage + 1));
+        let name = stage_name(&self.name, stage);
+        let mut start = self.start.clone();
+        start.belongs_to(&name);
+        for action in &solution[..from] {
+            start.act(action.clone()).map_err(LessonError::Start)?;
+        }
+        let stage_solution = solution[from..to].iter().map(|action| match action {
+            Action::Predict { answer, .. } => Action::Predict { stage: 1, answer: *answer },
+            other => other.clone(),
+        });
+        let mut alone = Self {
+            name,
+            title: self.stages[stage].title.clone(),
+            kind: LessonKind::Refresher,
+            rules: Vec::new(),
+            stages: vec![self.stages[stage].clone()],
+            start,
+            single_stage: Some(stage),
+            stage_solution: Some(stage_solution.collect()),
+            ..self.clone()
+        };
+        let solved = alone.solved().map_err(|(_, e)| LessonError::Start(e))?;
+        alone.minutes = alone.minutes_of(&solved).ceil() as u32;
+        Ok(alone)
+    }
+}
+
+/// The session at the start of an attempt.
+fn start(file: &LessonFile, variant: &Variant, seed: u64) -> Result<Session, LessonError> {
+    let mut header = Header::new(variant.part.clone(), seed);
+    header.lesson = Some(file.name.clone());
+    let mut session = Session::new(header).map_err(LessonError::Start)?;
+    let mut routine = match file.start.sheet {
+        StartRoutine::Blank => file.routine.clone(),
+        StartRoutine::Plain => variant.plain.clone(),
+        StartRoutine::Worked => variant.model.clone(),
+    };
+    for rule in &file.start.mistakes {
+        if !mistakes::in_routine(rule, &variant.part, &mut routine) {
+            let part = variant.part.name.clone();
+            return Err(LessonError::Mistake { rule: rule.clone(), part });
+        }
+    }
+    let whole = routine.clone();
+    let gap = |i: usize| whole.kind(i).is_some_and(|k| file.start.gaps.contains(&k));
+    let kept = whole.steps.iter().enumerate().filter(|(i, _)| !gap(*i));
+    routine.steps = kept.map(|(_, s)| s.clone()).collect();
+    let mut actions = Vec::new();
+    if routine != Routine::default() {
+        actions.push(Action::LoadRoutine { routine });
+    }
+    if file.place != PoseFile::default() {
+        actions.push(Action::PlacePart { part: file.place });
+    }
+    actions.extend(file.faults.iter().map(|f| Action::Plant { fault: f.clone() }));
+    if file.kind == LessonKind::Drill {
+        // What is planted from here on is not drawn until it is named.
+        actions.push(Action::Conceal { part: file.place });
+    }
+    for action in actions {
+        session.act(action).map_err(LessonError::Start)?;
+    }
+    let did = &file.start.did;
+    solve::play(&mut session, did, variant, None).map_err(|(_, e)| LessonError::Start(e))?;
+    Ok(session)
+}
+
+/// Whether the fault of a drill shows in the runs before the learner begins: the last weld missed, or
+/// was never made.
+fn shows(start: &Session, variant: &Variant) -> bool {
+    variant.fault.is_some() && start.state().last_run().is_some_and(|r| !r.landed())
+}
