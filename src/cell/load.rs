@@ -43,7 +43,7 @@ pub(super) fn loaded(drawn: &Part, faults: &[Fault]) -> Result<Part, PartError> 
             }
             Fault::OutOfSquare { lean_deg } => {
                 range("lean_deg", *lean_deg, -30.0, 30.0, "-30 to 30 degrees")?;
-                lean(&mut part, lean_deg.to_radians().tan());
+                lean(&mut part, libm::tan(lean_deg.to_radians()));
             }
             Fault::ClampMoved { clamp, dx, dy } => {
                 range("dx", *dx, -1000.0, 1000.0, "-1000 to 1000 mm")?;

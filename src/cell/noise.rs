@@ -1,7 +1,6 @@
 use super::FixturePlay;
 use crate::geometry::{Point3, Pose, Vector3};
 use rand::{RngExt, SeedableRng};
-use rand_distr::StandardNormal;
 use rand_pcg::Pcg64Mcg;
 
 /// The random numbers of one search or one nudge.
@@ -30,9 +29,17 @@ impl Noise {
         ((self.uniform() * count as f64) as usize).min(count.saturating_sub(1))
     }
 
-    /// Normally distributed, mean 0, standard deviation 1.
+    /// Normally distributed, mean 0, standard deviation 1: the polar method (Marsaglia and Bray 1964).
+    ///
+    /// Own code, because the samplers of `rand_distr` take logarithms of the platform's own library.
     pub fn normal(&mut self) -> f64 {
-        self.0.sample(StandardNormal)
+        loop {
+            let (x, y) = (self.uniform_signed(), self.uniform_signed());
+            let square = x * x + y * y;
+            if square > 0.0 && square < 1.0 {
+                return x * (-2.0 * libm::log(square) / square).sqrt();
+            }
+        }
     }
 
     /// Uniform in [−1, 1).

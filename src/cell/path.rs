@@ -16,20 +16,20 @@ impl Cell {
         let [bx, by] = self.part().arm_base;
         let polar = |p: &Point3<f64>| {
             let (x, y) = (p.x - bx, p.y - by);
-            (x.hypot(y), y.atan2(x))
+            (libm::hypot(x, y), libm::atan2(y, x))
         };
         let ((r0, a0), (r1, a1)) = (polar(from), polar(to));
         let turn = wrapped(a1 - a0);
         // Distance of a spiral from its chord: at most ⅛ h² max|p″| with p″ = (−ρ θ′², 2 ρ′ θ′).
-        let bend = (r0.max(r1) * turn * turn).hypot(2.0 * (r1 - r0) * turn);
+        let bend = libm::hypot(r0.max(r1) * turn * turn, 2.0 * (r1 - r0) * turn);
         let n = (bend / (8.0 * PATH_TOLERANCE_MM)).sqrt().ceil().clamp(1.0, MAX_CHORDS) as usize;
         let mut path = vec![*from];
         for k in 1..n {
             let s = k as f64 / n as f64;
             let (r, a) = (r0 + (r1 - r0) * s, a0 + turn * s);
             path.push(Point3::new(
-                bx + r * a.cos(),
-                by + r * a.sin(),
+                bx + r * libm::cos(a),
+                by + r * libm::sin(a),
                 from.z + (to.z - from.z) * s,
             ));
         }

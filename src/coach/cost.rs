@@ -214,7 +214,7 @@ fn compare(with: &Session, without: &Session, facts: &Facts) -> Cost {
 /// Greatest distance of a weld end from its seam, across and in height combined, mm.
 fn off_seam(log: &RunLog) -> Option<f64> {
     let ends = log.welds.iter().flat_map(|w| &w.miss);
-    ends.map(|m| m.across_mm.hypot(m.height_mm)).reduce(f64::max)
+    ends.map(|m| libm::hypot(m.across_mm, m.height_mm)).reduce(f64::max)
 }
 
 /// What stopped a run, as a clause; `None` if it finished.

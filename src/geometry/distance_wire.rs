@@ -39,7 +39,7 @@ impl PosedPrism {
             let depth = |w: &&Wall| {
                 let (v, d) = (p - w.foot, (w.foot - p).dot(&w.normal));
                 let beside = v.dot(&w.along) - v.dot(&w.along).clamp(0.0, w.length);
-                d.hypot(beside)
+                libm::hypot(d, beside)
             };
             let nearest = self.walls.iter().min_by(|a, b| depth(a).total_cmp(&depth(b)));
             let normal = nearest.map_or(self.up, |w| w.normal);

@@ -98,8 +98,8 @@ impl Outline {
             return 0.0;
         }
         let (u, v) = (here.at - before.at, after.at - here.at);
-        let turn = u.perp(&v).atan2(u.dot(&v)).abs();
-        here.radius * (turn / 2.0).tan()
+        let turn = libm::atan2(u.perp(&v), u.dot(&v)).abs();
+        here.radius * libm::tan(turn / 2.0)
     }
 }
 

@@ -27,11 +27,11 @@ impl Outline {
         }
         let (u, v) = ((before.at - here.at).normalize(), (after.at - here.at).normalize());
         // Interior angle φ between the edges; the arc sweeps π − φ.
-        let phi = u.perp(&v).atan2(u.dot(&v));
+        let phi = libm::atan2(u.perp(&v), u.dot(&v));
         let sweep = PI - phi.abs();
-        let centre = here.at + (u + v).normalize() * (here.radius / (phi.abs() / 2.0).sin());
+        let centre = here.at + (u + v).normalize() * (here.radius / libm::sin(phi.abs() / 2.0));
         let spoke = here.at + u * tangent - centre;
-        let chord = 2.0 * (1.0 - CHORD_TOLERANCE_MM / here.radius).max(0.0).acos();
+        let chord = 2.0 * libm::acos((1.0 - CHORD_TOLERANCE_MM / here.radius).max(0.0));
         let n = (sweep / chord).ceil().max(1.0);
         let step = -phi.signum() * sweep / n;
         for k in 0..=n as usize {

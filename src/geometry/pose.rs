@@ -141,7 +141,7 @@ mod tests {
     #[test]
     fn the_shift_of_a_point_depends_on_the_point() {
         // Worked by hand: tan θ = 1/20, shift (4, −3); the point (360, 160) moves by (−4.44, +14.78).
-        let pose = Pose::planar(4.0, -3.0, (0.05_f64).atan());
+        let pose = Pose::planar(4.0, -3.0, libm::atan(0.05));
         let s = pose.displacement(&Point3::new(360.0, 160.0, 0.0));
         assert!((s.x + 4.439_176_715).abs() < 1e-9, "x {}", s.x);
         assert!((s.y - 14.777_916_320).abs() < 1e-9, "y {}", s.y);

@@ -127,7 +127,7 @@ fn select_turn(layout: &TouchLayout, sigma: f64) -> Result<Motion, LocateError> 
 /// The angle of the rotation, radians, if it is at most a quarter turn and every moved face still
 /// faces its search.
 fn checked_turn(layout: &TouchLayout, motion: &Motion) -> Result<f64, LocateError> {
-    let rotation = ((motion.r.trace() - 1.0) / 2.0).clamp(-1.0, 1.0).acos();
+    let rotation = libm::acos(((motion.r.trace() - 1.0) / 2.0).clamp(-1.0, 1.0));
     let touch = layout.rows.iter().position(|row| (motion.r * row.n).dot(&row.d) <= 0.0);
     if touch.is_some() || rotation > QUARTER_TURN {
         return Err(LocateError::WrongSide { touch, rotation });

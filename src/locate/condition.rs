@@ -134,8 +134,8 @@ fn greatest(m: &Matrix3<f64>) -> f64 {
     if spread <= f64::EPSILON * mean.abs() {
         return mean;
     }
-    let third = ((rest / spread).determinant() / 2.0).clamp(-1.0, 1.0).acos() / 3.0;
-    mean + 2.0 * spread * third.cos()
+    let third = libm::acos(((rest / spread).determinant() / 2.0).clamp(-1.0, 1.0)) / 3.0;
+    mean + 2.0 * spread * libm::cos(third)
 }
 
 #[cfg(test)]

@@ -17,7 +17,8 @@ pub fn chi2_limit(redundancy: usize) -> f64 {
         n if n <= CHI2_99.len() => CHI2_99[n - 1],
         n => {
             let k = 2.0 / (9.0 * n as f64);
-            n as f64 * (1.0 - k + NORMAL_99 * k.sqrt()).powi(3)
+            let root = 1.0 - k + NORMAL_99 * k.sqrt();
+            n as f64 * root * root * root
         }
     }
 }

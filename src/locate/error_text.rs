@@ -57,7 +57,7 @@ impl LocateError {
                 touch_name(*touch),
                 face_name(*face),
                 angle.to_degrees(),
-                MIN_STEEPNESS.asin().to_degrees(),
+                libm::asin(MIN_STEEPNESS).to_degrees(),
             ),
             Self::FreeTranslation { direction } => format!(
                 "no touch holds the part along {}: touch a face that looks that way",

@@ -81,7 +81,11 @@ impl Face {
                 return Err(if steepness <= -MIN_STEEPNESS {
                     mismatch(touch)
                 } else {
-                    LocateError::Grazing { face, touch, angle: steepness.abs().min(1.0).asin() }
+                    LocateError::Grazing {
+                        face,
+                        touch,
+                        angle: libm::asin(steepness.abs().min(1.0)),
+                    }
                 });
             }
         }
@@ -124,8 +128,8 @@ fn line_normal(on: &[usize], rows: &[TouchRow], centroid: Vector3<f64>) -> Vecto
         v / v.norm()
     } else {
         let s = scatter(on, rows, centroid);
-        let angle = 0.5 * (2.0 * s.m12).atan2(s.m11 - s.m22);
-        Vector3::new(angle.cos(), angle.sin(), 0.0)
+        let angle = 0.5 * libm::atan2(2.0 * s.m12, s.m11 - s.m22);
+        Vector3::new(libm::cos(angle), libm::sin(angle), 0.0)
     };
     Vector3::new(-along.y, along.x, 0.0)
 }

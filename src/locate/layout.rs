@@ -78,7 +78,7 @@ impl TouchLayout {
 fn parallel(rows: &[TouchRow]) -> Result<(), LocateError> {
     for (touch, row) in rows.iter().enumerate() {
         let (sine, cosine) = (rows[0].d.cross(&row.d).norm(), rows[0].d.dot(&row.d).abs());
-        let angle = sine.atan2(cosine);
+        let angle = libm::atan2(sine, cosine);
         if angle > MAX_SEARCH_SPREAD_RAD {
             return Err(LocateError::NotParallel { touch, angle });
         }

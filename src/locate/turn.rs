@@ -85,7 +85,7 @@ impl Reduced {
     }
 
     fn candidate(&self, theta: f64) -> Candidate {
-        let (s, c) = theta.sin_cos();
+        let (s, c) = libm::sincos(theta);
         let r = Matrix3::new(c, -s, 0.0, s, c, 0.0, 0.0, 0.0, 1.0);
         let back = self.translations[0] * c + self.translations[1] * s - self.translations[2];
         Candidate { theta, motion: Motion { r, s: r * back } }
@@ -94,9 +94,9 @@ impl Reduced {
     /// Angles of the local minima, radians, in (−π, π].
     fn angles(&self) -> [Option<f64>; 2] {
         // Eigenframe: `axis` is the angle of the flat axis.
-        let half_gap = (0.5 * (self.aa - self.bb)).hypot(self.ab);
-        let axis = 0.5 * (-2.0 * self.ab).atan2(self.bb - self.aa);
-        let (sin, cos) = axis.sin_cos();
+        let half_gap = libm::hypot(0.5 * (self.aa - self.bb), self.ab);
+        let axis = 0.5 * libm::atan2(-2.0 * self.ab, self.bb - self.aa);
+        let (sin, cos) = libm::sincos(axis);
         let g1 = self.ga * cos + self.gb * sin;
         let g2 = self.gb * cos - self.ga * sin;
         // Mirrored so that both are positive: α → π − α, α → −α.
@@ -120,13 +120,11 @@ struct Circle {
 impl Circle {
     fn minima(&self) -> [Option<f64>; 2] {
         let Self { gap, g1, g2 } = *self;
-        let near = self.minimum(0.0, FRAC_PI_2, g2.atan2(gap + g1));
-        // Cube root of a number that is not negative; accurate enough for a starting value.
-        let third = |v: f64| (v.ln() / 3.0).exp();
-        let two_thirds = |v: f64| third(v) * third(v);
+        let near = self.minimum(0.0, FRAC_PI_2, libm::atan2(g2, gap + g1));
+        let two_thirds = |v: f64| libm::cbrt(v) * libm::cbrt(v);
         let far = (two_thirds(gap) > two_thirds(g1) + two_thirds(g2)).then(|| {
-            let crest = third(g2).atan2(-third(g1));
-            self.minimum(crest, PI, PI - g2.atan2(gap - g1))
+            let crest = libm::atan2(libm::cbrt(g2), -libm::cbrt(g1));
+            self.minimum(crest, PI, PI - libm::atan2(g2, gap - g1))
         });
         [Some(near), far]
     }
@@ -136,7 +134,7 @@ impl Circle {
     fn minimum(&self, mut low: f64, mut high: f64, start: f64) -> f64 {
         let mut alpha = start.clamp(low, high);
         for _ in 0..MOST_STEPS {
-            let (sin, cos) = alpha.sin_cos();
+            let (sin, cos) = libm::sincos(alpha);
             let slope = self.gap * sin * cos + self.g1 * sin - self.g2 * cos;
             let curvature = self.gap * (cos * cos - sin * sin) + self.g1 * cos + self.g2 * sin;
             if slope < 0.0 {

@@ -235,7 +235,8 @@ fn tip_centre(torch: &Point3<f64>, settings: &CellSettings) -> Point3<f64> {
 /// Reference and production scatter alike, so the estimator is given √2 times this. Never less
 /// than a micrometre: a cell without noise is still not taken for better.
 pub fn reading_sigma(settings: &CellSettings, speed_mm_s: f64) -> f64 {
-    let spread = settings.sigma_mm.powi(2) + (speed_mm_s * settings.scan_s).powi(2) / 12.0;
+    let scan = speed_mm_s * settings.scan_s;
+    let spread = settings.sigma_mm * settings.sigma_mm + scan * scan / 12.0;
     spread.sqrt().max(LEAST_SIGMA)
 }
 

@@ -99,7 +99,7 @@ fn model_touches_settle_what_the_fixture_lets_the_part_do() {
                 for end in [seam.from, seam.to] {
                     let off = (found.motion.point(&end) - pose.point(&end)).norm();
                     // Leaning on an edge up to 13 mm above the tip costs 13 · tan tilt at that touch.
-                    let most = 1e-6 + 13.0 * part.play.tilt_deg.to_radians().tan();
+                    let most = 1e-6 + 13.0 * libm::tan(part.play.tilt_deg.to_radians());
                     assert!(off < most, "{} at {pose:?}: seam off by {off}", part.name);
                 }
             }
@@ -249,7 +249,7 @@ fn the_obvious_touch_on_the_awkward_parts_goes_wrong() {
     assert!(rounding.x > 0.5 && rounding.y < -0.5, "{rounding}");
     // The door leans by the stated angle.
     let leaning = meets("bin-door", [-18.0, 30.0, 4.0], [1.0, 0.0, 0.0]).1;
-    assert_near("lean, degrees", (leaning.y / leaning.x).atan().to_degrees(), 1.5, 1e-3);
+    assert_near("lean, degrees", libm::atan(leaning.y / leaning.x).to_degrees(), 1.5, 1e-3);
     // Low beside the tub the nozzle has no room: its rim meets the wall before the wire does.
     let tub = parts().into_iter().find(|p| p.name == "planter-tub").expect("built in");
     let found = cell(&tub).search(&Point3::new(50.0, -15.0, 40.0), &Vector3::y(), REACH);

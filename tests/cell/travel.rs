@@ -28,12 +28,12 @@ fn a_joint_move_runs_on_an_arc_about_the_arm_base() {
     // Both ends 1416 mm from the base at (200, 1400): the whole path is.
     let path = cell.joint_path(&p(200.0 - 1416.0, by, 5.0), &p(200.0, by - 1416.0, 65.0));
     for q in &path {
-        assert!(((q.x - bx).hypot(q.y - by) - 1416.0).abs() < 1e-9, "{q} is off the arc");
+        assert!((libm::hypot(q.x - bx, q.y - by) - 1416.0).abs() < 1e-9, "{q} is off the arc");
     }
     assert_eq!(path.first(), Some(&p(200.0 - 1416.0, by, 5.0)), "start");
     assert_eq!(path.last(), Some(&p(200.0, by - 1416.0, 65.0)), "end");
     // The chords follow the arc: its length is a quarter turn, its rise 60 mm.
-    let exact = (1416.0 * std::f64::consts::FRAC_PI_2).hypot(60.0);
+    let exact = libm::hypot(1416.0 * std::f64::consts::FRAC_PI_2, 60.0);
     assert_near("length", polyline::length(&path), exact, 0.05);
 }
 
@@ -47,12 +47,13 @@ fn chords_stay_within_their_tolerance_of_the_exact_path() {
             || p(-200.0 + 700.0 * draw.random::<f64>(), -200.0 + 700.0 * draw.random::<f64>(), 9.0);
         let (from, to) = (at(), at());
         let path = cell.joint_path(&from, &to);
-        let polar = |q: &Point3<f64>| ((q.x - bx).hypot(q.y - by), (q.y - by).atan2(q.x - bx));
+        let polar =
+            |q: &Point3<f64>| (libm::hypot(q.x - bx, q.y - by), libm::atan2(q.y - by, q.x - bx));
         let ((r0, a0), (r1, a1)) = (polar(&from), polar(&to));
         for k in 0..=500 {
             let s = f64::from(k) / 500.0;
             let (r, a) = (r0 + (r1 - r0) * s, a0 + (a1 - a0) * s);
-            let exact = Point2::new(bx + r * a.cos(), by + r * a.sin());
+            let exact = Point2::new(bx + r * libm::cos(a), by + r * libm::sin(a));
             let off = path
                 .windows(2)
                 .map(|w| {

@@ -55,7 +55,7 @@ fn direction(rng: &mut Pcg64) -> Vector3<f64> {
         2 => Vector3::new(number(rng), number(rng), number(rng)),
         _ => {
             let angle = f64::from(rng.random_range(0..36)) * 10.0_f64.to_radians();
-            Vector3::new(angle.cos(), angle.sin(), 0.0)
+            Vector3::new(libm::cos(angle), libm::sin(angle), 0.0)
         }
     }
 }
@@ -313,7 +313,7 @@ fn a_touch_askew_in_a_fixture_that_only_lets_the_part_turn_is_reviewed() {
         unreachable!("it is one")
     };
     let angle = 50.0_f64.to_radians();
-    let direction = Vector3::new(angle.cos(), angle.sin(), 0.0);
+    let direction = Vector3::new(libm::cos(angle), libm::sin(angle), 0.0);
     let id = probe.id;
     session
         .act(Action::ChangeStep { id, step: Instruction::Probe { from, direction, face } })

@@ -70,7 +70,7 @@ fn star(draw: &mut Pcg64Mcg) -> Outline {
             let r = 50.0 + 60.0 * draw.random::<f64>();
             let a = TAU * (f64::from(i) + 0.6 * draw.random::<f64>()) / f64::from(n);
             OutlineCorner {
-                at: Point2::new(r * a.cos(), r * a.sin()),
+                at: Point2::new(r * libm::cos(a), r * libm::sin(a)),
                 radius: 20.0 * draw.random::<f64>(),
             }
         })

@@ -208,7 +208,7 @@ fn what_nothing_holds_is_named() {
 fn of_two_exact_fits_the_smaller_turn_is_taken() {
     // Normals that miss one common point by 3 mm: badly conditioned, two exact solutions.
     let touches = |turn: f64| {
-        let (s, c) = turn.sin_cos();
+        let (s, c) = libm::sincos(turn);
         let found = |t: Touch, n: Vector3<f64>| {
             let m = Vector3::new(c * n.x - s * n.y, s * n.x + c * n.y, 0.0);
             let h = n.dot(&t.reference.coords);
@@ -238,8 +238,9 @@ fn of_two_exact_fits_the_smaller_turn_is_taken() {
 #[test]
 fn a_face_turned_away_from_its_search_is_refused() {
     // Searched 60° off square; the contacts then lie on an edge turned by 50° the wrong way.
-    let search = Vector3::new(60.0_f64.to_radians().sin(), 60.0_f64.to_radians().cos(), 0.0);
-    let (s, c) = 50.0_f64.to_radians().sin_cos();
+    let search =
+        Vector3::new(libm::sin(60.0_f64.to_radians()), libm::cos(60.0_f64.to_radians()), 0.0);
+    let (s, c) = libm::sincos(50.0_f64.to_radians());
     let touches = [
         touch(FRONT, search, 100.0, 0.0, 0.0).found(Point3::new(100.0 * c, 100.0 * s, 0.0)),
         touch(FRONT, search, 300.0, 0.0, 0.0).found(Point3::new(300.0 * c, 300.0 * s, 0.0)),

@@ -44,7 +44,8 @@ fn scatter_equals_the_claimed_covariance() {
             );
             for j in 0..=i {
                 let found = draws.iter().map(|d| d[i] * d[j]).sum::<f64>() / n;
-                let variance = claimed[(i, i)] * claimed[(j, j)] + claimed[(i, j)].powi(2);
+                let variance =
+                    claimed[(i, i)] * claimed[(j, j)] + claimed[(i, j)] * claimed[(i, j)];
                 let (off, bound) =
                     ((found - claimed[(i, j)]).abs(), ERRORS * (variance / n).sqrt() + 1e-12);
                 assert!(

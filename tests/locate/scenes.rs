@@ -208,13 +208,13 @@ fn flat(pose: Pose) -> Pose {
 }
 
 pub(crate) fn plan(angle: f64) -> Vector3<f64> {
-    Vector3::new(angle.cos(), angle.sin(), 0.0)
+    Vector3::new(libm::cos(angle), libm::sin(angle), 0.0)
 }
 
 pub(crate) fn direction(rng: &mut impl Rng) -> Vector3<f64> {
     let (z, angle): (f64, f64) = (rng.random_range(-1.0..1.0), rng.random_range(-PI..PI));
     let r = (1.0 - z * z).sqrt();
-    Vector3::new(r * angle.cos(), r * angle.sin(), z)
+    Vector3::new(r * libm::cos(angle), r * libm::sin(angle), z)
 }
 
 /// Two directions along the face; in the plane the first lies on the table.

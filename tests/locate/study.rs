@@ -118,7 +118,7 @@ trait PlanLength {
 
 impl PlanLength for nudgeproof::geometry::Vector3<f64> {
     fn xy_norm(&self) -> f64 {
-        self.x.hypot(self.y)
+        libm::hypot(self.x, self.y)
     }
 }
 

@@ -27,7 +27,7 @@ fn faces(kind: Kind, rng: &mut impl Rng) -> Vec<(Vector3<f64>, usize)> {
     let spin = rng.random_range(0.0..TAU);
     let face = |&(around, up, touches): &(f64, f64, usize)| {
         let around = plan(spin + around + rng.random_range(-0.1..0.1));
-        (around * up.cos() + Vector3::z() * up.sin(), touches)
+        (around * libm::cos(up) + Vector3::z() * libm::sin(up), touches)
     };
     kind.iter().map(face).collect()
 }

@@ -86,7 +86,7 @@ fn part(rng: &mut Pcg64) -> Part {
             .map(|i| {
                 let angle = std::f64::consts::TAU * f64::from(i) / f64::from(n);
                 let r = rng.random_range(60.0..180.0);
-                let at = Point2::new(200.0 + r * angle.cos(), 125.0 + r * angle.sin());
+                let at = Point2::new(200.0 + r * libm::cos(angle), 125.0 + r * libm::sin(angle));
                 OutlineCorner { at, radius: 0.0 }
             })
             .collect();

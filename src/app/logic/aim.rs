@@ -95,12 +95,12 @@ impl Aim {
 
 /// The angle of a direction on the plan, degrees from +X, counter-clockwise.
 pub(crate) fn plan_angle_deg(v: &Vector3<f64>) -> f64 {
-    v.y.atan2(v.x).to_degrees()
+    libm::atan2(v.y, v.x).to_degrees()
 }
 
 /// The level direction at an angle on the plan, degrees from +X, counter-clockwise.
 pub(crate) fn plan_direction(angle_deg: f64) -> Vector3<f64> {
-    let (y, x) = angle_deg.to_radians().sin_cos();
+    let (y, x) = libm::sincos(angle_deg.to_radians());
     Vector3::new(x, y, 0.0)
 }
 

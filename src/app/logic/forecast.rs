@@ -151,9 +151,9 @@ fn ends(state: &State) -> [Point3<f64>; 2] {
 fn ellipse(covariance: &Covariance, at: &Point3<f64>) -> [f64; 3] {
     let c = covariance.of_point(&at.coords);
     let (a, b, d) = (c[(0, 0)], c[(0, 1)], c[(1, 1)]);
-    let (mean, half) = (f64::midpoint(a, d), ((a - d) / 2.0).hypot(b));
+    let (mean, half) = (f64::midpoint(a, d), libm::hypot((a - d) / 2.0, b));
     let axis = |v: f64| v.max(0.0).sqrt();
-    [axis(mean + half), axis(mean - half), 0.5 * (2.0 * b).atan2(a - d)]
+    [axis(mean + half), axis(mean - half), 0.5 * libm::atan2(2.0 * b, a - d)]
 }
 
 #[cfg(test)]
@@ -186,7 +186,7 @@ mod tests {
         for end in spreads(state, &block).expect("it can be forecast") {
             // The seam runs along X, so across it is the ellipse's extent along Y.
             let [a, b, angle] = end.ellipse;
-            let y = (a * angle.sin()).hypot(b * angle.cos());
+            let y = libm::hypot(a * libm::sin(angle), b * libm::cos(angle));
             assert!((y - end.across).abs() < 1e-9, "{y} and {}", end.across);
         }
     }

@@ -51,12 +51,12 @@ impl PlanProjection {
 
 /// The unit vector on the drawing for an angle on the plan: radians, counter-clockwise from X.
 pub(crate) fn direction(angle: f64) -> Vec2 {
-    Vec2::new(angle.cos(), -angle.sin())
+    Vec2::new(libm::cos(angle), -libm::sin(angle))
 }
 
 /// The angle on the plan of a vector on the drawing: radians, counter-clockwise from X.
 pub(crate) fn bearing(v: Vec2) -> f64 {
-    (-v.y).atan2(v.x)
+    libm::atan2(-v.y, v.x)
 }
 
 /// The work frame seen from the front (along +Y).

@@ -18,7 +18,7 @@ pub(crate) fn nominal(px_per_mm: f64) -> String {
     let wanted = 1.0 / real;
     let near = REDUCTIONS
         .iter()
-        .min_by(|a, b| (*a / wanted).ln().abs().total_cmp(&(*b / wanted).ln().abs()))
+        .min_by(|a, b| libm::log(*a / wanted).abs().total_cmp(&libm::log(*b / wanted).abs()))
         .copied()
         .unwrap_or(1.0);
     format!("≈ 1 : {near}")

@@ -166,7 +166,8 @@ fn clamp_in_the_way(part: &Part) -> Option<Fault> {
             (dx, dy, &c.name)
         })
     });
-    let (dx, dy, clamp) = moves.min_by(|a, b| a.0.hypot(a.1).total_cmp(&b.0.hypot(b.1)))?;
+    let (dx, dy, clamp) =
+        moves.min_by(|a, b| libm::hypot(a.0, a.1).total_cmp(&libm::hypot(b.0, b.1)))?;
     Some(Fault::ClampMoved { clamp: clamp.clone(), dx, dy })
 }
 

@@ -66,7 +66,7 @@ impl Plan {
         let mut plans = Vec::new();
         for (touch, row) in layout.rows.iter().enumerate() {
             let plan = touch_plan(row, &mut directions);
-            let steepness = |turn: f64| plan.nd * turn.cos() + plan.kd * turn.sin();
+            let steepness = |turn: f64| plan.nd * libm::cos(turn) + plan.kd * libm::sin(turn);
             if steepness(settings.turn).min(steepness(-settings.turn)) < MIN_STEEPNESS {
                 return Err(LayoutStudyError::SearchRunsAlong { touch });
             }

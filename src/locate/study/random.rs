@@ -83,8 +83,10 @@ mod tests {
             u2 += uniform.iter().map(|u| u * u).sum::<f64>();
             for (x, y) in a.iter().zip(&b).map(|(&x, &y)| (f64::from(x), f64::from(y))) {
                 ab += x * y;
-                for (moment, power) in z.iter_mut().zip(1..) {
-                    *moment += f64::midpoint(x.powi(power), y.powi(power));
+                let mut powers = (1.0, 1.0);
+                for moment in &mut z {
+                    powers = (powers.0 * x, powers.1 * y);
+                    *moment += f64::midpoint(powers.0, powers.1);
                 }
             }
         }
