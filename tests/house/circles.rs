@@ -3,9 +3,6 @@
 use crate::modules::{Module, Modules};
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
-/// Layers in which this does not hold yet.
-const EXCEPT: [&str; 1] = ["app"];
-
 /// What each file needs: the other file, and the path that leads there.
 type Needs<'a> = BTreeMap<&'a str, BTreeMap<&'a str, String>>;
 
@@ -30,7 +27,7 @@ fn circles(modules: &Modules) -> Vec<String> {
     let reach: BTreeMap<&str, _> = needs.keys().map(|&f| (f, reached(&needs, f))).collect();
     let mut told = Vec::new();
     let mut seen: BTreeSet<&str> = BTreeSet::new();
-    for module in modules.0.values().filter(|m| !EXCEPT.contains(&m.layer())) {
+    for module in modules.0.values() {
         let file = module.file.as_str();
         if !reach[file].contains_key(file) || seen.contains(file) {
             continue;

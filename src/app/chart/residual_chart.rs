@@ -1,4 +1,4 @@
-use super::Figure;
+use super::figure::Figure;
 use super::plot::{Plot, PlotChart};
 use crate::app::i18n::{Key, format};
 use crate::app::logic::number::{length, signed_length};

@@ -39,3 +39,8 @@ pub(crate) fn Note(children: Children) -> impl IntoView {
 pub(crate) fn ColumnHead(children: Children) -> impl IntoView {
     view! { <th scope="col">{children()}</th> }
 }
+
+/// The text of a table cell: a dash where there is no value.
+pub(crate) fn or_dash(value: Option<String>) -> String {
+    value.unwrap_or_else(|| "–".to_owned())
+}

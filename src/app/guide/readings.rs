@@ -1,5 +1,5 @@
 use crate::app::bench::SixNumbers;
-use crate::app::controls::{ColumnHead, Note};
+use crate::app::controls::{ColumnHead, Note, or_dash};
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::nudge::Nudge;
 use crate::app::logic::number::{length, signed, signed_length};
@@ -9,11 +9,8 @@ use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::geometry::{Point3, Pose};
 
-/// What stands where there is no number.
-const NONE: &str = "–";
-
 fn place(p: Option<Point3<f64>>) -> String {
-    p.map_or_else(|| NONE.to_owned(), |p| format!("{}, {}", length(p.x, 2), length(p.y, 2)))
+    or_dash(p.map(|p| format!("{}, {}", length(p.x, 2), length(p.y, 2))))
 }
 
 /// The touches of the run shown, the offset found, and, after a production run, the true one.
@@ -45,7 +42,7 @@ pub(super) fn Readings() -> impl IntoView {
 #[component]
 fn TouchTable(touches: Memo<Vec<Row>>) -> impl IntoView {
     let row = |row: Row| {
-        let later = row.later.map_or_else(|| NONE.to_owned(), |v| signed_length(v, 2));
+        let later = or_dash(row.later.map(|v| signed_length(v, 2)));
         view! {
             <tr>
                 <td>{row.number}</td>
@@ -77,10 +74,10 @@ fn TouchTable(touches: Memo<Vec<Row>>) -> impl IntoView {
 fn Offset(found: Found, weld_start: Option<Point3<f64>>) -> impl IntoView {
     let row = |name: String, pose: &Pose, test_id: &'static str| {
         let n = Nudge::of(pose);
-        let at_weld = weld_start.map(|start| pose.displacement(&start)).map_or_else(
-            || NONE.to_owned(),
-            |s| format!("{}, {}", signed_length(s.x, 2), signed_length(s.y, 2)),
-        );
+        let at_weld = or_dash(weld_start.map(|start| {
+            let shift = pose.displacement(&start);
+            format!("{}, {}", signed_length(shift.x, 2), signed_length(shift.y, 2))
+        }));
         view! {
             <tr data-testid=test_id>
                 <th scope="row">{name}</th>

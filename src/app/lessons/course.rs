@@ -1,7 +1,7 @@
 //! The course as one learner takes it: the attempt under way, the records of others, the refresher.
 
 use super::days::{fresh_seed, today};
-use super::stored;
+use super::stored::{self, RefresherItem};
 use crate::app::i18n::{Key, text};
 use crate::app::place::Place;
 use crate::app::screen;
@@ -30,14 +30,6 @@ impl Standing {
     pub(crate) fn finished(&self) -> bool {
         self.stages > 0 && self.done == self.stages
     }
-}
-
-/// A task of the refresher.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) struct RefresherItem {
-    /// Name of the lesson with the number of the stage: `slide-and-turn#7`.
-    pub(crate) lesson: String,
-    pub(crate) seed: u64,
 }
 
 /// What comes after a lesson.

@@ -1,6 +1,5 @@
 //! Records and refresher as they are kept in this browser.
 
-use super::course::RefresherItem;
 use crate::app::i18n::{Key, format};
 use crate::app::storage;
 use nudgeproof::lesson::{LessonRecord, records_from_json, records_to_json};
@@ -38,6 +37,14 @@ pub(super) fn set_records(records: &[LessonRecord]) -> bool {
 /// The texts of records that could not be read.
 pub(crate) fn unreadable_records() -> Vec<String> {
     aside_names().map_while(|name| storage::setting(&name)).collect()
+}
+
+/// A task of the refresher.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct RefresherItem {
+    /// Name of the lesson with the number of the stage: `slide-and-turn#7`.
+    pub(crate) lesson: String,
+    pub(crate) seed: u64,
 }
 
 /// What is left of the refresher: one item a line, name and seed.

@@ -2,8 +2,7 @@
 //! printed, saved as a file and opened again.
 
 use super::files::download;
-use super::or_dash;
-use crate::app::controls::{ChosenText, ColumnHead, FileButton, Group, Note};
+use crate::app::controls::{ChosenText, ColumnHead, FileButton, Group, Note, or_dash};
 use crate::app::i18n::{Key, format, text};
 use crate::app::lessons::{SkillRow, course, day_text, today, unreadable_records};
 use crate::app::logic::number::signed_length;

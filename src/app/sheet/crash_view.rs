@@ -1,7 +1,7 @@
 //! Where the torch ran into something, and with what.
 
-use super::SheetView;
 use super::shapes::label;
+use super::sheet_view::SheetView;
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::run_marks::crash_label;
 use crate::app::logic::svg_path::{burst, d};

@@ -1,5 +1,5 @@
-use super::SheetView;
 use super::shapes::rect;
+use super::sheet_view::SheetView;
 use crate::app::logic::detail::window;
 use leptos::prelude::*;
 

@@ -1,5 +1,5 @@
-use super::SheetView;
 use super::shapes::{circle, lettering, rect, sized_lettering};
+use super::sheet_view::SheetView;
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::detail::{DetailView, OffsetDetail, PlacedSeam, SeamDetail, window};
 use crate::app::logic::dimension::{Dimension, arrow_head};

@@ -1,7 +1,7 @@
 //! Dragging things on the sheet: one pointer, from press to release. Releasing drops what is
 //! dragged; Escape or a lost pointer takes it back.
 
-use super::SheetView;
+use super::sheet_view::SheetView;
 use crate::app::keys::{self, Command, Scope};
 use kurbo::Point;
 use leptos::attr::Attribute;

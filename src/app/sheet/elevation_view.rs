@@ -1,8 +1,8 @@
-use super::SheetView;
 use super::crash_view::CrashInElevation;
 use super::height_view::Heights;
 use super::point_view::SearchesInElevation;
 use super::shapes::lettering;
+use super::sheet_view::SheetView;
 use super::torch_path_view::TorchPath;
 use crate::app::logic::elevation::{HeightScale, Rung};
 use crate::app::logic::number::length;

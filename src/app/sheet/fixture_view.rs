@@ -1,5 +1,5 @@
-use super::SheetView;
 use super::shapes::label;
+use super::sheet_view::SheetView;
 use crate::app::logic::labels::clamp_middle;
 use crate::app::logic::svg_path::{body_plan, d};
 use crate::app::workspace::workspace;

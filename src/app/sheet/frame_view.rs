@@ -1,5 +1,5 @@
-use super::SheetView;
 use super::shapes::lettering;
+use super::sheet_view::SheetView;
 use crate::app::i18n::{Key, text};
 use crate::app::logic::number::unit;
 use crate::app::logic::sheet_frame::{ScaleBar, zone_marks};

@@ -1,9 +1,9 @@
 //! The heights of taught points in the elevation: a point is dragged up and down here, or moved by
 //! keys.
 
-use super::SheetView;
 use super::drag::{Drag, height_key, keep_page_still};
 use super::shapes::{circle, label};
+use super::sheet_view::SheetView;
 use crate::app::i18n::{Key, format};
 use crate::app::logic::number::{length, length_unit};
 use crate::app::logic::svg_path::{cross, d};

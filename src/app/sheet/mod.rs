@@ -18,6 +18,7 @@ mod part_view;
 mod point_view;
 mod run_view;
 mod shapes;
+mod sheet_view;
 mod size;
 mod title_block;
 mod torch_path_view;
@@ -32,7 +33,6 @@ pub(crate) use shapes::{circle, label, lettering, rect};
 use super::i18n::{Key, text};
 use super::keys::shortcuts;
 use super::logic::layout::{Bounds, SheetLayout};
-use super::logic::projection::Projection;
 use super::logic::sheet_text::sentences;
 use super::logic::shown;
 use super::panels::panels;
@@ -44,48 +44,15 @@ use detail_view::Details;
 use elevation_view::Elevation;
 use fixture_view::Fixture;
 use frame_view::SheetFrame;
-use kurbo::Point;
 use leptos::{prelude::*, svg};
-use nudgeproof::geometry::{Point3, Pose};
 use part_grips::PartGrips;
 use part_view::{Ghost, Part};
 use point_view::{Points, SearchesOnPlan};
 use run_view::RunOnPlan;
+use sheet_view::SheetView;
 use size::element_size;
 use title_block::{TitleBlock, VerdictBlock};
 use torch_view::{TorchInElevation, TorchOnPlan};
-
-/// What the components of the sheet share.
-#[derive(Clone, Copy)]
-pub(crate) struct SheetView {
-    pub(crate) layout: Memo<SheetLayout>,
-    /// Where the part is drawn: work frame from part frame.
-    pub(crate) pose: Memo<Pose>,
-    /// Where the torch is drawn, frame by frame, work frame, mm.
-    pub(crate) torch: Memo<Point3<f64>>,
-    /// The same for texts: while a run plays, where the torch was when it began.
-    pub(crate) torch_at_rest: Memo<Point3<f64>>,
-    /// Where the stored reference part lies, if there is one.
-    pub(crate) reference: Memo<Option<Pose>>,
-    drawing: NodeRef<svg::Svg>,
-}
-
-impl SheetView {
-    /// The way between the work frame and the sheet, tracked.
-    pub(crate) fn projection(&self) -> Projection {
-        self.layout.read().projection
-    }
-
-    /// Where on the sheet a pointer is.
-    pub(crate) fn pointer(&self, event: &web_sys::PointerEvent) -> Point {
-        let place = Point::new(event.client_x().into(), event.client_y().into());
-        let corner = self.drawing.get_untracked().map_or(Point::ORIGIN, |drawing| {
-            let area = drawing.get_bounding_client_rect();
-            Point::new(area.left(), area.top())
-        });
-        (place - corner).to_point()
-    }
-}
 
 /// The sheet.
 #[component]

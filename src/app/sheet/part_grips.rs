@@ -1,6 +1,6 @@
-use super::SheetView;
 use super::drag::{Drag, keep_page_still};
 use super::shapes::circle;
+use super::sheet_view::SheetView;
 use crate::app::i18n::{Key, format, text};
 use crate::app::keys::{self, Command, Scope};
 use crate::app::logic::nudge::{Nudge, slide, tidy, tilt_about, turn_about};

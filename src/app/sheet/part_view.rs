@@ -1,7 +1,7 @@
-use super::SheetView;
 use super::drag::Drag;
 use super::part_grips::{drop_part, slide_by_drag};
 use super::shapes::circle;
+use super::sheet_view::SheetView;
 use crate::app::logic::projection::PlanProjection;
 use crate::app::logic::shown;
 use crate::app::logic::svg_path::{body_lean, body_plan, d, polyline, translate};

@@ -1,5 +1,5 @@
-use super::SheetView;
 use super::shapes::{circle, label};
+use super::sheet_view::SheetView;
 use crate::app::i18n::{Key, format};
 use crate::app::logic::labels::{PointMark, point_marks};
 use crate::app::logic::search_marks::{self, SearchMark};

@@ -1,5 +1,5 @@
-use super::SheetView;
 use super::shapes::{circle, label};
+use super::sheet_view::SheetView;
 use super::torch_path_view::TorchPath;
 use crate::app::logic::nudge::partly;
 use crate::app::logic::number::length_unit;

@@ -1,5 +1,6 @@
-use super::SheetView;
 use super::shapes::sized_lettering;
+use super::sheet_view::SheetView;
+use crate::app::controls::or_dash;
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::describe::run_kind;
 use crate::app::logic::number::{length_unit, letters, signed_length};
@@ -20,7 +21,7 @@ pub(super) fn TitleBlock() -> impl IntoView {
         let (part, l) = (workspace.part(), layout.get());
         let tolerance = part.seams.first().map_or(0.0, |s| s.tolerance_mm);
         let run = workspace.shown_run();
-        let run = run.map_or("–".into(), |r| format!("{} · {}", r.number, run_kind(r.kind)));
+        let run = or_dash(run.map(|r| format!("{} · {}", r.number, run_kind(r.kind))));
         let [part_cell, units, scale, tolerance_cell, run_cell, _] = title_cells(&l.title);
         let tolerance = format!("± {}", length_unit(tolerance, 1));
         view! {

@@ -1,7 +1,7 @@
 //! The path of the torch in the run on show, from above and from the front. Every leg is drawn once
 //! and changes its class when it is over; only the leg under way is drawn anew at each frame.
 
-use super::SheetView;
+use super::sheet_view::SheetView;
 use crate::app::logic::projection::Projection;
 use crate::app::logic::shown::legs_over;
 use crate::app::logic::svg_path::{PartialPolyline, d, polyline};

@@ -1,6 +1,6 @@
-use super::SheetView;
 use super::drag::{Drag, height_key, keep_page_still};
 use super::shapes::{circle, rect};
+use super::sheet_view::SheetView;
 use crate::app::i18n::{Key, format, text};
 use crate::app::keys::{self, Command, Scope};
 use crate::app::logic::layout::nearest;

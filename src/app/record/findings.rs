@@ -1,0 +1,42 @@
+use crate::app::guide::{SessionScore, finding_line, rule_title};
+use crate::app::i18n::{Key, text};
+use crate::app::workspace::workspace;
+use leptos::prelude::*;
+use nudgeproof::coach::Review;
+use std::sync::Arc;
+
+/// What the coach says of the session, once it has looked at all of it.
+#[component]
+pub(super) fn CoachFindings() -> impl IntoView {
+    let review = workspace().review;
+    review.request();
+    let findings = move || match review.last().filter(|_| !review.busy()) {
+        Some(review) => view! { <Reviewed review /> }.into_any(),
+        None => view! { <p class="empty">{text(Key::CoachStillLooks)}</p> }.into_any(),
+    };
+    view! {
+        <div data-testid="record-coach" aria-busy=move || review.busy().to_string()>
+            {findings}
+        </div>
+    }
+}
+
+#[component]
+fn Reviewed(review: Arc<Review>) -> impl IntoView {
+    let lines = review.findings.iter().map(|finding| {
+        view! {
+            <li>
+                <b>{rule_title(finding.rule)}</b>
+                ". "
+                {finding_line(finding)}
+            </li>
+        }
+    });
+    let lines = lines.collect_view();
+    let none = review.findings.is_empty().then(|| view! { <p>{text(Key::NoFindings)}</p> });
+    view! {
+        <SessionScore score=review.score.clone() />
+        <ul class="finding-lines">{lines}</ul>
+        {none}
+    }
+}

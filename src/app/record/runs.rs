@@ -1,0 +1,75 @@
+use crate::app::controls::{ColumnHead, or_dash};
+use crate::app::i18n::{Key, format, text};
+use crate::app::logic::describe::run_kind;
+use crate::app::logic::nudge::Nudge;
+use crate::app::logic::number::{signed, signed_length, unit};
+use crate::app::logic::shown::{Verdict, found_offset, verdict};
+use crate::app::workspace::workspace;
+use leptos::prelude::*;
+use nudgeproof::routine::{RunLog, RunSpeed};
+
+/// What was run, a line for each run.
+#[component]
+pub(super) fn Runs() -> impl IntoView {
+    let workspace = workspace();
+    let heads = [
+        text(Key::Run).to_owned(),
+        text(Key::ColKind).to_owned(),
+        text(Key::Speed).to_owned(),
+        text(Key::ColArc).to_owned(),
+        text(Key::ColOffset).to_owned(),
+        text(Key::ColEnd).to_owned(),
+        format(Key::ColWorst, &[]),
+    ];
+    let heads = StoredValue::new(heads);
+    let rows = move || workspace.runs.get().iter().map(|log| run_row(log)).collect_view();
+    view! {
+        <Show
+            when=move || !workspace.runs.read().is_empty()
+            fallback=|| view! { <p class="empty">{text(Key::NoRunYet)}</p> }
+        >
+            <div class="table-holder" tabindex="0" role="region" aria-label=text(Key::Runs)>
+                <table class="readings" data-testid="runs">
+                    <thead>
+                        <tr>
+                            {heads
+                                .get_value()
+                                .map(|head| view! { <ColumnHead>{head}</ColumnHead> })}
+                        </tr>
+                    </thead>
+                    <tbody>{rows}</tbody>
+                </table>
+            </div>
+        </Show>
+    }
+}
+
+fn run_row(log: &RunLog) -> impl IntoView + use<> {
+    let offset = found_offset(log, f64::MAX).map(|(solved, pose)| {
+        let n = Nudge::of(&pose);
+        let [dx, dy] = [n.dx, n.dy].map(|mm| signed_length(mm, 2));
+        format!("{}: {dx} / {dy} {}, {}°", solved.offset, unit(), signed(n.turn_deg, 2))
+    });
+    let (end, worst) = match verdict(Some(log), None) {
+        Verdict::OnSeam(mm) => (format!("✓ {}", text(Key::VerdictOnSeam)), Some(mm)),
+        Verdict::Missed(mm) => (format!("✗ {}", text(Key::VerdictMissed)), Some(mm)),
+        Verdict::Stopped(why) => (format!("⬣ {why}"), None),
+        Verdict::Paused => (text(Key::VerdictPaused).into(), None),
+        _ => (text(Key::VerdictNoWeld).into(), None),
+    };
+    let speed = match log.speed {
+        RunSpeed::Reduced => Key::SpeedReduced,
+        RunSpeed::Full => Key::SpeedFull,
+    };
+    view! {
+        <tr>
+            <td>{log.number}</td>
+            <td>{run_kind(log.kind)}</td>
+            <td>{text(speed)}</td>
+            <td>{text(if log.arc { Key::On } else { Key::Off })}</td>
+            <td>{or_dash(offset)}</td>
+            <td>{end}</td>
+            <td>{or_dash(worst.map(|mm| signed_length(mm, 2)))}</td>
+        </tr>
+    }
+}
