@@ -86,7 +86,7 @@ impl Cell {
 
     /// The part as it really is, part frame: another one, or out of square, if such a fault was
     /// planted; with its clamps as they really are.
-    pub fn true_part(&self) -> &Part {
+    pub fn true_part(&self) -> &Arc<Part> {
         &self.loaded
     }
 

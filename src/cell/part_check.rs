@@ -1,10 +1,9 @@
 use super::{Body, CellSettings, Part, PartError};
 use crate::geometry::{MAX_COORDINATE_MM, Prism};
+use crate::io::limits::{NAME, OverLimit, PART_EDGES, PART_ITEMS};
 
 /// Name of the plane z = 0 in logs; reserved.
 pub const TABLE: &str = "table";
-/// Greatest number of bodies, of clamps, of seams and of model touches of a part.
-const MAX_ITEMS: usize = 100;
 /// Tolerance for the length of a unit vector in a file.
 const UNIT_SLACK: f64 = 1e-6;
 
@@ -26,6 +25,8 @@ impl Part {
         if self.title.trim().is_empty() {
             return value("title", "what stands in the title block", "nothing");
         }
+        name_length("name", &self.name)?;
+        name_length("title", &self.title)?;
         if self.bodies.is_empty() {
             return value("bodies", "at least one body", "none");
         }
@@ -35,9 +36,7 @@ impl Part {
             ("seams", self.seams.len()),
             ("model_touches", self.model_touches.len()),
         ] {
-            if n > MAX_ITEMS {
-                return value(what, "at most 100 entries", &n.to_string());
-            }
+            PART_ITEMS.check(n).map_err(|over| too_much(what, over))?;
         }
         let prisms = self.prisms()?;
         self.check_names()?;
@@ -57,6 +56,8 @@ impl Part {
         };
         let mut all = of("bodies", &self.bodies)?;
         all.extend(of("clamps", &self.clamps)?);
+        let edges = all.iter().flat_map(|prism| &prism.loops).map(Vec::len).sum();
+        PART_EDGES.check(edges).map_err(|over| too_much("bodies and clamps", over))?;
         Ok(all)
     }
 
@@ -68,6 +69,7 @@ impl Part {
             if name.trim().is_empty() || taken.contains(&name) {
                 return Err(PartError::Name { place: format!("{list}[{i}]"), name: name.into() });
             }
+            name_length(&format!("{list}[{i}].name"), name)?;
             taken.push(name);
         }
         let mut taken = Vec::new();
@@ -76,6 +78,7 @@ impl Part {
                 let name = seam.name.clone();
                 return Err(PartError::Name { place: format!("seams[{i}]"), name });
             }
+            name_length(&format!("seams[{i}].name"), &seam.name)?;
             taken.push(&seam.name);
         }
         Ok(())
@@ -110,6 +113,7 @@ impl Part {
         range("play.turn_deg", self.play.turn_deg, 0.0, 180.0, "0 to 180 degrees")?;
         range("play.tilt_deg", self.play.tilt_deg, 0.0, 45.0, "0 to 45 degrees")?;
         for (i, t) in self.model_touches.iter().enumerate() {
+            name_length(&format!("model_touches[{i}].face"), &t.face)?;
             coordinates(&format!("model_touches[{i}].from"), t.from.coords.as_slice())?;
             let length = t.direction.iter().map(|v| v * v).sum::<f64>().sqrt();
             if length.is_nan() || (length - 1.0).abs() > UNIT_SLACK {
@@ -157,6 +161,14 @@ fn coordinates(place: &str, values: &[f64]) -> Result<(), PartError> {
         return Ok(());
     }
     value(place, "coordinates within ±10000 mm", &format!("{values:?}"))
+}
+
+fn name_length(place: &str, name: &str) -> Result<(), PartError> {
+    NAME.check_text(name).map_err(|over| too_much(place, over))
+}
+
+fn too_much(place: &str, source: OverLimit) -> PartError {
+    PartError::TooMuch { place: place.into(), source }
 }
 
 fn value<T>(place: &str, expected: &'static str, found: &str) -> Result<T, PartError> {

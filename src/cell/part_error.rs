@@ -1,4 +1,5 @@
 use crate::geometry::PrismError;
+use crate::io::limits::OverLimit;
 use thiserror::Error;
 
 /// Why a part, the cell's settings or a fault cannot be used: place in the file, and what was expected.
@@ -22,6 +23,14 @@ pub enum PartError {
         place: String,
         /// Its name.
         name: String,
+    },
+    /// It holds more than it may.
+    #[error("{place}: {source}")]
+    TooMuch {
+        /// Place in the file.
+        place: String,
+        /// The limit and what was found.
+        source: OverLimit,
     },
     /// A number is out of its range.
     #[error("{place}: expected {expected}, and found {found}")]

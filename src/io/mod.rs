@@ -5,6 +5,7 @@
 //! key of what is wrong ([`TextError`]).
 
 mod array;
+pub mod limits;
 pub(crate) mod tagged;
 mod text;
 

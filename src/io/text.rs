@@ -1,3 +1,4 @@
+use super::limits::FILE_KIB;
 use serde::{Deserialize, Serialize};
 use serde_path_to_error::Track;
 use std::fmt;
@@ -42,11 +43,23 @@ fn path_of(track: Track) -> String {
     if path.iter().len() == 0 { String::new() } else { path.to_string() }
 }
 
+/// Whether a text is no longer than a file may be.
+fn size(text: &str) -> Result<(), TextError> {
+    FILE_KIB.check(text.len().div_ceil(1024)).map_err(|over| TextError {
+        line: 1,
+        column: 1,
+        syntax: false,
+        path: String::new(),
+        problem: over.to_string(),
+    })
+}
+
 /// Reads JSON.
 ///
 /// # Errors
 /// At the first thing that is not JSON, or not as the type expects.
 pub fn from_json<'de, T: Deserialize<'de>>(text: &'de str) -> Result<T, TextError> {
+    size(text)?;
     let mut json = serde_json::Deserializer::from_str(text);
     let mut track = Track::new();
     let read = T::deserialize(serde_path_to_error::Deserializer::new(&mut json, &mut track));
@@ -68,6 +81,7 @@ pub fn from_json<'de, T: Deserialize<'de>>(text: &'de str) -> Result<T, TextErro
 /// At the first thing that is not TOML, or not as the type expects. A number that is not finite is
 /// an error: nothing here may be `nan` or `inf`.
 pub fn from_toml<'de, T: Deserialize<'de>>(text: &'de str) -> Result<T, TextError> {
+    size(text)?;
     let error = |e: toml::de::Error, track: Option<Track>| {
         // Some messages of the parser have several lines.
         let problem = e.message().split_whitespace().collect::<Vec<_>>().join(" ");

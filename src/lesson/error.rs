@@ -1,4 +1,5 @@
 use super::file::LESSON_VERSION;
+use crate::io::limits::OverLimit;
 use crate::io::toml_position;
 use crate::session::ActionError;
 use thiserror::Error;
@@ -47,6 +48,16 @@ pub enum LessonError {
         title: String,
         /// Which text.
         key: &'static str,
+    },
+    /// It holds more than it may: stages, or letters of a text.
+    #[error("{}key `{key}`: {over}", stage.map_or_else(String::new, |n| format!("stage {n}, ")))]
+    TooMuch {
+        /// Number of the stage, from 1, if it is in one.
+        stage: Option<usize>,
+        /// Where.
+        key: &'static str,
+        /// The limit and what was found.
+        over: OverLimit,
     },
     /// A text asks for something that the lesson does not have.
     #[error(
@@ -128,14 +139,15 @@ impl LessonError {
                 return None;
             }
             Self::OtherVersion(_) => "format_version".into(),
-            Self::NoSuchPart { key, .. } | Self::NoSuchRule { stage: None, key, .. } => {
-                (*key).into()
-            }
+            Self::NoSuchPart { key, .. }
+            | Self::TooMuch { stage: None, key, .. }
+            | Self::NoSuchRule { stage: None, key, .. } => (*key).into(),
             Self::NoStages => "stages".into(),
             Self::NoCauses => "causes".into(),
             Self::Mistake { .. } => "start.mistakes".into(),
             Self::EmptyText { stage, key, .. }
             | Self::NoSuchValue { stage, key, .. }
+            | Self::TooMuch { stage: Some(stage), key, .. }
             | Self::NoSuchRule { stage: Some(stage), key, .. } => in_stage(stage, key),
             Self::NoSuchSkill { stage, .. } => in_stage(stage, "skill"),
             Self::Choices { stage } => in_stage(stage, "ask"),

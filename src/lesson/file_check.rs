@@ -7,6 +7,7 @@ use super::goal::Goal;
 use crate::cell::{part_by_name, parts};
 use crate::coach::{self, Skill};
 use crate::io::from_toml;
+use crate::io::limits::{NAME, OverLimit, STAGES, TEXT};
 
 impl LessonFile {
     /// Reads a lesson and checks what can be checked without playing it.
@@ -24,6 +25,9 @@ impl LessonFile {
         for part in &self.other_parts {
             known_part("other_parts", part)?;
         }
+        NAME.check_text(&self.title).map_err(|over| too_much(None, "title", over))?;
+        TEXT.check_text(&self.about).map_err(|over| too_much(None, "about", over))?;
+        STAGES.check(self.stages.len()).map_err(|over| too_much(None, "stages", over))?;
         if self.stages.is_empty() {
             return Err(LessonError::NoStages);
         }
@@ -57,6 +61,9 @@ impl Stage {
         let empty = |key| LessonError::EmptyText { stage: number, title: self.title.clone(), key };
         if let Some((key, _)) = self.texts().find(|(_, text)| text.trim().is_empty()) {
             return Err(empty(key));
+        }
+        for (key, text) in self.texts() {
+            TEXT.check_text(text).map_err(|over| too_much(Some(number), key, over))?;
         }
         for rule in self.goal.rules() {
             known_rule(rule, Some(number), "goal")?;
@@ -93,4 +100,8 @@ fn known_rule(rule: &str, stage: Option<usize>, key: &'static str) -> Result<(),
         Some(_) => Ok(()),
         None => Err(LessonError::NoSuchRule { stage, key, rule: rule.into() }),
     }
+}
+
+fn too_much(stage: Option<usize>, key: &'static str, over: OverLimit) -> LessonError {
+    LessonError::TooMuch { stage, key, over }
 }

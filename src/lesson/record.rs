@@ -3,6 +3,7 @@
 use super::file::LessonKind;
 use super::lesson::Lesson;
 use crate::coach::{self, Attempt};
+use crate::io::limits::{OverLimit, RECORDS};
 use crate::io::{TextError, from_json, to_json};
 use crate::session::Session;
 use serde::{Deserialize, Serialize};
@@ -47,6 +48,9 @@ pub enum RecordError {
     /// A key is missing, unknown or of the wrong kind.
     #[error(transparent)]
     Text(TextError),
+    /// It holds more records than it may.
+    #[error("key `records`: {0}")]
+    TooMany(OverLimit),
     /// It is another kind of file.
     #[error("key `format`: expected {FORMAT:?}, and found {0:?}")]
     OtherFormat(String),
@@ -137,5 +141,6 @@ pub fn records_from_json(text: &str) -> Result<Vec<LessonRecord>, RecordError> {
         return Err(RecordError::OtherVersion(head.format_version));
     }
     let file: File = from_json(text)?;
+    RECORDS.check(file.records.len()).map_err(RecordError::TooMany)?;
     Ok(file.records)
 }

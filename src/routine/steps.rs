@@ -238,7 +238,18 @@ impl Instruction {
         }
     }
 
-    /// The same, to point the step elsewhere.
+    /// Every name in it: of a point, a plan, an offset, a face.
+    pub fn names(&self) -> impl Iterator<Item = &str> {
+        let other = match self {
+            Self::BeginProbing { plan: name }
+            | Self::Probe { face: name, .. }
+            | Self::Follow { offset: name } => Some(name.as_str()),
+            _ => None,
+        };
+        self.point().into_iter().chain(other)
+    }
+
+    /// The point the step goes to or starts from, to point it elsewhere.
     pub fn point_mut(&mut self) -> Option<&mut String> {
         match self {
             Self::Move { to, .. } | Self::WeldStart { to } | Self::WeldEnd { to } => Some(to),

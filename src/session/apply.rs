@@ -4,8 +4,12 @@ use super::state::{RunContext, State};
 use super::taught::Taught;
 use crate::cell::{Cell, FAULT_NAMES, Fault};
 use crate::geometry::{Point3, Pose, Vector3};
+use crate::io::limits::{
+    FAULTS, FAULTS_PLANTED, NAME, PLANS, POINTS, PROBES, REMEMBERED, STEPS, STEPS_RUN,
+};
 use crate::routine::{
-    ProbePlan, Routine, RunLog, RunOptions, Runner, Step, StepId, TaughtPoint, same_place,
+    Instruction, ProbePlan, Routine, RunLog, RunOptions, Runner, Step, StepId, TaughtPoint,
+    same_place,
 };
 use std::sync::Arc;
 
@@ -19,8 +23,9 @@ impl State {
     ) -> Result<(), ActionError> {
         let before = self.routine.clone();
         self.change(action, number, seed)?;
-        if !self.flag_was_off && !Arc::ptr_eq(&before, &self.routine) {
-            self.flag_was_off = self.flag_is_off();
+        if !Arc::ptr_eq(&before, &self.routine) {
+            check_size(&self.routine)?;
+            self.flag_was_off = self.flag_was_off || self.flag_is_off();
         }
         Ok(())
     }
@@ -39,11 +44,13 @@ impl State {
                 if at > len {
                     return Err(ActionError::NoPlace { at, len });
                 }
+                check_instruction(step)?;
                 let id = self.next_step_id.max(routine.next_id());
                 self.next_step_id = StepId(id.0 + 1);
                 routine.steps.insert(at, Step { id, instruction: step.clone() });
             }
             Action::ChangeStep { id, step } => {
+                check_instruction(step)?;
                 let (routine, at) = self.step(*id)?;
                 routine.steps[at].instruction = step.clone();
             }
@@ -118,8 +125,9 @@ impl State {
                         _ => None,
                     }),
                 };
-                let cell = self.cell()?;
+                let cell = self.cell();
                 let runner = Runner::new(options, &cell, self.part.rest);
+                self.count_steps(0, *steps)?;
                 self.run_contexts.push_back_mut(RunContext {
                     action: number,
                     routine: self.routine.clone(),
@@ -135,8 +143,9 @@ impl State {
                 self.advance(runner, cell, *steps);
             }
             Action::Resume { steps } => {
-                let cell = self.cell()?;
+                let cell = self.cell();
                 let paused = self.paused.take().ok_or(ActionError::NothingPaused)?;
+                self.count_steps(paused.next_step(), *steps)?;
                 self.advance(Runner::clone(&paused), cell, *steps);
             }
             Action::Abort => {
@@ -153,7 +162,10 @@ impl State {
             Action::Plant { fault } => {
                 let mut faults = Vec::clone(&self.faults);
                 faults.push(fault.clone());
-                Cell::new(&self.part, &self.settings, &faults)?;
+                FAULTS.check(faults.len())?;
+                self.faults_planted += 1;
+                FAULTS_PLANTED.check(self.faults_planted)?;
+                self.drawn_cell = Arc::new(Cell::new(&self.part, &self.settings, &faults)?);
                 match fault {
                     Fault::WireBent { bend } => self.bend = *bend,
                     Fault::StickOutChanged { stick_out_mm } => self.stick_out_mm = *stick_out_mm,
@@ -163,7 +175,7 @@ impl State {
             }
             Action::ClearFault { fault } => {
                 known_fault(fault)?;
-                self.clear_faults(|f| f.name() == fault);
+                self.clear_faults(|f| f.name() == fault)?;
             }
             Action::Predict { .. } => {}
             Action::Name { cause } => {
@@ -171,7 +183,7 @@ impl State {
                 self.named.push_back_mut(cause.clone());
             }
             Action::ClearFaults => {
-                self.clear_faults(|_| true);
+                self.clear_faults(|_| true)?;
                 if self.believed.is_some_and(|b| same_place(b, self.work_from_part)) {
                     self.reveal();
                 }
@@ -182,8 +194,14 @@ impl State {
                 self.believed = Some(part);
             }
             Action::Reveal => self.reveal(),
-            Action::Hint { rule, rung } => self.hints.push_back_mut((rule.clone(), *rung)),
-            Action::Mended { rule } => self.mended.push_back_mut(rule.clone()),
+            Action::Hint { rule, rung } => {
+                NAME.check_text(rule)?;
+                self.hints.push_back_mut((rule.clone(), *rung));
+            }
+            Action::Mended { rule } => {
+                NAME.check_text(rule)?;
+                self.mended.push_back_mut(rule.clone());
+            }
         }
         Ok(())
     }
@@ -227,7 +245,10 @@ impl State {
     }
 
     /// Removes the planted faults that `which` picks, and what they did to the wire.
-    fn clear_faults(&mut self, which: impl Fn(&Fault) -> bool) {
+    fn clear_faults(&mut self, which: impl Fn(&Fault) -> bool) -> Result<(), ActionError> {
+        if !self.faults.iter().any(&which) {
+            return Ok(());
+        }
         for fault in self.faults.iter().filter(|f| which(f)) {
             match fault {
                 Fault::WireBent { .. } => self.bend = Vector3::zeros(),
@@ -236,6 +257,17 @@ impl State {
             }
         }
         Arc::make_mut(&mut self.faults).retain(|f| !which(f));
+        self.drawn_cell = Arc::new(Cell::new(&self.part, &self.settings, &self.faults)?);
+        Ok(())
+    }
+
+    /// Counts the steps of a run that goes on with the step at place `next`, before it does.
+    fn count_steps(&mut self, next: usize, steps: Option<usize>) -> Result<(), ActionError> {
+        let left = self.routine.steps.len().saturating_sub(next);
+        self.steps_run += 1 + steps.unwrap_or(left).min(left);
+        STEPS_RUN.check(self.steps_run)?;
+        REMEMBERED.check(self.memory.offsets.len().max(self.memory.references.len()))?;
+        Ok(())
     }
 
     fn fault<T>(&self, pick: impl Fn(&Fault) -> Option<T>) -> Option<T> {
@@ -293,7 +325,10 @@ impl State {
 }
 
 fn named(name: &str) -> Result<(), ActionError> {
-    if name.trim().is_empty() { Err(ActionError::EmptyName) } else { Ok(()) }
+    if name.trim().is_empty() {
+        return Err(ActionError::EmptyName);
+    }
+    Ok(NAME.check_text(name)?)
 }
 
 fn known_fault(name: &str) -> Result<(), ActionError> {
@@ -325,8 +360,25 @@ fn in_range(what: &'static str, is: f64, above: f64, most: f64) -> Result<(), Ac
     }
 }
 
+/// Whether a routine holds no more than it may.
+fn check_size(routine: &Routine) -> Result<(), ActionError> {
+    STEPS.check(routine.steps.len())?;
+    let is_probe = |s: &&Step| matches!(s.instruction, Instruction::Probe { .. });
+    PROBES.check(routine.steps.iter().filter(is_probe).count())?;
+    POINTS.check(routine.points.len())?;
+    Ok(PLANS.check(routine.plans.len())?)
+}
+
+/// Whether the names in an instruction are no longer than they may be; they may be empty, and of
+/// things that do not exist.
+fn check_instruction(instruction: &Instruction) -> Result<(), ActionError> {
+    instruction.names().try_for_each(|name| Ok(NAME.check_text(name)?))
+}
+
 /// What must hold of a routine that comes from outside, as a whole.
 fn check(routine: &Routine) -> Result<(), ActionError> {
+    check_size(routine)?;
+    routine.steps.iter().try_for_each(|s| check_instruction(&s.instruction))?;
     if let Some(step) = routine.steps.iter().find(|s| s.id > MAX_STEP_ID) {
         return Err(ActionError::StepIdTooLarge(step.id));
     }

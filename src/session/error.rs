@@ -1,4 +1,5 @@
 use crate::cell::{FAULT_NAMES, PartError};
+use crate::io::limits::OverLimit;
 use crate::routine::StepId;
 use thiserror::Error;
 
@@ -69,6 +70,9 @@ pub enum ActionError {
     /// No fault has this name.
     #[error("there is no fault named {0:?}; expected one of {known}", known = FAULT_NAMES.join(", "))]
     NoFault(String),
+    /// Session, routine or a name would hold more than it may.
+    #[error(transparent)]
+    TooMuch(#[from] OverLimit),
     /// There is no paused run.
     #[error("no run is paused")]
     NothingPaused,

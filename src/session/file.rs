@@ -3,6 +3,7 @@ use super::error::ActionError;
 use super::header::Header;
 use super::history::Session;
 use crate::cell::{CellSettings, Part, part_by_name};
+use crate::io::limits::{ACTIONS, OverLimit};
 use crate::io::{TextError, from_json, to_json};
 use serde::{Deserialize, Serialize};
 use serde_json::value::RawValue;
@@ -41,6 +42,9 @@ pub enum SessionError {
     /// The part given in full is not a part.
     #[error("key `part`: {0}")]
     BadPart(String),
+    /// There are more actions than a session may hold.
+    #[error("key `actions`: {0}")]
+    TooManyActions(OverLimit),
     /// One of the actions cannot be read.
     #[error("action {number}{name}: {what}")]
     BadAction {
@@ -128,6 +132,7 @@ impl Session {
         if file.format_version != SESSION_VERSION {
             return Err(SessionError::OtherVersion(file.format_version));
         }
+        ACTIONS.check(file.actions.len()).map_err(SessionError::TooManyActions)?;
         let header = Header {
             part: part(file.part)?,
             seed: file.seed,

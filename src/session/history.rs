@@ -2,6 +2,7 @@ use super::action::Action;
 use super::error::ActionError;
 use super::header::Header;
 use super::state::State;
+use crate::io::limits::{ACTIONS, NAME};
 use std::collections::BTreeMap;
 use std::sync::{Arc, OnceLock};
 
@@ -66,8 +67,10 @@ impl Session {
     /// # Errors
     /// If the part cannot be set up.
     pub fn new(header: Header) -> Result<Self, ActionError> {
-        let state = Arc::new(State::start(&header));
-        state.cell()?;
+        for name in [&header.lesson, &header.learner].into_iter().flatten() {
+            NAME.check_text(name)?;
+        }
+        let state = Arc::new(State::start(&header)?);
         Ok(Self {
             header,
             actions: Vec::new(),
@@ -97,6 +100,7 @@ impl Session {
         actions: impl IntoIterator<Item = Action>,
     ) -> Result<(), ActionError> {
         let actions: Vec<Action> = actions.into_iter().collect();
+        ACTIONS.check(self.done + actions.len())?;
         let mut passed: Vec<Arc<State>> = Vec::with_capacity(actions.len());
         for action in &actions {
             let before = passed.last().unwrap_or(&self.state);

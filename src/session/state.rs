@@ -57,6 +57,12 @@ pub struct State {
     pub(crate) taught: TaughtPlaces,
     /// Whether the reference flag of a plan in use was off at some moment since the last run began.
     pub(super) flag_was_off: bool,
+    /// The cell with these faults, the part in its drawn place: setting it up checks the part anew.
+    pub(super) drawn_cell: Arc<Cell>,
+    /// Steps done in all runs, and one more for each start and each resumption of a run.
+    pub(super) steps_run: usize,
+    /// Faults planted so far.
+    pub(super) faults_planted: usize,
 }
 
 /// The circumstances in which a run was started, for the coach.
@@ -82,8 +88,11 @@ pub struct RunContext {
 
 impl State {
     /// Nothing taught, nothing run, the part in its drawn place, the torch at rest.
-    pub(super) fn start(header: &Header) -> Self {
-        Self {
+    ///
+    /// # Errors
+    /// If the part or the settings cannot be used.
+    pub(super) fn start(header: &Header) -> Result<Self, ActionError> {
+        Ok(Self {
             part: Arc::new(header.part.clone()),
             settings: header.settings,
             routine: Arc::default(),
@@ -104,7 +113,10 @@ impl State {
             concealed_from: 0,
             taught: TaughtPlaces::default(),
             flag_was_off: false,
-        }
+            drawn_cell: Arc::new(Cell::new(&header.part, &header.settings, &[])?),
+            steps_run: 0,
+            faults_planted: 0,
+        })
     }
 
     /// Where the part truly lay when the weld points, as they now stand, were taught,
@@ -114,15 +126,12 @@ impl State {
     }
 
     /// The cell as it truly stands.
-    ///
-    /// # Errors
-    /// If the part or a fault cannot be set up.
-    pub fn cell(&self) -> Result<Cell, ActionError> {
-        let mut cell = Cell::new(&self.part, &self.settings, &self.faults)?;
+    pub fn cell(&self) -> Cell {
+        let mut cell = Cell::clone(&self.drawn_cell);
         cell.place_part(self.work_from_part);
         cell.wire.bend = self.bend;
         cell.wire.stick_out_mm = self.stick_out_mm;
-        Ok(cell)
+        cell
     }
 
     /// Whether an instructor keeps something from the learner.
@@ -160,7 +169,7 @@ impl State {
         if self.concealed() || self.faults.is_empty() {
             return self.part.clone();
         }
-        self.cell().map_or_else(|_| self.part.clone(), |cell| Arc::new(cell.true_part().clone()))
+        self.drawn_cell.true_part().clone()
     }
 
     /// The newest run.

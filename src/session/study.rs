@@ -1,4 +1,3 @@
-use super::error::ActionError;
 use super::state::State;
 use crate::cell::Noise;
 use crate::routine::{Memory, Routine, RunOptions, RunSpeed, Runner};
@@ -26,9 +25,6 @@ pub enum StudyError {
     /// There is nothing to run.
     #[error("the routine probes with no plan: expected a routine that locates its part")]
     NoPlan,
-    /// The cell cannot be set up.
-    #[error(transparent)]
-    Cell(#[from] ActionError),
 }
 
 /// How many runs went how.
@@ -59,17 +55,13 @@ impl Study {
         if !state.memory.references.contains_key(&used.name) {
             return Err(StudyError::NoReference(used.name.clone()));
         }
-        state.cell()?;
         Ok(Self { state: state.clone(), routine, seed })
     }
 
     /// Runs `numbers` of the study, each on its own: the tally of a range does not depend on what
     /// else is run, so ranges can be shared out and merged.
-    ///
-    /// # Errors
-    /// If the cell cannot be set up.
-    pub fn run(&self, numbers: std::ops::Range<usize>) -> Result<Tally, StudyError> {
-        let empty = self.state.cell()?;
+    pub fn run(&self, numbers: std::ops::Range<usize>) -> Tally {
+        let empty = self.state.cell();
         let play = self.state.part.play;
         let mut tally = Tally::default();
         for number in numbers {
@@ -92,7 +84,7 @@ impl Study {
             tally.stopped += usize::from(!log.finished());
             tally.misses_mm.extend(log.worst_miss().map(f64::abs));
         }
-        Ok(tally)
+        tally
     }
 }
 

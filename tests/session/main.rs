@@ -3,6 +3,7 @@
 mod fault_consequences;
 mod files;
 mod history;
+mod limits;
 mod main_job;
 mod secret;
 #[path = "../support/mod.rs"]

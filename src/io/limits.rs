@@ -1,0 +1,90 @@
+//! How much a file, a session, a routine, a part or a lesson may hold.
+//!
+//! Every limit is far above real use, and low enough that page and coach still answer: a link of a
+//! thousand characters may unpack to thousands of steps. They hold for what a person does as well
+//! as for what is read from a file.
+
+use thiserror::Error;
+
+/// The greatest number of something.
+#[derive(Debug, PartialEq, Eq)]
+pub struct Limit {
+    /// What holds it: "a routine".
+    holder: &'static str,
+    /// How many it may hold.
+    pub most: usize,
+    /// What is counted, in the plural.
+    what: &'static str,
+}
+
+/// Something holds more than it may.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Error)]
+#[error("{} holds at most {} {}, not {found}", limit.holder, limit.most, limit.what)]
+pub struct OverLimit {
+    limit: &'static Limit,
+    found: usize,
+}
+
+impl Limit {
+    const fn new(holder: &'static str, most: usize, what: &'static str) -> Self {
+        Self { holder, most, what }
+    }
+
+    /// Whether this many are within the limit.
+    ///
+    /// # Errors
+    /// If they are more.
+    pub fn check(&'static self, found: usize) -> Result<(), OverLimit> {
+        if found <= self.most { Ok(()) } else { Err(OverLimit { limit: self, found }) }
+    }
+
+    /// Whether a text is within the limit, counted in characters.
+    ///
+    /// # Errors
+    /// If it is longer.
+    pub fn check_text(&'static self, text: &str) -> Result<(), OverLimit> {
+        // Bytes are quicker to count, and at least as many.
+        if text.len() <= self.most { Ok(()) } else { self.check(text.chars().count()) }
+    }
+}
+
+/// Text of a file: a hundred times a long session; a browser stores some 5 MB.
+pub static FILE_KIB: Limit = Limit::new("a file", 32 * 1024, "KiB");
+/// Names, as they stand in a list or on the drawing: several lines already.
+pub static NAME: Limit = Limit::new("a name", 200, "characters");
+/// A text of a lesson: three printed pages.
+pub static TEXT: Limit = Limit::new("a text", 10_000, "characters");
+
+/// Actions of a session: a thousand an hour for a hundred hours. Under 200 MB of memory.
+pub static ACTIONS: Limit = Limit::new("a session", 100_000, "actions");
+/// Steps done in all runs of a session, and one more for each start of a run and each resumption:
+/// a thousand runs of twenty steps. Playing a session again, as the coach does for each mistake,
+/// takes time in proportion.
+pub static STEPS_RUN: Limit = Limit::new("a session", 20_000, "steps done in all its runs");
+/// Faults that lie in the cell at one time: all kinds, and paint on many edges.
+pub static FAULTS: Limit = Limit::new("a cell", 50, "faults at a time");
+/// Faults planted one after the other in a session: each sets the cell up anew.
+pub static FAULTS_PLANTED: Limit = Limit::new("a session", 2_000, "faults planted in it");
+/// Offsets, or references, that the controller remembers.
+pub static REMEMBERED: Limit = Limit::new("the controller", 50, "offsets and references");
+
+/// Steps of a routine: long ones in use have under a hundred.
+pub static STEPS: Limit = Limit::new("a routine", 400, "steps");
+/// Probe steps of a routine: a part has six freedoms, so twelve touches are many. The coach tries
+/// each with the part at 64 places.
+pub static PROBES: Limit = Limit::new("a routine", 100, "probe steps");
+/// Taught points of a routine: as many as steps use, and some to spare.
+pub static POINTS: Limit = Limit::new("a routine", 500, "points");
+/// Probe plans of a routine: in use one to three.
+pub static PLANS: Limit = Limit::new("a routine", 20, "probe plans");
+
+/// Bodies of a part; as many clamps, seams and model touches.
+pub static PART_ITEMS: Limit = Limit::new("each list of a part", 100, "entries");
+/// Edges of all outlines and holes of a part and its clamps, roundings as chords: every search and
+/// every move is compared with all of them. A full circle of 10 mm comes to some 160.
+pub static PART_EDGES: Limit = Limit::new("a part", 2_000, "edges, with rounded corners split");
+
+/// Stages of a lesson: the longest of the course has under twenty.
+pub static STAGES: Limit = Limit::new("a lesson", 100, "stages");
+/// Records of attempts in one file: many years of practice.
+pub static RECORDS: Limit = Limit::new("a file of records", 10_000, "attempts");
