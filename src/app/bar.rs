@@ -3,7 +3,7 @@
 
 use super::help::Help;
 use super::i18n::{Key, text};
-use super::keys::{Command, CommandButton};
+use super::keys::{CommandButton, KeyCommand};
 use super::place::Place;
 use super::record::download_session;
 use super::settings::{Theme, settings};
@@ -50,7 +50,7 @@ fn UndoAndRedo() -> impl IntoView {
     let workspace = workspace();
     view! {
         <CommandButton
-            command=Command::Undo
+            command=KeyCommand::Undo
             test_id="undo"
             disabled=Signal::derive(move || !workspace.can_undo.get())
             act=move || workspace.undo()
@@ -58,7 +58,7 @@ fn UndoAndRedo() -> impl IntoView {
             {text(Key::Undo)}
         </CommandButton>
         <CommandButton
-            command=Command::Redo
+            command=KeyCommand::Redo
             test_id="redo"
             disabled=Signal::derive(move || !workspace.can_redo.get())
             act=move || workspace.redo()
@@ -81,7 +81,7 @@ fn Appearance() -> impl IntoView {
     };
     view! {
         <CommandButton
-            command=Command::Projector
+            command=KeyCommand::Projector
             test_id="projector"
             act=move || settings.toggle_projector()
             attr:class="only-wide"

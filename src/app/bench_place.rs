@@ -3,7 +3,7 @@ use super::controls::{Group, ToggleButton};
 use super::guide::Guide;
 use super::i18n::{Key, text};
 use super::panels::{Panel, panels};
-use super::place::Place;
+use super::place::CellSheetLink;
 use super::presenter::PresenterPanel;
 use super::routine::RoutinePanel;
 use super::run::RunPanel;
@@ -62,15 +62,5 @@ pub(crate) fn BenchPlace() -> impl IntoView {
             <RoutinePanel />
             <Guide />
         </div>
-    }
-}
-
-/// The way to the sheet for the cell.
-#[component]
-pub(crate) fn CellSheetLink() -> impl IntoView {
-    view! {
-        <a class="button" href=Place::CellSheet.hash() data-testid="go-cell-sheet">
-            {text(Key::CellSheet)}
-        </a>
     }
 }

@@ -1,7 +1,7 @@
 //! The help: every key of the page, behind a button and behind '?'.
 
 use super::i18n::{Key, text};
-use super::keys::{self, Command, Scope, shortcuts};
+use super::keys::{self, KeyCommand, Scope, shortcuts};
 use super::settings::settings;
 use leptos::html::Dialog;
 use leptos::prelude::*;
@@ -22,7 +22,7 @@ pub(crate) fn Help() -> impl IntoView {
             dialog.close();
         }
     };
-    shortcuts().on(Command::Help, move || {
+    shortcuts().on(KeyCommand::Help, move || {
         if untrack(|| settings.help_key()) {
             open();
         }
@@ -31,8 +31,8 @@ pub(crate) fn Help() -> impl IntoView {
         <button
             type="button"
             data-testid="help"
-            title=move || settings.help_key().then(|| keys::tooltip(Command::Help))
-            aria-keyshortcuts=move || settings.help_key().then(|| keys::aria(Command::Help))
+            title=move || settings.help_key().then(|| keys::tooltip(KeyCommand::Help))
+            aria-keyshortcuts=move || settings.help_key().then(|| keys::aria(KeyCommand::Help))
             on:click=move |_| open()
         >
             {text(Key::Help)}

@@ -20,7 +20,7 @@ pub(crate) struct SolveArgs {
 
 /// An answer with the name of its case.
 #[derive(Serialize)]
-struct Named<'a> {
+struct NamedAnswer<'a> {
     name: &'a str,
     #[serde(flatten)]
     answer: CaseAnswer,
@@ -52,7 +52,7 @@ impl SolveArgs {
             before = ",\n";
             let answer = case.solve(sigma_mm);
             if self.names {
-                serde_json::to_writer(&mut *out, &Named { name: &case.name, answer })?;
+                serde_json::to_writer(&mut *out, &NamedAnswer { name: &case.name, answer })?;
             } else {
                 serde_json::to_writer(&mut *out, &answer)?;
             }

@@ -92,7 +92,7 @@ pub(crate) fn price_of_help(state: &State) -> (f64, String) {
     let all: Vec<_> = some(hints.len(), "hint").into_iter().chain(some(mends, "mend")).collect();
     let says =
         if all.is_empty() { String::new() } else { format!(", {} asked for", all.join(" and ")) };
-    let hints = hints.iter().map(|(_, rung)| HINT[usize::from((*rung).clamp(1, 3)) - 1]);
+    let hints = hints.iter().map(|(_, level)| HINT[usize::from((*level).clamp(1, 3)) - 1]);
     (hints.sum::<f64>() + mends as f64 * MEND, says)
 }
 

@@ -46,7 +46,8 @@ impl Attempt {
         let mut findings: Vec<String> = review.findings.iter().map(|f| f.rule.to_owned()).collect();
         findings.sort();
         findings.dedup();
-        let shown = state.hints.iter().filter(|(_, rung)| *rung >= 3).map(|(rule, _)| rule.clone());
+        let shown =
+            state.hints.iter().filter(|(_, level)| *level >= 3).map(|(rule, _)| rule.clone());
         let planted =
             |a: &crate::session::Action| matches!(a, crate::session::Action::Plant { .. });
         Self {

@@ -76,19 +76,19 @@ impl Lesson {
         (!answered).then_some(ask)
     }
 
-    /// How many rungs of the hints of a stage, from 0, have been asked for.
+    /// Highest hint level asked for in a stage, from 0; none is 0.
     pub fn hints_shown(&self, session: &Session, stage: usize) -> usize {
         let name = hint_name(stage);
-        let rungs = session.state().hints.iter().filter(|(rule, _)| *rule == name);
-        rungs.map(|(_, rung)| usize::from(*rung)).max().unwrap_or(0)
+        let asked = session.state().hints.iter().filter(|(rule, _)| *rule == name);
+        asked.map(|(_, level)| usize::from(*level)).max().unwrap_or(0)
     }
 
-    /// What asks for the next rung of the hints of a stage, from 0.
+    /// The action that asks for the next hint of a stage, from 0; `None` after the last.
     pub fn next_hint(&self, session: &Session, stage: usize) -> Option<Action> {
         let shown = self.hints_shown(session, stage);
         let more = shown < self.stages.get(stage)?.hints.len();
-        // At most three.
-        more.then(|| Action::Hint { rule: hint_name(stage), rung: shown as u8 + 1 })
+        // A stage has three hints, so the level fits.
+        more.then(|| Action::Hint { rule: hint_name(stage), hint_level: shown as u8 + 1 })
     }
 
     /// Stages done at the start of the attempt and after each action of the learner since.

@@ -76,7 +76,7 @@ struct Head {
 /// A file of records, once it is known to be one.
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct File {
+struct RecordFile {
     format: String,
     format_version: u64,
     records: Vec<LessonRecord>,
@@ -125,7 +125,7 @@ pub fn merge(records: &mut Vec<LessonRecord>, more: impl IntoIterator<Item = Les
 /// Writes records as a file.
 pub fn records_to_json(records: &[LessonRecord]) -> String {
     let records = records.to_vec();
-    to_json(&File { format: FORMAT.into(), format_version: VERSION, records })
+    to_json(&RecordFile { format: FORMAT.into(), format_version: VERSION, records })
 }
 
 /// Reads a file of records.
@@ -140,7 +140,7 @@ pub fn records_from_json(text: &str) -> Result<Vec<LessonRecord>, RecordError> {
     if head.format_version != VERSION {
         return Err(RecordError::OtherVersion(head.format_version));
     }
-    let file: File = from_json(text)?;
+    let file: RecordFile = from_json(text)?;
     RECORDS.check(file.records.len()).map_err(RecordError::TooMany)?;
     Ok(file.records)
 }

@@ -141,8 +141,9 @@ pub enum Action {
     Hint {
         /// The rule the hint is about.
         rule: String,
-        /// 1 ask, 2 point, 3 show.
-        rung: u8,
+        /// 1 ask, 2 point, 3 show; `rung` in older files.
+        #[serde(alias = "rung")]
+        hint_level: u8,
     },
     /// The learner let the coach mend something (kept for the score; the edits stand beside it).
     Mended {

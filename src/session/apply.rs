@@ -194,9 +194,9 @@ impl State {
                 self.believed = Some(part);
             }
             Action::Reveal => self.reveal(),
-            Action::Hint { rule, rung } => {
+            Action::Hint { rule, hint_level } => {
                 NAME.check_text(rule)?;
-                self.hints.push_back_mut((rule.clone(), *rung));
+                self.hints.push_back_mut((rule.clone(), *hint_level));
             }
             Action::Mended { rule } => {
                 NAME.check_text(rule)?;

@@ -43,7 +43,7 @@ pub struct State {
     pub paused: Option<Arc<Runner>>,
     /// Torch point: where the controller takes the wire tip to be, work frame, mm.
     pub torch: Point3<f64>,
-    /// Hints asked for: rule and rung.
+    /// Hints asked for: rule and hint level, from 1.
     pub hints: List<(String, u8)>,
     /// Rules the coach was allowed to mend.
     pub mended: List<String>,

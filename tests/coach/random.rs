@@ -212,7 +212,7 @@ fn edit(rng: &mut Pcg64, session: &Session) -> Action {
             3 => Action::Reveal,
             4 => Action::Name { cause: pick(rng, FAULT_NAMES.iter().copied()) },
             5 => Action::Predict { stage: rng.random_range(0..9), answer: rng.random_range(0..6) },
-            _ => Action::Hint { rule: "stage-1".into(), rung: rng.random() },
+            _ => Action::Hint { rule: "stage-1".into(), hint_level: rng.random() },
         },
     }
 }

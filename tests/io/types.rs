@@ -211,7 +211,7 @@ fn every_action_is_read_as_it_is_written() {
         Action::Name { cause: "wire-bent".into() },
         Action::Conceal { part },
         Action::Reveal,
-        Action::Hint { rule: "no-arrival".into(), rung: 3 },
+        Action::Hint { rule: "no-arrival".into(), hint_level: 3 },
         Action::Mended { rule: "no-arrival".into() },
     ];
     for action in &all {

@@ -92,7 +92,7 @@ fn a_record_is_kept_of_what_was_done_and_comes_back_from_its_file() {
     assert!(of.miss_mm.is_some_and(|mm| mm.abs() <= 0.6), "its weld landed: {:?}", of.miss_mm);
     let mut helped = drill.start();
     for _ in 0..3 {
-        let hint = drill.next_hint(&helped, 0).expect("three rungs");
+        let hint = drill.next_hint(&helped, 0).expect("three hints");
         helped.act(hint).expect("asked for");
     }
     assert!(drill.next_hint(&helped, 0).is_none(), "and no fourth");

@@ -46,6 +46,11 @@ fn an_action_that_cannot_be_read_names_its_number_its_name_and_the_key() {
             "action 2 (abort): now: unknown field `now`, there are no fields",
         ),
         (
+            r#"{"action": "hint", "rule": "no-arrival", "hint_level": 300}"#,
+            "action 2 (hint): hint_level: invalid value: integer `300`, expected u8",
+        ),
+        // As older files call it.
+        (
             r#"{"action": "hint", "rule": "no-arrival", "rung": 300}"#,
             "action 2 (hint): rung: invalid value: integer `300`, expected u8",
         ),

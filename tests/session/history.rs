@@ -72,7 +72,7 @@ fn a_long_session_can_be_undone_to_its_start_and_redone() {
     for n in 0..700 {
         let action = match n % 50 {
             7 => Action::Run { speed: RunSpeed::Full, arc: false, steps: None },
-            8 => Action::Hint { rule: "no-home-start".into(), rung: 1 },
+            8 => Action::Hint { rule: "no-home-start".into(), hint_level: 1 },
             9 => Action::AddStep { at: Some(0), step: Instruction::FinishProbing },
             _ => teach(&format!("p{}", n % 30), f64::from(n)),
         };

@@ -85,7 +85,7 @@ fn a_name_has_a_limit_wherever_it_is_given() {
     let short = Action::Teach { point: "a".into(), at };
     refused(&[short, Action::RenamePoint { from: "a".into(), to: long.clone() }], says);
     refused(&[Action::SetPlan { plan: ProbePlan::new("a", &long) }], says);
-    refused(&[Action::Hint { rule: long.clone(), rung: 1 }], says);
+    refused(&[Action::Hint { rule: long.clone(), hint_level: 1 }], says);
     refused(&[Action::Mended { rule: long.clone() }], says);
     let face = Instruction::Probe {
         from: "a".into(),
@@ -131,7 +131,7 @@ fn planted_faults_have_limits() {
 
 #[test]
 fn a_session_and_a_file_have_limits() {
-    let hint = Action::Hint { rule: "no-arrival".into(), rung: 1 };
+    let hint = Action::Hint { rule: "no-arrival".into(), hint_level: 1 };
     let mut s = session();
     for _ in 0..limits::ACTIONS.most {
         s.act(hint.clone()).expect("within the limit");
@@ -216,7 +216,7 @@ fn heap_of(actions: usize) -> u64 {
                 1 => Action::MoveTorch { to: Point3::new(n as f64 % 100.0, 0.0, 300.0) },
                 2 => Action::AddStep { at: None, step: Instruction::FinishProbing },
                 3 => Action::DeleteStep { id: s.state().routine.steps[0].id },
-                _ => Action::Hint { rule: "no-arrival".into(), rung: 1 },
+                _ => Action::Hint { rule: "no-arrival".into(), hint_level: 1 },
             };
             s.act(action).expect("within the limits");
         }

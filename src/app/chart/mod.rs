@@ -11,7 +11,7 @@ mod spread_chart;
 pub(crate) use plan_drawing::{MAGNIFICATION, PlanDrawing};
 
 use super::i18n::{Key, text};
-use super::logic::forecast::Forecast;
+use super::logic::forecast::SeamForecast;
 use super::workspace::workspace;
 use leptos::prelude::*;
 use residual_chart::{ResidualChart, residuals};
@@ -22,7 +22,7 @@ use spread_chart::SpreadChart;
 #[component]
 pub(crate) fn Charts() -> impl IntoView {
     let workspace = workspace();
-    let forecast = Memo::new(move |_| Forecast::of(&workspace.state()));
+    let forecast = Memo::new(move |_| SeamForecast::of(&workspace.state()));
     let weld = Memo::new(move |_| last_weld(workspace));
     let residuals = Memo::new(move |_| residuals(workspace));
     let planned = move || !forecast.read().blocks.is_empty();

@@ -1,5 +1,5 @@
 use crate::app::logic::dimension::arrow_head;
-use crate::app::logic::forecast::{EndSpread, Forecast, PlannedTouch, ProbingBlock, SIGMAS};
+use crate::app::logic::forecast::{EndSpread, PlannedBlock, PlannedTouch, SIGMAS, SeamForecast};
 use crate::app::logic::number::{unit, unit_mm};
 use crate::app::logic::projection::{PlanProjection, direction};
 use crate::app::logic::scale;
@@ -27,7 +27,7 @@ pub(crate) fn PlanDrawing(
     class: &'static str,
     label: &'static str,
     part: Arc<Part>,
-    forecast: Forecast,
+    forecast: SeamForecast,
     #[prop(optional)] children: Option<Children>,
 ) -> impl IntoView {
     let shown = extent(&part, &forecast.reference, &forecast.blocks);
@@ -54,7 +54,7 @@ pub(crate) fn PlanDrawing(
 }
 
 /// The piece of the work frame that is drawn, mm.
-fn extent(part: &Part, reference: &Pose, blocks: &[ProbingBlock]) -> Rect {
+fn extent(part: &Part, reference: &Pose, blocks: &[PlannedBlock]) -> Rect {
     let corners = part.bodies.iter().flat_map(|b| &b.outline.corners);
     let corners = corners.map(|c| reference.point(&Point3::new(c.at.x, c.at.y, 0.0)));
     let starts = blocks.iter().flat_map(|b| &b.touches).map(|t| t.from);

@@ -10,7 +10,7 @@ use nudgeproof::routine::SolutionOutcome;
 
 /// How well the touches of a run agree.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Residuals {
+pub(super) struct RunResiduals {
     /// What is left over of each touch once the part is fitted to all of them, mm.
     values: Vec<f64>,
     /// From this size on a touch is in doubt, mm.
@@ -18,14 +18,14 @@ pub(super) struct Residuals {
 }
 
 /// The residuals of the last offset that the run on show found.
-pub(super) fn residuals(workspace: Workspace) -> Option<Residuals> {
+pub(super) fn residuals(workspace: Workspace) -> Option<RunResiduals> {
     let log = workspace.shown_run()?;
     let (plan, located) = log.solutions.iter().rev().find_map(|s| match &s.outcome {
         SolutionOutcome::Found { located } => Some((&s.plan, located)),
         _ => None,
     })?;
     let limit = workspace.routine().plan(plan)?.residual_limit_mm;
-    Some(Residuals { values: located.residuals.to_vec(), limit })
+    Some(RunResiduals { values: located.residuals.to_vec(), limit })
 }
 
 /// Widest column, pixels.
@@ -33,8 +33,8 @@ const WIDEST: f64 = 36.0;
 
 /// A column for the residual of each touch.
 #[component]
-pub(super) fn ResidualChart(residuals: Residuals) -> impl IntoView {
-    let Residuals { values, limit } = residuals;
+pub(super) fn ResidualChart(residuals: RunResiduals) -> impl IntoView {
+    let RunResiduals { values, limit } = residuals;
     let plot = Plot::new(&values, limit);
     let each = plot.area.width() / values.len().max(1) as f64;
     let width = (each * 0.5).min(WIDEST);

@@ -1,7 +1,7 @@
 use super::figure::Figure;
 use super::plan_drawing::{MAGNIFICATION, PlanDrawing};
 use crate::app::i18n::{Key, format, text};
-use crate::app::logic::forecast::{Forecast, SIGMAS};
+use crate::app::logic::forecast::{SIGMAS, SeamForecast};
 use crate::app::logic::number::length;
 use leptos::prelude::*;
 use nudgeproof::cell::Part;
@@ -9,7 +9,7 @@ use std::sync::Arc;
 
 /// Where the ends of the weld will lie.
 #[component]
-pub(super) fn SpreadChart(forecast: Forecast, part: Arc<Part>) -> impl IntoView {
+pub(super) fn SpreadChart(forecast: SeamForecast, part: Arc<Part>) -> impl IntoView {
     let tolerance = part.seams.first().map_or(0.0, |s| s.tolerance_mm);
     let caption = match &forecast.ends {
         Some(Ok(ends)) => {

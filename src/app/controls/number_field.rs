@@ -1,5 +1,5 @@
 use crate::app::i18n::{Key, format};
-use crate::app::keys::{self, Command, Scope};
+use crate::app::keys::{self, KeyCommand, Scope};
 use crate::app::logic::number::{self, Quantity};
 use crate::app::workspace::workspace;
 use leptos::ev::KeyboardEvent;
@@ -47,7 +47,7 @@ pub(crate) fn NumberField(
         }
     };
     let by_arrow_key = move |event: KeyboardEvent| {
-        let Some(Command::Change(sign)) = keys::command(Scope::NumberField, &event) else {
+        let Some(KeyCommand::Change(sign)) = keys::command(Scope::NumberField, &event) else {
             return;
         };
         invalid.set(false);

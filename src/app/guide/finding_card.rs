@@ -88,8 +88,8 @@ pub(super) fn FindingCard(
         levels.max().map_or(0, usize::from)
     });
     let next_hint = move || {
-        let rung = open_hints.get_untracked() as u8 + 1;
-        workspace.act(Action::Hint { rule: name.into(), rung });
+        let hint_level = open_hints.get_untracked() as u8 + 1;
+        workspace.act(Action::Hint { rule: name.into(), hint_level });
     };
     let can_mend = Memo::new(move |_| {
         finding.with(|f| workspace.with_session(|s| coach::mend(s, f))).is_some()

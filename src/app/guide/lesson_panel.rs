@@ -2,7 +2,7 @@ use super::drill::{Causes, Mends};
 use super::hints::{HintButton, OpenHints};
 use super::lesson_end::LessonEnd;
 use super::markdown::Markdown;
-use super::question::{AnswerOutcome, Question};
+use super::question::{AnswerOutcome, QuestionView};
 use crate::app::i18n::{Key, format, text};
 use crate::app::lessons::course;
 use crate::app::panels::{Panel, panels};
@@ -18,7 +18,7 @@ pub(super) fn LessonPanel() -> impl IntoView {
     let workspace = workspace();
     move || {
         if let Some(lesson) = workspace.attempt.get() {
-            return view! { <Attempt lesson /> }.into_any();
+            return view! { <AttemptView lesson /> }.into_any();
         }
         // Its lesson may have been removed, or have changed since.
         let name = workspace.with_session(|s| s.header().lesson.clone());
@@ -56,7 +56,7 @@ fn place_name(place: LookAt) -> &'static str {
 
 /// An attempt at a lesson.
 #[component]
-fn Attempt(lesson: Arc<Lesson>) -> impl IntoView {
+fn AttemptView(lesson: Arc<Lesson>) -> impl IntoView {
     let (workspace, course) = (workspace(), course());
     let lesson = StoredValue::new(lesson);
     // For a moment after another attempt was opened this one is still on the page: it stays as it is.
@@ -102,7 +102,7 @@ fn Attempt(lesson: Arc<Lesson>) -> impl IntoView {
             aria-labelledby="lesson-title"
         >
             <h2 id="lesson-title">{title}</h2>
-            <Progress titles done />
+            <StageProgress titles done />
             {before}
             {now}
         </section>
@@ -111,7 +111,7 @@ fn Attempt(lesson: Arc<Lesson>) -> impl IntoView {
 
 /// How many of the stages are done.
 #[component]
-fn Progress(titles: Vec<String>, done: Memo<usize>) -> impl IntoView {
+fn StageProgress(titles: Vec<String>, done: Memo<usize>) -> impl IntoView {
     let total = titles.len().to_string();
     let text_of = {
         let total = total.clone();
@@ -193,7 +193,7 @@ fn StageUnderWay(
         <div class="stage" data-testid="stage" data-stage=(at + 1).to_string()>
             <h3>{stage.title}</h3>
             <Markdown text=stage.say />
-            {stage.ask.map(|ask| view! { <Question stage=at ask /> })}
+            {stage.ask.map(|ask| view! { <QuestionView stage=at ask /> })}
             {drill}
             <OpenHints hints=stage.hints open=open_hints />
             <div class="row-tools">

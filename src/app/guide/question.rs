@@ -12,7 +12,7 @@ use nudgeproof::session::Action;
 
 /// The question of a stage.
 #[component]
-pub(super) fn Question(
+pub(super) fn QuestionView(
     /// Number of the stage, from 0.
     stage: usize,
     ask: Ask,

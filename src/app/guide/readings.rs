@@ -3,7 +3,7 @@ use crate::app::controls::{ColumnHead, Note, or_dash};
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::nudge::Nudge;
 use crate::app::logic::number::{length, signed, signed_length};
-use crate::app::logic::reading::{Found, Row, found, rows};
+use crate::app::logic::reading::{ReadingRow, ReportedOffset, reported_offset, rows};
 use crate::app::logic::shown::weld_points;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
@@ -23,7 +23,7 @@ pub(super) fn Readings() -> impl IntoView {
     });
     let offset = Memo::new(move |_| {
         let state = workspace.state();
-        let found = log.with(|log| found(log.as_ref()?, &state))?;
+        let found = log.with(|log| reported_offset(log.as_ref()?, &state))?;
         Some((found, weld_points(&state.routine)[0]))
     });
     view! {
@@ -40,8 +40,8 @@ pub(super) fn Readings() -> impl IntoView {
 }
 
 #[component]
-fn TouchTable(touches: Memo<Vec<Row>>) -> impl IntoView {
-    let row = |row: Row| {
+fn TouchTable(touches: Memo<Vec<ReadingRow>>) -> impl IntoView {
+    let row = |row: ReadingRow| {
         let later = or_dash(row.later.map(|v| signed_length(v, 2)));
         view! {
             <tr>
@@ -71,7 +71,7 @@ fn TouchTable(touches: Memo<Vec<Row>>) -> impl IntoView {
 
 /// An offset at the origin of the work frame and at the start of the weld.
 #[component]
-fn Offset(found: Found, weld_start: Option<Point3<f64>>) -> impl IntoView {
+fn Offset(found: ReportedOffset, weld_start: Option<Point3<f64>>) -> impl IntoView {
     let row = |name: String, pose: &Pose, test_id: &'static str| {
         let n = Nudge::of(pose);
         let at_weld = or_dash(weld_start.map(|start| {

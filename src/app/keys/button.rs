@@ -1,10 +1,10 @@
-use super::{Command, aria, shortcuts, tooltip};
+use super::{KeyCommand, aria, shortcuts, tooltip};
 use leptos::prelude::*;
 
 /// A button whose command has keys as well. While the button is shown, both do `act`.
 #[component]
 pub(crate) fn CommandButton(
-    command: Command,
+    command: KeyCommand,
     /// The name under which tests find it.
     test_id: &'static str,
     act: impl Fn() + Copy + Send + Sync + 'static,

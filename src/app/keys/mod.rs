@@ -7,7 +7,7 @@ mod table;
 
 pub(crate) use button::CommandButton;
 pub(crate) use chord::Chord;
-pub(crate) use table::{Command, Scope};
+pub(crate) use table::{KeyCommand, Scope};
 
 use crate::app::controls::is_typing;
 use crate::app::i18n::Key;
@@ -31,14 +31,14 @@ impl From<&KeyboardEvent> for Press {
     }
 }
 
-fn find(scope: Scope, press: &Press) -> Option<Command> {
+fn find(scope: Scope, press: &Press) -> Option<KeyCommand> {
     let mut all = SHORTCUTS.iter().filter(|s| s.scope == scope);
     all.find(|s| s.chords.iter().any(|c| c.is(press))).map(|s| s.command)
 }
 
 /// The command of a key that was pressed where `scope` says. If there is one, the browser does
 /// nothing of its own with the key.
-pub(crate) fn command(scope: Scope, event: &KeyboardEvent) -> Option<Command> {
+pub(crate) fn command(scope: Scope, event: &KeyboardEvent) -> Option<KeyCommand> {
     let found = find(scope, &event.into());
     if found.is_some() {
         event.prevent_default();
@@ -50,7 +50,7 @@ type Act = Arc<dyn Fn() + Send + Sync>;
 
 /// What the commands of the whole page do: each is set by the component that shows its button.
 #[derive(Clone, Copy)]
-pub(crate) struct Shortcuts(StoredValue<Vec<(Command, Act)>>);
+pub(crate) struct Shortcuts(StoredValue<Vec<(KeyCommand, Act)>>);
 
 impl Shortcuts {
     /// Listens to the keys of the whole page.
@@ -62,7 +62,7 @@ impl Shortcuts {
     }
 
     /// Sets what a command does, for as long as the component is shown that calls this.
-    pub(crate) fn on(self, command: Command, act: impl Fn() + Send + Sync + 'static) {
+    pub(crate) fn on(self, command: KeyCommand, act: impl Fn() + Send + Sync + 'static) {
         let act: Act = Arc::new(act);
         self.0.update_value(|all| all.push((command, act.clone())));
         on_cleanup(move || {
@@ -87,7 +87,7 @@ impl Shortcuts {
         }
     }
 
-    fn run(self, command: Option<Command>, event: &KeyboardEvent) {
+    fn run(self, command: Option<KeyCommand>, event: &KeyboardEvent) {
         let act = self.0.with_value(|all| {
             all.iter().find(|(c, _)| Some(*c) == command).map(|(_, act)| act.clone())
         });
@@ -103,18 +103,18 @@ pub(crate) fn shortcuts() -> Shortcuts {
     expect_context()
 }
 
-fn chords(command: Command) -> &'static [Chord] {
+fn chords(command: KeyCommand) -> &'static [Chord] {
     let line = SHORTCUTS.iter().find(|s| s.command == command);
     line.map_or(&[], |s| s.chords)
 }
 
 /// What the tooltip of a command's button says: `Ctrl+Z`.
-pub(crate) fn tooltip(command: Command) -> Option<String> {
+pub(crate) fn tooltip(command: KeyCommand) -> Option<String> {
     chords(command).first().map(|c| c.label())
 }
 
 /// What stands in `aria-keyshortcuts` of a command's button: `Control+Y Control+Shift+Z`.
-pub(crate) fn aria(command: Command) -> String {
+pub(crate) fn aria(command: KeyCommand) -> String {
     chords(command).iter().map(|c| c.aria()).collect::<Vec<_>>().join(" ")
 }
 
@@ -134,7 +134,7 @@ pub(crate) fn help_lines(scope: Scope) -> Vec<(Vec<Chord>, Key)> {
 mod tests {
     use super::*;
 
-    fn name(command: Command, chord: &Chord) -> String {
+    fn name(command: KeyCommand, chord: &Chord) -> String {
         format!("{command:?} by {}", chord.aria())
     }
 
@@ -162,8 +162,12 @@ mod tests {
 
     #[test]
     fn a_button_tells_its_keys() {
-        assert_eq!(tooltip(Command::Redo).as_deref(), Some("Ctrl+Y"), "the first of them");
-        assert_eq!(aria(Command::Redo), "Control+Y Control+Shift+Z", "all of them");
-        assert_eq!(tooltip(Command::PlantFault).as_deref(), Some("Alt+F"), "what holds anywhere");
+        assert_eq!(tooltip(KeyCommand::Redo).as_deref(), Some("Ctrl+Y"), "the first of them");
+        assert_eq!(aria(KeyCommand::Redo), "Control+Y Control+Shift+Z", "all of them");
+        assert_eq!(
+            tooltip(KeyCommand::PlantFault).as_deref(),
+            Some("Alt+F"),
+            "what holds anywhere"
+        );
     }
 }

@@ -71,7 +71,7 @@ impl Scope {
 
 /// What a key does.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Command {
+pub(crate) enum KeyCommand {
     Undo,
     Redo,
     Help,
@@ -108,14 +108,14 @@ pub(crate) enum Command {
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Shortcut {
     pub(crate) scope: Scope,
-    pub(crate) command: Command,
+    pub(crate) command: KeyCommand,
     /// Each of these does it.
     pub(crate) chords: &'static [Chord],
     /// What it does, in the help. Lines with the same text are one line there.
     pub(crate) text: Key,
 }
 
-const fn on(scope: Scope, command: Command, chords: &'static [Chord], text: Key) -> Shortcut {
+const fn on(scope: Scope, command: KeyCommand, chords: &'static [Chord], text: Key) -> Shortcut {
     Shortcut { scope, command, chords, text }
 }
 
@@ -132,7 +132,7 @@ const ESCAPE: Chord = Chord::plain("Escape");
 /// Every key of the page.
 #[allow(clippy::enum_glob_use, reason = "the table is read without prefixes")]
 pub(crate) const SHORTCUTS: &[Shortcut] = {
-    use Command::*;
+    use KeyCommand::*;
     use Scope::*;
     &[
         on(Torch, Move([-1, 0, 0]), &[LEFT], Key::KeyTorchMove),

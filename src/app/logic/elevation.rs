@@ -12,12 +12,12 @@ pub(crate) struct HeightScale {
     pub(crate) hatch: Line,
     /// A thin line with zigzags (ISO 128): above it heights are drawn smaller.
     pub(crate) break_line: BezPath,
-    pub(crate) rungs: Vec<Rung>,
+    pub(crate) marks: Vec<HeightMark>,
 }
 
-/// A mark of the ladder.
+/// One mark of the height scale.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Rung {
+pub(crate) struct HeightMark {
     /// Its height, mm.
     pub(crate) z: f64,
     pub(crate) line: Line,
@@ -33,9 +33,9 @@ impl HeightScale {
         let (view, area) = (&l.projection.elevation, &l.elevation);
         let across = |y: f64| Line::new((area.x0, y), (area.x1, y));
         let table = view.height(0.0);
-        let rung = |z: f64| {
+        let mark = |z: f64| {
             let y = view.height(z);
-            Rung {
+            HeightMark {
                 z,
                 line: Line::new((area.x1 - 8.0, y), (area.x1 - 2.0, y)),
                 text: Point::new(area.x1 - 11.0, y + 3.5),
@@ -45,7 +45,7 @@ impl HeightScale {
             table: across(table),
             hatch: across(table + 4.0),
             break_line: break_line(&across(view.height(view.break_height))),
-            rungs: [0.0, 12.0, 24.0, view.break_height, 200.0].map(rung).into(),
+            marks: [0.0, 12.0, 24.0, view.break_height, 200.0].map(mark).into(),
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::nudge::Nudge;
 use super::number::{length, signed, signed_length};
-use super::reading::{depths, found};
+use super::reading::{depths, reported_offset};
 use crate::app::i18n::{Key, format};
 use nudgeproof::routine::{RunKind, RunLog};
 use nudgeproof::session::State;
@@ -10,7 +10,7 @@ use nudgeproof::session::State;
 /// One line for each thing that the run measured; `index` is its number in the session, from 0.
 pub(crate) fn facts(index: usize, log: &RunLog, state: &State) -> Vec<String> {
     let mut facts = Vec::new();
-    if let Some(found) = found(log, state) {
+    if let Some(found) = reported_offset(log, state) {
         let nudge = Nudge::of(&found.motion);
         let [x, y] = [nudge.dx, nudge.dy].map(|v| signed_length(v, 1));
         facts.push(format(Key::EvidenceOffset, &[&x, &y, &signed(nudge.turn_deg, 1)]));

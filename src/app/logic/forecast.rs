@@ -34,7 +34,7 @@ impl PlannedTouch {
 
 /// One stretch of probing: its plan and its touches.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct ProbingBlock {
+pub(crate) struct PlannedBlock {
     pub(crate) plan: ProbePlan,
     pub(crate) touches: Vec<PlannedTouch>,
 }
@@ -53,9 +53,9 @@ pub(crate) struct EndSpread {
 
 /// What is to be expected of a routine as it stands.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Forecast {
+pub(crate) struct SeamForecast {
     /// Every block of probing in the order of the routine.
-    pub(crate) blocks: Vec<ProbingBlock>,
+    pub(crate) blocks: Vec<PlannedBlock>,
     /// Where the part lay when it was taught: work frame from part frame.
     pub(crate) reference: Pose,
     /// The spread of both ends of the weld by the first block, or why there is none. `None` without
@@ -63,7 +63,7 @@ pub(crate) struct Forecast {
     pub(crate) ends: Option<Result<Vec<EndSpread>, String>>,
 }
 
-impl Forecast {
+impl SeamForecast {
     pub(crate) fn of(state: &State) -> Self {
         let blocks = blocks(state);
         let ends = blocks.first().map(|block| spreads(state, block));
@@ -73,18 +73,18 @@ impl Forecast {
 
 /// Every block of probing in the order of the routine, the touches as the cell without faults
 /// gives them.
-fn blocks(state: &State) -> Vec<ProbingBlock> {
+fn blocks(state: &State) -> Vec<PlannedBlock> {
     let cell = Cell::new(&state.part, &state.settings, &[]).ok().map(|mut cell| {
         cell.place_part(reference_pose(state).unwrap_or_default());
         cell
     });
     let routine: &Routine = &state.routine;
-    let mut out: Vec<ProbingBlock> = Vec::new();
+    let mut out: Vec<PlannedBlock> = Vec::new();
     for step in &routine.steps {
         match &step.instruction {
             Instruction::BeginProbing { plan } => {
                 let plan = routine.plan(plan).cloned();
-                out.extend(plan.map(|plan| ProbingBlock { plan, touches: Vec::new() }));
+                out.extend(plan.map(|plan| PlannedBlock { plan, touches: Vec::new() }));
             }
             Instruction::Probe { from, direction, face } => {
                 let (Some(block), Some(start)) = (out.last_mut(), routine.point(from)) else {
@@ -112,7 +112,7 @@ fn blocks(state: &State) -> Vec<ProbingBlock> {
 }
 
 /// The spread of both ends of the weld by the touches of a block, or why there is none.
-fn spreads(state: &State, block: &ProbingBlock) -> Result<Vec<EndSpread>, String> {
+fn spreads(state: &State, block: &PlannedBlock) -> Result<Vec<EndSpread>, String> {
     let mut faces: Vec<&str> = Vec::new();
     let mut touches = Vec::new();
     for t in &block.touches {

@@ -111,12 +111,12 @@ fn name_place(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::app::logic::layout::Bounds;
+    use crate::app::logic::layout::SheetExtent;
     use nudgeproof::cell::parts;
 
     fn marks(points: &[(&str, f64, f64)]) -> Vec<PointMark> {
         let part = parts().into_iter().next().expect("a part");
-        let layout = SheetLayout::new(720.0, 600.0, &Bounds::of(&part));
+        let layout = SheetLayout::new(720.0, 600.0, &SheetExtent::of(&part));
         let taught = |&(name, x, y): &(&str, f64, f64)| TaughtPoint {
             name: name.into(),
             at: Point3::new(x, y, 5.0),

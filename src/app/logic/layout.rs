@@ -10,7 +10,7 @@ pub(crate) fn nearest(rect: &Rect, to: Point) -> Point {
 
 /// What the sheet shows of the work frame, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Bounds {
+pub(crate) struct SheetExtent {
     x: [f64; 2],
     y: [f64; 2],
     z_top: f64,
@@ -21,7 +21,7 @@ const MARGIN: f64 = 28.0;
 /// Room above the torch at rest for stick-out, nozzle and the text beside them, mm.
 const HEADROOM: f64 = 90.0;
 
-impl Bounds {
+impl SheetExtent {
     /// Part, clamps and the torch at rest, with a margin.
     pub(crate) fn of(part: &Part) -> Self {
         let corners = part
@@ -86,7 +86,7 @@ fn rect(x: f64, y: f64, width: f64, height: f64) -> Rect {
 
 impl SheetLayout {
     /// Lays the sheet out in a box of this size; a narrow sheet takes the height it needs.
-    pub(crate) fn new(width: f64, height: f64, bounds: &Bounds) -> Self {
+    pub(crate) fn new(width: f64, height: f64, bounds: &SheetExtent) -> Self {
         if width < NARROW {
             Self::narrow(width, bounds)
         } else {
@@ -95,11 +95,11 @@ impl SheetLayout {
     }
 
     /// The same for a projector: details and title block take more of the sheet.
-    pub(crate) fn projected(width: f64, height: f64, bounds: &Bounds) -> Self {
+    pub(crate) fn projected(width: f64, height: f64, bounds: &SheetExtent) -> Self {
         Self::wide(width, height, bounds, true)
     }
 
-    fn wide(width: f64, height: f64, bounds: &Bounds, large: bool) -> Self {
+    fn wide(width: f64, height: f64, bounds: &SheetExtent, large: bool) -> Self {
         let frame = rect(0.0, 0.0, width, height).inflate(-BORDER, -BORDER);
         let share = if large { 0.38 } else { 0.27 };
         let column = (frame.width() * share).clamp(176.0, if large { 420.0 } else { 300.0 });
@@ -126,7 +126,7 @@ impl SheetLayout {
         }
     }
 
-    fn narrow(width: f64, bounds: &Bounds) -> Self {
+    fn narrow(width: f64, bounds: &SheetExtent) -> Self {
         let (left, inside) = (NARROW_BORDER, width - 2.0 * NARROW_BORDER);
         let plan = rect(left, NARROW_BORDER, inside, inside * bounds.depth() / bounds.width());
         let elevation = rect(left, plan.y1, inside, 112.0);
@@ -149,7 +149,7 @@ impl SheetLayout {
     }
 }
 
-fn projection(bounds: &Bounds, plan: &Rect, elevation: &Rect) -> Projection {
+fn projection(bounds: &SheetExtent, plan: &Rect, elevation: &Rect) -> Projection {
     let scale = (plan.width() / bounds.width()).min(plan.height() / bounds.depth());
     let middle = Point2::new(
         f64::midpoint(bounds.x[0], bounds.x[1]),
@@ -174,7 +174,7 @@ mod tests {
     use super::*;
     use nudgeproof::geometry::Point3;
 
-    const BENCH: Bounds = Bounds { x: [-190.0, 510.0], y: [-210.0, 360.0], z_top: 220.0 };
+    const BENCH: SheetExtent = SheetExtent { x: [-190.0, 510.0], y: [-210.0, 360.0], z_top: 220.0 };
 
     #[test]
     fn everything_shown_falls_inside_its_view() {

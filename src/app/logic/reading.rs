@@ -4,9 +4,9 @@ use nudgeproof::geometry::{Point3, Pose};
 use nudgeproof::routine::{Memory, RunKind, RunLog, SearchOutcome, Solution, SolutionOutcome};
 use nudgeproof::session::State;
 
-/// One row: a touch.
+/// One row of the readings table: a touch.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Row {
+pub(crate) struct ReadingRow {
     pub(crate) number: usize,
     pub(crate) face: String,
     /// The reading that is stored, mm.
@@ -18,7 +18,7 @@ pub(crate) struct Row {
 }
 
 /// The touches of a run beside the stored reference.
-pub(crate) fn rows(log: &RunLog, memory: &Memory) -> Vec<Row> {
+pub(crate) fn rows(log: &RunLog, memory: &Memory) -> Vec<ReadingRow> {
     log.searches
         .iter()
         .enumerate()
@@ -31,7 +31,7 @@ pub(crate) fn rows(log: &RunLog, memory: &Memory) -> Vec<Row> {
                 _ => None,
             };
             let later = reference.zip(now).map(|(r, n)| (n - r).dot(&search.direction));
-            Row { number: i + 1, face: search.face.clone(), reference, now, later }
+            ReadingRow { number: i + 1, face: search.face.clone(), reference, now, later }
         })
         .collect()
 }
@@ -49,24 +49,24 @@ pub(crate) fn depths(log: &RunLog, state: &State) -> Vec<f64> {
     each.collect()
 }
 
-/// An offset found, beside the truth where it may be told.
+/// An offset that a run found, and the true one where the learner may see it.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Found {
+pub(crate) struct ReportedOffset {
     pub(crate) name: String,
     pub(crate) motion: Pose,
-    /// What the part really did since the reference; told only once a production run is over.
+    /// The true motion of the part since the reference; only once a production run is over.
     pub(crate) truth: Option<Pose>,
-    /// Root mean square of what the touches disagree by, mm.
+    /// Root mean square of the residuals, mm.
     pub(crate) residual_mm: Option<f64>,
 }
 
 /// The last offset a run found.
-pub(crate) fn found(log: &RunLog, state: &State) -> Option<Found> {
+pub(crate) fn reported_offset(log: &RunLog, state: &State) -> Option<ReportedOffset> {
     let (solution, located) = log.solutions.iter().rev().find_map(|s| match &s.outcome {
         SolutionOutcome::Found { located } => Some((s, located)),
         _ => None,
     })?;
-    Some(Found {
+    Some(ReportedOffset {
         name: solution.offset.clone(),
         motion: located.motion,
         truth: truth(log, &state.memory, solution).filter(|_| !state.concealed()),

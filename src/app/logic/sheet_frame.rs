@@ -89,12 +89,12 @@ pub(crate) fn title_cells(title: &Rect) -> [Rect; 6] {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::app::logic::layout::Bounds;
+    use crate::app::logic::layout::SheetExtent;
     use nudgeproof::cell::parts;
 
     fn layout(width: f64) -> SheetLayout {
         let part = parts().into_iter().next().expect("a part");
-        SheetLayout::new(width, 600.0, &Bounds::of(&part))
+        SheetLayout::new(width, 600.0, &SheetExtent::of(&part))
     }
 
     #[test]

@@ -2,7 +2,7 @@ use super::faults::FaultKind;
 use super::{clear_faults, move_in_secret, next_part, plant, reveal};
 use crate::app::controls::{Group, Note, RowName};
 use crate::app::i18n::{Key, text};
-use crate::app::keys::{Command, CommandButton};
+use crate::app::keys::{CommandButton, KeyCommand};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 
@@ -24,14 +24,14 @@ pub(crate) fn PresenterPanel() -> impl IntoView {
                 <Group class="drawer-row" name=text(Key::PlantFault)>
                     <FaultChoice chosen />
                     <CommandButton
-                        command=Command::PlantFault
+                        command=KeyCommand::PlantFault
                         test_id="plant"
                         act=move || plant(workspace, chosen.get_untracked())
                     >
                         {text(Key::PlantFault)}
                     </CommandButton>
                     <CommandButton
-                        command=Command::MoveInSecret
+                        command=KeyCommand::MoveInSecret
                         test_id="move-in-secret"
                         act=move || move_in_secret(workspace)
                     >
@@ -40,7 +40,7 @@ pub(crate) fn PresenterPanel() -> impl IntoView {
                 </Group>
                 <div class="drawer-row">
                     <CommandButton
-                        command=Command::Reveal
+                        command=KeyCommand::Reveal
                         test_id="reveal"
                         disabled=Signal::derive(move || !concealed.get())
                         act=move || reveal(workspace)
@@ -48,14 +48,14 @@ pub(crate) fn PresenterPanel() -> impl IntoView {
                         {text(Key::RevealIt)}
                     </CommandButton>
                     <CommandButton
-                        command=Command::ClearFaults
+                        command=KeyCommand::ClearFaults
                         test_id="clear-faults"
                         act=move || clear_faults(workspace)
                     >
                         {text(Key::ClearFaults)}
                     </CommandButton>
                     <CommandButton
-                        command=Command::NextPart
+                        command=KeyCommand::NextPart
                         test_id="next-part"
                         act=move || next_part(workspace)
                     >

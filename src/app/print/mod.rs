@@ -5,7 +5,7 @@ mod tables;
 use super::chart::{MAGNIFICATION, PlanDrawing};
 use super::i18n::{Key, format, text};
 use super::logic::describe::{run_kind, step_text};
-use super::logic::forecast::Forecast;
+use super::logic::forecast::SeamForecast;
 use super::logic::number::{length, length_unit};
 use super::logic::rails::{Margin, margins};
 use super::logic::shown::{Verdict, verdict};
@@ -70,7 +70,7 @@ fn SessionPart() -> impl IntoView {
     let workspace = workspace();
     let content = move || {
         let (state, part) = (workspace.state(), workspace.part());
-        let forecast = Forecast::of(&state);
+        let forecast = SeamForecast::of(&state);
         let tolerance = part.seams.first().map_or(0.0, |s| s.tolerance_mm);
         view! {
             {title_list(&title_lines(workspace, &state))}

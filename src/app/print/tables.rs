@@ -1,6 +1,6 @@
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::aim::direction_label;
-use crate::app::logic::forecast::{EndSpread, PlannedTouch, ProbingBlock, SIGMAS};
+use crate::app::logic::forecast::{EndSpread, PlannedBlock, PlannedTouch, SIGMAS};
 use crate::app::logic::number::{length, length_unit, unit};
 use crate::app::routine::freedoms_name;
 use leptos::prelude::*;
@@ -56,9 +56,9 @@ pub(super) fn play_text(p: &FixturePlay) -> String {
 /// Every probe plan: its settings in the caption, its touches in the rows. Touches are numbered
 /// through all plans.
 #[component]
-pub(super) fn PlanTables(blocks: Vec<ProbingBlock>) -> impl IntoView {
+pub(super) fn PlanTables(blocks: Vec<PlannedBlock>) -> impl IntoView {
     let mut number = 0;
-    let mut table = move |block: ProbingBlock| {
+    let mut table = move |block: PlannedBlock| {
         let p = &block.plan;
         let [speed, reach] = [p.speed_mm_s, p.reach_mm].map(|v| length(v, 0));
         let limit = length(p.residual_limit_mm, 1);

@@ -5,7 +5,7 @@ use super::step_handle::StepHandle;
 use super::step_icon::step_icon;
 use crate::app::controls::Icon;
 use crate::app::i18n::{Key, Segment, text};
-use crate::app::keys::{self, Command, Scope};
+use crate::app::keys::{self, KeyCommand, Scope};
 use crate::app::logic::describe;
 use crate::app::logic::number::in_unit;
 use crate::app::logic::rails::{Margin, Rail, StepPlace};
@@ -123,11 +123,11 @@ fn Sentence(
         }
     };
     let on_key = move |event: KeyboardEvent| match keys::command(Scope::Step, &event) {
-        Some(Command::MoveStep(by)) => step.move_by(by.into()),
-        Some(Command::GoToStep(by)) => focus_neighbour(by.into()),
-        Some(Command::OpenStep) => step.toggle_selected(),
-        Some(Command::CloseStep) => workspace.cursor.set(None),
-        Some(Command::DeleteStep) => step.delete(),
+        Some(KeyCommand::MoveStep(by)) => step.move_by(by.into()),
+        Some(KeyCommand::GoToStep(by)) => focus_neighbour(by.into()),
+        Some(KeyCommand::OpenStep) => step.toggle_selected(),
+        Some(KeyCommand::CloseStep) => workspace.cursor.set(None),
+        Some(KeyCommand::DeleteStep) => step.delete(),
         _ => {}
     };
     let icon = Memo::new(move |_| (*step.instruction.read()).as_ref().map_or("", step_icon));

@@ -1,8 +1,8 @@
 //! Icons of steps: told apart by shape.
 
 use crate::app::controls::Icon;
+use crate::app::logic::instruction_kind::InstructionKind;
 use crate::app::logic::palette::Piece;
-use crate::app::logic::step_kind::StepKind;
 use leptos::prelude::*;
 use nudgeproof::routine::{Instruction, PathKind};
 
@@ -37,18 +37,18 @@ pub(super) fn PieceIcon(piece: Piece) -> impl IntoView {
 
 /// Path of the icon of a step.
 pub(super) fn step_icon(instruction: &Instruction) -> &'static str {
-    match StepKind::of(instruction) {
-        StepKind::Move if instruction.is_home() => HOME,
-        StepKind::Move => match instruction {
+    match InstructionKind::of(instruction) {
+        InstructionKind::Move if instruction.is_home() => HOME,
+        InstructionKind::Move => match instruction {
             Instruction::Move { path: PathKind::Linear, .. } => STRAIGHT,
             _ => SWING,
         },
-        StepKind::Probe => PROBE,
-        StepKind::BeginProbing => BEGIN,
-        StepKind::FinishProbing => FINISH,
-        StepKind::Follow => FOLLOW,
-        StepKind::StopFollowing => STOP,
-        StepKind::WeldStart => WELD_START,
-        StepKind::WeldEnd => WELD_END,
+        InstructionKind::Probe => PROBE,
+        InstructionKind::BeginProbing => BEGIN,
+        InstructionKind::FinishProbing => FINISH,
+        InstructionKind::Follow => FOLLOW,
+        InstructionKind::StopFollowing => STOP,
+        InstructionKind::WeldStart => WELD_START,
+        InstructionKind::WeldEnd => WELD_END,
     }
 }

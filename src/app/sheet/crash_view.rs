@@ -25,7 +25,7 @@ fn crash(workspace: Workspace) -> Option<(TorchPart, String, Point3<f64>)> {
 
 /// The crash on the plan, with a text.
 #[component]
-pub(super) fn Crash() -> impl IntoView {
+pub(super) fn CrashView() -> impl IntoView {
     let (workspace, view) = (workspace(), expect_context::<SheetView>());
     let crash = Memo::new(move |_| crash(workspace));
     move || {

@@ -2,7 +2,7 @@
 //! dragged; Escape or a lost pointer takes it back.
 
 use super::sheet_view::SheetView;
-use crate::app::keys::{self, Command, Scope};
+use crate::app::keys::{self, KeyCommand, Scope};
 use kurbo::Point;
 use leptos::attr::Attribute;
 use leptos::prelude::*;
@@ -106,6 +106,8 @@ pub(super) fn keep_page_still(event: TouchEvent) {
 
 /// How far a key moves something up, mm: by a step or, with Shift, by a fine one.
 pub(super) fn height_key(event: &KeyboardEvent, [step, fine]: [f64; 2]) -> Option<f64> {
-    let Some(Command::Move([_, _, up])) = keys::command(Scope::Height, event) else { return None };
+    let Some(KeyCommand::Move([_, _, up])) = keys::command(Scope::Height, event) else {
+        return None;
+    };
     Some(f64::from(up) * if event.shift_key() { fine } else { step })
 }

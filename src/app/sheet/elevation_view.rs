@@ -4,7 +4,7 @@ use super::point_view::SearchesInElevation;
 use super::shapes::lettering;
 use super::sheet_view::SheetView;
 use super::torch_path_view::TorchPath;
-use crate::app::logic::elevation::{HeightScale, Rung};
+use crate::app::logic::elevation::{HeightMark, HeightScale};
 use crate::app::logic::number::length;
 use crate::app::logic::projection::ElevationProjection;
 use crate::app::logic::shown::{differ, lowest};
@@ -45,17 +45,17 @@ pub(super) fn Elevation() -> impl IntoView {
 }
 
 fn height_scale(scale: HeightScale) -> impl IntoView {
-    let rung = |rung: Rung| {
+    let mark = |mark: HeightMark| {
         view! {
-            <path class="ladder" d=d(&rung.line) />
-            {lettering("ladder-text", rung.text, length(rung.z, 0))}
+            <path class="ladder" d=d(&mark.line) />
+            {lettering("ladder-text", mark.text, length(mark.z, 0))}
         }
     };
     view! {
         <path class="table" d=d(&scale.table) />
         <path class="table-hatch" d=d(&scale.hatch) />
         <path class="break" d=d(&scale.break_line) />
-        {scale.rungs.into_iter().map(rung).collect_view()}
+        {scale.marks.into_iter().map(mark).collect_view()}
     }
 }
 

@@ -32,13 +32,13 @@ pub(crate) use shapes::{circle, label, lettering, rect};
 
 use super::i18n::{Key, text};
 use super::keys::shortcuts;
-use super::logic::layout::{Bounds, SheetLayout};
+use super::logic::layout::{SheetExtent, SheetLayout};
 use super::logic::sheet_text::sentences;
 use super::logic::shown;
 use super::panels::panels;
 use super::settings::settings;
 use super::workspace::workspace;
-use crash_view::Crash;
+use crash_view::CrashView;
 use definitions::Definitions;
 use detail_view::Details;
 use elevation_view::Elevation;
@@ -46,7 +46,7 @@ use fixture_view::Fixture;
 use frame_view::SheetFrame;
 use leptos::{prelude::*, svg};
 use part_grips::PartGrips;
-use part_view::{Ghost, Part};
+use part_view::{Ghost, PartView};
 use point_view::{Points, SearchesOnPlan};
 use run_view::RunOnPlan;
 use sheet_view::SheetView;
@@ -60,7 +60,7 @@ pub(crate) fn Sheet() -> impl IntoView {
     let (workspace, settings, shortcuts) = (workspace(), settings(), shortcuts());
     let (holder, drawing) = (panels().sheet, NodeRef::<svg::Svg>::new());
     let size = element_size(holder);
-    let bounds = Memo::new(move |_| Bounds::of(&workspace.part()));
+    let bounds = Memo::new(move |_| SheetExtent::of(&workspace.part()));
     let layout = Memo::new(move |_| {
         let (w, h) = size.get();
         if settings.projector() {
@@ -103,13 +103,13 @@ pub(crate) fn Sheet() -> impl IntoView {
                 <g clip-path="url(#clip-plan)">
                     <Fixture />
                     <Ghost />
-                    <Part />
+                    <PartView />
                     <RunOnPlan />
                     <SearchesOnPlan />
                     <Points />
                     <PartGrips />
                     <TorchOnPlan />
-                    <Crash />
+                    <CrashView />
                 </g>
                 <g clip-path="url(#clip-side)">
                     <Elevation />

@@ -2,7 +2,7 @@ use super::drag::{Drag, keep_page_still};
 use super::shapes::circle;
 use super::sheet_view::SheetView;
 use crate::app::i18n::{Key, format, text};
-use crate::app::keys::{self, Command, Scope};
+use crate::app::keys::{self, KeyCommand, Scope};
 use crate::app::logic::nudge::{Nudge, slide, tidy, tilt_about, turn_about};
 use crate::app::logic::number::{plain, signed, signed_length};
 use crate::app::logic::projection::{bearing, direction};
@@ -91,7 +91,7 @@ fn SlideGrip() -> impl IntoView {
     let by_key = move |event: KeyboardEvent| {
         let state = workspace.state_untracked();
         let (pose, step) = (state.part_shown(), step(&event, SLIDE_STEPS));
-        let Some(Command::Move(axes)) = keys::command(Scope::SlideGrip, &event) else { return };
+        let Some(KeyCommand::Move(axes)) = keys::command(Scope::SlideGrip, &event) else { return };
         let [x, y, z] = axes.map(|a| f64::from(a) * step);
         if z == 0.0 {
             place_part(workspace, tidy(&slide(&pose, x, y)));
@@ -150,13 +150,13 @@ fn TurnGrip() -> impl IntoView {
         let state = workspace.state_untracked();
         let (pose, step) = (state.part_shown(), step(&event, TURN_STEPS).to_radians());
         let axis = match keys::command(Scope::TurnGrip, &event) {
-            Some(Command::Turn(sign)) => {
+            Some(KeyCommand::Turn(sign)) => {
                 let about = untrack(|| grip_point(workspace));
                 let by = f64::from(sign) * step;
                 return place_part(workspace, tidy(&turn_about(&pose, &about, by)));
             }
-            Some(Command::TiltX(sign)) => Vector3::x() * f64::from(sign),
-            Some(Command::TiltY(sign)) => Vector3::y() * f64::from(sign),
+            Some(KeyCommand::TiltX(sign)) => Vector3::x() * f64::from(sign),
+            Some(KeyCommand::TiltY(sign)) => Vector3::y() * f64::from(sign),
             _ => return,
         };
         if state.part.play.tilt_deg != 0.0 {

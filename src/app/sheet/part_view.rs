@@ -13,7 +13,7 @@ use nudgeproof::geometry::{Point3, Pose};
 /// The part as it lies. A mouse drags it anywhere; a finger on it scrolls the page, and moves the
 /// part by the grip in its middle.
 #[component]
-pub(super) fn Part() -> impl IntoView {
+pub(super) fn PartView() -> impl IntoView {
     let workspace = workspace();
     let view = expect_context::<SheetView>();
     let drag = Drag::<Pose>::new();

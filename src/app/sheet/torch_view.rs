@@ -2,7 +2,7 @@ use super::drag::{Drag, height_key, keep_page_still};
 use super::shapes::{circle, rect};
 use super::sheet_view::SheetView;
 use crate::app::i18n::{Key, format, text};
-use crate::app::keys::{self, Command, Scope};
+use crate::app::keys::{self, KeyCommand, Scope};
 use crate::app::logic::layout::nearest;
 use crate::app::logic::number::{length, length_unit};
 use crate::app::logic::svg_path::{d, hundredth, polygon, polyline, translate};
@@ -25,8 +25,8 @@ fn move_by_key(workspace: Workspace, event: &KeyboardEvent) {
     let step = if event.shift_key() { fine } else { step };
     let at = workspace.hand.get_untracked();
     let to = match keys::command(Scope::Torch, event) {
-        Some(Command::Move(axes)) => at + Vector3::from(axes.map(f64::from)) * step,
-        Some(Command::ToRest) => workspace.state_untracked().part.rest,
+        Some(KeyCommand::Move(axes)) => at + Vector3::from(axes.map(f64::from)) * step,
+        Some(KeyCommand::ToRest) => workspace.state_untracked().part.rest,
         _ => return,
     };
     workspace.hold_torch(Point3::new(to.x, to.y, to.z.max(0.0)));

@@ -57,11 +57,11 @@ test("a finding that is open stays open, with the focus, while its hints are ask
   await last.locator("summary").first().focus();
   await keys(page, "Enter");
   await last.getByTestId("finding-hint").focus();
-  for (const rung of [1, 2]) {
+  for (const level of [1, 2]) {
     await keys(page, "Enter");
     await learner.coached(page);
-    assert.equal(await last.getByTestId("hint-text").count(), rung);
-    assert.deepEqual(await open(), [...before.slice(0, -1), true], `rung ${rung}`);
+    assert.equal(await last.getByTestId("hint-text").count(), level);
+    assert.deepEqual(await open(), [...before.slice(0, -1), true], `level ${level}`);
     assert.ok(await last.getByTestId("finding-hint").evaluate((e) => e === document.activeElement), "the focus stays");
   }
   await close(page);

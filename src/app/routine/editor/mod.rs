@@ -8,7 +8,7 @@ use super::plan_form::PlanForm;
 use super::step_handle::StepHandle;
 use crate::app::controls::{LabelledField, Select, TextField};
 use crate::app::i18n::{Key, text};
-use crate::app::logic::step_kind::StepKind;
+use crate::app::logic::instruction_kind::InstructionKind;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::routine::Instruction;
@@ -19,8 +19,8 @@ use travel::TravelEditor;
 /// The fields of the selected step.
 #[component]
 pub(super) fn StepEditor(step: StepHandle) -> impl IntoView {
-    let kind = Memo::new(move |_| step.instruction.read().as_ref().map(StepKind::of));
-    let is = move |k: StepKind| move || kind.get() == Some(k);
+    let kind = Memo::new(move |_| step.instruction.read().as_ref().map(InstructionKind::of));
+    let is = move |k: InstructionKind| move || kind.get() == Some(k);
     let point = Memo::new(move |_| {
         step.instruction.read().as_ref().and_then(Instruction::point).map(str::to_owned)
     });
@@ -31,16 +31,16 @@ pub(super) fn StepEditor(step: StepHandle) -> impl IntoView {
             <Show when=move || point.read().is_some()>
                 <PointEditor step name=move || point.get().unwrap_or_default() />
             </Show>
-            <Show when=is(StepKind::Move)>
+            <Show when=is(InstructionKind::Move)>
                 <TravelEditor step />
             </Show>
-            <Show when=is(StepKind::Probe)>
+            <Show when=is(InstructionKind::Probe)>
                 <ProbeEditor step />
             </Show>
-            <Show when=is(StepKind::BeginProbing)>
+            <Show when=is(InstructionKind::BeginProbing)>
                 <PlanForm plan=move || step.plan().unwrap_or_default() />
             </Show>
-            <Show when=is(StepKind::Follow)>
+            <Show when=is(InstructionKind::Follow)>
                 <OffsetEditor step />
             </Show>
         </div>
@@ -87,12 +87,14 @@ fn StepTools(step: StepHandle) -> impl IntoView {
 
 /// Makes the step one of another kind.
 #[component]
-fn KindChoice(step: StepHandle, kind: Memo<Option<StepKind>>) -> impl IntoView {
+fn KindChoice(step: StepHandle, kind: Memo<Option<InstructionKind>>) -> impl IntoView {
     let workspace = workspace();
-    let options: Vec<_> =
-        StepKind::ALL.iter().map(|k| (k.id().to_owned(), kind_name(*k).to_owned())).collect();
+    let options: Vec<_> = InstructionKind::ALL
+        .iter()
+        .map(|k| (k.id().to_owned(), kind_name(*k).to_owned()))
+        .collect();
     let on_change = move |id: String| {
-        if let Some(kind) = StepKind::ALL.into_iter().find(|k| k.id() == id) {
+        if let Some(kind) = InstructionKind::ALL.into_iter().find(|k| k.id() == id) {
             let routine = &workspace.state_untracked().routine;
             step.change(|instruction| *instruction = kind.retype(instruction, routine));
         }
@@ -102,23 +104,23 @@ fn KindChoice(step: StepHandle, kind: Memo<Option<StepKind>>) -> impl IntoView {
             <Select
                 test_id="step-kind"
                 options
-                value=move || kind.get().map_or("", StepKind::id).to_owned()
+                value=move || kind.get().map_or("", InstructionKind::id).to_owned()
                 on_change
             />
         </LabelledField>
     }
 }
 
-fn kind_name(kind: StepKind) -> &'static str {
+fn kind_name(kind: InstructionKind) -> &'static str {
     text(match kind {
-        StepKind::Move => Key::KindMove,
-        StepKind::Probe => Key::KindProbe,
-        StepKind::BeginProbing => Key::AddBegin,
-        StepKind::FinishProbing => Key::AddFinish,
-        StepKind::Follow => Key::AddFollow,
-        StepKind::StopFollowing => Key::AddStop,
-        StepKind::WeldStart => Key::AddWeldStart,
-        StepKind::WeldEnd => Key::AddWeldEnd,
+        InstructionKind::Move => Key::KindMove,
+        InstructionKind::Probe => Key::KindProbe,
+        InstructionKind::BeginProbing => Key::AddBegin,
+        InstructionKind::FinishProbing => Key::AddFinish,
+        InstructionKind::Follow => Key::AddFollow,
+        InstructionKind::StopFollowing => Key::AddStop,
+        InstructionKind::WeldStart => Key::AddWeldStart,
+        InstructionKind::WeldEnd => Key::AddWeldEnd,
     })
 }
 

@@ -4,7 +4,7 @@ use nudgeproof::routine::{HOME, Instruction, PathKind, Routine};
 
 /// What a step does, without its details: what a step can be changed into.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum StepKind {
+pub(crate) enum InstructionKind {
     Move,
     Probe,
     BeginProbing,
@@ -15,7 +15,7 @@ pub(crate) enum StepKind {
     WeldEnd,
 }
 
-impl StepKind {
+impl InstructionKind {
     pub(crate) const ALL: [Self; 8] = [
         Self::Move,
         Self::Probe,
@@ -94,9 +94,9 @@ mod tests {
             }],
             ..Routine::default()
         };
-        for kind in StepKind::ALL {
+        for kind in InstructionKind::ALL {
             let instruction = kind.retype(&routine.steps[0].instruction, &routine);
-            assert_eq!(StepKind::of(&instruction), kind, "it is what was asked for");
+            assert_eq!(InstructionKind::of(&instruction), kind, "it is what was asked for");
             assert!(instruction.point().is_none_or(|p| p == "w"), "{instruction:?} lost its point");
         }
     }
