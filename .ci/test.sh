@@ -36,6 +36,9 @@ page=$(awk '/^test result: ok/ { n += $4 } END { print n + 0 }' "$log/page")
 now='documentation'; step "$now"
 RUSTDOCFLAGS='--deny warnings' cargo doc --quiet --locked --no-deps --lib
 
+now='equal bits in WebAssembly'; step "$now"
+tests/bits/run.sh
+
 now='release page'; step "$now"
 make size
 
