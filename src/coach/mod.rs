@@ -3,6 +3,21 @@
 //! Only the coach may use the true pose of the part. Every rule is one file under `rules/`: what it
 //! asks, a check, a mend, three hints, and its page for the learner. The cost of a mistake is the
 //! difference between running the cell with it and without it.
+//!
+//! ```
+//! use nudgeproof::coach::review;
+//! use nudgeproof::session::Session;
+//!
+//! let text = std::fs::read_to_string("tests/cases/sessions/home-rides-along.json")?;
+//! let review = review(&Session::from_json(&text)?);
+//!
+//! let finding = &review.findings[0];
+//! assert_eq!(finding.rule, "home-follows-part");
+//! // How far the torch misses home because of it, mm.
+//! assert!(finding.cost.mm.is_some_and(|mm| mm > 1.0));
+//! assert!(review.score.total < 100);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 mod catalogue;
 mod cost;

@@ -1,4 +1,25 @@
 //! A learner's session: actions in, state out, replayable from its seed.
+//!
+//! ```
+//! use nudgeproof::cell::part_by_name;
+//! use nudgeproof::geometry::{Point3, PoseFile};
+//! use nudgeproof::session::{Action, Header, Session};
+//!
+//! let part = part_by_name("bench-side").expect("it comes with the program");
+//! let mut session = Session::new(Header::new(part, 7))?;
+//! session.act(Action::Teach { point: "home".into(), at: Point3::new(-160.0, -180.0, 200.0) })?;
+//! session.act(Action::PlacePart { part: PoseFile { dx: 3.0, ..PoseFile::default() } })?;
+//! assert_eq!(session.state().work_from_part.translation().x, 3.0);
+//!
+//! session.undo();
+//! assert_eq!(session.state().work_from_part.translation().x, 0.0);
+//! assert!(session.state().routine.point("home").is_some());
+//!
+//! // A session file holds the start and the actions; the state follows from them.
+//! let again = Session::from_json(&session.to_json())?;
+//! assert_eq!(again.state().routine, session.state().routine);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 mod action;
 mod apply;
