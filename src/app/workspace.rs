@@ -2,7 +2,7 @@
 
 use super::coaching::Coaching;
 use super::i18n::{Key, format, text};
-use super::logic::number::in_unit;
+use super::logic::describe;
 use super::logic::playback::{Playback, RATE};
 use super::logic::shown;
 use super::playback_state::PlaybackState;
@@ -199,7 +199,7 @@ impl Workspace {
     pub(crate) fn act_all(self, actions: Vec<Action>) -> bool {
         let failed = self.session.try_update(|session| session.act_all(actions).err());
         if let Some(why) = failed.flatten() {
-            self.warn(format(Key::CannotDo, &[&in_unit(&why.to_string())]));
+            self.warn(format(Key::CannotDo, &[&describe::refusal(&why)]));
             return false;
         }
         self.future.update(Vec::clear);

@@ -81,6 +81,17 @@ pub struct Cause {
     pub sign: &'static str,
     /// What mends it.
     pub mend: &'static str,
+    /// The action that mends it.
+    pub repair: Repair,
+}
+
+/// The action that mends a [`Cause`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Repair {
+    /// [`Action::CutWire`], to the stick-out that was taught.
+    CutWire,
+    /// [`Action::ClearFault`].
+    ClearFault,
 }
 
 /// Every cause that a drill can plant, in the order of [`FAULT_NAMES`].
@@ -90,54 +101,63 @@ pub const CAUSES: [Cause; 9] = [
         says: "paint on an edge",
         sign: "The touches disagree. One of them lies too deep, and the others are right.",
         mend: "clean the edge",
+        repair: Repair::ClearFault,
     },
     Cause {
         name: FAULT_NAMES[1],
         says: "a clamp stands in the way",
         sign: "The run stops, and the log names a clamp.",
         mend: "put the clamp back",
+        repair: Repair::ClearFault,
     },
     Cause {
         name: FAULT_NAMES[2],
         says: "the part is out of square",
         sign: "The touches disagree. Those on one side are off, and by different amounts.",
         mend: "load a square part",
+        repair: Repair::ClearFault,
     },
     Cause {
         name: FAULT_NAMES[3],
         says: "the wire is bent",
         sign: "The wire on the sheet leans away from the torch.",
         mend: "cut the wire",
+        repair: Repair::CutWire,
     },
     Cause {
         name: FAULT_NAMES[4],
         says: "the stick-out was changed",
         sign: "The weld misses in height and not across.",
         mend: "cut the wire to its old length",
+        repair: Repair::CutWire,
     },
     Cause {
         name: FAULT_NAMES[5],
         says: "the probing speed was changed",
         sign: "Every touch lies too deep by the same amount. The searches took less time.",
         mend: "set the probing speed back",
+        repair: Repair::ClearFault,
     },
     Cause {
         name: FAULT_NAMES[6],
         says: "the part slips after its touches",
         sign: "The touches agree and the offset is right. The part lies elsewhere when it is welded.",
         mend: "tighten the clamp",
+        repair: Repair::ClearFault,
     },
     Cause {
         name: FAULT_NAMES[7],
         says: "the reference was taken on a moved part",
         sign: "The run after the reference found an offset, although nobody had moved the part.",
         mend: "seat the part, and take the reference again",
+        repair: Repair::ClearFault,
     },
     Cause {
         name: FAULT_NAMES[8],
         says: "another part was loaded",
         sign: "The touches agree, and the weld runs into something that the drawing shows elsewhere.",
         mend: "load the right part",
+        repair: Repair::ClearFault,
     },
 ];
 
@@ -254,4 +274,22 @@ pub(super) fn mend(fault: &Fault, state: &State) -> Vec<Action> {
         actions.push(Action::PlacePart { part: PoseFile::default() });
     }
     actions
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::Vector3;
+
+    #[test]
+    fn only_faults_of_the_wire_are_mended_by_cutting_it() {
+        let of_the_wire = [
+            Fault::WireBent { bend: Vector3::zeros() }.name(),
+            Fault::StickOutChanged { stick_out_mm: 15.0 }.name(),
+        ];
+        for cause in &CAUSES {
+            let cut = cause.repair == Repair::CutWire;
+            assert_eq!(cut, of_the_wire.contains(&cause.name), "{}", cause.name);
+        }
+    }
 }

@@ -1,5 +1,5 @@
 use super::action::Action;
-use super::error::{ActionError, FAR, MAX_STEP_ID};
+use super::error::{ActionError, FAR, MAX_STEP_ID, Unit};
 use super::state::{RunContext, State};
 use super::taught::Taught;
 use crate::cell::{Cell, FAULT_NAMES, Fault};
@@ -93,7 +93,7 @@ impl State {
                 self.paused = None;
             }
             Action::MoveTorch { to } => {
-                within_reach("a coordinate of the torch (mm)", to.iter())?;
+                within_reach("a coordinate of the torch", Unit::Mm, to.iter())?;
                 self.torch = *to;
             }
             Action::PlacePart { part } => {
@@ -152,7 +152,7 @@ impl State {
                 self.paused.take().ok_or(ActionError::NothingPaused)?;
             }
             Action::CutWire { stick_out_mm } => {
-                in_range("the stick-out (mm)", *stick_out_mm, 0.0, 60.0)?;
+                in_range("the stick-out", Unit::Mm, *stick_out_mm, 0.0, 60.0)?;
                 self.bend = Vector3::zeros();
                 self.stick_out_mm = *stick_out_mm;
                 Arc::make_mut(&mut self.faults).retain(|f| {
@@ -281,7 +281,7 @@ impl State {
 
     fn teach(&mut self, name: &str, at: &Point3<f64>, number: usize) -> Result<(), ActionError> {
         named(name)?;
-        within_reach("a coordinate of the point (mm)", at.iter())?;
+        within_reach("a coordinate of the point", Unit::Mm, at.iter())?;
         // Stored in the frame that is active now.
         let active = self.paused.as_ref().and_then(|runner| runner.active_offset());
         let stored = active.map_or(*at, |offset| offset.inverse().point(at));
@@ -338,25 +338,32 @@ fn known_fault(name: &str) -> Result<(), ActionError> {
 /// Whether every number is finite and within ±[`FAR`].
 fn within_reach<'a>(
     what: &'static str,
+    unit: Unit,
     mut values: impl Iterator<Item = &'a f64>,
 ) -> Result<(), ActionError> {
     match values.find(|v| !v.is_finite() || v.abs() > FAR) {
         None => Ok(()),
         Some(v) if !v.is_finite() => Err(ActionError::NotFinite(what)),
-        Some(v) => Err(ActionError::TooFar { what, is: *v }),
+        Some(v) => Err(ActionError::TooFar { what, is: *v, within: FAR, unit }),
     }
 }
 
 fn part_within_reach(work_from_part: &Pose) -> Result<(), ActionError> {
-    within_reach("a shift of the part (mm)", work_from_part.translation().iter())?;
-    within_reach("a turn of the part (rad)", work_from_part.rotation_vector().iter())
+    within_reach("a shift of the part", Unit::Mm, work_from_part.translation().iter())?;
+    within_reach("a turn of the part", Unit::Rad, work_from_part.rotation_vector().iter())
 }
 
-fn in_range(what: &'static str, is: f64, above: f64, most: f64) -> Result<(), ActionError> {
+fn in_range(
+    what: &'static str,
+    unit: Unit,
+    is: f64,
+    above: f64,
+    most: f64,
+) -> Result<(), ActionError> {
     if is > above && is <= most {
         Ok(())
     } else {
-        Err(ActionError::OutOfRange { what, is, above, most })
+        Err(ActionError::OutOfRange { what, is, above, most, unit })
     }
 }
 
@@ -388,7 +395,7 @@ fn check(routine: &Routine) -> Result<(), ActionError> {
     routine.plans.iter().try_for_each(check_plan)?;
     for point in &routine.points {
         named(&point.name)?;
-        within_reach("a coordinate of a point (mm)", point.at.iter())?;
+        within_reach("a coordinate of a point", Unit::Mm, point.at.iter())?;
     }
     Ok(())
 }
@@ -397,9 +404,9 @@ fn check(routine: &Routine) -> Result<(), ActionError> {
 fn check_plan(plan: &ProbePlan) -> Result<(), ActionError> {
     named(&plan.name)?;
     named(&plan.fills)?;
-    in_range("the probing speed (mm/s)", plan.speed_mm_s, 0.0, 1000.0)?;
-    in_range("the reach (mm)", plan.reach_mm, 0.0, 1000.0)?;
-    in_range("the residual limit (mm)", plan.residual_limit_mm, 0.0, 1000.0)
+    in_range("the probing speed", Unit::MmPerS, plan.speed_mm_s, 0.0, 1000.0)?;
+    in_range("the reach", Unit::Mm, plan.reach_mm, 0.0, 1000.0)?;
+    in_range("the residual limit", Unit::Mm, plan.residual_limit_mm, 0.0, 1000.0)
 }
 
 fn twice(what: &'static str, names: impl Iterator<Item = String>) -> Result<(), ActionError> {

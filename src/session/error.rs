@@ -1,6 +1,7 @@
 use crate::cell::{FAULT_NAMES, PartError};
 use crate::io::limits::OverLimit;
 use crate::routine::StepId;
+use std::fmt;
 use thiserror::Error;
 
 /// Greatest size of a coordinate, mm, and of a component of a rotation vector, rad.
@@ -9,6 +10,27 @@ pub(super) const FAR: f64 = 100_000.0;
 /// Greatest id of a step in a routine that is loaded: leaves more ids for new steps than a session
 /// can have actions.
 pub(super) const MAX_STEP_ID: StepId = StepId(u32::MAX / 2);
+
+/// Unit of a number in an [`ActionError`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Unit {
+    /// Millimetres.
+    Mm,
+    /// Millimetres a second.
+    MmPerS,
+    /// Radians.
+    Rad,
+}
+
+impl fmt::Display for Unit {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Mm => "mm",
+            Self::MmPerS => "mm/s",
+            Self::Rad => "rad",
+        })
+    }
+}
 
 /// Why an action cannot be done in the state it met. The state is then unchanged.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -37,15 +59,19 @@ pub enum ActionError {
     #[error("{0} is not a finite number")]
     NotFinite(&'static str),
     /// A place or a rotation is too far away.
-    #[error("{what} is {is:?}, and it must be within ±{FAR}")]
+    #[error("{what} is {is:?} {unit}, and it must be within ±{within} {unit}")]
     TooFar {
         /// What.
         what: &'static str,
         /// What it is.
         is: f64,
+        /// Its greatest size.
+        within: f64,
+        /// Unit of both.
+        unit: Unit,
     },
     /// A number is outside what makes sense.
-    #[error("{what} is {is}, and it must be above {above} and at most {most}")]
+    #[error("{what} is {is:?} {unit}, and it must be above {above} and at most {most} {unit}")]
     OutOfRange {
         /// What.
         what: &'static str,
@@ -55,6 +81,8 @@ pub enum ActionError {
         above: f64,
         /// It must be at most this.
         most: f64,
+        /// Unit of all three.
+        unit: Unit,
     },
     /// The id of a step is so large that there may be none left for new steps.
     #[error("the id of a step is {}, and it must be at most {}", .0.0, MAX_STEP_ID.0)]

@@ -32,7 +32,7 @@ mod study;
 mod taught;
 
 pub use action::Action;
-pub use error::ActionError;
+pub use error::{ActionError, Unit};
 pub use file::{SESSION_FORMAT, SESSION_VERSION, SessionError};
 pub use header::Header;
 pub use history::{Moment, Session};

@@ -7,7 +7,7 @@ use crate::app::logic::playback::Playback;
 use crate::app::logic::shown::{Verdict, verdict};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
-use nudgeproof::lesson::{Cause, Lesson};
+use nudgeproof::lesson::{Cause, Lesson, Repair};
 use nudgeproof::routine::RunLog;
 use nudgeproof::session::Action;
 use std::sync::Arc;
@@ -181,8 +181,8 @@ pub(super) fn Mends(lesson: Arc<Lesson>) -> impl IntoView {
 
 /// The action that mends a cause.
 fn mend(cause: &Cause, stick_out_mm: f64) -> Action {
-    match cause.name {
-        "wire-bent" | "stick-out-changed" => Action::CutWire { stick_out_mm },
-        other => Action::ClearFault { fault: other.into() },
+    match cause.repair {
+        Repair::CutWire => Action::CutWire { stick_out_mm },
+        Repair::ClearFault => Action::ClearFault { fault: cause.name.into() },
     }
 }

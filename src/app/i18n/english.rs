@@ -54,8 +54,12 @@ texts! {
     EventArcOff: "Arc off",
     EventPartMoved: "The part moved",
     EventCannotDo: "Cannot be done: {0}. The run stopped.",
+    StopCrash: "crash into the {0}",
+    StopSearch: "a search found nothing",
     // What the page says in passing
     CannotDo: "That cannot be done: {0}.",
+    TooFar: "{0} is {1}, and it must be within ±{2}",
+    OutOfRange: "{0} is {1}, and it must be above {2} and at most {3}",
     Undone: "Undone.",
     Redone: "Done again.",
 
@@ -366,6 +370,7 @@ texts! {
     SaveRecords: "Save the record",
     OpenRecords: "Open a record",
     RecordsOpened: "{0} attempts read from {1}; those that were not here are added.",
+    DueInOneDay: "due in 1 day",
     RecordsUnreadable: "The record kept in this browser cannot be read ({0}). It is put aside untouched, and a new one is begun.",
     SaveAside: "Save what was put aside",
     RecordsNotKept: "This browser keeps nothing: save the record as a file before you leave.",

@@ -20,8 +20,7 @@ pub(crate) fn SkillRow(due: Due) -> impl IntoView {
     }
     let when = match due.last {
         None => text(Key::NeverPractised).into(),
-        Some(_) if due.due <= now => text(Key::DueNow).into(),
-        Some(_) => format(Key::DueIn, &[&(due.due - now).to_string()]),
+        Some(_) => due_in(due.due.saturating_sub(now)),
     };
     view! {
         <li
@@ -35,5 +34,23 @@ pub(crate) fn SkillRow(due: Due) -> impl IntoView {
             <span>{words}</span>
             <span class="fine">{when}</span>
         </li>
+    }
+}
+
+fn due_in(days: u32) -> String {
+    match days {
+        0 => text(Key::DueNow).into(),
+        1 => text(Key::DueInOneDay).into(),
+        _ => format(Key::DueIn, &[&days.to_string()]),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn one_day_is_a_day() {
+        assert_eq!([0, 1, 2].map(due_in), ["due now", "due in 1 day", "due in 2 days"]);
     }
 }

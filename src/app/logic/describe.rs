@@ -1,13 +1,13 @@
 //! Steps and events in plain sentences.
 
 use super::aim::direction_label;
-use super::number::{in_unit, length, signed_length};
+use super::number::{Quantity, in_unit, length, signed_length};
 use crate::app::i18n::{Key, Segment, format, segments, text};
 use nudgeproof::cell::{FixturePlay, TorchPart};
 use nudgeproof::routine::{
     Corner, Event, EventKind, Instruction, PathKind, Routine, RunKind, RunLog,
 };
-use nudgeproof::session::State;
+use nudgeproof::session::{ActionError, State, Unit};
 
 /// A step as one sentence.
 pub(crate) fn step(act: &Instruction) -> Vec<Segment> {
@@ -121,6 +121,35 @@ pub(crate) fn wire(state: &State) -> String {
     out
 }
 
+/// Why an action cannot be done, with lengths in the unit chosen.
+pub(crate) fn refusal(why: &ActionError) -> String {
+    match *why {
+        ActionError::TooFar { what, is, within, unit } => {
+            format(Key::TooFar, &[what, &with_unit(is, unit), &with_unit(within, unit)])
+        }
+        ActionError::OutOfRange { what, is, above, most, unit } => {
+            let [is, above, most] = [is, above, most].map(|value| with_unit(value, unit));
+            format(Key::OutOfRange, &[what, &is, &above, &most])
+        }
+        _ => in_unit(&why.to_string()),
+    }
+}
+
+fn with_unit(value: f64, unit: Unit) -> String {
+    let quantity = match unit {
+        Unit::Mm => Quantity::Length,
+        Unit::MmPerS => Quantity::Speed,
+        Unit::Rad => return format!("{value:?} {unit}"),
+    };
+    // A number that somebody typed may have hundreds of digits.
+    let shown = if value.abs() < 1e9 {
+        quantity.show(value, 1)
+    } else {
+        format!("{:.2e}", value / quantity.metric(1.0))
+    };
+    format!("{shown} {}", quantity.unit())
+}
+
 /// Says how far the fixture lets a part stray, where a part lies further off.
 pub(crate) fn outside_play(play: &FixturePlay) -> String {
     let (dx, dy, dz) = (length(play.dx, 0), length(play.dy, 0), length(play.dz, 0));
@@ -129,5 +158,53 @@ pub(crate) fn outside_play(play: &FixturePlay) -> String {
         format(Key::OutsidePlaySix, &[&dx, &dy, &dz, &turn, &tilt])
     } else {
         format(Key::OutsidePlay, &[&dx, &dy, &turn])
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::app::logic::number::show_inches;
+
+    #[test]
+    fn refusals_are_in_the_unit_chosen() {
+        let reach = ActionError::OutOfRange {
+            what: "the reach",
+            is: 2540.0,
+            above: 0.0,
+            most: 1000.0,
+            unit: Unit::Mm,
+        };
+        let speed = ActionError::OutOfRange {
+            what: "the speed",
+            is: -1.0,
+            above: 0.0,
+            most: 254.0,
+            unit: Unit::MmPerS,
+        };
+        let far = ActionError::TooFar {
+            what: "a coordinate",
+            is: 1e300,
+            within: 100_000.0,
+            unit: Unit::Mm,
+        };
+        assert_eq!(
+            refusal(&reach),
+            "the reach is 2540.0 mm, and it must be above 0.0 mm and at most 1000.0 mm"
+        );
+        show_inches(true);
+        assert_eq!(
+            refusal(&reach),
+            "the reach is 100.000 in, and it must be above 0.000 in and at most 39.370 in"
+        );
+        assert_eq!(
+            refusal(&speed),
+            "the speed is −0.039 in/s, and it must be above 0.000 in/s and at most 10.000 in/s"
+        );
+        assert_eq!(
+            refusal(&far),
+            "a coordinate is 3.94e298 in, and it must be within ±3937.008 in"
+        );
+        show_inches(false);
     }
 }

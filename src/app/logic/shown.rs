@@ -3,6 +3,7 @@
 
 use super::number::in_unit;
 use super::playback::Playback;
+use crate::app::i18n::{Key, format, text};
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose};
 use nudgeproof::routine::{
@@ -160,8 +161,8 @@ fn stop_reason(log: &RunLog) -> String {
         .iter()
         .rev()
         .find_map(|e| match &e.what {
-            EventKind::Crash { body, .. } => Some(format!("crash into the {body}")),
-            EventKind::SearchFailed { .. } => Some("a search found nothing".into()),
+            EventKind::Crash { body, .. } => Some(format(Key::StopCrash, &[body])),
+            EventKind::SearchFailed { .. } => Some(text(Key::StopSearch).into()),
             EventKind::OffsetRefused { message, .. } => Some(in_unit(message)),
             EventKind::CannotDo { why } => Some(in_unit(why)),
             _ => None,
@@ -184,4 +185,28 @@ pub(crate) fn weld_points(routine: &Routine) -> [Option<Point3<f64>>; 2] {
         find(|a| matches!(a, Instruction::WeldStart { .. })),
         find(|a| matches!(a, Instruction::WeldEnd { .. })),
     ]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::app::i18n::{Language, set_language};
+    use nudgeproof::cell::Fault;
+    use nudgeproof::routine::RunSpeed;
+    use nudgeproof::session::{Action, Session};
+
+    #[test]
+    fn the_reason_of_a_stop_is_in_the_language_of_the_page() {
+        let text = include_str!("../../../tests/cases/sessions/as-it-should-be.json");
+        let mut session = Session::from_json(text).expect("a session");
+        let fault = Fault::ClampMoved { clamp: "south stop".into(), dx: 62.0, dy: 14.0 };
+        let run = Action::Run { speed: RunSpeed::Full, arc: false, steps: None };
+        session.act_all([Action::Plant { fault }, run]).expect("it can be done");
+        let log = session.state().last_run().expect("a run");
+        assert_eq!(verdict(Some(log), None), Verdict::Stopped("crash into the south stop".into()));
+        set_language(Language::Long);
+        let long = "crash~~~ into~~ the~~ south stop".into();
+        assert_eq!(verdict(Some(log), None), Verdict::Stopped(long));
+        set_language(Language::English);
+    }
 }
