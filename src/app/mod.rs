@@ -30,7 +30,7 @@ mod workspace;
 
 use bar::Bar;
 use bench_place::BenchPlace;
-use i18n::{Key, format};
+use i18n::{Key, format, text};
 use leptos::prelude::*;
 use lessons::Lessons;
 use nudgeproof::session::{Header, Session};
@@ -39,6 +39,7 @@ use place::Place;
 use print::CellSheet;
 use record::RecordPlace;
 use run::CautionDialog;
+use storage::Unreadable;
 use workspace::{Workspace, workspace};
 
 /// Seed of a session that nobody chose one for.
@@ -60,7 +61,12 @@ pub(crate) fn App() -> impl IntoView {
     provide_context(lessons::Course::new(workspace));
     provide_context(Panels::default());
     lessons::read_stored(workspace);
-    provide_context(run::Caution::new());
+    provide_context(run::Caution::new(settings));
+    Effect::new(move || {
+        if settings.not_stored() {
+            workspace.warn(text(Key::NotStored).into());
+        }
+    });
     run::play_frames(workspace);
     warmup::warm_up(workspace.with_session(|s| s.header().clone()));
     tell_started(workspace);
@@ -117,7 +123,11 @@ fn NoticeLine() -> impl IntoView {
 /// The session to open with: the saved one, or an empty one on the first part. What is stored and
 /// cannot be read is put aside, and said.
 fn opening() -> (Session, Option<String>, Option<String>) {
-    let Some(text) = storage::saved() else { return (fresh(), None, None) };
+    let text = match storage::saved() {
+        Ok(Some(text)) => text,
+        Ok(None) => return (fresh(), None, None),
+        Err(Unreadable) => return (fresh(), None, Some(text(Key::StorageUnreadable).into())),
+    };
     match Session::from_json(&text) {
         Ok(session) => (session, Some(text), None),
         Err(why) => {

@@ -47,6 +47,7 @@ pub(crate) struct Settings {
     inches: RwSignal<bool>,
     projector: RwSignal<bool>,
     help_key: RwSignal<bool>,
+    not_stored: RwSignal<bool>,
 }
 
 impl Settings {
@@ -62,6 +63,7 @@ impl Settings {
             inches: RwSignal::new(inches),
             projector: RwSignal::new(false),
             help_key: RwSignal::new(storage::setting(HELP_KEY).as_deref() != Some("off")),
+            not_stored: RwSignal::new(false),
         };
         Effect::new(move || screen::set_root("data-theme", settings.theme().name()));
         Effect::new(move || screen::set_root("data-projector", on_off(settings.projector())));
@@ -88,12 +90,24 @@ impl Settings {
         self.help_key.get()
     }
 
+    /// Whether the browser could not store a setting. Becomes true once at most.
+    pub(crate) fn not_stored(self) -> bool {
+        self.not_stored.get()
+    }
+
+    /// Stores a setting of the page.
+    pub(crate) fn store(self, name: &str, value: &str) {
+        if !storage::set_setting(name, value) && !self.not_stored.get_untracked() {
+            self.not_stored.set(true);
+        }
+    }
+
     pub(crate) fn toggle_theme(self) {
         let theme = match self.theme.get_untracked() {
             Theme::Paper => Theme::Blueprint,
             Theme::Blueprint => Theme::Paper,
         };
-        storage::set_setting(THEME, theme.name());
+        self.store(THEME, theme.name());
         self.theme.set(theme);
     }
 
@@ -101,7 +115,7 @@ impl Settings {
         let inches = !self.inches.get_untracked();
         // First, so that whatever the signal wakes writes the new unit.
         number::show_inches(inches);
-        storage::set_setting(UNITS, number::unit());
+        self.store(UNITS, number::unit());
         self.inches.set(inches);
     }
 
@@ -110,7 +124,7 @@ impl Settings {
     }
 
     pub(crate) fn set_help_key(self, on: bool) {
-        storage::set_setting(HELP_KEY, on_off(on));
+        self.store(HELP_KEY, on_off(on));
         self.help_key.set(on);
     }
 }

@@ -16,12 +16,20 @@ const SAVE: &str = "nudgeproof.save.";
 /// Settings of the page, not of the session.
 const SETTING: &str = "nudgeproof.setting.";
 
-fn read(key: &str) -> Option<String> {
-    LocalStorage::raw().get_item(key).ok().flatten()
+/// The browser does not let the page read what it stores, or whether it stores anything.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Unreadable;
+
+fn read(key: &str) -> Result<Option<String>, Unreadable> {
+    if !available() {
+        return Err(Unreadable);
+    }
+    LocalStorage::raw().get_item(key).map_err(|_| Unreadable)
 }
 
+#[must_use]
 fn write(key: &str, text: &str) -> bool {
-    LocalStorage::raw().set_item(key, text).is_ok()
+    available() && LocalStorage::raw().set_item(key, text).is_ok()
 }
 
 fn remove(key: &str) {
@@ -30,8 +38,8 @@ fn remove(key: &str) {
 }
 
 /// The stored session, as text.
-pub(crate) fn saved() -> Option<String> {
-    available().then(|| read(SESSION)).flatten()
+pub(crate) fn saved() -> Result<Option<String>, Unreadable> {
+    read(SESSION)
 }
 
 /// How an attempt to save went.
@@ -46,39 +54,35 @@ pub(crate) enum Saved {
 
 /// Saves the session, unless what is stored is not what this window last knew.
 pub(crate) fn save(text: &str, last_known: Option<&str>) -> Saved {
-    if !available() {
-        return Saved::Impossible;
-    }
-    match LocalStorage::raw().get_item(SESSION) {
+    match read(SESSION) {
         Ok(Some(stored)) if Some(stored.as_str()) != last_known => Saved::OtherWork,
         Ok(_) if write(SESSION, text) => Saved::Yes,
         // Where nothing can be read there may be work all the same.
-        Ok(_) | Err(_) => Saved::Impossible,
+        Ok(_) | Err(Unreadable) => Saved::Impossible,
     }
 }
 
 /// Saves over whatever is there, after putting that aside.
 pub(crate) fn save_over(text: &str) -> Saved {
-    if !available() {
-        return Saved::Impossible;
-    }
-    let kept = match LocalStorage::raw().get_item(SESSION) {
-        Err(_) => false,
+    let kept = match read(SESSION) {
+        Err(Unreadable) => false,
         Ok(stored) => stored.is_none_or(|other| put_aside(&other)),
     };
     if kept && write(SESSION, text) { Saved::Yes } else { Saved::Impossible }
 }
 
-/// Keeps a text as the newest of the work put aside; false if there is no room for it.
+/// Keeps a text as the newest of the work put aside; false if there is no room for it, or if what was
+/// put aside before cannot be read.
 pub(crate) fn put_aside(text: &str) -> bool {
-    if !available() || aside(0).as_deref() == Some(text) {
-        return available();
+    let [Ok(first), Ok(second), Ok(_)] = ASIDE.map(read) else { return false };
+    if first.as_deref() == Some(text) {
+        return true;
     }
     // The oldest goes; what is in the way of the new one moves down.
-    for i in (1..ASIDE.len()).rev() {
-        let moved = read(ASIDE[i - 1]).is_none_or(|older| write(ASIDE[i], &older));
+    for (place, older) in [(ASIDE[2], second), (ASIDE[1], first)] {
+        let moved = older.is_none_or(|older| write(place, &older));
         if !moved {
-            remove(ASIDE[i]);
+            remove(place);
         }
     }
     remove(ASIDE[0]);
@@ -95,7 +99,7 @@ pub(crate) fn put_aside(text: &str) -> bool {
 
 /// The text that was put aside last, or the ones before it.
 pub(crate) fn aside(before: usize) -> Option<String> {
-    available().then(|| read(ASIDE.get(before)?)).flatten()
+    read(ASIDE.get(before)?).ok().flatten()
 }
 
 /// Something saved under a name.
@@ -115,22 +119,23 @@ pub(crate) fn saves() -> Vec<Save> {
     }
     let keys = js_sys::Object::keys(&LocalStorage::raw()).sort();
     let names = keys.iter().filter_map(|k| Some(k.as_string()?.strip_prefix(SAVE)?.to_owned()));
-    names.filter_map(|name| find_save(&name)).collect()
+    names.filter_map(|name| find_save(&name).ok().flatten()).collect()
 }
 
 /// What is saved under this name.
-pub(crate) fn find_save(name: &str) -> Option<Save> {
-    let stored = available().then(|| read(&format!("{SAVE}{name}"))).flatten()?;
+pub(crate) fn find_save(name: &str) -> Result<Option<Save>, Unreadable> {
+    let Some(stored) = read(&format!("{SAVE}{name}"))? else { return Ok(None) };
     let (when, text) = match stored.split_once('\n') {
         Some((when, text)) if when.starts_with(|c: char| c.is_ascii_digit()) => (when, text),
         _ => ("", stored.as_str()),
     };
-    Some(Save { name: name.into(), when: when.into(), text: text.into() })
+    Ok(Some(Save { name: name.into(), when: when.into(), text: text.into() }))
 }
 
 /// Saves under a name; false if the browser has no room.
+#[must_use]
 pub(crate) fn keep_save(save: &Save) -> bool {
-    available() && write(&format!("{SAVE}{}", save.name), &format!("{}\n{}", save.when, save.text))
+    write(&format!("{SAVE}{}", save.name), &format!("{}\n{}", save.when, save.text))
 }
 
 /// Takes a save away.
@@ -148,17 +153,36 @@ pub(crate) fn moment() -> String {
     iso.get(..16).unwrap_or_default().replace('T', " ")
 }
 
-/// A setting of the page.
+/// A setting of the page. For what is written back as a whole: of a list that grows, what cannot be
+/// read would be lost, see [`try_setting`].
 pub(crate) fn setting(name: &str) -> Option<String> {
-    available().then(|| read(&format!("{SETTING}{name}"))).flatten()
+    try_setting(name).ok().flatten()
 }
 
-/// Keeps a setting of the page; without storage it lasts as long as the page.
-pub(crate) fn set_setting(name: &str, value: &str) {
-    if available() {
-        // A setting that cannot be kept is asked for again next time.
-        let _ = write(&format!("{SETTING}{name}"), value);
+/// A setting of the page, if it can be read.
+pub(crate) fn try_setting(name: &str) -> Result<Option<String>, Unreadable> {
+    read(&format!("{SETTING}{name}"))
+}
+
+/// The names of all settings that begin like this, in alphabetical order.
+pub(crate) fn setting_names(start: &str) -> Vec<String> {
+    if !available() {
+        return Vec::new();
     }
+    let keys = js_sys::Object::keys(&LocalStorage::raw()).sort();
+    let names = keys.iter().filter_map(|k| Some(k.as_string()?.strip_prefix(SETTING)?.to_owned()));
+    names.filter(|name| name.starts_with(start)).collect()
+}
+
+/// Stores a setting of the page; false if the browser does not: then it lasts as long as the page.
+#[must_use]
+pub(crate) fn set_setting(name: &str, value: &str) -> bool {
+    write(&format!("{SETTING}{name}"), value)
+}
+
+/// Removes a setting of the page.
+pub(crate) fn remove_setting(name: &str) {
+    remove(&format!("{SETTING}{name}"));
 }
 
 fn available() -> bool {

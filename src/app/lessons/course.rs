@@ -1,7 +1,7 @@
 //! The course as one learner takes it: the attempt under way, the records of others, the refresher.
 
 use super::days::{fresh_seed, today};
-use super::stored::{self, RefresherItem};
+use super::stored::{self, RefresherItem, StoredRecords};
 use crate::app::i18n::{Key, text};
 use crate::app::place::Place;
 use crate::app::screen;
@@ -93,7 +93,7 @@ fn is_passed(records: &[LessonRecord], lesson: &Lesson) -> bool {
 
 impl Course {
     pub(crate) fn new(workspace: Workspace) -> Self {
-        let (records, why) = stored::records();
+        let StoredRecords { records, unreadable, .. } = stored::records();
         let records = RwSignal::new(records);
         let unpassed = move |_: Option<&_>| {
             let records = records.read();
@@ -103,7 +103,7 @@ impl Course {
             workspace,
             standing: standing(workspace),
             records,
-            unreadable: RwSignal::new(why),
+            unreadable: RwSignal::new(unreadable),
             refresher: RwSignal::new(stored::refresher()),
             class_number: RwSignal::new(None),
             unpassed: Memo::new(unpassed),
@@ -137,14 +137,14 @@ impl Course {
     /// Keeps records in this browser, beside those that are there.
     pub(crate) fn keep(self, more: impl IntoIterator<Item = LessonRecord>) {
         // Another window may have kept some since.
-        let (mut all, why) = stored::records();
-        if why.is_some() {
-            self.unreadable.set(why);
+        let StoredRecords { records: mut all, unreadable, replaceable } = stored::records();
+        if unreadable.is_some() {
+            self.unreadable.set(unreadable);
         }
         merge(&mut all, self.records.get_untracked());
         merge(&mut all, more);
         all.sort_by_key(|record| record.day);
-        if !stored::set_records(&all) {
+        if !(replaceable && stored::set_records(&all)) {
             self.workspace.warn(text(Key::RecordsNotKept).into());
         }
         self.records.set(all);
@@ -152,8 +152,10 @@ impl Course {
 
     /// Forgets every record.
     pub(crate) fn forget(self) {
+        if !stored::set_records(&[]) {
+            return self.workspace.warn(text(Key::RecordsNotForgotten).into());
+        }
         self.records.set(Vec::new());
-        stored::set_records(&[]);
     }
 
     /// Begins a lesson with a fresh seed, or with the number of the class.
@@ -218,7 +220,9 @@ impl Course {
     }
 
     fn set_refresher(self, items: Vec<RefresherItem>) {
-        stored::set_refresher(&items);
+        if !stored::set_refresher(&items) {
+            self.workspace.warn(text(Key::NotStored).into());
+        }
         self.refresher.set(items);
     }
 

@@ -29,6 +29,14 @@ pub(super) fn LessonsFromDisk() -> impl IntoView {
             Err(text) => Outcome { text, refused: true },
         });
     };
+    let any_aside = RwSignal::new(own_lessons::any_aside());
+    let bring_back = move |_| {
+        outcome.set(match own_lessons::bring_back(workspace) {
+            Ok(text) => Outcome { text, refused: false },
+            Err(text) => Outcome { text, refused: true },
+        });
+        any_aside.set(own_lessons::any_aside());
+    };
     let set_class_number = move |typed: String| {
         let number = read(&typed).filter(|n| *n >= 1.0);
         course.class_number.set(number.map(|n| n as u64));
@@ -53,6 +61,14 @@ pub(super) fn LessonsFromDisk() -> impl IntoView {
                 </LabelledField>
             </div>
             <Note>{text(Key::ClassNumberNote)}</Note>
+            <Show when=move || any_aside.get()>
+                <div class="files">
+                    <Note>{text(Key::LessonsAside)}</Note>
+                    <button type="button" data-testid="bring-back-lessons" on:click=bring_back>
+                        {text(Key::BringBack)}
+                    </button>
+                </div>
+            </Show>
             <p
                 role="status"
                 class:refused=move || outcome.read().refused

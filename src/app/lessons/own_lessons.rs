@@ -1,6 +1,6 @@
-//! Lessons that an instructor wrote: read, kept in this browser, removed.
+//! Lessons that an instructor wrote: read, kept in this browser, removed, brought back.
 
-use crate::app::i18n::{Key, format};
+use crate::app::i18n::{Key, format, text};
 use crate::app::storage;
 use crate::app::workspace::Workspace;
 use leptos::prelude::*;
@@ -9,30 +9,40 @@ use std::sync::Arc;
 
 /// The texts of the lessons from disk, as a list in JSON.
 const STORED: &str = "lessons";
+/// Beginning of the names under which `src/app/boot.js` puts such lists aside.
+const ASIDE: &str = "lessons.aside";
 
-fn stored() -> Vec<String> {
-    let text = storage::setting(STORED).unwrap_or_default();
-    serde_json::from_str(&text).unwrap_or_default()
+/// The stored texts; `None` if they cannot be read, so that nothing may be written in their place.
+fn stored() -> Option<Vec<String>> {
+    match storage::try_setting(STORED).ok()? {
+        Some(text) => serde_json::from_str(&text).ok(),
+        None => Some(Vec::new()),
+    }
 }
 
-fn store(texts: &[String]) {
+fn store(texts: &[String]) -> bool {
     let text = serde_json::to_string(texts).expect("texts are written as JSON");
-    storage::set_setting(STORED, &text);
+    storage::set_setting(STORED, &text)
 }
 
-/// The stored texts without the lesson of this name. A text that cannot be read stays: a later
-/// version of the program may have written it.
-fn stored_without(name: &str) -> Vec<String> {
-    let mut texts = stored();
-    texts.retain(|text| Lesson::from_toml(text).map_or(true, |lesson| lesson.name != name));
-    texts
+/// Whether this is the text of the lesson of this name. Of a text that cannot be read it is not known:
+/// a later version of the program may have written it.
+fn is_named(text: &str, name: &str) -> bool {
+    Lesson::from_toml(text).is_ok_and(|lesson| lesson.name == name)
+}
+
+/// Stores the texts without the lesson of this name, and `more`; false if the browser does not.
+fn store_without(name: &str, more: Option<&str>) -> bool {
+    let Some(mut texts) = stored() else { return false };
+    texts.retain(|text| !is_named(text, name));
+    texts.extend(more.map(str::to_owned));
+    store(&texts)
 }
 
 /// Reads the lessons that are kept in this browser; a session may belong to one of them.
 pub(crate) fn read_stored(workspace: Workspace) {
-    let lessons =
-        stored().iter().filter_map(|text| Lesson::from_toml(text).ok().map(Arc::new)).collect();
-    workspace.own_lessons.set(lessons);
+    let lesson = |text: &String| Lesson::from_toml(text).ok().map(Arc::new);
+    workspace.own_lessons.set(stored().iter().flatten().filter_map(lesson).collect());
     if workspace.attempt.read_untracked().is_none() {
         workspace.find_attempt();
     }
@@ -42,26 +52,74 @@ pub(crate) fn read_stored(workspace: Workspace) {
 /// name of its file.
 ///
 /// # Errors
-/// Why it is refused, in one sentence.
+/// Why it is refused, or that it is not stored, in one sentence.
 pub(super) fn add(workspace: Workspace, file: &str, text: &str) -> Result<String, String> {
     let refused = |why: &str| format(Key::LessonRefused, &[file, why]);
     let added = Lesson::from_toml(text).map_err(|e| refused(&e.to_string()))?;
     if lesson(&added.name).is_some() {
         return Err(refused(&format(Key::LessonNameTaken, &[&added.name])));
     }
-    let mut texts = stored_without(&added.name);
-    texts.push(text.to_owned());
-    store(&texts);
+    let kept = store_without(&added.name, Some(text));
     let title = added.title.clone();
     workspace.own_lessons.update(|all| {
         all.retain(|l| l.name != added.name);
         all.push(Arc::new(added));
     });
-    Ok(format(Key::LessonTakenIn, &[&title]))
+    if kept {
+        Ok(format(Key::LessonTakenIn, &[&title]))
+    } else {
+        Err(format(Key::LessonNotStored, &[&title]))
+    }
 }
 
 /// Removes a lesson from this browser.
 pub(super) fn remove(workspace: Workspace, name: &str) {
-    store(&stored_without(name));
-    workspace.own_lessons.update(|all| all.retain(|l| l.name != name));
+    if store_without(name, None) {
+        workspace.own_lessons.update(|all| all.retain(|l| l.name != name));
+    } else {
+        workspace.warn(text(Key::LessonNotRemoved).into());
+    }
+}
+
+/// The lists that a start which did not end has put aside: the name of each, and its texts.
+fn aside() -> Vec<(String, Vec<String>)> {
+    let list = |name: String| {
+        let texts = serde_json::from_str(&storage::setting(&name)?).ok()?;
+        Some((name, texts))
+    };
+    storage::setting_names(ASIDE).into_iter().filter_map(list).collect()
+}
+
+/// Whether there are lessons to bring back.
+pub(super) fn any_aside() -> bool {
+    !aside().is_empty()
+}
+
+/// Takes in the lessons that were put aside; of two of one name the one that is here stays. What to
+/// say of it.
+///
+/// # Errors
+/// That the browser could not store them, in one sentence; they then stay aside.
+pub(super) fn bring_back(workspace: Workspace) -> Result<String, String> {
+    let not_stored = || text(Key::LessonsNotBroughtBack).to_owned();
+    let mut texts = stored().ok_or_else(not_stored)?;
+    let aside = aside();
+    for text in aside.iter().flat_map(|(_, texts)| texts) {
+        let name = Lesson::from_toml(text).map(|lesson| lesson.name);
+        let is_here = match name {
+            Ok(name) => texts.iter().any(|t| is_named(t, &name)),
+            Err(_) => texts.contains(text),
+        };
+        if !is_here {
+            texts.push(text.clone());
+        }
+    }
+    if !store(&texts) {
+        return Err(not_stored());
+    }
+    for (name, _) in &aside {
+        storage::remove_setting(name);
+    }
+    read_stored(workspace);
+    Ok(text(Key::LessonsBroughtBack).into())
 }

@@ -1,7 +1,7 @@
 //! Records and refresher as they are kept in this browser.
 
 use crate::app::i18n::{Key, format};
-use crate::app::storage;
+use crate::app::storage::{self, Unreadable};
 use nudgeproof::lesson::{LessonRecord, records_from_json, records_to_json};
 
 const RECORDS: &str = "records";
@@ -12,26 +12,43 @@ fn aside_names() -> impl Iterator<Item = String> {
     (1..100).map(|n| format!("{RECORDS}.aside.{n}"))
 }
 
-/// The records in this browser. A text that cannot be read is put aside, and the reason returned.
-pub(super) fn records() -> (Vec<LessonRecord>, Option<String>) {
-    let Some(text) = storage::setting(RECORDS) else { return (Vec::new(), None) };
+/// The records as they are stored in this browser.
+#[derive(Debug, Default)]
+pub(super) struct StoredRecords {
+    pub(super) records: Vec<LessonRecord>,
+    /// Why the text that is stored cannot be read.
+    pub(super) unreadable: Option<String>,
+    /// Whether other records may be stored in its place: not where what is there cannot be told, and
+    /// not over a text for which there was no room aside.
+    pub(super) replaceable: bool,
+}
+
+/// The records in this browser. A text that is none is put aside.
+pub(super) fn records() -> StoredRecords {
+    let text = match storage::try_setting(RECORDS) {
+        Ok(Some(text)) => text,
+        Ok(None) => return StoredRecords { replaceable: true, ..StoredRecords::default() },
+        Err(Unreadable) => return StoredRecords::default(),
+    };
     match records_from_json(&text) {
-        Ok(records) => (records, None),
+        Ok(records) => StoredRecords { records, unreadable: None, replaceable: true },
         Err(why) => {
-            let is_free = |name: &String| storage::setting(name).is_none_or(|t| t == text);
-            if let Some(name) = aside_names().find(is_free) {
-                storage::set_setting(&name, &text);
+            let is_free = |name: &String| {
+                storage::try_setting(name).is_ok_and(|there| there.is_none_or(|t| t == text))
+            };
+            let free = aside_names().find(is_free);
+            StoredRecords {
+                records: Vec::new(),
+                unreadable: Some(format(Key::RecordsUnreadable, &[&why.to_string()])),
+                replaceable: free.is_some_and(|name| storage::set_setting(&name, &text)),
             }
-            (Vec::new(), Some(format(Key::RecordsUnreadable, &[&why.to_string()])))
         }
     }
 }
 
-/// Keeps these records and no others; false if the browser does not.
+/// Stores these records and no others; false if the browser does not.
 pub(super) fn set_records(records: &[LessonRecord]) -> bool {
-    let text = records_to_json(records);
-    storage::set_setting(RECORDS, &text);
-    storage::setting(RECORDS).as_deref() == Some(&*text)
+    storage::set_setting(RECORDS, &records_to_json(records))
 }
 
 /// The texts of records that could not be read.
@@ -57,7 +74,8 @@ pub(super) fn refresher() -> Vec<RefresherItem> {
     text.lines().filter_map(item).collect()
 }
 
-pub(super) fn set_refresher(items: &[RefresherItem]) {
+/// Stores what is left of the refresher; false if the browser does not.
+pub(super) fn set_refresher(items: &[RefresherItem]) -> bool {
     let lines: Vec<_> = items.iter().map(|i| format!("{} {}", i.lesson, i.seed)).collect();
-    storage::set_setting(REFRESHER, &lines.join("\n"));
+    storage::set_setting(REFRESHER, &lines.join("\n"))
 }

@@ -8,6 +8,7 @@ use crate::app::lessons::{SkillRow, course, day_text, today, unreadable_records}
 use crate::app::logic::number::signed_length;
 use crate::app::run::safety_text;
 use crate::app::screen;
+use crate::app::settings::settings;
 use crate::app::storage;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
@@ -119,7 +120,8 @@ fn Unreadable() -> impl IntoView {
 #[component]
 fn RecordHead() -> impl IntoView {
     let name = RwSignal::new(storage::setting(LEARNER).unwrap_or_default());
-    Effect::watch(move || name.get(), |name, _, _| storage::set_setting(LEARNER, name), false);
+    let settings = settings();
+    Effect::watch(move || name.get(), move |name, _, _| settings.store(LEARNER, name), false);
     view! {
         <p class="record-head">
             <label>

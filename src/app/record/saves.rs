@@ -51,12 +51,13 @@ impl SaveList {
     /// Stores a save; false, and a message, if there is no room. One of the same name is saved over,
     /// and can be put back.
     fn keep(self, save: &Save, message: String) -> bool {
-        let before = storage::find_save(&save.name).filter(|b| b.text != save.text);
-        if !storage::keep_save(save) {
+        let before = storage::find_save(&save.name);
+        if before.is_err() || !storage::keep_save(save) {
             self.workspace.warn(text(Key::SaveNoRoom).into());
             return false;
         }
-        self.gone.update(|gone| gone.extend(before));
+        let replaced = before.ok().flatten().filter(|b| b.text != save.text);
+        self.gone.update(|gone| gone.extend(replaced));
         self.read_storage();
         self.workspace.notify(message);
         true
@@ -90,7 +91,7 @@ impl SaveList {
     /// Renames a save; false, and a message, if it keeps its name.
     fn rename(self, id: usize, to: &str) -> bool {
         let Some(save) = self.find(id) else { return false };
-        if to.is_empty() || storage::find_save(to).is_some() {
+        if to.is_empty() || storage::find_save(to) != Ok(None) {
             self.workspace.warn(format(Key::SaveNotRenamed, &[&save.name, to]));
             return false;
         }

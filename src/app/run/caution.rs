@@ -1,6 +1,7 @@
 //! The safety caution: shown once, before the first run.
 
 use crate::app::i18n::{Key, text};
+use crate::app::settings::Settings;
 use crate::app::storage;
 use leptos::ev::Event;
 use leptos::html::Dialog;
@@ -17,14 +18,16 @@ pub(crate) fn safety_text() -> [&'static str; 4] {
 /// Whether the caution was read, and what waits for that. A context of the page.
 #[derive(Clone, Copy)]
 pub(crate) struct Caution {
+    settings: Settings,
     read: StoredValue<bool>,
     open: RwSignal<bool>,
     waiting: StoredValue<Option<Box<dyn FnOnce() + Send + Sync>>>,
 }
 
 impl Caution {
-    pub(crate) fn new() -> Self {
+    pub(crate) fn new(settings: Settings) -> Self {
         Self {
+            settings,
             read: StoredValue::new(storage::setting(READ).is_some()),
             open: RwSignal::new(false),
             waiting: StoredValue::new(None),
@@ -49,7 +52,7 @@ impl Caution {
             return;
         }
         self.read.set_value(true);
-        storage::set_setting(READ, "yes");
+        self.settings.store(READ, "yes");
         if let Some(then) = waiting {
             then();
         }
