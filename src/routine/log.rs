@@ -18,7 +18,7 @@ pub struct RunLog {
     pub arc: bool,
     /// Where the part truly lay when the run began: `work_from_part`.
     pub part: Pose,
-    /// Where it truly lay when the run ended; differs if it was moved in between.
+    /// Where it truly lay when the run ended, `work_from_part`; differs if it was moved in between.
     pub part_at_end: Pose,
     /// Every stretch of motion.
     pub legs: Vec<Leg>,
@@ -162,7 +162,7 @@ pub enum SearchOutcome {
     Touch {
         /// Where the wire tip truly was at contact, work frame, mm.
         contact: Point3<f64>,
-        /// Where the controller believes it was: contact plus delay and noise, mm.
+        /// Where the controller believes it was: contact plus delay and noise, work frame, mm.
         reading: Point3<f64>,
         /// What it touched.
         body: String,
@@ -256,12 +256,12 @@ pub enum EventKind {
         hit_by: TorchPart,
         /// What it ran into.
         body: String,
-        /// Where the wire tip was, mm.
+        /// The torch point there, work frame, mm.
         at: Point3<f64>,
     },
     /// The wire is bent from now on.
     WireBent {
-        /// Where its tip is from where it should be, mm.
+        /// From where its tip should be to where it is, work frame, mm.
         bend: Vector3<f64>,
     },
     /// A search touched.

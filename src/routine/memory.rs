@@ -7,7 +7,8 @@ use std::collections::BTreeMap;
 pub struct Memory {
     /// The stored reference of each plan, by the plan's name.
     pub references: BTreeMap<String, Reference>,
-    /// The offsets, by name.
+    /// The offsets, by name: the motion from the place of the reference run to where the part was
+    /// found, work frame, mm and radians.
     pub offsets: BTreeMap<String, Pose>,
 }
 
@@ -16,7 +17,7 @@ pub struct Memory {
 pub struct Reference {
     /// Number of the run that stored it, from 1.
     pub run: usize,
-    /// Where the part truly lay then (the coach may know; the controller does not).
+    /// Where the part truly lay then, `work_from_part` (the coach may know; the controller does not).
     pub part: Pose,
     /// Probing speed then, mm/s.
     pub speed_mm_s: f64,
@@ -31,6 +32,6 @@ pub struct ReferenceTouch {
     pub step: StepId,
     /// The reading: torch point at contact as the controller believed it, work frame, mm.
     pub reading: Point3<f64>,
-    /// Search direction, unit length.
+    /// Search direction, work frame, unit length.
     pub search: Vector3<f64>,
 }

@@ -18,7 +18,8 @@ pub struct RunOptions {
     pub seed: u64,
     /// Probing speed that overrides the plans' own while the flag is off, mm/s (a planted fault).
     pub probing_speed: Option<f64>,
-    /// How far the part slips once its touches are made (a planted fault).
+    /// How the part slips once its touches are made: from where it lay to where it then lies, work
+    /// frame, mm and radians (a planted fault).
     pub slip: Option<Pose>,
 }
 
@@ -116,7 +117,7 @@ impl Runner {
         self.torch
     }
 
-    /// The offset that points are carried by at this moment.
+    /// The offset that points are carried by at this moment, work frame, mm and radians.
     pub fn active_offset(&self) -> Option<Pose> {
         self.following.as_ref().map(|(_, pose)| *pose)
     }
