@@ -1,4 +1,4 @@
-//! The bar on top: places, undo and redo, projector, units, theme, help; and what has to be said
+//! The bar on top: places, undo and redo, projector, units, theme, help; and the banners
 //! about storage.
 
 use super::help::Help;

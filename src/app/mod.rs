@@ -1,4 +1,4 @@
-//! The page: one sheet, the routine beside it, and what speaks to the learner.
+//! The page: the sheet, the routine beside it, and the guide.
 
 mod bar;
 mod bench;
@@ -42,7 +42,7 @@ use run::CautionDialog;
 use storage::Unreadable;
 use workspace::{Workspace, workspace};
 
-/// Seed of a session that nobody chose one for.
+/// Seed of the first session of a new learner.
 const SEED: u64 = 20_261_125;
 
 /// The whole page.
@@ -97,13 +97,13 @@ fn tell_started(workspace: Workspace) {
         if !workspace.review.busy()
             && let Ok(event) = web_sys::CustomEvent::new("nudgeproof-started")
         {
-            // Nobody else listens, and without an answer the next start only asks once more.
+            // If this fails, the next start asks once more; nothing else depends on it.
             let _ = window().dispatch_event(&event);
         }
     });
 }
 
-/// What was last said to the learner; a screen reader reads it out.
+/// The last message to the learner; screen readers read it out.
 #[component]
 fn NoticeLine() -> impl IntoView {
     let notice = workspace().notice;

@@ -10,17 +10,17 @@ use leptos::prelude::*;
 use nudgeproof::routine::RunLog;
 use std::sync::Arc;
 
-/// Frames from one telling of the slow clock to the next while a run plays.
+/// Frames between two updates of the slow signal while a run plays.
 const SLOW: u32 = 4;
 
 /// What is on show; `None` if no run is.
 #[derive(Clone, Copy)]
 pub(crate) struct PlaybackState {
-    /// Told with every frame.
+    /// Set with every frame.
     frame: RwSignal<Option<Playback>>,
-    /// Told where something of the run begins or ends, and whenever nothing plays.
+    /// Set when something of the run begins or ends, and at every change while nothing plays.
     beat: RwSignal<Option<Playback>>,
-    /// Told a few times a second: for numbers that nobody could read faster.
+    /// Set a few times a second, for numbers: faster ones could not be read.
     slow: RwSignal<Option<Playback>>,
     run: RwSignal<Option<usize>>,
     playing: RwSignal<bool>,
@@ -89,17 +89,17 @@ impl PlaybackState {
         self.frame.get_untracked()
     }
 
-    /// How far it is, told where something begins or ends.
+    /// How far it is; notifies when something begins or ends.
     pub(crate) fn beat(&self) -> Option<Playback> {
         self.beat.get()
     }
 
-    /// How far it is, told a few times a second.
+    /// How far it is; notifies a few times a second.
     pub(crate) fn slow(&self) -> Option<Playback> {
         self.slow.get()
     }
 
-    /// Which run, told when it is another one.
+    /// Which run it is; notifies only if the run changes.
     pub(crate) fn run(&self) -> Option<usize> {
         self.run.get()
     }

@@ -1,4 +1,4 @@
-//! What the page asks of the browser's window, in one place.
+//! Access to the browser's window: media queries, address, attributes of `<html>`.
 
 use leptos::ev;
 use leptos::prelude::*;

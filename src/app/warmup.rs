@@ -1,6 +1,6 @@
-//! A browser makes machine code of a function when it is called for the first time, so a first
-//! press would wait for all it sets off. While the page is still being looked at, this does the
-//! same on an empty session of its own, a small piece at a time.
+//! Warms the program up. A browser compiles a function to machine code when it is first called, which
+//! would slow the first press. So while the learner still reads the page, this goes through the same
+//! actions on an empty session of its own, a small piece at a time.
 
 use super::logic::aim::Aim;
 use super::logic::palette::{Piece, Placing};
@@ -17,7 +17,7 @@ const BETWEEN: u32 = 30;
 /// The steps that are added: enough to probe and to run.
 const PIECES: [Piece; 4] = [Piece::Home, Piece::BeginProbing, Piece::Arrive, Piece::FinishProbing];
 
-/// Does once what a first press will ask for.
+/// Does once what a first press sets off.
 pub(crate) fn warm_up(header: Header) {
     if let Ok(session) = Session::new(header) {
         soon(AFTER, Warming { session, reviewing: Reviewing::default(), done: 0 });

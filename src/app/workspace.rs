@@ -16,7 +16,7 @@ use nudgeproof::session::{Action, Session, State};
 use std::ops::Deref;
 use std::sync::Arc;
 
-/// Something said to the learner, and to a screen reader.
+/// A message to the learner, also read out by screen readers.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub(crate) struct Notice {
     pub(crate) text: String,
@@ -93,7 +93,7 @@ pub(crate) struct WorkspaceSignals {
     pub(crate) nudges: RwSignal<usize>,
 }
 
-/// A memo of shared data, told on only if it is another `Arc`.
+/// A memo of shared data; does not notify if the `Arc` is unchanged.
 fn shared<T: Send + Sync + 'static>(
     read: impl Fn() -> Arc<T> + Send + Sync + 'static,
 ) -> Memo<Arc<T>> {
@@ -190,7 +190,7 @@ impl Workspace {
         self.session.track();
     }
 
-    /// Does one action; false, and a word to the learner, if it cannot be done.
+    /// Does one action. If it cannot be done, warns the learner and returns false.
     pub(crate) fn act(self, action: Action) -> bool {
         self.act_all(vec![action])
     }
@@ -265,7 +265,7 @@ impl Workspace {
     /// False if there was no room to put it aside, which is then said.
     pub(crate) fn replace(self, session: Session) -> bool {
         let mut kept = true;
-        // How a lesson begins is nobody's work.
+        // A lesson's setup actions do not count as user work.
         let floor = self.floor();
         self.hand.set(session.state().torch);
         self.speed.set(RunSpeed::Reduced);
@@ -330,17 +330,17 @@ impl Workspace {
         self.other_work.set(false);
     }
 
-    /// Says something in passing.
+    /// Shows a short message.
     pub(crate) fn notify(self, text: String) {
         self.notice.set(Notice { text, grave: false });
     }
 
-    /// Says something that should not be missed.
+    /// Shows a message that needs attention.
     pub(crate) fn warn(self, text: String) {
         self.notice.set(Notice { text, grave: true });
     }
 
-    /// The run on show, if one is; told on only when another one is.
+    /// The run on show, if one is; notifies only if the run changes.
     pub(crate) fn log_on_show(self) -> Option<Arc<RunLog>> {
         self.log_of(self.playback.run()?)
     }
@@ -355,13 +355,13 @@ impl Workspace {
         Some((self.log_of(playback.run)?, playback))
     }
 
-    /// The run on show, if one is, and how far it is: told where something begins or ends in it.
+    /// The run on show, if one is, and how far it is: notifies when something in it begins or ends.
     pub(crate) fn at_beat(self) -> Option<(Arc<RunLog>, Playback)> {
         let playback = self.playback.beat()?;
         Some((self.log_of(playback.run)?, playback))
     }
 
-    /// The run that the sheet speaks of, and up to which moment: the one on show so far, or all of
+    /// The run in the texts of the sheet, and up to which moment: the one on show so far, or all of
     /// the last.
     pub(crate) fn shown_so_far(self) -> Option<(Arc<RunLog>, f64)> {
         let on_show = self.at_beat().map(|(log, p)| (log, p.t));
@@ -372,12 +372,12 @@ impl Workspace {
         })
     }
 
-    /// The run that the sheet speaks of: the one on show, or the last.
+    /// The run in the texts of the sheet: the one on show, or the last.
     pub(crate) fn shown_run(self) -> Option<Arc<RunLog>> {
         self.log_on_show().or_else(|| self.runs.read().last().cloned())
     }
 
-    /// Takes the torch in hand: whatever was playing stops.
+    /// The learner moves the torch: playback stops.
     pub(crate) fn hold_torch(self, at: Point3<f64>) {
         if self.playback.get_untracked().is_some() {
             self.playback.set(None);

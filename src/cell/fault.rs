@@ -46,7 +46,7 @@ pub enum Fault {
         /// Stick-out now, mm.
         stick_out_mm: f64,
     },
-    /// Somebody changed the probing speed of a plan after the reference run.
+    /// The probing speed of a plan was changed after the reference run.
     ProbingSpeedChanged {
         /// Speed now, mm/s.
         speed_mm_s: f64,

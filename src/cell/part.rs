@@ -11,13 +11,13 @@ use serde::{Deserialize, Serialize};
 pub struct Part {
     /// Short name in kebab-case, unique.
     pub name: String,
-    /// What stands in the title block.
+    /// Its title in the title block.
     pub title: String,
     /// The upright prisms it is made of; they move together.
     pub bodies: Vec<Body>,
     /// Where it is welded.
     pub seams: Vec<Seam>,
-    /// What holds it; clamps do not move with the part.
+    /// The clamps; they do not move with the part.
     #[serde(default)]
     pub clamps: Vec<Body>,
     /// How far the fixture lets the part stray.

@@ -70,7 +70,7 @@ pub(crate) fn rules_of<'f>(
     rules
 }
 
-/// What broken rules take from the method, and the start of a sentence about them.
+/// Points deducted from the method for broken rules, and the start of a sentence about them.
 pub(crate) fn price_of_rules(rules: &[(&str, Severity)]) -> (f64, String) {
     let says = match rules {
         [] => "No findings".to_owned(),
@@ -80,8 +80,7 @@ pub(crate) fn price_of_rules(rules: &[(&str, Severity)]) -> (f64, String) {
     (rules.iter().map(|(_, w)| price(*w)).sum(), says)
 }
 
-/// What the help that was asked for takes from the method, and how a sentence goes on about it:
-/// not at all if there was none.
+/// Points deducted from the method for hints and mends, and a clause about them; empty without any.
 pub(crate) fn price_of_help(state: &State) -> (f64, String) {
     let (hints, mends) = (&state.hints, state.mended.len());
     let some = |n: usize, what: &str| match n {

@@ -1,5 +1,5 @@
-//! Questions: what will the next run do, or what does the last one say. The right answer is always
-//! read off the run itself.
+//! Questions about the next run (a prediction) or the last one (a reading). The right answer is always
+//! taken from the log of that run.
 
 use crate::geometry::{Point3, Vector3};
 use crate::routine::{EventKind, RunLog, SearchOutcome};
@@ -16,7 +16,7 @@ pub struct Ask {
     /// Which run.
     #[serde(default)]
     pub run: WhichRun,
-    /// Said with the right answer: why it is so.
+    /// Why the right answer is right; shown with it.
     pub because: String,
 }
 
@@ -65,18 +65,18 @@ pub enum Question {
         /// How many there are.
         touches: usize,
     },
-    /// Does the run reach its last step?
+    /// Does the run reach its last step, or stop before it?
     RunEnds,
-    /// How far does the offset carry a place, mm?
+    /// How far does the offset move a point of the part along an axis, mm?
     Shift {
         /// Along which axis.
         axis: Axis,
-        /// Which place.
+        /// Which point.
         at: ShiftPoint,
         /// Shifts, mm.
         choices: Vec<f64>,
     },
-    /// How far does the part turn by the offset, degrees, counter-clockwise positive?
+    /// By which angle does the offset turn the part, degrees, counter-clockwise positive?
     Turn {
         /// Angles, degrees.
         choices: Vec<f64>,
@@ -88,12 +88,12 @@ pub enum Question {
     },
     /// Do the touches agree?
     Agreement,
-    /// By how much would the weld scatter across its far end, one standard deviation, mm?
+    /// The spread of the weld across its worse end, one standard deviation, mm.
     Spread {
         /// Standard deviations, mm.
         choices: Vec<f64>,
     },
-    /// What becomes of the stored reference?
+    /// Does the run store a first reference, keep the stored one, or overwrite it?
     Reference,
 }
 
@@ -107,7 +107,7 @@ pub enum Axis {
     Y,
 }
 
-/// A place that an offset carries.
+/// A point of the part that an offset moves.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum ShiftPoint {
@@ -120,8 +120,8 @@ pub enum ShiftPoint {
 }
 
 const SIDES: [&str; 5] = ["south", "west", "north", "east", "top"];
-/// Below this a height is none, mm.
-const LEVEL: f64 = 0.7;
+/// A face whose unit normal points up by more than this is the top.
+const TOP_NORMAL_Z: f64 = 0.7;
 
 impl Ask {
     /// The answers to choose from, in the order they are shown.
@@ -165,8 +165,8 @@ impl Ask {
         n >= 2 && choices.len() == n
     }
 
-    /// The right answer as a number among the choices, from 0, read off the run. `None` if the run
-    /// says nothing about it.
+    /// Index of the right answer among the choices, taken from the log of the run. `None` if the log
+    /// does not decide it.
     pub fn right(&self, run: &RunLog) -> Option<usize> {
         let nearest = |choices: &Vec<f64>, v: f64| {
             let by = |a: &f64, b: &f64| (a - v).abs().total_cmp(&(b - v).abs());
@@ -241,14 +241,14 @@ impl Ask {
     }
 }
 
-/// A search by its number, from 1: where it started, and what came of it.
+/// A search by its number, from 1: its start, work frame, mm, and its outcome.
 fn touched(run: &RunLog, number: usize) -> Option<(Point3<f64>, &SearchOutcome)> {
     run.searches.get(number.checked_sub(1)?).map(|s| (s.start, &s.outcome))
 }
 
-/// The side of the part that this outward normal belongs to, as a number among the sides.
+/// Index in [`SIDES`] of the side with this outward normal.
 fn side(normal: &Vector3<f64>) -> usize {
-    if normal.z > LEVEL {
+    if normal.z > TOP_NORMAL_Z {
         4
     } else if normal.y.abs() >= normal.x.abs() {
         if normal.y < 0.0 { 0 } else { 2 }
@@ -259,7 +259,7 @@ fn side(normal: &Vector3<f64>) -> usize {
     }
 }
 
-/// Standard deviation across the seam at the end of the run's first weld that scatters more, mm.
+/// Standard deviation across the seam at the worse end of the run's first weld, mm.
 fn spread(run: &RunLog) -> Option<f64> {
     let (located, weld) = (run.fit()?, run.welds.first()?);
     let along = (weld.wire[1] - weld.wire[0]).try_normalize(1e-9)?;
@@ -269,7 +269,7 @@ fn spread(run: &RunLog) -> Option<f64> {
     Some(at[0].max(at[1]))
 }
 
-/// As it is written on a drawing: a true minus, no decimals that say nothing.
+/// A number as a drawing has it: at most two decimals, no trailing zeros, a true minus sign.
 pub(super) fn number(v: f64) -> String {
     let v = (v * 100.0).round() / 100.0 + 0.0;
     format!("{v}").replace('-', "−")

@@ -45,22 +45,22 @@ pub fn lesson(name: &str) -> Option<&'static Lesson> {
     lessons().iter().find(|l| l.name == name)
 }
 
-/// The attempt that a session belongs to: its lesson, or the item of a refresher, with the session's
-/// seed. `None` for free practice, where the lesson is not one that comes with the program, or where
-/// the session does not begin as the lesson begins (it was another version of it).
+/// The attempt that a session belongs to: its lesson, or the single stage of a refresher, with the
+/// session's seed. `None` for free practice, for a lesson that does not come with the program, and for
+/// a session of another version of the lesson, which starts with other actions.
 pub fn of_session(session: &Session) -> Option<Lesson> {
     of_session_among(session, &[])
 }
 
-/// The same, with lessons that do not come with the program.
+/// The same, also among other lessons than those that come with the program.
 pub fn of_session_among(session: &Session, others: &[Arc<Lesson>]) -> Option<Lesson> {
     let header = session.header();
     let found = attempt(header.lesson.as_deref()?, header.seed, others)?;
     found.is_start_of(session).then_some(found)
 }
 
-/// The attempt of that name and seed: at a lesson, or at one stage of it (`slide-and-turn#7`), among
-/// those that come with the program and `others`.
+/// The attempt of that name and seed: a whole lesson, or a single stage of one (`slide-and-turn#7`),
+/// among those that come with the program and `others`.
 pub fn attempt(name: &str, seed: u64, others: &[Arc<Lesson>]) -> Option<Lesson> {
     let (name, stage) = split_name(name);
     let other = || others.iter().find(|l| l.name == name).map(|l| &**l);

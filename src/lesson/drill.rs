@@ -1,4 +1,4 @@
-//! What can be wrong with the cell: drawn for a drill, named by the learner, mended.
+//! Faults of a drill: how a seed draws them, how the learner sees them, and how they are repaired.
 
 use super::model::Faces;
 use crate::cell::{CellSettings, FAULT_NAMES, Fault, Noise, Part};
@@ -8,15 +8,15 @@ use crate::session::{Action, State};
 use serde::{Deserialize, Serialize};
 use strum::IntoStaticStr;
 
-/// A fault with ranges that the seed draws from. Lengths mm, angles degrees; signs are drawn too,
-/// where a sign makes sense.
+/// A fault whose numbers are drawn from ranges. Where a number can have either sign, the sign is drawn
+/// too.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, IntoStaticStr)]
 #[serde(remote = "Self", rename_all = "kebab-case", deny_unknown_fields)]
 #[strum(serialize_all = "kebab-case")]
 pub enum FaultTemplate {
     /// Paint where one of the touches lands.
     PaintedEdge {
-        /// How deep.
+        /// How deep the wire presses in, mm.
         #[serde(deserialize_with = "array")]
         depth_mm: [f64; 2],
     },
@@ -24,17 +24,17 @@ pub enum FaultTemplate {
     ClampMoved {},
     /// The part leans.
     OutOfSquare {
-        /// By how much.
+        /// By how much, degrees.
         #[serde(deserialize_with = "array")]
         lean_deg: [f64; 2],
     },
-    /// The wire is longer than it was.
+    /// The wire is longer than when the points were taught.
     StickOutChanged {
-        /// By how much.
+        /// By how much, mm.
         #[serde(deserialize_with = "array")]
         longer_mm: [f64; 2],
     },
-    /// Somebody changed the probing speed.
+    /// The probing speed differs from that of the plan.
     ProbingSpeedChanged {
         /// To what, mm/s.
         #[serde(deserialize_with = "array")]
@@ -42,21 +42,21 @@ pub enum FaultTemplate {
     },
     /// The part slips after its last touch.
     PartSlipsMidRun {
-        /// How far each way.
+        /// How far along X and along Y, mm.
         #[serde(deserialize_with = "array")]
         slip_mm: [f64; 2],
     },
-    /// The part lay elsewhere while the reference was taken.
+    /// The part did not lie where it was taught while the reference was taken.
     ReferenceOnMovedPart {
-        /// How far each way.
+        /// How far along X and along Y, mm.
         #[serde(deserialize_with = "array")]
         away_mm: [f64; 2],
     },
     /// Another part was loaded.
     WrongPart {
-        /// Which part is drawn.
+        /// Name of the part on the drawing.
         on: String,
-        /// Which one lies there.
+        /// Name of the part in the cell.
         part: String,
     },
 }
@@ -64,22 +64,22 @@ pub enum FaultTemplate {
 internally_tagged!(FaultTemplate, "cause");
 
 impl FaultTemplate {
-    /// Its name in files: that of the fault.
+    /// Its name in files, the same as that of the fault.
     pub fn name(&self) -> &'static str {
         self.into()
     }
 }
 
-/// A cause as the learner sees it.
+/// The texts of a cause, for the learner.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Cause {
     /// The name of the fault, for [`Action::Name`] and [`Action::ClearFault`].
     pub name: &'static str,
     /// What is wrong.
     pub says: &'static str,
-    /// What one sees.
+    /// What the runs show.
     pub sign: &'static str,
-    /// What mends it.
+    /// What repairs it.
     pub mend: &'static str,
     /// The action that mends it.
     pub repair: Repair,
@@ -167,7 +167,7 @@ pub fn cause(name: &str) -> Option<&'static Cause> {
 }
 
 impl FaultTemplate {
-    /// The part it needs to be drawn, if only one will do.
+    /// Name of the part that must be drawn, if the fault needs a certain one.
     pub(super) fn on(&self) -> Option<&str> {
         match self {
             Self::WrongPart { on, .. } => Some(on),
@@ -175,7 +175,7 @@ impl FaultTemplate {
         }
     }
 
-    /// One such fault on this part.
+    /// Draws the numbers of the fault on this part; `None` if the part has no place for it.
     pub(super) fn draw(&self, part: &Part, faces: &Faces, dice: &mut Noise) -> Option<Fault> {
         let level: Vec<_> = faces.iter().flatten().filter(|t| t.direction[2].abs() < 0.5).collect();
         let t = level.get(dice.index(level.len()))?;
@@ -258,8 +258,8 @@ fn edge_met(
     best.map(|(_, found)| found)
 }
 
-/// What mends a fault, done by somebody who knows it; the runs that prove it come after.
-pub(super) fn mend(fault: &Fault, state: &State) -> Vec<Action> {
+/// The actions that repair a known fault, without the runs that prove it.
+pub(super) fn repair(fault: &Fault, state: &State) -> Vec<Action> {
     let straight = Action::CutWire { stick_out_mm: state.settings.stick_out_mm };
     let mut actions = match fault {
         Fault::WireBent { .. } | Fault::StickOutChanged { .. } => vec![straight],

@@ -39,7 +39,7 @@ pub enum LessonError {
     /// A drill without anything to plant.
     #[error("key `causes`: expected at least one cause in a drill, and found none")]
     NoCauses,
-    /// A text that a learner needs is empty.
+    /// A text for the learner is empty.
     #[error("stage {stage} ({title:?}), key `{key}`: expected words, and found none")]
     EmptyText {
         /// Number of the stage, from 1.
@@ -59,7 +59,7 @@ pub enum LessonError {
         /// The limit and what was found.
         over: OverLimit,
     },
-    /// A text asks for something that the lesson does not have.
+    /// A text has a name in braces that does not exist.
     #[error(
         "stage {stage}, key `{key}`: expected a name such as {{touch1}} in braces, and found {{{found}}}"
     )]
@@ -111,7 +111,7 @@ pub enum LessonError {
         /// The part.
         part: String,
     },
-    /// No draw of its faults shows anything.
+    /// No fault drawn for a drill shows in its runs.
     #[error("key `causes`: with seed {seed} no fault that was drawn shows in the runs")]
     NoSymptom {
         /// The seed.
@@ -123,7 +123,7 @@ pub enum LessonError {
 }
 
 impl LessonError {
-    /// The same with line and column, where it is about a value of the file.
+    /// The same with line and column, if the error is about a value of the file.
     pub(super) fn at_position(self, text: &str) -> Self {
         match self.path().and_then(|path| toml_position(text, &path)) {
             Some((line, column)) => Self::At { line, column, error: Box::new(self) },
@@ -131,7 +131,7 @@ impl LessonError {
         }
     }
 
-    /// The value it is about, such as `stages[2].say`.
+    /// Path of the value with the error, such as `stages[2].say`.
     fn path(&self) -> Option<String> {
         let in_stage = |stage: &usize, key: &str| format!("stages[{}].{key}", stage - 1);
         Some(match self {

@@ -21,9 +21,9 @@ pub struct LessonFile {
     pub format_version: u32,
     /// Short name in kebab-case, the file's own name without its ending.
     pub name: String,
-    /// What stands above it.
+    /// Its title.
     pub title: String,
-    /// What one can do afterwards, in a sentence.
+    /// What the learner can do afterwards, in a sentence.
     pub about: String,
     /// How long it takes, minutes.
     pub minutes: u32,
@@ -37,10 +37,10 @@ pub struct LessonFile {
     pub other_parts: Vec<String>,
     /// The lesson's own seed.
     pub seed: u64,
-    /// The rules it is about: made on purpose, each of these mistakes is caught.
+    /// The rules it is about; the proof of the lesson checks that the coach finds a breach of each.
     #[serde(default)]
     pub rules: Vec<String>,
-    /// Rules that the lesson breaks on purpose, to show what comes of it.
+    /// Rules that the lesson breaks on purpose, to show the consequence.
     #[serde(default)]
     pub on_purpose: Vec<String>,
     /// What is on the sheet at the start.
@@ -63,10 +63,10 @@ pub struct LessonFile {
     pub causes: Vec<FaultTemplate>,
     /// What is to be done, in order.
     pub stages: Vec<Stage>,
-    /// How it is done, in the program's own words.
+    /// The solution as scripted actions.
     #[serde(default)]
     pub solve: Vec<ScriptedAction>,
-    /// How it is done, action by action; played after `solve`.
+    /// The solution action by action; played after `solve`.
     #[serde(default)]
     pub solution: Vec<Action>,
 }
@@ -78,9 +78,9 @@ pub enum LessonKind {
     /// It leads from stage to stage.
     #[default]
     Guided,
-    /// Something is wrong: find out what, and mend it.
+    /// Something is wrong: the learner finds the cause and repairs it.
     Drill,
-    /// One stage of another lesson, to keep it in memory. Made by the engine.
+    /// One stage of another lesson, for practice. Not in files: the refresher makes it.
     Refresher,
 }
 
@@ -94,7 +94,7 @@ pub struct LessonStart {
     pub gaps: Vec<StepKind>,
     /// Rules of the coach that it breaks.
     pub mistakes: Vec<String>,
-    /// What has been done with it already.
+    /// What has been done before the learner begins.
     pub did: Vec<ScriptedAction>,
 }
 
@@ -111,7 +111,7 @@ pub enum StartRoutine {
     Worked,
 }
 
-/// One thing to do.
+/// One task of a lesson.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Stage {
@@ -131,10 +131,10 @@ pub struct Stage {
     /// A question to answer, before a run or about it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ask: Option<Ask>,
-    /// When it is done; a stage with a question needs its answer besides.
+    /// When it is done; a stage with a question also needs the answer.
     #[serde(default)]
     pub goal: Goal,
-    /// What was good about it, said when it is done.
+    /// Praise, shown when the stage is done.
     pub well_done: String,
 }
 
@@ -166,7 +166,7 @@ impl Stage {
         Skill::ALL.into_iter().find(|s| s.name() == name)
     }
 
-    /// Every text of the stage with the key it stands under.
+    /// Every text of the stage with its key in the file.
     pub fn texts(&self) -> impl Iterator<Item = (&'static str, &str)> {
         let own = [
             ("title", &self.title),

@@ -35,7 +35,7 @@ fn filled(text: &str, values: &BTreeMap<String, String>) -> Result<String, Strin
     Ok(out)
 }
 
-/// What can stand in braces, and what it comes to.
+/// The names that may stand in braces, and their values.
 fn values(v: &Variant) -> BTreeMap<String, String> {
     let mut all = BTreeMap::new();
     let mut put = |name: String, value: String| {

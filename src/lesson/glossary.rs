@@ -1,4 +1,4 @@
-//! The project's words, explained.
+//! The glossary: the terms of the lessons, explained.
 
 use super::file::Stage;
 use crate::io::{TextError, from_toml};
@@ -8,7 +8,7 @@ use std::sync::LazyLock;
 /// The text of the glossary.
 pub const GLOSSARY_FILE: &str = include_str!("../../lessons/glossary.toml");
 
-/// The project's words.
+/// A glossary.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Glossary {
@@ -16,7 +16,7 @@ pub struct Glossary {
     pub terms: Vec<Term>,
 }
 
-/// One word and what it means.
+/// A term and its meaning.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Term {
@@ -43,19 +43,19 @@ impl Glossary {
     /// Reads a glossary with the keys of `lessons/glossary.toml`.
     ///
     /// # Errors
-    /// What is not as the format asks, and where.
+    /// What does not fit the format, and where.
     pub fn from_toml(text: &str) -> Result<Self, TextError> {
         from_toml(text)
     }
 
-    /// The terms that a text uses, by their places in the glossary.
+    /// Indices of the terms that a text uses.
     pub fn used(&self, text: &str) -> Vec<usize> {
         let plain = plain(text);
         let uses = |t: &Term| t.all().any(|form| stands_in(&plain, &form.to_ascii_lowercase()));
         (0..self.terms.len()).filter(|i| uses(&self.terms[*i])).collect()
     }
 
-    /// The terms that a text introduces: they stand in it in **bold**, or after *called*.
+    /// Indices of the terms that a text introduces: in **bold**, or after *called*.
     pub fn introduced(&self, text: &str) -> Vec<usize> {
         let bold: Vec<String> = text.split("**").skip(1).step_by(2).map(plain).collect();
         let lower = plain(text);
@@ -86,7 +86,7 @@ impl Stage {
     }
 }
 
-/// Lower case, one blank between words, no marks.
+/// The text in lower case, without punctuation, words separated by one blank.
 fn plain(text: &str) -> String {
     let clean: String = text
         .to_ascii_lowercase()
@@ -96,7 +96,7 @@ fn plain(text: &str) -> String {
     clean.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
-/// Whether the words stand in the text as whole words.
+/// Whether the text contains these words as whole words.
 fn stands_in(text: &str, words: &str) -> bool {
     text.match_indices(words).any(|(i, _)| {
         let before = text[..i].chars().next_back().is_none_or(|c| c == ' ');

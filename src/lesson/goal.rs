@@ -4,7 +4,7 @@ use crate::routine::{EventKind, RunKind, RunLog, RunSpeed, StepKind, same_place}
 use crate::session::State;
 use serde::{Deserialize, Serialize};
 
-/// What a stage of a lesson waits for: read off the session, never off a button.
+/// When a stage of a lesson is done. Depends on the session alone, never on which button was pressed.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum Goal {
@@ -21,9 +21,9 @@ pub enum Goal {
     /// The routine's probe steps touch faces at least this often each, the most touched face first:
     /// `[2, 1]` is twice on one face and once on another.
     Touches(Vec<usize>),
-    /// A probe plan is set like this; what is left out may be anything.
+    /// Some probe plan has these values; what is left out is not checked.
     Plan {
-        /// What the part may have done.
+        /// The freedoms it solves for.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         freedoms: Option<Freedoms>,
         /// The reference flag.
@@ -33,13 +33,13 @@ pub enum Goal {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         reach_mm: Option<f64>,
     },
-    /// The newest run is like this, did every step, and was made with the steps and points that the
-    /// routine has now; what is left out may be anything.
+    /// The newest run did every step, with the steps and points that the routine has now, and has these
+    /// properties; what is left out is not checked.
     Ran {
-        /// What it was for.
+        /// Reference, proof or production.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         kind: Option<RunKind>,
-        /// How fast it was.
+        /// Its speed.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         speed: Option<RunSpeed>,
         /// Whether the arc was on.
@@ -49,19 +49,19 @@ pub enum Goal {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         landed: Option<bool>,
     },
-    /// The newest run welded and missed, whether or not it came to its last step.
+    /// The newest run is over, has welded, and a weld missed. It need not have reached its last step.
     Missed,
     /// The newest run stored a reference over an earlier one.
     ReferenceOverwritten,
     /// The newest run ended before its last step.
     Stopped,
-    /// The part lies somewhere else than drawn.
+    /// The part does not lie where it is drawn.
     PartMoved,
     /// The part lies where it is drawn.
     PartInPlace,
-    /// The coach has nothing to say about the routine as it stands.
+    /// The coach has no finding about the current routine.
     RoutineQuiet,
-    /// The coach has no finding of this rule about the routine as it stands.
+    /// The coach has no finding of this rule about the current routine.
     Without(String),
     /// Every one of these.
     All(Vec<Goal>),
@@ -72,7 +72,7 @@ pub enum Goal {
 }
 
 impl Goal {
-    /// Whether the session has come to this; `cause` is what was planted in a drill.
+    /// Whether this state meets the goal; `cause` is the name of the fault planted in a drill.
     pub fn met(&self, state: &State, cause: Option<&str>) -> bool {
         match self {
             Self::Answered => true,
@@ -136,11 +136,11 @@ impl Goal {
     }
 }
 
-/// Stick-outs that differ by less are the same, mm: nobody measures a wire finer (common practice,
-/// no source).
+/// Stick-outs that differ by less count as equal, mm: a wire is not measured more finely than that
+/// (common practice, no source).
 const SAME_MM: f64 = 0.2;
 
-/// Whether the routine has the steps and points with which the newest run was made.
+/// Whether the routine has the same steps and points as when the newest run was made.
 fn unchanged(state: &State) -> bool {
     state.run_contexts.last().is_some_and(|context| {
         let (then, now) = (&context.routine, &state.routine);

@@ -19,9 +19,9 @@ const RUN: f64 = 15.0 / 60.0;
 pub struct Lesson {
     /// Short name in kebab-case; in a refresher with the number of the stage: `slide-and-turn#7`.
     pub name: String,
-    /// What stands above it.
+    /// Its title.
     pub title: String,
-    /// What one can do afterwards, in a sentence.
+    /// What the learner can do afterwards, in a sentence.
     pub about: String,
     /// How long it takes, minutes.
     pub minutes: u32,
@@ -33,7 +33,7 @@ pub struct Lesson {
     pub seed: u64,
     /// The rules it is about.
     pub rules: Vec<String>,
-    /// What is to be done, in order, in words that are true of this attempt.
+    /// The stages in order, with the names and numbers of this attempt in their texts.
     pub stages: Vec<Stage>,
     pub(super) file: Arc<LessonFile>,
     pub(super) variant: Variant,
@@ -45,7 +45,7 @@ pub struct Lesson {
 }
 
 impl Lesson {
-    /// The lesson as it stands in its file, with its names in braces.
+    /// The lesson file, with names in braces where an attempt has its own.
     pub fn file(&self) -> &LessonFile {
         &self.file
     }

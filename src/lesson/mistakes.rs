@@ -1,5 +1,5 @@
-//! Makes one mistake in a job that is otherwise done as it should be: for lessons that start with
-//! one, and to prove that the coach catches what a lesson is about.
+//! Makes one mistake in a routine or session that is otherwise right. Lessons may start with one, and
+//! the proof of a lesson checks that the coach finds each mistake the lesson is about.
 
 use super::scripted_action::ScriptedAction;
 use super::solve;
@@ -10,12 +10,12 @@ use crate::locate::Freedoms;
 use crate::routine::{Corner, Instruction, ProbePlan, Routine, RunSpeed, Step, StepKind};
 use crate::session::{Action, Session};
 
-/// How far apart touches stand that stand too close together, as a share of what was there, and in
-/// mm: the weld may miss by millimetres, but hardly ever does the torch hit the part.
+/// For `short-baseline`: the distance of two touches is cut to this share of what it was, within these
+/// limits, mm. The weld then misses by millimetres, but the torch hardly ever hits the part.
 const SHORT: f64 = 0.1;
 const SHORT_MM: std::ops::RangeInclusive<f64> = 12.0..=30.0;
 
-/// Breaks this rule in a routine; false if the rule is none of a routine's, or cannot be broken here.
+/// Breaks this rule in a routine; false if the rule is not about routines, or cannot be broken here.
 pub(super) fn in_routine(rule: &str, part: &Part, routine: &mut Routine) -> bool {
     match rule {
         "no-home-start" => drop_first(routine, StepKind::Home),
@@ -48,7 +48,7 @@ pub(super) fn in_routine(rule: &str, part: &Part, routine: &mut Routine) -> bool
         "no-approach" => drop_first(routine, StepKind::Approach),
         "no-retreat" => drop_first(routine, StepKind::Retreat),
         "weld-not-closed" => drop_first(routine, StepKind::WeldEnd),
-        // Nobody asked for the height: it is neither touched nor solved for.
+        // The height is neither touched nor solved for.
         "freedoms-too-few" if routine.plans.first().is_some_and(|p| !p.freedoms.is_planar()) => {
             let down = |r: &Routine, i: usize| probe(r, i).is_some_and(|(d, _)| d.z.abs() > 0.5);
             while let Some(i) = probes(routine).into_iter().find(|i| down(routine, *i)) {
@@ -101,8 +101,8 @@ pub(super) fn in_routine(rule: &str, part: &Part, routine: &mut Routine) -> bool
     }
 }
 
-/// The whole job done on this attempt's part with this one mistake in it. `None` where the mistake
-/// cannot be made here.
+/// A session with the whole job done on this attempt's part, and this one mistake. `None` if the
+/// mistake cannot be made on this part.
 pub(super) fn in_session(rule: &str, start: &Session, v: &Variant) -> Option<Session> {
     use ScriptedAction::{
         FlagOff, Nudge, ProductionRun, ProofRun, PutBack, ReferenceRun, TrialRun,
@@ -111,7 +111,7 @@ pub(super) fn in_session(rule: &str, start: &Session, v: &Variant) -> Option<Ses
     let of_routine = in_routine(rule, &v.part, &mut routine);
     let mut s = start.replayed([Action::LoadRoutine { routine }]).ok()?;
     let run = |speed, arc| Action::Run { speed, arc, steps: None };
-    // Deeds, then actions, then deeds.
+    // Scripted actions, then plain ones, then scripted ones.
     let (before, between, after): (&[ScriptedAction], Vec<Action>, &[ScriptedAction]) = match rule {
         _ if of_routine => (&[ReferenceRun, ProofRun, Nudge, ProductionRun], vec![], &[]),
         "no-reference-run" => (&[Nudge, ProductionRun], vec![], &[]),
@@ -158,7 +158,7 @@ pub(super) fn in_session(rule: &str, start: &Session, v: &Variant) -> Option<Ses
             )
         }
         "offset-beyond-limit" => {
-            // A slide without a turn: too far, wherever on the part it is read.
+            // A slide without a turn is too far at every point of the part.
             let (n, p) = (v.nudge, v.part.play);
             let too_far =
                 |v: f64, limit: f64| if limit > 0.0 { (limit + 3.0).copysign(v) } else { 0.0 };
@@ -200,7 +200,7 @@ fn drop_first(routine: &mut Routine, kind: StepKind) -> bool {
     find(routine, kind).map(|i| routine.steps.remove(i)).is_some()
 }
 
-/// Takes *stop following* out and puts it before what stands at `to` then.
+/// Moves *stop following* to index `to`, which is found after the step is taken out.
 fn stop_to(routine: &mut Routine, to: impl Fn(&Routine) -> usize) -> bool {
     let Some(i) = find(routine, StepKind::StopFollowing) else { return false };
     let step: Step = routine.steps.remove(i);
@@ -229,7 +229,7 @@ fn probe(routine: &Routine, i: usize) -> Option<(Vector3<f64>, &str)> {
     }
 }
 
-/// Level touches that follow each other on one face, two by two.
+/// Step indices of consecutive level touches on one face, in pairs.
 fn pairs(routine: &Routine) -> Vec<(usize, usize)> {
     let all = probes(routine);
     let face = |i: usize| probe(routine, i).map(|(_, f)| f.to_owned());
@@ -238,7 +238,7 @@ fn pairs(routine: &Routine) -> Vec<(usize, usize)> {
     all.windows(2).filter(same).map(|w| (w[0], w[1])).collect()
 }
 
-/// The first level search and its direction.
+/// Step index and direction of the first level search.
 fn level(routine: &Routine) -> Option<(usize, Vector3<f64>)> {
     let all = probes(routine).into_iter();
     all.filter_map(|i| probe(routine, i).map(|(d, _)| (i, d))).find(|(_, d)| d.z.abs() < 0.5)
@@ -266,7 +266,7 @@ fn turn_probe(routine: &mut Routine, f: impl Fn(Vector3<f64>) -> Vector3<f64>) -
     true
 }
 
-/// All level touches on the first face, side by side.
+/// Moves every level touch to the first face, side by side.
 fn one_sided(part: &Part, routine: &mut Routine) -> bool {
     let Some((first, d)) = level(routine) else { return false };
     let (Some(near), Some((_, face))) = (at(routine, first), probe(routine, first)) else {

@@ -1,9 +1,14 @@
-//! Lessons, drills and the refresher: what is learned, in which order, and how it is known that it
-//! was.
+//! Lessons, drills and the refresher: what is learned, in which order, and how progress is measured.
 //!
 //! A lesson is a file (`lessons/README.md`). An attempt at it is a [`Lesson`]: the seed decides its
-//! part, its place, the way it is welded and, in a drill, what is wrong. Progress, answers and score
-//! are read off the learner's session and depend on nothing else.
+//! part, its place, the direction of the weld and, in a drill, the fault. Progress, answers and score
+//! follow from the learner's session alone.
+//!
+//! The files depend on each other in this order: what a lesson file holds (`ask`, `goal`, `drill`,
+//! `scripted_action`, `file`), its checks (`error`, `file_check`), what a seed decides (`model`,
+//! `variant`, `fill`), the attempt (`lesson`), how far it has come and how it is done (`progress`,
+//! `solve`, `mistakes`, `score`), how it is set up and proved (`setup`, `proof`), and what spans
+//! lessons (`record`, `catalogue`, `refresher`).
 
 mod ask;
 mod catalogue;

@@ -1,4 +1,4 @@
-//! How a part is probed and welded as it should be: what solutions and worked examples are made of.
+//! The model routine of a part: probed and welded without a mistake. Solutions and worked examples use it.
 
 use crate::cell::{ModelTouch, Part, PlateSide};
 use crate::geometry::{Point3, Vector3};
@@ -7,28 +7,27 @@ use crate::routine::{
 };
 use crate::session::{Action, Header, Session};
 
-/// Name of the plan and of the offset in every model routine.
+/// Name of the plan and of its offset in every model routine.
 pub(super) const PLAN: &str = "A";
 
-/// From the part's waiting place to home, mm.
+/// From the resting place of the torch to home, mm.
 const HOME_FROM_REST: [f64; 3] = [40.0, 60.0, -80.0];
-/// How far the torch stands off when it goes round a corner, mm beyond the start of a search.
+/// Going round a corner, the torch stays this far outside the start of a search, mm.
 const ROUND: f64 = 24.0;
-/// How far it backs off when probing is over, mm.
+/// How far the torch backs off after the last touch of a face, mm.
 const BACK_OFF: f64 = 44.0;
-/// Height of the ways between touches above the search, mm, and the least height above the table.
+/// Between touches the torch travels this far above the search, mm, and at least at this height.
 const RISE: f64 = 45.0;
 const LEAST_HEIGHT: f64 = 60.0;
-/// Where approach and retreat stand from the end of the seam: off the upright plate, up, mm.
+/// Approach and retreat from the ends of the seam: away from the upright plate, and up, mm.
 const OFF_SEAM: f64 = 20.0;
 const ABOVE_SEAM: f64 = 48.0;
 
-/// The touches of a part, face by face, so that each face ends where the next begins.
+/// The touches of a part, face by face; the last touch of a face is the one nearest to the next face.
 pub(super) type Faces = Vec<Vec<ModelTouch>>;
 
-/// How the job is done on this part: its touches in the order in which they are made, and the
-/// routine. The part's own order of faces, or the other way round if the arm would run into
-/// something on the way.
+/// The touches of this part in the order in which they are made, and the routine. The faces come in
+/// the part's own order, or reversed if the torch would hit something that way.
 pub(super) fn job(part: &Part, backwards: bool) -> (Faces, Routine) {
     let job = |turned: bool| {
         let faces = touches(part, turned);
@@ -84,8 +83,8 @@ fn middle(face: &[ModelTouch]) -> Point3<f64> {
     Point3::from(sum / face.len() as f64)
 }
 
-/// The whole routine: feel for the part, and weld its first seam riding with it. `backwards` welds
-/// from the seam's second end. The flag is off.
+/// The whole routine: probes the part, and welds its first seam while following. `backwards` welds from
+/// the seam's second end. The reference flag is off.
 fn routine(part: &Part, faces: &Faces, backwards: bool) -> Routine {
     let mut w = Writer::default();
     let home = part.rest + Vector3::from(HOME_FROM_REST);
@@ -133,7 +132,7 @@ fn routine(part: &Part, faces: &Faces, backwards: bool) -> Routine {
     w.routine
 }
 
-/// The weld alone, as one would teach it for a part that never moves: no probing, no following.
+/// The weld alone, for a part that never moves: no probing, no following.
 pub(super) fn plain(part: &Part, backwards: bool) -> Routine {
     let mut w = Writer::default();
     let home = part.rest + Vector3::from(HOME_FROM_REST);
@@ -143,7 +142,7 @@ pub(super) fn plain(part: &Part, backwards: bool) -> Routine {
     w.routine
 }
 
-/// From the last touch of one face to the next face, round the outside of the corner.
+/// The way point from the last touch of one face to the next face, outside the corner.
 fn round(last: &ModelTouch, next: &ModelTouch) -> Point3<f64> {
     let (d, e) = (Vector3::from(last.direction), Vector3::from(next.direction));
     let height = (last.from.z + RISE).max(LEAST_HEIGHT);
@@ -152,7 +151,7 @@ fn round(last: &ModelTouch, next: &ModelTouch) -> Point3<f64> {
         return Point3::new(out.x, out.y, next.from.z + RISE);
     }
     let beyond = next.from - e * ROUND;
-    // Along the last search it stands as far out as the last touch did.
+    // Along the last search as far out as for the last touch.
     let out = last.from - d * ROUND;
     let at = beyond + d * (out - beyond).dot(&d);
     Point3::new(at.x, at.y, height)

@@ -26,7 +26,7 @@ pub struct GivenAnswer {
     pub stage: usize,
     /// The choice taken, from 0.
     pub answer: usize,
-    /// The right choice, from 0: known once the run it is about has been made.
+    /// The right choice, from 0; known once its run is over.
     pub right: Option<usize>,
     /// Number of the run it is about among the session's runs, from 0.
     pub run: usize,
@@ -39,7 +39,7 @@ impl GivenAnswer {
     }
 }
 
-/// What a hint of a stage, from 0, is about, where one of the coach names its rule.
+/// The `rule` of a hint of a stage, from 0, which belongs to no rule of the coach.
 fn hint_name(stage: usize) -> String {
     format!("stage-{}", stage + 1)
 }
@@ -47,15 +47,16 @@ fn hint_name(stage: usize) -> String {
 impl Lesson {
     /// How far the session has come.
     ///
-    /// A stage is done once its goal was met while it was the one under way, and stays done. One
-    /// with a question needs its answer first and, if it is a prediction, a run after the answer.
-    /// So progress depends on what was done and in which order, and undo takes it back.
+    /// A stage is done once its goal is met while it is the current one, and stays done. A stage with
+    /// a question needs the answer first and, if it is a prediction, a run after the answer. So
+    /// progress depends on the actions and their order, and undo takes it back.
     pub fn progress(&self, session: &Session) -> Progress {
         let done = self.stages_done(session).last().copied().unwrap_or(0);
         Progress { done, stages: self.stages.len() }
     }
 
-    /// Whether the session begins as this attempt begins. Numbers are not compared: a file may round.
+    /// Whether the session starts with the setup actions of this attempt. Their numbers are not
+    /// compared, since a file may round them.
     pub fn is_start_of(&self, session: &Session) -> bool {
         let (theirs, ours) = (session.actions(), self.start.actions());
         session.header().part.name == self.part
@@ -63,13 +64,13 @@ impl Lesson {
             && theirs.iter().zip(ours).all(|(a, b)| a.name() == b.name())
     }
 
-    /// The question under way that must be answered before the next run: a prediction.
+    /// The prediction that the current stage needs before its next run, if it is still open.
     pub fn open_question(&self, session: &Session) -> Option<&Ask> {
         let (Progress { done, .. }, answers) = self.standing(session);
         self.question_of(done, &answers)
     }
 
-    /// The same, where progress and answers are known.
+    /// The same, with progress and answers given.
     pub fn question_of(&self, done: usize, answers: &[GivenAnswer]) -> Option<&Ask> {
         let ask = self.stages.get(done)?.ask.as_ref().filter(|a| a.run == WhichRun::Next)?;
         let answered = answers.iter().any(|a| a.stage == done);
@@ -98,7 +99,7 @@ impl Lesson {
         seen.iter().map(|s| s.done).collect()
     }
 
-    /// Every question answered so far, with what the runs really did.
+    /// Every answer given so far, with the right one where its run is over.
     pub fn answers(&self, session: &Session) -> Vec<GivenAnswer> {
         self.standing(session).1
     }
@@ -125,10 +126,11 @@ impl Lesson {
         (Progress { done, stages: self.stages.len() }, answers)
     }
 
-    /// Looks at what has been done since the last look, the start of the attempt included.
+    /// Brings `seen` up to date with the session: one entry for the start and one for each action of
+    /// the learner.
     fn look(&self, seen: &mut Vec<Seen>, session: &Session) {
         let begun = self.start_actions();
-        // Where a moment is still the same one, so are all before it.
+        // If an entry is unchanged, all earlier ones are too.
         while let Some(last) = seen.last()
             && session.moment(begun + seen.len() - 1).is_none_or(|m| m != last.moment)
         {
@@ -171,7 +173,7 @@ impl Lesson {
     }
 }
 
-/// How an attempt stood at one moment.
+/// Progress and answers after one action.
 #[derive(Debug, Clone)]
 struct Seen {
     moment: Moment,
@@ -185,7 +187,7 @@ impl Seen {
     }
 }
 
-/// A lesson watched while it is worked on: each look at the session sees only what is new in it.
+/// Follows the progress of one attempt: each call works through the new actions only.
 #[derive(Debug, Clone)]
 pub struct ProgressTracker {
     lesson: Arc<Lesson>,
@@ -193,7 +195,7 @@ pub struct ProgressTracker {
 }
 
 impl ProgressTracker {
-    /// Nothing seen yet.
+    /// A tracker that has not seen any session yet.
     pub fn new(lesson: Arc<Lesson>) -> Self {
         Self { lesson, seen: Vec::new() }
     }
@@ -203,7 +205,7 @@ impl ProgressTracker {
         &self.lesson
     }
 
-    /// As [`Lesson::standing`], in whatever way the session has come to where it stands.
+    /// The same as [`Lesson::standing`], also after undo or another branch of the session.
     pub fn standing(&mut self, session: &Session) -> (Progress, Vec<GivenAnswer>) {
         self.lesson.standing_after(&mut self.seen, session)
     }

@@ -7,7 +7,7 @@ use thiserror::Error;
 /// Why a lesson that can be read cannot be learned from.
 #[derive(Debug, Error)]
 pub enum LessonProblem {
-    /// It cannot be set up with this seed.
+    /// The attempt cannot be set up with this seed.
     #[error("seed {seed}: {why}")]
     Variant {
         /// The seed.
@@ -15,7 +15,7 @@ pub enum LessonProblem {
         /// Why.
         why: super::LessonError,
     },
-    /// Some stage is done before anything is.
+    /// Some stage is done before the learner has done anything.
     #[error("seed {seed}: the lesson starts with {done} of its stages done already")]
     StartsDone {
         /// The seed.
@@ -28,12 +28,12 @@ pub enum LessonProblem {
     SolutionStuck {
         /// The seed.
         seed: u64,
-        /// Number of the deed or action, from 1.
+        /// Number of the scripted action or action, from 1.
         number: usize,
         /// Why.
         why: ActionError,
     },
-    /// The solution does not come to the end.
+    /// The solution does not do every stage.
     #[error("seed {seed}: the solution ends before stage {stage} ({title:?}) is done{because}")]
     SolutionShort {
         /// The seed.
@@ -42,10 +42,10 @@ pub enum LessonProblem {
         stage: usize,
         /// Its title.
         title: String,
-        /// How the last run ended, if that says something.
+        /// How the last run stopped, if it did; for the message.
         because: String,
     },
-    /// A stage of the solution is done without anything done for it.
+    /// A stage is done by the action that does the stage before it.
     #[error("seed {seed}: stage {stage} ({title:?}) is done as soon as it begins")]
     StageForNothing {
         /// The seed.
@@ -83,7 +83,7 @@ pub enum LessonProblem {
         /// The rule.
         rule: String,
     },
-    /// A mistake the lesson is about is not caught.
+    /// The coach does not find a mistake the lesson is about.
     #[error("seed {seed}: the mistake {rule} is made, and the coach does not see it")]
     NotCaught {
         /// The seed.
@@ -91,7 +91,7 @@ pub enum LessonProblem {
         /// The rule.
         rule: String,
     },
-    /// The question of a stage has an answer that no run ever gives.
+    /// The solution never gives the question of a stage a right answer.
     #[error("seed {seed}: the question of stage {stage} has no right answer")]
     NoAnswer {
         /// The seed.
@@ -111,7 +111,7 @@ pub enum LessonProblem {
         /// Its title.
         title: String,
     },
-    /// A stage cannot be played alone, in a refresher.
+    /// A stage cannot be done alone, as a refresher has it.
     #[error("seed {seed}: stage {stage} alone, with everything before it done: {why}")]
     Alone {
         /// The seed.
@@ -137,9 +137,9 @@ pub enum LessonProblem {
 pub const LONGEST: u32 = 12;
 
 impl Lesson {
-    /// Plays the solution and proves that this attempt can be learned from: nothing is done at the
-    /// start, the solution does every stage, the coach has nothing to say about it that the lesson
-    /// does not do on purpose, it gets full marks, and each mistake the lesson is about is caught.
+    /// Plays the solution and proves that this attempt can be learned from: no stage is done at the
+    /// start, the solution does every stage and scores 100, the coach finds nothing but what the lesson
+    /// does on purpose, and it finds each mistake the lesson is about.
     ///
     /// # Errors
     /// The first of these that does not hold.
@@ -148,8 +148,8 @@ impl Lesson {
         self.rules.iter().try_for_each(|rule| self.prove_mistake(rule))
     }
 
-    /// The stages that may come back in a refresher, from 0.
-    pub(super) fn practised(&self) -> Vec<usize> {
+    /// The stages, from 0, that a refresher may pick.
+    pub(super) fn refresher_stages(&self) -> Vec<usize> {
         (0..self.stages.len()).filter(|i| self.stages[*i].skill.is_some()).collect()
     }
 
@@ -238,7 +238,7 @@ impl Lesson {
         Ok(())
     }
 
-    /// A prediction comes before the first run of its stage: the page holds the run button until then.
+    /// A prediction must come before the first run of its stage: the page disables the run button until then.
     fn prove_predictions(&self, session: &Session) -> Result<(), LessonProblem> {
         let mut before = session.clone();
         while before.actions().len() > self.start_actions() {
@@ -272,14 +272,14 @@ impl Lesson {
 
 /// Proves a lesson with its own seed and with `seeds` others.
 ///
-/// With its own seed every mistake is made and every stage is played alone as well; with the others
-/// one of each in turn.
+/// With its own seed every mistake is made and every stage done alone; with the others one of each, in
+/// turn.
 ///
 /// # Errors
 /// The first thing that does not hold, and with which seed.
 pub fn prove_all(lesson: &Lesson, seeds: u64) -> Result<(), LessonProblem> {
     lesson.prove()?;
-    for stage in lesson.practised() {
+    for stage in lesson.refresher_stages() {
         lesson.prove_alone(stage)?;
     }
     for n in 0..seeds {
@@ -290,7 +290,7 @@ pub fn prove_all(lesson: &Lesson, seeds: u64) -> Result<(), LessonProblem> {
         if let Some(rule) = attempt.rules.get(turn(attempt.rules.len())) {
             attempt.prove_mistake(rule)?;
         }
-        let stages = attempt.practised();
+        let stages = attempt.refresher_stages();
         if let Some(stage) = stages.get(turn(stages.len())) {
             attempt.prove_alone(*stage)?;
         }

@@ -1,4 +1,4 @@
-//! What is kept of attempts at lessons, and the file it is kept in.
+//! Records of attempts at lessons, and their file.
 
 use super::file::LessonKind;
 use super::lesson::Lesson;
@@ -9,7 +9,7 @@ use crate::session::Session;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-/// What is kept of one attempt at a lesson, a drill or an item of a refresher.
+/// The record of one attempt at a lesson, a drill or an item of a refresher.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct LessonRecord {
@@ -24,13 +24,13 @@ pub struct LessonRecord {
     /// The greatest seam miss of the last run that welded, across, mm.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub miss_mm: Option<f64>,
-    /// What the coach keeps of it.
+    /// What the coach needs to judge the skills.
     pub attempt: Attempt,
 }
 
 /// At least this many points are a pass.
 pub const PASS_SCORE: u8 = 80;
-/// What the first key of a file of records says.
+/// Value of the first key of a file of records.
 const FORMAT: &str = "nudgeproof-records";
 const VERSION: u64 = 1;
 
@@ -66,14 +66,14 @@ impl From<TextError> for RecordError {
     }
 }
 
-/// What is read first of a file of records.
+/// The keys that are read first.
 #[derive(Deserialize)]
 struct Head {
     format: String,
     format_version: u64,
 }
 
-/// A file of records, once it is known to be one.
+/// A whole file of records.
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct RecordFile {
@@ -83,7 +83,7 @@ struct RecordFile {
 }
 
 impl LessonRecord {
-    /// Of an attempt as it stands; `day` is today.
+    /// The record of an attempt in its current state; `day` is today.
     pub fn of(lesson: &Lesson, session: &Session, day: u32) -> Self {
         let score = lesson.score(session).total;
         let mut attempt = Attempt::of(session, &coach::review(session));
@@ -91,7 +91,7 @@ impl LessonRecord {
         attempt.findings.retain(|rule| broken.iter().any(|(b, _)| b == rule));
         attempt.landed = score >= PASS_SCORE;
         attempt.faults = lesson.kind == LessonKind::Drill;
-        // Where a lesson showed the answer, the skill has not been shown.
+        // A level 3 hint shows the answer, so the learner has not shown the skill.
         let shown = |n: &usize| lesson.hints_shown(session, *n) >= 3;
         let stages = (0..lesson.stages.len()).filter(shown).map(|n| &lesson.stages[n]);
         attempt.aided.retain(|rule| coach::rule(rule).is_some());
@@ -101,19 +101,19 @@ impl LessonRecord {
         Self { day, lesson, seed, score, miss_mm: welded.map(round), attempt }
     }
 
-    /// Whether it is of the same attempt.
+    /// Whether both are of the same attempt.
     pub fn same_attempt(&self, other: &Self) -> bool {
         self.lesson == other.lesson && self.seed == other.seed
     }
 }
 
-/// Hundredths of a millimetre: what the sheet shows.
+/// Rounds to 0.01 mm, as the sheet does.
 fn round(mm: f64) -> f64 {
     (mm * 100.0).round() / 100.0
 }
 
-/// Adds what is new among `more`: of an attempt the first record stays, since an answer that is
-/// known is no answer.
+/// Adds the records of attempts that are not there yet. Of each attempt the first record stays: the
+/// second time, the answers are known.
 pub fn merge(records: &mut Vec<LessonRecord>, more: impl IntoIterator<Item = LessonRecord>) {
     for record in more {
         if !records.iter().any(|r| r.same_attempt(&record)) {
@@ -131,7 +131,7 @@ pub fn records_to_json(records: &[LessonRecord]) -> String {
 /// Reads a file of records.
 ///
 /// # Errors
-/// At the first thing that is not as the format asks.
+/// The first thing that does not fit the format.
 pub fn records_from_json(text: &str) -> Result<Vec<LessonRecord>, RecordError> {
     let head: Head = from_json(text)?;
     if head.format != FORMAT {

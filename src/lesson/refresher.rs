@@ -16,7 +16,7 @@ pub const REFRESHER_ITEMS: usize = 3;
 /// Longest refresher, minutes.
 pub const REFRESHER_MINUTES: u32 = 5;
 
-/// How a skill stands on a day.
+/// The state of a skill on a day, and when it is due.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Due {
     /// The skill.
@@ -27,14 +27,14 @@ pub struct Due {
     pub in_a_row: usize,
     /// Different parts among them.
     pub parts: usize,
-    /// When it was practised last.
+    /// Day of the last practice.
     pub last: Option<u32>,
-    /// When it is due; at once, if it was never practised or the last attempt failed.
+    /// Day it is due; today if it was never practised or the last attempt failed.
     pub due: u32,
 }
 
-/// How every skill stands on `today`, the one that needs practice most first: what is due before
-/// what is not, then the weaker, then what was practised longest ago.
+/// Every skill on the day `today`, the one that needs practice most first: due before not due, then
+/// weaker first, then the one practised longest ago.
 pub fn due(records: &[LessonRecord], today: u32) -> Vec<Due> {
     let mut records: Vec<&LessonRecord> = records.iter().filter(|r| r.day <= today).collect();
     records.sort_by_key(|record| record.day);
@@ -56,8 +56,8 @@ pub fn due(records: &[LessonRecord], today: u32) -> Vec<Due> {
                 }
                 _ => today,
             };
-            // A whole lesson says something about the skills that it practises, a single stage of
-            // one does not: everything before it had been done for the learner.
+            // Only whole lessons count towards mastery: a single stage starts with everything before
+            // it done.
             let whole = of_skill.iter().filter(|r| !r.lesson.contains('#'));
             let attempts: Vec<Attempt> = whole.map(|r| r.attempt.clone()).collect();
             let estimates = mastery(&attempts);
@@ -72,7 +72,7 @@ pub fn due(records: &[LessonRecord], today: u32) -> Vec<Due> {
     all
 }
 
-/// Whether a lesson, or the stage that an item names, practises a skill.
+/// Whether a lesson, or a single stage of one, practises a skill.
 fn practises(name: &str, skill: Skill) -> bool {
     let (lesson, stage) = split_name(name);
     let Some(lesson) = lessons().iter().find(|l| l.name == lesson) else { return false };
@@ -92,7 +92,7 @@ pub fn refresher(records: &[LessonRecord], today: u32, seed: u64) -> Vec<Lesson>
     let mut taken: Vec<&str> = Vec::new();
     let mut left = f64::from(REFRESHER_MINUTES);
     for (k, due) in due(records, today).iter().enumerate() {
-        // Stages of this skill, those of lessons already met first, in an order the seed turns.
+        // Stages of this skill, rotated by the seed; those of lessons already taken come first.
         let mut stages: Vec<(&Lesson, usize)> = Vec::new();
         for lesson in lessons().iter().filter(|l| l.kind != LessonKind::Refresher) {
             let of_skill = |i: &usize| lesson.stages[*i].skill() == Some(due.skill);

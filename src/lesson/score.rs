@@ -14,7 +14,7 @@ pub struct LessonScore {
     pub parts: Vec<(Criterion, ScorePart)>,
 }
 
-/// What a part of the score of a lesson is for.
+/// What a part of a lesson's score measures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Criterion {
     /// Naming the cause, in a drill.
@@ -23,7 +23,7 @@ pub enum Criterion {
     Repair,
     /// Doing so in few runs, in a drill.
     Runs,
-    /// How the job was done, in other lessons.
+    /// Rules broken and hints asked for, in lessons that are not drills.
     Method,
     /// Answering the questions.
     Questions,
@@ -48,9 +48,9 @@ const QUESTIONS: f64 = 30.0;
 const CAUSE: f64 = 40.0;
 const REPAIR: f64 = 40.0;
 const RUNS: f64 = 20.0;
-/// What a wrong cause, a mend that mended nothing and a run too many take.
+/// Points deducted for a wrong cause, for a repair of what was not broken, and for a run too many.
 const WRONG_CAUSE: f64 = 20.0;
-const VAIN_MEND: f64 = 10.0;
+const NEEDLESS_REPAIR: f64 = 10.0;
 const RUN_TOO_MANY: f64 = 5.0;
 
 impl Lesson {
@@ -83,12 +83,12 @@ impl Lesson {
         LessonScore { total: (sum * share).round() as u8, parts }
     }
 
-    /// The rules broken since the start, other than on purpose.
+    /// The rules broken since the start, without those that the lesson breaks on purpose.
     pub(super) fn broken(&self, session: &Session) -> Vec<(&'static str, Severity)> {
         let rules_of = |s: &Session| -> Vec<&'static str> {
             coach::review(s).findings.iter().map(|f| f.rule).collect()
         };
-        // What a drill starts with is its symptom; what a single stage leaves undone comes later.
+        // Findings at the start of a drill are its symptoms; a single stage leaves later work undone.
         let mut before = Vec::new();
         if self.kind != LessonKind::Guided {
             before = rules_of(&self.start);
@@ -125,8 +125,8 @@ impl Lesson {
 
     fn repair_part(&self, session: &Session, scale: f64) -> ScorePart {
         let mended = Goal::Mended.met(session.state(), self.cause());
-        let vain = self.own(session).filter(|(n, a)| vain(session, *n, a)).count();
-        let points = if mended { REPAIR - VAIN_MEND * vain as f64 } else { 0.0 };
+        let vain = self.own(session).filter(|(n, a)| needless(session, *n, a)).count();
+        let points = if mended { REPAIR - NEEDLESS_REPAIR * vain as f64 } else { 0.0 };
         let reason = match (mended, vain) {
             (false, _) => "It is not mended yet.".to_owned(),
             (true, 0) => "Mended, and nothing else was touched.".into(),
@@ -149,14 +149,14 @@ impl Lesson {
         ScorePart::new(points * scale, RUNS * scale, reason)
     }
 
-    /// What the learner did, with its place among the session's actions.
+    /// The learner's actions, each with its index among the session's actions.
     fn own<'s>(&self, session: &'s Session) -> impl Iterator<Item = (usize, &'s Action)> {
         session.actions().iter().enumerate().skip(self.start_actions())
     }
 }
 
-/// Whether the action mends something that was not broken.
-fn vain(session: &Session, n: usize, action: &Action) -> bool {
+/// Whether the action repairs something that was not broken.
+fn needless(session: &Session, n: usize, action: &Action) -> bool {
     if !matches!(action, Action::ClearFault { .. } | Action::CutWire { .. }) {
         return false;
     }

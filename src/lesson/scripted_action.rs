@@ -1,14 +1,15 @@
 use serde::{Deserialize, Serialize};
 
-/// One thing that is done in a solution, or that has been done before a lesson starts.
+/// An entry of a solution, or of what is done before a lesson starts. Each stands for the actions that
+/// it takes on this attempt's part.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum ScriptedAction {
-    /// Make the routine the one that does the whole job: teach, add, change, move, delete.
+    /// Edit the routine until it does the whole job.
     Build,
-    /// Make the routine the weld alone.
+    /// Edit the routine until it holds the weld alone.
     BuildPlain,
-    /// Answer the question of the stage under way, rightly.
+    /// Give the right answer to the question of the current stage.
     Answer,
     /// Flag on, and run at reduced speed, arc off.
     ReferenceRun,
@@ -18,22 +19,22 @@ pub enum ScriptedAction {
     ProductionRun,
     /// Run as the flag stands, at reduced speed, arc off.
     TrialRun,
-    /// The reference flag of every plan.
+    /// Turn the reference flag of every plan on.
     FlagOn,
-    /// The reference flag of every plan.
+    /// Turn the reference flag of every plan off.
     FlagOff,
-    /// Put the part where this attempt's nudge takes it.
+    /// Move the part by this attempt's nudge.
     Nudge,
-    /// Put the part back as drawn.
+    /// Put the part back where it is drawn.
     PutBack,
     /// Cut the wire, if it is bent.
     Straighten,
-    /// Plant the fault of the drill, if it is one that must be there before the reference run.
+    /// Plant the fault of the drill, if it must be there before the reference run.
     PlantEarly,
     /// Plant the fault of the drill, if it comes after the proof run.
     Plant,
-    /// Name the cause that was planted.
+    /// Name the planted cause.
     NameCause,
-    /// Mend it, and take a new reference where that is what was wrong.
+    /// Repair the planted fault; take a new reference if the reference was wrong.
     Repair,
 }

@@ -1,4 +1,4 @@
-//! How a lesson is done, in words of its own: what they come to on this part, in this place.
+//! Plays a solution: turns each scripted action into the actions it takes on this part.
 
 use super::ask::WhichRun;
 use super::drill;
@@ -9,19 +9,19 @@ use crate::geometry::PoseFile;
 use crate::routine::{Instruction, ProbePlan, Routine, RunSpeed};
 use crate::session::{Action, ActionError, Session};
 
-/// Why a solution cannot be played: number of the deed or action, from 1, and why.
+/// Why a solution cannot be played: the number of the entry or action, from 1, and the error.
 pub(super) type Stuck = (usize, ActionError);
 
-/// Does the deeds in a session. `lesson` is asked for its questions; none may be asked without it.
+/// Plays a script in a session. Without `lesson` no question is answered.
 pub(super) fn play(
     session: &mut Session,
-    deeds: &[ScriptedAction],
+    script: &[ScriptedAction],
     variant: &Variant,
     lesson: Option<&Lesson>,
 ) -> Result<(), Stuck> {
-    for (i, deed) in deeds.iter().enumerate() {
+    for (i, entry) in script.iter().enumerate() {
         let number = |e| (i + 1, e);
-        for action in actions(session, *deed, &deeds[i + 1..], variant, lesson).map_err(number)? {
+        for action in actions(session, *entry, &script[i + 1..], variant, lesson).map_err(number)? {
             session.act(action).map_err(number)?;
         }
     }
@@ -29,10 +29,10 @@ pub(super) fn play(
 }
 
 impl Lesson {
-    /// A session in which the attempt has been done as it should be.
+    /// A session in which the attempt is done as its solution has it.
     ///
     /// # Errors
-    /// The number of the deed or action that cannot be done, from 1, and why.
+    /// The number of the entry or action that cannot be done, from 1, and why.
     pub fn solved(&self) -> Result<Session, Stuck> {
         let mut session = self.start.clone();
         if let Some(actions) = &self.stage_solution {
@@ -51,7 +51,7 @@ impl Lesson {
 
 fn actions(
     session: &Session,
-    deed: ScriptedAction,
+    entry: ScriptedAction,
     later: &[ScriptedAction],
     variant: &Variant,
     lesson: Option<&Lesson>,
@@ -59,7 +59,7 @@ fn actions(
     let routine = &session.state().routine;
     let run = |speed, arc| Action::Run { speed, arc, steps: None };
     let slow = || run(RunSpeed::Reduced, false);
-    Ok(match deed {
+    Ok(match entry {
         ScriptedAction::Build => edits(session, &variant.model)?,
         ScriptedAction::BuildPlain => edits(session, &variant.plain)?,
         ScriptedAction::Answer => answer(session, later, variant, lesson),
@@ -79,7 +79,7 @@ fn actions(
         ScriptedAction::PlantEarly | ScriptedAction::Plant => {
             let early = |f: &crate::cell::Fault| f.name() == "reference-on-moved-part";
             let due =
-                variant.fault.iter().filter(|f| early(f) == (deed == ScriptedAction::PlantEarly));
+                variant.fault.iter().filter(|f| early(f) == (entry == ScriptedAction::PlantEarly));
             due.map(|fault| Action::Plant { fault: fault.clone() }).collect()
         }
         ScriptedAction::NameCause => match &variant.fault {
@@ -88,7 +88,7 @@ fn actions(
         },
         ScriptedAction::Repair => {
             let Some(fault) = &variant.fault else { return Ok(Vec::new()) };
-            let mut done = drill::mend(fault, session.state());
+            let mut done = drill::repair(fault, session.state());
             if fault.name() == "reference-on-moved-part" {
                 done.extend(with(flag(routine, true), slow()));
                 done.extend(with(off(routine), slow()));
@@ -104,19 +104,20 @@ fn with(mut actions: Vec<Action>, last: Action) -> Vec<Action> {
     actions
 }
 
-/// Turns the flag of every plan, where it is not turned already.
+/// Sets the reference flag of the plans that have it otherwise.
 fn flag(routine: &Routine, on: bool) -> Vec<Action> {
     let turned = |p: &ProbePlan| Action::SetPlan { plan: ProbePlan { reference: on, ..p.clone() } };
     routine.plans.iter().filter(|p| p.reference != on).map(turned).collect()
 }
 
-/// The flag of every plan off, wherever it now is.
+/// Sets the reference flag of every plan to off, changed or not.
 fn off(routine: &Routine) -> Vec<Action> {
     let off = |p: &ProbePlan| Action::SetPlan { plan: ProbePlan { reference: false, ..p.clone() } };
     routine.plans.iter().map(off).collect()
 }
 
-/// The right answer to the question under way: for a prediction, what the next run will do.
+/// The right answer to the question of the current stage. For a prediction the rest of the script is
+/// played ahead up to its next run.
 fn answer(
     session: &Session,
     later: &[ScriptedAction],
@@ -131,8 +132,8 @@ fn answer(
         WhichRun::Last => session.state().last_run().cloned(),
         WhichRun::Next => {
             let mut ahead = session.clone();
-            for (i, deed) in later.iter().enumerate() {
-                let Ok(next) = actions(&ahead, *deed, &later[i + 1..], variant, None) else {
+            for (i, entry) in later.iter().enumerate() {
+                let Ok(next) = actions(&ahead, *entry, &later[i + 1..], variant, None) else {
                     break;
                 };
                 if next.into_iter().any(|a| ahead.act(a).is_err())
@@ -148,61 +149,61 @@ fn answer(
     right.map(|n| Action::Predict { stage: done + 1, answer: n + 1 }).into_iter().collect()
 }
 
-/// The edits that make the routine this one: what is missing is taught and added, in the order in
-/// which one would write it; what does not belong is taken out.
+/// The edits that turn the session's routine into `wanted`: steps that do not belong are deleted, then
+/// missing points are taught and missing steps added from top to bottom.
 fn edits(session: &Session, wanted: &Routine) -> Result<Vec<Action>, ActionError> {
-    let mut pen = Pen { ahead: session.clone(), done: Vec::new() };
+    let mut recorder = EditRecorder { ahead: session.clone(), done: Vec::new() };
     let mut spare: Vec<&Instruction> = wanted.steps.iter().map(|s| &s.instruction).collect();
     for step in session.state().routine.steps.clone() {
         match spare.iter().position(|act| **act == step.instruction) {
             Some(at) => drop(spare.remove(at)),
-            None => pen.act(Action::DeleteStep { id: step.id })?,
+            None => recorder.act(Action::DeleteStep { id: step.id })?,
         }
     }
     for (i, want) in wanted.steps.iter().map(|s| &s.instruction).enumerate() {
         if let Instruction::BeginProbing { plan } = want
-            && pen.routine().plan(plan).is_none()
+            && recorder.routine().plan(plan).is_none()
             && let Some(plan) = wanted.plan(plan)
         {
-            // As the form shows a new plan; its freedoms are chosen when the steps stand.
-            pen.act(Action::SetPlan { plan: ProbePlan::new(&plan.name, &plan.fills) })?;
+            // With default values, as the form shows a new plan; the wanted ones are set at the end.
+            recorder.act(Action::SetPlan { plan: ProbePlan::new(&plan.name, &plan.fills) })?;
         }
         if let Some(point) = want.point().and_then(|name| wanted.point(name))
-            && pen.routine().point(&point.name).is_none_or(|p| p.at != point.at)
+            && recorder.routine().point(&point.name).is_none_or(|p| p.at != point.at)
         {
-            pen.act(Action::Teach { point: point.name.clone(), at: point.at })?;
+            recorder.act(Action::Teach { point: point.name.clone(), at: point.at })?;
         }
-        let rest = pen.routine().steps.get(i..).unwrap_or_default();
+        let rest = recorder.routine().steps.get(i..).unwrap_or_default();
         match rest.iter().position(|s| s.instruction == *want) {
             Some(0) => {}
             Some(further) => {
                 let id = rest[further].id;
-                pen.act(Action::MoveStep { id, to: i })?;
+                recorder.act(Action::MoveStep { id, to: i })?;
             }
             None => {
                 let at = (!rest.is_empty()).then_some(i);
-                pen.act(Action::AddStep { at, step: want.clone() })?;
+                recorder.act(Action::AddStep { at, step: want.clone() })?;
             }
         }
     }
     for plan in &wanted.plans {
-        let old = pen.routine().plan(&plan.name).cloned();
+        let old = recorder.routine().plan(&plan.name).cloned();
         let reference = old.as_ref().is_some_and(|p| p.reference);
         let plan = ProbePlan { reference, ..plan.clone() };
         if old.as_ref() != Some(&plan) {
-            pen.act(Action::SetPlan { plan })?;
+            recorder.act(Action::SetPlan { plan })?;
         }
     }
-    Ok(pen.done)
+    Ok(recorder.done)
 }
 
-/// Writes edits down while doing them.
-struct Pen {
+/// Does edits in a copy of the session and keeps them.
+struct EditRecorder {
     ahead: Session,
     done: Vec<Action>,
 }
 
-impl Pen {
+impl EditRecorder {
     fn act(&mut self, action: Action) -> Result<(), ActionError> {
         self.ahead.act(action.clone())?;
         self.done.push(action);

@@ -1,4 +1,4 @@
-//! What the seed of an attempt decides: the part, where it goes, which way is welded, what is wrong.
+//! What the seed of an attempt decides: part, nudge, direction of the weld, and in a drill the fault.
 
 use super::drill::FaultTemplate;
 use super::file::LessonFile;
@@ -7,31 +7,31 @@ use crate::cell::{Fault, FixturePlay, Noise, Part, part_by_name};
 use crate::geometry::{Pose, PoseFile, Vector3};
 use crate::routine::Routine;
 
-/// One attempt's own numbers.
+/// What one attempt has of its own.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Variant {
     pub(super) part: Part,
     /// The touches of the job, face by face, in the order in which they are made.
     pub(super) faces: model::Faces,
-    /// How the job is done on this part.
+    /// The model routine of this part.
     pub(super) model: Routine,
-    /// The weld alone.
+    /// The weld of the model routine alone.
     pub(super) plain: Routine,
-    /// Where the part goes.
+    /// Where the part is moved to.
     pub(super) nudge: PoseFile,
-    /// What is wrong with the cell, in a drill.
+    /// The fault of a drill.
     pub(super) fault: Option<Fault>,
 }
 
-/// Least and greatest share of the play that a nudge uses: enough to matter, clear of the limits.
+/// Least and greatest share of the play that a nudge uses: large enough to show, and off the limits.
 const NUDGE: (f64, f64) = (0.4, 0.85);
 
-/// How often a drill draws its fault anew until it shows.
+/// How often a drill may draw its fault until one shows.
 pub(super) const DRAWS: usize = 24;
 
 impl Variant {
-    /// For this seed. At the file's own seed the first part is taken and welded forwards; `draw`
-    /// counts how often the fault has been drawn before. `None` if a part is unknown.
+    /// Draws the attempt of this seed. The file's own seed takes the first part and welds forwards;
+    /// `draw` counts earlier draws of the fault. `None` if a part is unknown.
     pub(super) fn draw(file: &LessonFile, seed: u64, draw: usize) -> Option<Self> {
         let mut dice = Noise::new(seed, 0, draw as u64);
         let own = seed == file.seed;
@@ -63,8 +63,8 @@ impl Variant {
     }
 }
 
-/// Whether the nudge carries the seam across itself by more than its tolerance allows, with some to
-/// spare: otherwise there is nothing to see.
+/// Whether the nudge moves the seam sideways by more than twice its tolerance; a smaller one would
+/// hardly show.
 fn matters(part: &Part, nudge: &PoseFile) -> bool {
     let pose = Pose::from(*nudge);
     part.seams.iter().take(1).any(|seam| {
@@ -75,7 +75,7 @@ fn matters(part: &Part, nudge: &PoseFile) -> bool {
     })
 }
 
-/// A nudge as one would type it: tenths of a millimetre and of a degree, hundredths of a tilt.
+/// A nudge rounded as people type it: to 0.1 mm and 0.1°, tilts to 0.01°.
 fn nudge(play: &FixturePlay, dice: &mut Noise) -> PoseFile {
     let mut some = |limit: f64| {
         let (size, sign) = (dice.uniform(), dice.uniform());
@@ -86,7 +86,7 @@ fn nudge(play: &FixturePlay, dice: &mut Noise) -> PoseFile {
     let tilt = play.tilt_deg.to_radians();
     let turn = Vector3::new(some(tilt), some(tilt), some(play.turn_deg.to_radians()));
     let f = PoseFile::from(play.pose(shift, turn));
-    // Where a part can do one thing only, tenths would soon come round again.
+    // With one freedom only, rounding to tenths would soon repeat a nudge.
     let grain = if play.freedoms().count() == 1 { 100.0 } else { 10.0 };
     let tenth = |v: f64| (v * grain).round() / grain + 0.0;
     let hundredth = |v: f64| (v * 100.0).round() / 100.0 + 0.0;

@@ -96,7 +96,7 @@ impl Runner {
         }
     }
 
-    /// Whether any later step moves the torch; a blend needs somewhere to go on to.
+    /// Whether any later step moves the torch; a blend needs a next point.
     fn moves_on(&self, routine: &Routine) -> bool {
         routine.steps[self.next..].iter().any(|s| s.instruction.point().is_some())
     }
@@ -129,7 +129,7 @@ impl Runner {
     ) -> Result<(), Stop> {
         let way = self.way(cell, PathKind::Linear, to);
         let speed = self.capped(cell.settings().travel_mm_s);
-        // The wire may meet the part here: this is where it is meant to.
+        // Here the wire is meant to meet the part.
         self.drive(step, cell, way, speed, LegKind::ToWeld)
     }
 }

@@ -21,9 +21,9 @@ pub enum StepKind {
     Probe,
     /// Finishes a block of probing.
     FinishProbing,
-    /// Points ride with the part from here on.
+    /// From here on points move with the part.
     Follow,
-    /// And no longer.
+    /// From here on points are where they were taught.
     StopFollowing,
     /// The weld begins.
     WeldStart,

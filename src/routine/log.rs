@@ -10,7 +10,7 @@ use serde::{Deserialize, Serialize};
 pub struct RunLog {
     /// Number of the run in its session, from 1.
     pub number: usize,
-    /// Whether it learned or compared: the reference flag of the first plan it began.
+    /// Reference, proof or production, by the reference flag of the first plan it began.
     pub kind: RunKind,
     /// At which speed.
     pub speed: RunSpeed,
@@ -24,11 +24,11 @@ pub struct RunLog {
     pub legs: Vec<Leg>,
     /// Every search, in order.
     pub searches: Vec<Search>,
-    /// What each finished block of probing came to.
+    /// The result of each finished block of probing.
     pub solutions: Vec<Solution>,
     /// Every weld, in order.
     pub welds: Vec<WeldTrace>,
-    /// Everything worth telling, in order of time.
+    /// The events, in order of time.
     pub events: Vec<Event>,
     /// How it ended; `None` while it is paused.
     pub end: Option<RunEnd>,
@@ -85,13 +85,13 @@ impl RunLog {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum RunKind {
-    /// Flag on: it learned where the part is.
+    /// Flag on: it stored the reference.
     Reference,
     /// Flag off, the first since the reference, and the part not moved since.
     Proof,
     /// Flag off.
     Production,
-    /// It never got as far as probing.
+    /// Without any probing: the routine has none, or the run stopped before it.
     Plain,
 }
 
@@ -135,7 +135,7 @@ pub enum LegKind {
     Weld,
 }
 
-/// One search and what came of it.
+/// One search and its outcome.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Search {
     /// The probe step.
@@ -178,7 +178,7 @@ pub enum SearchOutcome {
     },
 }
 
-/// What a finished block of probing came to.
+/// The result of a finished block of probing.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Solution {
     /// The finish-probing step.
@@ -195,7 +195,7 @@ pub struct Solution {
     pub outcome: SolutionOutcome,
 }
 
-/// What a finished block of probing came to.
+/// The result of a finished block of probing.
 #[derive(Debug, Clone, PartialEq)]
 pub enum SolutionOutcome {
     /// The flag was on: the touches were stored, the offset is no motion.
@@ -209,7 +209,7 @@ pub enum SolutionOutcome {
     Refused {
         /// Stable code of the reason.
         code: String,
-        /// The reason in a technician's words.
+        /// The reason, for the learner.
         message: String,
     },
 }
@@ -293,12 +293,12 @@ pub enum EventKind {
         /// Why.
         message: String,
     },
-    /// Points ride with the part from now on.
+    /// From now on points move with the part.
     FollowBegins {
         /// The offset.
         offset: String,
     },
-    /// Points are where they were taught from now on.
+    /// From now on points are where they were taught.
     FollowEnds,
     /// The torch went home while following: this far from home, mm.
     HomeCarried {
@@ -313,7 +313,7 @@ pub enum EventKind {
     PartMoved,
     /// The step cannot be done. The run stops.
     CannotDo {
-        /// Why, in a technician's words.
+        /// Why, for the learner.
         why: String,
     },
 }

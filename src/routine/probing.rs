@@ -186,7 +186,7 @@ impl Runner {
     }
 }
 
-/// Solves a block against its stored reference; the reason in a technician's words if it cannot.
+/// Solves a block against its stored reference; the reason, for the learner, if it cannot.
 fn solve(
     plan: &ProbePlan,
     block: &OpenProbing,
@@ -232,8 +232,8 @@ fn tip_centre(torch: &Point3<f64>, settings: &CellSettings) -> Point3<f64> {
 /// Standard deviation of one reading along its search, mm: the stated repeatability, and the even
 /// spread of the scan, whose variance is width²/12 (JCGM 100:2008, 4.3.7).
 ///
-/// Reference and production scatter alike, so the estimator is given √2 times this. Never less
-/// than a micrometre: a cell without noise is still not taken for better.
+/// Reference and production have the same noise, so the estimator is given √2 times this. At least
+/// a micrometre, also in a cell without noise.
 pub fn reading_sigma(settings: &CellSettings, speed_mm_s: f64) -> f64 {
     let scan = speed_mm_s * settings.scan_s;
     let spread = settings.sigma_mm * settings.sigma_mm + scan * scan / 12.0;

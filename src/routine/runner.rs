@@ -39,7 +39,7 @@ pub struct Runner {
     pub(super) probing: Option<OpenProbing>,
     pub(super) following: Option<(String, Pose)>,
     pub(super) weld: Option<OpenWeld>,
-    /// Shared with whoever reads it between steps.
+    /// Shared with the readers of a paused run.
     pub(super) log: Arc<RunLog>,
 }
 
@@ -102,7 +102,7 @@ impl Runner {
         }
     }
 
-    /// The log, to write in: copied first if somebody still reads it as it was.
+    /// The log, for writing; copied first if it is shared.
     pub(super) fn write(&mut self) -> &mut RunLog {
         Arc::make_mut(&mut self.log)
     }
@@ -127,7 +127,7 @@ impl Runner {
         self.next
     }
 
-    /// Notes that somebody moved the part while the run is paused.
+    /// Notes that the part was moved while the run is paused.
     pub fn part_moved(&mut self, part: Pose) {
         let step = self.log.legs.last().map_or(StepId::default(), |l| l.step);
         self.write().part_at_end = part;

@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 /// The learner's routine: taught points, probe plans, and the ordered steps that use them.
 ///
 /// A half-built routine is normal: steps may name points or plans that do not exist (yet); the
-/// coach speaks of it, and a run stops there.
+/// coach reports it, and a run stops there.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
 pub struct Routine {
@@ -91,7 +91,7 @@ pub enum Instruction {
     },
     /// The plan's touches are complete: store them, or solve for the offset.
     FinishProbing,
-    /// From here on points ride with the part on an offset.
+    /// From here on points move with the part, by an offset.
     Follow {
         /// Name of the offset.
         offset: String,
@@ -116,7 +116,7 @@ internally_tagged!(Instruction, "do");
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum PathKind {
-    /// Whatever the arm makes of it: an arc about the arm's base.
+    /// All joints move at once; here an arc about the base of the arm.
     Joint,
     /// A straight line.
     Linear,
@@ -126,10 +126,10 @@ pub enum PathKind {
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Corner {
-    /// It comes to rest on the point.
+    /// It stops on the point.
     #[default]
     FullStop,
-    /// It rounds the corner, leaving its path this far before the point, mm.
+    /// It rounds the corner, and leaves its path this far before the point, mm.
     Blend(f64),
 }
 

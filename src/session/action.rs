@@ -68,7 +68,7 @@ pub enum Action {
         /// The routine.
         routine: Routine,
     },
-    /// Take the torch somewhere by hand.
+    /// Move the torch by hand.
     MoveTorch {
         /// Where the wire tip then is, work frame, mm.
         #[serde(deserialize_with = "xyz")]

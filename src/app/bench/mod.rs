@@ -18,7 +18,7 @@ use wire::WirePanel;
 /// Seed of the first session on a part chosen at the bench.
 const FIRST_SEED: u64 = 1;
 
-/// Puts an empty session on this part onto the workspace. The one that was there is put aside.
+/// Opens an empty session on this part. The session that was open is put aside.
 pub(crate) fn take_part(workspace: Workspace, part: Part, seed: u64) {
     let title = part.title.clone();
     let settings = workspace.with_session(|s| s.header().settings);

@@ -11,7 +11,7 @@ use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point2, Point3, Pose};
 use std::sync::Arc;
 
-/// Width of the drawing in its own units; it is stretched to the room it is given.
+/// Width of the drawing in its own units; it is scaled to the room there is.
 const WIDTH: f64 = 640.0;
 /// Spreads are drawn this much larger than the part.
 pub(crate) const MAGNIFICATION: f64 = 20.0;

@@ -5,13 +5,13 @@ use crate::app::sheet::{lettering, rect};
 use kurbo::{Line, Point, Rect};
 use leptos::prelude::*;
 
-/// Size of a chart in its own units; it is stretched to the room it is given.
+/// Size of a chart in its own units; it is scaled to the room there is.
 const SIZE: [f64; 2] = [264.0, 140.0];
 /// Room for the numbers at the left of the plot and under it.
 const LEFT: f64 = 44.0;
 const BELOW: f64 = 20.0;
 const EDGE: f64 = 8.0;
-/// The least largest length a plot shows, mm.
+/// Even with smaller values a plot reaches this far, mm.
 const LEAST: f64 = 1e-6;
 
 /// The plot of a chart: lengths either way from zero, upwards, with the band that is allowed.
@@ -20,12 +20,12 @@ pub(super) struct Plot {
     pub(super) area: Rect,
     /// Pixels per millimetre.
     scale: f64,
-    /// What is allowed either way, mm.
+    /// Limit in both directions, mm.
     limit: f64,
 }
 
 impl Plot {
-    /// A plot in which these values, mm, and what is allowed either way have room.
+    /// A plot with room for these values and the limit in both directions, mm.
     pub(super) fn new(values: &[f64], limit: f64) -> Self {
         let largest = values.iter().fold(limit, |m, v| m.max(v.abs())) * 1.25;
         let [w, h] = SIZE;

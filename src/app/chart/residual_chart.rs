@@ -11,9 +11,9 @@ use nudgeproof::routine::SolutionOutcome;
 /// How well the touches of a run agree.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct RunResiduals {
-    /// What is left over of each touch once the part is fitted to all of them, mm.
+    /// Residual of each touch after the fit, mm.
     values: Vec<f64>,
-    /// From this size on a touch is in doubt, mm.
+    /// A touch with a greater residual is in doubt, mm.
     limit: f64,
 }
 

@@ -1,6 +1,6 @@
 use leptos::prelude::*;
 
-/// A button that stays pressed while what it stands for holds. Give it its `on:click`.
+/// A button that is shown pressed while `pressed` is true. The caller sets its `on:click`.
 #[component]
 pub(crate) fn ToggleButton(
     /// Name for tests.

@@ -17,8 +17,8 @@ enum Phase {
     Reviewing,
 }
 
-/// What the coach has to say: quiet while the routine is built and while a run is shown; after it,
-/// the worst first.
+/// The findings of the coach: one line while the routine is built or a run is shown; after the run a
+/// card each, the worst first.
 #[component]
 pub(super) fn Coach() -> impl IntoView {
     let workspace = workspace();
@@ -51,7 +51,7 @@ fn Watching() -> impl IntoView {
     view! { <p class="empty">{text(Key::CoachWatches)}</p> }
 }
 
-/// What can be said of the routine alone.
+/// Findings about the routine alone.
 #[component]
 fn RoutineMarks() -> impl IntoView {
     let workspace = workspace();
@@ -72,7 +72,7 @@ fn RoutineMarks() -> impl IntoView {
     }
 }
 
-/// What the runs have shown.
+/// Findings about the runs.
 #[component]
 fn RunReview() -> impl IntoView {
     let workspace = workspace();

@@ -1,4 +1,4 @@
-//! A drill: what the runs show, what is wrong with the cell, and what mends it.
+//! A drill: what the runs show, what is wrong with the cell, and how it is repaired.
 
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::describe::{self, run_kind};
@@ -72,14 +72,14 @@ fn RunEvidence(
     }
 }
 
-/// One of several answers. Once it has been tried it stays, with what is said of it.
+/// One of several answers. Once it has been tried it stays on the page, with a reply.
 #[component]
 fn Choice(
     /// Name for tests.
     test_id: String,
     says: &'static str,
     tried: Memo<bool>,
-    /// Said once it has been tried.
+    /// The reply, once it has been tried.
     #[prop(into)]
     answer: String,
     on_press: impl Fn() + 'static,
@@ -138,7 +138,7 @@ pub(super) fn Causes(lesson: Arc<Lesson>) -> impl IntoView {
     }
 }
 
-/// What may mend it; one of these does, and nothing else needs to be touched.
+/// The possible repairs, one of which is the right one.
 #[component]
 pub(super) fn Mends(lesson: Arc<Lesson>) -> impl IntoView {
     let workspace = workspace();
@@ -179,7 +179,7 @@ pub(super) fn Mends(lesson: Arc<Lesson>) -> impl IntoView {
     }
 }
 
-/// The action that mends a cause.
+/// The action that repairs a cause.
 fn mend(cause: &Cause, stick_out_mm: f64) -> Action {
     match cause.repair {
         Repair::CutWire => Action::CutWire { stick_out_mm },

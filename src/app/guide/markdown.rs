@@ -2,8 +2,7 @@ use crate::app::logic::markdown::{Element, Node, parse};
 use crate::app::logic::number::in_unit;
 use leptos::prelude::*;
 
-/// A text of a lesson or a rule, with its marks turned into elements and its lengths in the unit
-/// chosen.
+/// A lesson text or rule page as elements, with lengths in the unit chosen.
 #[component]
 pub(super) fn Markdown(text: String) -> impl IntoView {
     nodes_view(parse(&in_unit(&text)))

@@ -1,9 +1,9 @@
 use crate::app::i18n::{Key, text};
 
-/// What is held down with a key.
+/// The modifiers held down with a key.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Modifiers {
-    /// Neither Ctrl nor Alt. Shift may be what it takes to write the character.
+    /// Neither Ctrl nor Alt. Shift is allowed, since some characters need it.
     Plain,
     /// The same; Shift makes the step finer.
     Fine,
@@ -24,7 +24,7 @@ pub(crate) struct Chord {
     with: Modifiers,
 }
 
-/// What counts of an event of the keyboard.
+/// The parts of a keyboard event that decide.
 #[allow(clippy::struct_excessive_bools, reason = "as the browser's event has them")]
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub(super) struct Press {
@@ -94,7 +94,7 @@ impl Chord {
         }
     }
 
-    /// As `aria-keyshortcuts` wants it: `Control+Z`.
+    /// In the syntax of `aria-keyshortcuts`: `Control+Z`.
     pub(crate) fn aria(self) -> String {
         self.spelled("Control", "Shift", "Alt", self.key)
     }
@@ -121,7 +121,7 @@ impl Chord {
         }
     }
 
-    /// What stands on the key.
+    /// The label on the key.
     fn name(self) -> &'static str {
         match self.key {
             "ArrowUp" => "↑",

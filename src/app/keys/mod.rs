@@ -36,8 +36,8 @@ fn find(scope: Scope, press: &Press) -> Option<KeyCommand> {
     all.find(|s| s.chords.iter().any(|c| c.is(press))).map(|s| s.command)
 }
 
-/// The command of a key that was pressed where `scope` says. If there is one, the browser does
-/// nothing of its own with the key.
+/// The command of a key pressed in `scope`, if there is one; the browser's own action is then
+/// prevented.
 pub(crate) fn command(scope: Scope, event: &KeyboardEvent) -> Option<KeyCommand> {
     let found = find(scope, &event.into());
     if found.is_some() {
@@ -48,7 +48,7 @@ pub(crate) fn command(scope: Scope, event: &KeyboardEvent) -> Option<KeyCommand>
 
 type Act = Arc<dyn Fn() + Send + Sync>;
 
-/// What the commands of the whole page do: each is set by the component that shows its button.
+/// The handlers of the commands of the whole page, each set by the component with its button.
 #[derive(Clone, Copy)]
 pub(crate) struct Shortcuts(StoredValue<Vec<(KeyCommand, Act)>>);
 
@@ -108,12 +108,12 @@ fn chords(command: KeyCommand) -> &'static [Chord] {
     line.map_or(&[], |s| s.chords)
 }
 
-/// What the tooltip of a command's button says: `Ctrl+Z`.
+/// The keys in the tooltip of a command's button: `Ctrl+Z`.
 pub(crate) fn tooltip(command: KeyCommand) -> Option<String> {
     chords(command).first().map(|c| c.label())
 }
 
-/// What stands in `aria-keyshortcuts` of a command's button: `Control+Y Control+Shift+Z`.
+/// The value of `aria-keyshortcuts` for a command's button: `Control+Y Control+Shift+Z`.
 pub(crate) fn aria(command: KeyCommand) -> String {
     chords(command).iter().map(|c| c.aria()).collect::<Vec<_>>().join(" ")
 }

@@ -16,7 +16,7 @@ pub(crate) enum Scope {
     SlideGrip,
     /// The grip that turns the part.
     TurnGrip,
-    /// Whatever is being dragged on the sheet.
+    /// A drag on the sheet.
     Drag,
     /// A step of the routine.
     Step,

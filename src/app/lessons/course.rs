@@ -68,8 +68,8 @@ pub(crate) fn course() -> Course {
     expect_context()
 }
 
-/// How the attempt under way stands, worked out from the session. Each look at a session sees only
-/// what is new in it.
+/// Progress of the current attempt, derived from the session. Each update works through the new
+/// actions only.
 fn standing(workspace: Workspace) -> Memo<Standing> {
     let watched = StoredValue::new(None::<ProgressTracker>);
     Memo::new(move |_| {
@@ -112,8 +112,8 @@ impl Course {
         course
     }
 
-    /// Keeps a record of each attempt that is finished on this page. One that was finished when it
-    /// was opened is somebody else's.
+    /// Keeps a record of each attempt that is finished on this page. An attempt that was finished
+    /// when it was opened is left out: it may be another learner's.
     fn keep_finished_attempts(self) {
         let is_same = |a: &Option<Arc<Lesson>>, b: &Option<Arc<Lesson>>| match (a, b) {
             (Some(a), Some(b)) => Arc::ptr_eq(a, b),

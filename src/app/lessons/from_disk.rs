@@ -10,7 +10,7 @@ use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use std::sync::Arc;
 
-/// What is said of the file that was chosen last.
+/// The message about the file chosen last.
 #[derive(Debug, Clone, Default)]
 struct Outcome {
     text: String,

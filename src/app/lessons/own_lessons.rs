@@ -48,7 +48,7 @@ pub(crate) fn read_stored(workspace: Workspace) {
     }
 }
 
-/// Adds a lesson, in the place of one of the same name, and returns what to say of it; `file` is the
+/// Adds a lesson, in the place of one of the same name, and returns the message for the learner; `file` is the
 /// name of its file.
 ///
 /// # Errors

@@ -26,7 +26,7 @@ pub(crate) fn step(act: &Instruction) -> Vec<Segment> {
         Instruction::BeginProbing { plan } => segments(Key::StepBegin, &[plan]),
         Instruction::Probe { from, direction, face } => {
             let way = direction_label(direction);
-            // A point named after its face says the face already.
+            // The name of the point already contains that of the face.
             if from.starts_with(face.as_str()) {
                 segments(Key::StepProbe, &[&way, from])
             } else {
@@ -94,7 +94,7 @@ pub(crate) fn event(log: &RunLog, event: &Event) -> String {
     }
 }
 
-/// How long after an event the time line still tells of it, s.
+/// How long after an event the time line still shows its text, s.
 pub(crate) const TOLD_FOR: f64 = 1.5;
 
 /// What happens at moment `t` of a run, s: the last event for a while, then the step under way.
@@ -141,7 +141,7 @@ fn with_unit(value: f64, unit: Unit) -> String {
         Unit::MmPerS => Quantity::Speed,
         Unit::Rad => return format!("{value:?} {unit}"),
     };
-    // A number that somebody typed may have hundreds of digits.
+    // A typed number may have hundreds of digits.
     let shown = if value.abs() < 1e9 {
         quantity.show(value, 1)
     } else {
@@ -150,7 +150,7 @@ fn with_unit(value: f64, unit: Unit) -> String {
     format!("{shown} {}", quantity.unit())
 }
 
-/// Says how far the fixture lets a part stray, where a part lies further off.
+/// The message for a part outside the fixture's play: how far the fixture lets it move.
 pub(crate) fn outside_play(play: &FixturePlay) -> String {
     let (dx, dy, dz) = (length(play.dx, 0), length(play.dy, 0), length(play.dz, 0));
     let (turn, tilt) = (play.turn_deg.to_string(), play.tilt_deg.to_string());

@@ -1,4 +1,4 @@
-//! What a run tells in a drill: offset, depths of the touches, where the weld landed.
+//! What a run shows in a drill: offset, depths of the touches, where the weld landed.
 
 use super::nudge::Nudge;
 use super::number::{length, signed, signed_length};

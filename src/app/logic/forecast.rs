@@ -21,7 +21,7 @@ pub(crate) struct PlannedTouch {
     /// Where this point is, work frame, mm.
     pub(crate) from: Point3<f64>,
     pub(crate) direction: Vector3<f64>,
-    /// Where the wire meets something while the part lies where it was taught, work frame, mm.
+    /// First contact of the wire with the part where it was taught, work frame, mm.
     pub(crate) contact: Option<Point3<f64>>,
 }
 
@@ -51,7 +51,7 @@ pub(crate) struct EndSpread {
     pub(crate) ellipse: [f64; 3],
 }
 
-/// What is to be expected of a routine as it stands.
+/// What the current routine will achieve, before anything runs.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct SeamForecast {
     /// Every block of probing in the order of the routine.
@@ -122,7 +122,7 @@ fn spreads(state: &State, block: &PlannedBlock) -> Result<Vec<EndSpread>, String
         });
         touches.push(Touch::taught(face, t.direction, t.contact.unwrap_or(t.from)));
     }
-    // Reference and production scatter alike.
+    // Reference and production have the same noise.
     let sigma = reading_sigma(&state.settings, block.plan.speed_mm_s) * SQRT_2;
     let forecast = forecast(block.plan.freedoms, &touches, sigma).map_err(|refusal| {
         let name = |i: usize| faces.get(i).map_or_else(String::new, |f| (*f).to_owned());

@@ -56,8 +56,7 @@ pub(crate) fn clamp_middle(clamp: &Body, plan: &PlanProjection) -> Point {
     plan.point(&Point3::new(x / n, y / n, 0.0))
 }
 
-/// What no name may stand on while there is room elsewhere: the points, the places where the
-/// numbers of touches come to stand, the names of clamps.
+/// What names avoid while there is room elsewhere: points, numbers of touches, names of clamps.
 fn taken_places(part: &Part, routine: &Routine, layout: &SheetLayout) -> Vec<Rect> {
     let plan = &layout.projection.plan;
     let about = |s: Point, width: f64| Rect::from_center_size(s, (width, 10.0));

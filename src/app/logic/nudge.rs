@@ -24,7 +24,7 @@ impl Nudge {
         self.file().into()
     }
 
-    /// As it stands in an action: the very numbers that were typed.
+    /// For an action: exactly the numbers that were typed.
     pub(crate) fn file(self) -> PoseFile {
         PoseFile {
             dx: self.dx,
@@ -94,11 +94,11 @@ pub(crate) fn tidy(pose: &Pose) -> Nudge {
     }
 }
 
-/// Tries at a nudge that is seen before taking the last one.
+/// How many nudges are drawn until one is large enough to see; then the last one is taken.
 const TRIES: u64 = 50;
 
-/// A place within the play, in tenths, the same one for the same seed and round; never so near
-/// the part's own place that it would not show.
+/// A place within the play, rounded to tenths; the same for the same seed and round. Draws again if
+/// it is too near the drawn place to see.
 pub(crate) fn random(play: &FixturePlay, seed: u64, round: usize) -> Nudge {
     let middle = Point3::from(play.about);
     let shows = |nudge: &Nudge| {

@@ -31,7 +31,7 @@ pub(crate) fn unit_mm() -> f64 {
 }
 
 /// Decimals on screen of a length that has this many in mm: a thousandth of an inch is the finest
-/// that shops speak of.
+/// in use in shops.
 fn decimals_shown(decimals: usize) -> usize {
     if inches() { (decimals + 2).min(3) } else { decimals }
 }
@@ -98,7 +98,7 @@ impl Quantity {
     }
 }
 
-/// A text of the library or of a lesson, which speak of millimetres, in the unit chosen: `20 to
+/// A text of the library or of a lesson, which is in millimetres, in the unit chosen: `20 to
 /// 60 mm/s` becomes `0.79 to 2.36 in/s`.
 pub(crate) fn in_unit(text: &str) -> String {
     if !inches() {

@@ -1,4 +1,4 @@
-//! The readings table: what each touch said, then and now.
+//! The readings table: the reading of each touch in the reference run and in this run.
 
 use nudgeproof::geometry::{Point3, Pose};
 use nudgeproof::routine::{Memory, RunKind, RunLog, SearchOutcome, Solution, SolutionOutcome};
@@ -13,7 +13,7 @@ pub(crate) struct ReadingRow {
     pub(crate) reference: Option<Point3<f64>>,
     /// The reading of this run, mm; `None` if the search failed.
     pub(crate) now: Option<Point3<f64>>,
-    /// How much later along its search this run touched, mm.
+    /// How much further along its search this run touched, mm.
     pub(crate) later: Option<f64>,
 }
 

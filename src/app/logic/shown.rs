@@ -44,8 +44,8 @@ pub(crate) fn reference_pose(state: &State) -> Option<Pose> {
     Some(believed.unwrap_or(stored.part))
 }
 
-/// The runs as they may be shown: those with a secret of the instructor without what would give it
-/// away.
+/// The runs as the learner may see them: of a run with something concealed, only what does not
+/// reveal it.
 pub(crate) fn runs(state: &State) -> Vec<Arc<RunLog>> {
     let each = state.runs.iter().zip(&state.run_contexts);
     each.map(|(log, run)| {

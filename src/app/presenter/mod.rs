@@ -17,7 +17,7 @@ use nudgeproof::cell::{Fault, parts};
 use nudgeproof::routine::same_place;
 use nudgeproof::session::{Action, State};
 
-/// Lets the sheet draw the part where it is drawn now, wherever it lies from here on.
+/// From here on the sheet draws the part where it is drawn now, even if it is moved.
 fn conceal(state: &State) -> Action {
     Action::Conceal { part: state.part_shown().into() }
 }
@@ -73,7 +73,7 @@ fn secrets(state: &State) -> String {
     all.join("; ")
 }
 
-/// Clears every planted fault; a fault of the wire is mended by cutting it to its taught length.
+/// Clears every planted fault; a fault of the wire by cutting it to its taught length.
 fn clear_faults(workspace: Workspace) {
     let state = workspace.state_untracked();
     let mut actions = vec![Action::ClearFaults];

@@ -25,7 +25,7 @@ pub(crate) fn CellSheet() -> impl IntoView {
     let today = storage::moment().get(..10).unwrap_or_default().to_owned();
     let learner = workspace.with_session(|s| s.header().learner.clone()).unwrap_or_default();
     let print = move |_| {
-        // A browser that cannot print says so itself.
+        // If the browser cannot print, it tells the user itself.
         let _ = window().print();
     };
     view! {
@@ -53,7 +53,7 @@ pub(crate) fn CellSheet() -> impl IntoView {
     }
 }
 
-/// A field of the header: what is typed stands on paper only.
+/// A field of the header; what is typed there is printed and not stored.
 #[component]
 fn Field(name: Key, kind: &'static str, value: String, test_id: &'static str) -> impl IntoView {
     view! {

@@ -206,7 +206,7 @@ fn Skills() -> impl IntoView {
 /// Prints the record of the course and nothing else of the page.
 fn print_course() {
     screen::set_root("data-print", "course");
-    // A browser that cannot print says so itself.
+    // If the browser cannot print, it tells the user itself.
     let _ = window().print();
     screen::set_root("data-print", "");
 }
@@ -229,7 +229,7 @@ fn RecordTools() -> impl IntoView {
         }
         Err(why) => workspace.warn(format(Key::NotImported, &[&name, &why])),
     };
-    // Asked twice: what is forgotten cannot be brought back.
+    // A second press is needed: forgotten records cannot be restored.
     let sure = RwSignal::new(false);
     let forget = move |_| {
         if sure.get_untracked() {

@@ -13,7 +13,7 @@ const SESSION_FILE: &str = "nudgeproof-session.json";
 const LOG_JSON: &str = "nudgeproof-log.json";
 const LOG_CSV: &str = "nudgeproof-log.csv";
 
-/// Opens the session of a file, or says what is wrong with it.
+/// Opens the session of a file, or shows what is wrong with the file.
 pub(super) fn open_session(workspace: Workspace, file_name: &str, text: &str) {
     match Session::from_json(text) {
         Ok(session) => {
@@ -25,7 +25,7 @@ pub(super) fn open_session(workspace: Workspace, file_name: &str, text: &str) {
     }
 }
 
-/// Hands a file to the browser, and says so if that fails.
+/// Hands a file to the browser; shows a message if that fails.
 pub(super) fn download(workspace: Workspace, file_name: &str, content: &str) {
     if storage::download(file_name, content).is_err() {
         workspace.warn(text(Key::NotExported).into());

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use nudgeproof::coach::Review;
 use std::sync::Arc;
 
-/// What the coach says of the session, once it has looked at all of it.
+/// The findings of the coach, once the whole session is reviewed.
 #[component]
 pub(super) fn CoachFindings() -> impl IntoView {
     let review = workspace().review;

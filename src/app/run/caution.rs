@@ -7,7 +7,7 @@ use leptos::ev::Event;
 use leptos::html::Dialog;
 use leptos::prelude::*;
 
-/// Name of the setting that says that the caution was read.
+/// Name of the setting that stores that the caution was read.
 const READ: &str = "caution-read";
 
 /// The caution in paragraphs, for the dialog and the record.

@@ -113,7 +113,7 @@ fn NudgeField(
     }
 }
 
-/// Says that the part lies where the fixture cannot hold it.
+/// A warning while the part lies outside the fixture's play.
 #[component]
 fn OutsidePlay() -> impl IntoView {
     let workspace = workspace();

@@ -1,4 +1,4 @@
-//! Starting a run, and telling how it ended.
+//! Starts a run, and reports how it ended.
 
 use crate::app::i18n::{Key, format, text};
 use crate::app::lessons::Course;

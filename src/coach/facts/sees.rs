@@ -70,7 +70,7 @@ pub(in crate::coach) fn solved(
 
 /// A search this much along an axis sees a slide along it (cosine of about 25°).
 const ALONG: f64 = 0.9;
-/// Below this share of the strongest direction a motion changes no reading worth the name.
+/// Below this share of the strongest direction a motion changes no reading noticeably.
 const BLIND: f64 = 0.02;
 
 /// Which of the motions no reading depends on: those with a share in a motion of the part that
