@@ -22,6 +22,9 @@ const VIEWS = [
   { name: "bench-projected", place: "bench", worked: true, go: (page) => byId(page, "projector").click() },
 ];
 
+/** The day on the pictures, so that those of two builds can be compared. */
+const TODAY = new Date(2026, 10, 25);
+
 mkdirSync(SHOTS, { recursive: true });
 const site = await start();
 for (const [name, size] of Object.entries(SIZES)) {
@@ -29,7 +32,7 @@ for (const [name, size] of Object.entries(SIZES)) {
     for (const view of VIEWS) {
       if (size === SIZES.phone && view.name === "bench-projected") continue; // nobody projects a phone
       const storage = view.worked ? { [SESSION]: CASE } : {};
-      const page = await site.open({ hash: view.place, size, theme, storage, seed: 20 });
+      const page = await site.open({ hash: view.place, size, theme, storage, seed: 20, now: TODAY });
       await view.go?.(page);
       await shot(page, `${view.name}-${name}-${theme}`);
       await close(page);
