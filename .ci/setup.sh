@@ -102,11 +102,14 @@ if want browser; then
 fi
 
 # --- target/env.sh ---------------------------------------------------------
+# The same flags everywhere, or cargo builds all of it again.
+# Views of leptos behind `dyn` (its own switch): a tenth less to load, and less to compile.
+flags="--cfg=erase_components"
 # Panic messages carry the path of their source: name crates and the project instead of
-# this machine's folders. The same flags everywhere, or cargo builds all of it again.
-remap="--remap-path-prefix=$PWD=nudgeproof"
+# this machine's folders.
+flags="$flags --remap-path-prefix=$PWD=nudgeproof"
 for src in "${CARGO_HOME:-$HOME/.cargo}"/registry/src/*; do
-  [ -d "$src/wasm-bindgen-$bindgen_version" ] && remap="$remap --remap-path-prefix=$src=crates"
+  [ -d "$src/wasm-bindgen-$bindgen_version" ] && flags="$flags --remap-path-prefix=$src=crates"
 done
 tools=
 for tool in "trunk-$TRUNK_VERSION" "wasm-bindgen-cli-$bindgen_version" "binaryen-$BINARYEN_VERSION"; do
@@ -118,7 +121,7 @@ mkdir -p target
   echo "export PATH=\"$tools\$PATH\""
   [ -n "$native" ] || echo "export PATH=\"$toolchain/bin:\$PATH\""
   echo "export WASM_PATH=\"${toolchain:+$toolchain/bin:}\$PATH\""
-  echo "export CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS=\"$remap\""
+  echo "export CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS=\"$flags\""
   echo "export TRUNK_SKIP_VERSION_CHECK=true"
   # The usual NO_COLOR=1 is an error to Trunk, which wants a word.
   echo '[ -z "${NO_COLOR:-}" ] || export NO_COLOR=true'
