@@ -5,12 +5,33 @@ use super::logic::shown::may_tell;
 use super::playback_state::{PlaybackState, set_if_changed};
 use gloo::timers::callback::Timeout;
 use leptos::prelude::*;
-use nudgeproof::coach::{self, Finding, Review, Reviewing};
+use nudgeproof::coach::{self, Finding, Pieces, Review};
 use nudgeproof::session::Session;
 use std::sync::Arc;
 
 /// How long the learner has to pause before the review begins, ms.
 const PAUSE: u32 = 120;
+/// How long small pieces of work are done in a row before the page handles input again, ms: half a
+/// frame.
+const SLICE: f64 = 8.0;
+
+/// Does small pieces of work until one has a result, or until input should be handled again.
+pub(crate) fn slice<T>(pieces: &mut Pieces<T>) -> Option<T> {
+    let begun = js_sys::Date::now();
+    loop {
+        let result = pieces.go_on();
+        if result.is_some() || js_sys::Date::now() - begun >= SLICE {
+            return result;
+        }
+    }
+}
+
+/// What is being worked out.
+enum Work {
+    /// The findings about the routine alone, then the review.
+    Marks(Pieces<Vec<Finding>>),
+    Review(Pieces<Review>),
+}
 
 /// The coach's review of the session.
 #[derive(Clone, Copy)]
@@ -24,7 +45,8 @@ pub(crate) struct Coaching {
     busy: RwSignal<bool>,
     /// Whether a review is wanted even where nothing has run.
     requested: StoredValue<bool>,
-    under_way: StoredValue<Reviewing>,
+    /// Belongs to the session as it is: given up when that changes.
+    under_way: StoredValue<Option<Work>, LocalStorage>,
     next: StoredValue<Option<Timeout>, LocalStorage>,
 }
 
@@ -37,7 +59,7 @@ impl Coaching {
             review: RwSignal::new(None),
             busy: RwSignal::new(true),
             requested: StoredValue::new(false),
-            under_way: StoredValue::default(),
+            under_way: StoredValue::new_local(None),
             next: StoredValue::new_local(None),
         };
         // While a run plays, all time belongs to its frames.
@@ -51,7 +73,7 @@ impl Coaching {
 
     /// The session has changed: reviews it anew after a pause.
     pub(crate) fn look_again(&self) {
-        self.under_way.set_value(Reviewing::default());
+        self.under_way.set_value(None);
         set_if_changed(self.busy, true);
         self.wait(PAUSE);
     }
@@ -92,23 +114,35 @@ impl Coaching {
         if self.playback.get_untracked().is_some_and(|p| p.playing) {
             return;
         }
-        let begins = self.under_way.with_value(|u| *u == Reviewing::default());
-        if begins {
-            let (marks, ran) = self
-                .session
-                .with_untracked(|s| (coach::check_routine(s.state()), !s.state().runs.is_empty()));
-            set_if_changed(self.marks, marks);
-            if !ran && !self.requested.get_value() {
-                set_if_changed(self.review, None);
-                set_if_changed(self.busy, false);
-                return;
-            }
+        let work = self.under_way.try_update_value(Option::take).flatten();
+        let next = match work.unwrap_or_else(|| self.look_for_marks()) {
+            Work::Marks(mut pieces) => match slice(&mut pieces) {
+                None => Some(Work::Marks(pieces)),
+                Some(marks) => {
+                    set_if_changed(self.marks, marks);
+                    self.session.with_untracked(|s| {
+                        let due = !s.state().runs.is_empty() || self.requested.get_value();
+                        due.then(|| Work::Review(coach::review_in_pieces(s.clone())))
+                    })
+                }
+            },
+            Work::Review(mut pieces) => match slice(&mut pieces) {
+                None => Some(Work::Review(pieces)),
+                Some(review) => return self.publish(review),
+            },
+        };
+        if next.is_some() {
+            self.under_way.set_value(next);
+            self.wait(0);
+        } else {
+            set_if_changed(self.review, None);
+            set_if_changed(self.busy, false);
         }
-        let done = self.under_way.try_update_value(|u| self.session.with_untracked(|s| u.go_on(s)));
-        match done.flatten() {
-            Some(review) => self.publish(review),
-            None => self.wait(0),
-        }
+    }
+
+    fn look_for_marks(self) -> Work {
+        let state = self.session.with_untracked(|s| s.state().clone());
+        Work::Marks(coach::check_routine_in_pieces(state))
     }
 
     fn publish(&self, mut review: Review) {

@@ -39,6 +39,7 @@ use place::Place;
 use print::CellSheet;
 use record::RecordPlace;
 use run::CautionDialog;
+use share::ReplaceQuestion;
 use storage::Unreadable;
 use workspace::{Workspace, workspace};
 
@@ -57,6 +58,7 @@ pub(crate) fn App() -> impl IntoView {
     if let Some(notice) = notice {
         workspace.warn(notice);
     }
+    workspace.store_on_leaving();
     provide_context(workspace);
     provide_context(lessons::Course::new(workspace));
     provide_context(Panels::default());
@@ -71,7 +73,7 @@ pub(crate) fn App() -> impl IntoView {
     warmup::warm_up(workspace.with_session(|s| s.header().clone()));
     tell_started(workspace);
     let place = place::current_place(returning);
-    share::open_links(workspace, place);
+    let links = share::LinkOpener::listen(workspace, place);
     view! {
         <Bar place />
         <main data-testid="main">
@@ -88,6 +90,7 @@ pub(crate) fn App() -> impl IntoView {
             <NoticeLine />
         </main>
         <CautionDialog />
+        <ReplaceQuestion links />
     }
 }
 

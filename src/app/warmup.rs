@@ -2,10 +2,11 @@
 //! would slow the first press. So while the learner still reads the page, this goes through the same
 //! actions on an empty session of its own, a small piece at a time.
 
+use super::coaching::slice;
 use super::logic::aim::Aim;
 use super::logic::palette::{Piece, Placing};
 use gloo::timers::callback::Timeout;
-use nudgeproof::coach::{self, Reviewing};
+use nudgeproof::coach::{self, Pieces, Review};
 use nudgeproof::routine::RunSpeed;
 use nudgeproof::session::{Action, Header, Session};
 
@@ -20,13 +21,13 @@ const PIECES: [Piece; 4] = [Piece::Home, Piece::BeginProbing, Piece::Arrive, Pie
 /// Does once what a first press sets off.
 pub(crate) fn warm_up(header: Header) {
     if let Ok(session) = Session::new(header) {
-        soon(AFTER, Warming { session, reviewing: Reviewing::default(), done: 0 });
+        soon(AFTER, Warming { session, reviewing: None, done: 0 });
     }
 }
 
 struct Warming {
     session: Session,
-    reviewing: Reviewing,
+    reviewing: Option<Pieces<Review>>,
     done: usize,
 }
 
@@ -42,8 +43,11 @@ fn go_on(mut w: Warming) {
         let _ = coach::check_routine(w.session.state());
     } else if w.done == PIECES.len() + 1 {
         let _ = w.session.act(Action::Run { speed: RunSpeed::Full, arc: false, steps: None });
-    } else if w.reviewing.go_on(&w.session).is_some() {
-        return;
+    } else {
+        let pieces = w.reviewing.get_or_insert_with(|| coach::review_in_pieces(w.session.clone()));
+        if slice(pieces).is_some() {
+            return;
+        }
     }
     w.done += 1;
     soon(BETWEEN, w);

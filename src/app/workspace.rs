@@ -7,6 +7,7 @@ use super::logic::playback::{Playback, RATE};
 use super::logic::shown;
 use super::playback_state::PlaybackState;
 use super::storage::{self, Saved};
+use gloo::timers::callback::Timeout;
 use leptos::prelude::*;
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose};
@@ -26,6 +27,13 @@ pub(crate) struct Notice {
 
 /// Number of replaced sessions that undo can restore.
 const PAST: usize = 5;
+
+/// Number of actions up to which a session is stored after each of them. Storing joins their texts
+/// and hands all of it to the browser: with a longer session it waits until the learner pauses.
+const STORED_AT_ONCE: usize = 500;
+
+/// How long the learner has to pause until a longer session is stored, ms.
+const STORE_PAUSE: u32 = 500;
 
 /// Sessions with the number of actions they were opened with, the one nearest to the present last.
 type Sessions = RwSignal<Vec<(Session, usize)>>;
@@ -85,6 +93,8 @@ pub(crate) struct WorkspaceSignals {
     pub(crate) notice: RwSignal<Notice>,
     /// Storage holds other work than this window's.
     pub(crate) other_work: RwSignal<bool>,
+    /// Storing the session, while that waits for a pause.
+    store_soon: StoredValue<Option<Timeout>, LocalStorage>,
     /// The browser did not store what was done last.
     pub(crate) unsaved: RwSignal<bool>,
     /// The coach's review of the session.
@@ -154,6 +164,7 @@ impl Workspace {
             arc: RwSignal::new(false),
             notice: RwSignal::default(),
             other_work: RwSignal::new(false),
+            store_soon: StoredValue::new_local(None),
             unsaved: RwSignal::new(false),
             review: Coaching::new(session, playback),
             nudges: RwSignal::new(0),
@@ -261,18 +272,23 @@ impl Workspace {
         self.notify(text(word).into());
     }
 
+    /// Whether the session holds work of the learner: more than the start of a lesson.
+    pub(crate) fn has_work(self) -> bool {
+        self.session.with_untracked(|s| s.actions().len()) > self.floor()
+    }
+
     /// Puts another session on the workspace. Work that is there is put aside; undo brings it back.
     /// False if there was no room to put it aside, which is then said.
     pub(crate) fn replace(self, session: Session) -> bool {
         let mut kept = true;
-        // A lesson's setup actions do not count as user work.
-        let floor = self.floor();
+        // A lesson\'s setup actions do not count as user work.
+        let has_work = self.has_work();
         self.hand.set(session.state().torch);
         self.speed.set(RunSpeed::Reduced);
         self.arc.set(false);
         let opened = session.actions().len();
         let before = self.take_place(session, opened);
-        if before.0.actions().len() > floor {
+        if has_work {
             kept = storage::put_aside(&before.0.to_json());
             if kept {
                 self.notify(text(Key::WorkPutAside).into());
@@ -305,14 +321,31 @@ impl Workspace {
     /// After each change of the session: the coach looks again, the browser stores it.
     fn changed(self) {
         self.review.look_again();
-        self.save(&self.session.with_untracked(Session::to_json));
+        if self.session.with_untracked(|s| s.actions().len()) <= STORED_AT_ONCE {
+            return self.store();
+        }
+        self.store_soon.set_value(Some(Timeout::new(STORE_PAUSE, move || self.store())));
     }
 
-    fn save(self, text: &str) {
-        let known = self.known.get_value();
-        let saved = storage::save(text, known.as_deref());
+    /// Stores what waits for a pause, before the page may be gone.
+    pub(crate) fn store_on_leaving(self) {
+        let store = move |_: web_sys::Event| {
+            if self.store_soon.with_value(Option::is_some) {
+                self.store();
+            }
+        };
+        // A phone may end a page in the background without another word.
+        for event in ["pagehide", "visibilitychange"] {
+            window_event_listener_untyped(event, store);
+        }
+    }
+
+    fn store(self) {
+        self.store_soon.set_value(None);
+        let text = self.session.with_untracked(Session::to_json);
+        let saved = self.known.with_value(|known| storage::save(&text, known.as_deref()));
         match saved {
-            Saved::Yes => self.known.set_value(Some(text.to_owned())),
+            Saved::Yes => self.known.set_value(Some(text)),
             Saved::OtherWork => self.other_work.set(true),
             Saved::Impossible => {}
         }
@@ -321,6 +354,7 @@ impl Workspace {
 
     /// Saves this window's work over what another window saved, which is put aside.
     pub(crate) fn keep_mine(self) {
+        self.store_soon.set_value(None);
         let text = self.session.with_untracked(Session::to_json);
         let saved = storage::save_over(&text);
         if saved == Saved::Yes {

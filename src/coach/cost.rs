@@ -3,7 +3,7 @@ use super::finding::{Cost, Finding};
 use super::rule::Rule;
 use super::script::{Script, nudge};
 use crate::cell::TorchPart;
-use crate::geometry::polyline;
+use crate::geometry::{Pose, polyline};
 use crate::routine::{EventKind, LegKind, Routine, RunLog, SearchOutcome};
 use crate::session::{Action, Header, List, Session};
 use std::sync::Arc;
@@ -24,22 +24,22 @@ const LIMITS_TRIED: usize = 8;
 
 /// Cost of a finding: the session (or, without a production run, the standard rehearsal) with the
 /// mistake compared with the same without it, both without noise.
-pub(super) fn cost(facts: &Facts, rule: &Rule, finding: &Finding) -> Cost {
+pub(super) async fn cost(facts: &Facts<'_>, rule: &Rule, finding: &Finding) -> Cost {
     let Some(session) = facts.session else { return Cost::default() };
     match rule.name {
-        "home-follows-part" | "follow-never-stopped" => return carried(facts, finding),
+        "home-follows-part" | "follow-never-stopped" => return carried(facts, finding).await,
         "first-run-too-fast" => return too_fast(facts, finding),
         "arc-in-trial" => return burned(facts, finding),
         _ => {}
     }
     let quiet = quiet(session.header());
     let Some(without_mistake) = rule.without_mistake else {
-        return of_routine(facts, rule, finding, &quiet);
+        return of_routine(facts, rule, finding, &quiet).await;
     };
     let script = Script::of(session);
     let mut other = script.clone();
     without_mistake(facts, finding, &mut other);
-    match (script.play(&quiet), other.play(&quiet)) {
+    match (script.play(&quiet).await, other.play(&quiet).await) {
         (Some(with), Some(without)) => compare(&with, &without, facts),
         _ => Cost::default(),
     }
@@ -55,13 +55,13 @@ fn quiet(header: &Header) -> Header {
 
 /// Cost of a mistake in the routine: the session against itself with the mended routine in every run;
 /// if that shows no cost, rehearsals of the routine as it is and as mended.
-fn of_routine(facts: &Facts, rule: &Rule, finding: &Finding, quiet: &Header) -> Cost {
+async fn of_routine(facts: &Facts<'_>, rule: &Rule, finding: &Finding, quiet: &Header) -> Cost {
     let Some(session) = facts.session else { return Cost::default() };
     let Some(edits) = (rule.mend)(facts, finding) else { return Cost::default() };
     let play = &facts.state.part.play;
     let mended = edited(facts.routine, &edits, quiet);
     if rule.name == "short-baseline" {
-        return scatter(facts, &mended, session.header());
+        return scatter(facts, &mended, session.header()).await;
     }
     let welded = facts.runs.iter().any(|r| r.compares() && r.moved() && r.log.end.is_some());
     if welded {
@@ -70,7 +70,8 @@ fn of_routine(facts: &Facts, rule: &Rule, finding: &Finding, quiet: &Header) -> 
         for run in other.runs() {
             run.routine = edited(&run.routine, &edits, quiet);
         }
-        if let (Some(with), Some(without)) = (script.play(quiet), other.play(quiet)) {
+        let played = (script.play(quiet).await, other.play(quiet).await);
+        if let (Some(with), Some(without)) = played {
             let cost = compare(&with, &without, facts);
             if cost != Cost::default() {
                 return cost;
@@ -84,32 +85,44 @@ fn of_routine(facts: &Facts, rule: &Rule, finding: &Finding, quiet: &Header) -> 
         |met: &Meets| !matches!(met, Meets::Face(m) if touch.is_some_and(|t| m.travel <= t.reach));
     let limits = extremes(play).into_iter().zip(touch.map_or(&[][..], |t| &t.moved));
     let limits = limits.filter(|(_, met)| wrong(met)).map(|(pose, _)| pose);
-    std::iter::once(nudged)
-        .chain(limits.take(LIMITS_TRIED))
-        .filter_map(|place| {
-            let rehearse = |routine| Script::rehearsal(routine, facts.taught, place).play(quiet);
-            Some(compare(&rehearse(facts.routine)?, &rehearse(&mended)?, facts))
-        })
-        .find(|cost| *cost != Cost::default())
-        .unwrap_or_default()
+    for place in std::iter::once(nudged).chain(limits.take(LIMITS_TRIED)) {
+        let rehearsal = |routine| Script::rehearsal(routine, facts.taught, place);
+        let with = rehearsal(facts.routine).play(quiet).await;
+        let without = rehearsal(&mended).play(quiet).await;
+        if let (Some(with), Some(without)) = (with, without) {
+            let cost = compare(&with, &without, facts);
+            if cost != Cost::default() {
+                return cost;
+            }
+        }
+    }
+    Cost::default()
 }
 
 /// Increase of the mean seam miss over noisy rehearsals.
-fn scatter(facts: &Facts, mended: &Routine, header: &Header) -> Cost {
+async fn scatter(facts: &Facts<'_>, mended: &Routine, header: &Header) -> Cost {
     let place = nudge(&facts.state.part.play, header.seed) * facts.taught;
-    let mean = |routine: &Routine| {
-        let script = Script::rehearsal(routine, facts.taught, place);
-        let misses: Vec<f64> = (0..NOISY_TRIES)
-            .filter_map(|n| {
-                let seed = header.seed.wrapping_add(n);
-                let session = script.play(&Header { seed, ..header.clone() })?;
-                session.state().last_run().and_then(|r| off_seam(r))
-            })
-            .collect();
-        (!misses.is_empty()).then(|| misses.iter().sum::<f64>() / misses.len() as f64)
-    };
-    let mm = mean(facts.routine).zip(mean(mended)).map(|(with, without)| with - without);
+    let with = mean_miss(facts, facts.routine, place, header).await;
+    let without = mean_miss(facts, mended, place, header).await;
+    let mm = with.zip(without).map(|(with, without)| with - without);
     Cost { mm: mm.filter(|mm| mm.abs() >= MIN_COST_MM), event: None }
+}
+
+/// The mean seam miss of a routine over noisy rehearsals with the part at `place`, mm.
+async fn mean_miss(
+    facts: &Facts<'_>,
+    routine: &Routine,
+    place: Pose,
+    header: &Header,
+) -> Option<f64> {
+    let script = Script::rehearsal(routine, facts.taught, place);
+    let mut misses = Vec::new();
+    for n in 0..NOISY_TRIES {
+        let seed = header.seed.wrapping_add(n);
+        let session = script.play(&Header { seed, ..header.clone() }).await;
+        misses.extend(session.and_then(|s| off_seam(s.state().last_run()?)));
+    }
+    (!misses.is_empty()).then(|| misses.iter().sum::<f64>() / misses.len() as f64)
 }
 
 /// The greatest speed in a run along an untested path.
@@ -173,7 +186,7 @@ pub(super) fn edited(routine: &Routine, edits: &[Action], header: &Header) -> Ro
 }
 
 /// Distance by which home was missed in the run with the mistake; without it, home is reached.
-fn carried(facts: &Facts, finding: &Finding) -> Cost {
+async fn carried(facts: &Facts<'_>, finding: &Finding) -> Cost {
     // Without *stop following*, every later move home follows the offset.
     let here = |step| finding.rule == "follow-never-stopped" || Some(step) == finding.step;
     let in_log = |log: &RunLog| {
@@ -184,12 +197,16 @@ fn carried(facts: &Facts, finding: &Finding) -> Cost {
         carried.fold(None, |a: Option<f64>, b| Some(a.map_or(b, |a| a.max(b))))
     };
     let last = facts.runs.iter().rev().find_map(|r| in_log(&r.log).filter(|mm| *mm > MIN_COST_MM));
-    let mm = last.or_else(|| {
-        let header = facts.session?.header();
-        let place = nudge(&facts.state.part.play, header.seed) * facts.taught;
-        let script = Script::rehearsal(facts.routine, facts.taught, place);
-        in_log(script.play(header)?.state().last_run()?)
-    });
+    let mm = match (last, facts.session) {
+        (None, Some(session)) => {
+            let header = session.header();
+            let place = nudge(&facts.state.part.play, header.seed) * facts.taught;
+            let script = Script::rehearsal(facts.routine, facts.taught, place);
+            let rehearsed = script.play(header).await;
+            rehearsed.and_then(|s| in_log(s.state().last_run()?))
+        }
+        (last, _) => last,
+    };
     Cost { mm, event: mm.map(|mm| format!("the torch ends {mm:.1} mm away from home")) }
 }
 

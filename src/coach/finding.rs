@@ -20,6 +20,9 @@ pub struct Finding {
     pub message: String,
     /// Its cost.
     pub cost: Cost,
+    /// Whether actions can correct it afterwards; [`crate::coach::mend`] gives them.
+    #[serde(skip)]
+    pub can_mend: bool,
 }
 
 /// The cost of a mistake: difference between the session with it and without it, both run in the cell.
@@ -100,7 +103,8 @@ impl Skill {
 }
 
 impl Finding {
-    /// A finding with this message. The review fills in rule, severity and cost.
+    /// A finding with this message. The review fills in rule, severity, cost and whether it can be
+    /// mended.
     pub(super) fn says(message: impl Into<String>) -> Self {
         Self {
             rule: "",
@@ -111,6 +115,7 @@ impl Finding {
             time_s: None,
             message: message.into(),
             cost: Cost::default(),
+            can_mend: false,
         }
     }
 

@@ -24,6 +24,7 @@ mod cost;
 mod echoes;
 mod facts;
 mod finding;
+mod pieces;
 mod review;
 mod rule;
 mod rules;
@@ -33,7 +34,8 @@ mod skills;
 
 pub use catalogue::{RULES, rule};
 pub use finding::{Cost, Finding, Severity, Skill};
-pub use review::{Review, Reviewing, check_routine, mend, review};
+pub use pieces::Pieces;
+pub use review::{Review, check_routine, check_routine_in_pieces, mend, review, review_in_pieces};
 pub use rule::{Reads, Rule};
 pub use score::{Score, ScorePart};
 pub(crate) use score::{price_of_help, price_of_rules, rules_of};

@@ -3,11 +3,13 @@ use super::cost::cost;
 use super::echoes::without_echoes;
 use super::facts::Facts;
 use super::finding::Finding;
-use super::rule::Reads;
+use super::pieces::{Pieces, at_once, pause};
+use super::rule::{Reads, Rule};
 use super::score::{Score, score};
 use crate::session::{Action, Session, State};
 use serde::Serialize;
 use std::cmp::Ordering;
+use std::sync::Arc;
 
 /// The coach's findings about a session, and its score.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -23,44 +25,25 @@ pub struct Review {
 ///
 /// The result depends on the session alone.
 pub fn review(session: &Session) -> Review {
-    let facts = Facts::of_session(session);
-    let mut findings = found(&facts, true);
+    at_once(reviewed(session))
+}
+
+/// The same in small pieces of work, of a session as it now is.
+pub fn review_in_pieces(session: Session) -> Pieces<Review> {
+    Pieces::new(async move { reviewed(&session).await })
+}
+
+async fn reviewed(session: &Session) -> Review {
+    let facts = Facts::of_session(session).await;
+    let mut findings = found(&facts, true).await;
     for finding in &mut findings {
-        price(&facts, finding);
+        if let Some(rule) = rule(finding.rule) {
+            finding.can_mend = edits(&facts, rule, finding).is_some();
+            finding.cost = cost(&facts, rule, finding).await;
+            pause().await;
+        }
     }
     sum_up(&facts, findings)
-}
-
-/// A review in small pieces of work, so that the page can handle input in between.
-#[derive(Debug, Clone, Default, PartialEq)]
-pub struct Reviewing {
-    findings: Option<Vec<Finding>>,
-    priced: usize,
-}
-
-impl Reviewing {
-    /// Does the next piece; returns the review after the last one. The session must be the same at
-    /// every call.
-    pub fn go_on(&mut self, session: &Session) -> Option<Review> {
-        let facts = Facts::of_session(session);
-        let Some(findings) = &mut self.findings else {
-            self.findings = Some(found(&facts, true));
-            return None;
-        };
-        if let Some(finding) = findings.get_mut(self.priced) {
-            price(&facts, finding);
-            self.priced += 1;
-            return None;
-        }
-        Some(sum_up(&facts, std::mem::take(findings)))
-    }
-}
-
-/// Works out the cost of a finding.
-fn price(facts: &Facts, finding: &mut Finding) {
-    if let Some(rule) = rule(finding.rule) {
-        finding.cost = cost(facts, rule, finding);
-    }
 }
 
 fn sum_up(facts: &Facts, mut findings: Vec<Finding>) -> Review {
@@ -73,18 +56,38 @@ fn sum_up(facts: &Facts, mut findings: Vec<Finding>) -> Review {
 /// Findings about the routine alone, without runs and costs: for marks while it is being written.
 /// Rules about missing steps count only once the routine is complete.
 pub fn check_routine(state: &State) -> Vec<Finding> {
-    found(&Facts::of_state(state), false)
+    at_once(checked(state))
+}
+
+/// The same in small pieces of work.
+pub fn check_routine_in_pieces(state: Arc<State>) -> Pieces<Vec<Finding>> {
+    Pieces::new(async move { checked(&state).await })
+}
+
+async fn checked(state: &State) -> Vec<Finding> {
+    let facts = Facts::of_state(state).await;
+    let mut findings = found(&facts, false).await;
+    for finding in &mut findings {
+        if let Some(rule) = rule(finding.rule) {
+            finding.can_mend = edits(&facts, rule, finding).is_some();
+            pause().await;
+        }
+    }
+    findings
 }
 
 /// Actions that correct what a finding is about, for the learner to apply and undo.
 /// `None` if no action can correct it afterwards.
 pub fn mend(session: &Session, finding: &Finding) -> Option<Vec<Action>> {
-    let facts = Facts::of_session(session);
-    let edits = (rule(finding.rule)?.mend)(&facts, finding)?;
-    (!edits.is_empty()).then_some(edits)
+    let facts = at_once(Facts::of_session(session));
+    edits(&facts, rule(finding.rule)?, finding)
 }
 
-fn found(facts: &Facts, session: bool) -> Vec<Finding> {
+fn edits(facts: &Facts, rule: &Rule, finding: &Finding) -> Option<Vec<Action>> {
+    (rule.mend)(facts, finding).filter(|edits| !edits.is_empty())
+}
+
+async fn found(facts: &Facts<'_>, session: bool) -> Vec<Finding> {
     let mut findings = Vec::new();
     for rule in RULES {
         let due = match rule.reads {
@@ -100,6 +103,7 @@ fn found(facts: &Facts, session: bool) -> Vec<Finding> {
             f.weight = rule.weight;
             f
         }));
+        pause().await;
     }
     without_echoes(facts, findings)
 }

@@ -1,8 +1,9 @@
 use super::facts::{Structure, about_point};
+use super::pieces::pause;
 use crate::cell::FixturePlay;
 use crate::geometry::{Pose, Vector3};
 use crate::routine::{Routine, RunSpeed};
-use crate::session::{Action, Header, Session};
+use crate::session::{Action, ActionError, Header, Session};
 
 /// A session reduced to what affects the cell: the runs with their routines, and the changes to part,
 /// wire and faults between them. One part can be changed and the script played again.
@@ -99,8 +100,8 @@ impl Script {
         }
     }
 
-    /// Plays the script in a new session. `None` if an action fails.
-    pub(super) fn play(&self, header: &Header) -> Option<Session> {
+    /// Plays the script in a new session, and pauses now and then. `None` if an action fails.
+    pub(super) async fn play(&self, header: &Header) -> Option<Session> {
         let actions = self.entries.iter().flat_map(|b| match b {
             ScriptEntry::Run(t) => vec![
                 Action::LoadRoutine { routine: t.routine.clone() },
@@ -112,11 +113,34 @@ impl Script {
         let mut session = Session::new(header.clone()).ok()?;
         for action in actions {
             let may_fail = matches!(action, Action::Resume { .. } | Action::Abort);
-            if session.act(action).is_err() && !may_fail {
+            if act_in_pieces(&mut session, action).await.is_err() && !may_fail {
                 return None;
             }
         }
         Some(session)
+    }
+}
+
+/// Steps of a run from one pause to the next: a few milliseconds, with a part of as many edges as it
+/// may have.
+const STEPS_A_PIECE: usize = 20;
+
+/// Does an action of a script. A long run is made as several that are paused and resumed, which
+/// comes to the same log.
+async fn act_in_pieces(session: &mut Session, mut action: Action) -> Result<(), ActionError> {
+    loop {
+        let (Action::Run { steps, .. } | Action::Resume { steps }) = &mut action else {
+            return session.act(action);
+        };
+        let now = steps.map_or(STEPS_A_PIECE, |steps| steps.min(STEPS_A_PIECE));
+        let left = steps.map(|steps| steps - now);
+        *steps = Some(now);
+        session.act(action)?;
+        pause().await;
+        if session.state().paused.is_none() || left == Some(0) {
+            return Ok(());
+        }
+        action = Action::Resume { steps: left };
     }
 }
 

@@ -57,8 +57,8 @@ pub static TEXT: Limit = Limit::new("a text", 10_000, "characters");
 
 /// Actions of a session: a thousand an hour for a hundred hours. Under 200 MB of memory.
 pub static ACTIONS: Limit = Limit::new("a session", 100_000, "actions");
-/// Steps done in all runs of a session, and one more for each start of a run and each resumption:
-/// a thousand runs of twenty steps. Playing a session again, as the coach does for each mistake,
+/// Steps done in all runs of a session; a start or a resumption that does none counts as one. Room
+/// for a thousand runs of twenty steps. Playing a session again, as the coach does for each mistake,
 /// takes time in proportion.
 pub static STEPS_RUN: Limit = Limit::new("a session", 20_000, "steps done in all its runs");
 /// Faults that lie in the cell at one time: all kinds, and paint on many edges.

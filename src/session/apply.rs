@@ -264,7 +264,7 @@ impl State {
     /// Counts the steps of a run that goes on with the step at place `next`, before it does.
     fn count_steps(&mut self, next: usize, steps: Option<usize>) -> Result<(), ActionError> {
         let left = self.routine.steps.len().saturating_sub(next);
-        self.steps_run += 1 + steps.unwrap_or(left).min(left);
+        self.steps_run += steps.unwrap_or(left).min(left).max(1);
         STEPS_RUN.check(self.steps_run)?;
         REMEMBERED.check(self.memory.offsets.len().max(self.memory.references.len()))?;
         Ok(())

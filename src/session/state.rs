@@ -59,7 +59,7 @@ pub struct State {
     pub(super) flag_was_off: bool,
     /// The cell with these faults, the part in its drawn place: setting it up checks the part anew.
     pub(super) drawn_cell: Arc<Cell>,
-    /// Steps done in all runs, and one more for each start and each resumption of a run.
+    /// Steps done in all runs; a start or a resumption that does none counts as one.
     pub(super) steps_run: usize,
     /// Faults planted so far.
     pub(super) faults_planted: usize,

@@ -62,6 +62,72 @@ fn one_row_a_learner_and_broken_files_do_not_stop_it() {
     assert_eq!(again, csv, "the same again");
 }
 
+/// One bad file does not cost the class its grades, whatever is wrong with it.
+#[test]
+fn a_bad_file_is_named_with_its_reason_and_the_others_are_graded() {
+    let session = |actions: &str| {
+        format!(
+            r#"{{"format": "nudgeproof-session", "format_version": 1, "part": "bench-side", "actions": [{actions}]}}"#
+        )
+    };
+    let probe = |id: u32| {
+        format!(
+            r#"{{"id": {id}, "do": "probe", "from": "a", "direction": [1, 0, 0], "face": "a"}}"#
+        )
+    };
+    let steps: Vec<_> = (1..=3000).map(probe).collect();
+    let load =
+        |steps: &str| format!(r#"{{"action": "load_routine", "routine": {{"steps": [{steps}]}}}}"#);
+    let records = r#"{"format": "nudgeproof-records", "format_version": 1, "records": []}"#;
+    let bad = [
+        ("not-json", "{ no session".to_owned(), "expected JSON"),
+        ("wrong-key", session(r#"{"action": "abort", "now": true}"#), "unknown field `now`"),
+        (
+            "over-a-limit",
+            session(&load(&steps.join(", "))),
+            "action 1 (load_routine): a routine holds at most 400 steps, not 3000",
+        ),
+        ("too-long", " ".repeat(33 * 1024 * 1024), "a file holds at most 32768 KiB, not 33792"),
+        ("deep", "[".repeat(100_000), "recursion limit"),
+        ("records", records.to_owned(), "unknown field `records`"),
+        ("not-text", "\u{0}".to_owned(), "expected JSON"),
+    ];
+    let folder = folder("grade-bad-files");
+    copy(AS_IT_SHOULD_BE, &folder.join("0.json"), "Ida");
+    for (name, text, _) in &bad {
+        fs::write(folder.join(format!("{name}.json")), text).expect("written");
+    }
+    fs::write(folder.join("bytes.json"), [0xff, 0xfe, 0x00]).expect("written");
+    // Nothing to touch and nothing to find: this used to end the program.
+    let empty = r#"{"action": "set_plan", "plan": {"name": "a", "fills": "a", "freedoms": "slide_one", "reference": true}},
+        {"action": "add_step", "step": {"do": "begin_probing", "plan": "a"}},
+        {"action": "add_step", "step": {"do": "finish_probing"}},
+        {"action": "run", "speed": "full"}"#;
+    fs::write(folder.join("used-to-crash.json"), session(empty)).expect("written");
+    copy(AS_IT_SHOULD_BE, &folder.join("zz.json"), "Otto");
+
+    let out = grade(&folder);
+    assert!(out.status.success(), "graded: {}", String::from_utf8_lossy(&out.stderr));
+    let json: Value =
+        serde_json::from_str(&fs::read_to_string(folder.join("grades.json")).expect("written"))
+            .expect("JSON");
+    let rows = json["learners"].as_array().expect("rows");
+    let names: Vec<_> = rows.iter().filter_map(|l| l["learner"].as_str()).collect();
+    assert_eq!(names, ["Ida", "Otto", "used-to-crash"], "before and after the bad files");
+    assert!(rows[..2].iter().all(|l| l["best_score"] == 100), "{json}");
+    let broken = json["broken"].as_array().expect("broken files");
+    assert_eq!(broken.len(), bad.len() + 1, "{json}");
+    let said = String::from_utf8_lossy(&out.stderr).into_owned();
+    for (name, _, reason) in &bad {
+        let file = format!("{name}.json");
+        let entry = broken.iter().find(|b| b["file"] == file.as_str()).expect("named in the file");
+        let problem = entry["problem"].as_str().expect("a sentence");
+        assert!(problem.contains(reason), "{problem}");
+        assert!(said.contains(problem), "{problem} also on standard error");
+    }
+    assert!(said.contains("bytes.json: expected a session file"), "{said}");
+}
+
 #[test]
 fn a_folder_that_is_not_there_is_one_sentence() {
     let out = grade(Path::new("no/such/folder"));

@@ -63,21 +63,33 @@ fn nobody_is_blamed_for_what_was_put_in_the_way() {
 }
 
 /// A page that has to answer in between gets the same review, one finding at a time.
+/// Does all pieces: the result, and how many they were.
+fn in_pieces<T>(mut pieces: coach::Pieces<T>) -> (T, usize) {
+    let mut count = 1;
+    loop {
+        match pieces.go_on() {
+            Some(result) => {
+                assert!(pieces.go_on().is_none(), "nothing is left to do");
+                return (result, count);
+            }
+            None => count += 1,
+        }
+    }
+}
+
 #[test]
 fn a_review_in_pieces_is_the_same_review() {
     for name in [AS_IT_SHOULD_BE, HOME_RIDES_ALONG, REFERENCE_RETAKEN] {
         let session = session(name);
         let at_once = coach::review(&session);
-        let mut pieces = coach::Reviewing::default();
-        let mut count = 1;
-        let review = loop {
-            match pieces.go_on(&session) {
-                Some(review) => break review,
-                None => count += 1,
-            }
-        };
+        let (review, count) = in_pieces(coach::review_in_pieces(session.clone()));
         assert_eq!(review, at_once, "{name}");
-        assert_eq!(count, at_once.findings.len() + 2, "{name}: look, price each, sum up");
+        // Each rule, and each run that a cost comes from, is a piece of its own.
+        let least = coach::RULES.len() + 2 * at_once.findings.len();
+        assert!(count > least, "{name}: {count} pieces, expected more than {least}");
+        let (marks, count) = in_pieces(coach::check_routine_in_pieces(session.state().clone()));
+        assert_eq!(marks, coach::check_routine(session.state()), "{name}");
+        assert!(count > 10, "{name}: {count} pieces");
     }
 }
 

@@ -105,7 +105,7 @@ fn a_name_has_a_limit_wherever_it_is_given() {
 
 #[test]
 fn the_steps_of_all_runs_have_a_limit() {
-    let routine = Routine { steps: steps(399, &Instruction::StopFollowing), ..Routine::default() };
+    let routine = Routine { steps: steps(400, &Instruction::StopFollowing), ..Routine::default() };
     let run = Action::Run { speed: RunSpeed::Full, arc: false, steps: None };
     let mut actions = vec![load(routine)];
     actions.extend(vec![run; 51]);

@@ -91,9 +91,7 @@ pub(super) fn FindingCard(
         let hint_level = open_hints.get_untracked() as u8 + 1;
         workspace.act(Action::Hint { rule: name.into(), hint_level });
     };
-    let can_mend = Memo::new(move |_| {
-        finding.with(|f| workspace.with_session(|s| coach::mend(s, f))).is_some()
-    });
+    let can_mend = Memo::new(move |_| finding.with(|f| f.can_mend));
     let show_step = step.map(|id| {
         view! {
             <button

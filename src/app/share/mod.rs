@@ -1,42 +1,17 @@
 //! The link that carries a session: made here, opened here.
 
 mod link;
+mod open;
+mod replace_question;
 
-use super::i18n::{Key, format, text};
-use super::place::Place;
-use super::screen;
-use super::workspace::{Workspace, workspace};
+pub(crate) use open::LinkOpener;
+pub(crate) use replace_question::ReplaceQuestion;
+
+use super::i18n::{Key, text};
+use super::workspace::workspace;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use nudgeproof::session::Session;
-
-/// Opens the session that the address carries, now and whenever the address changes. Work that is
-/// there is put aside; a link that cannot be opened leaves it alone.
-pub(crate) fn open_links(workspace: Workspace, place: RwSignal<Place>) {
-    let open = move || {
-        let hash = screen::hash();
-        if !link::is_link(&hash) {
-            return;
-        }
-        // Loading the page again must not open the link again.
-        screen::replace_hash(Place::Bench.hash());
-        if place.get_untracked() != Place::Bench {
-            place.set(Place::Bench);
-        }
-        spawn_local(async move {
-            match link::read(&hash).await {
-                Ok(session) => {
-                    if workspace.replace(session) {
-                        workspace.notify(text(Key::LinkOpened).into());
-                    }
-                }
-                Err(why) => workspace.warn(format(Key::LinkNotOpened, &[&why])),
-            }
-        });
-    };
-    open();
-    screen::on_hash_change(open);
-}
 
 /// The button that makes the link, and a field with the link for those who copy it by hand.
 #[component]

@@ -41,18 +41,18 @@ pub(super) struct Facts<'a> {
 }
 
 impl<'a> Facts<'a> {
-    pub(super) fn of_state(state: &'a State) -> Self {
+    pub(super) async fn of_state(state: &'a State) -> Self {
         let taught =
             state.memory.references.values().next().map_or_else(Pose::identity, |r| r.part);
-        Self::new(state, None, taught, Vec::new())
+        Self::new(state, None, taught, Vec::new()).await
     }
 
-    pub(super) fn of_session(session: &'a Session) -> Self {
+    pub(super) async fn of_session(session: &'a Session) -> Self {
         let state = session.state();
-        Self::new(state, Some(session), state.taught_place(), runs::runs(state))
+        Self::new(state, Some(session), state.taught_place(), runs::runs(state)).await
     }
 
-    fn new(
+    async fn new(
         state: &'a State,
         session: Option<&'a Session>,
         taught: Pose,
@@ -61,9 +61,13 @@ impl<'a> Facts<'a> {
         let routine: &Routine = &state.routine;
         let structure = Structure::of(routine);
         let mut cell = Cell::new(&state.part, &state.settings, &[]).ok();
-        let touches = cell.as_mut().map_or_else(Vec::new, |cell| {
-            touches::touches(routine, &structure, cell, taught, &extremes(&state.part.play))
-        });
+        let touches = match &mut cell {
+            Some(cell) => {
+                let extremes = extremes(&state.part.play);
+                touches::touches(routine, &structure, cell, taught, &extremes).await
+            }
+            None => Vec::new(),
+        };
         let attempt = attempt(&runs);
         let ends_home = routine.steps.len() > 1
             && routine.steps.last().is_some_and(|s| s.instruction.is_home());

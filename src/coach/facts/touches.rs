@@ -1,5 +1,6 @@
 use super::structure::Structure;
 use crate::cell::{Cell, FixturePlay, Part, SearchResult};
+use crate::coach::pieces::pause;
 use crate::geometry::{Point3, Pose, UnitQuaternion, Vector3};
 use crate::routine::{DEFAULT_REACH_MM, Instruction, Routine};
 
@@ -9,6 +10,10 @@ const ONE_FACE_COSINE: f64 = 0.9986;
 
 /// Distance beyond the reach that the coach searches to tell "too short" from "the wrong way", mm.
 const LOOK_BEYOND: f64 = 150.0;
+
+/// Searches from one pause to the next: a few milliseconds, with a part of as many edges as it may
+/// have.
+const LOOKS_A_PIECE: usize = 10;
 
 /// What a probe step meets with the part as taught and at the extreme poses of the play.
 #[derive(Debug, Clone)]
@@ -109,7 +114,7 @@ pub(in crate::coach) fn about_point(
 }
 
 /// What every probe step of the routine meets.
-pub(in crate::coach) fn touches(
+pub(in crate::coach) async fn touches(
     routine: &Routine,
     structure: &Structure,
     cell: &mut Cell,
@@ -133,7 +138,12 @@ pub(in crate::coach) fn touches(
             moved: Vec::with_capacity(extremes.len()),
         });
     }
+    let mut looks = 0;
     for t in &mut all {
+        looks += 1;
+        if looks % LOOKS_A_PIECE == 0 {
+            pause().await;
+        }
         t.taught = look(cell, taught, &t.start, &t.direction, t.reach);
         if let Meets::Face(m) = &t.taught
             && !cell.part().bodies.iter().any(|b| b.name == m.body)
@@ -144,6 +154,10 @@ pub(in crate::coach) fn touches(
     for pose in extremes {
         // A touch that follows a first offset does not meet the whole play.
         for t in all.iter_mut().filter(|t| structure.follow_at(t.step).is_none()) {
+            looks += 1;
+            if looks % LOOKS_A_PIECE == 0 {
+                pause().await;
+            }
             let seen = look(cell, *pose, &t.start, &t.direction, t.reach);
             t.moved.push(match (seen, t.meets()) {
                 (Meets::Face(m), Some(face)) if !m.same_face(face) => Meets::Other(m),

@@ -6,7 +6,7 @@ import { deflateRawSync, inflateRawSync } from "node:zlib";
 import { violations } from "../lib/axe.mjs";
 import { actions, CASE } from "../lib/cases.mjs";
 import * as learner from "../lib/learner.mjs";
-import { byId, close, SIZES, start } from "../lib/page.mjs";
+import { byId, close, keys, SIZES, start, tabTo } from "../lib/page.mjs";
 import { SESSION, stored } from "../lib/storage.mjs";
 
 const site = await start();
@@ -15,6 +15,8 @@ after(site.stop);
 // zlib is the independent writer and reader of the same standard, RFC 1951.
 const pack = (text) => deflateRawSync(text).toString("base64url");
 const unpack = (link) => inflateRawSync(Buffer.from(link.split("#/open?1.")[1], "base64url")).toString();
+
+const focused = (page) => page.evaluate(() => document.activeElement?.dataset.testid);
 
 async function link(page) {
   await byId(page, "copy-link").click();
@@ -47,15 +49,77 @@ test("the button puts it on the clipboard, where the browser allows that", async
   await close(page);
 });
 
-test("a link opened over work puts the work aside, and undo brings it back", async () => {
-  const page = await site.open({ hash: "bench", size: SIZES.phone });
-  await learner.torchTo(page, -120, -120, 120);
-  await learner.add(page, "home");
+/** Opens a link in the page that is there, as if it was pasted into the address. */
+async function follow(page) {
   await page.evaluate((hash) => { location.hash = hash; }, `#/open?1.${pack(CASE)}`);
-  await page.getByText("Opened what the link carried.").waitFor();
+}
+
+test("a link asks before it replaces work; kept, all stays as it was, by keys alone", async () => {
+  const work = JSON.stringify({ ...JSON.parse(CASE), actions: JSON.parse(CASE).actions.slice(0, 9) });
+  const page = await site.open({ hash: "record", storage: { [SESSION]: work } });
+  await tabTo(page, "[data-testid=copy-link]");
+  for (const answer of ["Escape", "Enter"]) {
+    await follow(page);
+    const question = byId(page, "replace-question");
+    await question.filter({ hasText: `${actions(CASE).length} actions` }).waitFor();
+    assert.deepEqual(await violations(page), []);
+    assert.equal(await focused(page), "keep-work", "the answer that changes nothing comes first");
+    await keys(page, answer);
+    await question.waitFor({ state: "hidden" });
+    await byId(page, "notice").filter({ hasText: "Your work is as it was" }).waitFor();
+    assert.equal(await focused(page), "copy-link", "the focus is back where it was");
+    assert.equal(await stored(page, SESSION), work);
+    assert.equal(await stored(page, `${SESSION}.aside`), null, "nothing was put aside");
+    assert.equal(new URL(page.url()).hash, "#/record", "the link is gone from the address");
+    await byId(page, "record").waitFor();
+  }
+  await page.reload();
+  await byId(page, "record").waitFor();
+  assert.equal(await byId(page, "replace-question").isVisible(), false, "and is not asked about again");
+  await close(page);
+});
+
+test("a link opened over work puts the work aside, and undo brings it back, by keys alone", async () => {
+  const page = await site.open({ hash: "bench" });
+  await learner.teachHome(page);
+  const before = await stored(page, SESSION);
+  await follow(page);
+  await byId(page, "replace-question").waitFor();
+  await tabTo(page, "[data-testid=open-link]", 2);
+  await keys(page, "Enter");
+  await page.getByText("undo brings it back").waitFor();
   assert.equal((await learner.steps(page)).length, 20);
-  await byId(page, "undo").click();
+  assert.equal(await stored(page, `${SESSION}.aside`), before);
+  await keys(page, "Control+z");
   assert.deepEqual(await learner.steps(page), ["Go home"], "the work before");
+  await close(page);
+});
+
+test("the question about a link fits a phone, and is answered by touch", async () => {
+  const page = await site.open({ hash: "bench", size: SIZES.phone });
+  await learner.teachHome(page);
+  for (const [answer, steps] of [["keep-work", 1], ["open-link", 20]]) {
+    await follow(page);
+    const button = byId(page, answer);
+    await button.waitFor();
+    const box = await button.boundingBox();
+    assert.ok(box.height >= 44 && box.x >= 0 && box.x + box.width <= SIZES.phone.width, JSON.stringify(box));
+    if (process.env.SHOT) await page.screenshot({ path: `${process.env.SHOT}/question-phone.png` });
+    await button.tap();
+    await byId(page, "replace-question").waitFor({ state: "hidden" });
+    assert.equal((await learner.steps(page)).length, steps, answer);
+  }
+  await byId(page, "undo").tap();
+  assert.deepEqual(await learner.steps(page), ["Go home"], "the work before");
+  await close(page);
+});
+
+test("a lesson that was only opened makes room for a link without a question", async () => {
+  const page = await site.open({ hash: "lessons" });
+  await page.locator("[data-testid^=start-]").first().click();
+  await byId(page, "bench").waitFor();
+  await follow(page);
+  await page.getByText("Opened what the link carried.").waitFor();
   await close(page);
 });
 
@@ -74,6 +138,15 @@ test("work that would make too long a link is refused, with the file in its plac
   await close(page);
 });
 
+// A thousand characters that would keep any reader busy for minutes.
+const probe = (id) => ({ id, do: "probe", from: "a", direction: [1, 0, 0], face: "a" });
+const tooMany = JSON.stringify({
+  format: "nudgeproof-session",
+  format_version: 1,
+  part: "bench-side",
+  actions: [{ action: "load_routine", routine: { steps: Array.from({ length: 3000 }, (_, i) => probe(i + 1)) } }],
+});
+
 const broken = [
   ["without a version", "nothing", /Expected a version mark/],
   ["of a later version", `2.${pack(CASE)}`, /written in version 2; expected version 1/],
@@ -81,6 +154,7 @@ const broken = [
   ["with a line break's sign in it", `1.${pack(CASE).slice(0, 40)}=${pack(CASE).slice(40)}`, /Character 50 after the hash is none a link can hold/],
   ["too long", `1.${"A".repeat(9000)}`, /9009 characters long; expected at most 8000/],
   ["that swells up", `1.${pack(" ".repeat(4_000_000))}`, /unpacks to 3906 KiB; expected at most 1024 KiB/],
+  ["with more probe steps than a routine may have", `1.${pack(tooMany)}`, /The session in it cannot be read: action 1 \(load_routine\): a routine holds at most 400 steps, not 3000/],
   ["with something else in it", `1.${pack('{"format":"recipe"}')}`, /The session in it cannot be read: top level: missing field/],
   ["with a session that cannot be", `1.${pack(CASE.replace('"weld_end"', '"weld_up"'))}`, /The session in it cannot be read: action \d+/],
 ];

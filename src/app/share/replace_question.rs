@@ -1,0 +1,60 @@
+//! Asks before the session of a link replaces work.
+
+use super::open::LinkOpener;
+use crate::app::i18n::{Key, format, text};
+use leptos::ev::Event;
+use leptos::html::Dialog;
+use leptos::prelude::*;
+
+/// The dialog.
+#[component]
+pub(crate) fn ReplaceQuestion(links: LinkOpener) -> impl IntoView {
+    let dialog = NodeRef::<Dialog>::new();
+    Effect::new(move || {
+        let Some(dialog) = dialog.get() else { return };
+        match (links.waiting.read().is_some(), dialog.open()) {
+            // The dialog is in the page and closed: opening it cannot fail.
+            (true, false) => drop(dialog.show_modal()),
+            (false, true) => dialog.close(),
+            _ => {}
+        }
+    });
+    let about = move || {
+        links.waiting.with(|waiting| {
+            let session = waiting.as_ref()?;
+            let actions = session.actions().len().to_string();
+            Some(format(Key::LinkAsk, &[&session.header().part.title, &actions]))
+        })
+    };
+    view! {
+        <dialog
+            class="dialog"
+            data-testid="replace-question"
+            aria-labelledby="replace-question-title"
+            aria-describedby="replace-question-about"
+            node_ref=dialog
+            on:cancel=move |_: Event| links.keep_work()
+        >
+            <h2 id="replace-question-title">{text(Key::LinkAskTitle)}</h2>
+            <div id="replace-question-about">
+                <p>{about}</p>
+                <p>{text(Key::LinkAskAside)}</p>
+            </div>
+            // The first button gets the focus: the one that changes nothing.
+            <div class="dialog-buttons">
+                <button type="button" data-testid="keep-work" on:click=move |_| links.keep_work()>
+                    {text(Key::LinkKeepWork)}
+                </button>
+                <button
+                    type="button"
+                    class="run-button"
+                    data-testid="open-link"
+                    on:click=move |_| links.open_waiting()
+                >
+                    {text(Key::LinkOpenIt)}
+                </button>
+            </div>
+        </dialog>
+    }
+    .into_any()
+}
