@@ -88,7 +88,7 @@ fn a_bad_file_is_named_with_its_reason_and_the_others_are_graded() {
             "action 1 (load_routine): a routine holds at most 400 steps, not 3000",
         ),
         ("too-long", " ".repeat(33 * 1024 * 1024), "a file holds at most 32768 KiB, not 33792"),
-        ("deep", "[".repeat(100_000), "recursion limit"),
+        ("deep", "[".repeat(100_000), "invalid type: sequence"),
         ("records", records.to_owned(), "unknown field `records`"),
         ("not-text", "\u{0}".to_owned(), "expected JSON"),
     ];
