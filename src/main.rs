@@ -20,7 +20,7 @@ fn show_panic(info: &std::panic::PanicHookInfo) {
         web_sys::window(),
         web_sys::CustomEvent::new_with_event_init_dict("nudgeproof-panic", &init),
     ) {
-        // A handler that fails has nobody left to tell.
+        // If the handler fails, there is no other way to report the panic.
         let _ = window.dispatch_event(&event);
     }
 }

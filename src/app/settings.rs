@@ -113,7 +113,7 @@ impl Settings {
 
     pub(crate) fn toggle_inches(self) {
         let inches = !self.inches.get_untracked();
-        // First, so that whatever the signal wakes writes the new unit.
+        // First, so that the views the signal updates write the new unit.
         number::show_inches(inches);
         self.store(UNITS, number::unit());
         self.inches.set(inches);

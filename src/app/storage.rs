@@ -62,7 +62,7 @@ pub(crate) fn save(text: &str, last_known: Option<&str>) -> Saved {
     }
 }
 
-/// Saves over whatever is there, after putting that aside.
+/// Saves the session, and puts aside the one that was stored.
 pub(crate) fn save_over(text: &str) -> Saved {
     let kept = match read(SESSION) {
         Err(Unreadable) => false,

@@ -1,12 +1,12 @@
-//! Work in small pieces: an asynchronous function that pauses now and then, and nobody to wait for.
+//! Work in small pieces: an asynchronous function that pauses between them and waits for nothing.
 
 use std::fmt;
 use std::future::poll_fn;
 use std::pin::{Pin, pin};
 use std::task::{Context, Poll, Waker};
 
-/// Work done in small pieces, so that a page can handle input in between. It is given up by being
-/// dropped.
+/// Work done in small pieces, so that a page can handle input in between. Dropping
+/// it cancels the work.
 pub struct Pieces<T>(Option<Pin<Box<dyn Future<Output = T>>>>);
 
 impl<T> Pieces<T> {

@@ -62,7 +62,7 @@ fn one_row_a_learner_and_broken_files_do_not_stop_it() {
     assert_eq!(again, csv, "the same again");
 }
 
-/// One bad file does not cost the class its grades, whatever is wrong with it.
+/// A file with any error does not stop the grading of the others.
 #[test]
 fn a_bad_file_is_named_with_its_reason_and_the_others_are_graded() {
     let session = |actions: &str| {

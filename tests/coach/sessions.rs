@@ -41,7 +41,7 @@ fn a_reference_retaken_on_the_moved_part_costs_the_miss_at_the_seam() {
     assert!(review.score.total < 60, "{:?}", review.score);
 }
 
-/// A clamp that somebody moved, or another part, is nothing the learner's routine did wrong.
+/// A moved clamp or another part in the cell is not a mistake of the routine.
 #[test]
 fn nobody_is_blamed_for_what_was_put_in_the_way() {
     let whole = session(AS_IT_SHOULD_BE);

@@ -160,8 +160,9 @@ fn a_part_has_limits() {
     // Bodies and clamps of corners that are each within their own limit.
     let mut fine = part.clone();
     let polygon = |n: usize| {
-        let angle = |i| i as f64 / n as f64 * std::f64::consts::TAU;
-        Outline::sharp(&Vec::from_iter((0..n).map(|i| [angle(i).cos(), angle(i).sin()])))
+        let angles = (0..n).map(|i| i as f64 / n as f64 * std::f64::consts::TAU);
+        let corners: Vec<_> = angles.map(|a| [libm::cos(a), libm::sin(a)]).collect();
+        Outline::sharp(&corners)
     };
     let edges: usize =
         [&part.bodies, &part.clamps].into_iter().flatten().map(|b| b.outline.corners.len()).sum();

@@ -28,7 +28,7 @@ test("a file is opened, and a broken one is refused in one sentence that names i
   await close(page);
 });
 
-// Builds the command line if nobody has yet.
+// Builds the command line if it is not built yet.
 test("the file it saves replays natively to the same numbers", { timeout: 600_000 }, async () => {
   const page = await site.open({ hash: "lessons", seed: LESSON_SEED });
   await byId(page, "start-slide-and-turn").click();
