@@ -1,6 +1,6 @@
 use crate::geometry::{Outline, Point3};
 use crate::io::{array, xyz};
-use crate::locate::Freedoms;
+use crate::locate::{Freedom, Freedoms};
 use serde::{Deserialize, Serialize};
 
 /// A part and the place it is welded in: data, read from a TOML or JSON file.
@@ -100,16 +100,30 @@ pub struct FixturePlay {
 }
 
 impl FixturePlay {
-    /// The least freedoms that cover everything the part can do here.
+    /// The least freedoms that cover everything the part can do here. A part that turns or tilts
+    /// about a point of its own also slides, seen from the frame origin.
     pub fn freedoms(&self) -> Freedoms {
-        let slides = [self.dx, self.dy, self.dz].iter().filter(|v| **v != 0.0).count();
-        match (self.tilt_deg != 0.0, self.turn_deg != 0.0, self.dz != 0.0) {
-            (true, _, _) => Freedoms::SlideTilt,
-            (false, true, true) => Freedoms::SlideThreeTurn,
-            (false, true, false) => Freedoms::SlideTurn,
-            (false, false, true) if slides > 1 => Freedoms::SlideThree,
-            _ if slides > 1 => Freedoms::SlideTwo,
-            _ => Freedoms::SlideOne,
+        let may = |limit: f64, freedoms| if limit == 0.0 { Freedoms::empty() } else { freedoms };
+        may(self.dx, Freedoms::X)
+            | may(self.dy, Freedoms::Y)
+            | may(self.dz, Freedoms::HEIGHT)
+            | may(self.turn_deg, Freedoms::PLAN)
+            | may(self.tilt_deg, Freedoms::SLIDE_XYZ | Freedoms::TILTS)
+    }
+
+    /// What the fixture leaves free at the point `about`: the limits that are not zero.
+    pub fn free(&self) -> Freedoms {
+        Freedom::ALL.into_iter().filter(|f| self.limit(*f) != 0.0).collect()
+    }
+
+    /// The limit of one freedom, ± mm or degrees.
+    pub fn limit(&self, freedom: Freedom) -> f64 {
+        match freedom {
+            Freedom::X => self.dx,
+            Freedom::Y => self.dy,
+            Freedom::Height => self.dz,
+            Freedom::Turn => self.turn_deg,
+            Freedom::TiltX | Freedom::TiltY => self.tilt_deg,
         }
     }
 }

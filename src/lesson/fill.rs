@@ -42,7 +42,7 @@ fn values(v: &Variant) -> BTreeMap<String, String> {
         all.insert(name, value);
     };
     put("part".into(), v.part.title.clone());
-    put("freedoms".into(), v.part.play.freedoms().label().into());
+    put("freedoms".into(), v.part.play.freedoms().label());
     put("play".into(), play(v));
     put("nudge".into(), nudge(&v.nudge));
     let faces = &v.faces;

@@ -54,16 +54,13 @@ pub(super) fn in_routine(rule: &str, part: &Part, routine: &mut Routine) -> bool
             while let Some(i) = probes(routine).into_iter().find(|i| down(routine, *i)) {
                 routine.steps.drain(i - 1..=i);
             }
-            plan(routine, |p| p.freedoms = Freedoms::SlideTurn)
+            plan(routine, |p| p.freedoms = Freedoms::PLAN)
         }
         "freedoms-too-few" => plan(routine, |p| {
-            p.freedoms = if p.freedoms == Freedoms::SlideTwo {
-                Freedoms::SlideOne
-            } else {
-                Freedoms::SlideTwo
-            };
+            p.freedoms =
+                if p.freedoms == Freedoms::SLIDE_XY { Freedoms::X } else { Freedoms::SLIDE_XY };
         }),
-        "freedoms-too-many" => plan(routine, |p| p.freedoms = Freedoms::SlideTilt),
+        "freedoms-too-many" => plan(routine, |p| p.freedoms = Freedoms::SIX),
         "reach-too-short" => plan(routine, |p| p.reach_mm = 17.0),
         "too-few-touches" => {
             let needed = routine.plans.first().map_or(0, |p| p.freedoms.count());

@@ -30,11 +30,11 @@ pub struct SolvedCase {
     /// *Slide one way* only: translation along the first search, mm.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub shift_along_search: Option<f64>,
-    /// *Slide and tilt* only: R, row by row.
+    /// Freedoms with a tilt only: R, row by row.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub rotation_matrix: Option<[[f64; 3]; 3]>,
     /// Names of the unknowns in the order of `covariance` and `sigma`.
-    pub covariance_order: &'static [&'static str],
+    pub covariance_order: Vec<&'static str>,
     /// Row by row; translations in mm, angles in degrees.
     pub covariance: Vec<Vec<f64>>,
     /// Standard deviations, the roots of the diagonal: mm, degrees.
@@ -112,7 +112,7 @@ fn solved(case: &Case, located: &Fit) -> SolvedCase {
     let covariance = |i: usize, j: usize| tidy(located.covariance.entry(i, j) * unit(i) * unit(j));
     let all = 0..order.len();
     let turn = located.motion.rotation_vector().map(f64::to_degrees);
-    let about_z = matches!(freedoms, Freedoms::SlideTurn | Freedoms::SlideThreeTurn);
+    let about_z = freedoms.contains(Freedoms::TURN) && !freedoms.tilts();
     let matrix = located.motion.rotation_matrix();
     SolvedCase {
         ok: true,
@@ -120,11 +120,12 @@ fn solved(case: &Case, located: &Fit) -> SolvedCase {
         rotation_vector_deg: triple(&turn),
         theta_deg: about_z.then(|| tidy(turn.z)),
         shift_along_search: located.along_search_mm.map(tidy),
-        rotation_matrix: (freedoms == Freedoms::SlideTilt)
+        rotation_matrix: freedoms
+            .tilts()
             .then(|| [0, 1, 2].map(|i| [0, 1, 2].map(|j| tidy(matrix[(i, j)])))),
-        covariance_order: order,
         covariance: all.clone().map(|i| all.clone().map(|j| covariance(i, j)).collect()).collect(),
         sigma: all.map(|i| tidy(located.covariance.sigma(i) * unit(i))).collect(),
+        covariance_order: order,
         residuals_mm: located.residuals.iter().map(|&e| tidy(e)).collect(),
         rms_mm: tidy(located.rms),
         redundancy: located.redundancy,

@@ -6,7 +6,7 @@
 //! turned to its search; of two such fits that the touches cannot tell apart it is
 //! the one that turns less.
 //!
-//! With tilts not all fits are known in advance. The fit reached from no motion is
+//! With tilts, and with a turn about a fixed pivot, not all fits are known in advance. The fit reached from no motion is
 //! taken if the touches agree with it and it turns little. Otherwise Gauss–Newton
 //! starts again from motions all around, and the fit that turns least is taken among
 //! those that the touches agree with; if they agree with none, the first fit.
@@ -14,9 +14,9 @@
 use super::Freedoms;
 use super::consistency::chi2_limit;
 use super::error::LocateError;
-use super::jacobian::{Motion, basis};
+use super::jacobian::{Motion, stepped};
 use super::layout::TouchLayout;
-use super::newton::{Settled, cost_at, settle, stepped};
+use super::newton::{Settled, cost_at, settle};
 use super::turn::minima;
 use nalgebra::Vector6;
 use std::f64::consts::FRAC_PI_2;
@@ -43,36 +43,32 @@ pub(crate) fn select<const K: usize>(
     layout: &TouchLayout,
     sigma: f64,
 ) -> Result<Settled<K>, LocateError> {
-    let basis = basis::<K>(layout);
     // The taught layout determines the motion: if the equations are singular, the contacts fit nothing.
-    let settle = |from| settle(layout, &basis, from).ok_or(NO_FIT);
+    let settle = |from| settle(layout, from).ok_or(NO_FIT);
     let agree = |settled: &Settled<K>| agrees(layout, &settled.motion, sigma);
-    let settled = match layout.freedoms {
-        Freedoms::SlideTurn | Freedoms::SlideThreeTurn => {
-            let settled = settle(select_turn(layout, sigma)?)?;
-            checked_turn(layout, &settled.motion).map(|_| settled)
-        }
-        // `K` is 6 for this; the condition keeps it out of the instance for 3.
-        Freedoms::SlideTilt if K == 6 => {
-            // Infinite turn if the touches disagree: taken only if there is no other fit.
-            let fit = |from| {
-                let settled = settle(from)?;
-                let turn = checked_turn(layout, &settled.motion)?;
-                Ok((if agree(&settled) { turn } else { f64::INFINITY }, settled))
-            };
-            let turn_of = |fit: &Result<(f64, _), _>| fit.as_ref().map_or(f64::INFINITY, |f| f.0);
-            let mut best = fit(Motion::NONE);
-            if turn_of(&best) > SMALL_TURN {
-                for start in starts() {
-                    let other = fit(start);
-                    if turn_of(&other) < turn_of(&best) - SAME_TURN {
-                        best = other;
-                    }
+    let settled = if !layout.freedoms.rotates() {
+        settle(Motion::NONE)
+    } else if turns_in_closed_form(layout.freedoms) {
+        let settled = settle(select_turn(layout, sigma)?)?;
+        checked_turn(layout, &settled.motion).map(|_| settled)
+    } else {
+        // Infinite turn if the touches disagree: taken only if there is no other fit.
+        let fit = |from| {
+            let settled = settle(from)?;
+            let turn = checked_turn(layout, &settled.motion)?;
+            Ok((if agree(&settled) { turn } else { f64::INFINITY }, settled))
+        };
+        let turn_of = |fit: &Result<(f64, _), _>| fit.as_ref().map_or(f64::INFINITY, |f| f.0);
+        let mut best = fit(Motion::NONE);
+        if turn_of(&best) > SMALL_TURN {
+            for start in starts(layout) {
+                let other = fit(start);
+                if turn_of(&other) < turn_of(&best) - SAME_TURN {
+                    best = other;
                 }
             }
-            best.map(|(_, settled)| settled)
         }
-        _ => settle(Motion::NONE),
+        best.map(|(_, settled)| settled)
     }?;
     // Without redundancy an existing fit leaves no residual.
     if layout.rows.len() == layout.freedoms.count() && !agree(&settled) {
@@ -87,13 +83,23 @@ fn agrees(layout: &TouchLayout, motion: &Motion, sigma: f64) -> bool {
     cost_at(layout, motion) <= sigma * sigma * chi2_limit(redundancy.max(1)) + ROUNDING_MM2
 }
 
-/// The 27 starting motions: about each axis of the work frame turned by minus [`START_TURN`], 0 or
-/// plus [`START_TURN`].
-fn starts() -> impl Iterator<Item = Motion> {
-    let turn = |k: i32| f64::from(k % 3 - 1) * START_TURN;
-    (0..27).map(move |k| {
-        stepped(&Motion::NONE, &Vector6::new(0.0, 0.0, 0.0, turn(k), turn(k / 3), turn(k / 9)))
-    })
+/// The starting motions: about each axis that the part may turn about, turned by minus
+/// [`START_TURN`], 0 or plus [`START_TURN`].
+fn starts(layout: &TouchLayout) -> impl Iterator<Item = Motion> {
+    let turns = |freedom| {
+        if layout.freedoms.contains(freedom) { &[-START_TURN, 0.0, START_TURN][..] } else { &[0.0] }
+    };
+    let (x, y, z) = (turns(Freedoms::TILT_X), turns(Freedoms::TILT_Y), turns(Freedoms::TURN));
+    z.iter()
+        .flat_map(move |z| y.iter().flat_map(move |y| x.iter().map(move |x| (x, y, z))))
+        .map(|(&x, &y, &z)| stepped(layout, &Motion::NONE, &Vector6::new(0.0, 0.0, 0.0, x, y, z)))
+}
+
+/// Whether [`minima`] knows all fits: the part turns about Z alone, and about any pivot or, if it
+/// may not slide on the table, about the frame origin.
+fn turns_in_closed_form(freedoms: Freedoms) -> bool {
+    let slides = freedoms & Freedoms::SLIDE_XY;
+    !freedoms.tilts() && (slides == Freedoms::SLIDE_XY || slides.is_empty())
 }
 
 /// The selected fit for freedoms with a turn about Z.

@@ -6,7 +6,7 @@
 //!   "cases": [
 //!     {
 //!       "name": "2+1",
-//!       "freedoms": "slide_turn",
+//!       "freedoms": ["x", "y", "turn"],
 //!       "sigma_mm": 0.15,
 //!       "touches": [
 //!         { "face": "front", "direction": [0, 1, 0],
@@ -21,7 +21,9 @@
 //! Lengths in mm, work frame. `sigma_mm` is the repeatability of one touch, given
 //! for the case or for the whole file (then before `cases`). `weld_points` may be
 //! missing; `current` is missing or null if the search found nothing. Touches with
-//! the same `face` share one line or plane. Other fields (`about`, `start`,
+//! the same `face` share one line or plane. `freedoms` is a list (`["x", "y", "turn"]`; also
+//! `height`, `tilt_x`, `tilt_y`) or one of the names `slide_one` (along the searches), `slide_two`,
+//! `slide_turn`, `slide_three`, `slide_three_turn`, `slide_tilt`. Other fields (`about`, `start`,
 //! `expect`) are ignored.
 
 use super::{Freedoms, Touch};
@@ -37,7 +39,8 @@ pub struct Case {
     /// Name of the case.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub name: String,
-    /// How the part may have moved.
+    /// How the part may have moved: a list of freedoms, or one of the six names.
+    #[serde(deserialize_with = "Freedoms::by_name_or_list")]
     pub freedoms: Freedoms,
     /// Touch repeatability, mm; that of the file if missing.
     #[serde(default, skip_serializing_if = "Option::is_none")]

@@ -7,7 +7,7 @@
 //! of length. 1.5 to 3 is good.
 
 use super::error::{LocateError, MAX_CONDITION};
-use super::jacobian::{Motion, basis, gradient};
+use super::jacobian::{Motion, gradient, tangent, unknowns};
 use super::layout::TouchLayout;
 use super::row::TouchRow;
 use nalgebra::{DMatrix, Matrix3, Matrix6, Point3, SMatrix, SVector, Vector3, Vector6};
@@ -19,7 +19,7 @@ pub(crate) fn condition<const K: usize>(
     contact: impl Fn(&TouchRow) -> Vector3<f64>,
 ) -> f64 {
     let (centroid, length) = scale(layout, &contact);
-    let basis = basis::<K>(layout);
+    let basis = tangent::<K>(layout, motion);
     let mut jtj = SMatrix::<f64, K, K>::zeros();
     for row in &layout.rows {
         let j = basis.tr_mul(&scaled_gradient(motion, row, contact(row) - centroid, length));
@@ -39,15 +39,23 @@ pub(crate) fn taught_condition<const K: usize>(layout: &TouchLayout) -> Result<f
 
 /// The motion that a singular layout does not determine.
 pub(crate) fn undetermined_motion<const K: usize>(layout: &TouchLayout) -> LocateError {
-    let normals = DMatrix::from_fn(layout.rows.len(), 3, |i, j| layout.rows[i].n[j]);
-    let (least, greatest, direction) =
-        null(&normals, if layout.freedoms.is_planar() { 2 } else { 3 });
-    if !layout.freedoms.turns() || least * MAX_CONDITION < greatest {
-        let direction = Vector3::from_iterator(direction.iter().copied().chain([0.0; 3]).take(3));
-        return LocateError::FreeTranslation { direction: largest_positive(direction) };
+    let basis = unknowns::<K>(layout);
+    let slides: Vec<Vector3<f64>> = basis
+        .column_iter()
+        .map(|column| column.fixed_rows::<3>(0).into_owned())
+        .filter(|slide| *slide != Vector3::zeros())
+        .collect();
+    if !slides.is_empty() {
+        let along = DMatrix::from_fn(layout.rows.len(), slides.len(), |i, k| {
+            layout.rows[i].n.dot(&slides[k])
+        });
+        let (least, greatest, null) = null(&along, slides.len());
+        if !layout.freedoms.rotates() || least * MAX_CONDITION <= greatest {
+            let direction = slides.iter().zip(null).map(|(slide, share)| slide * share).sum();
+            return LocateError::FreeTranslation { direction: largest_positive(direction) };
+        }
     }
     let (centroid, length) = scale(layout, &|row: &TouchRow| row.r);
-    let basis = basis::<K>(layout);
     let rows: Vec<_> = layout
         .rows
         .iter()

@@ -24,18 +24,12 @@ impl Covariance {
     ///
     /// If an index is not below [`Freedoms::count`].
     pub fn entry(&self, row: usize, column: usize) -> f64 {
-        let axes: &[usize] = match self.freedoms {
-            Freedoms::SlideOne => {
-                assert!(row == 0 && column == 0, "slide one way has one unknown");
-                return self.full.m11 + self.full.m22 + self.full.m33;
-            }
-            Freedoms::SlideTwo => &[0, 1],
-            Freedoms::SlideTurn => &[0, 1, 5],
-            Freedoms::SlideThree => &[0, 1, 2],
-            Freedoms::SlideThreeTurn => &[0, 1, 2, 5],
-            Freedoms::SlideTilt => &[0, 1, 2, 3, 4, 5],
-        };
-        self.full[(axes[row], axes[column])]
+        if self.freedoms == Freedoms::ALONG_SEARCH {
+            assert!(row == 0 && column == 0, "slide one way has one unknown");
+            return self.full.m11 + self.full.m22 + self.full.m33;
+        }
+        let axis = |index| self.freedoms.axes().nth(index).expect("an unknown of the freedoms");
+        self.full[(axis(row), axis(column))]
     }
 
     /// Standard deviation of an unknown, mm or radians.

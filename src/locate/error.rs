@@ -57,8 +57,11 @@ pub enum LocateError {
         /// The touch.
         touch: usize,
     },
+    /// There is nothing to solve for.
+    #[error("no freedom to solve for")]
+    NoFreedom,
     /// Fewer touches than unknowns.
-    #[error("{} needs {needed} touches, got {got}", freedoms.label())]
+    #[error("{} takes {needed} touches, got {got}", freedoms.label())]
     TooFew {
         /// How the part may have moved.
         freedoms: Freedoms,
@@ -138,7 +141,7 @@ impl LocateError {
     /// Stable short name, as in case files.
     pub fn code(&self) -> &'static str {
         match self {
-            Self::BadInput { .. } | Self::BadSigma { .. } => "bad_input",
+            Self::BadInput { .. } | Self::BadSigma { .. } | Self::NoFreedom => "bad_input",
             Self::NoContact { .. } => "no_contact",
             Self::TooFew { .. } => "too_few",
             Self::NotParallel { .. } => "not_parallel",

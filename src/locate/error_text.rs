@@ -27,8 +27,11 @@ impl LocateError {
             Self::NoContact { touch } => {
                 format!("{} found nothing: no contact, so the part cannot be located", touch_name(*touch))
             }
+            Self::NoFreedom => {
+                "the part may have done nothing: name at least one freedom to solve for".into()
+            }
             Self::TooFew { freedoms, needed, got } => format!(
-                "*{}* needs {needed} {} and there {} {got}: add {} or allow the part fewer freedoms",
+                "to solve for {} takes {needed} {} and there {} {got}: add {} or allow the part fewer freedoms",
                 freedoms.label(),
                 plural(*needed, "touch", "touches"),
                 if *got == 1 { "is" } else { "are" },

@@ -56,7 +56,7 @@ impl Face {
         }
         let search = unit(search).ok_or(mismatch(on[on.len() - 1]))?;
         let (touches, spread_mm) = widest(&on, rows);
-        if on.len() > 1 && freedoms.turns() && spread_mm < MIN_BASELINE_MM {
+        if on.len() > 1 && freedoms.rotates() && spread_mm < MIN_BASELINE_MM {
             let advised_mm = std::f64::consts::SQRT_2 * sigma / ADVISED_TURN;
             return Err(LocateError::ShortBaseline {
                 face,

@@ -2,7 +2,7 @@ use super::condition::{condition, taught_condition, undetermined_motion};
 use super::consistency::chi2_limit;
 use super::covariance::{Covariance, PointEstimate};
 use super::error::LocateError;
-use super::jacobian::{Motion, basis};
+use super::jacobian::{Motion, tangent};
 use super::layout::TouchLayout;
 use super::newton::{Settled, settle};
 use super::row::PerTouch;
@@ -123,7 +123,7 @@ fn fitted<const K: usize>(layout: &TouchLayout, sigma: f64) -> Result<Fit, Locat
     let squares: f64 = residuals.iter().map(|e| e * e).sum();
     let redundancy = residuals.len() - layout.freedoms.count();
     let chi2 = squares / (sigma * sigma);
-    let one_way = layout.freedoms == Freedoms::SlideOne;
+    let one_way = layout.freedoms == Freedoms::ALONG_SEARCH;
     Ok(Fit {
         freedoms: layout.freedoms,
         motion: Pose::from_parts(rotation, s + centre - r * centre),
@@ -142,8 +142,8 @@ fn fitted<const K: usize>(layout: &TouchLayout, sigma: f64) -> Result<Fit, Locat
 fn forecasted<const K: usize>(layout: &TouchLayout, sigma: f64) -> Result<Forecast, LocateError> {
     let condition = taught_condition::<K>(layout)?;
     // At the taught contacts every residual is zero: no step is taken.
-    let settled = settle(layout, &basis::<K>(layout), Motion::NONE)
-        .ok_or_else(|| undetermined_motion::<K>(layout))?;
+    let settled =
+        settle::<K>(layout, Motion::NONE).ok_or_else(|| undetermined_motion::<K>(layout))?;
     Ok(Forecast {
         freedoms: layout.freedoms,
         covariance: covariance(layout, &settled, sigma),
@@ -158,7 +158,7 @@ fn covariance<const K: usize>(
     settled: &Settled<K>,
     sigma: f64,
 ) -> Covariance {
-    let basis: SMatrix<f64, 6, K> = basis(layout);
+    let basis: SMatrix<f64, 6, K> = tangent(layout, &settled.motion);
     let full: Matrix6<f64> = basis * (settled.inverse * (sigma * sigma)) * basis.transpose();
     let arm = -(settled.motion.r * layout.centre.coords);
     Covariance { freedoms: layout.freedoms, full }.about(&arm)

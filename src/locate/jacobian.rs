@@ -11,7 +11,7 @@
 use super::Freedoms;
 use super::layout::TouchLayout;
 use super::row::TouchRow;
-use nalgebra::{Matrix3, SMatrix, SVector, Vector3, Vector6};
+use nalgebra::{Matrix3, Rotation3, SMatrix, SVector, Vector3, Vector6};
 
 /// A motion about the layout's centre: `x' = R x + s`, s in mm.
 #[derive(Debug, Clone, Copy)]
@@ -25,6 +25,11 @@ impl Motion {
         r: Matrix3::new(1.0, 0.0, 0.0, 0.0, 1.0, 0.0, 0.0, 0.0, 1.0),
         s: Vector3::new(0.0, 0.0, 0.0),
     };
+
+    /// Axis times angle of R, radians.
+    fn rotation_vector(&self) -> Vector3<f64> {
+        Rotation3::from_matrix_unchecked(self.r).scaled_axis()
+    }
 
     /// Distance of the current contact from the moved face, mm, positive = deeper.
     pub(crate) fn residual(&self, row: &TouchRow) -> f64 {
@@ -44,29 +49,64 @@ pub(crate) fn gradient(m: &Vector3<f64>, arm: &Vector3<f64>) -> Vector6<f64> {
     Vector6::new(-m.x, -m.y, -m.z, turn.x, turn.y, turn.z)
 }
 
-/// The directions in which the part may move, as columns in the space
-/// (dx, dy, dz, rx, ry, rz): one for each unknown, zeros in the remaining columns.
+/// The unknowns as columns in the space (dx, dy, dz, rx, ry, rz): one for each, zeros in the
+/// remaining columns.
 /// `K` is 3 or 6: one instance for each number of unknowns would compile the solver five times.
-pub(crate) fn basis<const K: usize>(layout: &TouchLayout) -> SMatrix<f64, 6, K> {
+pub(crate) fn unknowns<const K: usize>(layout: &TouchLayout) -> SMatrix<f64, 6, K> {
     let mut basis: SMatrix<f64, 6, K> = SMatrix::zeros();
-    let axes: &[usize] = match layout.freedoms {
-        Freedoms::SlideOne => {
-            basis.fixed_view_mut::<3, 1>(0, 0).copy_from(&layout.rows[0].d);
-            return basis;
-        }
-        Freedoms::SlideTwo => &[0, 1],
-        Freedoms::SlideTurn => &[0, 1, 5],
-        Freedoms::SlideThree => &[0, 1, 2],
-        Freedoms::SlideThreeTurn => &[0, 1, 2, 5],
-        Freedoms::SlideTilt => &[0, 1, 2, 3, 4, 5],
-    };
-    for (column, &axis) in axes.iter().enumerate() {
+    if layout.freedoms == Freedoms::ALONG_SEARCH {
+        basis.fixed_view_mut::<3, 1>(0, 0).copy_from(&layout.rows[0].d);
+        return basis;
+    }
+    for (column, axis) in layout.freedoms.axes().enumerate() {
         basis[(axis, column)] = 1.0;
     }
     basis
 }
 
-/// `JᵀJ` and `Jᵀe` at a motion.
+/// The directions in which the part may move on from `motion`, one for each unknown: translation of
+/// the centre and small extra rotation after R.
+///
+/// With two rotations the unknown is the rotation vector w of R itself, and a step dw of it is the
+/// extra rotation `J dw`, J the left Jacobian of SO(3) (J. Solà et al., "A micro Lie theory",
+/// 2018, eq. 145).
+pub(crate) fn tangent<const K: usize>(layout: &TouchLayout, motion: &Motion) -> SMatrix<f64, 6, K> {
+    let mut basis = unknowns::<K>(layout);
+    if layout.freedoms.two_rotations() {
+        let w = motion.rotation_vector();
+        let (angle, cross) = (w.norm(), w.cross_matrix());
+        // Below this angle the series is exact to rounding.
+        let (a, b) = if angle < 1e-4 {
+            (0.5, 1.0 / 6.0)
+        } else {
+            let square = angle * angle;
+            let (sin, cos) = libm::sincos(angle);
+            ((1.0 - cos) / square, (angle - sin) / (square * angle))
+        };
+        let left = Matrix3::identity() + cross * a + cross * cross * b;
+        let turned = left * basis.fixed_rows::<3>(3);
+        basis.fixed_rows_mut::<3>(3).copy_from(&turned);
+    }
+    basis
+}
+
+/// The motion one step of the unknowns further, the step as a vector in the space
+/// (dx, dy, dz, rx, ry, rz): `R ← exp([w]×) R`, or with two rotations the sum of the rotation
+/// vectors; `s ← s + Δs`.
+pub(crate) fn stepped(layout: &TouchLayout, motion: &Motion, step: &Vector6<f64>) -> Motion {
+    let s = motion.s + step.fixed_rows::<3>(0);
+    let w: Vector3<f64> = step.fixed_rows::<3>(3).into();
+    let r = if w == Vector3::zeros() {
+        motion.r
+    } else if layout.freedoms.two_rotations() {
+        *Rotation3::new(motion.rotation_vector() + w).matrix()
+    } else {
+        Rotation3::new(w).matrix() * motion.r
+    };
+    Motion { r, s }
+}
+
+/// `JᵀJ` and `Jᵀe` at a motion, for steps along the columns of `basis`.
 pub(crate) fn normal_equations<const K: usize>(
     layout: &TouchLayout,
     basis: &SMatrix<f64, 6, K>,
@@ -84,7 +124,6 @@ pub(crate) fn normal_equations<const K: usize>(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use nalgebra::Rotation3;
     use rand::{RngExt, SeedableRng};
     use rand_pcg::Pcg64;
 

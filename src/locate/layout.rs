@@ -11,8 +11,9 @@ use smallvec::SmallVec;
 #[derive(Debug, Clone)]
 pub(crate) struct TouchLayout {
     pub(crate) freedoms: Freedoms,
-    /// Centroid of the reference contacts, work frame, mm. The estimators rotate
-    /// about it, which keeps the sums small wherever the part is.
+    /// The point that the estimators rotate about, work frame, mm. The centroid of the reference
+    /// contacts keeps the sums small wherever the part is; it is the frame origin where the freedoms
+    /// allow no other pivot.
     pub(crate) centre: Point3<f64>,
     pub(crate) rows: PerTouch<TouchRow>,
 }
@@ -47,10 +48,17 @@ impl TouchLayout {
         if got < needed {
             return Err(LocateError::TooFew { freedoms, needed, got });
         }
-        if freedoms == Freedoms::SlideOne {
+        if freedoms.is_empty() {
+            return Err(LocateError::NoFreedom);
+        }
+        if freedoms == Freedoms::ALONG_SEARCH {
             parallel(&rows)?;
         }
-        let centre = rows.iter().map(|row| row.r).sum::<Vector3<f64>>() / got as f64;
+        let centre = if freedoms.any_pivot() {
+            rows.iter().map(|row| row.r).sum::<Vector3<f64>>() / got as f64
+        } else {
+            Vector3::zeros()
+        };
         for row in &mut rows {
             row.r -= centre;
             row.c -= centre;
@@ -62,11 +70,16 @@ impl TouchLayout {
     }
 
     /// The centroid of the points, mm, and the characteristic length: their rms distance
-    /// from it, mm; in the plane for freedoms that turn about Z only.
+    /// from it, mm; in the plane for freedoms without tilt. Where the pivot is fixed, it takes the
+    /// place of the centroid.
     pub(crate) fn spread(&self, point: impl Fn(&TouchRow) -> Vector3<f64>) -> (Vector3<f64>, f64) {
         let n = self.rows.len() as f64;
-        let centroid = self.rows.iter().map(&point).sum::<Vector3<f64>>() / n;
-        let flat = self.freedoms != Freedoms::SlideTilt;
+        let centroid = if self.freedoms.any_pivot() {
+            self.rows.iter().map(&point).sum::<Vector3<f64>>() / n
+        } else {
+            Vector3::zeros()
+        };
+        let flat = !self.freedoms.tilts();
         let square = |row| {
             let v: Vector3<f64> = point(row) - centroid;
             v.x * v.x + v.y * v.y + if flat { 0.0 } else { v.z * v.z }

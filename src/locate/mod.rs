@@ -25,7 +25,7 @@
 //!     touch(front, Vector3::y(), Point3::new(350.0, 0.0, 0.0), Point3::new(350.0, 14.3, 0.0)),
 //!     touch(left, Vector3::x(), Point3::new(0.0, 125.0, 0.0), Point3::new(-2.4, 125.0, 0.0)),
 //! ];
-//! let fit = locate(Freedoms::SlideTurn, &touches, 0.15)?;
+//! let fit = locate(Freedoms::PLAN, &touches, 0.15)?;
 //! assert!((fit.motion.translation() - Vector3::new(4.0, -3.0, 0.0)).norm() < 1e-9);
 //! assert!((fit.motion.rotation_vector().z - (1.0_f64 / 20.0).atan()).abs() < 1e-12);
 //! # Ok::<(), nudgeproof::locate::LocateError>(())
@@ -49,6 +49,7 @@ mod row;
 pub mod study;
 mod touch;
 mod turn;
+mod unseen;
 
 pub use answer::{CaseAnswer, RefusedCase, SolvedCase, WeldPointAnswer};
 pub use case_file::{Case, CaseFileError, CaseTouch, WeldPoint, read_cases};
@@ -59,5 +60,6 @@ pub use error::{
     MIN_STEEPNESS,
 };
 pub use fit::{Fit, Forecast, Residuals, forecast, locate};
-pub use freedoms::Freedoms;
+pub use freedoms::{Freedom, Freedoms};
 pub use touch::Touch;
+pub use unseen::unseen;

@@ -1,8 +1,8 @@
 //! Gauss–Newton in all unknowns from a starting motion.
 
-use super::jacobian::{Motion, normal_equations};
+use super::jacobian::{Motion, normal_equations, stepped, tangent, unknowns};
 use super::layout::TouchLayout;
-use nalgebra::{Rotation3, SMatrix, Vector3, Vector6};
+use nalgebra::{SMatrix, Vector6};
 
 /// A step that moves no contact by more than this share of the layout's size ends the iteration.
 const SETTLED: f64 = 1e-13;
@@ -22,7 +22,7 @@ const LONGEST_TURN: f64 = 0.5;
 /// Result of the iteration.
 pub(crate) struct Settled<const K: usize> {
     pub(crate) motion: Motion,
-    /// Inverse of `JᵀJ` there, for translations of the moved centre and rotations about it.
+    /// Inverse of `JᵀJ` there, for steps along [`tangent`].
     pub(crate) inverse: SMatrix<f64, K, K>,
 }
 
@@ -30,23 +30,23 @@ pub(crate) struct Settled<const K: usize> {
 /// `None` if the normal equations are singular on the way.
 pub(crate) fn settle<const K: usize>(
     layout: &TouchLayout,
-    basis: &SMatrix<f64, 6, K>,
     mut motion: Motion,
 ) -> Option<Settled<K>> {
+    let unknowns: SMatrix<f64, 6, K> = unknowns(layout);
     let size = layout.spread(|row| row.c).1 + layout.spread(|row| row.r).1;
     let mut cost = cost_at(layout, &motion);
     let mut inverse = SMatrix::zeros();
     for _ in 0..MOST_STEPS {
-        let (mut jtj, jte) = normal_equations(layout, basis, &motion);
+        let (mut jtj, jte) = normal_equations(layout, &tangent::<K>(layout, &motion), &motion);
         // Columns without an unknown: any positive pivot, their step is zero.
         (layout.freedoms.count()..K).for_each(|k| jtj[(k, k)] = 1.0);
         inverse = jtj.cholesky()?.inverse();
-        let mut step: Vector6<f64> = basis * (inverse * -jte);
+        let mut step: Vector6<f64> = unknowns * (inverse * -jte);
         let turn = step.fixed_rows::<3>(3).norm();
         if turn > LONGEST_TURN {
             step *= LONGEST_TURN / turn;
         }
-        let mut next = stepped(&motion, &step);
+        let mut next = stepped(layout, &motion, &step);
         let mut next_cost = cost_at(layout, &next);
         let bound = cost * (1.0 + COST_ROUNDING.0)
             + COST_ROUNDING.1 * (size * size + motion.s.norm_squared());
@@ -55,7 +55,7 @@ pub(crate) fn settle<const K: usize>(
                 break;
             }
             step *= 0.5;
-            next = stepped(&motion, &step);
+            next = stepped(layout, &motion, &step);
             next_cost = cost_at(layout, &next);
         }
         let accepted = next_cost <= bound;
@@ -75,11 +75,4 @@ pub(crate) fn settle<const K: usize>(
 /// Sum of the squared residuals, mm².
 pub(crate) fn cost_at(layout: &TouchLayout, motion: &Motion) -> f64 {
     layout.rows.iter().map(|row| motion.residual(row)).map(|e| e * e).sum()
-}
-
-/// `R ← exp([w]×) R`, `s ← s + Δs`.
-pub(crate) fn stepped(motion: &Motion, step: &Vector6<f64>) -> Motion {
-    let w: Vector3<f64> = step.fixed_rows::<3>(3).into();
-    let r = if w == Vector3::zeros() { motion.r } else { Rotation3::new(w).matrix() * motion.r };
-    Motion { r, s: motion.s + step.fixed_rows::<3>(0) }
 }

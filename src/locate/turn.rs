@@ -1,10 +1,11 @@
-//! Slide and turn about Z, reduced to one unknown: for any number of touches on any
-//! faces, all local minima of the cost are found.
+//! A turn about Z, with slides on the table in every direction or in none, reduced to one unknown:
+//! for any number of touches on any faces, all local minima of the cost are found.
 //!
 //! For a given angle the best translation is linear least squares. With
 //! `a = n·c`, `b = n × c` (plan components), `h' = h − n_z c_z` and `R'` the
 //! turn, the residual is `e = a cosθ + b sinθ − h' − n·(R'ᵀ s)`. Eliminating the
-//! translation (projecting a, b, h' onto the complement of the normals' column space)
+//! translation (projecting a, b, h' onto the complement of the column space of the normals'
+//! components along which the part may slide)
 //! leaves a quadratic in (cosθ, sinθ) on the unit circle. In the eigenframe of its
 //! quadratic part, with the angle α counted from the flat axis, it is
 //!
@@ -62,15 +63,17 @@ impl Reduced {
             let a = n.x * c.x + n.y * c.y;
             let b = n.x * c.y - n.y * c.x;
             let h = row.h - n.z * c.z;
-            nn += n * n.transpose();
-            na += n * a;
-            nb += n * b;
-            nh += n * h;
+            let slides = layout.freedoms.slides(&n);
+            nn += slides * slides.transpose();
+            na += slides * a;
+            nb += slides * b;
+            nh += slides * h;
             (aa, ab, bb) = (aa + a * a, ab + a * b, bb + b * b);
             (ah, bh) = (ah + a * h, bh + b * h);
         }
-        if layout.freedoms.is_planar() {
-            nn.m33 = 1.0;
+        // Without an unknown: any positive pivot, its translation is zero.
+        for (axis, slides) in layout.freedoms.slides(&Vector3::repeat(1.0)).iter().enumerate() {
+            nn[(axis, axis)] += 1.0 - slides;
         }
         let inverse = nn.cholesky()?.inverse();
         let translations = [inverse * na, inverse * nb, inverse * nh];

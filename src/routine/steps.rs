@@ -176,11 +176,11 @@ fn residual_limit() -> f64 {
 }
 
 impl ProbePlan {
-    /// A new plan as the form shows it: slide two ways, flag off, default speed and reach.
+    /// A new plan as the form shows it: X and Y, flag off, default speed and reach.
     pub fn new(name: &str, fills: &str) -> Self {
         Self {
             name: name.into(),
-            freedoms: Freedoms::SlideTwo,
+            freedoms: Freedoms::SLIDE_XY,
             reference: false,
             speed_mm_s: DEFAULT_PROBING_SPEED_MM_S,
             reach_mm: DEFAULT_REACH_MM,

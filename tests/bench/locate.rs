@@ -20,13 +20,13 @@ fn solve(c: &mut Criterion) {
     let mut group = c.benchmark_group("slide and turn, with covariance");
     for (name, touches) in [("2+1 touches", &touches[..3]), ("2+2 touches", &touches[..])] {
         group.bench_function(name, |b| {
-            b.iter(|| locate(Freedoms::SlideTurn, black_box(touches), 0.15));
+            b.iter(|| locate(Freedoms::PLAN, black_box(touches), 0.15));
         });
     }
     group.bench_function("forecast, 2+2 touches", |b| {
-        b.iter(|| forecast(Freedoms::SlideTurn, black_box(&touches), 0.15));
+        b.iter(|| forecast(Freedoms::PLAN, black_box(&touches), 0.15));
     });
-    let located = locate(Freedoms::SlideTurn, &touches, 0.15).expect("solvable");
+    let located = locate(Freedoms::PLAN, &touches, 0.15).expect("solvable");
     let seam = Vector3::x();
     group.bench_function("carried to a weld point", |b| {
         b.iter(|| located.at_point(black_box(&rectangle::seam()[0]), &seam));
@@ -55,7 +55,7 @@ fn tilted(c: &mut Criterion) {
             Touch::taught(face, faces[face], at).found(at + faces[face] * travel)
         });
         group.bench_function(format!("3+2+1 touches, turned {degrees}°"), |b| {
-            b.iter(|| locate(Freedoms::SlideTilt, black_box(&touches), 0.15));
+            b.iter(|| locate(Freedoms::SIX, black_box(&touches), 0.15));
         });
     }
     group.finish();

@@ -156,11 +156,8 @@ fn a_second_plan_may_refine_the_first() {
             |name: &str, x, y, z| TaughtPoint { name: name.into(), at: Point3::new(x, y, z) };
         r.points.push(point("rail-1", 220.0, 148.0, 16.0));
         r.points.push(point("over", 220.0, 100.0, 80.0));
-        let fine = ProbePlan {
-            freedoms: Freedoms::SlideOne,
-            reference: true,
-            ..ProbePlan::new("fine", "B")
-        };
+        let fine =
+            ProbePlan { freedoms: Freedoms::Y, reference: true, ..ProbePlan::new("fine", "B") };
         r.plans.push(fine);
         let go = |to: &str| Instruction::Move {
             to: to.into(),

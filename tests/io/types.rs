@@ -39,7 +39,7 @@ fn bare_names_are_read_as_they_are_written() {
         Approach, Arrival, BeginProbing, FinishProbing, Follow, Home, Probe, Retreat,
         StopFollowing, Via, WeldEnd, WeldStart,
     };
-    back(Freedoms::ALL);
+    back((0..64).map(Freedoms::from_bits_truncate));
     back([PlateSide::Left, PlateSide::Right]);
     back([PathKind::Joint, PathKind::Linear]);
     back([Corner::FullStop, Corner::Blend(12.5)]);
@@ -96,11 +96,8 @@ fn variants_with_keys_are_read_as_they_are_written() {
         Question::Spread { choices },
         Question::Reference,
     ]);
-    let plan = Goal::Plan {
-        freedoms: Some(Freedoms::SlideTurn),
-        reference: Some(true),
-        reach_mm: Some(30.0),
-    };
+    let plan =
+        Goal::Plan { freedoms: Some(Freedoms::PLAN), reference: Some(true), reach_mm: Some(30.0) };
     let ran = Goal::Ran {
         kind: Some(RunKind::Proof),
         speed: Some(RunSpeed::Full),

@@ -6,7 +6,7 @@ use nudgeproof::locate::{Freedoms, forecast, locate};
 
 #[test]
 fn the_planar_path_allocates_nothing() {
-    for freedoms in [Freedoms::SlideOne, Freedoms::SlideTwo, Freedoms::SlideTurn] {
+    for freedoms in [Freedoms::ALONG_SEARCH, Freedoms::SLIDE_XY, Freedoms::PLAN] {
         for extra in [0, 1, 4, 9] {
             let scene = Scene::draw(freedoms, extra, 40 + extra as u64);
             let touches = scene.noisy(SIGMA, &mut generator(1));

@@ -50,7 +50,7 @@ fn line(x: &[f64], y: &[f64], sigma: f64) -> Fit {
     };
     let mut touches: Vec<_> = x.iter().zip(y).map(touch).collect();
     touches.push(Touch::taught(1, Vector3::x(), Point3::origin()).found(Point3::origin()));
-    locate(Freedoms::SlideTurn, &touches, sigma * SMALL).expect("a line")
+    locate(Freedoms::PLAN, &touches, sigma * SMALL).expect("a line")
 }
 
 /// Intercept, slope, their standard errors and correlation, residual standard deviation.
@@ -154,7 +154,7 @@ fn point_sets(moving: &[Vec<f64>], fixed: &[Vec<f64>], freedoms: Freedoms) -> Fi
 fn four_points_superpose_as_published() {
     let check = check(FOUR_POINTS);
     let given = &check["given"];
-    let fit = point_sets(&points(&given["moving"]), &points(&given["fixed"]), Freedoms::SlideTilt);
+    let fit = point_sets(&points(&given["moving"]), &points(&given["fixed"]), Freedoms::SIX);
     let (r, t) = (fit.motion.rotation_matrix(), fit.motion.translation());
     // Column by column, R is the transposed row-vector rotation.
     let mut found: Vec<f64> = r.iter().copied().collect();
@@ -174,7 +174,7 @@ fn four_points_superpose_as_published() {
 fn mirrored_points_give_the_published_rotation() {
     let check = check(UMEYAMA);
     let x = points(&check["given"]["x"]);
-    let fit = point_sets(&x, &points(&check["given"]["y"]), Freedoms::SlideTurn);
+    let fit = point_sets(&x, &points(&check["given"]["y"]), Freedoms::PLAN);
     let r = fit.motion.rotation_matrix();
     let published = numbers(&check["published"]);
     for (i, found) in [r.m11, r.m12, r.m21, r.m22].into_iter().enumerate() {
@@ -199,7 +199,7 @@ fn lifted(run: f64, rise: f64) -> f64 {
         touch(run, Point3::new(run, rise, 0.0)),
         Touch::taught(1, Vector3::x(), Point3::origin()).found(Point3::origin()),
     ];
-    let located = locate(Freedoms::SlideTurn, &touches, 0.1).expect("solvable");
+    let located = locate(Freedoms::PLAN, &touches, 0.1).expect("solvable");
     located.motion.rotation_vector().z.to_degrees()
 }
 

@@ -1,6 +1,6 @@
 //! Every reason for having no answer, typed and worded; and no panic on any number.
 
-use crate::scenes::{SIGMA, Scene, generator};
+use crate::scenes::{NAMED, SIGMA, Scene, generator};
 use crate::support::assert_near;
 use nudgeproof::geometry::{Point3, Vector3};
 use nudgeproof::locate::{BadNumber, Freedoms, LocateError, Touch, forecast, locate};
@@ -48,13 +48,13 @@ fn refused(freedoms: Freedoms, touches: &[Touch], code: &str, says: &str) -> Loc
 #[test]
 fn too_few_touches() {
     let r = refused(
-        Freedoms::SlideTurn,
+        Freedoms::PLAN,
         &[front(50.0), left(100.0)],
         "too_few",
-        "needs 3 touches and there are 2: add 1",
+        "X, Y and turn takes 3 touches and there are 2: add 1",
     );
-    assert_eq!(r, LocateError::TooFew { freedoms: Freedoms::SlideTurn, needed: 3, got: 2 });
-    for freedoms in Freedoms::ALL {
+    assert_eq!(r, LocateError::TooFew { freedoms: Freedoms::PLAN, needed: 3, got: 2 });
+    for freedoms in NAMED {
         refused(freedoms, &[], "too_few", "there are 0");
     }
 }
@@ -63,22 +63,18 @@ fn too_few_touches() {
 fn unusable_numbers_come_first() {
     let mut bad = front(50.0);
     bad.search = Vector3::zeros();
-    let r = refused(
-        Freedoms::SlideTurn,
-        &[left(9.0), bad],
-        "bad_input",
-        "touch 2: the search direction",
-    );
+    let r =
+        refused(Freedoms::PLAN, &[left(9.0), bad], "bad_input", "touch 2: the search direction");
     assert_eq!(r, LocateError::BadInput { touch: 1, what: BadNumber::Search });
     // Straight down says nothing on the plan.
-    refused(Freedoms::SlideTwo, &[front(1.0), top(5.0, 5.0)], "bad_input", "touch 2");
+    refused(Freedoms::SLIDE_XY, &[front(1.0), top(5.0, 5.0)], "bad_input", "touch 2");
     let mut bad = front(50.0);
     bad.reference.x = f64::NAN;
-    refused(Freedoms::SlideOne, &[bad], "bad_input", "the taught contact");
+    refused(Freedoms::ALONG_SEARCH, &[bad], "bad_input", "the taught contact");
     bad = front(50.0).found(Point3::new(0.0, f64::INFINITY, 0.0));
-    refused(Freedoms::SlideOne, &[bad], "bad_input", "the contact found");
+    refused(Freedoms::ALONG_SEARCH, &[bad], "bad_input", "the contact found");
     for sigma in [0.0, -1.0, f64::NAN, f64::INFINITY] {
-        let r = locate(Freedoms::SlideOne, &[front(1.0)], sigma).expect_err("no such sigma");
+        let r = locate(Freedoms::ALONG_SEARCH, &[front(1.0)], sigma).expect_err("no such sigma");
         assert_eq!(r.code(), "bad_input");
         assert!(message(&r).contains("repeatability"));
     }
@@ -88,27 +84,27 @@ fn unusable_numbers_come_first() {
 fn a_missing_contact_is_named() {
     let lost = Touch { current: None, ..left(120.0) };
     let r = refused(
-        Freedoms::SlideTurn,
+        Freedoms::PLAN,
         &[front(50.0), front(350.0), lost],
         "no_contact",
         "touch 3 found nothing",
     );
     assert_eq!(r, LocateError::NoContact { touch: 2 });
-    assert!(forecast(Freedoms::SlideTurn, &[front(50.0), front(350.0), lost], SIGMA).is_ok());
+    assert!(forecast(Freedoms::PLAN, &[front(50.0), front(350.0), lost], SIGMA).is_ok());
 }
 
 #[test]
 fn one_way_needs_parallel_searches() {
     let slant = touch(LEFT, Vector3::new(0.2, 1.0, 0.0), 10.0, 0.0, 0.0);
     refused(
-        Freedoms::SlideOne,
+        Freedoms::ALONG_SEARCH,
         &[front(50.0), slant],
         "not_parallel",
         "touch 2 searches 11.3° off",
     );
     let back = touch(RIGHT, -Vector3::y(), 10.0, 250.0, 0.0);
     assert!(
-        locate(Freedoms::SlideOne, &[front(50.0), back], SIGMA).is_ok(),
+        locate(Freedoms::ALONG_SEARCH, &[front(50.0), back], SIGMA).is_ok(),
         "from the other side is parallel too"
     );
 }
@@ -117,7 +113,7 @@ fn one_way_needs_parallel_searches() {
 fn one_face_one_side() {
     let behind = touch(FRONT, -Vector3::y(), 90.0, 250.0, 0.0);
     let r = refused(
-        Freedoms::SlideTurn,
+        Freedoms::PLAN,
         &[front(50.0), left(9.0), behind],
         "face_mismatch",
         "touch 1 and touch 3",
@@ -129,20 +125,20 @@ fn one_face_one_side() {
 fn a_short_baseline_says_how_far_to_spread() {
     let touches = [front(50.0), front(50.4), left(100.0)];
     let says = "both touches on front are 0.4 mm apart: too close to measure a turn; spread them at least 122 mm";
-    refused(Freedoms::SlideTurn, &touches, "short_baseline", says);
+    refused(Freedoms::PLAN, &touches, "short_baseline", says);
     // 122 mm hold the turn to 0.1°, as promised.
     let spread = [front(50.0), front(172.0), left(100.0)];
-    let sigma = forecast(Freedoms::SlideTurn, &spread, SIGMA).expect("good").covariance.sigma(2);
+    let sigma = forecast(Freedoms::PLAN, &spread, SIGMA).expect("good").covariance.sigma(2);
     assert_near("turn, degrees", sigma.to_degrees(), 0.1, 1e-3);
     // Without a turn to measure two touches may share a place.
-    assert!(locate(Freedoms::SlideTwo, &touches, SIGMA).is_ok());
+    assert!(locate(Freedoms::SLIDE_XY, &touches, SIGMA).is_ok());
 }
 
 #[test]
 fn a_search_along_its_face_is_refused() {
     let along = |x| touch(FRONT, Vector3::new(1.0, 0.05, 0.0), x, 0.0, 0.0);
     refused(
-        Freedoms::SlideTurn,
+        Freedoms::PLAN,
         &[along(50.0), along(350.0), left(9.0)],
         "grazing",
         "touch 1 runs along front: 2.9°",
@@ -152,7 +148,7 @@ fn a_search_along_its_face_is_refused() {
 #[test]
 fn what_nothing_holds_is_named() {
     let r = refused(
-        Freedoms::SlideTurn,
+        Freedoms::PLAN,
         &[front(50.0), front(200.0), front(350.0)],
         "free_shift",
         "along (1, 0, 0)",
@@ -161,7 +157,7 @@ fn what_nothing_holds_is_named() {
         matches!(r, LocateError::FreeTranslation { direction } if (direction.x - 1.0).abs() < 1e-9)
     );
     refused(
-        Freedoms::SlideThree,
+        Freedoms::SLIDE_XYZ,
         &[front(1.0), left(2.0), front(90.0)],
         "free_shift",
         "along (0, 0, 1)",
@@ -169,7 +165,7 @@ fn what_nothing_holds_is_named() {
 
     let right = touch(RIGHT, -Vector3::x(), 400.0, 125.0, 5.0);
     let r = refused(
-        Freedoms::SlideTurn,
+        Freedoms::PLAN,
         &[front(200.0), left(125.0), right],
         "free_rotation",
         "(200, 125, 0)",
@@ -186,12 +182,12 @@ fn what_nothing_holds_is_named() {
         front(350.0),
         left(99.0),
     ];
-    refused(Freedoms::SlideTilt, &rocking, "free_rotation", "can turn about");
+    refused(Freedoms::SIX, &rocking, "free_rotation", "can turn about");
     // The two on the front one above the other.
     let above = |z| touch(FRONT, Vector3::y(), 100.0, 0.0, z);
     let stacked =
         [top(0.0, 0.0), top(400.0, 50.0), top(100.0, 200.0), above(0.0), above(8.0), left(99.0)];
-    refused(Freedoms::SlideTilt, &stacked, "free_rotation", "can turn about");
+    refused(Freedoms::SIX, &stacked, "free_rotation", "can turn about");
     // Nothing on the third face.
     let open = [
         top(0.0, 0.0),
@@ -201,7 +197,7 @@ fn what_nothing_holds_is_named() {
         front(200.0),
         front(390.0),
     ];
-    refused(Freedoms::SlideTilt, &open, "free_shift", "along (1, 0, 0)");
+    refused(Freedoms::SIX, &open, "free_shift", "along (1, 0, 0)");
 }
 
 #[test]
@@ -222,7 +218,7 @@ fn of_two_exact_fits_the_smaller_turn_is_taken() {
         ]
     };
     for turn in [0.2_f64, -0.2, 1.0, -1.0].map(f64::to_radians) {
-        let located = locate(Freedoms::SlideTurn, &touches(turn), SIGMA).expect("solvable");
+        let located = locate(Freedoms::PLAN, &touches(turn), SIGMA).expect("solvable");
         assert!(located.condition_reference > 50.0, "{}", located.condition_reference);
         assert!(located.rms < 1e-9, "an exact fit");
         let found = located.motion.rotation_vector().z;
@@ -247,7 +243,7 @@ fn a_face_turned_away_from_its_search_is_refused() {
         left(125.0).found(Point3::new(-125.0 * s, 125.0 * c, 5.0)),
     ];
     let r = refused(
-        Freedoms::SlideTurn,
+        Freedoms::PLAN,
         &touches,
         "wrong_side",
         "turned by 50°, so that touch 1 would meet its face from behind",
@@ -295,7 +291,7 @@ proptest! {
 
     #[test]
     fn no_number_makes_it_panic(
-        freedoms in proptest::sample::select(&Freedoms::ALL[..]),
+        freedoms in proptest::sample::select(&NAMED[..]),
         touches in prop::collection::vec(wild_touch(), 0..9),
         sigma in wild(),
         p in prop::array::uniform3(wild()),
@@ -317,7 +313,7 @@ proptest! {
     /// Usable numbers, but contacts that fit nothing.
     #[test]
     fn nonsense_contacts_end_in_an_answer_or_a_reason(
-        freedoms in proptest::sample::select(&Freedoms::ALL[..]),
+        freedoms in proptest::sample::select(&NAMED[..]),
         seed in any::<u64>(),
         extra in 0..4_usize,
     ) {

@@ -2,7 +2,7 @@
 //! a motion, and the exact contacts after it.
 
 use nudgeproof::geometry::{Point3, Pose, Vector3};
-use nudgeproof::locate::{Freedoms, Touch, forecast};
+use nudgeproof::locate::{Freedom, Freedoms, Touch, forecast};
 use rand::{Rng, RngExt, SeedableRng};
 use rand_distr::{Distribution, StandardNormal};
 use rand_pcg::Pcg64Mcg;
@@ -13,6 +13,16 @@ pub(crate) const SIGMA: f64 = 0.15;
 
 /// Layouts with a larger condition number are not drawn.
 const MAX_CONDITION: f64 = 30.0;
+
+/// The sets of freedoms that case files have names for.
+pub(crate) const NAMED: [Freedoms; 6] = [
+    Freedoms::ALONG_SEARCH,
+    Freedoms::SLIDE_XY,
+    Freedoms::PLAN,
+    Freedoms::SLIDE_XYZ,
+    Freedoms::UPRIGHT,
+    Freedoms::SIX,
+];
 
 /// One draw in two or three is good.
 const MOST_TRIES: usize = 1000;
@@ -50,7 +60,7 @@ impl Scene {
             let shift = Vector3::from_fn(|_, _| rng.random_range(-20.0..20.0));
             about(first, rotation(rng), shift)
         };
-        Self::with(Freedoms::SlideTilt, extra, seed, faces, motion)
+        Self::with(Freedoms::SIX, extra, seed, faces, motion)
     }
 
     /// The same with a turn on the table of up to `most` radians about the first touch.
@@ -58,7 +68,7 @@ impl Scene {
         let faces = |rng: &mut Pcg64Mcg| usual_faces(freedoms, rng);
         let motion = |first: &Touch, rng: &mut Pcg64Mcg| {
             let turn = rng.random_range(-most..most);
-            let lift = if freedoms == Freedoms::SlideThreeTurn { 20.0 } else { 0.0 };
+            let lift = if freedoms == Freedoms::UPRIGHT { 20.0 } else { 0.0 };
             let shift = Vector3::new(20.0, 20.0, lift).map(|v| v * rng.random_range(-1.0..1.0));
             about(first, Vector3::z() * turn, shift)
         };
@@ -115,20 +125,22 @@ type TaughtTouch = (Touch, (Vector3<f64>, Point3<f64>));
 pub(crate) fn usual_faces(freedoms: Freedoms, rng: &mut impl Rng) -> Vec<(Vector3<f64>, usize)> {
     let spin = rng.random_range(0.0..TAU);
     match freedoms {
-        Freedoms::SlideOne => vec![(direction(rng), 1)],
-        Freedoms::SlideTwo => vec![(plan(spin), 1), (plan(spin + rng.random_range(0.4..2.7)), 1)],
-        Freedoms::SlideTurn => vec![(plan(spin), 2), (plan(spin + rng.random_range(0.5..2.6)), 1)],
-        Freedoms::SlideThree => {
+        Freedoms::ALONG_SEARCH => vec![(direction(rng), 1)],
+        Freedoms::SLIDE_XY => vec![(plan(spin), 1), (plan(spin + rng.random_range(0.4..2.7)), 1)],
+        Freedoms::PLAN => vec![(plan(spin), 2), (plan(spin + rng.random_range(0.5..2.6)), 1)],
+        Freedoms::SLIDE_XYZ => {
             vec![(Vector3::z() * -1.0, 1), (plan(spin), 1), (plan(spin + 1.4), 1)]
         }
-        Freedoms::SlideThreeTurn => {
+        Freedoms::UPRIGHT => {
             vec![(Vector3::z() * -1.0, 1), (plan(spin), 2), (plan(spin + 1.7), 1)]
         }
-        Freedoms::SlideTilt => {
+        Freedoms::SIX => {
             let tilt = Pose::new(Vector3::zeros(), direction(rng) * 0.3);
             let tilted = |v| tilt.vector(&v);
             vec![(tilted(-Vector3::z()), 3), (tilted(plan(spin)), 2), (tilted(plan(spin + 1.5)), 1)]
         }
+        planar if planar.is_planar() => vec![(plan(spin), 2), (plan(spin + 1.7), 1)],
+        _ => vec![(-Vector3::z(), 3), (plan(spin), 2), (plan(spin + 1.5), 1)],
     }
 }
 
@@ -148,8 +160,8 @@ fn taught(
     let mut faces = faces(rng);
     for _ in 0..extra {
         match rng.random_range(0..=faces.len()) {
-            new if new == faces.len() && freedoms != Freedoms::SlideOne => {
-                let wobble = if freedoms == Freedoms::SlideTilt { 0.2 } else { 0.0 };
+            new if new == faces.len() && freedoms != Freedoms::ALONG_SEARCH => {
+                let wobble = if freedoms == Freedoms::SIX { 0.2 } else { 0.0 };
                 let n = plan(rng.random_range(0.0..TAU))
                     + Vector3::z() * rng.random_range(-wobble..=wobble);
                 faces.push((n.normalize(), 1));
@@ -166,7 +178,7 @@ fn taught(
         let (u, v) = tangents(&n, freedoms);
         // Obliquely only where the contacts alone fix the face.
         let fixed = if freedoms.is_planar() { 2 } else { 3 };
-        let lean = if on_face >= fixed && freedoms != Freedoms::SlideOne {
+        let lean = if on_face >= fixed && freedoms != Freedoms::ALONG_SEARCH {
             rng.random_range(-0.5..0.5)
         } else {
             0.0
@@ -188,13 +200,42 @@ fn motion(freedoms: Freedoms, first: &Touch, rng: &mut impl Rng) -> Pose {
     let s = Vector3::from_fn(|_, _| rng.random_range(-20.0..20.0));
     let turn = rng.random_range(-0.2..0.2);
     match freedoms {
-        Freedoms::SlideOne => Pose::new(first.search.normalize() * s.x, Vector3::zeros()),
-        Freedoms::SlideTwo => Pose::planar(s.x, s.y, 0.0),
-        Freedoms::SlideThree => Pose::new(s, Vector3::zeros()),
-        Freedoms::SlideTurn => flat(about(first, Vector3::z() * turn, s)),
-        Freedoms::SlideThreeTurn => about(first, Vector3::z() * turn, s),
-        Freedoms::SlideTilt => about(first, direction(rng) * turn, s),
+        Freedoms::ALONG_SEARCH => Pose::new(first.search.normalize() * s.x, Vector3::zeros()),
+        Freedoms::SLIDE_XY => Pose::planar(s.x, s.y, 0.0),
+        Freedoms::SLIDE_XYZ => Pose::new(s, Vector3::zeros()),
+        Freedoms::PLAN => flat(about(first, Vector3::z() * turn, s)),
+        Freedoms::UPRIGHT => about(first, Vector3::z() * turn, s),
+        Freedoms::SIX => about(first, direction(rng) * turn, s),
+        set => {
+            let may = |freedom: Freedom, v: f64| if set.has(freedom) { v } else { 0.0 };
+            let shift =
+                Vector3::new(may(Freedom::X, s.x), may(Freedom::Y, s.y), may(Freedom::Height, s.z));
+            let rotation = Vector3::new(
+                may(Freedom::TiltX, turn),
+                may(Freedom::TiltY, 0.7 * turn),
+                may(Freedom::Turn, -turn),
+            );
+            if pivots_anywhere(set) {
+                about(first, rotation, shift)
+            } else {
+                Pose::new(shift, rotation)
+            }
+        }
     }
+}
+
+/// Whether the slides of the set go with a rotation about any point. Otherwise it rotates about the
+/// frame origin.
+pub(crate) fn pivots_anywhere(set: Freedoms) -> bool {
+    let needs = |rotation, slides| !set.contains(rotation) || set.contains(slides);
+    needs(Freedoms::TURN, Freedoms::SLIDE_XY)
+        && needs(Freedoms::TILT_X, Freedoms::Y | Freedoms::HEIGHT)
+        && needs(Freedoms::TILT_Y, Freedoms::X | Freedoms::HEIGHT)
+}
+
+/// All sets of the six freedoms but the empty one.
+pub(crate) fn all_sets() -> impl Iterator<Item = Freedoms> {
+    (1..64).map(Freedoms::from_bits_truncate)
 }
 
 /// A rotation about the first touch, not about the far-off frame origin, and a shift.

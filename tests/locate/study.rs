@@ -49,7 +49,7 @@ fn the_engines_agree_run_by_run() {
 #[test]
 fn any_layout_agrees_with_locate() {
     for (extra, seed) in [(0, 1), (1, 2), (2, 3), (3, 4), (5, 6)] {
-        let scene = Scene::draw(Freedoms::SlideTurn, extra, seed);
+        let scene = Scene::draw(Freedoms::PLAN, extra, seed);
         let about = scene.touches[0].reference;
         let welds = [
             about,
@@ -104,7 +104,7 @@ fn singly(
                 )
             })
             .collect();
-        let located = locate(Freedoms::SlideTurn, &found, 0.15).expect("solvable").motion;
+        let located = locate(Freedoms::PLAN, &found, 0.15).expect("solvable").motion;
         off.push(
             welds.iter().map(|p| (located.point(p) - truth.point(p)).xy_norm()).fold(0.0, f64::max),
         );

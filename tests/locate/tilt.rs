@@ -64,7 +64,7 @@ fn reach(kind: Kind, extra: usize, most: (f64, f64)) -> Reach {
     let mut reach = Reach::default();
     for seed in 0..SCENES {
         let scene = Scene::tilted(|rng| faces(kind, rng), extra, seed, |rng| rotation(most, rng));
-        let located = match locate(Freedoms::SlideTilt, &scene.touches, SIGMA) {
+        let located = match locate(Freedoms::SIX, &scene.touches, SIGMA) {
             Ok(located) => located,
             Err(why) => {
                 assert_eq!(why.code(), "wrong_side", "{kind:?}, seed {seed}: {why}");

@@ -9,7 +9,7 @@ const MOST_DEG: f64 = 85.0;
 
 #[test]
 fn turns_of_nearly_a_quarter_turn_are_found() {
-    for freedoms in [Freedoms::SlideTurn, Freedoms::SlideThreeTurn] {
+    for freedoms in [Freedoms::PLAN, Freedoms::UPRIGHT] {
         for (extra, seed) in [0, 1, 3].into_iter().flat_map(|e| (0..SCENES).map(move |s| (e, s))) {
             let scene = Scene::turned(freedoms, extra, seed, MOST_DEG.to_radians());
             let located = locate(freedoms, &scene.touches, SIGMA)

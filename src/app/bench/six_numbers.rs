@@ -5,6 +5,7 @@ use crate::app::logic::number::{signed, signed_length};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::geometry::Pose;
+use nudgeproof::locate::Freedoms;
 
 /// Height and tilts of an offset, if a plan looks for them or the offset has them.
 #[component]
@@ -17,7 +18,7 @@ pub(crate) fn SixNumbers(
     let workspace = workspace();
     let wanted = move || {
         let plans = &workspace.routine().plans;
-        Nudge::of(&found).lifts() || plans.iter().any(|p| p.freedoms.unknowns().contains(&"dz"))
+        Nudge::of(&found).lifts() || plans.iter().any(|p| p.freedoms.contains(Freedoms::HEIGHT))
     };
     view! {
         <Show when=wanted>

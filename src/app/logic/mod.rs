@@ -28,4 +28,5 @@ pub(crate) mod sheet_frame;
 pub(crate) mod sheet_text;
 pub(crate) mod shown;
 pub(crate) mod svg_path;
+pub(crate) mod told;
 pub(crate) mod torch_shape;

@@ -63,7 +63,7 @@ pub(super) fn PlanTables(blocks: Vec<PlannedBlock>) -> impl IntoView {
         let [speed, reach] = [p.speed_mm_s, p.reach_mm].map(|v| length(v, 0));
         let limit = length(p.residual_limit_mm, 1);
         let freedoms = freedoms_name(p.freedoms);
-        let fill = [&*p.name, freedoms, &speed, &reach, &p.fills, &limit];
+        let fill = [&*p.name, &*freedoms, &speed, &reach, &p.fills, &limit];
         let caption = format(Key::PlanCaption, &fill);
         let rows = block.touches.iter().map(|touch| {
             number += 1;

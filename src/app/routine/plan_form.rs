@@ -1,21 +1,26 @@
-use crate::app::controls::{Icon, LabelledField, NumberField, Select, TextField};
-use crate::app::i18n::{Key, text};
+use crate::app::controls::{Icon, LabelledField, NumberField, TextField};
+use crate::app::i18n::{Key, format, text};
 use crate::app::logic::number::Quantity;
+use crate::app::logic::told::Told;
 use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;
-use nudgeproof::locate::Freedoms;
+use nudgeproof::locate::{Freedom, Freedoms};
 use nudgeproof::routine::ProbePlan;
 use nudgeproof::session::Action;
 
-/// What a part may have done, in words.
-pub(crate) fn freedoms_name(f: Freedoms) -> &'static str {
-    text(match f {
-        Freedoms::SlideOne => Key::SlideOne,
-        Freedoms::SlideTwo => Key::SlideTwo,
-        Freedoms::SlideTurn => Key::SlideTurn,
-        Freedoms::SlideThree => Key::SlideThree,
-        Freedoms::SlideThreeTurn => Key::SlideThreeTurn,
-        Freedoms::SlideTilt => Key::SlideTilt,
+/// What a part may have done, in words: "X, Y, turn".
+pub(crate) fn freedoms_name(freedoms: Freedoms) -> String {
+    freedoms.list().map(freedom_name).collect::<Vec<_>>().join(", ")
+}
+
+fn freedom_name(freedom: Freedom) -> &'static str {
+    text(match freedom {
+        Freedom::X => Key::FreeX,
+        Freedom::Y => Key::FreeY,
+        Freedom::Height => Key::FreeHeight,
+        Freedom::Turn => Key::FreeTurn,
+        Freedom::TiltX => Key::TiltX,
+        Freedom::TiltY => Key::TiltY,
     })
 }
 
@@ -86,24 +91,9 @@ pub(super) fn PlanForm(
     plan: Signal<String>,
 ) -> impl IntoView {
     let plan = PlanHandle::new(workspace(), plan);
-    // The names differ, so a name is also the value of its choice.
-    let freedoms =
-        Freedoms::ALL.map(|f| (freedoms_name(f).to_owned(), freedoms_name(f).to_owned()));
-    let set_freedoms = move |name: String| {
-        if let Some(f) = Freedoms::ALL.into_iter().find(|f| freedoms_name(*f) == name) {
-            plan.change(|p| p.freedoms = f);
-        }
-    };
     view! {
         <div class="plan-form" data-testid="plan-form">
-            <LabelledField name=text(Key::PartMayHave)>
-                <Select
-                    test_id="plan-freedoms"
-                    options=freedoms.to_vec()
-                    value=move || plan.read(|p| freedoms_name(p.freedoms).to_owned())
-                    on_change=set_freedoms
-                />
-            </LabelledField>
+            <FreedomBoxes plan />
             <NumberField
                 test_id="plan-speed"
                 label=text(Key::ProbingSpeed)
@@ -129,4 +119,58 @@ pub(super) fn PlanForm(
             </LabelledField>
         </div>
     }
+}
+
+/// Six boxes for what the part may have done, and under them whether the touches tell it.
+#[component]
+fn FreedomBoxes(plan: PlanHandle) -> impl IntoView {
+    let each = |freedom: Freedom| {
+        let test_id = match freedom {
+            Freedom::X => "may-x",
+            Freedom::Y => "may-y",
+            Freedom::Height => "may-height",
+            Freedom::Turn => "may-turn",
+            Freedom::TiltX => "may-tilt-x",
+            Freedom::TiltY => "may-tilt-y",
+        };
+        view! {
+            <label class="box">
+                <input
+                    type="checkbox"
+                    data-testid=test_id
+                    prop:checked=move || plan.read(|p| p.freedoms.has(freedom))
+                    on:change=move |_| plan.change(|p| p.freedoms.toggle(freedom.into()))
+                />
+                {freedom_name(freedom)}
+            </label>
+        }
+    };
+    let told = Memo::new(move |_| {
+        let (routine, name) = (plan.workspace.routine(), plan.name.read());
+        Told::of(&routine, &name)
+    });
+    view! {
+        <fieldset class="boxes" data-testid="plan-freedoms">
+            <legend>{text(Key::PartMayHave)}</legend>
+            {Freedom::ALL.map(each)}
+        </fieldset>
+        <p class="fine" data-testid="plan-told">
+            {move || told_text(told.get())}
+        </p>
+    }
+}
+
+/// "3 unknown · 4 touches · 1 to spare".
+fn told_text(told: Told) -> String {
+    let counts = |n: usize, one, many| format(if n == 1 { one } else { many }, &[&n.to_string()]);
+    let unknown = counts(told.unknown, Key::OneUnknown, Key::Unknowns);
+    let touches = counts(told.touches, Key::OneTouch, Key::Touches);
+    let rest = if !told.unseen.is_empty() {
+        format(Key::NothingSees, &[&freedoms_name(told.unseen)])
+    } else if told.touches < told.unknown {
+        format(Key::TouchesMissing, &[&(told.unknown - told.touches).to_string()])
+    } else {
+        format(Key::TouchesToSpare, &[&(told.touches - told.unknown).to_string()])
+    };
+    [unknown, touches, rest].join(" · ")
 }

@@ -121,18 +121,18 @@ fn offset_lines(solution: &Solution, pose: &Pose, narrow: bool) -> Vec<String> {
     let turn = || format(Key::FoundTurn, &[&signed(n.turn_deg, 2)]);
     let flat = format(Key::FoundFlat, &[&solution.offset, &x, &y]);
     let high = format(Key::FoundHigh, &[&solution.offset, &x, &y, &z]);
-    match solution.freedoms {
-        Freedoms::SlideOne | Freedoms::SlideTwo => vec![flat],
+    let freedoms = solution.freedoms;
+    let first = if freedoms.contains(Freedoms::HEIGHT) { high } else { flat };
+    if freedoms.tilts() {
+        let [turn, tilt_x, tilt_y] = [n.turn_deg, n.tilt_x_deg, n.tilt_y_deg].map(|v| signed(v, 2));
+        vec![first, format(Key::FoundTilts, &[&turn, &tilt_x, &tilt_y])]
+    } else if !freedoms.contains(Freedoms::TURN) {
+        vec![first]
+    } else if narrow {
         // Three numbers side by side would be too small to read on a phone.
-        Freedoms::SlideTurn if narrow => vec![flat, turn().trim_start_matches(", ").to_owned()],
-        Freedoms::SlideTurn => vec![flat + &turn()],
-        Freedoms::SlideThree => vec![high],
-        Freedoms::SlideThreeTurn => vec![high + &turn()],
-        Freedoms::SlideTilt => {
-            let [turn, tilt_x, tilt_y] =
-                [n.turn_deg, n.tilt_x_deg, n.tilt_y_deg].map(|v| signed(v, 2));
-            vec![high, format(Key::FoundTilts, &[&turn, &tilt_x, &tilt_y])]
-        }
+        vec![first, turn().trim_start_matches(", ").to_owned()]
+    } else {
+        vec![first + &turn()]
     }
 }
 

@@ -8,7 +8,7 @@ mod words;
 
 pub(super) use crate::session::still;
 pub(super) use runs::RunFacts;
-pub(super) use sees::{Freedom, allowed, apart, most_on_one_face, solved, unseen};
+pub(super) use sees::{apart, most_on_one_face, unseen, verb, verbs};
 pub(super) use structure::{
     FollowBlock, ProbingBlock, Structure, Weld, motion_after, motion_before,
 };

@@ -1,5 +1,4 @@
-use super::layout::misses_a_face;
-use crate::coach::facts::{Facts, Freedom, allowed, solved};
+use crate::coach::facts::{Facts, verb};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::locate::Freedoms;
@@ -29,21 +28,13 @@ fn check(f: &Facts) -> Vec<Finding> {
     let Some((first, plan)) = blocks.iter().find_map(|b| f.plan_of(b).map(|p| (b, p))) else {
         return Vec::new();
     };
-    let covered: Vec<Freedom> = blocks
-        .iter()
-        .filter_map(|b| {
-            let search = f.touches_of(b).first().map(|t| t.direction);
-            f.plan_of(b).map(|p| solved(p.freedoms, search))
-        })
-        .flatten()
-        .collect();
-    let missing: Vec<Freedom> =
-        allowed(&f.state.part.play).into_iter().filter(|m| !covered.contains(m)).collect();
-    let one_way = plan.freedoms == Freedoms::SlideOne && misses_a_face(f, first);
-    if missing.is_empty() || first.probes.is_empty() || one_way {
+    let covered: Freedoms =
+        blocks.iter().filter_map(|b| f.plan_of(b)).map(|plan| plan.freedoms).collect();
+    let missing = f.state.part.play.free().difference(covered);
+    if missing.is_empty() || first.probes.is_empty() {
         return Vec::new();
     }
-    let mut verbs: Vec<&str> = missing.iter().map(|m| m.verb()).collect();
+    let mut verbs: Vec<&str> = missing.list().map(verb).collect();
     verbs.dedup();
     let says = format!(
         "Plan {} solves for {}, and this fixture also lets the part {}.",

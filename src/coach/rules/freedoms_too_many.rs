@@ -1,5 +1,5 @@
 use super::layout::{blind, lacking, misses_a_face};
-use crate::coach::facts::{Facts, allowed};
+use crate::coach::facts::{Facts, verbs};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::session::Action;
@@ -23,7 +23,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
-    let allowed = allowed(&f.state.part.play);
+    let free = f.state.part.play.free();
     f.structure
         .blocks
         .iter()
@@ -36,17 +36,16 @@ fn check(f: &Facts) -> Vec<Finding> {
             if !lacking(f, b).is_empty() {
                 return None;
             }
-            let extra: Vec<_> = blind(f, b).into_iter().filter(|m| !allowed.contains(m)).collect();
-            let mut verbs: Vec<&str> = extra.iter().map(|m| m.verbs()).collect();
-            verbs.dedup();
-            if verbs.is_empty() {
+            let mut says: Vec<&str> = blind(f, b).difference(free).list().map(verbs).collect();
+            says.dedup();
+            if says.is_empty() {
                 return None;
             }
             let says = format!(
                 "Plan {} asks for {}, and none of its touches would notice if the part {}.",
                 plan.name,
                 plan.freedoms.label(),
-                verbs.join(" or ")
+                says.join(" or ")
             );
             Some(Finding::says(says).step(f.id(b.begin)))
         })

@@ -2,10 +2,9 @@
 
 use super::help::{above_of, add, clear_of, go, new_name, teach};
 use crate::cell::ModelTouch;
-use crate::coach::facts::{
-    Facts, Freedom, Meets, ProbingBlock, allowed, apart, look, most_on_one_face, solved, unseen,
-};
+use crate::coach::facts::{Facts, Meets, ProbingBlock, apart, look, most_on_one_face, unseen};
 use crate::geometry::Vector3;
+use crate::locate::Freedoms;
 use crate::routine::{Instruction, PathKind};
 use crate::session::Action;
 
@@ -14,30 +13,23 @@ use crate::session::Action;
 pub(super) const WORTH_MM: f64 = 20.0;
 
 /// The freedoms that the fixture leaves and the plan solves for, and that the touches do not determine.
-pub(super) fn lacking(f: &Facts, block: &ProbingBlock) -> Vec<Freedom> {
-    let allowed = allowed(&f.state.part.play);
-    untold(f, block, |m| allowed.contains(&m))
+pub(super) fn lacking(f: &Facts, block: &ProbingBlock) -> Freedoms {
+    untold(f, block, f.state.part.play.free())
 }
 
 /// The freedoms that the plan solves for and the touches do not determine.
-pub(super) fn blind(f: &Facts, block: &ProbingBlock) -> Vec<Freedom> {
-    untold(f, block, |_| true)
+pub(super) fn blind(f: &Facts, block: &ProbingBlock) -> Freedoms {
+    untold(f, block, Freedoms::SIX)
 }
 
-fn untold(f: &Facts, block: &ProbingBlock, counts: impl Fn(Freedom) -> bool) -> Vec<Freedom> {
-    let Some(plan) = f.plan_of(block) else { return Vec::new() };
+fn untold(f: &Facts, block: &ProbingBlock, counts: Freedoms) -> Freedoms {
+    let Some(plan) = f.plan_of(block) else { return Freedoms::empty() };
     let touches = f.touches_of(block);
-    let mut asked = solved(plan.freedoms, touches.first().map(|t| t.direction));
-    asked.retain(|m| counts(*m));
+    let asked = plan.freedoms & counts;
+    let untold = unseen(asked - Freedoms::TURN, &touches);
     // Only two touches along one face determine a turn reliably.
-    let turn = asked.contains(&Freedom::Turn);
-    let told = most_on_one_face(&touches).0 >= 2 && touches.len() >= asked.len();
-    asked.retain(|m| *m != Freedom::Turn);
-    let mut untold = unseen(&asked, &touches);
-    if turn && !told {
-        untold.push(Freedom::Turn);
-    }
-    untold
+    let told = most_on_one_face(&touches).0 >= 2 && touches.len() >= asked.count();
+    if told { untold } else { untold | (asked & Freedoms::TURN) }
 }
 
 /// Whether a search of the block meets no face: that must be corrected first.

@@ -1,7 +1,8 @@
 use super::layout::{add_model_touch, lacking, misses_a_face};
-use crate::coach::facts::{Facts, Freedom};
+use crate::coach::facts::{Facts, verbs};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
+use crate::locate::{Freedom, Freedoms};
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
@@ -32,11 +33,12 @@ fn check(f: &Facts) -> Vec<Finding> {
                 return None;
             }
             let lacking = lacking(f, b);
-            let first = *lacking.first()?;
+            // The slides first, the turn last, as the hints go.
+            let first = (lacking - Freedoms::TURN).list().next().or(lacking.list().next())?;
             let says = if first == Freedom::Turn {
                 format!("No face is touched twice: the touches of plan {} do not tell how far the part has turned.", plan.name)
             } else {
-                format!("If the part {}, no touch of plan {} changes: touch it from another side as well.", first.verbs(), plan.name)
+                format!("If the part {}, no touch of plan {} changes: touch it from another side as well.", verbs(first), plan.name)
             };
             Some(Finding::says(says).step(f.id(b.begin)))
         })

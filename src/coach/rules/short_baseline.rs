@@ -35,7 +35,7 @@ fn check(f: &Facts) -> Vec<Finding> {
 fn in_block(f: &Facts, block: &ProbingBlock) -> Option<Finding> {
     let plan = f.plan_of(block)?;
     let touches = f.touches_of(block);
-    if !plan.freedoms.turns()
+    if !plan.freedoms.rotates()
         || touches.len() < plan.freedoms.count()
         || super::layout::misses_a_face(f, block)
     {

@@ -57,7 +57,7 @@ impl Plan {
         settings: &LayoutStudySettings,
     ) -> Result<Self, LayoutStudyError> {
         settings.check(weld_points)?;
-        let freedoms = Freedoms::SlideTurn;
+        let freedoms = Freedoms::PLAN;
         // Whether a layout is usable does not depend on sigma, which may be zero here.
         forecast(freedoms, touches, 1.0).map_err(LayoutStudyError::Layout)?;
         let layout =

@@ -11,7 +11,7 @@ async function atTheBench() {
   const page = await site.open({ hash: "lessons" });
   await byId(page, "free-bench-side").click();
   await learner.teachRoutine(page);
-  await learner.freedoms(page, "slide and turn");
+  await learner.freedoms(page, "x", "y", "turn");
   return page;
 }
 

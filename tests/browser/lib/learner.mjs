@@ -126,10 +126,13 @@ export async function teachRoutine(page, torch = torchTo, press = (page, id) => 
   await at([360, 140, 60], "retreat", "stop-following", "home");
 }
 
-/** Sets what the part may do in the plan of step 2. */
-export async function freedoms(page, label) {
+/** The six boxes of a plan. */
+const BOXES = ["x", "y", "height", "turn", "tilt-x", "tilt-y"];
+
+/** Ticks these boxes of the plan of step 2, and no other. */
+export async function freedoms(page, ...ticked) {
   await openStep(page, 2);
-  await byId(page, "plan-freedoms").selectOption({ label });
+  for (const box of BOXES) await byId(page, `may-${box}`).setChecked(ticked.includes(box));
   await openStep(page, 2);
 }
 

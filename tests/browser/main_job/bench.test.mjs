@@ -139,7 +139,7 @@ test("a tilted part: the six numbers found are the six that were typed", async (
   await step("retreat", 220, 100, 140);
   await step("stop-following");
   await step("home");
-  await learner.freedoms(page, "slide and tilt");
+  await learner.freedoms(page, "x", "y", "height", "turn", "tilt-x", "tilt-y");
   await learner.referenceAndProof(page);
   const typed = { "nudge-x": 2, "nudge-y": -1.5, "nudge-turn": 1, "nudge-tilt-x": 0.6, "nudge-tilt-y": -0.4 };
   for (const [id, value] of Object.entries(typed)) await learner.type(page, id, value);

@@ -101,8 +101,9 @@ test("the main job, from the first lesson to the weld on the nudged part", async
   // The first step by Tab, the second by the arrow key; Enter opens it.
   await goTo(page, "step-select");
   await keys(page, "ArrowDown", "Enter");
-  await goTo(page, "plan-freedoms");
-  await keys(page, "ArrowDown");
+  await goTo(page, "may-turn");
+  await keys(page, " ");
+  assert.equal(await byId(page, "plan-told").textContent(), "3 unknown · 4 touches · 1 to spare");
 
   await flag(page, true);
   await press(page, "run");

@@ -23,7 +23,7 @@ test("from the lesson's empty routine to the weld on a nudged part", async () =>
 
   await learner.teachRoutine(page);
   assert.equal((await learner.steps(page)).length, 20, "every step is there");
-  await learner.freedoms(page, "slide and turn");
+  await learner.freedoms(page, "x", "y", "turn");
   await learner.coached(page);
   assert.equal(await byId(page, "coach-quiet").count(), 1, "nothing to say against the routine");
 

@@ -33,7 +33,7 @@ test("the file it saves replays natively to the same numbers", { timeout: 600_00
   const page = await site.open({ hash: "lessons", seed: LESSON_SEED });
   await byId(page, "start-slide-and-turn").click();
   await learner.teachRoutine(page);
-  await learner.freedoms(page, "slide and turn");
+  await learner.freedoms(page, "x", "y", "turn");
   await learner.referenceAndProof(page);
   await learner.nudge(page, 6, -4, 2.5);
   await byId(page, "answer-1").click();

@@ -156,7 +156,7 @@ fn touches(part: &Part, freedoms: Freedoms, rng: &mut Rng) -> Vec<ModelTouch> {
         }
     }
     match freedoms {
-        Freedoms::SlideOne => {
+        Freedoms::X | Freedoms::Y => {
             let along = if part.play.dx == 0.0 { Vector3::y() } else { Vector3::x() };
             faces.retain(|f| Vector3::from(f[0].direction).dot(&along).abs() > 0.9);
             faces.truncate(1);
@@ -164,14 +164,14 @@ fn touches(part: &Part, freedoms: Freedoms, rng: &mut Rng) -> Vec<ModelTouch> {
                 faces[0].truncate(1);
             }
         }
-        Freedoms::SlideTwo => {
+        Freedoms::SLIDE_XY => {
             for face in faces.iter_mut().take(2) {
                 if rng.coin() {
                     face.truncate(1);
                 }
             }
         }
-        Freedoms::SlideTurn => {
+        Freedoms::PLAN => {
             // Three instead of four: one touch on the face with the shorter baseline.
             let length = |f: &Vec<ModelTouch>| {
                 f.iter().map(|t| (t.from - f[0].from).norm()).fold(0.0, f64::max)

@@ -115,7 +115,7 @@ fn pair(d: &Draft) -> Option<(usize, usize)> {
 }
 
 fn turns(d: &Draft) -> bool {
-    d.routine.plans[0].freedoms.turns()
+    d.routine.plans[0].freedoms.rotates()
 }
 
 pub(crate) const MUTATIONS: &[Mutation] = &[
@@ -321,25 +321,25 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
         true
     }),
     m("the plan leaves the turn out", "freedoms-too-few", |d, _| {
-        turns(d) && set_freedoms(d, Freedoms::SlideTwo)
+        turns(d) && set_freedoms(d, Freedoms::SLIDE_XY)
     }),
-    m("the plan slides one way only", "freedoms-too-few", |d, _| {
-        d.routine.plans[0].freedoms == Freedoms::SlideTwo && set_freedoms(d, Freedoms::SlideOne)
+    m("the plan asks for X alone", "freedoms-too-few", |d, _| {
+        d.routine.plans[0].freedoms == Freedoms::SLIDE_XY && set_freedoms(d, Freedoms::X)
     }),
     m("the plan asks for tilt as well", "freedoms-too-many", |d, _| {
         let planar = d.routine.plans[0].freedoms.is_planar();
-        planar && set_freedoms(d, Freedoms::SlideTilt)
+        planar && set_freedoms(d, Freedoms::SIX)
     }),
     m("the plan asks for height as well", "freedoms-too-many", |d, _| {
         match d.routine.plans[0].freedoms {
-            Freedoms::SlideTwo => set_freedoms(d, Freedoms::SlideThree),
-            Freedoms::SlideTurn => set_freedoms(d, Freedoms::SlideThreeTurn),
+            Freedoms::SLIDE_XY => set_freedoms(d, Freedoms::SLIDE_XYZ),
+            Freedoms::PLAN => set_freedoms(d, Freedoms::UPRIGHT),
             _ => false,
         }
     }),
     m("the plan asks for a turn that two touches cannot tell", "freedoms-too-many", |d, _| {
-        let two = d.routine.plans[0].freedoms == Freedoms::SlideTwo && d.probes().len() == 2;
-        two && set_freedoms(d, Freedoms::SlideTurn)
+        let two = d.routine.plans[0].freedoms == Freedoms::SLIDE_XY && d.probes().len() == 2;
+        two && set_freedoms(d, Freedoms::PLAN)
     }),
     m("a search runs the other way", "probe-misses-face", |d, rng| {
         let probe = any_probe(d, rng);

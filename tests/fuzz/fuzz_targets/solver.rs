@@ -32,7 +32,7 @@ impl Numbers<'_> {
 fuzz_target!(|bytes: &[u8]| {
     let mut numbers = Numbers(bytes);
     let [freedoms, sigma] = numbers.bytes();
-    let freedoms = Freedoms::ALL[usize::from(freedoms) % Freedoms::ALL.len()];
+    let freedoms = Freedoms::from_bits_truncate(freedoms);
     let sigma = f64::from(sigma) / 100.0;
     let mut touches = Vec::new();
     while !numbers.0.is_empty() && touches.len() < 20 {

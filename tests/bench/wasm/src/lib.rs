@@ -17,7 +17,7 @@ pub extern "C" fn solves(count: u32) -> f64 {
             let off = if t.reference.x > 100.0 { by } else { -by };
             t.found(t.reference + t.search * off)
         });
-        sum += locate(Freedoms::SlideTurn, &touches, 0.15)
+        sum += locate(Freedoms::PLAN, &touches, 0.15)
             .map_or(0.0, |l| l.motion.rotation_vector().z + l.covariance.sigma(0));
     }
     sum
