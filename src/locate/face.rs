@@ -1,5 +1,6 @@
 //! The reference line (planar freedoms) or plane (in space) of one face.
 
+use super::consistency::chi2_limit;
 use super::error::{LocateError, MIN_BASELINE_MM, MIN_STEEPNESS};
 use super::row::{PerTouch, TouchRow, unit};
 use super::{Freedoms, Touch};
@@ -7,6 +8,10 @@ use nalgebra::{Matrix3, Vector3};
 
 /// Standard deviation of the turn for the advised baseline of a face, radians: 0.1°.
 const ADVISED_TURN: f64 = 0.1 * std::f64::consts::PI / 180.0;
+
+/// A search this far from level or plumb is not meant for an upright or level face, radians: 15°
+/// (common practice, no source).
+const MAX_ASLANT: f64 = 15.0 * std::f64::consts::PI / 180.0;
 
 /// A face as estimated from its reference contacts, relative to the layout's centre, mm.
 ///
@@ -18,6 +23,12 @@ const ADVISED_TURN: f64 = 0.1 * std::f64::consts::PI / 180.0;
 /// | plane, 2 or more | perpendicular to the total-least-squares line |
 /// | space, on one line | among the planes through the line the one nearest to square to the search |
 /// | space, 3 or more | normal of the total-least-squares plane |
+/// | space, 3 or more, no tilt | upright or level, if the contacts agree with that |
+///
+/// Without tilt an upright face stays upright, and a level one level. A slope of it that comes out
+/// of the noise of a few contacts at nearly the same height would turn a change of height into a
+/// slide. So the face leans only if the contacts say so: if its best lean takes more than the 99 %
+/// point of chi-squared off the sum of squares.
 pub(crate) struct Face {
     label: usize,
     normal: Vector3<f64>,
@@ -72,7 +83,8 @@ impl Face {
         } else if freedoms.is_planar() {
             line_normal(&on, rows, centroid)
         } else {
-            plane_normal(&on, rows, centroid, search)
+            let lean = if freedoms.tilts() { Lean::Any } else { Lean::IfSeen { sigma } };
+            plane_normal(&on, rows, centroid, search, lean)
         };
         let normal = if normal.dot(&search) < 0.0 { -normal } else { normal };
         for &touch in &on {
@@ -134,6 +146,15 @@ fn line_normal(on: &[usize], rows: &[TouchRow], centroid: Vector3<f64>) -> Vecto
     Vector3::new(-along.y, along.x, 0.0)
 }
 
+/// Whether a plane through contacts may lean a little more or less than it seems.
+#[derive(Clone, Copy)]
+enum Lean {
+    /// It is as the contacts have it.
+    Any,
+    /// It is upright or level unless the contacts, of this standard deviation in mm, say otherwise.
+    IfSeen { sigma: f64 },
+}
+
 /// Normal of the total-least-squares plane; for contacts on one line (width below
 /// [`MIN_BASELINE_MM`]) the normal of the line nearest to the search.
 fn plane_normal(
@@ -141,15 +162,41 @@ fn plane_normal(
     rows: &[TouchRow],
     centroid: Vector3<f64>,
     search: Vector3<f64>,
+    lean: Lean,
 ) -> Vector3<f64> {
-    let eigen = scatter(on, rows, centroid).symmetric_eigen();
+    let scatter = scatter(on, rows, centroid);
+    let eigen = scatter.symmetric_eigen();
     let mut order = [0, 1, 2];
     order.sort_by(|&a, &b| eigen.eigenvalues[a].total_cmp(&eigen.eigenvalues[b]));
     let width = eigen.eigenvalues[order[1]].max(0.0).sqrt();
-    if on.len() > 2 && width >= MIN_BASELINE_MM {
-        return eigen.eigenvectors.column(order[0]).into();
+    if on.len() == 2 || width < MIN_BASELINE_MM {
+        let along: Vector3<f64> = eigen.eigenvectors.column(order[2]).into();
+        // A search along the line leaves the zero vector, which is reported as grazing.
+        return unit(search - along * search.dot(&along)).unwrap_or_default();
     }
-    let along: Vector3<f64> = eigen.eigenvectors.column(order[2]).into();
-    // A search along the line leaves the zero vector, which is reported as grazing.
-    unit(search - along * search.dot(&along)).unwrap_or_default()
+    if let Lean::IfSeen { sigma } = lean
+        && let Some((normal, leans)) = straight(on, rows, centroid, search)
+    {
+        let more = normal.dot(&(scatter * normal)) - eigen.eigenvalues[order[0]].max(0.0);
+        if more <= sigma * sigma * chi2_limit(leans) {
+            return normal;
+        }
+    }
+    eigen.eigenvectors.column(order[0]).into()
+}
+
+/// Normal of the face if it is upright (searched from the side) or level (searched from above or
+/// below), and how many leans that leaves out; `None` for a search aslant.
+fn straight(
+    on: &[usize],
+    rows: &[TouchRow],
+    centroid: Vector3<f64>,
+    search: Vector3<f64>,
+) -> Option<(Vector3<f64>, usize)> {
+    let (sin, cos) = libm::sincos(MAX_ASLANT);
+    match search.z.abs() {
+        z if z <= sin => Some((line_normal(on, rows, centroid), 1)),
+        z if z >= cos => Some((Vector3::z(), 2)),
+        _ => None,
+    }
 }

@@ -80,7 +80,8 @@ pub struct Forecast {
 ///
 /// `sigma_mm` is the standard deviation of one touch along the face normal. It
 /// scales the covariance and `chi2`, and decides which fits the touches cannot tell
-/// apart. A fit itself does not depend on it.
+/// apart, and, for freedoms without tilt, which taught faces count as upright or level. Otherwise a
+/// fit does not depend on it.
 ///
 /// # Errors
 ///
