@@ -48,6 +48,7 @@ mod tests {
             time_s: Some(1.5),
             message: message.into(),
             cost: Cost::default(),
+            can_mend: false,
         }
     }
 

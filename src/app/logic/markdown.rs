@@ -162,7 +162,8 @@ mod tests {
             });
             below.max().unwrap_or(0)
         }
-        let lists = (0..200).map(|n| format!("{}- {n}\n", "  ".repeat(n))).collect::<String>();
+        let lists: Vec<_> = (0..200).map(|n| format!("{}- {n}\n", "  ".repeat(n))).collect();
+        let lists = lists.concat();
         let stars = format!("{}deep{}", "*a ".repeat(1000), "*".repeat(1000));
         for text in [lists, stars] {
             assert_eq!(depth(&parse(&text)), MAX_DEPTH, "however deep the file");
