@@ -141,8 +141,7 @@ pub enum Action {
     Hint {
         /// The rule the hint is about.
         rule: String,
-        /// 1 ask, 2 point, 3 show; `rung` in older files.
-        #[serde(alias = "rung")]
+        /// 1 ask, 2 point, 3 show.
         hint_level: u8,
     },
     /// The learner let the coach mend something (kept for the score; the edits stand beside it).

@@ -53,8 +53,7 @@ fn actions(c: &mut Criterion) {
 fn most_probes() -> Session {
     let mut session = empty();
     let part = session.header().part.clone();
-    let plan =
-        ProbePlan { freedoms: Freedoms::SlideTurn, reference: true, ..ProbePlan::new("a", "o") };
+    let plan = ProbePlan { freedoms: Freedoms::PLAN, reference: true, ..ProbePlan::new("a", "o") };
     let mut routine = Routine { plans: vec![plan.clone()], ..Routine::default() };
     let home = TaughtPoint { name: "home".into(), at: part.rest };
     routine.points.push(home);

@@ -118,7 +118,7 @@ fn help_costs_and_is_told() {
         let actions = whole.actions().iter().cloned().chain([action]);
         coach::review(&whole.replayed(actions).expect("it replays")).score
     };
-    let hint = with("hint", r#"{"action": "hint", "rule": "no-arrival", "rung": 3}"#);
+    let hint = with("hint", r#"{"action": "hint", "rule": "no-arrival", "hint_level": 3}"#);
     let mend = with("mended", r#"{"action": "mended", "rule": "no-arrival"}"#);
     assert!(hint.total < 100, "a hint costs: {hint:?}");
     assert!(mend.total < hint.total, "a mend costs more: {mend:?}");

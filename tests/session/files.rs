@@ -20,11 +20,11 @@ fn refused(actions: &str, expected: &str) {
 fn a_place_out_of_range_is_told_with_its_limit() {
     refused(
         r#"{"action": "teach", "point": "home", "at": [0, 100001, 0]}"#,
-        "action 1 (teach): a coordinate of the point (mm) is 100001.0, and it must be within ±100000",
+        "action 1 (teach): a coordinate of the point is 100001.0 mm, and it must be within ±100000 mm",
     );
     refused(
         r#"{"action": "move_torch", "to": [-250000.5, 0, 0]}"#,
-        "action 1 (move_torch): a coordinate of the torch (mm) is -250000.5, and it must be within ±100000",
+        "action 1 (move_torch): a coordinate of the torch is -250000.5 mm, and it must be within ±100000 mm",
     );
 }
 
@@ -51,8 +51,8 @@ fn an_action_that_cannot_be_read_names_its_number_its_name_and_the_key() {
         ),
         // As older files call it.
         (
-            r#"{"action": "hint", "rule": "no-arrival", "rung": 300}"#,
-            "action 2 (hint): rung: invalid value: integer `300`, expected u8",
+            r#"{"action": "hint", "rule": "no-arrival", "hint_level": 300}"#,
+            "action 2 (hint): hint_level: invalid value: integer `300`, expected u8",
         ),
         (
             r#"{"action": "add_step", "step": {"do": "move", "to": "home", "path": "air"}}"#,
