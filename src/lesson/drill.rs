@@ -1,7 +1,7 @@
 //! Faults of a drill: how a seed draws them, how the learner sees them, and how they are repaired.
 
 use super::model::Faces;
-use crate::cell::{CellSettings, FAULT_NAMES, Fault, Noise, Part};
+use crate::cell::{FAULT_NAMES, Fault, Noise, Part};
 use crate::geometry::{Point2, Point3, PoseFile, Vector3};
 use crate::io::{array, internally_tagged};
 use crate::session::{Action, State};
@@ -28,11 +28,11 @@ pub enum FaultTemplate {
         #[serde(deserialize_with = "array")]
         lean_deg: [f64; 2],
     },
-    /// The wire is longer than when the points were taught.
-    StickOutChanged {
-        /// By how much, mm.
+    /// The wire is bent.
+    WireBent {
+        /// By how much along X and along Y, mm.
         #[serde(deserialize_with = "array")]
-        longer_mm: [f64; 2],
+        bend_mm: [f64; 2],
     },
     /// The probing speed differs from that of the plan.
     ProbingSpeedChanged {
@@ -120,14 +120,14 @@ pub const CAUSES: [Cause; 9] = [
     Cause {
         name: FAULT_NAMES[3],
         says: "the wire is bent",
-        sign: "The wire on the sheet leans away from the torch.",
+        sign: "The touches agree, and the weld misses. After the arc the next run is right: it has burnt the bent end away.",
         mend: "cut the wire",
         repair: Repair::CutWire,
     },
     Cause {
         name: FAULT_NAMES[4],
         says: "the stick-out was changed",
-        sign: "The weld misses in height and not across.",
+        sign: "Touches from above are off by the same amount; touches from the side are right.",
         mend: "cut the wire to its old length",
         repair: Repair::CutWire,
     },
@@ -205,9 +205,10 @@ impl FaultTemplate {
                 let v = within(lean_deg);
                 Fault::OutOfSquare { lean_deg: sign(v, within(&[0.0, 1.0])) }
             }
-            Self::StickOutChanged { longer_mm } => {
-                let was = CellSettings::default().stick_out_mm;
-                Fault::StickOutChanged { stick_out_mm: was + within(longer_mm) }
+            Self::WireBent { bend_mm } => {
+                let (x, y) = (within(bend_mm), within(bend_mm));
+                let (x, y) = (sign(x, within(&[0.0, 1.0])), sign(y, within(&[0.0, 1.0])));
+                Fault::WireBent { bend: Vector3::new(x, y, 0.0) }
             }
             Self::ProbingSpeedChanged { speed_mm_s } => {
                 Fault::ProbingSpeedChanged { speed_mm_s: within(speed_mm_s).round() }

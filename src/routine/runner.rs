@@ -65,7 +65,7 @@ pub(super) struct OpenTouch {
 pub(super) struct OpenWeld {
     /// The taught start, work frame, mm.
     pub(super) taught: Point3<f64>,
-    /// Where the true wire tip was at the start, work frame, mm.
+    /// Where the wire tip was once the arc burned, in a trial as it came; work frame, mm.
     pub(super) wire: Point3<f64>,
 }
 

@@ -5,7 +5,11 @@ use crate::cell::{Cell, Seam};
 use crate::geometry::Point3;
 
 impl Runner {
-    pub(super) fn weld_starts(&mut self, step: &Step, cell: &Cell, taught: Point3<f64>) {
+    pub(super) fn weld_starts(&mut self, step: &Step, cell: &mut Cell, taught: Point3<f64>) {
+        // In a trial nothing burns: a bent wire stays bent.
+        if self.options.arc {
+            cell.burn_wire_off();
+        }
         self.weld = Some(OpenWeld { taught, wire: cell.wire_tip(&self.torch) });
         if self.options.arc {
             self.event(step.id, EventKind::ArcOn);

@@ -221,6 +221,7 @@ impl State {
             self.work_from_part = cell.work_from_part();
         }
         self.bend = cell.wire.bend;
+        self.stick_out_mm = cell.wire.stick_out_mm;
         self.torch = runner.torch();
         self.show_last(runner.log().clone());
         self.paused = runner.log().end.is_none().then(|| Arc::new(runner));

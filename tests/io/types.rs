@@ -156,7 +156,7 @@ fn what_a_drill_may_plant_is_read_as_it_is_written() {
         FaultTemplate::PaintedEdge { depth_mm: within },
         FaultTemplate::ClampMoved {},
         FaultTemplate::OutOfSquare { lean_deg: within },
-        FaultTemplate::StickOutChanged { longer_mm: within },
+        FaultTemplate::WireBent { bend_mm: within },
         FaultTemplate::ProbingSpeedChanged { speed_mm_s: within },
         FaultTemplate::PartSlipsMidRun { slip_mm: within },
         FaultTemplate::ReferenceOnMovedPart { away_mm: within },

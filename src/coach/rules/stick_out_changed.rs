@@ -8,7 +8,7 @@ use crate::session::Action;
 pub(in crate::coach) const RULE: Rule = Rule {
     name: "stick-out-changed",
     title: "The stick-out is not what it was",
-    asks: "After the wire was trimmed or the tip changed, the stick-out is restored, or a new reference is run on the unmoved part.",
+    asks: "Before a search along the wire, the stick-out is what it was in the reference run.",
     weight: Severity::Misses,
     skill: Skill::FindFault,
     page: include_str!("stick_out_changed.md"),
@@ -29,12 +29,15 @@ const SAME_MM: f64 = 0.2;
 fn check(f: &Facts) -> Vec<Finding> {
     let other = f.current().iter().filter(|r| r.compares()).find_map(|r| {
         let reference = f.reference_before(r)?;
-        ((r.stick_out_mm - reference.stick_out_mm).abs() > SAME_MM).then_some((r, reference))
+        let longer = (r.stick_out_mm - reference.stick_out_mm).abs();
+        // A search from the side does not notice; the more it goes down, the more it does.
+        let changes = r.log.searches.iter().any(|s| longer * s.direction.z.abs() > SAME_MM);
+        changes.then_some((r, reference))
     });
     other
         .map(|(r, reference)| {
             let says = format!(
-                "In run {} the stick-out is {:.1} mm; in the reference run it was {:.1} mm.",
+                "In run {} the stick-out is {:.1} mm; in the reference run it was {:.1} mm. The touches from above are off by the difference.",
                 r.number, r.stick_out_mm, reference.stick_out_mm
             );
             Finding::says(says).run(r.number)

@@ -1,5 +1,5 @@
 use super::watching::{done_before, run_of};
-use crate::coach::facts::Facts;
+use crate::coach::facts::{Facts, RunFacts};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::coach::script::Script;
@@ -27,13 +27,18 @@ pub(in crate::coach) const RULE: Rule = Rule {
 const STRAIGHT_MM: f64 = 0.05;
 
 fn check(f: &Facts) -> Vec<Finding> {
-    let bent =
-        f.current().iter().find(|r| r.bend.norm() > STRAIGHT_MM && !r.log.searches.is_empty());
+    // Only the part of the bend along a search changes its touch.
+    let along = |r: &&RunFacts| {
+        let shares = r.log.searches.iter().map(|s| r.bend.dot(&s.direction).abs());
+        shares.fold(0.0, f64::max)
+    };
+    let bent = f.current().iter().find(|r| along(r) > STRAIGHT_MM);
     bent.map(|r| {
         let says = format!(
-            "Run {} was made with a bent wire: its tip stands {:.1} mm beside where it should be.",
+            "Run {} was made with a bent wire: its tip stands {:.1} mm beside where it should be, and its touches are off by up to {:.1} mm.",
             r.number,
-            r.bend.norm()
+            r.bend.norm(),
+            along(&r)
         );
         Finding::says(says).run(r.number).time(r.log.searches.first().map(|s| s.time))
     })

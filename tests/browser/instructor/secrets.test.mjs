@@ -10,7 +10,7 @@ import { SESSION } from "../lib/storage.mjs";
 const site = await start();
 after(site.stop);
 
-const FAULT = "stick-out changed";
+const FAULT = "wire bent";
 
 const words = (page) => byId(page, "main").innerText();
 /** A bench with a routine that works, its reference taken and proven. */
@@ -57,12 +57,12 @@ test("the coach does not name what is kept secret", async () => {
   await unfold(page, "presenter");
   await run(page);
   await coached(page);
-  assert.equal(await byId(page, "finding-stick-out-changed").count(), 0, "a secret");
+  assert.equal(await byId(page, "finding-wire-bent-and-used").count(), 0, "a secret");
   await byId(page, "sheet").locator("[tabindex]").first().focus();
   await page.keyboard.press("r");
-  assert.match(await text(page, "notice"), /stick-out changed/);
+  assert.match(await text(page, "notice"), /wire bent/);
   await coached(page);
-  assert.equal(await byId(page, "finding-stick-out-changed").count(), 1, "no secret any more");
+  assert.equal(await byId(page, "finding-wire-bent-and-used").count(), 1, "no secret any more");
   await close(page);
 });
 

@@ -136,7 +136,7 @@ const KEYS = {
   name: (page, a) => press(page, `cause-${a.cause}`),
   reveal: () => {}, // comes with the right cause
   clear_fault: (page, a) => press(page, `repair-${a.fault}`),
-  cut_wire: (page) => press(page, "repair-stick-out-changed"),
+  cut_wire: (page) => press(page, "repair-wire-bent"),
   predict: (page, a) => press(page, `answer-${a.answer}`),
   set_plan: async (page, a) => {
     // The plan comes with "begin probing".

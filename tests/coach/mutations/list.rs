@@ -114,6 +114,12 @@ fn pair(d: &Draft) -> Option<(usize, usize)> {
     probes.windows(2).find(|w| face(w[0]) == face(w[1])).map(|w| (w[0], w[1]))
 }
 
+/// Whether a search goes down, along the wire: no other notices another stick-out.
+fn feels_from_above(d: &Draft) -> bool {
+    let down = |s: &nudgeproof::routine::Step| matches!(s.instruction, Instruction::Probe { direction, .. } if direction.z < -0.5);
+    d.routine.steps.iter().any(down)
+}
+
 fn turns(d: &Draft) -> bool {
     d.routine.plans[0].freedoms.rotates()
 }
@@ -637,11 +643,17 @@ pub(crate) const MUTATIONS: &[Mutation] = &[
         true
     }),
     m("the wire is cut to another length", "stick-out-changed", |d, _| {
+        if !feels_from_above(d) {
+            return false;
+        }
         let nudge = d.nudge();
         d.actions.insert(nudge, Action::CutWire { stick_out_mm: 13.0 });
         true
     }),
     m("somebody changed the stick-out", "stick-out-changed", |d, _| {
+        if !feels_from_above(d) {
+            return false;
+        }
         let nudge = d.nudge();
         d.actions
             .insert(nudge, Action::Plant { fault: Fault::StickOutChanged { stick_out_mm: 16.5 } });
