@@ -34,7 +34,10 @@ test("a start that ends leaves no mark, and neither does who leaves early", asyn
   const page = await site.open({ storage: { [SESSION]: CASE } });
   await ended(page);
   await page.reload({ waitUntil: "commit" });
-  await page.reload();
+  // By the page itself: so soon, the driver's own reload may find no page yet.
+  const loaded = page.waitForNavigation({ waitUntil: "load" });
+  await page.evaluate(() => location.reload());
+  await loaded;
   await started(page);
   await close(page);
 });
