@@ -81,3 +81,12 @@ test("lessons and the coach speak inches as well", async () => {
   assert.doesNotMatch(await text(page, "stage"), /\d mm/);
   await close(page);
 });
+
+test("a refusal speaks inches", async () => {
+  const page = await site.open({ hash: "bench", storage: { [SESSION]: CASE, "nudgeproof.setting.units": "in" } });
+  await learner.type(page, "plan-reach", 50);
+  const notice = byId(page, "notice");
+  await notice.getByText("That cannot be done").waitFor();
+  assert.match(await notice.textContent(), /the reach is 50\.000 in, .* at most 39\.370 in/, "1000 mm");
+  await close(page);
+});
