@@ -134,8 +134,9 @@ impl Course {
         });
     }
 
-    /// Keeps records in this browser, beside those that are there.
-    pub(crate) fn keep(self, more: impl IntoIterator<Item = LessonRecord>) {
+    /// Stores records in this browser, beside those that are there; false, and a message, if the
+    /// browser does not.
+    pub(crate) fn keep(self, more: impl IntoIterator<Item = LessonRecord>) -> bool {
         // Another window may have kept some since.
         let StoredRecords { records: mut all, unreadable, replaceable } = stored::records();
         if unreadable.is_some() {
@@ -144,10 +145,12 @@ impl Course {
         merge(&mut all, self.records.get_untracked());
         merge(&mut all, more);
         all.sort_by_key(|record| record.day);
-        if !(replaceable && stored::set_records(&all)) {
+        let kept = replaceable && stored::set_records(&all);
+        if !kept {
             self.workspace.warn(text(Key::RecordsNotKept).into());
         }
         self.records.set(all);
+        kept
     }
 
     /// Forgets every record.

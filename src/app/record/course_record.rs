@@ -224,8 +224,9 @@ fn RecordTools() -> impl IntoView {
     {
         Ok(records) => {
             let count = records.len().to_string();
-            course.keep(records);
-            workspace.notify(format(Key::RecordsOpened, &[&count, &name]));
+            if course.keep(records) {
+                workspace.notify(format(Key::RecordsOpened, &[&count, &name]));
+            }
         }
         Err(why) => workspace.warn(format(Key::NotImported, &[&name, &why])),
     };

@@ -84,6 +84,7 @@ test("lessons and the coach speak inches as well", async () => {
 
 test("a refusal speaks inches", async () => {
   const page = await site.open({ hash: "bench", storage: { [SESSION]: CASE, "nudgeproof.setting.units": "in" } });
+  await learner.openStep(page, 2);
   await learner.type(page, "plan-reach", 50);
   const notice = byId(page, "notice");
   await notice.getByText("That cannot be done").waitFor();
