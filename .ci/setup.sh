@@ -102,12 +102,9 @@ if want browser; then
 fi
 
 # --- target/env.sh ---------------------------------------------------------
-# The same flags everywhere, or cargo builds all of it again.
-# Views of leptos behind `dyn` (its own switch): a tenth less to load, and less to compile.
-flags="--cfg=erase_components"
 # Panic messages carry the path of their source: name crates and the project instead of
-# this machine's folders.
-flags="$flags --remap-path-prefix=$PWD=nudgeproof"
+# this machine's folders. The same flags everywhere, or cargo builds all of it again.
+flags="--remap-path-prefix=$PWD=nudgeproof"
 for src in "${CARGO_HOME:-$HOME/.cargo}"/registry/src/*; do
   [ -d "$src/wasm-bindgen-$bindgen_version" ] && flags="$flags --remap-path-prefix=$src=crates"
 done
