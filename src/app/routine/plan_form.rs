@@ -134,7 +134,7 @@ fn FreedomBoxes(plan: PlanHandle) -> impl IntoView {
             Freedom::TiltY => "may-tilt-y",
         };
         view! {
-            <label class="box">
+            <label class="freedom">
                 <input
                     type="checkbox"
                     data-testid=test_id
@@ -150,7 +150,7 @@ fn FreedomBoxes(plan: PlanHandle) -> impl IntoView {
         Told::of(&routine, &name)
     });
     view! {
-        <fieldset class="boxes" data-testid="plan-freedoms">
+        <fieldset class="freedoms" data-testid="plan-freedoms">
             <legend>{text(Key::PartMayHave)}</legend>
             {Freedom::ALL.map(each)}
         </fieldset>
