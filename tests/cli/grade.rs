@@ -99,7 +99,7 @@ fn a_bad_file_is_named_with_its_reason_and_the_others_are_graded() {
     }
     fs::write(folder.join("bytes.json"), [0xff, 0xfe, 0x00]).expect("written");
     // Nothing to touch and nothing to find: this used to end the program.
-    let empty = r#"{"action": "set_plan", "plan": {"name": "a", "fills": "a", "freedoms": "slide_one", "reference": true}},
+    let empty = r#"{"action": "set_plan", "plan": {"name": "a", "fills": "a", "freedoms": [], "reference": true}},
         {"action": "add_step", "step": {"do": "begin_probing", "plan": "a"}},
         {"action": "add_step", "step": {"do": "finish_probing"}},
         {"action": "run", "speed": "full"}"#;
