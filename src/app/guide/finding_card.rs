@@ -91,6 +91,8 @@ pub(super) fn FindingCard(
         let hint_level = open_hints.get_untracked() as u8 + 1;
         workspace.act(Action::Hint { rule: name.into(), hint_level });
     };
+    // The page of the rule is laid out when somebody asks for it: most cards stay closed.
+    let asked_why = RwSignal::new(false);
     let can_mend = Memo::new(move |_| finding.with(|f| f.can_mend));
     let show_step = step.map(|id| {
         view! {
@@ -146,9 +148,11 @@ pub(super) fn FindingCard(
                     </button>
                 </Show>
             </div>
-            <details class="why">
+            <details class="why" on:toggle=move |_| asked_why.set(true)>
                 <summary>{text(Key::Why)}</summary>
-                <Markdown text=rule.page.to_owned() />
+                <Show when=move || asked_why.get()>
+                    <Markdown text=rule.page.to_owned() />
+                </Show>
             </details>
         </details>
     })

@@ -17,12 +17,16 @@ use leptos::prelude::*;
 pub(super) fn TitleBlock() -> impl IntoView {
     let workspace = workspace();
     let layout = expect_context::<SheetView>().layout;
+    let run = move || {
+        let run = workspace.shown_run();
+        let run = or_dash(run.map(|r| format!("{} · {}", r.number, run_kind(r.kind))));
+        let [.., run_cell, _] = title_cells(&layout.read().title);
+        cell(run_cell, Key::TitleRun, "title-run", run)
+    };
     let cells = move || {
         let (part, l) = (workspace.part(), layout.get());
         let tolerance = part.seams.first().map_or(0.0, |s| s.tolerance_mm);
-        let run = workspace.shown_run();
-        let run = or_dash(run.map(|r| format!("{} · {}", r.number, run_kind(r.kind))));
-        let [part_cell, units, scale, tolerance_cell, run_cell, _] = title_cells(&l.title);
+        let [part_cell, units, scale, tolerance_cell, ..] = title_cells(&l.title);
         let tolerance = format!("± {}", length_unit(tolerance, 1));
         view! {
             <path class="frame" d=d(&l.title) />
@@ -30,10 +34,9 @@ pub(super) fn TitleBlock() -> impl IntoView {
             {cell(units, Key::TitleUnits, "title-units", format(Key::UnitsMm, &[]))}
             {cell(scale, Key::TitleScale, "title-scale", scale::nominal(l.projection.plan.scale))}
             {cell(tolerance_cell, Key::TitleTolerance, "title-tolerance", tolerance)}
-            {cell(run_cell, Key::TitleRun, "title-run", run)}
         }
     };
-    view! { <g data-testid="title-block">{cells}</g> }
+    view! { <g data-testid="title-block">{cells} {run}</g> }
 }
 
 /// Largest letters of a value, pixels.
