@@ -281,7 +281,7 @@ impl Workspace {
     /// False if there was no room to put it aside, which is then said.
     pub(crate) fn replace(self, session: Session) -> bool {
         let mut kept = true;
-        // A lesson\'s setup actions do not count as user work.
+        // A lesson's setup actions do not count as user work.
         let has_work = self.has_work();
         self.hand.set(session.state().torch);
         self.speed.set(RunSpeed::Reduced);

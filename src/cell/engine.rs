@@ -125,7 +125,7 @@ impl Cell {
     /// wire follows at the set stick-out. At 8 m/min 15 mm of wire are gone in 0.11 s, in less than a
     /// millimetre of weld (length over feed speed; the feed is common practice, no source).
     pub fn burn_wire_off(&mut self) {
-        self.wire = Wire::straight(self.settings.stick_out_mm);
+        self.cut_wire(self.settings.stick_out_mm);
     }
 
     /// Vector from the torch point to the true tip of the wire, mm: its bend, and down by its extra

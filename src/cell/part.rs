@@ -103,12 +103,7 @@ impl FixturePlay {
     /// The least freedoms that cover everything the part can do here. A part that turns or tilts
     /// about a point of its own also slides, seen from the frame origin.
     pub fn freedoms(&self) -> Freedoms {
-        let may = |limit: f64, freedoms| if limit == 0.0 { Freedoms::empty() } else { freedoms };
-        may(self.dx, Freedoms::X)
-            | may(self.dy, Freedoms::Y)
-            | may(self.dz, Freedoms::HEIGHT)
-            | may(self.turn_deg, Freedoms::PLAN)
-            | may(self.tilt_deg, Freedoms::SLIDE_XYZ | Freedoms::TILTS)
+        self.free().about_any_point()
     }
 
     /// What the fixture leaves free at the point `about`: the limits that are not zero.
@@ -117,7 +112,7 @@ impl FixturePlay {
     }
 
     /// The limit of one freedom, ± mm or degrees.
-    pub fn limit(&self, freedom: Freedom) -> f64 {
+    fn limit(&self, freedom: Freedom) -> f64 {
         match freedom {
             Freedom::X => self.dx,
             Freedom::Y => self.dy,

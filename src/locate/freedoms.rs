@@ -169,14 +169,20 @@ impl Freedoms {
         self.intersects(Self::TILTS)
     }
 
+    /// The set, and the slides of the frame origin while its rotations are about another point.
+    #[must_use]
+    pub fn about_any_point(self) -> Self {
+        let slides =
+            |rotation, slides| if self.contains(rotation) { slides } else { Self::empty() };
+        self | slides(Self::TURN, Self::SLIDE_XY)
+            | slides(Self::TILT_X, Self::Y | Self::HEIGHT)
+            | slides(Self::TILT_Y, Self::X | Self::HEIGHT)
+    }
+
     /// Whether a rotation about any point is one about the frame origin and a slide that the set
     /// names. If so the choice of the frame origin does not matter.
     pub(crate) fn any_pivot(self) -> bool {
-        let slides = |rotation, slides| !self.contains(rotation) || self.contains(slides);
-        // Heights do not count on the plan.
-        slides(Self::TURN, Self::SLIDE_XY)
-            && slides(Self::TILT_X, Self::Y | Self::HEIGHT)
-            && slides(Self::TILT_Y, Self::X | Self::HEIGHT)
+        self == self.about_any_point()
     }
 
     /// Whether it names two of the three rotations. Rotations about two axes do not make a third
