@@ -1,10 +1,10 @@
 //! The safety caution: shown once, before the first run.
 
+use crate::app::controls::modal;
 use crate::app::i18n::{Key, text};
 use crate::app::settings::Settings;
 use crate::app::storage;
 use leptos::ev::Event;
-use leptos::html::Dialog;
 use leptos::prelude::*;
 
 /// Name of the setting that stores that the caution was read.
@@ -63,16 +63,7 @@ impl Caution {
 #[component]
 pub(crate) fn CautionDialog() -> impl IntoView {
     let caution = expect_context::<Caution>();
-    let dialog = NodeRef::<Dialog>::new();
-    Effect::new(move || {
-        let Some(dialog) = dialog.get() else { return };
-        match (caution.open.get(), dialog.open()) {
-            // The dialog is in the page and closed: opening it cannot fail.
-            (true, false) => drop(dialog.show_modal()),
-            (false, true) => dialog.close(),
-            _ => {}
-        }
-    });
+    let dialog = modal(move || caution.open.get());
     view! {
         <dialog
             class="dialog caution"

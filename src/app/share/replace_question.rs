@@ -1,24 +1,15 @@
 //! Asks before the session of a link replaces work.
 
 use super::open::LinkOpener;
+use crate::app::controls::modal;
 use crate::app::i18n::{Key, format, text};
 use leptos::ev::Event;
-use leptos::html::Dialog;
 use leptos::prelude::*;
 
 /// The dialog.
 #[component]
 pub(crate) fn ReplaceQuestion(links: LinkOpener) -> impl IntoView {
-    let dialog = NodeRef::<Dialog>::new();
-    Effect::new(move || {
-        let Some(dialog) = dialog.get() else { return };
-        match (links.waiting.read().is_some(), dialog.open()) {
-            // The dialog is in the page and closed: opening it cannot fail.
-            (true, false) => drop(dialog.show_modal()),
-            (false, true) => dialog.close(),
-            _ => {}
-        }
-    });
+    let dialog = modal(move || links.waiting.read().is_some());
     let about = move || {
         links.waiting.with(|waiting| {
             let session = waiting.as_ref()?;
