@@ -16,7 +16,7 @@ const PAUSE: u32 = 120;
 const SLICE: f64 = 8.0;
 
 /// Does small pieces of work until one has a result, or until input should be handled again.
-pub(crate) fn slice<T>(pieces: &mut Pieces<T>) -> Option<T> {
+fn slice<T>(pieces: &mut Pieces<T>) -> Option<T> {
     let begun = js_sys::Date::now();
     loop {
         let result = pieces.go_on();
@@ -92,6 +92,11 @@ impl Coaching {
     /// Whether the review is out of date, or still to be worked out.
     pub(crate) fn busy(&self) -> bool {
         self.busy.get()
+    }
+
+    /// The same, not tracked.
+    pub(crate) fn busy_untracked(&self) -> bool {
+        self.busy.get_untracked()
     }
 
     /// Findings about the routine alone.

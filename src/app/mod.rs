@@ -70,7 +70,7 @@ pub(crate) fn App() -> impl IntoView {
         }
     });
     run::play_frames(workspace);
-    warmup::warm_up(workspace.with_session(|s| s.header().clone()));
+    warmup::warm_up(workspace.with_session(|s| s.header().clone()), settings);
     tell_started(workspace);
     let place = place::current_place(returning);
     let links = share::LinkOpener::listen(workspace, place);

@@ -67,6 +67,8 @@ pub(crate) struct WorkspaceSignals {
     pub(crate) attempt: RwSignal<Option<Arc<Lesson>>>,
     /// Lessons read from disk.
     pub(crate) own_lessons: RwSignal<Vec<Arc<Lesson>>>,
+    /// Whether the browser stores the session.
+    stored: bool,
     /// The text that this window last wrote to or read from storage.
     known: StoredValue<Option<String>>,
     state: Memo<Arc<State>>,
@@ -120,6 +122,15 @@ fn same_runs(a: &[Arc<RunLog>], b: &[Arc<RunLog>]) -> bool {
 impl Workspace {
     /// A workspace with this session in it; `known` is its text in storage.
     pub(crate) fn new(session: Session, known: Option<String>) -> Self {
+        Self::create(session, known, true)
+    }
+
+    /// A workspace of which nothing is stored.
+    pub(crate) fn not_stored(session: Session) -> Self {
+        Self::create(session, None, false)
+    }
+
+    fn create(session: Session, known: Option<String>, stored: bool) -> Self {
         let attempt = RwSignal::new(of_session_among(&session, &[]).map(Arc::new));
         let hand = RwSignal::new(session.state().torch);
         let opened = StoredValue::new(session.actions().len());
@@ -139,6 +150,7 @@ impl Workspace {
             future,
             attempt,
             own_lessons: RwSignal::default(),
+            stored,
             known: StoredValue::new(known),
             state,
             routine: shared(move || state.read().routine.clone()),
@@ -343,6 +355,9 @@ impl Workspace {
     fn store(self) {
         self.store_soon.set_value(None);
         let text = self.session.with_untracked(Session::to_json);
+        if !self.stored {
+            return;
+        }
         let saved = self.known.with_value(|known| storage::save(&text, known.as_deref()));
         match saved {
             Saved::Yes => self.known.set_value(Some(text)),

@@ -49,13 +49,13 @@ pub(crate) fn command(scope: Scope, event: &KeyboardEvent) -> Option<KeyCommand>
 type Act = Arc<dyn Fn() + Send + Sync>;
 
 /// The handlers of the commands of the whole page, each set by the component with its button.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, Default)]
 pub(crate) struct Shortcuts(StoredValue<Vec<(KeyCommand, Act)>>);
 
 impl Shortcuts {
     /// Listens to the keys of the whole page.
     pub(crate) fn listen() -> Self {
-        let shortcuts = Self(StoredValue::default());
+        let shortcuts = Self::default();
         let listener = window_event_listener(ev::keydown, move |event| shortcuts.on_page(&event));
         on_cleanup(move || listener.remove());
         shortcuts
