@@ -2,6 +2,7 @@
 
 use leptos::ev;
 use leptos::prelude::*;
+use std::time::Duration;
 use wasm_bindgen::JsValue;
 
 /// Whether the viewer asked for less motion.
@@ -35,6 +36,12 @@ pub(crate) fn replace_hash(hash: &str) {
 /// Calls when the hash of the address has changed, for as long as the page lives.
 pub(crate) fn on_hash_change(call: impl Fn() + 'static) {
     window_event_listener(ev::hashchange, move |_| call());
+}
+
+/// Calls once the browser has painted what has just changed.
+pub(crate) fn after_paint(call: impl FnOnce() + 'static) {
+    // The callback of a frame comes before its paint, a timer set in it after.
+    request_animation_frame(move || set_timeout(call, Duration::ZERO));
 }
 
 /// Sets an attribute of `<html>`, which the style sheet reads.

@@ -2,6 +2,8 @@ use super::finding_card::FindingCard;
 use super::score::SessionScore;
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::finding_key::{FindingKey, keyed};
+use crate::app::playback_state::set_if_changed;
+use crate::app::screen::after_paint;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::coach::Finding;
@@ -31,13 +33,21 @@ pub(super) fn Coach() -> impl IntoView {
             Phase::Reviewing
         }
     });
+    // Another phase is another panel of many elements: it follows once the sheet has shown what a
+    // press did.
+    let shown = RwSignal::new(phase.get_untracked());
+    Effect::new(move || {
+        phase.track();
+        after_paint(move || {
+            if let Some(now) = phase.try_get_untracked() {
+                set_if_changed(shown, now);
+            }
+        });
+    });
+    let busy = move || workspace.review.busy() || shown.get() != phase.get();
     view! {
-        <div
-            class="coach"
-            data-testid="coach"
-            aria-busy=move || workspace.review.busy().to_string()
-        >
-            {move || match phase.get() {
+        <div class="coach" data-testid="coach" aria-busy=move || busy().to_string()>
+            {move || match shown.get() {
                 Phase::Building => view! { <RoutineMarks /> }.into_any(),
                 Phase::Running => view! { <Watching /> }.into_any(),
                 Phase::Reviewing => view! { <RunReview /> }.into_any(),
