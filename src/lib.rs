@@ -21,7 +21,7 @@
 //! - [`geometry`]: poses, outlines, prisms, first contact of a moving wire
 //! - [`locate`]: from touches to the motion of the part, with its covariance
 //! - [`cell`]: parts, clamps, torch, noise and faults; owns the hidden true pose
-//! - [`routine`]: steps, points, probe plans, and the runner that executes them
+//! - [`routine`]: steps, points, what belongs together in a routine, and the runner that executes them
 //! - [`session`]: actions in, state out; the file format of a session
 //! - [`coach`]: findings, their cost at the seam, the score
 //! - [`lesson`]: guided tasks as files

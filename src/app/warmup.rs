@@ -39,11 +39,12 @@ const VIEWS: [fn() -> AnyView; 4] = [
 ];
 
 /// What a learner does first, up to a run.
-const ACTIONS: [fn(Workspace); 9] = [
+const ACTIONS: [fn(Workspace); 10] = [
     |workspace| add(workspace, Piece::Home),
-    |workspace| add(workspace, Piece::BeginProbing),
-    |workspace| add(workspace, Piece::Arrive),
-    |workspace| add(workspace, Piece::FinishProbing),
+    |workspace| add(workspace, Piece::SensingOn),
+    |workspace| add(workspace, Piece::Feel),
+    |workspace| add(workspace, Piece::SensingOff),
+    |workspace| add(workspace, Piece::Find),
     |workspace| workspace.hold_torch(workspace.hand.get_untracked() + Vector3::x()),
     |workspace| place_part(workspace, Nudge { dx: 1.0, ..Nudge::default() }),
     run,
@@ -115,7 +116,7 @@ fn add(workspace: Workspace, piece: Piece) {
     let routine = &state.routine;
     let (torch, at, aim) = (workspace.hand.get_untracked(), routine.steps.len(), Aim::ALL[0]);
     let placing = Placing { routine, torch, at, aim: aim.vector(), face: aim.face() };
-    workspace.act_all(placing.actions(piece).0);
+    workspace.act_all(placing.actions(piece));
 }
 
 fn run(workspace: Workspace) {

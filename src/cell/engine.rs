@@ -1,7 +1,8 @@
-use super::load::{Paint, loaded, paints};
-use super::part_check::range;
-use super::{CellSettings, Fault, Part, PartError, Seam, Wire};
-use crate::geometry::{Point3, Pose, PosedPrism, UprightNozzle, UprightWire, Vector3};
+use super::fault::Paint;
+use super::{CellSettings, Fault, OwnMotions, Part, PartError, Seam, Wire};
+use crate::geometry::{
+    Point3, Pose, PosedPrism, UnitQuaternion, UprightNozzle, UprightWire, Vector3,
+};
 use std::sync::Arc;
 
 /// The virtual cell: the real part and clamps, the torch and its wire.
@@ -15,16 +16,22 @@ pub struct Cell {
     loaded: Arc<Part>,
     settings: CellSettings,
     work_from_part: Pose,
+    own_motions: OwnMotions,
     /// State of the wire.
     pub wire: Wire,
     pub(super) solids: Vec<Solid>,
     pub(super) paints: Arc<[Paint]>,
+    /// The work lead is on.
+    work_lead: bool,
+    /// Spatter bridges nozzle and contact tip.
+    bridged: bool,
 }
 
 /// A body other than the table.
 #[derive(Debug, Clone)]
 pub(super) struct Solid {
     pub(super) name: Arc<str>,
+    /// Whether it moves with the part.
     pub(super) on_part: bool,
     pub(super) shape: PosedPrism,
 }
@@ -32,34 +39,25 @@ pub(super) struct Solid {
 impl Cell {
     /// A cell with the part as drawn and a straight wire, changed by the faults.
     ///
-    /// Faults that happen in a run (a slip, a changed probing speed, a reference on a moved part) are
+    /// Faults that happen in a run (a slip, a changed search speed, a reference on a moved part) are
     /// applied by the code that runs routines.
     ///
     /// # Errors
     /// The first problem of the part, the settings or a fault.
     pub fn new(part: &Part, settings: &CellSettings, faults: &[Fault]) -> Result<Self, PartError> {
         settings.check()?;
-        let loaded = loaded(part, faults)?;
+        let mut loaded = part.clone();
+        faults.iter().try_for_each(|fault| fault.on_part(&mut loaded))?;
         let prisms = loaded.checked_prisms()?;
-        let paints = paints(&loaded, faults)?;
         let mut wire = Wire::straight(settings.stick_out_mm);
-        for fault in faults {
-            match fault {
-                Fault::WireBent { bend } => {
-                    for v in bend.iter() {
-                        range("bend", *v, -50.0, 50.0, "a bend within ±50 mm")?;
-                    }
-                    wire.bend = *bend;
-                }
-                Fault::StickOutChanged { stick_out_mm } => {
-                    range("stick_out_mm", *stick_out_mm, 1.0, 100.0, "1 to 100 mm")?;
-                    wire.stick_out_mm = *stick_out_mm;
-                }
-                _ => {}
-            }
-        }
+        faults.iter().try_for_each(|fault| fault.on_wire(&mut wire))?;
+        let paints: Vec<Paint> =
+            faults.iter().filter_map(|f| f.paint(&loaded).transpose()).collect::<Result<_, _>>()?;
         let names = loaded.bodies.iter().map(|b| (true, &b.name));
         let names = names.chain(loaded.clamps.iter().map(|b| (false, &b.name)));
+        // A touch on what sticks out of a body is one on the body.
+        let bumps = loaded.bumps()?;
+        let names = names.chain(bumps.iter().map(|(i, _)| (true, &loaded.bodies[*i].name)));
         let solids = names
             .zip(prisms)
             .map(|((on_part, name), prism)| Solid {
@@ -73,9 +71,12 @@ impl Cell {
             loaded: Arc::new(loaded),
             settings: *settings,
             work_from_part: Pose::identity(),
+            own_motions: OwnMotions::new(),
             wire,
             solids,
             paints: paints.into(),
+            work_lead: !faults.contains(&Fault::WorkLeadOff),
+            bridged: faults.contains(&Fault::SpatterBridge),
         })
     }
 
@@ -95,6 +96,16 @@ impl Cell {
         &self.loaded.seams
     }
 
+    /// Whether a touch closes the sensing circuit once the wire carries voltage.
+    pub fn can_sense(&self) -> bool {
+        self.work_lead
+    }
+
+    /// Whether every search touches at once.
+    pub fn is_bridged(&self) -> bool {
+        self.bridged
+    }
+
     /// Settings of torch and sensing.
     pub fn settings(&self) -> &CellSettings {
         &self.settings
@@ -107,25 +118,36 @@ impl Cell {
 
     /// Moves the part to this pose. Clamps and table stay.
     pub fn place_part(&mut self, work_from_part: Pose) {
-        if work_from_part == self.work_from_part {
-            return;
+        if work_from_part != self.work_from_part {
+            self.work_from_part = work_from_part;
+            self.place_solids();
         }
-        self.work_from_part = work_from_part;
-        for solid in self.solids.iter_mut().filter(|s| s.on_part) {
-            solid.shape = solid.shape.at(work_from_part);
+    }
+
+    /// Moves bodies by themselves: where each of these lies on the part, from its drawn place.
+    pub fn place_bodies(&mut self, own_motions: &OwnMotions) {
+        if *own_motions != self.own_motions {
+            self.own_motions.clone_from(own_motions);
+            self.place_solids();
         }
+    }
+
+    fn place_solids(&mut self) {
+        let places: Vec<Pose> = self.solids.iter().map(|s| self.work_from_body(&s.name)).collect();
+        for (solid, place) in self.solids.iter_mut().zip(places).filter(|(s, _)| s.on_part) {
+            solid.shape = solid.shape.at(place);
+        }
+    }
+
+    /// True pose of the body with this name: that of the part, and what it has moved by itself.
+    pub fn work_from_body(&self, name: &str) -> Pose {
+        let own = self.own_motions.get(name).copied().unwrap_or_default();
+        self.work_from_part * own
     }
 
     /// Cuts the wire: straight again, with this stick-out, mm.
     pub fn cut_wire(&mut self, stick_out_mm: f64) {
         self.wire = Wire::straight(stick_out_mm);
-    }
-
-    /// What an arc does to the wire: what stood below the contact tip burns off, and fresh, straight
-    /// wire follows at the set stick-out. At 8 m/min 15 mm of wire are gone in 0.11 s, in less than a
-    /// millimetre of weld (length over feed speed; the feed is common practice, no source).
-    pub fn burn_wire_off(&mut self) {
-        self.cut_wire(self.settings.stick_out_mm);
     }
 
     /// Vector from the torch point to the true tip of the wire, mm: its bend, and down by its extra
@@ -140,6 +162,13 @@ impl Cell {
         torch + self.tip_displacement()
     }
 
+    /// The same with a torch that leans: `axis` is its axis from the wire tip up, unit length. Work
+    /// frame, mm.
+    pub fn leaning_tip(&self, torch: &Point3<f64>, axis: &Vector3<f64>) -> Point3<f64> {
+        let lean = UnitQuaternion::rotation_between(&Vector3::z(), axis).unwrap_or_default();
+        torch + lean * self.tip_displacement()
+    }
+
     /// The wire with the torch at `torch`.
     pub fn wire_at(&self, torch: &Point3<f64>) -> UprightWire {
         let r = self.settings.wire_radius();
@@ -150,5 +179,17 @@ impl Cell {
     pub fn nozzle_at(&self, torch: &Point3<f64>) -> UprightNozzle {
         let rim = torch + Vector3::z() * self.settings.stick_out_mm;
         UprightNozzle { rim, radius: self.settings.nozzle_mm / 2.0 }
+    }
+
+    /// What stands for the nozzle of a torch that leans, in checks for collision: the upright cylinder
+    /// about the centre of its rim that is no wider than the leaning rim reaches sideways, from the
+    /// lowest point of the rim up. `axis` is the axis of the torch from the wire tip up, unit length.
+    ///
+    /// It leaves out the higher part of the nozzle, which leans away from the upright plate.
+    pub fn leaning_nozzle(&self, torch: &Point3<f64>, axis: &Vector3<f64>) -> UprightNozzle {
+        let radius = self.settings.nozzle_mm / 2.0;
+        let sin = axis.xy().norm();
+        let rim = torch + axis * self.settings.stick_out_mm - Vector3::z() * (radius * sin);
+        UprightNozzle { rim, radius: radius * axis.z.max(0.0) }
     }
 }

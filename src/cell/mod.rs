@@ -3,7 +3,6 @@
 mod catalogue;
 mod engine;
 mod fault;
-mod load;
 mod noise;
 mod obstacle;
 mod part;
@@ -18,14 +17,21 @@ mod wire;
 
 pub use catalogue::{part_by_name, parts};
 pub use engine::Cell;
-pub use fault::{FAULT_NAMES, Fault};
+pub use fault::{
+    EdgeMet, FAULT_KINDS, FAULT_NAMES, Fault, FaultKind, Repair, edge_met, fault_kind,
+};
 pub use noise::Noise;
-pub use part::{Body, FixturePlay, ModelTouch, Part, PlateSide, Seam};
+pub use part::{
+    BURR_MM, Body, Bump, BumpKind, EdgeMade, FixturePlay, MadeEdge, ModelTouch, OwnMotions, Part,
+    PlateSide, Seam,
+};
 pub use part_check::TABLE;
 pub use part_error::PartError;
 pub use path::PATH_TOLERANCE_MM;
-pub use seam_line::{SeamLine, SeamMiss};
-pub use search::{SearchResult, WireContact};
+pub use seam_line::{STANDOFF_MM, SeamLine, SeamMiss};
+pub use search::{
+    BALL_LATE_MM, BALL_SCATTER, ELASTIC_SPEED_MM_S, NOZZLE, SearchResult, WireContact, fast_overrun,
+};
 pub use settings::{CellSettings, REDUCED_SPEED_MM_S, WIRE_DIAMETERS_MM};
-pub use travel::{AllowedContact, Crash, MAX_DRAG_MM, TOUCHING_MM, TorchPart};
-pub use wire::{CRASH_BEND_MM, Wire};
+pub use travel::{AllowedContact, Contacts, MAX_DRAG_MM, NozzleHit, TOUCHING_MM, WireHit};
+pub use wire::{ARC_STICK_OUT_MM, CRASH_BEND_MM, Wire};

@@ -1,4 +1,4 @@
-use super::FixturePlay;
+use super::{Body, FixturePlay, OwnMotions, Part};
 use crate::geometry::{Point3, Pose, Vector3};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
@@ -54,6 +54,16 @@ fn scramble(v: u64) -> u64 {
     let z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
     let z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
     z ^ (z >> 31)
+}
+
+impl Part {
+    /// A part as it may be put into the fixture: where it lies, `work_from_part`, and where each body
+    /// with a play of its own lies on it, by name; uniformly distributed.
+    pub fn nudge(&self, noise: &mut Noise) -> (Pose, OwnMotions) {
+        let whole = self.play.nudge(noise);
+        let mut own = |b: &Body| Some((b.name.clone(), b.play?.nudge(noise)));
+        (whole, self.bodies.iter().filter_map(&mut own).collect())
+    }
 }
 
 impl FixturePlay {

@@ -1,7 +1,8 @@
-use crate::geometry::{Outline, Point3};
-use crate::io::{array, xyz};
+use crate::geometry::{Outline, Point2, Point3, Pose};
+use crate::io::{array, some_xyz, xyz};
 use crate::locate::{Freedom, Freedoms};
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 
 /// A part and the place it is welded in: data, read from a TOML or JSON file.
 ///
@@ -13,7 +14,7 @@ pub struct Part {
     pub name: String,
     /// Its title in the title block.
     pub title: String,
-    /// The upright prisms it is made of; they move together.
+    /// The upright prisms it is made of; they move together, unless one has a play of its own.
     pub bodies: Vec<Body>,
     /// Where it is welded.
     pub seams: Vec<Seam>,
@@ -25,6 +26,10 @@ pub struct Part {
     /// Where the torch waits before a run, well clear of everything; work frame, mm.
     #[serde(deserialize_with = "xyz")]
     pub rest: Point3<f64>,
+    /// The torch point above the wire cutter, well clear of everything; work frame, mm. Where it is
+    /// left out the cutter stands below the place where the torch waits.
+    #[serde(default, deserialize_with = "some_xyz", skip_serializing_if = "Option::is_none")]
+    pub cutter: Option<Point3<f64>>,
     /// The arm's base on the plan, off the sheet: joint moves swing about it; work frame, mm.
     #[serde(deserialize_with = "array")]
     pub arm_base: [f64; 2],
@@ -32,6 +37,16 @@ pub struct Part {
     #[serde(default)]
     pub model_touches: Vec<ModelTouch>,
 }
+
+impl Part {
+    /// The torch point above the wire cutter, work frame, mm.
+    pub fn cutter(&self) -> Point3<f64> {
+        self.cutter.unwrap_or(self.rest)
+    }
+}
+
+/// Where bodies lie on the part that have moved by themselves, from their drawn places, by name.
+pub type OwnMotions = BTreeMap<String, Pose>;
 
 /// One upright prism.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -47,6 +62,95 @@ pub struct Body {
     /// Height of the underside and of the top face, mm.
     #[serde(deserialize_with = "array")]
     pub z: [f64; 2],
+    /// How far it may lie from its drawn place on the part, from one part to the next; not at all,
+    /// where nothing is said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub play: Option<FixturePlay>,
+    /// How its edges were made; machined, where nothing is said.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub edges: Vec<MadeEdge>,
+    /// What sticks out of its edges.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub bumps: Vec<Bump>,
+}
+
+/// How one edge of a body's outline was made.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct MadeEdge {
+    /// Its number, from 0: the edge after corner `edge` of the outline.
+    pub edge: usize,
+    /// How it was made.
+    pub made: EdgeMade,
+}
+
+/// How an edge was made: the rougher, the more a touch on it scatters.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum EdgeMade {
+    /// Milled or ground.
+    #[default]
+    Machined,
+    /// Cut by laser, plasma or flame.
+    Cut,
+    /// Sawn.
+    Sawn,
+    /// As it came from the mill.
+    Rolled,
+}
+
+impl EdgeMade {
+    /// How many times as much a touch scatters as on a machined edge (common practice, no source).
+    pub const fn scatter(self) -> f64 {
+        match self {
+            Self::Machined => 1.0,
+            Self::Cut => 1.5,
+            Self::Sawn => 2.5,
+            Self::Rolled => 3.0,
+        }
+    }
+}
+
+/// Something that sticks out of an edge, and conducts like the rest of the body.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Bump {
+    /// What it is.
+    pub kind: BumpKind,
+    /// Number of the edge of the outline, from 0.
+    pub edge: usize,
+    /// Where it begins along the edge, mm from the corner.
+    pub from_mm: f64,
+    /// Where it ends, mm.
+    pub to_mm: f64,
+    /// How far it sticks out, mm.
+    pub out_mm: f64,
+}
+
+/// What sticks out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum BumpKind {
+    /// A tack weld, as high as the edge.
+    Tack,
+    /// A burr at the upper edge, [`BURR_MM`] high.
+    Burr,
+}
+
+/// Height of a burr, mm (common practice, no source).
+pub const BURR_MM: f64 = 0.8;
+
+impl Body {
+    /// Both corners of an edge of the outline, mm; roundings left out.
+    pub fn edge(&self, edge: usize) -> Option<[Point2<f64>; 2]> {
+        let corners = &self.outline.corners;
+        Some([corners.get(edge)?.at, corners[(edge + 1) % corners.len()].at])
+    }
+
+    /// How an edge was made.
+    pub fn made(&self, edge: usize) -> EdgeMade {
+        self.edges.iter().find(|e| e.edge == edge).map_or_else(EdgeMade::default, |e| e.made)
+    }
 }
 
 /// A straight seam on the part, in part coordinates.
@@ -61,11 +165,22 @@ pub struct Seam {
     /// The other end, mm.
     #[serde(deserialize_with = "xyz")]
     pub to: Point3<f64>,
+    /// Name of the body that carries it, where that has a play of its own.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub body: Option<String>,
     /// On which hand the upright plate stands, looking from `from` to `to`.
     pub plate: PlateSide,
+    /// Work angle: lean of the torch from upright, away from the upright plate, degrees (AWS A3.0).
+    /// A fillet is welded at 45°, a lap joint at 60°, a butt joint at 0° (common practice, no source).
+    #[serde(default = "fillet")]
+    pub work_angle_deg: f64,
     /// Greatest allowed seam miss either way, mm. Default ± half the wire diameter
     /// (common practice, no source).
     pub tolerance_mm: f64,
+}
+
+fn fillet() -> f64 {
+    45.0
 }
 
 /// Left or right of a direction, seen from +Z.

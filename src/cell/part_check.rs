@@ -1,5 +1,5 @@
-use super::{Body, CellSettings, Part, PartError};
-use crate::geometry::{MAX_COORDINATE_MM, Prism};
+use super::{BURR_MM, Body, Bump, BumpKind, CellSettings, FixturePlay, Part, PartError};
+use crate::geometry::{MAX_COORDINATE_MM, Outline, Prism, Vector2};
 use crate::io::limits::{NAME, OverLimit, PART_EDGES, PART_ITEMS};
 
 /// Name of the plane z = 0 in logs; reserved.
@@ -56,8 +56,34 @@ impl Part {
         };
         let mut all = of("bodies", &self.bodies)?;
         all.extend(of("clamps", &self.clamps)?);
+        all.extend(self.bumps()?.into_iter().map(|(_, prism)| prism));
         let edges = all.iter().flat_map(|prism| &prism.loops).map(Vec::len).sum();
         PART_EDGES.check(edges).map_err(|over| too_much("bodies and clamps", over))?;
+        Ok(all)
+    }
+
+    /// What sticks out of the bodies: the number of the body, and the prism.
+    pub(super) fn bumps(&self) -> Result<Vec<(usize, Prism)>, PartError> {
+        let mut all = Vec::new();
+        for (list, bodies) in [("bodies", &self.bodies), ("clamps", &self.clamps)] {
+            for (i, body) in bodies.iter().enumerate() {
+                let place = format!("{list}[{i}]");
+                if list == "clamps" && !(body.bumps.is_empty() && body.edges.is_empty()) {
+                    return value(&place, "edges and bumps on bodies of the part alone", "a clamp");
+                }
+                PART_ITEMS
+                    .check(body.edges.len().max(body.bumps.len()))
+                    .map_err(|over| too_much(&place, over))?;
+                let edges = body.outline.corners.len();
+                if let Some(k) = body.edges.iter().position(|e| e.edge >= edges) {
+                    let found = body.edges[k].edge.to_string();
+                    return value(&format!("{place}.edges[{k}].edge"), EDGE_NUMBER, &found);
+                }
+                for (k, bump) in body.bumps.iter().enumerate() {
+                    all.push((i, bump_prism(&format!("{place}.bumps[{k}]"), body, bump)?));
+                }
+            }
+        }
         Ok(all)
     }
 
@@ -96,6 +122,14 @@ impl Part {
                     &found,
                 );
             }
+            if let Some(body) =
+                s.body.as_ref().filter(|n| !self.bodies.iter().any(|b| b.name == **n))
+            {
+                let found = format!("{body:?}");
+                return value(&format!("seams[{i}].body"), "the name of a body", &found);
+            }
+            let place = format!("seams[{i}].work_angle_deg");
+            range(&place, s.work_angle_deg, 0.0, 80.0, "0 to 80 degrees")?;
             range(
                 &format!("seams[{i}].tolerance_mm"),
                 s.tolerance_mm,
@@ -105,13 +139,17 @@ impl Part {
             )?;
         }
         coordinates("rest", self.rest.coords.as_slice())?;
+        coordinates("cutter", self.cutter().coords.as_slice())?;
         coordinates("arm_base", &self.arm_base)?;
-        coordinates("play.about", &self.play.about)?;
-        for (name, v) in [("dx", self.play.dx), ("dy", self.play.dy), ("dz", self.play.dz)] {
-            range(&format!("play.{name}"), v, 0.0, 500.0, "0 to 500 mm")?;
+        check_play("play", &self.play)?;
+        for (i, body) in self.bodies.iter().enumerate() {
+            if let Some(play) = &body.play {
+                check_play(&format!("bodies[{i}].play"), play)?;
+            }
         }
-        range("play.turn_deg", self.play.turn_deg, 0.0, 180.0, "0 to 180 degrees")?;
-        range("play.tilt_deg", self.play.tilt_deg, 0.0, 45.0, "0 to 45 degrees")?;
+        if let Some(i) = self.clamps.iter().position(|c| c.play.is_some()) {
+            return value(&format!("clamps[{i}].play"), "a clamp that does not move", "a play");
+        }
         for (i, t) in self.model_touches.iter().enumerate() {
             name_length(&format!("model_touches[{i}].face"), &t.face)?;
             coordinates(&format!("model_touches[{i}].from"), t.from.coords.as_slice())?;
@@ -127,6 +165,45 @@ impl Part {
         }
         Ok(())
     }
+}
+
+const EDGE_NUMBER: &str = "the number of an edge of the body's outline, from 0";
+
+/// The prism of something that sticks out of a body.
+fn bump_prism(place: &str, body: &Body, bump: &Bump) -> Result<Prism, PartError> {
+    let Some([a, b]) = body.edge(bump.edge) else {
+        return value(&format!("{place}.edge"), EDGE_NUMBER, &bump.edge.to_string());
+    };
+    let length = (b - a).norm();
+    range(&format!("{place}.from_mm"), bump.from_mm, 0.0, length, "a length along the edge")?;
+    range(
+        &format!("{place}.to_mm"),
+        bump.to_mm,
+        bump.from_mm,
+        length,
+        "from_mm to the edge's end",
+    )?;
+    range(&format!("{place}.out_mm"), bump.out_mm, 0.05, 20.0, "0.05 to 20 mm")?;
+    let (along, [low, high]) = ((b - a) / length, body.z);
+    // The body is to the left of its edge.
+    let out = Vector2::new(along.y, -along.x) * bump.out_mm;
+    let (from, to) = (a + along * bump.from_mm, a + along * bump.to_mm);
+    let corners = [from, from + out, to + out, to].map(|p| [p.x, p.y]);
+    let z = match bump.kind {
+        BumpKind::Tack => [low, high],
+        BumpKind::Burr => [low.max(high - BURR_MM), high],
+    };
+    let sharp = Outline::sharp(&corners);
+    Prism::new(&sharp, &[], z).map_err(|source| PartError::Body { place: place.into(), source })
+}
+
+fn check_play(place: &str, play: &FixturePlay) -> Result<(), PartError> {
+    coordinates(&format!("{place}.about"), &play.about)?;
+    for (name, v) in [("dx", play.dx), ("dy", play.dy), ("dz", play.dz)] {
+        range(&format!("{place}.{name}"), v, 0.0, 500.0, "0 to 500 mm")?;
+    }
+    range(&format!("{place}.turn_deg"), play.turn_deg, 0.0, 180.0, "0 to 180 degrees")?;
+    range(&format!("{place}.tilt_deg"), play.tilt_deg, 0.0, 45.0, "0 to 45 degrees")
 }
 
 impl CellSettings {

@@ -1,6 +1,6 @@
 use super::engine::Cell;
 use super::part::{PlateSide, Seam};
-use crate::geometry::{Point3, Vector3};
+use crate::geometry::{Point3, Pose, Vector3};
 use serde::Serialize;
 
 /// A seam at its true place, work frame.
@@ -16,32 +16,74 @@ pub struct SeamLine {
     pub across: Vector3<f64>,
     /// Unit vector upwards along the upright plate.
     pub up: Vector3<f64>,
+    /// Axis of the torch that welds it, from the wire tip up; unit length.
+    pub torch_axis: Vector3<f64>,
+    /// Unit vector across seam and torch axis, towards the upright plate.
+    pub across_wire: Vector3<f64>,
 }
 
-/// Offset of the wire tip from the seam, in the directions of the seam.
+/// Greatest error of the tip-to-work distance at which the arc still welds, either way, mm (common
+/// practice, no source).
+pub const STANDOFF_MM: f64 = 3.0;
+
+/// Offset of the wire tip from the seam, in the directions of seam and torch.
+///
+/// The wire lands where the torch points, so a miss is what is left across the wire: an error of
+/// 1.5 mm in height is one of 1.5 · sin 45° = 1.06 mm beside a seam welded at 45°.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct SeamMiss {
-    /// Across the seam, mm; positive towards the upright plate.
+    /// Across seam and wire, mm; positive towards the upright plate.
     pub across_mm: f64,
-    /// In height, mm; positive up.
+    /// Along the wire, mm: by how much the tip-to-work distance is off; positive away from the work.
+    pub standoff_mm: f64,
+    /// Of it all in height, mm; positive up along the upright plate.
     pub height_mm: f64,
     /// Along the seam, mm; positive in the direction of travel.
     pub along_mm: f64,
 }
 
-impl Cell {
-    /// A seam of the part frame at its true place in the work frame.
-    pub fn seam_in_work(&self, seam: &Seam) -> SeamLine {
-        let pose = self.work_from_part();
-        let (from, to) = (pose.point(&seam.from), pose.point(&seam.to));
+impl SeamMiss {
+    /// Whether the weld lands there: no further than `tolerance_mm` beside the seam, at a tip-to-work
+    /// distance with which the arc still welds.
+    pub fn lands(&self, tolerance_mm: f64) -> bool {
+        self.across_mm.abs() <= tolerance_mm && self.standoff_mm.abs() <= STANDOFF_MM
+    }
+
+    /// How far off it is, mm: across the wire, and along it beyond what the arc bears.
+    pub fn off_mm(&self) -> f64 {
+        libm::hypot(self.across_mm, (self.standoff_mm.abs() - STANDOFF_MM).max(0.0))
+    }
+}
+
+impl Seam {
+    /// The seam with the part at this pose.
+    pub fn at(&self, pose: &Pose) -> SeamLine {
+        let (from, to) = (pose.point(&self.from), pose.point(&self.to));
         let along = (to - from).normalize();
         let left = pose.vector(&Vector3::z()).cross(&along).normalize();
-        let across = match seam.plate {
+        let across = match self.plate {
             PlateSide::Left => left,
             PlateSide::Right => -left,
         };
         // `left` is level in the part frame: up, for a plate on either side.
-        SeamLine { from, to, along, across, up: along.cross(&left) }
+        let up = along.cross(&left);
+        let (sin, cos) = libm::sincos(self.work_angle_deg.to_radians());
+        let torch_axis = up * cos - across * sin;
+        let across_wire = across * cos + up * sin;
+        SeamLine { from, to, along, across, up, torch_axis, across_wire }
+    }
+
+    /// Axis of the torch that welds it, from the wire tip up; part frame, unit length.
+    pub fn torch_axis(&self) -> Vector3<f64> {
+        self.at(&Pose::identity()).torch_axis
+    }
+}
+
+impl Cell {
+    /// A seam of the part frame at its true place in the work frame.
+    pub fn seam_in_work(&self, seam: &Seam) -> SeamLine {
+        let body = seam.body.as_deref().unwrap_or_default();
+        seam.at(&self.work_from_body(body))
     }
 }
 
@@ -50,7 +92,8 @@ impl SeamLine {
     pub fn miss(&self, wire: &Point3<f64>) -> SeamMiss {
         let v = wire - self.from;
         SeamMiss {
-            across_mm: v.dot(&self.across),
+            across_mm: v.dot(&self.across_wire),
+            standoff_mm: v.dot(&self.torch_axis),
             height_mm: v.dot(&self.up),
             along_mm: v.dot(&self.along),
         }

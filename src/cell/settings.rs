@@ -17,6 +17,9 @@ pub struct CellSettings {
     pub stick_out_mm: f64,
     /// Diameter of the nozzle, mm; its lower rim stands one stick-out above the wire tip.
     pub nozzle_mm: f64,
+    /// Whether the torch has a brake that holds the wire while it feels. Without one a search along the
+    /// wire pushes it back.
+    pub wire_brake: bool,
     /// Delay between contact and its detection, s.
     pub latency_s: f64,
     /// Scan period of the input, s: a further delay drawn evenly from 0 to this.
@@ -35,6 +38,7 @@ impl Default for CellSettings {
             wire_mm: 1.2,
             stick_out_mm: 15.0,
             nozzle_mm: 24.0,
+            wire_brake: true,
             latency_s: 0.005,
             scan_s: 0.004,
             sigma_mm: 0.10,

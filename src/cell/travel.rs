@@ -2,7 +2,6 @@ use super::engine::Cell;
 use super::obstacle::Obstacle;
 use super::wire::CRASH_BEND_MM;
 use crate::geometry::{Bounds, Point3, UprightNozzle, UprightWire, Vector3, polyline};
-use serde::Serialize;
 
 /// A wire nearer than this to a body touches it, mm: a thousandth of the touch repeatability.
 pub const TOUCHING_MM: f64 = 1e-4;
@@ -20,16 +19,6 @@ const LEVEL: f64 = 1e-3;
 /// Least step in the search for the place where a touching wire comes free, mm.
 const MIN_STEP_MM: f64 = 0.1;
 
-/// The part of the torch that hit something.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum TorchPart {
-    /// The wire.
-    Wire,
-    /// The nozzle.
-    Nozzle,
-}
-
 /// Contact that is allowed on a move.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum AllowedContact {
@@ -39,66 +28,99 @@ pub enum AllowedContact {
     WireOnPart,
 }
 
-/// A crash.
+/// What a torch meets on its way. The wire gives and the torch goes on; the nozzle stops it.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Contacts {
+    /// The first thing that the wire meets, if the nozzle has not stopped the torch before.
+    pub wire: Option<WireHit>,
+    /// The first thing that the nozzle meets.
+    pub nozzle: Option<NozzleHit>,
+}
+
+/// The wire meets something outside a search: it is bent from there on.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Crash {
+pub struct WireHit {
     /// Distance along the path, mm.
     pub along: f64,
     /// The torch point there, work frame, mm.
     pub at: Point3<f64>,
-    /// Name of the body hit.
+    /// Name of the body.
     pub body: String,
-    /// The part of the torch that hit it.
-    pub by: TorchPart,
-    /// Added displacement of the wire tip, work frame, mm; zero if the nozzle hit.
+    /// Added displacement of the wire tip, work frame, mm.
     pub bend: Vector3<f64>,
 }
 
+/// The nozzle meets something: the collision sensor trips, and the torch stops.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NozzleHit {
+    /// Distance along the path, mm.
+    pub along: f64,
+    /// The torch point there, work frame, mm.
+    pub at: Point3<f64>,
+    /// Name of the body.
+    pub body: String,
+}
+
 impl Cell {
-    /// The first crash of wire or nozzle with part, clamps or table along a path of torch points.
+    /// What wire and nozzle meet of part, clamps and table along a path of torch points.
     ///
     /// A wire that touches a body at the start (after a touch, or after a weld) may move away from it:
     /// without pressing deeper, and without being dragged along by more than [`MAX_DRAG_MM`]. Once
     /// free, it may not touch again.
-    pub fn travel(&self, path: &[Point3<f64>], allow: AllowedContact) -> Option<Crash> {
-        let start = path.first()?;
-        let (wire, nozzle) = (self.wire_at(start), self.nozzle_at(start));
+    pub fn travel(&self, path: &[Point3<f64>], allow: AllowedContact) -> Contacts {
+        self.travel_leaning(path, allow, &Vector3::z())
+    }
+
+    /// The same for a torch that leans: `axis` is its axis from the wire tip up, unit length. The
+    /// nozzle is checked as [`Cell::leaning_nozzle`], the wire as if it were upright.
+    pub fn travel_leaning(
+        &self,
+        path: &[Point3<f64>],
+        allow: AllowedContact,
+        axis: &Vector3<f64>,
+    ) -> Contacts {
+        let Some(start) = path.first() else { return Contacts::default() };
+        let (wire, nozzle) = (self.wire_at(start), self.leaning_nozzle(start, axis));
         let range = Bounds::around(path);
         let around =
             |b: Bounds| Bounds { lo: b.lo + (range.lo - start), hi: b.hi + (range.hi - start) };
         let (wire_bounds, nozzle_bounds) =
             (around(wire.bounds()).grown(TOUCHING_MM), around(nozzle.bounds()));
-        let mut hit: Option<(f64, Obstacle<'_>, TorchPart)> = None;
+        let (mut bent, mut stopped): (Option<(f64, _)>, Option<(f64, _)>) = (None, None);
         for o in self.obstacles() {
-            let limit = hit.map_or(f64::INFINITY, |h| h.0);
+            if o.may_meet(&nozzle_bounds)
+                && let Some(along) = nozzle_hit(&o, &nozzle, path)
+                && stopped.as_ref().is_none_or(|(first, _)| along < *first)
+            {
+                stopped = Some((along, o));
+            }
             if !(allow == AllowedContact::WireOnPart && o.on_part)
                 && o.may_meet(&wire_bounds)
                 && let Some(along) = wire_hit(&o, &wire, path)
-                && along < limit
+                && bent.as_ref().is_none_or(|(first, _)| along < *first)
             {
-                hit = Some((along, o, TorchPart::Wire));
-            }
-            let limit = hit.map_or(f64::INFINITY, |h| h.0);
-            if o.may_meet(&nozzle_bounds)
-                && let Some(along) = nozzle_hit(&o, &nozzle, path)
-                && along < limit
-            {
-                hit = Some((along, o, TorchPart::Nozzle));
+                bent = Some((along, o));
             }
         }
-        let (along, o, by) = hit?;
-        let at = polyline::point_at(path, along);
-        let bend = match by {
-            TorchPart::Wire => self.crash_bend(path, along),
-            TorchPart::Nozzle => Vector3::zeros(),
-        };
-        Some(Crash { along, at, body: o.name.into(), by, bend })
+        let until = stopped.as_ref().map_or(f64::INFINITY, |(along, _)| *along);
+        Contacts {
+            wire: bent.filter(|(along, _)| *along < until).map(|(along, o)| WireHit {
+                along,
+                at: polyline::point_at(path, along),
+                body: o.name.into(),
+                bend: self.crash_bend(path, along),
+            }),
+            nozzle: stopped.map(|(along, o)| NozzleHit {
+                along,
+                at: polyline::point_at(path, along),
+                body: o.name.into(),
+            }),
+        }
     }
 
     /// The tip is bent backwards: against the direction of travel on the plan; away from the arm for a
     /// vertical move.
     fn crash_bend(&self, path: &[Point3<f64>], along: f64) -> Vector3<f64> {
-        let [bx, by] = self.part().arm_base;
         let mut left = along;
         let mut way = Vector3::zeros();
         for (a, b) in legs(path) {
@@ -109,9 +131,16 @@ impl Cell {
             }
         }
         way.z = 0.0;
-        let away = Vector3::new(path[0].x - bx, path[0].y - by, 0.0);
-        let lag = (-way).try_normalize(1e-6).or_else(|| away.try_normalize(1e-6));
-        lag.unwrap_or_else(Vector3::x) * CRASH_BEND_MM
+        self.lag(&path[0], &way) * CRASH_BEND_MM
+    }
+
+    /// The direction in which a wire tip lags that meets something on a level way; unit length. On a
+    /// vertical way it gives away from the arm.
+    pub(super) fn lag(&self, from: &Point3<f64>, level_way: &Vector3<f64>) -> Vector3<f64> {
+        let [bx, by] = self.part().arm_base;
+        let away = Vector3::new(from.x - bx, from.y - by, 0.0);
+        let lag = (-level_way).try_normalize(1e-6).or_else(|| away.try_normalize(1e-6));
+        lag.unwrap_or_else(Vector3::x)
     }
 }
 
@@ -129,7 +158,7 @@ struct TouchingWire {
     dragged_mm: f64,
 }
 
-/// First crash of the wire with an obstacle: distance along the path, mm.
+/// First contact of the wire with an obstacle: distance along the path, mm.
 fn wire_hit(o: &Obstacle<'_>, at_start: &UprightWire, path: &[Point3<f64>]) -> Option<f64> {
     let touching = at_start.radius + TOUCHING_MM;
     let mut touching_wire = o.axis_nearness(at_start, touching).map(|n| TouchingWire {
@@ -144,7 +173,7 @@ fn wire_hit(o: &Obstacle<'_>, at_start: &UprightWire, path: &[Point3<f64>]) -> O
         let mut free_from = 0.0;
         if let Some(c) = &mut touching_wire {
             match come_free(o, &wire, &d, length, c) {
-                Release::Crash(t) => return Some(gone + t),
+                Release::Pressed(t) => return Some(gone + t),
                 Release::Free(t) => {
                     free_from = t;
                     touching_wire = None;
@@ -168,7 +197,7 @@ fn wire_hit(o: &Obstacle<'_>, at_start: &UprightWire, path: &[Point3<f64>]) -> O
 enum Release {
     Free(f64),
     StillTouching,
-    Crash(f64),
+    Pressed(f64),
 }
 
 fn come_free(
@@ -204,17 +233,17 @@ fn come_free(
         t = (t + (touching - near.distance).max(MIN_STEP_MM)).min(limit);
     }
     if deeper.is_some() || drag_left < length {
-        return Release::Crash(limit);
+        return Release::Pressed(limit);
     }
     c.dragged_mm += sideways * length;
     Release::StillTouching
 }
 
-/// First crash of the nozzle with an obstacle: distance along the path, mm.
+/// First contact of the nozzle with an obstacle: distance along the path, mm.
 fn nozzle_hit(o: &Obstacle<'_>, at_start: &UprightNozzle, path: &[Point3<f64>]) -> Option<f64> {
     let mut nozzle = *at_start;
     if o.touches_nozzle(&nozzle) {
-        // An earlier crash may have left it just touching.
+        // An earlier collision may have left it just touching.
         nozzle.radius -= GIVE_MM;
         nozzle.rim.z += GIVE_MM;
         if o.touches_nozzle(&nozzle) {

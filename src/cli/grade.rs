@@ -104,8 +104,9 @@ fn graded(file: String, session: &Session) -> Graded {
     let review = coach::review(session);
     let attempt = Attempt::of(session, &review);
     let state = session.state();
-    // The last run with an offset, as on the record page.
-    let miss_mm = state.runs.iter().rev().find(|r| r.fit().is_some()).and_then(|r| r.worst_miss());
+    // The last run that found a place, as on the record page.
+    let miss_mm =
+        state.runs.iter().rev().find(|r| r.found().is_some()).and_then(|r| r.worst_miss());
     Graded { file, review, attempt, miss_mm, hints: state.hints.len(), mends: state.mended.len() }
 }
 

@@ -4,9 +4,8 @@ use crate::files::read_session;
 use crate::output::{Problem, print, print_json};
 use nudgeproof::coach;
 use nudgeproof::geometry::{Point3, Pose, PoseFile};
-use nudgeproof::locate::Fit;
 use nudgeproof::routine::{
-    RunEnd, RunLog, Search, SearchOutcome, SolutionOutcome, WeldTrace, rows_as_csv,
+    RunEnd, RunLog, Search, SearchOutcome, Solution, SolutionOutcome, WeldTrace, rows_as_csv,
 };
 use nudgeproof::session::Session;
 use serde_json::{Value, json};
@@ -79,27 +78,40 @@ fn run(log: &RunLog) -> Value {
         "stopped_at": stopped_at,
         "duration_s": log.duration,
         "part": PoseFile::from(log.part),
-        "offset": log.fit().map(|l| {
-            let weld_start = log.welds.first().map(|w| shift_at(l.motion, w));
-            json!({
-                "motion": PoseFile::from(l.motion),
-                "shift_at_weld_start": weld_start,
-                "sigma_at_weld_start": log.welds.first().map(|w| sigma_at(l, w)),
-                "residuals_mm": l.residuals.iter().collect::<Vec<_>>(),
-                "rms_mm": l.rms,
-                "redundancy": l.redundancy,
-                "consistent": l.consistent,
-            })
-        }),
-        "refusals": log.solutions.iter().filter_map(|s| match &s.outcome {
-            SolutionOutcome::Refused { code, message } =>
-                Some(json!({ "plan": s.plan, "code": code, "message": message })),
-            _ => None,
-        }).collect::<Vec<_>>(),
         "touches": log.searches.iter().map(touch).collect::<Vec<_>>(),
-        "seam_misses": log.welds.iter().map(weld).collect::<Vec<_>>(),
+        "finds": log.solutions.iter().map(find).collect::<Vec<_>>(),
+        "offset": log.found().map(|(_, motion)| json!({
+            "motion": PoseFile::from(motion),
+            "shift_at_weld_start": log.welds.first().map(|w| shift_at(motion, w)),
+        })),
+        "seam_misses": log.welds.iter().map(|w| weld(log, w)).collect::<Vec<_>>(),
         "events": log.events,
     })
+}
+
+fn find(solution: &Solution) -> Value {
+    let mut value = json!({
+        "step": solution.step,
+        "place": solution.place,
+        "may": solution.may,
+        "time_s": solution.time,
+    });
+    let outcome = match &solution.outcome {
+        SolutionOutcome::ReferenceStored => json!({ "outcome": "reference_stored" }),
+        SolutionOutcome::Found { located, offset } => json!({
+            "outcome": "found",
+            "offset": PoseFile::from(*offset),
+            "residuals_mm": located.residuals.iter().collect::<Vec<_>>(),
+            "rms_mm": located.rms,
+            "redundancy": located.redundancy,
+            "consistent": located.consistent,
+        }),
+        SolutionOutcome::Refused { code, message } => {
+            json!({ "outcome": "refused", "code": code, "message": message })
+        }
+    };
+    add(&mut value, outcome);
+    value
 }
 
 /// Displacement of the taught weld start, mm.
@@ -108,17 +120,9 @@ fn shift_at(motion: Pose, weld: &WeldTrace) -> [f64; 3] {
     motion.displacement(&taught).into()
 }
 
-/// Standard deviations of the located weld start, mm.
-fn sigma_at(located: &Fit, weld: &WeldTrace) -> Value {
-    let taught = weld.wire.map(|p| located.motion.inverse().point(&p));
-    let at = located.at_point(&taught[0], &(taught[1] - taught[0]));
-    json!({ "along_mm": at.sigma_along_mm, "across_mm": at.sigma_across_mm })
-}
-
 fn touch(search: &Search) -> Value {
     let mut value = json!({
         "step": search.step,
-        "plan": search.plan,
         "face": search.face,
         "start": search.start,
         "direction": search.direction,
@@ -132,19 +136,26 @@ fn touch(search: &Search) -> Value {
         SearchOutcome::AlreadyTouching { body } => {
             json!({ "found": "already_touching", "body": body })
         }
+        SearchOutcome::NotFelt { body } => json!({ "found": "not_felt", "body": body }),
     };
-    if let (Value::Object(all), Value::Object(more)) = (&mut value, found) {
-        all.extend(more);
-    }
+    add(&mut value, found);
     value
 }
 
-fn weld(weld: &WeldTrace) -> Value {
+/// Adds the keys of another object.
+fn add(value: &mut Value, more: Value) {
+    if let (Value::Object(all), Value::Object(more)) = (value, more) {
+        all.extend(more);
+    }
+}
+
+fn weld(log: &RunLog, weld: &WeldTrace) -> Value {
     json!({
         "seam": weld.seam,
         "step": weld.step,
         "start": weld.miss[0],
         "end": weld.miss[1],
+        "sigma_across_mm": log.sigma_of(weld),
         "worst_mm": weld.worst_mm,
         "tolerance_mm": weld.tolerance_mm,
         "landed": weld.landed,

@@ -2,7 +2,7 @@ use super::facts::{Facts, Meets, extremes, still};
 use super::finding::{Cost, Finding};
 use super::rule::Rule;
 use super::script::{Script, nudge};
-use crate::cell::TorchPart;
+use crate::cell::SeamMiss;
 use crate::geometry::{Pose, polyline};
 use crate::routine::{EventKind, LegKind, Routine, RunLog, SearchOutcome};
 use crate::session::{Action, Header, List, Session};
@@ -86,7 +86,16 @@ async fn of_routine(facts: &Facts<'_>, rule: &Rule, finding: &Finding, quiet: &H
     let limits = extremes(play).into_iter().zip(touch.map_or(&[][..], |t| &t.moved));
     let limits = limits.filter(|(_, met)| wrong(met)).map(|(pose, _)| pose);
     for place in std::iter::once(nudged).chain(limits.take(LIMITS_TRIED)) {
-        let rehearsal = |routine| Script::rehearsal(routine, facts.taught, place);
+        let rehearsal = |routine| {
+            let mut script = Script::rehearsal(routine, facts.taught, place);
+            // Only an arc shows it.
+            if rule.name == "sensing-on-while-welding"
+                && let Some(run) = script.runs().last()
+            {
+                run.arc = true;
+            }
+            script
+        };
         let with = rehearsal(facts.routine).play(quiet).await;
         let without = rehearsal(&mended).play(quiet).await;
         if let (Some(with), Some(without)) = (with, without) {
@@ -162,7 +171,6 @@ pub(super) fn edited(routine: &Routine, edits: &[Action], header: &Header) -> Ro
     if session.act(Action::LoadRoutine { routine: routine.clone() }).is_err() {
         return routine.clone();
     }
-    let flags: Vec<_> = routine.plans.iter().map(|p| p.reference).collect();
     for edit in edits {
         let of_routine = matches!(
             edit,
@@ -171,23 +179,17 @@ pub(super) fn edited(routine: &Routine, edits: &[Action], header: &Header) -> Ro
                 | Action::DeleteStep { .. }
                 | Action::MoveStep { .. }
                 | Action::Teach { .. }
-                | Action::SetPlan { .. }
         );
         if of_routine {
             let _ = session.act(edit.clone());
         }
     }
-    let mut mended = (*session.state().routine).clone();
-    // Each run keeps its reference flag.
-    for (plan, flag) in mended.plans.iter_mut().zip(flags) {
-        plan.reference = flag;
-    }
-    mended
+    (*session.state().routine).clone()
 }
 
 /// Distance by which home was missed in the run with the mistake; without it, home is reached.
 async fn carried(facts: &Facts<'_>, finding: &Finding) -> Cost {
-    // Without *stop following*, every later move home follows the offset.
+    // Without *stop following*, every later move home rides with the part.
     let here = |step| finding.rule == "follow-never-stopped" || Some(step) == finding.step;
     let in_log = |log: &RunLog| {
         let carried = log.events.iter().filter_map(|e| match e.what {
@@ -217,45 +219,47 @@ fn compare(with: &Session, without: &Session, facts: &Facts) -> Cost {
     let clean = b.iter().all(|r| stopped_by(r).is_none());
     let stopped = a.iter().find_map(|r| stopped_by(r)).filter(|_| clean);
     let from_end = a.iter().rev().position(|r| !still(&r.part, &facts.taught)).unwrap_or(0);
-    let at = |runs: &List<Arc<RunLog>>| {
-        runs.len().checked_sub(from_end + 1).and_then(|i| off_seam(&runs[i]))
+    let run =
+        |runs: &List<Arc<RunLog>>| runs.len().checked_sub(from_end + 1).map(|i| runs[i].clone());
+    let (with, without) = (run(a), run(b));
+    // The miss that the learner is told; where that is the same, by how much the wire is too far away.
+    let by = |off: fn(&RunLog) -> Option<f64>| {
+        let (with, without) = (off(with.as_ref()?)?, off(without.as_ref()?)?);
+        Some(with - without).filter(|mm| mm.abs() >= MIN_COST_MM)
     };
-    let (off_with, off_without) = (at(a), at(b));
-    let mm = off_with.zip(off_without).map(|(with, without)| with - without);
-    let event = stopped.or_else(|| {
-        (off_with.is_none() && off_without.is_some()).then(|| "nothing is welded".to_owned())
-    });
-    Cost { mm: mm.filter(|mm| mm.abs() >= MIN_COST_MM), event }
+    let mm = by(|log| log.worst_miss().map(f64::abs)).or_else(|| by(off_seam));
+    let welds = |run: &Option<Arc<RunLog>>| run.as_ref().is_some_and(|r| !r.welds.is_empty());
+    let event = stopped
+        .or_else(|| (!welds(&with) && welds(&without)).then(|| "nothing is welded".to_owned()));
+    Cost { mm, event }
 }
 
-/// Greatest distance of a weld end from its seam, across and in height combined, mm.
+/// How far a weld end is off its seam at most, mm: across the wire, and along it beyond what the arc
+/// bears.
 fn off_seam(log: &RunLog) -> Option<f64> {
     let ends = log.welds.iter().flat_map(|w| &w.miss);
-    ends.map(|m| libm::hypot(m.across_mm, m.height_mm)).reduce(f64::max)
+    ends.map(SeamMiss::off_mm).reduce(f64::max)
 }
 
 /// What stopped a run, as a clause; `None` if it finished.
 pub(super) fn stopped_by(log: &RunLog) -> Option<String> {
     log.events.iter().find_map(|e| match &e.what {
-        EventKind::Crash { hit_by, body, .. } => {
-            let what = match hit_by {
-                TorchPart::Wire => "the wire",
-                TorchPart::Nozzle => "the nozzle",
-            };
-            Some(format!("{what} runs into {body}"))
-        }
+        EventKind::Crash { body, .. } => Some(format!("the nozzle runs into {body}")),
         EventKind::SearchFailed { search } => {
             let search = log.searches.get(*search)?;
             Some(match &search.outcome {
                 SearchOutcome::AlreadyTouching { body } => {
                     format!("the search on {} starts with the wire against {body}", search.face)
                 }
+                SearchOutcome::NotFelt { body } => {
+                    format!("the wire is pressed against {body} and feels nothing")
+                }
                 _ => format!("the search on {} finds nothing", search.face),
             })
         }
-        EventKind::OffsetRefused { message, .. } => {
+        EventKind::PlaceNotFound { place, message } => {
             // Asterisks mark emphasis on screen; not here.
-            Some(format!("the offset cannot be found: {}", message.replace('*', "")))
+            Some(format!("{place} cannot be found: {}", message.replace('*', "")))
         }
         EventKind::CannotDo { why } => Some(format!("the run stops: {why}")),
         _ => None,

@@ -1,25 +1,19 @@
+use super::catalogue;
+use super::facts::{Facts, motion_after};
 use super::finding::{Finding, Severity};
 use super::rule::Reads;
-use super::{catalogue, facts::Facts};
 
 /// One mistake may violate several rules: the finding that names the cause stays, its consequences are
 /// removed. Left: the cause. Right: its consequences. Exceptions that a rule can recognise by itself
 /// are in the rule's own file.
 const ECHOES: &[(&str, &[&str])] = &[
-    // The touch is missing from the block only because it is outside.
+    // Without voltage the wire is pressed against the face and bent.
+    ("feel-without-sensing", &["no-touch-ignored", "wire-bent-and-used"]),
+    // The find lacks touches only because it stands before them.
     (
-        "probe-outside-probing",
-        &[
-            "too-few-touches",
-            "one-sided-touches",
-            "freedoms-too-many",
-            "no-clear-move",
-            "no-touch-ignored",
-            "probing-never-finished",
-        ],
+        "touches-never-used",
+        &["too-few-touches", "one-sided-touches", "freedoms-too-many", "follow-before-found"],
     ),
-    // A search from the wrong place may meet anything.
-    ("no-arrival", &["no-clear-move", "arrival-blends", "short-baseline"]),
     // These touches must move to another face anyway.
     ("one-sided-touches", &["short-baseline"]),
     // The run stored a reference instead of comparing.
@@ -38,8 +32,8 @@ const ECHOES: &[(&str, &[&str])] = &[
         "reference-retaken-on-moved-part",
         &[
             "no-proof-run",
-            "residual-ignored",
-            "offset-beyond-limit",
+            "disagreement-ignored",
+            "offset-beyond-play",
             "arc-in-trial",
             "first-run-too-fast",
             "wire-bent-and-used",
@@ -47,25 +41,27 @@ const ECHOES: &[(&str, &[&str])] = &[
     ),
     (
         "reference-away-from-taught",
-        &["no-proof-run", "residual-ignored", "offset-beyond-limit", "wire-bent-and-used"],
+        &["no-proof-run", "disagreement-ignored", "offset-beyond-play", "wire-bent-and-used"],
     ),
     ("no-reference-run", &["no-proof-run", "first-run-too-fast", "arc-in-trial"]),
     // The change is the mistake, not the full speed of the run after it.
     (
-        "probe-edited-after-reference",
-        &["first-run-too-fast", "residual-ignored", "offset-beyond-limit"],
+        "feel-edited-after-reference",
+        &["first-run-too-fast", "disagreement-ignored", "offset-beyond-play"],
     ),
     ("point-touched-up-while-following", &["first-run-too-fast"]),
-    ("part-moved-mid-run", &["residual-ignored", "offset-beyond-limit", "wire-bent-and-used"]),
-    ("wire-bent-and-used", &["residual-ignored", "offset-beyond-limit"]),
+    ("part-moved-mid-run", &["disagreement-ignored", "offset-beyond-play", "wire-bent-and-used"]),
+    ("wire-bent-and-used", &["disagreement-ignored", "offset-beyond-play"]),
+    // A stick-out that the arc has left.
+    ("untrimmed-wire", &["stick-out-changed", "disagreement-ignored"]),
     // Touches that disagree give a wrong offset.
-    ("residual-ignored", &["offset-beyond-limit"]),
-    ("stick-out-changed", &["residual-ignored", "offset-beyond-limit"]),
-    // The probe step was removed.
+    ("disagreement-ignored", &["offset-beyond-play"]),
+    ("stick-out-changed", &["disagreement-ignored", "offset-beyond-play"]),
+    // The feel was removed.
     (
         "no-touch-ignored",
         &[
-            "probe-edited-after-reference",
+            "feel-edited-after-reference",
             "first-run-too-fast",
             "wire-bent-and-used",
             "too-few-touches",
@@ -82,13 +78,12 @@ const ECHOES_OF_A_FAULTY_ROUTINE: &[&str] = &[
     "wire-bent-and-used",
     "no-touch-ignored",
     "no-reference-run",
-    "residual-ignored",
-    "offset-beyond-limit",
+    "disagreement-ignored",
+    "offset-beyond-play",
 ];
 
 /// Slight mistakes that may still cause a crash.
-const MAY_CRASH: &[&str] =
-    &["no-approach", "no-retreat", "arrival-not-joint", "arrival-blends", "arrival-point-split"];
+const MAY_CRASH: &[&str] = &["no-approach", "no-retreat"];
 
 /// Removes findings that are consequences of another finding.
 pub(super) fn without_echoes(facts: &Facts, mut findings: Vec<Finding>) -> Vec<Finding> {
@@ -99,7 +94,9 @@ pub(super) fn without_echoes(facts: &Facts, mut findings: Vec<Finding>) -> Vec<F
     let crash = findings.iter().find(|f| only_a_crash(f)).and_then(|f| facts.place(f.step));
     let at_the_crash = |f: &Finding| {
         MAY_CRASH.contains(&f.rule)
-            && facts.place(f.step).zip(crash).is_some_and(|(a, b)| a.abs_diff(b) <= 1)
+            && facts.place(f.step).zip(crash).is_some_and(|(a, b)| {
+                a.abs_diff(b) <= 1 || motion_after(facts.routine, a) == Some(b)
+            })
     };
     let explained = findings.iter().any(|f| {
         let weighty = f.weight >= Severity::Misses && !ECHOES_OF_A_FAULTY_ROUTINE.contains(&f.rule);

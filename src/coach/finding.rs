@@ -29,7 +29,7 @@ pub struct Finding {
 #[derive(Debug, Clone, PartialEq, Default, Serialize)]
 pub struct Cost {
     /// Increase of the seam miss, mm: size of the miss with the mistake minus size without it. For a
-    /// move that should not follow the offset: distance of its end from its point. `None` if there is
+    /// move that should not ride with the part: distance of its end from its point. `None` if there is
     /// nothing to compare.
     pub mm: Option<f64>,
     /// An event that happens only with the mistake: "the wire runs into side plate".

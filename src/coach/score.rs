@@ -1,7 +1,8 @@
 use super::facts::{Facts, RunFacts};
 use super::finding::{Finding, Severity};
 use super::rules::short_baseline::worst_forecast;
-use crate::routine::{EventKind, reading_sigma};
+use crate::cell::SeamMiss;
+use crate::routine::EventKind;
 use crate::session::State;
 use serde::Serialize;
 
@@ -142,9 +143,8 @@ fn weld(facts: &Facts) -> ScorePart {
     if let Some(scatter) = scatter(facts).filter(|mm| *mm > tolerance) {
         says = format!("{says} With these touches it scatters by ±{scatter:.1} mm.");
     }
-    // In height it may be off though it is right across.
-    let off =
-        worst.miss.iter().map(|m| m.across_mm.abs().max(m.height_mm.abs())).fold(0.0, f64::max);
+    // The tip-to-work distance may be off though it is right across.
+    let off = worst.miss.iter().map(SeamMiss::off_mm).fold(0.0, f64::max);
     let share = (WORTHLESS - off / tolerance) / (WORTHLESS - 1.0);
     part(f64::from(WELD) * 0.75 * share.clamp(0.0, 1.0), WELD, says)
 }
@@ -152,10 +152,8 @@ fn weld(facts: &Facts) -> ScorePart {
 /// Two standard deviations of the seam miss that the layout of touches lets through, mm: 19 runs in
 /// 20 stay within it.
 fn scatter(facts: &Facts) -> Option<f64> {
-    let block = facts.structure.blocks.iter().rfind(|b| !b.probes.is_empty())?;
-    let plan = facts.plan_of(block)?;
-    let sigma = reading_sigma(&facts.state.settings, plan.speed_mm_s) * std::f64::consts::SQRT_2;
-    worst_forecast(facts, block, sigma).map(|sigma| 2.0 * sigma)
+    let find = facts.structure.finds.iter().rfind(|find| !find.feels.is_empty())?;
+    worst_forecast(facts, find, facts.sigma_of(find)).map(|sigma| 2.0 * sigma)
 }
 
 fn method(facts: &Facts, findings: &[Finding]) -> ScorePart {
@@ -185,7 +183,9 @@ fn safety(facts: &Facts, findings: &[Finding]) -> ScorePart {
     let risks = rules_of(findings.iter().filter(|f| f.weight == Severity::Ruins));
     let price = |rule: &str| if DANGERS.contains(&rule) { DANGER } else { RUIN };
     let taken: f64 = risks.iter().map(|(rule, _)| price(rule)).sum();
-    let crash = |e: &&crate::routine::Event| matches!(e.what, EventKind::Crash { .. });
+    let crash = |e: &&crate::routine::Event| {
+        matches!(e.what, EventKind::Crash { .. } | EventKind::WireBent { .. })
+    };
     let crashes =
         facts.current().iter().map(|r| r.log.events.iter().filter(crash).count()).sum::<usize>();
     let points = f64::from(SAFETY) - taken - CRASH * crashes as f64;

@@ -1,4 +1,4 @@
-use super::facts::{Structure, about_point};
+use super::facts::about_point;
 use super::pieces::pause;
 use crate::cell::FixturePlay;
 use crate::geometry::{Pose, Vector3};
@@ -27,6 +27,8 @@ pub(super) struct ScriptRun {
     /// Number of the run in the learner's session, from 1; 0 if it is not from there.
     pub(super) number: usize,
     pub(super) routine: Routine,
+    /// The reference flag.
+    pub(super) reference_flag: bool,
     pub(super) speed: RunSpeed,
     pub(super) arc: bool,
     pub(super) steps: Option<usize>,
@@ -43,11 +45,14 @@ impl Script {
                     let Some(context) = session.state().run_contexts.get(number) else { continue };
                     number += 1;
                     let routine = Routine::clone(&context.routine);
-                    let run =
-                        ScriptRun { number, routine, speed: *speed, arc: *arc, steps: *steps };
+                    let reference_flag = context.reference_flag;
+                    let (speed, arc, steps) = (*speed, *arc, *steps);
+                    let run = ScriptRun { number, routine, reference_flag, speed, arc, steps };
                     entries.push(ScriptEntry::Run(run));
                 }
                 Action::PlacePart { .. }
+                | Action::SetReference { .. }
+                | Action::SetCell { .. }
                 | Action::Resume { .. }
                 | Action::Abort
                 | Action::CutWire { .. }
@@ -63,15 +68,12 @@ impl Script {
     /// The standard rehearsal of a routine: reference at reduced speed with the part where the
     /// points were taught, proof, the part moved to `place`, production.
     pub(super) fn rehearsal(routine: &Routine, taught: Pose, place: Pose) -> Self {
-        let run = |flag: bool| {
-            let mut routine = routine.clone();
-            for plan in &mut routine.plans {
-                plan.reference = flag;
-            }
-            let speed = RunSpeed::Reduced;
-            ScriptEntry::Run(ScriptRun { number: 0, routine, speed, arc: false, steps: None })
+        let run = |reference_flag: bool| {
+            let (routine, speed) = (routine.clone(), RunSpeed::Reduced);
+            let (number, arc, steps) = (0, false, None);
+            ScriptEntry::Run(ScriptRun { number, routine, reference_flag, speed, arc, steps })
         };
-        let put = |part: Pose| ScriptEntry::Other(Action::PlacePart { part: part.into() });
+        let put = |part: Pose| ScriptEntry::Other(Action::place_part(part));
         Self { entries: vec![put(taught), run(true), run(false), put(place), run(false)] }
     }
 
@@ -105,6 +107,7 @@ impl Script {
         let actions = self.entries.iter().flat_map(|b| match b {
             ScriptEntry::Run(t) => vec![
                 Action::LoadRoutine { routine: t.routine.clone() },
+                Action::SetReference { on: t.reference_flag },
                 Action::Run { speed: t.speed, arc: t.arc, steps: t.steps },
             ],
             // May fail: a run that now stops elsewhere leaves nothing to resume or abort.
@@ -141,17 +144,6 @@ async fn act_in_pieces(session: &mut Session, mut action: Action) -> Result<(), 
             return Ok(());
         }
         action = Action::Resume { steps: left };
-    }
-}
-
-impl ScriptRun {
-    /// Sets the reference flag of every plan that the routine uses.
-    pub(super) fn set_flag(&mut self, on: bool) {
-        let used: Vec<_> =
-            Structure::of(&self.routine).blocks.into_iter().map(|b| b.plan).collect();
-        for plan in self.routine.plans.iter_mut().filter(|p| used.contains(&p.name)) {
-            plan.reference = on;
-        }
     }
 }
 

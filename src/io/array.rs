@@ -22,3 +22,12 @@ where
 {
     array(deserializer).map(A::from)
 }
+
+/// The same for a key that may be left out.
+pub(crate) fn some_xyz<'de, D, A>(deserializer: D) -> Result<Option<A>, D::Error>
+where
+    D: Deserializer<'de>,
+    A: From<[f64; 3]>,
+{
+    xyz(deserializer).map(Some)
+}

@@ -65,18 +65,16 @@ pub static STEPS_RUN: Limit = Limit::new("a session", 20_000, "steps done in all
 pub static FAULTS: Limit = Limit::new("a cell", 50, "faults at a time");
 /// Faults planted one after the other in a session: each sets the cell up anew.
 pub static FAULTS_PLANTED: Limit = Limit::new("a session", 2_000, "faults planted in it");
-/// Offsets, or references, that the controller remembers.
-pub static REMEMBERED: Limit = Limit::new("the controller", 50, "offsets and references");
+/// Places of which the controller remembers the offset, or the reference.
+pub static REMEMBERED: Limit = Limit::new("the controller", 50, "places");
 
 /// Steps of a routine: long ones in use have under a hundred.
 pub static STEPS: Limit = Limit::new("a routine", 400, "steps");
-/// Probe steps of a routine: a part has six freedoms, so twelve touches are many. The coach tries
+/// Feels of a routine: a part has six freedoms, so twelve touches are many. The coach tries
 /// each with the part at 64 places.
-pub static PROBES: Limit = Limit::new("a routine", 100, "probe steps");
+pub static FEELS: Limit = Limit::new("a routine", 100, "feels");
 /// Taught points of a routine: as many as steps use, and some to spare.
 pub static POINTS: Limit = Limit::new("a routine", 500, "points");
-/// Probe plans of a routine: in use one to three.
-pub static PLANS: Limit = Limit::new("a routine", 20, "probe plans");
 
 /// Bodies of a part; as many clamps, seams and model touches.
 pub static PART_ITEMS: Limit = Limit::new("each list of a part", 100, "entries");

@@ -9,6 +9,6 @@ pub mod limits;
 pub(crate) mod tagged;
 mod text;
 
-pub(crate) use array::{array, xyz};
+pub(crate) use array::{array, some_xyz, xyz};
 pub(crate) use tagged::{beside, internally_tagged};
 pub use text::{TextError, from_json, from_toml, to_json, toml_position};

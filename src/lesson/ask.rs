@@ -1,7 +1,7 @@
 //! Questions about the next run (a prediction) or the last one (a reading). The right answer is always
 //! taken from the log of that run.
 
-use crate::geometry::{Point3, Vector3};
+use crate::geometry::{Point3, Pose, Vector3};
 use crate::routine::{EventKind, RunLog, SearchOutcome};
 use serde::{Deserialize, Serialize};
 
@@ -48,8 +48,8 @@ pub enum Question {
         /// Heights, mm.
         choices: Vec<f64>,
     },
-    /// Which side of the part does a touch find?
-    TouchSide {
+    /// Which face of the part does a touch find?
+    TouchFace {
         /// Number of the touch.
         touch: usize,
     },
@@ -119,7 +119,7 @@ pub enum ShiftPoint {
     WeldEnd,
 }
 
-const SIDES: [&str; 5] = ["south", "west", "north", "east", "top"];
+const FACES: [&str; 5] = ["south", "west", "north", "east", "top"];
 /// A face whose unit normal points up by more than this is the top.
 const TOP_NORMAL_Z: f64 = 0.7;
 
@@ -144,7 +144,7 @@ impl Ask {
             Question::Turn { choices } => {
                 choices.iter().map(|v| format!("{}°", number(*v))).collect()
             }
-            Question::TouchSide { .. } => words(&SIDES),
+            Question::TouchFace { .. } => words(&FACES),
             Question::FailingTouch { touches } => {
                 let each = (1..=*touches).map(|n| format!("touch {n}"));
                 each.chain(["none of them".to_owned()]).collect()
@@ -184,8 +184,8 @@ impl Ask {
                 let heights = run.welds.iter().flat_map(|w| w.miss).map(|m| m.height_mm);
                 nearest(choices, heights.max_by(|a, b| a.abs().total_cmp(&b.abs()))?)
             }
-            Question::TouchSide { touch } => match &touched(run, *touch)? {
-                (_, SearchOutcome::Touch { normal, .. }) => Some(side(normal)),
+            Question::TouchFace { touch } => match &touched(run, *touch)? {
+                (_, SearchOutcome::Touch { normal, .. }) => Some(face_of(normal)),
                 _ => None,
             },
             Question::SearchLength { touch, choices } => {
@@ -208,14 +208,14 @@ impl Ask {
                     ShiftPoint::WeldStart | ShiftPoint::WeldEnd => {
                         let weld = run.welds.first()?;
                         let i = usize::from(*at == ShiftPoint::WeldEnd);
-                        run.fit()?.motion.inverse().point(&weld.wire[i])
+                        offset(run)?.inverse().point(&weld.wire[i])
                     }
                 };
-                let shift = run.fit()?.motion.displacement(&place);
+                let shift = offset(run)?.displacement(&place);
                 nearest(choices, if *axis == Axis::X { shift.x } else { shift.y })
             }
             Question::Turn { choices } => {
-                nearest(choices, run.fit()?.motion.rotation_vector().z.to_degrees())
+                nearest(choices, offset(run)?.rotation_vector().z.to_degrees())
             }
             Question::HomeOff { choices } => {
                 let by = run.events.iter().rev().find_map(|e| match e.what {
@@ -224,7 +224,7 @@ impl Ask {
                 });
                 nearest(choices, by.unwrap_or(0.0))
             }
-            Question::Agreement => Some(usize::from(!run.fit()?.consistent)),
+            Question::Agreement => Some(usize::from(!run.found()?.0.consistent)),
             Question::Spread { choices } => nearest(choices, spread(run)?),
             Question::Reference => Some(
                 run.events
@@ -246,8 +246,13 @@ fn touched(run: &RunLog, number: usize) -> Option<(Point3<f64>, &SearchOutcome)>
     run.searches.get(number.checked_sub(1)?).map(|s| (s.start, &s.outcome))
 }
 
-/// Index in [`SIDES`] of the side with this outward normal.
-fn side(normal: &Vector3<f64>) -> usize {
+/// The offset of the last place found, work frame, mm and radians.
+fn offset(run: &RunLog) -> Option<Pose> {
+    run.found().map(|(_, offset)| offset)
+}
+
+/// Index in [`FACES`] of the face with this outward normal.
+fn face_of(normal: &Vector3<f64>) -> usize {
     if normal.z > TOP_NORMAL_Z {
         4
     } else if normal.y.abs() >= normal.x.abs() {
@@ -259,14 +264,10 @@ fn side(normal: &Vector3<f64>) -> usize {
     }
 }
 
-/// Standard deviation across the seam at the worse end of the run's first weld, mm.
+/// Standard deviation across the wire at the worse end of the run's first weld, mm.
 fn spread(run: &RunLog) -> Option<f64> {
-    let (located, weld) = (run.fit()?, run.welds.first()?);
-    let along = (weld.wire[1] - weld.wire[0]).try_normalize(1e-9)?;
-    let back = located.motion.inverse();
-    let along = back.vector(&along);
-    let at = weld.wire.map(|p| located.at_point(&back.point(&p), &along).sigma_across_mm);
-    Some(at[0].max(at[1]))
+    let [start, end] = run.sigma_of(run.welds.first()?)?;
+    Some(start.max(end))
 }
 
 /// A number as a drawing has it: at most two decimals, no trailing zeros, a true minus sign.

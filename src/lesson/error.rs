@@ -20,7 +20,7 @@ pub enum LessonError {
         /// What is wrong.
         error: Box<LessonError>,
     },
-    /// It was written for a later version.
+    /// It was written for another version.
     #[error("key `format_version`: expected {LESSON_VERSION}, and found {0}")]
     OtherVersion(u32),
     /// There is no such part.

@@ -11,7 +11,7 @@ use crate::session::Action;
 use serde::{Deserialize, Serialize};
 
 /// The version of the lesson format that this program reads.
-pub const LESSON_VERSION: u32 = 1;
+pub const LESSON_VERSION: u32 = 2;
 
 /// A lesson as it stands in its TOML file. `lessons/README.md` describes every key.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -147,8 +147,8 @@ pub enum LookAt {
     Sheet,
     /// The list of steps and the buttons that add to it.
     Routine,
-    /// The form of the probe plan.
-    Plan,
+    /// The settings of a step.
+    Step,
     /// The buttons that run it.
     Run,
     /// Moving the part.

@@ -8,11 +8,24 @@ use crate::cell::{part_by_name, parts};
 use crate::coach::{self, Skill};
 use crate::io::from_toml;
 use crate::io::limits::{NAME, OverLimit, STAGES, TEXT};
+use serde::Deserialize;
+
+/// The key that is read alone where a file does not fit.
+#[derive(Deserialize)]
+struct Head {
+    format_version: u32,
+}
 
 impl LessonFile {
     /// Reads a lesson and checks what can be checked without playing it.
     pub(super) fn from_toml(text: &str) -> Result<Self, LessonError> {
-        let file: Self = from_toml(text)?;
+        let file: Self = from_toml(text).map_err(|error| match from_toml::<Head>(text) {
+            // What does not fit may come of the version.
+            Ok(head) if head.format_version != LESSON_VERSION => {
+                LessonError::OtherVersion(head.format_version).at_position(text)
+            }
+            _ => error.into(),
+        })?;
         file.check().map_err(|e| e.at_position(text))?;
         Ok(file)
     }

@@ -47,8 +47,7 @@ fn values(v: &Variant) -> BTreeMap<String, String> {
     put("nudge".into(), nudge(&v.nudge));
     let faces = &v.faces;
     for (f, face) in faces.iter().enumerate() {
-        put(format!("side{}", f + 1), face[0].face.clone());
-        put(format!("compass{}", f + 1), way(&Vector3::from(face[0].direction)));
+        put(format!("face{}", f + 1), face[0].face.clone());
     }
     for (i, t) in faces.iter().flatten().enumerate() {
         put(format!("touch{}", i + 1), at(&t.from));

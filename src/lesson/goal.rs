@@ -1,8 +1,12 @@
 use crate::coach;
+use crate::geometry::Pose;
 use crate::locate::Freedoms;
-use crate::routine::{EventKind, RunKind, RunLog, RunSpeed, StepKind, same_place};
-use crate::session::State;
+use crate::routine::{
+    EventKind, Instruction, PART_PLACE, RunKind, RunLog, RunSpeed, StepKind, same_place,
+};
+use crate::session::{CellState, State};
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 
 /// When a stage of a lesson is done. Depends on the session alone, never on which button was pressed.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
@@ -13,30 +17,29 @@ pub enum Goal {
     Answered,
     /// The learner has named a cause that was planted (in a drill: the right one).
     CauseNamed,
-    /// No fault is left in the cell, the wire is straight, and every reference was taken with the
+    /// No fault is left in the cell, the wire is in order, and every reference was taken with the
     /// part as drawn.
     Mended,
     /// The routine has steps of these kinds in this order, others may stand between.
     InOrder(Vec<StepKind>),
-    /// The routine's probe steps touch faces at least this often each, the most touched face first:
-    /// `[2, 1]` is twice on one face and once on another.
-    Touches(Vec<usize>),
-    /// Some probe plan has these values; what is left out is not checked.
-    Plan {
-        /// The freedoms it solves for.
+    /// The routine feels for faces at least this often each, the most felt face first: `[2, 1]` is
+    /// twice on one face and once on another.
+    Feels(Vec<usize>),
+    /// Some find of the routine has these values.
+    Find {
+        /// The place it finds.
+        #[serde(default = "part_place")]
+        place: String,
+        /// What the part may have done; not checked if left out.
         #[serde(default, skip_serializing_if = "Option::is_none")]
-        freedoms: Option<Freedoms>,
-        /// The reference flag.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
-        reference: Option<bool>,
-        /// At least this reach, mm.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
-        reach_mm: Option<f64>,
+        may: Option<Freedoms>,
     },
+    /// The reference flag is on, or off.
+    ReferenceFlag(bool),
     /// The newest run did every step, with the steps and points that the routine has now, and has these
     /// properties; what is left out is not checked.
     Ran {
-        /// Reference, proof or production.
+        /// What it was for.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         kind: Option<RunKind>,
         /// Its speed.
@@ -59,6 +62,8 @@ pub enum Goal {
     PartMoved,
     /// The part lies where it is drawn.
     PartInPlace,
+    /// The cell is ready: nobody is in it.
+    CellReady,
     /// The coach has no finding about the current routine.
     RoutineQuiet,
     /// The coach has no finding of this rule about the current routine.
@@ -78,22 +83,26 @@ impl Goal {
             Self::Answered => true,
             Self::CauseNamed => cause.is_some_and(|c| state.named.iter().any(|n| n == c)),
             Self::Mended => {
-                let in_place = |p| same_place(p, crate::geometry::Pose::identity());
+                let in_place = |p| same_place(p, Pose::identity());
                 state.faults.is_empty()
-                    && state.bend.norm() == 0.0
-                    && (state.stick_out_mm - state.settings.stick_out_mm).abs() < SAME_MM
+                    && wire_in_order(state)
                     && state.memory.references.values().all(|r| in_place(r.part))
             }
             Self::InOrder(kinds) => in_order(state, kinds),
-            Self::Touches(wanted) => {
-                let counts = touches_per_face(state);
+            Self::Feels(wanted) => {
+                let counts = feels_per_face(state);
                 wanted.iter().enumerate().all(|(i, n)| counts.get(i).is_some_and(|c| c >= n))
             }
-            Self::Plan { freedoms, reference, reach_mm } => state.routine.plans.iter().any(|p| {
-                freedoms.is_none_or(|f| p.freedoms == f)
-                    && reference.is_none_or(|r| p.reference == r)
-                    && reach_mm.is_none_or(|r| p.reach_mm >= r)
-            }),
+            Self::Find { place, may } => {
+                let fits = |step: &Instruction| match step {
+                    Instruction::Find { place: p, may: m } => {
+                        p == place && may.is_none_or(|may| may == *m)
+                    }
+                    _ => false,
+                };
+                state.routine.steps.iter().any(|s| fits(&s.instruction))
+            }
+            Self::ReferenceFlag(on) => state.memory.reference_flag == *on,
             Self::Ran { kind, speed, arc, landed } => {
                 let fits = |run: &RunLog| {
                     run.finished()
@@ -117,6 +126,7 @@ impl Goal {
             }
             Self::PartMoved => !in_place(state),
             Self::PartInPlace => in_place(state),
+            Self::CellReady => state.cell_state == CellState::Ready,
             Self::RoutineQuiet => coach::check_routine(state).is_empty(),
             Self::Without(rule) => coach::check_routine(state).iter().all(|f| f.rule != rule),
             Self::All(goals) => goals.iter().all(|g| g.met(state, cause)),
@@ -136,9 +146,19 @@ impl Goal {
     }
 }
 
+fn part_place() -> String {
+    PART_PLACE.into()
+}
+
 /// Stick-outs that differ by less count as equal, mm: a wire is not measured more finely than that
 /// (common practice, no source).
 const SAME_MM: f64 = 0.2;
+
+/// Whether the wire is straight, clean and at its set stick-out.
+pub(super) fn wire_in_order(state: &State) -> bool {
+    let (wire, set) = (&state.wire, state.settings.stick_out_mm);
+    wire.bend.norm() == 0.0 && !wire.ball && (wire.stick_out_mm - set).abs() < SAME_MM
+}
 
 /// Whether the routine has the same steps and points as when the newest run was made.
 fn unchanged(state: &State) -> bool {
@@ -149,7 +169,7 @@ fn unchanged(state: &State) -> bool {
 }
 
 fn in_place(state: &State) -> bool {
-    same_place(state.work_from_part, crate::geometry::Pose::identity())
+    same_place(state.work_from_part, Pose::identity())
 }
 
 fn in_order(state: &State, kinds: &[StepKind]) -> bool {
@@ -163,10 +183,10 @@ fn in_order(state: &State, kinds: &[StepKind]) -> bool {
     wanted.peek().is_none()
 }
 
-fn touches_per_face(state: &State) -> Vec<usize> {
-    let mut counts = std::collections::BTreeMap::<&str, usize>::new();
+fn feels_per_face(state: &State) -> Vec<usize> {
+    let mut counts = BTreeMap::<&str, usize>::new();
     for step in &state.routine.steps {
-        if let crate::routine::Instruction::Probe { face, .. } = &step.instruction {
+        if let Instruction::Feel { face, .. } = &step.instruction {
             *counts.entry(face).or_default() += 1;
         }
     }

@@ -1,7 +1,6 @@
-use super::drill::{CAUSES, Cause};
 use super::file::{LessonFile, LessonKind, Stage};
 use super::variant::Variant;
-use crate::cell::Fault;
+use crate::cell::{FAULT_KINDS, Fault, FaultKind};
 use crate::session::{Action, Session};
 use std::sync::Arc;
 
@@ -66,9 +65,9 @@ impl Lesson {
     }
 
     /// In a drill: the causes a learner may choose from.
-    pub fn causes(&self) -> Vec<&'static Cause> {
-        let may_be = |c: &&Cause| self.file.causes.iter().any(|t| t.name() == c.name);
-        CAUSES.iter().filter(may_be).collect()
+    pub fn causes(&self) -> Vec<&'static FaultKind> {
+        let may_be = |c: &&FaultKind| self.file.causes.iter().any(|t| t.name() == c.name);
+        FAULT_KINDS.iter().filter(may_be).collect()
     }
 
     /// How long the solution `solved` takes, and reading the texts, minutes.

@@ -35,7 +35,7 @@ mod variant;
 
 pub use ask::{Ask, Axis, Question, ShiftPoint, WhichRun};
 pub use catalogue::{LESSON_FILES, attempt, lesson, lessons, of_session, of_session_among};
-pub use drill::{CAUSES, Cause, FaultTemplate, Repair, cause};
+pub use drill::FaultTemplate;
 pub use error::LessonError;
 pub use file::{LESSON_VERSION, LessonFile, LessonKind, LessonStart, LookAt, Stage, StartRoutine};
 pub use glossary::{GLOSSARY_FILE, Glossary, Term, glossary};

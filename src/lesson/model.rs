@@ -1,14 +1,13 @@
-//! The model routine of a part: probed and welded without a mistake. Solutions and worked examples use it.
+//! The model routine of a part: it feels, finds and welds without a mistake. Solutions and worked
+//! examples use it.
 
 use crate::cell::{ModelTouch, Part, PlateSide};
 use crate::geometry::{Point3, Vector3};
 use crate::routine::{
-    Corner, HOME, Instruction, PathKind, ProbePlan, Routine, RunSpeed, Step, TaughtPoint,
+    EventKind, HOME, Instruction, PART_PLACE, PathKind, Routine, RunLog, RunSpeed, Step, Stop,
+    TaughtPoint,
 };
 use crate::session::{Action, Header, Session};
-
-/// Name of the plan and of its offset in every model routine.
-pub(super) const PLAN: &str = "A";
 
 /// From the resting place of the torch to home, mm.
 const HOME_FROM_REST: [f64; 3] = [40.0, 60.0, -80.0];
@@ -42,14 +41,17 @@ pub(super) fn job(part: &Part, backwards: bool) -> (Faces, Routine) {
     if clear(part, &other.1) { other } else { first }
 }
 
-/// Whether the routine runs to its end with the part as drawn.
+/// Whether the routine runs to its end with the part as drawn, and the wire stays straight.
 fn clear(part: &Part, routine: &Routine) -> bool {
-    let mut routine = routine.clone();
-    routine.plans.iter_mut().for_each(|p| p.reference = true);
-    let run = Action::Run { speed: RunSpeed::Reduced, arc: false, steps: None };
-    let actions = [Action::LoadRoutine { routine }, run];
+    let actions = [
+        Action::LoadRoutine { routine: routine.clone() },
+        Action::SetReference { on: true },
+        Action::Run { speed: RunSpeed::Reduced, arc: false, steps: None },
+    ];
+    let straight =
+        |run: &RunLog| !run.events.iter().any(|e| matches!(e.what, EventKind::WireBent { .. }));
     Session::replay(Header::new(part.clone(), 0), actions)
-        .is_ok_and(|s| s.state().last_run().is_some_and(|r| r.finished()))
+        .is_ok_and(|s| s.state().last_run().is_some_and(|r| r.finished() && straight(r)))
 }
 
 fn touches(part: &Part, turned: bool) -> Faces {
@@ -83,20 +85,21 @@ fn middle(face: &[ModelTouch]) -> Point3<f64> {
     Point3::from(sum / face.len() as f64)
 }
 
-/// The whole routine: probes the part, and welds its first seam while following. `backwards` welds from
-/// the seam's second end. The reference flag is off.
+/// The whole routine: feels for the part, finds it, and welds its first seam while following.
+/// `backwards` welds from the seam's second end.
 fn routine(part: &Part, faces: &Faces, backwards: bool) -> Routine {
     let mut w = Writer::default();
     let home = part.rest + Vector3::from(HOME_FROM_REST);
     w.home(home);
-    w.step(Instruction::BeginProbing { plan: PLAN.into() });
+    w.step(Instruction::sensing_on());
     let mut clear = 0;
     for (f, face) in faces.iter().enumerate() {
         for (n, t) in face.iter().enumerate() {
             let name = format!("{}-{}", t.face, n + 1);
-            w.go(&name, t.from, PathKind::Joint);
+            let from = w.point(&name, t.from);
             let direction = Vector3::from(t.direction);
-            w.step(Instruction::Probe { from: name, direction, face: t.face.clone() });
+            let way = PathKind::Joint;
+            w.step(Instruction::Feel { from, way, direction, face: t.face.clone() });
             let from_top = direction.z.abs() > 0.5;
             let more_here = n + 1 < face.len();
             let next = faces.get(f + 1).map(|f| &f[0]);
@@ -117,22 +120,23 @@ fn routine(part: &Part, faces: &Faces, backwards: bool) -> Routine {
             }
         }
     }
-    w.step(Instruction::FinishProbing);
     if let Some(t) = faces.last().and_then(|f| f.last()) {
         let d = Vector3::from(t.direction);
         let up = Vector3::z() * if d.z.abs() > 0.5 { 0.0 } else { RISE + 30.0 };
         w.go(&format!("clear-{}", clear + 1), t.from - d * BACK_OFF + up, PathKind::Linear);
     }
-    w.step(Instruction::Follow { offset: PLAN.into() });
+    w.step(Instruction::SensingOff);
+    let place = || PART_PLACE.to_owned();
+    w.step(Instruction::Find { place: place(), may: part.play.freedoms() });
+    w.step(Instruction::Follow { place: place() });
     w.weld(part, backwards);
     w.step(Instruction::StopFollowing);
+    w.step(Instruction::TrimWire);
     w.home(home);
-    let freedoms = part.play.freedoms();
-    w.routine.plans.push(ProbePlan { freedoms, ..ProbePlan::new(PLAN, PLAN) });
     w.routine
 }
 
-/// The weld alone, for a part that never moves: no probing, no following.
+/// The weld alone, for a part that never moves: no feeling, no following.
 pub(super) fn plain(part: &Part, backwards: bool) -> Routine {
     let mut w = Writer::default();
     let home = part.rest + Vector3::from(HOME_FROM_REST);
@@ -164,9 +168,9 @@ struct Writer {
 }
 
 impl Writer {
-    fn step(&mut self, act: Instruction) {
+    fn step(&mut self, instruction: Instruction) {
         let id = self.routine.next_id();
-        self.routine.steps.push(Step { id, instruction: act });
+        self.routine.steps.push(Step { id, instruction });
     }
 
     fn point(&mut self, name: &str, at: Point3<f64>) -> String {
@@ -176,9 +180,9 @@ impl Writer {
         name.into()
     }
 
-    fn go(&mut self, name: &str, at: Point3<f64>, path: PathKind) {
+    fn go(&mut self, name: &str, at: Point3<f64>, way: PathKind) {
         let to = self.point(name, at);
-        self.step(Instruction::Move { to, path, corner: Corner::FullStop });
+        self.step(Instruction::Move { to, way, stop: Stop::Full });
     }
 
     fn home(&mut self, at: Point3<f64>) {

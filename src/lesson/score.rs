@@ -1,5 +1,5 @@
 use super::file::LessonKind;
-use super::goal::Goal;
+use super::goal::{Goal, wire_in_order};
 use super::lesson::Lesson;
 use crate::cell::Fault;
 use crate::coach::{self, ScorePart, Severity};
@@ -166,7 +166,7 @@ fn needless(session: &Session, n: usize, action: &Action) -> bool {
         Action::CutWire { .. } => {
             let wire =
                 |f: &Fault| matches!(f, Fault::WireBent { .. } | Fault::StickOutChanged { .. });
-            before.bend.norm() == 0.0 && !before.faults.iter().any(wire)
+            wire_in_order(&before) && !before.faults.iter().any(wire)
         }
         _ => false,
     }

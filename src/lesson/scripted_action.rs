@@ -15,20 +15,20 @@ pub enum ScriptedAction {
     ReferenceRun,
     /// Flag off, and run at reduced speed, arc off.
     ProofRun,
+    /// The same on a moved part: flag off, and run at reduced speed, arc off.
+    DryRun,
     /// Flag off, and run at full speed, arc on.
     ProductionRun,
     /// Run as the flag stands, at reduced speed, arc off.
     TrialRun,
-    /// Turn the reference flag of every plan on.
+    /// Turn the reference flag on.
     FlagOn,
-    /// Turn the reference flag of every plan off.
-    FlagOff,
-    /// Move the part by this attempt's nudge.
+    /// Move the part by this attempt's nudge. Hands go into the cell while it is locked out.
     Nudge,
     /// Put the part back where it is drawn.
     PutBack,
-    /// Cut the wire, if it is bent.
-    Straighten,
+    /// Cut the wire by hand, if it is not straight, clean and at its set stick-out.
+    CutWire,
     /// Plant the fault of the drill, if it must be there before the reference run.
     PlantEarly,
     /// Plant the fault of the drill, if it comes after the proof run.

@@ -134,7 +134,7 @@ fn start(file: &LessonFile, variant: &Variant, seed: u64) -> Result<Session, Les
         actions.push(Action::LoadRoutine { routine });
     }
     if file.place != PoseFile::default() {
-        actions.push(Action::PlacePart { part: file.place });
+        actions.push(Action::place_part(file.place));
     }
     actions.extend(file.faults.iter().map(|f| Action::Plant { fault: f.clone() }));
     if file.kind == LessonKind::Drill {

@@ -1,11 +1,12 @@
 //! What the seed of an attempt decides: part, nudge, direction of the weld, and in a drill the fault.
 
 use super::drill::FaultTemplate;
-use super::file::LessonFile;
+use super::file::{LessonFile, StartRoutine};
 use super::model;
 use crate::cell::{Fault, FixturePlay, Noise, Part, part_by_name};
 use crate::geometry::{Pose, PoseFile, Vector3};
-use crate::routine::Routine;
+use crate::routine::{Routine, RunSpeed};
+use crate::session::{Action, Header, Session};
 
 /// What one attempt has of its own.
 #[derive(Debug, Clone, PartialEq)]
@@ -54,8 +55,11 @@ impl Variant {
         let plain = model::plain(&part, backwards);
         let nudge = if own && file.nudge != PoseFile::default() {
             file.nudge
+        } else if file.start.sheet == StartRoutine::Plain {
+            missing_nudge(&part, &plain, &mut dice)
         } else {
-            let mut all = std::iter::repeat_with(|| nudge(&part.play, &mut dice)).take(DRAWS);
+            let draw = || nudge(&part.play, NUDGE, &mut dice);
+            let mut all = std::iter::repeat_with(draw).take(DRAWS);
             all.find(|n| matters(&part, n)).unwrap_or_default()
         };
         let fault = template.and_then(|t| t.draw(&part, &faces, &mut dice));
@@ -63,23 +67,67 @@ impl Variant {
     }
 }
 
-/// Whether the nudge moves the seam sideways by more than twice its tolerance; a smaller one would
-/// hardly show.
+/// Whether the nudge shows in a weld that is not carried: it moves the seam sideways by more than
+/// twice its tolerance, and, where the part can change its height, up or down by so much that this
+/// alone makes the weld miss.
 fn matters(part: &Part, nudge: &PoseFile) -> bool {
     let pose = Pose::from(*nudge);
     part.seams.iter().take(1).any(|seam| {
         let along = (seam.to - seam.from).try_normalize(1e-9).unwrap_or_default();
         let across = Vector3::z().cross(&along);
-        let by = |p| pose.displacement(p).dot(&across).abs();
-        by(&seam.from).max(by(&seam.to)) > 2.0 * seam.tolerance_mm
+        let most = |way: &Vector3<f64>| {
+            let [a, b] = [&seam.from, &seam.to].map(|p| pose.displacement(p).dot(way).abs());
+            a.max(b)
+        };
+        let beside = libm::sin(seam.work_angle_deg.to_radians());
+        let sideways = most(&across) > 2.0 * seam.tolerance_mm;
+        let upwards = most(&Vector3::z()) * beside > 1.7 * seam.tolerance_mm;
+        sideways && (upwards || part.play.dz == 0.0)
     })
 }
 
+/// How often a nudge is drawn that shall make the weld miss.
+const MISSING_DRAWS: usize = 60;
+/// Least and greatest share of the play that it uses: the plate of a part that comes much nearer stops
+/// the torch.
+const MISSING_NUDGE: (f64, f64) = (0.1, 0.85);
+
+/// A nudge on which the weld misses that is not carried, and on which the torch gets past the upright
+/// plate, so that the miss can be read. On either side of the seam about as often.
+fn missing_nudge(part: &Part, plain: &Routine, dice: &mut Noise) -> PoseFile {
+    let towards = dice.uniform() < 0.5;
+    let mut other = None;
+    for _ in 0..MISSING_DRAWS {
+        let nudge = nudge(&part.play, MISSING_NUDGE, dice);
+        let Some(mm) = Some(&nudge).filter(|n| matters(part, n)).and_then(|n| miss(part, plain, n))
+        else {
+            continue;
+        };
+        if (mm > 0.0) == towards {
+            return nudge;
+        }
+        other = other.or(Some(nudge));
+    }
+    other.unwrap_or_default()
+}
+
+/// The miss of this weld on a part that lies there, mm, if it comes to its end and misses.
+fn miss(part: &Part, plain: &Routine, nudge: &PoseFile) -> Option<f64> {
+    let actions = [
+        Action::LoadRoutine { routine: plain.clone() },
+        Action::place_part(*nudge),
+        Action::Run { speed: RunSpeed::Reduced, arc: false, steps: None },
+    ];
+    let session = Session::replay(Header::new(part.clone(), 0), actions).ok()?;
+    let run = session.state().last_run()?;
+    run.worst_miss().filter(|_| run.finished() && !run.landed())
+}
+
 /// A nudge rounded as people type it: to 0.1 mm and 0.1°, tilts to 0.01°.
-fn nudge(play: &FixturePlay, dice: &mut Noise) -> PoseFile {
+fn nudge(play: &FixturePlay, (least, most): (f64, f64), dice: &mut Noise) -> PoseFile {
     let mut some = |limit: f64| {
         let (size, sign) = (dice.uniform(), dice.uniform());
-        let share = NUDGE.0 + (NUDGE.1 - NUDGE.0) * size;
+        let share = least + (most - least) * size;
         limit * if sign < 0.5 { -share } else { share }
     };
     let shift = Vector3::new(some(play.dx), some(play.dy), some(play.dz));

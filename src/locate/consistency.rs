@@ -10,7 +10,7 @@ const NORMAL_99: f64 = 2.326_347_874;
 
 /// 99 % point of chi-squared with `redundancy` degrees of freedom; infinite at 0, where
 /// nothing can disagree. Beyond the table the approximation of Wilson and Hilferty
-/// (1931), relative error 0.1 %.
+/// (1931), too high by 0.12 % at 11 and by less beyond.
 pub fn chi2_limit(redundancy: usize) -> f64 {
     match redundancy {
         0 => f64::INFINITY,

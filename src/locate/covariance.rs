@@ -62,6 +62,18 @@ impl Covariance {
         Self { full, ..*self }
     }
 
+    /// Standard deviation, mm, of where a taught point lands, in a taught direction (unit length) that
+    /// moves with the part. Work frame.
+    pub(crate) fn sigma_towards(
+        &self,
+        motion: &Pose,
+        point: &Point3<f64>,
+        direction: &Vector3<f64>,
+    ) -> f64 {
+        let (arm, d) = (motion.vector(&point.coords), motion.vector(direction));
+        d.dot(&(self.of_point(&arm) * d)).max(0.0).sqrt()
+    }
+
     pub(crate) fn at_point(
         &self,
         motion: &Pose,

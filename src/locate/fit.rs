@@ -172,6 +172,12 @@ impl Fit {
         self.covariance.at_point(&self.motion, point, seam_direction)
     }
 
+    /// Standard deviation, mm, of where a taught point (work frame, mm) lies now, in a taught direction
+    /// of unit length.
+    pub fn sigma_towards(&self, point: &Point3<f64>, direction: &Vector3<f64>) -> f64 {
+        self.covariance.sigma_towards(&self.motion, point, direction)
+    }
+
     /// The translation reported about another origin, mm: `t_o = t + (R − I) o`.
     /// The rotation is the same about every origin, the translation is not.
     pub fn translation_about(&self, origin: &Point3<f64>) -> Vector3<f64> {
@@ -184,5 +190,11 @@ impl Forecast {
     /// across a seam through it.
     pub fn at_point(&self, point: &Point3<f64>, seam_direction: &Vector3<f64>) -> PointEstimate {
         self.covariance.at_point(&Pose::identity(), point, seam_direction)
+    }
+
+    /// Standard deviation, mm, with which a taught point (work frame, mm) will be found in a direction
+    /// of unit length.
+    pub fn sigma_towards(&self, point: &Point3<f64>, direction: &Vector3<f64>) -> f64 {
+        self.covariance.sigma_towards(&Pose::identity(), point, direction)
     }
 }

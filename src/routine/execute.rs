@@ -2,10 +2,10 @@
 
 use super::log::{EventKind, LegKind, RunEnd};
 use super::memory::Memory;
-use super::runner::{Runner, Stop};
-use super::steps::{Corner, Instruction, PathKind, Routine, Step};
-use crate::cell::Cell;
-use crate::geometry::{Point3, polyline};
+use super::runner::{Halt, Runner, Sensing};
+use super::steps::{Instruction, PathKind, Routine, Step, Stop};
+use crate::cell::{Cell, Wire};
+use crate::geometry::{Point3, Vector3, polyline};
 
 impl Runner {
     /// Does up to `steps` further steps, or all that remain.
@@ -42,37 +42,56 @@ impl Runner {
         routine: &Routine,
         cell: &mut Cell,
         memory: &mut Memory,
-    ) -> Result<(), Stop> {
+    ) -> Result<(), Halt> {
+        if self.weld.is_some()
+            && !matches!(
+                step.instruction,
+                Instruction::WeldThrough { .. } | Instruction::WeldEnd { .. }
+            )
+        {
+            let why = "between weld start and weld end stand weld-through steps alone";
+            return self.cannot(step, why.into());
+        }
         match &step.instruction {
-            Instruction::Move { to, path, corner } => {
+            Instruction::Move { to, way, stop } => {
                 let taught = self.taught(step, routine, to)?;
                 let to = self.target(step, routine, to)?;
-                let blend = match corner {
-                    Corner::Blend(mm) if self.moves_on(routine) => *mm,
+                let round = match stop {
+                    Stop::Round(mm) if self.moves_on(routine) => *mm,
                     _ => 0.0,
                 };
-                self.travel(step, cell, *path, to, blend)?;
+                self.travel(step, cell, *way, to, round)?;
                 if step.instruction.is_home() && self.following.is_some() {
                     let by_mm = (to - taught).norm();
                     self.event(step.id, EventKind::HomeCarried { by_mm });
                 }
                 Ok(())
             }
-            Instruction::BeginProbing { plan } => {
-                self.begin_probing(step, routine, memory, cell, plan)
+            Instruction::SensingOn { speed_mm_s, reach_mm } => {
+                self.name_run(routine, memory);
+                self.voltage = true;
+                self.sensing = Sensing { speed_mm_s: *speed_mm_s, reach_mm: *reach_mm };
+                self.event(step.id, EventKind::SensingOn);
+                Ok(())
             }
-            Instruction::Probe { from, direction, face } => {
-                self.target(step, routine, from)?;
-                self.probe(step, routine, cell, direction, face)
+            Instruction::Feel { from, way, direction, face } => {
+                let to = self.target(step, routine, from)?;
+                self.name_run(routine, memory);
+                self.travel(step, cell, *way, to, 0.0)?;
+                self.feel(step, cell, memory.reference_flag, direction, face)
             }
-            Instruction::FinishProbing => self.finish_probing(step, routine, cell, memory),
-            Instruction::Follow { offset } => {
-                let Some(pose) = memory.offsets.get(offset) else {
-                    let why = format!("offset {offset} has not been found yet");
+            Instruction::SensingOff => {
+                self.sensing_off(step.id);
+                Ok(())
+            }
+            Instruction::Find { place, may } => self.find(step, cell, memory, place, *may),
+            Instruction::Follow { place } => {
+                let Some(pose) = memory.offsets.get(place) else {
+                    let why = format!("place {place} has not been found yet");
                     return self.cannot(step, why);
                 };
-                self.following = Some((offset.clone(), *pose));
-                self.event(step.id, EventKind::FollowBegins { offset: offset.clone() });
+                self.following = Some((place.clone(), *pose));
+                self.event(step.id, EventKind::FollowBegins { place: place.clone() });
                 Ok(())
             }
             Instruction::StopFollowing => {
@@ -84,40 +103,54 @@ impl Runner {
             Instruction::WeldStart { to } => {
                 let taught = self.taught(step, routine, to)?;
                 let to = self.target(step, routine, to)?;
-                self.travel_welding(step, cell, to)?;
-                self.weld_starts(step, cell, taught);
-                Ok(())
+                let axis = self.weld_axis(routine, cell, taught);
+                self.travel_welding(step, cell, to, axis)?;
+                self.weld_starts(step, cell, taught)
+            }
+            Instruction::WeldThrough { to } => {
+                let taught = self.taught(step, routine, to)?;
+                let to = self.target(step, routine, to)?;
+                self.weld_to(step, cell, taught, to)
             }
             Instruction::WeldEnd { to } => {
                 let taught = self.taught(step, routine, to)?;
                 let to = self.target(step, routine, to)?;
-                self.weld_ends(step, cell, taught, to)
+                self.weld_to(step, cell, taught, to)?;
+                self.weld_ends(step, cell);
+                Ok(())
+            }
+            Instruction::TrimWire => {
+                self.travel(step, cell, PathKind::Joint, cell.part().cutter(), 0.0)?;
+                let trimmed = Wire::straight(cell.settings().stick_out_mm);
+                self.set_wire(cell, self.log.duration, trimmed);
+                self.event(step.id, EventKind::WireTrimmed);
+                Ok(())
             }
         }
     }
 
-    /// Whether any later step moves the torch; a blend needs a next point.
+    /// Whether any later step moves the torch; a rounding needs a next point.
     fn moves_on(&self, routine: &Routine) -> bool {
-        routine.steps[self.next..].iter().any(|s| s.instruction.point().is_some())
+        routine.steps[self.next..].iter().any(|s| s.instruction.moves())
     }
 
-    /// A travel move; with `blend` the torch leaves the path that far before its end.
+    /// A travel move; with `round`, mm, the torch leaves the path that far before its end.
     fn travel(
         &mut self,
         step: &Step,
         cell: &mut Cell,
         path: PathKind,
         to: Point3<f64>,
-        blend: f64,
-    ) -> Result<(), Stop> {
+        round: f64,
+    ) -> Result<(), Halt> {
         let mut way = self.way(cell, path, to);
-        let keep = (polyline::length(&way) - blend).max(polyline::length(&way) / 2.0);
-        if blend > 0.0 {
+        let keep = (polyline::length(&way) - round).max(polyline::length(&way) / 2.0);
+        if round > 0.0 {
             way = polyline::head(&way, keep);
         }
         let speed = self.capped(cell.settings().travel_mm_s);
-        self.drive(step, cell, way, speed, LegKind::Travel)?;
-        self.corner = (blend > 0.0).then_some((to, blend));
+        self.drive(step, cell, way, speed, (LegKind::Travel, Vector3::z()))?;
+        self.corner = (round > 0.0).then_some((to, round));
         Ok(())
     }
 
@@ -126,10 +159,11 @@ impl Runner {
         step: &Step,
         cell: &mut Cell,
         to: Point3<f64>,
-    ) -> Result<(), Stop> {
+        axis: Vector3<f64>,
+    ) -> Result<(), Halt> {
         let way = self.way(cell, PathKind::Linear, to);
         let speed = self.capped(cell.settings().travel_mm_s);
         // Here the wire is meant to meet the part.
-        self.drive(step, cell, way, speed, LegKind::ToWeld)
+        self.drive(step, cell, way, speed, (LegKind::ToWeld, axis))
     }
 }

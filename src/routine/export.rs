@@ -57,34 +57,36 @@ impl RunLog {
             LegKind::ToWeld => "to_weld",
             LegKind::Weld => "weld",
         };
-        let carried = leg.follows.as_ref().map_or_else(String::new, |o| format!(", on offset {o}"));
+        let carried = leg.follows.as_ref().map_or_else(String::new, |o| format!(", following {o}"));
         let detail = format!("until {:.3} s{carried}", leg.time[1]);
         self.row(leg.time[0], leg.step.0, what, detail, leg.path.last().copied())
     }
 
     fn told(&self, what: &EventKind) -> (&'static str, String, Option<Point3<f64>>) {
         match what {
-            EventKind::Crash { hit_by, body, at } => {
-                ("crash", format!("{hit_by:?} into {body}").to_ascii_lowercase(), Some(*at))
-            }
-            EventKind::WireBent { bend } => {
-                ("wire_bent", format!("{:.3}, {:.3}, {:.3} mm", bend.x, bend.y, bend.z), None)
+            EventKind::Crash { body, at } => ("crash", format!("nozzle into {body}"), Some(*at)),
+            EventKind::WireBent { body, at, bend } => {
+                let by = format!("{:.3}, {:.3}, {:.3} mm", bend.x, bend.y, bend.z);
+                ("wire_bent", format!("on {body}: {by}"), Some(*at))
             }
             EventKind::Touched { search } => self.search_told("touched", *search),
             EventKind::SearchFailed { search } => self.search_told("search_failed", *search),
-            EventKind::ReferenceStored { plan, overwrote } => {
+            EventKind::SensingOn => ("sensing_on", String::new(), None),
+            EventKind::SensingOff => ("sensing_off", String::new(), None),
+            EventKind::ReferenceStored { place, overwrote } => {
                 let over = if *overwrote { ", over an earlier one" } else { "" };
-                ("reference_stored", format!("plan {plan}{over}"), None)
+                ("reference_stored", format!("place {place}{over}"), None)
             }
-            EventKind::OffsetFound { offset } => ("offset_found", self.motion_told(offset), None),
-            EventKind::OffsetRefused { plan, message } => {
-                ("offset_refused", format!("plan {plan}: {message}"), None)
+            EventKind::PlaceFound { place } => ("place_found", self.motion_told(place), None),
+            EventKind::PlaceNotFound { place, message } => {
+                ("place_not_found", format!("place {place}: {message}"), None)
             }
-            EventKind::FollowBegins { offset } => ("follow_begins", offset.clone(), None),
+            EventKind::FollowBegins { place } => ("follow_begins", place.clone(), None),
             EventKind::FollowEnds => ("follow_ends", String::new(), None),
             EventKind::HomeCarried { by_mm } => ("home_carried", format!("{by_mm:.3} mm"), None),
             EventKind::ArcOn => ("arc_on", String::new(), None),
             EventKind::ArcOff => ("arc_off", String::new(), None),
+            EventKind::WireTrimmed => ("wire_trimmed", String::new(), None),
             EventKind::PartMoved => ("part_moved", String::new(), None),
             EventKind::CannotDo { why } => ("cannot_do", why.clone(), None),
         }
@@ -104,18 +106,21 @@ impl RunLog {
             SearchOutcome::AlreadyTouching { body } => {
                 (what, format!("face {}: touching {body} already", search.face), None)
             }
+            SearchOutcome::NotFelt { body } => {
+                (what, format!("face {}: not felt, pressed on {body}", search.face), None)
+            }
         }
     }
 
-    fn motion_told(&self, offset: &str) -> String {
+    fn motion_told(&self, place: &str) -> String {
         let found = self.solutions.iter().rev().find_map(|s| match &s.outcome {
-            SolutionOutcome::Found { located } if s.offset == offset => Some(located.motion),
+            SolutionOutcome::Found { offset, .. } if s.place == place => Some(*offset),
             _ => None,
         });
         found.map_or_else(String::new, |motion| {
             let m = PoseFile::from(motion);
             format!(
-                "{offset}: {:.3}, {:.3}, {:.3} mm; {:.4}, {:.4}, {:.4} deg",
+                "{place}: {:.3}, {:.3}, {:.3} mm; {:.4}, {:.4}, {:.4} deg",
                 m.dx, m.dy, m.dz, m.tilt_x_deg, m.tilt_y_deg, m.turn_deg
             )
         })

@@ -7,28 +7,32 @@ use serde::{Deserialize, Serialize};
 pub enum StepKind {
     /// A move home.
     Home,
-    /// The move to the own point of the probe step that follows.
-    Arrival,
     /// The last move before a weld start.
     Approach,
     /// The first move after a weld end.
     Retreat,
     /// Any other move.
     Via,
-    /// Begins a block of probing.
-    BeginProbing,
-    /// A search.
-    Probe,
-    /// Finishes a block of probing.
-    FinishProbing,
-    /// From here on points move with the part.
+    /// The wire carries sensing voltage from here on.
+    SensingOn,
+    /// A way to a point and a search from it.
+    Feel,
+    /// The voltage is off.
+    SensingOff,
+    /// Works out where a place lies.
+    Find,
+    /// From here on points ride with a place.
     Follow,
     /// From here on points are where they were taught.
     StopFollowing,
     /// The weld begins.
     WeldStart,
+    /// The weld goes on through a point.
+    WeldThrough,
     /// The weld ends.
     WeldEnd,
+    /// The wire is cut to the set stick-out.
+    TrimWire,
 }
 
 impl Routine {
@@ -36,27 +40,28 @@ impl Routine {
     pub fn kind(&self, index: usize) -> Option<StepKind> {
         let act = &self.steps.get(index)?.instruction;
         let before = index.checked_sub(1).and_then(|i| self.motion_at_or_before(i));
-        let after =
-            self.steps[index + 1..].iter().map(|s| &s.instruction).find(|a| a.point().is_some());
+        let after = self.steps[index + 1..].iter().map(|s| &s.instruction).find(|a| a.moves());
         Some(match act {
             Instruction::Move { .. } if act.is_home() => StepKind::Home,
-            Instruction::Move { to, .. } => match (before, after) {
-                (_, Some(Instruction::Probe { from, .. })) if from == to => StepKind::Arrival,
+            Instruction::Move { .. } => match (before, after) {
                 (_, Some(Instruction::WeldStart { .. })) => StepKind::Approach,
                 (Some(Instruction::WeldEnd { .. }), _) => StepKind::Retreat,
                 _ => StepKind::Via,
             },
-            Instruction::BeginProbing { .. } => StepKind::BeginProbing,
-            Instruction::Probe { .. } => StepKind::Probe,
-            Instruction::FinishProbing => StepKind::FinishProbing,
+            Instruction::SensingOn { .. } => StepKind::SensingOn,
+            Instruction::Feel { .. } => StepKind::Feel,
+            Instruction::SensingOff => StepKind::SensingOff,
+            Instruction::Find { .. } => StepKind::Find,
             Instruction::Follow { .. } => StepKind::Follow,
             Instruction::StopFollowing => StepKind::StopFollowing,
             Instruction::WeldStart { .. } => StepKind::WeldStart,
+            Instruction::WeldThrough { .. } => StepKind::WeldThrough,
             Instruction::WeldEnd { .. } => StepKind::WeldEnd,
+            Instruction::TrimWire => StepKind::TrimWire,
         })
     }
 
     fn motion_at_or_before(&self, index: usize) -> Option<&Instruction> {
-        self.steps[..=index].iter().rev().map(|s| &s.instruction).find(|a| a.point().is_some())
+        self.steps[..=index].iter().rev().map(|s| &s.instruction).find(|a| a.moves())
     }
 }

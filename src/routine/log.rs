@@ -1,5 +1,5 @@
 use super::steps::StepId;
-use crate::cell::{SeamMiss, TorchPart};
+use crate::cell::{SeamMiss, Wire};
 use crate::geometry::{Point3, Pose, Vector3, polyline};
 use crate::locate::{Fit, Freedoms};
 use serde::{Deserialize, Serialize};
@@ -10,7 +10,7 @@ use serde::{Deserialize, Serialize};
 pub struct RunLog {
     /// Number of the run in its session, from 1.
     pub number: usize,
-    /// Reference, proof or production, by the reference flag of the first plan it began.
+    /// What it was for, as far as its operator knows.
     pub kind: RunKind,
     /// At which speed.
     pub speed: RunSpeed,
@@ -20,11 +20,13 @@ pub struct RunLog {
     pub part: Pose,
     /// Where it truly lay when the run ended, `work_from_part`; differs if it was moved in between.
     pub part_at_end: Pose,
+    /// The wire, from each of these times on, s; the first is 0.
+    pub wire: Vec<(f64, Wire)>,
     /// Every stretch of motion.
     pub legs: Vec<Leg>,
     /// Every search, in order.
     pub searches: Vec<Search>,
-    /// The result of each finished block of probing.
+    /// The result of each find, in order.
     pub solutions: Vec<Solution>,
     /// Every weld, in order.
     pub welds: Vec<WeldTrace>,
@@ -40,9 +42,31 @@ impl RunLog {
     /// Where the torch was at a time, s; where it began or ended outside the run.
     pub fn torch_at(&self, time: f64) -> Option<Point3<f64>> {
         let leg = self.leg_at(time)?;
-        let [t0, t1] = leg.time;
-        let share = if t1 > t0 { ((time - t0) / (t1 - t0)).clamp(0.0, 1.0) } else { 1.0 };
-        Some(polyline::point_at(&leg.path, share * polyline::length(&leg.path)))
+        Some(polyline::point_at(&leg.path, leg.share_at(time) * polyline::length(&leg.path)))
+    }
+
+    /// Axis of the torch at a time, s, from the wire tip up; work frame, unit length. Upright where
+    /// there is no motion.
+    pub fn axis_at(&self, time: f64) -> Vector3<f64> {
+        let Some(leg) = self.leg_at(time) else { return Vector3::z() };
+        let share = leg.share_at(time);
+        let [from, to] = leg.axis;
+        (from * (1.0 - share) + to * share).try_normalize(1e-9).unwrap_or(to)
+    }
+
+    /// The wire at a time, s.
+    pub fn wire_at(&self, time: f64) -> Wire {
+        let i = self.wire.partition_point(|(from, _)| *from <= time);
+        self.wire[i.saturating_sub(1)].1
+    }
+
+    /// The wire with which a search was made.
+    pub fn wire_before(&self, search: &Search) -> Wire {
+        let is_it = |l: &&Leg| {
+            l.step == search.step && l.kind == LegKind::Search && l.time[1] <= search.time
+        };
+        let leg = self.legs.iter().rfind(is_it);
+        self.wire_at(leg.map_or(search.time, |l| l.time[0]))
     }
 
     /// The step under way at a time, s.
@@ -72,26 +96,41 @@ impl RunLog {
         self.finished() && !self.welds.is_empty() && self.welds.iter().all(|w| w.landed)
     }
 
-    /// The last motion found for an offset.
-    pub fn fit(&self) -> Option<&Fit> {
+    /// The last place found: its fit, and its offset, work frame, mm and radians.
+    pub fn found(&self) -> Option<(&Fit, Pose)> {
         self.solutions.iter().rev().find_map(|s| match &s.outcome {
-            SolutionOutcome::Found { located } => Some(&**located),
+            SolutionOutcome::Found { located, offset } => Some((&**located, *offset)),
             _ => None,
         })
     }
 }
 
-/// What a run was for.
+impl RunLog {
+    /// Standard deviation of where the two ends of a weld lie across the wire, by the last place found,
+    /// mm.
+    pub fn sigma_of(&self, weld: &WeldTrace) -> Option<[f64; 2]> {
+        let (fit, _) = self.found()?;
+        let leg = self.legs.iter().rfind(|l| l.step == weld.step && l.kind == LegKind::Weld)?;
+        let along = weld.wire[1] - weld.wire[0];
+        let back = fit.motion.inverse();
+        let across = back.vector(&along.cross(&leg.axis[1]).try_normalize(1e-9)?);
+        Some(weld.wire.map(|end| fit.sigma_towards(&back.point(&end), &across)))
+    }
+}
+
+/// What a run was for, as far as its operator knows: a part that was moved in secret does not show.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum RunKind {
     /// Flag on: it stored the reference.
     Reference,
-    /// Flag off, the first since the reference, and the part not moved since.
+    /// Flag off, and the part not moved since the reference.
     Proof,
-    /// Flag off.
+    /// Flag off, on a moved part, without arc.
+    Dry,
+    /// Flag off, on a moved part, with the arc on.
     Production,
-    /// Without any probing: the routine has none, or the run stopped before it.
+    /// Without feeling for anything: the routine does not, or the run stopped before it.
     Plain,
 }
 
@@ -117,8 +156,19 @@ pub struct Leg {
     /// Where the torch's own wire tip point went (a bent wire's tip is elsewhere), work frame, mm.
     /// The torch moves along it at even speed.
     pub path: Vec<Point3<f64>>,
-    /// Name of the offset it was carried by.
+    /// Axis of the torch at its beginning and end, from the wire tip up; work frame, unit length. It
+    /// turns evenly in between.
+    pub axis: [Vector3<f64>; 2],
+    /// Name of the place it followed.
     pub follows: Option<String>,
+}
+
+impl Leg {
+    /// How much of it is done at a time, s: 0 to 1.
+    fn share_at(&self, time: f64) -> f64 {
+        let [from, to] = self.time;
+        if to > from { ((time - from) / (to - from)).clamp(0.0, 1.0) } else { 1.0 }
+    }
 }
 
 /// What a stretch of motion is.
@@ -138,10 +188,8 @@ pub enum LegKind {
 /// One search and its outcome.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Search {
-    /// The probe step.
+    /// The feel.
     pub step: StepId,
-    /// The plan it belongs to; `None` outside a block of probing.
-    pub plan: Option<String>,
     /// Name of the face it is meant for.
     pub face: String,
     /// Where the search really started, work frame, mm.
@@ -176,61 +224,68 @@ pub enum SearchOutcome {
         /// What it touched.
         body: String,
     },
+    /// The wire carried no voltage, or the work lead was off: it met something, felt nothing, and was bent.
+    NotFelt {
+        /// What it met.
+        body: String,
+    },
 }
 
-/// The result of a finished block of probing.
+/// The result of a find.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Solution {
-    /// The finish-probing step.
+    /// The find.
     pub step: StepId,
-    /// The plan.
-    pub plan: String,
-    /// The offset it fills.
-    pub offset: String,
-    /// What the plan let the part do.
-    pub freedoms: Freedoms,
+    /// The place.
+    pub place: String,
+    /// What the part may have done.
+    pub may: Freedoms,
     /// When, s.
     pub time: f64,
     /// What came of it.
     pub outcome: SolutionOutcome,
 }
 
-/// The result of a finished block of probing.
+/// What came of a find.
 #[derive(Debug, Clone, PartialEq)]
 pub enum SolutionOutcome {
-    /// The flag was on: the touches were stored, the offset is no motion.
+    /// The flag was on: the touches were stored; the place is where it was taught.
     ReferenceStored,
-    /// The offset was found.
+    /// The place was found.
     Found {
-        /// The motion from the reference part, its covariance and residuals.
+        /// The motion from the reference part, its covariance and residuals, as seen from the place
+        /// that was followed: there it is a correction.
         located: Box<Fit>,
+        /// The whole offset of the place, work frame, mm and radians.
+        offset: Pose,
     },
     /// It could not be found.
     Refused {
         /// Stable code of the reason.
-        code: String,
+        code: &'static str,
         /// The reason, for the learner.
         message: String,
     },
 }
 
-/// Where a weld landed.
+/// Where one straight stretch of a weld landed.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct WeldTrace {
-    /// The weld-end step.
+    /// The step that ended it: weld through or weld end.
     pub step: StepId,
-    /// The seam it was meant for: the one nearest to the taught weld points.
+    /// The seam it was meant for: the one nearest to the taught points.
     pub seam: String,
     /// Where the real wire tip was at the start and at the end, work frame, mm.
     pub wire: [Point3<f64>; 2],
     /// Seam miss at the start and at the end.
     pub miss: [SeamMiss; 2],
-    /// The larger of the two across, with its sign, mm. Both lines are straight, so the worst
-    /// place is always an end.
+    /// The larger of the two across the wire, with its sign, mm. Both lines are straight, so the
+    /// worst place is always an end.
     pub worst_mm: f64,
     /// Allowed either way, mm.
     pub tolerance_mm: f64,
-    /// Whether it landed: every end within tolerance, across and in height.
+    /// Whether it landed: both ends within tolerance across the wire, at a tip-to-work distance with
+    /// which the arc still welds.
     pub landed: bool,
 }
 
@@ -250,17 +305,19 @@ pub struct Event {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(tag = "event", rename_all = "snake_case")]
 pub enum EventKind {
-    /// The wire or the nozzle ran into something outside a search. The run stops.
+    /// The nozzle ran into something: the collision sensor trips, and the run stops.
     Crash {
-        /// What of the torch.
-        hit_by: TorchPart,
         /// What it ran into.
         body: String,
         /// The torch point there, work frame, mm.
         at: Point3<f64>,
     },
-    /// The wire is bent from now on.
+    /// The wire is bent from now on; the run goes on.
     WireBent {
+        /// What bent it.
+        body: String,
+        /// The torch point there, work frame, mm.
+        at: Point3<f64>,
         /// From where its tip should be to where it is, work frame, mm.
         bend: Vector3<f64>,
     },
@@ -274,29 +331,33 @@ pub enum EventKind {
         /// Its number among the run's searches, from 0.
         search: usize,
     },
+    /// The wire carries sensing voltage from now on.
+    SensingOn,
+    /// The voltage is off.
+    SensingOff,
     /// The reference was stored; `overwrote` if there was one before.
     ReferenceStored {
-        /// The plan.
-        plan: String,
+        /// The place.
+        place: String,
         /// Whether an earlier one was lost.
         overwrote: bool,
     },
-    /// An offset was found.
-    OffsetFound {
+    /// A place was found.
+    PlaceFound {
         /// Its name.
-        offset: String,
+        place: String,
     },
-    /// An offset could not be found. The run stops.
-    OffsetRefused {
-        /// The plan.
-        plan: String,
+    /// A place could not be found. The run stops.
+    PlaceNotFound {
+        /// Its name.
+        place: String,
         /// Why.
         message: String,
     },
-    /// From now on points move with the part.
+    /// From now on points ride with a place.
     FollowBegins {
-        /// The offset.
-        offset: String,
+        /// The place.
+        place: String,
     },
     /// From now on points are where they were taught.
     FollowEnds,
@@ -309,6 +370,8 @@ pub enum EventKind {
     ArcOn,
     /// The arc was put out.
     ArcOff,
+    /// The wire was cut at the wire cutter: straight, at the set stick-out.
+    WireTrimmed,
     /// The part was moved while the run was under way.
     PartMoved,
     /// The step cannot be done. The run stops.

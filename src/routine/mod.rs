@@ -2,22 +2,28 @@
 //!
 //! ```
 //! use nudgeproof::cell::{Cell, CellSettings, part_by_name};
-//! use nudgeproof::geometry::{Point3, Vector3};
+//! use nudgeproof::geometry::{Point3, Pose, Vector3};
+//! use nudgeproof::locate::Freedoms;
 //! use nudgeproof::routine::{
-//!     Instruction, Memory, ProbePlan, Routine, RunOptions, RunSpeed, Runner, SearchOutcome, Step,
-//!     StepId, TaughtPoint,
+//!     Instruction, Memory, PART_PLACE, PathKind, Routine, RunOptions, RunSpeed, Runner,
+//!     SearchOutcome, Step, StepId, TaughtPoint,
 //! };
 //!
-//! // A block of probing with one touch: towards +Y, from 16 mm in front of the south face.
+//! // One touch: towards +Y, from 16 mm in front of the south face.
 //! let steps = [
-//!     Instruction::BeginProbing { plan: "A".into() },
-//!     Instruction::Probe { from: "south-1".into(), direction: Vector3::y(), face: "south".into() },
-//!     Instruction::FinishProbing,
+//!     Instruction::sensing_on(),
+//!     Instruction::Feel {
+//!         from: "south-1".into(),
+//!         way: PathKind::Linear,
+//!         direction: Vector3::y(),
+//!         face: "south".into(),
+//!     },
+//!     Instruction::SensingOff,
+//!     Instruction::Find { place: PART_PLACE.into(), may: Freedoms::Y },
 //! ];
 //! let step = |(instruction, id)| Step { id: StepId(id), instruction };
 //! let routine = Routine {
 //!     points: vec![TaughtPoint { name: "south-1".into(), at: Point3::new(50.0, -16.0, 5.0) }],
-//!     plans: vec![ProbePlan { reference: true, ..ProbePlan::new("A", "A") }],
 //!     steps: steps.into_iter().zip(1..).map(step).collect(),
 //! };
 //!
@@ -28,15 +34,16 @@
 //!     speed: RunSpeed::Reduced,
 //!     arc: false,
 //!     seed: 7,
-//!     probing_speed: None,
+//!     believed: Pose::identity(),
+//!     sensing_speed: None,
 //!     slip: None,
 //! };
-//! let mut memory = Memory::default();
-//! let mut runner = Runner::new(options, &cell, routine.points[0].at);
+//! let mut memory = Memory { reference_flag: true, ..Memory::default() };
+//! let mut runner = Runner::new(options, &cell, part.rest);
 //! runner.advance(&routine, &mut cell, &mut memory, None);
 //!
 //! assert!(runner.log().finished());
-//! assert_eq!(memory.references["A"].touches.len(), 1);
+//! assert_eq!(memory.references[PART_PLACE].touches.len(), 1);
 //! // The face is the plane y = 0, the wire 1.2 mm thick.
 //! let SearchOutcome::Touch { contact, .. } = &runner.log().searches[0].outcome else {
 //!     panic!("the face is within reach");
@@ -50,9 +57,10 @@ mod export;
 mod kind;
 mod log;
 mod memory;
-mod probing;
 mod runner;
+mod sensing;
 mod steps;
+mod structure;
 mod welding;
 
 pub use export::{LogRow, rows_as_csv};
@@ -62,9 +70,10 @@ pub use log::{
     Solution, SolutionOutcome, WeldTrace,
 };
 pub use memory::{Memory, Reference, ReferenceTouch};
-pub use probing::{reading_sigma, same_place};
 pub use runner::{RunOptions, Runner};
+pub use sensing::{reading_sigma, same_place};
 pub use steps::{
-    Corner, DEFAULT_PROBING_SPEED_MM_S, DEFAULT_REACH_MM, DEFAULT_RESIDUAL_LIMIT_MM, HOME,
-    Instruction, PathKind, ProbePlan, Routine, Step, StepId, TaughtPoint,
+    DEFAULT_REACH_MM, DEFAULT_SENSING_SPEED_MM_S, HOME, Instruction, PART_PLACE, PathKind, Routine,
+    Step, StepId, Stop, TaughtPoint,
 };
+pub use structure::{FindBlock, FollowBlock, SensingBlock, Structure, Weld};

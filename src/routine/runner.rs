@@ -1,8 +1,7 @@
 use super::log::{Event, EventKind, Leg, LegKind, RunKind, RunLog, RunSpeed};
-use super::memory::ReferenceTouch;
-use super::steps::{PathKind, Routine, Step, StepId};
-use crate::cell::{AllowedContact, Cell, Crash, REDUCED_SPEED_MM_S, TorchPart};
-use crate::geometry::{Point3, Pose, polyline};
+use super::steps::{DEFAULT_REACH_MM, DEFAULT_SENSING_SPEED_MM_S, PathKind, Routine, Step, StepId};
+use crate::cell::{AllowedContact, Cell, NozzleHit, REDUCED_SPEED_MM_S, Wire};
+use crate::geometry::{Point3, Pose, Vector3, polyline};
 use std::sync::Arc;
 
 /// What a run is started with.
@@ -16,8 +15,12 @@ pub struct RunOptions {
     pub arc: bool,
     /// Seed of the session.
     pub seed: u64,
-    /// Probing speed that overrides the plans' own while the flag is off, mm/s (a planted fault).
-    pub probing_speed: Option<f64>,
+    /// Where everyone but an instructor takes the part to lie, `work_from_part`: a run is named for
+    /// what its operator knows.
+    pub believed: Pose,
+    /// Search speed that overrides the steps' own while the reference flag is off, mm/s (a planted
+    /// fault).
+    pub sensing_speed: Option<f64>,
     /// How the part slips once its touches are made: from where it lay to where it then lies, work
     /// frame, mm and radians (a planted fault).
     pub slip: Option<Pose>,
@@ -33,44 +36,60 @@ pub struct Runner {
     pub(super) next: usize,
     /// The torch point, work frame, mm: the tip of a straight wire; a bent wire's tip is elsewhere.
     pub(super) torch: Point3<f64>,
-    /// If the last move blends: the point that the torch is rounding, and how far before it the
+    /// If the last move ends in a rounding: the point that the torch is rounding, and how far before it the
     /// torch left its path, mm.
     pub(super) corner: Option<(Point3<f64>, f64)>,
-    pub(super) probing: Option<OpenProbing>,
+    /// Whether the wire carries sensing voltage.
+    pub(super) voltage: bool,
+    /// How searches are made, by the last *sensing on*.
+    pub(super) sensing: Sensing,
+    /// The touches felt since the last find, in order.
+    pub(super) felt: Vec<FeltTouch>,
+    /// The place that is followed, and its offset.
     pub(super) following: Option<(String, Pose)>,
     pub(super) weld: Option<OpenWeld>,
+    /// Axis of the torch, from the wire tip up; work frame, unit length.
+    pub(super) axis: Vector3<f64>,
     /// Shared with the readers of a paused run.
     pub(super) log: Arc<RunLog>,
 }
 
-/// Touches made since *begin probing*.
-#[derive(Debug, Clone)]
-pub(super) struct OpenProbing {
-    /// Name of the plan.
-    pub(super) plan: String,
-    /// In the order in which they were made.
-    pub(super) touches: Vec<OpenTouch>,
+/// How searches are made.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Sensing {
+    /// Speed of a search, mm/s.
+    pub(super) speed_mm_s: f64,
+    /// Greatest length of a search, mm.
+    pub(super) reach_mm: f64,
 }
 
-/// One of them.
+/// A touch that no find has used yet.
 #[derive(Debug, Clone)]
-pub(super) struct OpenTouch {
-    pub(super) stored: ReferenceTouch,
+pub(super) struct FeltTouch {
+    /// The feel.
+    pub(super) step: StepId,
     /// The learner's name for the face.
     pub(super) face: String,
+    /// Torch point at contact as the controller believes it, work frame, mm.
+    pub(super) reading: Point3<f64>,
+    /// Search direction, work frame, unit length.
+    pub(super) search: Vector3<f64>,
+    /// Speed of the search, mm/s.
+    pub(super) speed_mm_s: f64,
 }
 
 /// A weld that has been started and not ended.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Copy)]
 pub(super) struct OpenWeld {
-    /// The taught start, work frame, mm.
+    /// The taught point it has come to, work frame, mm.
     pub(super) taught: Point3<f64>,
-    /// Where the wire tip was once the arc burned, in a trial as it came; work frame, mm.
+    /// Where the wire tip then was: at the start once the arc burned, in a trial as it came; work
+    /// frame, mm.
     pub(super) wire: Point3<f64>,
 }
 
 /// A step that cannot be completed stops the run; the reason is in the log already.
-pub(super) struct Stop;
+pub(super) struct Halt;
 
 impl Runner {
     /// A run that is about to do its first step, the torch waiting at `torch`.
@@ -82,6 +101,7 @@ impl Runner {
             arc: options.arc,
             part: cell.work_from_part(),
             part_at_end: cell.work_from_part(),
+            wire: vec![(0.0, cell.wire)],
             legs: Vec::new(),
             searches: Vec::new(),
             solutions: Vec::new(),
@@ -95,9 +115,12 @@ impl Runner {
             next: 0,
             torch,
             corner: None,
-            probing: None,
+            voltage: false,
+            sensing: Sensing { speed_mm_s: DEFAULT_SENSING_SPEED_MM_S, reach_mm: DEFAULT_REACH_MM },
+            felt: Vec::new(),
             following: None,
             weld: None,
+            axis: Vector3::z(),
             log: Arc::new(log),
         }
     }
@@ -117,6 +140,28 @@ impl Runner {
         self.torch
     }
 
+    /// Whether the wire carries sensing voltage.
+    pub fn senses(&self) -> bool {
+        self.voltage
+    }
+
+    /// Takes the sensing voltage off, as the cell does when it is locked out.
+    pub fn lock_out(&mut self) {
+        self.sensing_off(self.last_step());
+    }
+
+    /// The voltage is off from now on.
+    pub(super) fn sensing_off(&mut self, step: StepId) {
+        if std::mem::take(&mut self.voltage) {
+            self.event(step, EventKind::SensingOff);
+        }
+    }
+
+    /// From now on everyone takes the part to lie here, `work_from_part`.
+    pub fn believe(&mut self, part: Pose) {
+        self.options.believed = part;
+    }
+
     /// The offset that points are carried by at this moment, work frame, mm and radians.
     pub fn active_offset(&self) -> Option<Pose> {
         self.following.as_ref().map(|(_, pose)| *pose)
@@ -129,22 +174,26 @@ impl Runner {
 
     /// Notes that the part was moved while the run is paused.
     pub fn part_moved(&mut self, part: Pose) {
-        let step = self.log.legs.last().map_or(StepId::default(), |l| l.step);
         self.write().part_at_end = part;
         // Moved again before the torch moves on: that is told already.
         let told = |e: &Event| e.what == EventKind::PartMoved && e.time == self.log.duration;
         if !self.log.events.last().is_some_and(told) {
-            self.event(step, EventKind::PartMoved);
+            self.event(self.last_step(), EventKind::PartMoved);
         }
     }
 
-    /// Where the step's point is for the torch now: carried, while an offset is followed.
+    /// The step that moved the torch last.
+    fn last_step(&self) -> StepId {
+        self.log.legs.last().map_or(StepId::default(), |l| l.step)
+    }
+
+    /// Where the step's point is for the torch now: carried, while a place is followed.
     pub(super) fn target(
         &mut self,
         step: &Step,
         routine: &Routine,
         name: &str,
-    ) -> Result<Point3<f64>, Stop> {
+    ) -> Result<Point3<f64>, Halt> {
         let taught = self.taught(step, routine, name)?;
         Ok(self.active_offset().map_or(taught, |pose| pose.point(&taught)))
     }
@@ -154,7 +203,7 @@ impl Runner {
         step: &Step,
         routine: &Routine,
         name: &str,
-    ) -> Result<Point3<f64>, Stop> {
+    ) -> Result<Point3<f64>, Halt> {
         match routine.point(name) {
             Some(p) => Ok(p.at),
             None => self.cannot(step, format!("point {name} has not been taught")),
@@ -167,62 +216,87 @@ impl Runner {
             PathKind::Joint => cell.joint_path(&from, &to),
             PathKind::Linear => vec![from, to],
         };
-        let Some((corner, blend)) = self.corner.take() else { return leg(self.torch) };
+        let Some((corner, round)) = self.corner.take() else { return leg(self.torch) };
         let straight = leg(corner);
-        let join = blend.min(polyline::length(&straight) / 2.0);
+        let join = round.min(polyline::length(&straight) / 2.0);
         let mut way = polyline::rounding(self.torch, corner, polyline::point_at(&straight, join));
         way.extend(polyline::tail(&straight, join).into_iter().skip(1));
         way
     }
 
-    /// Forgets a corner: the torch has come to rest where it is.
-    pub(super) fn rest_here(&mut self) {
-        self.corner = None;
-    }
-
-    /// Drives along `way` and writes the leg; stops at the first crash.
+    /// Drives along `way`, leaning to `to_axis`, and writes the leg. A wire that meets something bends; the nozzle stops.
     pub(super) fn drive(
         &mut self,
         step: &Step,
         cell: &mut Cell,
         mut way: Vec<Point3<f64>>,
         speed: f64,
-        kind: LegKind,
-    ) -> Result<(), Stop> {
+        (kind, to_axis): (LegKind, Vector3<f64>),
+    ) -> Result<(), Halt> {
         let allow = if kind == LegKind::Travel {
             AllowedContact::Nothing
         } else {
             AllowedContact::WireOnPart
         };
-        let hit = cell.travel(&way, allow);
-        if let Some(hit) = &hit {
+        // On the way to a weld the torch leans to its work angle, on the next way after it back.
+        let leaning = if kind == LegKind::Travel { self.axis } else { to_axis };
+        let met = cell.travel_leaning(&way, allow, &leaning);
+        if let Some(hit) = &met.nozzle {
             way = polyline::head(&way, hit.along);
         }
-        self.leg(step, way, speed, kind);
-        match hit {
-            Some(hit) => self.crashed(step, cell, hit),
+        if let Some(hit) = met.wire {
+            let time = self.log.duration + hit.along / speed;
+            self.bent(step, cell, time, (hit.body, hit.at, hit.bend));
+        }
+        self.leg(step, way, speed, (kind, to_axis));
+        match met.nozzle {
+            Some(hit) => self.crashed(step, hit),
             None => Ok(()),
         }
     }
 
-    /// The torch ran into something where it now stands: the wire is bent, the run stops.
-    pub(super) fn crashed(&mut self, step: &Step, cell: &mut Cell, hit: Crash) -> Result<(), Stop> {
-        self.event(step.id, EventKind::Crash { hit_by: hit.by, body: hit.body, at: self.torch });
-        if hit.by == TorchPart::Wire {
-            cell.wire.bend += hit.bend;
-            self.event(step.id, EventKind::WireBent { bend: cell.wire.bend });
-        }
-        Err(Stop)
+    /// The wire was bent further at this time, s: on which body, with the torch where, and by how much.
+    pub(super) fn bent(
+        &mut self,
+        step: &Step,
+        cell: &mut Cell,
+        time: f64,
+        (body, at, by): (String, Point3<f64>, Vector3<f64>),
+    ) {
+        let bend = cell.wire.bend + by;
+        self.set_wire(cell, time, Wire { bend, ..cell.wire });
+        let what = EventKind::WireBent { body, at, bend };
+        self.write().events.push(Event { time, step: step.id, what });
     }
 
-    pub(super) fn leg(&mut self, step: &Step, path: Vec<Point3<f64>>, speed: f64, kind: LegKind) {
+    /// The wire is another from this time on, s.
+    pub(super) fn set_wire(&mut self, cell: &mut Cell, time: f64, wire: Wire) {
+        cell.wire = wire;
+        self.write().wire.push((time, wire));
+    }
+
+    /// The nozzle ran into something where the torch now stands: the run stops.
+    pub(super) fn crashed<T>(&mut self, step: &Step, hit: NozzleHit) -> Result<T, Halt> {
+        self.event(step.id, EventKind::Crash { body: hit.body, at: self.torch });
+        Err(Halt)
+    }
+
+    /// Writes a stretch of motion at whose end the torch leans along `to_axis`.
+    pub(super) fn leg(
+        &mut self,
+        step: &Step,
+        path: Vec<Point3<f64>>,
+        speed: f64,
+        (kind, to_axis): (LegKind, Vector3<f64>),
+    ) {
         let start = self.log.duration;
         let end = start + polyline::length(&path) / speed;
         self.torch = path.last().copied().unwrap_or(self.torch);
         let follows = self.following.as_ref().map(|(name, _)| name.clone());
+        let axis = [std::mem::replace(&mut self.axis, to_axis), to_axis];
         let log = self.write();
         log.duration = end;
-        log.legs.push(Leg { step: step.id, kind, time: [start, end], path, follows });
+        log.legs.push(Leg { step: step.id, kind, time: [start, end], path, axis, follows });
     }
 
     /// A programmed speed as driven: in a run at reduced speed never above the limit.
@@ -238,8 +312,8 @@ impl Runner {
         self.write().events.push(Event { time, step, what });
     }
 
-    pub(super) fn cannot<T>(&mut self, step: &Step, why: String) -> Result<T, Stop> {
+    pub(super) fn cannot<T>(&mut self, step: &Step, why: String) -> Result<T, Halt> {
         self.event(step.id, EventKind::CannotDo { why });
-        Err(Stop)
+        Err(Halt)
     }
 }

@@ -4,17 +4,15 @@ use crate::locate::Freedoms;
 use serde::{Deserialize, Deserializer, Serialize};
 use std::collections::BTreeSet;
 
-/// The learner's routine: taught points, probe plans, and the ordered steps that use them.
+/// The learner's routine: taught points, and the ordered steps that use them.
 ///
-/// A half-built routine is normal: steps may name points or plans that do not exist (yet); the
+/// A half-built routine is normal: steps may name points or places that do not exist (yet); the
 /// coach reports it, and a run stops there.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
 pub struct Routine {
     /// Taught torch positions, each name once.
     pub points: Vec<TaughtPoint>,
-    /// Settings of each block of probing.
-    pub plans: Vec<ProbePlan>,
     /// What is done, in order.
     pub steps: Vec<Step>,
 }
@@ -23,7 +21,7 @@ pub struct Routine {
 pub const HOME: &str = "home";
 
 /// A named torch position: the lowest point of the wire, mm, in the frame of the part as it
-/// lay when the reference was taken (the work frame, while no offset is followed).
+/// lay when the reference was taken (the work frame, while no place is followed).
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct TaughtPoint {
@@ -68,33 +66,50 @@ pub enum Instruction {
     Move {
         /// Name of the point.
         to: String,
-        /// The path there.
-        path: PathKind,
+        /// How the torch gets there.
+        way: PathKind,
         /// What happens at the point.
         #[serde(default)]
-        corner: Corner,
+        stop: Stop,
     },
-    /// From here on probe steps belong to this plan.
-    BeginProbing {
-        /// Name of the plan.
-        plan: String,
+    /// The wire carries sensing voltage: from here on a touch is felt.
+    SensingOn {
+        /// Speed of the searches, mm/s.
+        #[serde(default = "sensing_speed")]
+        speed_mm_s: f64,
+        /// Greatest length of a search, mm.
+        #[serde(default = "reach")]
+        reach_mm: f64,
     },
-    /// Search from a point until the wire touches or the reach runs out.
-    Probe {
-        /// Name of the point the search is meant to start at.
+    /// Get to a point and stop, then search from there in a straight line until the wire touches or
+    /// the reach runs out.
+    Feel {
+        /// Name of the point.
         from: String,
+        /// How the torch gets there.
+        way: PathKind,
         /// Search direction, unit length, in the frame of the part as taught.
         #[serde(deserialize_with = "xyz")]
         direction: Vector3<f64>,
         /// The learner's name for the face it is meant to touch; touches with one name share one line.
         face: String,
     },
-    /// The plan's touches are complete: store them, or solve for the offset.
-    FinishProbing,
-    /// From here on points move with the part, by an offset.
+    /// The voltage is off.
+    SensingOff,
+    /// Store the touches felt since the last find as the reference of a place, or, with the
+    /// reference flag off, solve the place's offset from them.
+    Find {
+        /// Name of the place.
+        #[serde(default = "part_place")]
+        place: String,
+        /// What the part may have done.
+        may: Freedoms,
+    },
+    /// From here on points ride with a place.
     Follow {
-        /// Name of the offset.
-        offset: String,
+        /// Name of the place.
+        #[serde(default = "part_place")]
+        place: String,
     },
     /// From here on points are where they were taught.
     StopFollowing,
@@ -103,11 +118,18 @@ pub enum Instruction {
         /// Name of the point.
         to: String,
     },
+    /// Weld straight to a point and on.
+    WeldThrough {
+        /// Name of the point.
+        to: String,
+    },
     /// Weld straight to a point and put out the arc.
     WeldEnd {
         /// Name of the point.
         to: String,
     },
+    /// Go to the wire cutter and cut the wire to the set stick-out, straight and clean.
+    TrimWire,
 }
 
 internally_tagged!(Instruction, "do");
@@ -125,69 +147,31 @@ pub enum PathKind {
 /// What the torch does when it reaches a point.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Corner {
-    /// It stops on the point.
+pub enum Stop {
+    /// It comes to rest on the point.
     #[default]
-    FullStop,
+    Full,
     /// It rounds the corner, and leaves its path this far before the point, mm.
-    Blend(f64),
+    Round(f64),
 }
 
-/// The settings one block of probing uses.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct ProbePlan {
-    /// The learner's name for it.
-    pub name: String,
-    /// What the part may have done.
-    pub freedoms: Freedoms,
-    /// The reference flag. On: a run learns where the part is. Off: a run compares.
-    pub reference: bool,
-    /// Probing speed, mm/s.
-    #[serde(default = "probing_speed")]
-    pub speed_mm_s: f64,
-    /// Greatest length of a search, mm.
-    #[serde(default = "reach")]
-    pub reach_mm: f64,
-    /// Name of the offset it fills.
-    pub fills: String,
-    /// Squareness residual above which the touches are to be doubted, mm.
-    #[serde(default = "residual_limit")]
-    pub residual_limit_mm: f64,
-}
-
-/// Probing speed of a new plan, mm/s (common practice, no source).
-pub const DEFAULT_PROBING_SPEED_MM_S: f64 = 20.0;
-/// Reach of a new plan, mm (common practice, no source).
+/// The place that a find and a follow name by default.
+pub const PART_PLACE: &str = "part";
+/// Sensing speed of a new step, mm/s (common practice, no source).
+pub const DEFAULT_SENSING_SPEED_MM_S: f64 = 20.0;
+/// Reach of a new step, mm (common practice, no source).
 pub const DEFAULT_REACH_MM: f64 = 30.0;
-/// Residual limit of a new plan, mm: five times the default repeatability (common practice, no source).
-pub const DEFAULT_RESIDUAL_LIMIT_MM: f64 = 0.5;
 
-fn probing_speed() -> f64 {
-    DEFAULT_PROBING_SPEED_MM_S
+fn sensing_speed() -> f64 {
+    DEFAULT_SENSING_SPEED_MM_S
 }
 
 fn reach() -> f64 {
     DEFAULT_REACH_MM
 }
 
-fn residual_limit() -> f64 {
-    DEFAULT_RESIDUAL_LIMIT_MM
-}
-
-impl ProbePlan {
-    /// A new plan as the form shows it: X and Y, flag off, default speed and reach.
-    pub fn new(name: &str, fills: &str) -> Self {
-        Self {
-            name: name.into(),
-            freedoms: Freedoms::SLIDE_XY,
-            reference: false,
-            speed_mm_s: DEFAULT_PROBING_SPEED_MM_S,
-            reach_mm: DEFAULT_REACH_MM,
-            fills: fills.into(),
-            residual_limit_mm: DEFAULT_RESIDUAL_LIMIT_MM,
-        }
-    }
+fn part_place() -> String {
+    PART_PLACE.into()
 }
 
 impl Routine {
@@ -196,30 +180,33 @@ impl Routine {
         self.points.iter().find(|p| p.name == name)
     }
 
-    /// The plan of that name.
-    pub fn plan(&self, name: &str) -> Option<&ProbePlan> {
-        self.plans.iter().find(|p| p.name == name)
-    }
-
     /// Place of a step in the list, from 0.
     pub fn index_of(&self, id: StepId) -> Option<usize> {
         self.steps.iter().position(|s| s.id == id)
     }
 
-    /// Names of the points at which a weld starts or ends.
+    /// Names of the points that a weld starts at, goes through, or ends at.
     pub fn weld_points(&self) -> BTreeSet<&str> {
-        let of_weld = |s: &&Step| {
-            matches!(s.instruction, Instruction::WeldStart { .. } | Instruction::WeldEnd { .. })
-        };
+        let of_weld = |s: &&Step| s.instruction.is_weld();
         self.steps.iter().filter(of_weld).filter_map(|s| s.instruction.point()).collect()
     }
 
-    /// The plans that the routine probes with, as often as it begins to.
-    pub fn plans_in_use(&self) -> impl Iterator<Item = &ProbePlan> {
-        self.steps.iter().filter_map(|s| match &s.instruction {
-            Instruction::BeginProbing { plan } => self.plan(plan),
-            _ => None,
-        })
+    /// The places that the routine finds, in order, each once.
+    pub fn places(&self) -> Vec<&str> {
+        let mut places = Vec::new();
+        for step in &self.steps {
+            if let Instruction::Find { place, .. } = &step.instruction
+                && !places.contains(&place.as_str())
+            {
+                places.push(place.as_str());
+            }
+        }
+        places
+    }
+
+    /// Whether the routine finds a place anywhere.
+    pub fn finds(&self) -> bool {
+        self.steps.iter().any(|s| matches!(s.instruction, Instruction::Find { .. }))
     }
 
     /// An id no step has yet.
@@ -229,37 +216,64 @@ impl Routine {
 }
 
 impl Instruction {
-    /// The point the step goes to or starts from.
+    /// A sensing-on step as it is first put into a routine.
+    pub fn sensing_on() -> Self {
+        Self::SensingOn { speed_mm_s: DEFAULT_SENSING_SPEED_MM_S, reach_mm: DEFAULT_REACH_MM }
+    }
+
+    /// The point the step goes to or feels from.
     pub fn point(&self) -> Option<&str> {
         match self {
-            Self::Move { to, .. } | Self::WeldStart { to } | Self::WeldEnd { to } => Some(to),
-            Self::Probe { from, .. } => Some(from),
+            Self::Move { to: name, .. }
+            | Self::Feel { from: name, .. }
+            | Self::WeldStart { to: name }
+            | Self::WeldThrough { to: name }
+            | Self::WeldEnd { to: name } => Some(name),
             _ => None,
         }
     }
 
-    /// Every name in it: of a point, a plan, an offset, a face.
-    pub fn names(&self) -> impl Iterator<Item = &str> {
-        let other = match self {
-            Self::BeginProbing { plan: name }
-            | Self::Probe { face: name, .. }
-            | Self::Follow { offset: name } => Some(name.as_str()),
-            _ => None,
-        };
-        self.point().into_iter().chain(other)
-    }
-
-    /// The point the step goes to or starts from, to point it elsewhere.
+    /// The point the step goes to or feels from, to point it elsewhere.
     pub fn point_mut(&mut self) -> Option<&mut String> {
         match self {
-            Self::Move { to, .. } | Self::WeldStart { to } | Self::WeldEnd { to } => Some(to),
-            Self::Probe { from, .. } => Some(from),
+            Self::Move { to: name, .. }
+            | Self::Feel { from: name, .. }
+            | Self::WeldStart { to: name }
+            | Self::WeldThrough { to: name }
+            | Self::WeldEnd { to: name } => Some(name),
             _ => None,
         }
+    }
+
+    /// The place the step finds or follows.
+    pub fn place(&self) -> Option<&str> {
+        match self {
+            Self::Find { place, .. } | Self::Follow { place } => Some(place),
+            _ => None,
+        }
+    }
+
+    /// Every name in it: of a point, a place, a face.
+    pub fn names(&self) -> impl Iterator<Item = &str> {
+        let face = match self {
+            Self::Feel { face, .. } => Some(face.as_str()),
+            _ => None,
+        };
+        self.point().into_iter().chain(self.place()).chain(face)
     }
 
     /// Whether this is the move home.
     pub fn is_home(&self) -> bool {
         matches!(self, Self::Move { to, .. } if to == HOME)
+    }
+
+    /// Whether it starts, continues or ends a weld.
+    pub fn is_weld(&self) -> bool {
+        matches!(self, Self::WeldStart { .. } | Self::WeldThrough { .. } | Self::WeldEnd { .. })
+    }
+
+    /// Whether the torch moves in it.
+    pub fn moves(&self) -> bool {
+        self.point().is_some() || *self == Self::TrimWire
     }
 }

@@ -1,8 +1,9 @@
 use crate::cell::Fault;
 use crate::geometry::{Point3, PoseFile};
 use crate::io::{internally_tagged, xyz};
-use crate::routine::{Instruction, ProbePlan, Routine, RunSpeed, StepId};
+use crate::routine::{Instruction, Routine, RunSpeed, StepId};
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 use strum::IntoStaticStr;
 
 /// One thing the learner (or a lesson, or an instructor) did. A session is the list of them.
@@ -38,7 +39,7 @@ pub enum Action {
         to: usize,
     },
     /// Store the torch position under a name, new or old. Stored in the frame that is active at
-    /// that moment: while a paused run follows an offset, that offset is taken out first.
+    /// that moment: while a paused run follows a place, its offset is taken out first.
     Teach {
         /// Name of the point.
         point: String,
@@ -58,10 +59,15 @@ pub enum Action {
         /// Its name.
         point: String,
     },
-    /// Make or change a probe plan.
-    SetPlan {
-        /// The whole plan; one of the same name is replaced.
-        plan: ProbePlan,
+    /// Turn the reference flag on or off.
+    SetReference {
+        /// On: this run learns. Off: this run compares.
+        on: bool,
+    },
+    /// Lock the cell out, or make it ready.
+    SetCell {
+        /// Its state from now on.
+        state: CellState,
     },
     /// Replace the whole routine (a lesson's start, an import).
     LoadRoutine {
@@ -79,6 +85,10 @@ pub enum Action {
         /// Where it then lies: the motion from its drawn place, as files say it, so that a
         /// replay starts from the very same numbers.
         part: PoseFile,
+        /// Where bodies with a play of their own then lie on it: the motion from the drawn place, by
+        /// name. A body that is left out stays where it was on the part.
+        #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+        bodies: BTreeMap<String, PoseFile>,
     },
     /// Start the routine from its first step.
     Run {
@@ -153,7 +163,23 @@ pub enum Action {
 
 internally_tagged!(Action, "action");
 
+/// Whether a person may be in the cell.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum CellState {
+    /// It may run; nobody may be in it.
+    #[default]
+    Ready,
+    /// It cannot run, and the wire carries no voltage: hands may go in.
+    LockedOut,
+}
+
 impl Action {
+    /// The part put somewhere as a whole: the motion from its drawn place.
+    pub fn place_part(part: impl Into<PoseFile>) -> Self {
+        Self::PlacePart { part: part.into(), bodies: BTreeMap::new() }
+    }
+
     /// Its name in files.
     pub fn name(&self) -> &'static str {
         self.into()

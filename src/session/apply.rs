@@ -1,15 +1,14 @@
-use super::action::Action;
+use super::action::{Action, CellState};
 use super::error::{ActionError, FAR, MAX_STEP_ID, Unit};
 use super::state::{RunContext, State};
 use super::taught::Taught;
-use crate::cell::{Cell, FAULT_NAMES, Fault};
+use crate::cell::{Body, Cell, FAULT_NAMES, Fault, OwnMotions, Wire};
 use crate::geometry::{Point3, Pose, Vector3};
 use crate::io::limits::{
-    FAULTS, FAULTS_PLANTED, NAME, PLANS, POINTS, PROBES, REMEMBERED, STEPS, STEPS_RUN,
+    FAULTS, FAULTS_PLANTED, FEELS, NAME, POINTS, REMEMBERED, STEPS, STEPS_RUN,
 };
 use crate::routine::{
-    Instruction, ProbePlan, Routine, RunLog, RunOptions, Runner, Step, StepId, TaughtPoint,
-    same_place,
+    Instruction, Routine, RunLog, RunOptions, Runner, Step, StepId, TaughtPoint, same_place,
 };
 use std::sync::Arc;
 
@@ -25,14 +24,8 @@ impl State {
         self.change(action, number, seed)?;
         if !Arc::ptr_eq(&before, &self.routine) {
             check_size(&self.routine)?;
-            self.flag_was_off = self.flag_was_off || self.flag_is_off();
         }
         Ok(())
-    }
-
-    /// Whether the reference flag of a plan in use is off.
-    fn flag_is_off(&self) -> bool {
-        self.routine.plans_in_use().any(|p| !p.reference)
     }
 
     fn change(&mut self, action: &Action, number: usize, seed: u64) -> Result<(), ActionError> {
@@ -77,12 +70,20 @@ impl State {
                     return Err(ActionError::NoPoint(point.clone()));
                 }
             }
-            Action::SetPlan { plan } => {
-                check_plan(plan)?;
-                let routine = Arc::make_mut(&mut self.routine);
-                match routine.plans.iter_mut().find(|p| p.name == plan.name) {
-                    Some(old) => *old = plan.clone(),
-                    None => routine.plans.push(plan.clone()),
+            Action::SetReference { on } => {
+                Arc::make_mut(&mut self.memory).reference_flag = *on;
+                self.flag_was_off = self.flag_was_off || !on;
+            }
+            Action::SetCell { state } => {
+                self.cell_state = *state;
+                if *state == CellState::LockedOut {
+                    self.sensing = false;
+                    if let Some(runner) = &mut self.paused {
+                        let runner = Arc::make_mut(runner);
+                        runner.lock_out();
+                        let log = runner.log().clone();
+                        self.show_last(log);
+                    }
                 }
             }
             Action::LoadRoutine { routine } => {
@@ -96,12 +97,24 @@ impl State {
                 within_reach("a coordinate of the torch", Unit::Mm, to.iter())?;
                 self.torch = *to;
             }
-            Action::PlacePart { part } => {
+            Action::PlacePart { part, bodies } => {
                 let part = Pose::from(*part);
                 part_within_reach(&part)?;
+                let mut own = OwnMotions::clone(&self.own_motions);
+                for (name, motion) in bodies {
+                    let moves = |b: &Body| b.name == *name && b.play.is_some();
+                    if !self.part.bodies.iter().any(moves) {
+                        return Err(ActionError::NoBody(name.clone()));
+                    }
+                    let motion = Pose::from(*motion);
+                    part_within_reach(&motion)?;
+                    own.insert(name.clone(), motion);
+                }
                 self.work_from_part = part;
-                if let Some(believed) = &mut self.believed {
+                self.own_motions = Arc::new(own);
+                if let Some((believed, own)) = &mut self.believed {
                     *believed = part;
+                    *own = self.own_motions.clone();
                 }
                 if let Some(runner) = &mut self.paused {
                     let runner = Arc::make_mut(runner);
@@ -111,19 +124,15 @@ impl State {
                 }
             }
             Action::Run { speed, arc, steps } => {
+                self.check_ready()?;
                 let options = RunOptions {
                     number: self.runs.len() + 1,
                     speed: *speed,
                     arc: *arc,
                     seed,
-                    probing_speed: self.fault(|f| match f {
-                        Fault::ProbingSpeedChanged { speed_mm_s } => Some(*speed_mm_s),
-                        _ => None,
-                    }),
-                    slip: self.fault(|f| match f {
-                        Fault::PartSlipsMidRun { slip } => Some(Pose::from(*slip)),
-                        _ => None,
-                    }),
+                    believed: self.part_shown(),
+                    sensing_speed: self.faults.iter().find_map(Fault::sensing_speed),
+                    slip: self.faults.iter().find_map(Fault::slip),
                 };
                 let cell = self.cell();
                 let runner = Runner::new(options, &cell, self.part.rest);
@@ -131,18 +140,20 @@ impl State {
                 self.run_contexts.push_back_mut(RunContext {
                     action: number,
                     routine: self.routine.clone(),
-                    believed: self.believed,
+                    believed: self.believed.as_ref().map(|(part, _)| *part),
+                    own_motions: self.own_motions.clone(),
                     faults: self.faults.clone(),
-                    bend: self.bend,
-                    stick_out_mm: self.stick_out_mm,
+                    wire: self.wire,
                     taught: self.taught_place(),
+                    reference_flag: self.memory.reference_flag,
                     flag_was_off: self.flag_was_off,
                 });
-                self.flag_was_off = self.flag_is_off();
+                self.flag_was_off = !self.memory.reference_flag;
                 self.runs.push_back_mut(runner.log().clone());
                 self.advance(runner, cell, *steps);
             }
             Action::Resume { steps } => {
+                self.check_ready()?;
                 let cell = self.cell();
                 let paused = self.paused.take().ok_or(ActionError::NothingPaused)?;
                 self.count_steps(paused.next_step(), *steps)?;
@@ -153,8 +164,7 @@ impl State {
             }
             Action::CutWire { stick_out_mm } => {
                 in_range("the stick-out", Unit::Mm, *stick_out_mm, 0.0, 60.0)?;
-                self.bend = Vector3::zeros();
-                self.stick_out_mm = *stick_out_mm;
+                self.wire = Wire::straight(*stick_out_mm);
                 Arc::make_mut(&mut self.faults).retain(|f| {
                     !matches!(f, Fault::WireBent { .. } | Fault::StickOutChanged { .. })
                 });
@@ -167,8 +177,10 @@ impl State {
                 FAULTS_PLANTED.check(self.faults_planted)?;
                 self.drawn_cell = Arc::new(Cell::new(&self.part, &self.settings, &faults)?);
                 match fault {
-                    Fault::WireBent { bend } => self.bend = *bend,
-                    Fault::StickOutChanged { stick_out_mm } => self.stick_out_mm = *stick_out_mm,
+                    Fault::WireBent { bend } => self.wire.bend = *bend,
+                    Fault::StickOutChanged { stick_out_mm } => {
+                        self.wire.stick_out_mm = *stick_out_mm;
+                    }
                     _ => {}
                 }
                 self.faults = Arc::new(faults);
@@ -184,14 +196,17 @@ impl State {
             }
             Action::ClearFaults => {
                 self.clear_faults(|_| true)?;
-                if self.believed.is_some_and(|b| same_place(b, self.work_from_part)) {
+                if self.believed.as_ref().is_some_and(|(b, own)| {
+                    same_place(*b, self.work_from_part) && *own == self.own_motions
+                }) {
                     self.reveal();
                 }
             }
             Action::Conceal { part } => {
                 let part = Pose::from(*part);
                 part_within_reach(&part)?;
-                self.believed = Some(part);
+                // Nobody but the instructor knows of a body that moved by itself.
+                self.believed = Some((part, Arc::default()));
             }
             Action::Reveal => self.reveal(),
             Action::Hint { rule, hint_level } => {
@@ -208,21 +223,19 @@ impl State {
 
     fn advance(&mut self, mut runner: Runner, mut cell: Cell, steps: Option<usize>) {
         let routine = self.routine.clone();
-        let moved = self.fault(|f| match f {
-            Fault::ReferenceOnMovedPart { part } => Some(Pose::from(*part)),
-            _ => None,
-        });
-        let learns = routine.plans.iter().any(|p| p.reference);
+        let moved = self.faults.iter().find_map(Fault::reference_part);
+        let learns = self.memory.reference_flag;
         if let (Some(part), true) = (moved, learns) {
             cell.place_part(part);
         }
+        runner.believe(self.part_shown());
         runner.advance(&routine, &mut cell, Arc::make_mut(&mut self.memory), steps);
         if moved.is_none() || !learns {
             self.work_from_part = cell.work_from_part();
         }
-        self.bend = cell.wire.bend;
-        self.stick_out_mm = cell.wire.stick_out_mm;
+        self.wire = cell.wire;
         self.torch = runner.torch();
+        self.sensing = runner.senses();
         self.show_last(runner.log().clone());
         self.paused = runner.log().end.is_none().then(|| Arc::new(runner));
     }
@@ -252,8 +265,10 @@ impl State {
         }
         for fault in self.faults.iter().filter(|f| which(f)) {
             match fault {
-                Fault::WireBent { .. } => self.bend = Vector3::zeros(),
-                Fault::StickOutChanged { .. } => self.stick_out_mm = self.settings.stick_out_mm,
+                Fault::WireBent { .. } => self.wire.bend = Vector3::zeros(),
+                Fault::StickOutChanged { .. } => {
+                    self.wire.stick_out_mm = self.settings.stick_out_mm;
+                }
                 _ => {}
             }
         }
@@ -271,8 +286,12 @@ impl State {
         Ok(())
     }
 
-    fn fault<T>(&self, pick: impl Fn(&Fault) -> Option<T>) -> Option<T> {
-        self.faults.iter().find_map(pick)
+    /// Whether the cell may run.
+    fn check_ready(&self) -> Result<(), ActionError> {
+        match self.cell_state {
+            CellState::Ready => Ok(()),
+            CellState::LockedOut => Err(ActionError::LockedOut),
+        }
     }
 
     fn step(&mut self, id: StepId) -> Result<(&mut Routine, usize), ActionError> {
@@ -371,16 +390,22 @@ fn in_range(
 /// Whether a routine holds no more than it may.
 fn check_size(routine: &Routine) -> Result<(), ActionError> {
     STEPS.check(routine.steps.len())?;
-    let is_probe = |s: &&Step| matches!(s.instruction, Instruction::Probe { .. });
-    PROBES.check(routine.steps.iter().filter(is_probe).count())?;
-    POINTS.check(routine.points.len())?;
-    Ok(PLANS.check(routine.plans.len())?)
+    let is_feel = |s: &&Step| matches!(s.instruction, Instruction::Feel { .. });
+    FEELS.check(routine.steps.iter().filter(is_feel).count())?;
+    Ok(POINTS.check(routine.points.len())?)
 }
 
-/// Whether the names in an instruction are no longer than they may be; they may be empty, and of
-/// things that do not exist.
+/// What must hold of an instruction. Its names may be empty, and of things that do not exist, but no
+/// longer than they may be; its numbers must be in range.
 fn check_instruction(instruction: &Instruction) -> Result<(), ActionError> {
-    instruction.names().try_for_each(|name| Ok(NAME.check_text(name)?))
+    instruction.names().try_for_each(|name| NAME.check_text(name))?;
+    match instruction {
+        Instruction::SensingOn { speed_mm_s, reach_mm } => {
+            in_range("the sensing speed", Unit::MmPerS, *speed_mm_s, 0.0, 1000.0)?;
+            in_range("the reach", Unit::Mm, *reach_mm, 0.0, 1000.0)
+        }
+        _ => Ok(()),
+    }
 }
 
 /// What must hold of a routine that comes from outside, as a whole.
@@ -392,22 +417,11 @@ fn check(routine: &Routine) -> Result<(), ActionError> {
     }
     twice("step", routine.steps.iter().map(|s| s.id.0.to_string()))?;
     twice("point", routine.points.iter().map(|p| p.name.clone()))?;
-    twice("plan", routine.plans.iter().map(|p| p.name.clone()))?;
-    routine.plans.iter().try_for_each(check_plan)?;
     for point in &routine.points {
         named(&point.name)?;
         within_reach("a coordinate of a point", Unit::Mm, point.at.iter())?;
     }
     Ok(())
-}
-
-/// What must hold of a probe plan.
-fn check_plan(plan: &ProbePlan) -> Result<(), ActionError> {
-    named(&plan.name)?;
-    named(&plan.fills)?;
-    in_range("the probing speed", Unit::MmPerS, plan.speed_mm_s, 0.0, 1000.0)?;
-    in_range("the reach", Unit::Mm, plan.reach_mm, 0.0, 1000.0)?;
-    in_range("the residual limit", Unit::Mm, plan.residual_limit_mm, 0.0, 1000.0)
 }
 
 fn twice(what: &'static str, names: impl Iterator<Item = String>) -> Result<(), ActionError> {

@@ -52,6 +52,9 @@ pub enum ActionError {
     /// A point of this name exists already.
     #[error("there is a point named {0:?} already")]
     PointExists(String),
+    /// No body of the part has this name and a play of its own.
+    #[error("the part has no body named {0:?} that moves by itself")]
+    NoBody(String),
     /// A name is empty.
     #[error("a name needs at least one letter")]
     EmptyName,
@@ -87,10 +90,10 @@ pub enum ActionError {
     /// The id of a step is so large that there may be none left for new steps.
     #[error("the id of a step is {}, and it must be at most {}", .0.0, MAX_STEP_ID.0)]
     StepIdTooLarge(StepId),
-    /// Two steps of a loaded routine share an id, or two points or plans a name.
+    /// Two steps of a loaded routine share an id, or two points a name.
     #[error("{what} {name:?} stands twice in the routine")]
     Twice {
-        /// Step, point or plan.
+        /// Step or point.
         what: &'static str,
         /// Which.
         name: String,
@@ -101,6 +104,9 @@ pub enum ActionError {
     /// Session, routine or a name would hold more than it may.
     #[error(transparent)]
     TooMuch(#[from] OverLimit),
+    /// The cell is locked out: nothing may run.
+    #[error("the cell is locked out: make it ready first")]
+    LockedOut,
     /// There is no paused run.
     #[error("no run is paused")]
     NothingPaused,

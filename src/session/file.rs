@@ -12,7 +12,7 @@ use thiserror::Error;
 /// What the first key of a session file says.
 pub const SESSION_FORMAT: &str = "nudgeproof-session";
 /// The version of the format that this program writes and reads.
-pub const SESSION_VERSION: u32 = 1;
+pub const SESSION_VERSION: u32 = 2;
 
 /// Why a session file cannot be used: each names the place and what was expected.
 #[derive(Debug, Error)]
@@ -33,7 +33,7 @@ pub enum SessionError {
     /// It is another kind of file.
     #[error("key `format`: expected \"nudgeproof-session\", and found {0:?}")]
     OtherFormat(String),
-    /// It was written by a later version.
+    /// It was written by another version.
     #[error("key `format_version`: expected {SESSION_VERSION}, and found {0}")]
     OtherVersion(u32),
     /// The part is not one that comes with the program.

@@ -8,7 +8,7 @@
 //! let part = part_by_name("bench-side").expect("it comes with the program");
 //! let mut session = Session::new(Header::new(part, 7))?;
 //! session.act(Action::Teach { point: "home".into(), at: Point3::new(-160.0, -180.0, 200.0) })?;
-//! session.act(Action::PlacePart { part: PoseFile { dx: 3.0, ..PoseFile::default() } })?;
+//! session.act(Action::place_part(PoseFile { dx: 3.0, ..PoseFile::default() }))?;
 //! assert_eq!(session.state().work_from_part.translation().x, 3.0);
 //!
 //! session.undo();
@@ -31,7 +31,7 @@ mod state;
 mod study;
 mod taught;
 
-pub use action::Action;
+pub use action::{Action, CellState};
 pub use error::{ActionError, Unit};
 pub use file::{SESSION_FORMAT, SESSION_VERSION, SessionError};
 pub use header::Header;

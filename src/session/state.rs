@@ -1,8 +1,8 @@
-use super::action::Action;
+use super::action::{Action, CellState};
 use super::error::ActionError;
 use super::header::Header;
 use super::taught::TaughtPlaces;
-use crate::cell::{Cell, CellSettings, Fault, Part};
+use crate::cell::{Cell, CellSettings, Fault, OwnMotions, Part, Wire};
 use crate::geometry::{Point3, Pose, Vector3};
 use crate::routine::{Memory, Routine, RunLog, Runner, StepId};
 use std::sync::Arc;
@@ -26,13 +26,17 @@ pub struct State {
     pub memory: Arc<Memory>,
     /// Where the part truly lies: `work_from_part`.
     pub work_from_part: Pose,
-    /// Where everyone but the instructor believes it to lie, `work_from_part`; `None` while nothing
-    /// is concealed.
-    pub believed: Option<Pose>,
-    /// From where the wire tip should be to where it is, work frame, mm.
-    pub bend: Vector3<f64>,
-    /// Stick-out now, mm.
-    pub stick_out_mm: f64,
+    /// Where bodies that move by themselves truly lie on it.
+    pub own_motions: Arc<OwnMotions>,
+    /// Where everyone but the instructor believes part and bodies to lie; `None` while nothing is
+    /// concealed.
+    pub believed: Option<(Pose, Arc<OwnMotions>)>,
+    /// The wire as it truly is.
+    pub wire: Wire,
+    /// Whether a person may be in the cell.
+    pub cell_state: CellState,
+    /// Whether the wire carries sensing voltage.
+    pub sensing: bool,
     /// Planted faults.
     pub faults: Arc<Vec<Fault>>,
     /// Every run so far, the newest last; a paused one is the last.
@@ -55,7 +59,7 @@ pub struct State {
     pub(super) concealed_from: usize,
     /// Where the part lay when each point was taught.
     pub(crate) taught: TaughtPlaces,
-    /// Whether the reference flag of a plan in use was off at some moment since the last run began.
+    /// Whether the reference flag was off at some moment since the last run began.
     pub(super) flag_was_off: bool,
     /// The cell with these faults, the part in its drawn place: setting it up checks the part anew.
     pub(super) drawn_cell: Arc<Cell>,
@@ -74,15 +78,17 @@ pub struct RunContext {
     pub routine: Arc<Routine>,
     /// Where the part was then believed to lie, `work_from_part`, if that has not been revealed since.
     pub believed: Option<Pose>,
+    /// Where bodies that move by themselves truly lay on the part.
+    pub own_motions: Arc<OwnMotions>,
     /// Planted faults.
     pub faults: Arc<Vec<Fault>>,
-    /// From where the wire tip should be to where it was, work frame, mm.
-    pub bend: Vector3<f64>,
-    /// Stick-out, mm.
-    pub stick_out_mm: f64,
+    /// The wire.
+    pub wire: Wire,
     /// Where the part truly lay when the weld points of the routine were taught, `work_from_part`.
     pub taught: Pose,
-    /// Whether the reference flag of a plan in use was off at some moment since the run before began.
+    /// Whether the reference flag was on.
+    pub reference_flag: bool,
+    /// Whether it was off at some moment since the run before began.
     pub flag_was_off: bool,
 }
 
@@ -98,9 +104,11 @@ impl State {
             routine: Arc::default(),
             memory: Arc::default(),
             work_from_part: Pose::identity(),
+            own_motions: Arc::default(),
             believed: None,
-            bend: Vector3::zeros(),
-            stick_out_mm: header.settings.stick_out_mm,
+            wire: Wire::straight(header.settings.stick_out_mm),
+            cell_state: CellState::default(),
+            sensing: false,
             faults: Arc::default(),
             runs: List::new_sync(),
             run_contexts: List::new_sync(),
@@ -112,7 +120,7 @@ impl State {
             next_step_id: StepId(1),
             concealed_from: 0,
             taught: TaughtPlaces::default(),
-            flag_was_off: false,
+            flag_was_off: true,
             drawn_cell: Arc::new(Cell::new(&header.part, &header.settings, &[])?),
             steps_run: 0,
             faults_planted: 0,
@@ -129,8 +137,8 @@ impl State {
     pub fn cell(&self) -> Cell {
         let mut cell = Cell::clone(&self.drawn_cell);
         cell.place_part(self.work_from_part);
-        cell.wire.bend = self.bend;
-        cell.wire.stick_out_mm = self.stick_out_mm;
+        cell.place_bodies(&self.own_motions);
+        cell.wire = self.wire;
         cell
     }
 
@@ -141,27 +149,27 @@ impl State {
 
     /// Where the part may be shown: where it lies, unless that is concealed.
     pub fn part_shown(&self) -> Pose {
-        self.believed.unwrap_or(self.work_from_part)
+        self.believed.as_ref().map_or(self.work_from_part, |(part, _)| *part)
     }
 
-    /// The bend of the wire that may be shown, mm: a planted one only once it is revealed.
-    pub fn bend_shown(&self) -> Vector3<f64> {
-        let planted = |f: &Fault| matches!(f, Fault::WireBent { bend } if *bend == self.bend);
-        if self.concealed() && self.faults.iter().any(planted) {
-            Vector3::zeros()
-        } else {
-            self.bend
-        }
+    /// Where bodies that move by themselves may be shown to lie on the part.
+    pub fn own_motions_shown(&self) -> &OwnMotions {
+        self.believed.as_ref().map_or(&self.own_motions, |(_, own)| own)
     }
 
-    /// The stick-out that may be shown, mm: a planted one only once it is revealed.
-    pub fn stick_out_shown(&self) -> f64 {
-        let planted = |f: &Fault| matches!(f, Fault::StickOutChanged { stick_out_mm } if *stick_out_mm == self.stick_out_mm);
-        if self.concealed() && self.faults.iter().any(planted) {
-            self.settings.stick_out_mm
-        } else {
-            self.stick_out_mm
+    /// The wire that may be shown: a planted bend or stick-out only once it is revealed.
+    pub fn wire_shown(&self) -> Wire {
+        let mut wire = self.wire;
+        for fault in self.faults.iter().filter(|_| self.concealed()) {
+            match fault {
+                Fault::WireBent { bend } if *bend == wire.bend => wire.bend = Vector3::zeros(),
+                Fault::StickOutChanged { stick_out_mm } if *stick_out_mm == wire.stick_out_mm => {
+                    wire.stick_out_mm = self.settings.stick_out_mm;
+                }
+                _ => {}
+            }
         }
+        wire
     }
 
     /// The part that may be shown to lie there: the one that truly does, unless that is concealed.

@@ -1,7 +1,9 @@
 use super::state::State;
 use crate::cell::Noise;
+use crate::geometry::Pose;
 use crate::routine::{Memory, Routine, RunOptions, RunSpeed, Runner};
 use serde::Serialize;
+use std::sync::Arc;
 use thiserror::Error;
 
 /// Many production runs of one routine: the part nudged anew within the fixture's play each time,
@@ -12,7 +14,7 @@ use thiserror::Error;
 #[derive(Debug, Clone)]
 pub struct Study {
     state: State,
-    routine: Routine,
+    routine: Arc<Routine>,
     seed: u64,
 }
 
@@ -20,11 +22,11 @@ pub struct Study {
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum StudyError {
     /// There is nothing to compare with.
-    #[error("plan {0:?} has no reference yet: expected a session with a reference run")]
+    #[error("place {0:?} has no reference yet: expected a session with a reference run")]
     NoReference(String),
     /// There is nothing to run.
-    #[error("the routine probes with no plan: expected a routine that locates its part")]
-    NoPlan,
+    #[error("the routine finds no place: expected a routine that locates its part")]
+    NoPlace,
 }
 
 /// How many runs went how.
@@ -42,18 +44,18 @@ pub struct Tally {
 }
 
 impl Study {
-    /// A study of the session as it stands, flags off.
+    /// A study of the session as it stands, with the reference flag off.
     ///
     /// # Errors
-    /// If it has no plan, or no reference to compare with.
+    /// If it finds no place, or has no reference of one to compare with.
     pub fn new(state: &State, seed: u64) -> Result<Self, StudyError> {
-        let mut routine = (*state.routine).clone();
-        for plan in &mut routine.plans {
-            plan.reference = false;
+        let routine = state.routine.clone();
+        let places = routine.places();
+        if places.is_empty() {
+            return Err(StudyError::NoPlace);
         }
-        let used = routine.plans.first().ok_or(StudyError::NoPlan)?;
-        if !state.memory.references.contains_key(&used.name) {
-            return Err(StudyError::NoReference(used.name.clone()));
+        if let Some(place) = places.iter().find(|p| !state.memory.references.contains_key(**p)) {
+            return Err(StudyError::NoReference((*place).into()));
         }
         Ok(Self { state: state.clone(), routine, seed })
     }
@@ -62,20 +64,23 @@ impl Study {
     /// else is run, so ranges can be shared out and merged.
     pub fn run(&self, numbers: std::ops::Range<usize>) -> Tally {
         let empty = self.state.cell();
-        let play = self.state.part.play;
+        let part = &self.state.part;
         let mut tally = Tally::default();
         for number in numbers {
             let mut cell = empty.clone();
-            cell.place_part(play.nudge(&mut Noise::new(self.seed, number as u64, NUDGE)));
+            let (place, own) = part.nudge(&mut Noise::new(self.seed, number as u64, NUDGE));
+            cell.place_part(place);
+            cell.place_bodies(&own);
             let options = RunOptions {
                 number,
                 speed: RunSpeed::Full,
                 arc: true,
                 seed: self.seed,
-                probing_speed: None,
+                believed: Pose::identity(),
+                sensing_speed: None,
                 slip: None,
             };
-            let mut memory = Memory::clone(&self.state.memory);
+            let mut memory = Memory { reference_flag: false, ..Memory::clone(&self.state.memory) };
             let mut runner = Runner::new(options, &cell, self.state.part.rest);
             runner.advance(&self.routine, &mut cell, &mut memory, None);
             let log = runner.log();

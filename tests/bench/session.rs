@@ -7,7 +7,7 @@ use nudgeproof::geometry::{Point3, Vector3};
 use nudgeproof::io::limits;
 use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{
-    Corner, Instruction, PathKind, ProbePlan, Routine, RunSpeed, Step, StepId, TaughtPoint,
+    Instruction, PART_PLACE, PathKind, Routine, RunSpeed, Step, StepId, Stop, TaughtPoint,
 };
 use nudgeproof::session::{Action, Header, Session};
 use std::hint::black_box;
@@ -49,44 +49,44 @@ fn actions(c: &mut Criterion) {
     group.finish();
 }
 
-/// A routine with as many probe steps as it may have, run for reference and once more.
-fn most_probes() -> Session {
+/// A routine with as many feels as it may have, run for reference and once more.
+fn most_feels() -> Session {
     let mut session = empty();
     let part = session.header().part.clone();
-    let plan = ProbePlan { freedoms: Freedoms::PLAN, reference: true, ..ProbePlan::new("a", "o") };
-    let mut routine = Routine { plans: vec![plan.clone()], ..Routine::default() };
-    let home = TaughtPoint { name: "home".into(), at: part.rest };
-    routine.points.push(home);
-    let go = |to: &str, path| Instruction::Move { to: to.into(), path, corner: Corner::FullStop };
-    let mut all = vec![go("home", PathKind::Joint), Instruction::BeginProbing { plan: "a".into() }];
-    for i in 0..limits::PROBES.most - 2 {
+    let mut routine = Routine::default();
+    routine.points.push(TaughtPoint { name: "home".into(), at: part.rest });
+    let home = || Instruction::Move { to: "home".into(), way: PathKind::Joint, stop: Stop::Full };
+    let mut all = vec![home(), Instruction::sensing_on()];
+    for i in 0..limits::FEELS.most - 2 {
         let touch = &part.model_touches[i % part.model_touches.len()];
         let direction = Vector3::from(touch.direction);
         let aside = Vector3::new(direction.y.abs(), direction.x.abs(), 0.0) * (i as f64 * 0.05);
         let name = format!("p{i}");
         routine.points.push(TaughtPoint { name: name.clone(), at: touch.from + aside });
-        all.push(go("home", PathKind::Joint));
-        all.push(go(&name, PathKind::Joint));
-        let face = touch.face.clone();
-        all.push(Instruction::Probe { from: name.clone(), direction, face });
-        all.push(go(&name, PathKind::Linear));
+        let (way, face) = (PathKind::Joint, touch.face.clone());
+        all.push(Instruction::Feel { from: name.clone(), way, direction, face });
+        all.push(Instruction::Move { to: name, way: PathKind::Linear, stop: Stop::Full });
+        all.push(home());
     }
-    all.extend([Instruction::FinishProbing, go("home", PathKind::Joint)]);
+    let find = Instruction::Find { place: PART_PLACE.into(), may: Freedoms::PLAN };
+    all.extend([Instruction::SensingOff, find, home()]);
     let step = |(i, instruction)| Step { id: StepId(i as u32 + 1), instruction };
     routine.steps = all.into_iter().enumerate().map(step).collect();
-    session.act(Action::LoadRoutine { routine }).expect("within the limits");
     let run = || Action::Run { speed: RunSpeed::Reduced, arc: false, steps: None };
-    session.act(run()).expect("it runs");
-    session
-        .act(Action::SetPlan { plan: ProbePlan { reference: false, ..plan } })
-        .expect("flag off");
-    session.act(run()).expect("it runs");
+    let actions = [
+        Action::LoadRoutine { routine },
+        Action::SetReference { on: true },
+        run(),
+        Action::SetReference { on: false },
+        run(),
+    ];
+    session.act_all(actions).expect("within the limits");
     session
 }
 
 fn review(c: &mut Criterion) {
-    let session = most_probes();
-    let mut group = c.benchmark_group("a routine with as many probe steps as it may have");
+    let session = most_feels();
+    let mut group = c.benchmark_group("a routine with as many feels as it may have");
     group.sample_size(10);
     group.bench_function("checked", |b| b.iter(|| coach::check_routine(session.state())));
     group.bench_function("reviewed", |b| b.iter(|| coach::review(&session)));

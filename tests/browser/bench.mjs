@@ -132,7 +132,7 @@ async function actions() {
   await slowly(page);
   await page.evaluate(watchFrames);
   await page.waitForTimeout(1500); // nobody presses before they have looked
-  for (const id of ["add-home", "add-begin-probing", "add-arrive", "add-finish-probing", "add-follow", "add-stop-following"]) {
+  for (const id of ["add-home", "add-sensing-on", "add-feel", "add-sensing-off", "add-find", "add-follow", "add-stop-following"]) {
     await byId(page, id).click();
   }
   for (const [id, key] of [["torch", "ArrowLeft"], ["nudge-handle", "ArrowRight"], ["turn-handle", "ArrowUp"]]) {

@@ -20,12 +20,12 @@ fn a_broken_part_file_is_refused_in_one_sentence() {
     refused(
         "z = [0, 12]",
         "z = [0, 12",
-        "line 11, column 1: missing comma between array elements, expected `,`",
+        "line 12, column 1: missing comma between array elements, expected `,`",
     );
     refused(
         "outline = [[0, 0], ",
         "outline = [[0], ",
-        "line 8, column 12: bodies[0].outline[0]: invalid length 1, expected a corner as [x, y] or [x, y, radius]",
+        "line 9, column 12: bodies[0].outline[0]: invalid length 1, expected a corner as [x, y] or [x, y, radius]",
     );
     refused(
         "z = [0, 12]",
@@ -65,27 +65,27 @@ fn a_broken_part_file_is_refused_in_one_sentence() {
     refused(
         "turn_deg = 2.5",
         "turn_deg = nan",
-        "line 42, column 12: invalid value: `nan`, expected a finite number",
+        "line 43, column 12: invalid value: `nan`, expected a finite number",
     );
     refused(
         "arm_base = [200.0, 1400.0]",
         "arm_base = [200.0, inf]",
-        "line 4, column 20: invalid value: `inf`, expected a finite number",
+        "line 5, column 20: invalid value: `inf`, expected a finite number",
     );
     refused(
         "z = [0, 12]",
         "z = [0, 12, 30]",
-        "line 9, column 5: bodies[0].z: invalid length 3, expected an array of length 2",
+        "line 10, column 5: bodies[0].z: invalid length 3, expected an array of length 2",
     );
     refused(
         "plate = \"left\"",
         "plate = \"west\"",
-        "line 20, column 9: seams[0].plate: unknown variant `west`, expected `left` or `right`",
+        "line 21, column 9: seams[0].plate: unknown variant `west`, expected `left` or `right`",
     );
     refused(
         "arm_base = [200.0, 1400.0]",
         "arm_base = [200.0, 1400.0]\narms = 2",
-        "line 5, column 1: arms: unknown field `arms`, expected one of `name`, `title`, `bodies`, `seams`, `clamps`, `play`, `rest`, `arm_base`, `model_touches`",
+        "line 6, column 1: arms: unknown field `arms`, expected one of `name`, `title`, `bodies`, `seams`, `clamps`, `play`, `rest`, `cutter`, `arm_base`, `model_touches`",
     );
     refused(
         "name = \"bench-side\"",

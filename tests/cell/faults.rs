@@ -2,7 +2,7 @@
 
 use crate::support::assert_near;
 use nudgeproof::cell::{
-    AllowedContact, Cell, CellSettings, Fault, SearchResult, part_by_name, parts,
+    AllowedContact, Cell, CellSettings, Contacts, Fault, SearchResult, part_by_name, parts,
 };
 use nudgeproof::geometry::{Point3, Pose, Vector3};
 
@@ -47,10 +47,11 @@ fn every_part_can_be_out_of_square_either_way() {
 #[test]
 fn a_moved_clamp_stands_in_the_way() {
     let path = [Point3::new(10.0, -30.0, 5.0), Point3::new(150.0, -30.0, 5.0)];
-    assert_eq!(cell(&[]).travel(&path, AllowedContact::Nothing), None, "where it belongs");
+    let met = cell(&[]).travel(&path, AllowedContact::Nothing);
+    assert_eq!(met, Contacts::default(), "where it belongs");
     let moved = Fault::ClampMoved { clamp: "south stop".into(), dx: -60.0, dy: 15.0 };
-    let hit = cell(&[moved]).travel(&path, AllowedContact::Nothing).expect("in the way");
-    assert_eq!(hit.body, "south stop", "what");
+    let met = cell(&[moved]).travel(&path, AllowedContact::Nothing);
+    assert_eq!(met.nozzle.expect("in the way").body, "south stop", "what");
 }
 
 #[test]
@@ -76,14 +77,35 @@ fn a_seam_miss_is_resolved_along_the_seam_as_it_lies() {
         pose.point(&(seam.to + Vector3::new(1.5, -0.4, 0.2))),
     ];
     let miss = line.weld_miss(wire, true);
-    let numbers = miss.map(|m| [m.across_mm, m.height_mm, m.along_mm]);
-    let expected = [[0.5, 0.2, -1.5], [-0.4, 0.2, 1.5]];
-    let near = |a: [[f64; 3]; 2], b: [[f64; 3]; 2]| {
+    // The torch leans 45° away from the plate, so 0.5 across and 0.2 up are 0.7 · sin 45° beside the
+    // wire, and along it 0.2 − 0.5 times the same.
+    let half = std::f64::consts::FRAC_1_SQRT_2;
+    let numbers = miss.map(|m| [m.across_mm, m.standoff_mm, m.height_mm, m.along_mm]);
+    let start = [0.7 * half, -0.3 * half, 0.2, -1.5];
+    let end = [-0.2 * half, 0.6 * half, 0.2, 1.5];
+    let near = |a: [[f64; 4]; 2], b: [[f64; 4]; 2]| {
         a.iter().flatten().zip(b.iter().flatten()).all(|(x, y)| (x - y).abs() < 1e-9)
     };
-    assert!(near(numbers, expected), "{numbers:?}");
+    assert!(near(numbers, [start, end]), "{numbers:?}");
     // Welded the other way round: the same across, along in the direction of travel.
     let back = line.weld_miss([wire[1], wire[0]], false);
-    let numbers = back.map(|m| [m.across_mm, m.height_mm, m.along_mm]);
-    assert!(near(numbers, [[-0.4, 0.2, -1.5], [0.5, 0.2, 1.5]]), "{numbers:?}");
+    let numbers = back.map(|m| [m.across_mm, m.standoff_mm, m.height_mm, m.along_mm]);
+    let turned = [[end[0], end[1], end[2], -1.5], [start[0], start[1], start[2], 1.5]];
+    assert!(near(numbers, turned), "{numbers:?}");
+}
+
+#[test]
+fn a_height_error_counts_as_the_work_angle_lets_it() {
+    // 1.5 mm too high at a work angle of 45° is 1.06 mm beside the seam: sin 45° of it (AWS A3.0 for
+    // the angle; trigonometry).
+    let mut part = part_by_name("bench-side").expect("it comes with the trainer");
+    for (angle, beside, further) in [(45.0, 1.06, 1.06), (60.0, 1.30, 0.75), (0.0, 0.0, 1.5)] {
+        part.seams[0].work_angle_deg = angle;
+        let cell = Cell::new(&part, &CellSettings::default(), &[]).expect("a sound cell");
+        let seam = &cell.seams()[0];
+        let miss = cell.seam_in_work(seam).miss(&(seam.from + Vector3::z() * 1.5));
+        assert_near("beside", miss.across_mm, beside, 0.005);
+        assert_near("tip to work", miss.standoff_mm, further, 0.005);
+        assert_eq!(miss.lands(0.6), angle == 0.0, "at {angle}°");
+    }
 }

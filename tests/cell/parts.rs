@@ -2,8 +2,8 @@
 
 use crate::support::assert_near;
 use nudgeproof::cell::{
-    AllowedContact, Body, Cell, CellSettings, ModelTouch, Noise, Part, SearchResult, WireContact,
-    parts,
+    AllowedContact, Body, Cell, CellSettings, Contacts, ModelTouch, Noise, Part, SearchResult,
+    WireContact, parts,
 };
 use nudgeproof::geometry::{Point3, Pose, Vector3};
 use nudgeproof::locate::{Touch, locate};
@@ -11,7 +11,7 @@ use parry3d_f64::math::{Pose as ParryPose, Vector};
 use parry3d_f64::query;
 use parry3d_f64::shape::SharedShape;
 
-/// Default reach of a probe plan, mm.
+/// Default reach of a search, mm.
 const REACH: f64 = 30.0;
 
 fn cell(part: &Part) -> Cell {
@@ -108,20 +108,42 @@ fn model_touches_settle_what_the_fixture_lets_the_part_do() {
 }
 
 #[test]
-fn an_upright_torch_reaches_every_seam_over_the_whole_play() {
+fn a_torch_at_its_work_angle_reaches_every_seam_over_the_whole_play() {
+    let free = Contacts::default();
     for part in parts() {
         let mut cell = cell(&part);
         for pose in places(&part) {
             cell.place_part(pose);
             for seam in cell.seams() {
                 let line = cell.seam_in_work(seam);
-                let up = Vector3::z() * 60.0;
+                let (axis, up) = (line.torch_axis, line.torch_axis * 60.0);
                 let path = [line.from + up, line.from, line.to, line.to + up];
-                let hit = cell.travel(&path[..3], AllowedContact::WireOnPart);
-                assert_eq!(hit, None, "{}, {} at {pose:?}", part.name, seam.name);
-                let hit = cell.travel(&path[2..], AllowedContact::Nothing);
-                assert_eq!(hit, None, "{}, off {} at {pose:?}", part.name, seam.name);
+                let met = cell.travel_leaning(&path[..3], AllowedContact::WireOnPart, &axis);
+                assert_eq!(met, free, "{}, {} at {pose:?}", part.name, seam.name);
+                let met = cell.travel_leaning(&path[2..], AllowedContact::Nothing, &axis);
+                assert_eq!(met, free, "{}, off {} at {pose:?}", part.name, seam.name);
             }
+        }
+    }
+}
+
+#[test]
+fn the_way_to_the_wire_cutter_is_free() {
+    let free = Contacts::default();
+    for part in parts() {
+        let mut cell = cell(&part);
+        for pose in places(&part) {
+            cell.place_part(pose);
+            for seam in cell.seams() {
+                let line = cell.seam_in_work(seam);
+                for end in [line.from, line.to] {
+                    let way = cell.joint_path(&(end + Vector3::z() * 60.0), &part.cutter());
+                    let met = cell.travel(&way, AllowedContact::Nothing);
+                    assert_eq!(met, free, "{}, off {} at {pose:?}", part.name, seam.name);
+                }
+            }
+            let home = cell.joint_path(&part.cutter(), &part.rest);
+            assert_eq!(cell.travel(&home, AllowedContact::Nothing), free, "{}", part.name);
         }
     }
 }
@@ -191,7 +213,7 @@ fn joint_moves_along_a_touched_face_bow_away_from_the_part() {
                 cell.place_part(pose);
                 assert_eq!(
                     cell.travel(&path, AllowedContact::Nothing),
-                    None,
+                    Contacts::default(),
                     "{} {pair:?}",
                     part.name
                 );
@@ -210,7 +232,7 @@ fn the_way_from_rest_to_above_any_touch_is_free() {
             path.push(touch.from);
             assert_eq!(
                 cell.travel(&path, AllowedContact::Nothing),
-                None,
+                Contacts::default(),
                 "{} {touch:?}",
                 part.name
             );
@@ -253,7 +275,7 @@ fn the_obvious_touch_on_the_awkward_parts_goes_wrong() {
     // Low beside the tub the nozzle has no room: its rim meets the wall before the wire does.
     let tub = parts().into_iter().find(|p| p.name == "planter-tub").expect("built in");
     let found = cell(&tub).search(&Point3::new(50.0, -15.0, 40.0), &Vector3::y(), REACH);
-    assert!(matches!(found, SearchResult::Crash(_)), "{found:?}");
+    assert!(matches!(found, SearchResult::Collision(_)), "{found:?}");
     // In the crook of the bracket, a search meets the clamp that stands there.
     assert_eq!(
         meets("bin-bracket", [190.0, 110.0, 40.0], [0.0, 1.0, 0.0]).0,

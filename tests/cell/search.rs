@@ -2,8 +2,8 @@
 
 use crate::support::assert_near;
 use nudgeproof::cell::{
-    AllowedContact, Cell, CellSettings, Fault, Noise, Part, SearchResult, TABLE, TorchPart,
-    WireContact, part_by_name,
+    AllowedContact, Bump, BumpKind, Cell, CellSettings, Contacts, ELASTIC_SPEED_MM_S, EdgeMade,
+    Fault, MadeEdge, NOZZLE, Noise, Part, SearchResult, TABLE, WireContact, part_by_name,
 };
 use nudgeproof::geometry::{Point3, Pose, Vector3};
 
@@ -56,7 +56,7 @@ fn a_corner_is_touched_on_the_wires_circle() {
 }
 
 #[test]
-fn a_probe_too_high_finds_nothing() {
+fn a_search_too_high_finds_nothing() {
     let cell = cell(&[]);
     let found = cell.search(&Point3::new(50.0, -16.0, 12.7), &Vector3::y(), 30.0);
     assert_eq!(
@@ -67,7 +67,7 @@ fn a_probe_too_high_finds_nothing() {
 }
 
 #[test]
-fn a_probe_with_its_tip_just_below_the_top_edge_slides_up_to_it_on_its_round() {
+fn a_search_with_its_tip_just_below_the_top_edge_slides_up_to_it_on_its_round() {
     let cell = cell(&[]);
     // The centre of the tip's sphere is at 11.9 + 0.6, half a millimetre above the edge.
     let t = touch(&cell, [50.0, -16.0, 11.9], [0.0, 1.0, 0.0]);
@@ -127,7 +127,8 @@ fn paint_is_pressed_in_and_read_too_deep() {
     assert_eq!(t.pressed, Some(0.8), "as deep as the paint");
     // The wire springs back on the way out, which is no crash.
     let back = [t.torch, t.torch - Vector3::y() * 16.0];
-    assert_eq!(cell.travel(&back, AllowedContact::Nothing), None, "back out");
+    let met = cell.travel(&back, AllowedContact::Nothing);
+    assert_eq!(met, Contacts::default(), "back out");
     for (x, y) in [(39.0, -0.6), (41.0, 0.2), (79.0, 0.2), (81.0, -0.6)] {
         near(touch(&cell, [x, -16.0, 5.0], [0.0, 1.0, 0.0]).torch, [x, y, 5.0]);
     }
@@ -137,12 +138,12 @@ fn paint_is_pressed_in_and_read_too_deep() {
 fn the_nozzle_may_arrive_before_the_wire() {
     let cell = cell(&[]);
     // The south stop is 30 mm high, and the nozzle, 12 mm in radius, has its rim at 5 + 15 mm.
-    let SearchResult::Crash(hit) =
+    let SearchResult::Collision(hit) =
         cell.search(&Point3::new(200.0, -90.0, 5.0), &Vector3::y(), 30.0)
     else {
         panic!("the nozzle has no room above the stop")
     };
-    assert_eq!((hit.body.as_str(), hit.by), ("south stop", TorchPart::Nozzle), "what with what");
+    assert_eq!(hit.body, "south stop", "what it meets");
     assert_near("from −90 to −75 − 12", hit.along, 3.0, 1e-9);
 }
 
@@ -151,11 +152,12 @@ fn a_reading_is_late_by_latency_and_half_a_scan_on_average_and_scatters() {
     // Mean and variance of v (latency + U(0, scan)) + N(0, σ): v (latency + scan / 2) and
     // (v scan)² / 12 + σ².
     let cell = cell(&[]);
+    let at = touch(&cell, [50.0, -16.0, 5.0], [0.0, 1.0, 0.0]);
     let (n, v) = (20_000, 20.0);
     let late: Vec<f64> = (0..n)
         .map(|i| {
             let mut noise = Noise::new(7, 1, i);
-            cell.reading(&Point3::origin(), &Vector3::y(), v, &mut noise).y
+            cell.reading(&at, &Vector3::y(), v, &mut noise).y - at.torch.y
         })
         .collect();
     let mean = late.iter().sum::<f64>() / f64::from(n as u32);
@@ -183,4 +185,83 @@ fn noise_is_the_same_on_every_machine() {
     // The nudges of a study are drawn under the greatest number there is: 64 bits wide everywhere.
     let first = Noise::new(14, 3, u64::MAX).uniform();
     assert_eq!(first.to_bits(), 0x3fe4_6fb2_4b1e_cf67, "{first}");
+}
+
+#[test]
+fn spatter_between_nozzle_and_tip_touches_at_once() {
+    let cell = cell(&[Fault::SpatterBridge]);
+    let t = touch(&cell, [50.0, -16.0, 5.0], [0.0, 1.0, 0.0]);
+    assert_eq!((t.travel, t.body.as_str()), (0.0, NOZZLE), "where the search begins");
+}
+
+#[test]
+fn above_the_speed_that_the_wire_stands_it_stays_bent() {
+    let cell = cell(&[]);
+    let (at, d) = (Point3::new(50.0, -0.6, 5.0), Vector3::y());
+    assert_eq!(cell.touch_bend(&at, &d, ELASTIC_SPEED_MM_S), Vector3::zeros(), "it springs back");
+    // Distance to stop from v at a constant deceleration a: v²/2a (mechanics, from memory). From
+    // 100 mm/s at 2000 mm/s² 2.5 mm, from 60 mm/s 0.9 mm; half of the difference stays.
+    let bend = cell.touch_bend(&at, &d, 100.0);
+    assert_near("bend", bend, Vector3::new(0.0, -0.8, 0.0), 1e-12);
+}
+
+#[test]
+fn a_ball_reads_late_and_scatters_more() {
+    let mut cell = cell(&[]);
+    let at = touch(&cell, [50.0, -16.0, 5.0], [0.0, 1.0, 0.0]);
+    let spread = |cell: &Cell| {
+        let all: Vec<f64> = (0..4000)
+            .map(|i| {
+                let mut noise = Noise::new(3, 1, i);
+                cell.reading(&at, &Vector3::y(), 0.0, &mut noise).y - at.torch.y
+            })
+            .collect();
+        let mean = all.iter().sum::<f64>() / 4000.0;
+        let square = all.iter().map(|v| (v - mean) * (v - mean)).sum::<f64>() / 4000.0;
+        (mean, square.sqrt())
+    };
+    let (mean, sigma) = spread(&cell);
+    assert!(mean.abs() < 0.01 && (sigma - 0.1).abs() < 0.01, "clean: {mean} ± {sigma}");
+    cell.wire.ball = true;
+    let (mean, sigma) = spread(&cell);
+    assert!((mean - 0.4).abs() < 0.02 && (sigma - 0.2).abs() < 0.02, "ball: {mean} ± {sigma}");
+}
+
+/// The bench side with its south edge made in this way, and with this on it.
+fn with_edge(made: EdgeMade, bumps: Vec<Bump>) -> Cell {
+    let mut part = part_by_name("bench-side").expect("it comes with the trainer");
+    part.bodies[0].edges = vec![MadeEdge { edge: 0, made }];
+    part.bodies[0].bumps = bumps;
+    Cell::new(&part, &CellSettings::default(), &[]).expect("a sound part")
+}
+
+#[test]
+fn a_rough_edge_scatters_more_and_no_other() {
+    let scatter = |cell: &Cell, from, along| touch(cell, from, along).scatter;
+    for (made, times) in [
+        (EdgeMade::Machined, 1.0),
+        (EdgeMade::Cut, 1.5),
+        (EdgeMade::Sawn, 2.5),
+        (EdgeMade::Rolled, 3.0),
+    ] {
+        let mut cell = with_edge(made, Vec::new());
+        cell.place_part(Pose::planar(3.0, -2.0, 0.02));
+        assert_eq!(scatter(&cell, [50.0, -20.0, 5.0], [0.0, 1.0, 0.0]), times, "{made:?}");
+        assert_eq!(scatter(&cell, [-20.0, 100.0, 5.0], [1.0, 0.0, 0.0]), 1.0, "the west edge");
+        assert_eq!(scatter(&cell, [50.0, 50.0, 30.0], [0.0, 0.0, -1.0]), 1.0, "the top");
+    }
+}
+
+#[test]
+fn a_tack_is_met_by_the_tip_and_a_burr_by_the_wire_above_it() {
+    let bump = |kind| Bump { kind, edge: 0, from_mm: 40.0, to_mm: 60.0, out_mm: 1.5 };
+    for kind in [BumpKind::Tack, BumpKind::Burr] {
+        let cell = with_edge(EdgeMade::Machined, vec![bump(kind)]);
+        // The face is the plane y = 0, the wire 1.2 mm thick, the bump 1.5 mm out.
+        let on = touch(&cell, [50.0, -16.0, 5.0], [0.0, 1.0, 0.0]);
+        assert_near("on it", on.torch.y, -2.1, 1e-9);
+        assert_eq!(on.body, "side plate", "in logs it is the body");
+        let beside = touch(&cell, [80.0, -16.0, 5.0], [0.0, 1.0, 0.0]);
+        assert_near("beside it", beside.torch.y, -0.6, 1e-9);
+    }
 }

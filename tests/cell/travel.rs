@@ -2,8 +2,8 @@
 
 use crate::support::assert_near;
 use nudgeproof::cell::{
-    AllowedContact, Body, CRASH_BEND_MM, Cell, CellSettings, MAX_DRAG_MM, Noise, PATH_TOLERANCE_MM,
-    SearchResult, TABLE, TorchPart, part_by_name, parts,
+    AllowedContact, Body, CRASH_BEND_MM, Cell, CellSettings, Contacts, MAX_DRAG_MM, Noise,
+    PATH_TOLERANCE_MM, SearchResult, TABLE, part_by_name, parts,
 };
 use nudgeproof::geometry::{Point2, Point3, Pose, Vector3, polyline};
 use parry3d_f64::math::{Pose as ParryPose, Vector};
@@ -73,27 +73,35 @@ fn an_arc_sweeps_through_a_clamp_that_a_straight_line_would_miss() {
     // South of the part, past the stop whose north side is at y = −40: the line passes 14.5 mm
     // north of it, the arc bows 12 mm south, and the nozzle is 12 mm in radius.
     let (from, to) = (p(10.0, -25.5, 5.0), p(390.0, -25.5, 5.0));
-    assert_eq!(cell.travel(&[from, to], AllowedContact::Nothing), None, "straight");
-    let hit =
-        cell.travel(&cell.joint_path(&from, &to), AllowedContact::Nothing).expect("on the arc");
-    assert_eq!((hit.body.as_str(), hit.by), ("south stop", TorchPart::Nozzle), "what hit what");
-    assert_eq!(hit.bend, Vector3::zeros(), "the wire is spared");
+    let free = Contacts::default();
+    assert_eq!(cell.travel(&[from, to], AllowedContact::Nothing), free, "straight");
+    let met = cell.travel(&cell.joint_path(&from, &to), AllowedContact::Nothing);
+    assert_eq!(met.nozzle.expect("on the arc").body, "south stop", "what it hits");
+    assert_eq!(met.wire, None, "the wire is spared");
 }
 
 #[test]
-fn a_crash_says_where_and_bends_the_wire_backwards() {
+fn a_wire_that_meets_something_is_bent_backwards_and_the_torch_goes_on() {
     let cell = cell("bench-side");
-    let hit = cell
-        .travel(&[p(-50.0, 50.0, 5.0), p(50.0, 50.0, 5.0)], AllowedContact::Nothing)
-        .expect("a crash");
-    assert_eq!((hit.body.as_str(), hit.by), ("side plate", TorchPart::Wire), "what hit what");
+    let met = cell.travel(&[p(-50.0, 50.0, 5.0), p(50.0, 50.0, 5.0)], AllowedContact::Nothing);
+    let hit = met.wire.expect("the wire meets the plate");
+    assert_eq!(hit.body, "side plate", "what it meets");
     assert_near("one radius before the face", hit.along, 49.4, 1e-9);
     assert_eq!(hit.bend, Vector3::new(-CRASH_BEND_MM, 0.0, 0.0), "the tip stays behind");
-    let hit = cell
-        .travel(&[p(-50.0, 50.0, 5.0), p(-50.0, 50.0, -5.0)], AllowedContact::Nothing)
-        .expect("a crash");
+    assert_eq!(met.nozzle, None, "nothing stops the torch: its nozzle is above the plate");
+    let down = [p(-50.0, 50.0, 5.0), p(-50.0, 50.0, -5.0)];
+    let hit = cell.travel(&down, AllowedContact::Nothing).wire.expect("straight down");
     assert_eq!(hit.body, TABLE, "straight down");
     assert!((hit.bend.norm() - CRASH_BEND_MM).abs() < 1e-12 && hit.bend.z == 0.0, "{}", hit.bend);
+}
+
+#[test]
+fn beyond_what_stops_the_nozzle_the_wire_meets_nothing() {
+    let cell = cell("bench-side");
+    // The nozzle, 12 mm in radius, meets the stop well before the wire does.
+    let met = cell.travel(&[p(100.0, -60.0, 5.0), p(190.0, -60.0, 5.0)], AllowedContact::Nothing);
+    assert_eq!(met.nozzle.expect("it is in the way").body, "south stop", "what it hits");
+    assert_eq!(met.wire, None, "the torch never gets there");
 }
 
 #[test]
@@ -103,7 +111,8 @@ fn a_touching_wire_may_come_away_but_not_press_on_or_drag() {
         panic!("the south face is there")
     };
     let go = |v: [f64; 3]| {
-        cell.travel(&[touch.torch, touch.torch + Vector3::from(v)], AllowedContact::Nothing)
+        let way = [touch.torch, touch.torch + Vector3::from(v)];
+        cell.travel(&way, AllowedContact::Nothing).wire
     };
     assert_eq!(go([0.0, -20.0, 0.0]), None, "back");
     assert_eq!(go([0.0, 0.0, 60.0]), None, "up along the face");
@@ -114,7 +123,7 @@ fn a_touching_wire_may_come_away_but_not_press_on_or_drag() {
     // Free, it may not touch again.
     let away = touch.torch - Vector3::y() * 3.0;
     let again = [touch.torch, away, away + Vector3::y() * 10.0];
-    let hit = cell.travel(&again, AllowedContact::Nothing).expect("into the face again");
+    let hit = cell.travel(&again, AllowedContact::Nothing).wire.expect("into the face again");
     assert_near("3 mm out, 3 mm in", hit.along, 6.0, 1e-6);
 }
 
@@ -124,37 +133,35 @@ fn off_a_weld_the_wire_may_rise_even_if_it_landed_in_the_plate() {
     for miss in [-0.5, 0.0, 0.3, 1.0] {
         let end = p(200.0, 160.0 + miss, 12.0);
         let up = [end, end + Vector3::z() * 80.0];
-        assert_eq!(cell.travel(&up, AllowedContact::Nothing), None, "with a miss of {miss}");
+        assert_eq!(cell.travel(&up, AllowedContact::Nothing).wire, None, "with a miss of {miss}");
         let into = [end, end + Vector3::y() * 8.0];
-        let hit = cell.travel(&into, AllowedContact::Nothing).expect("through the plate");
+        let hit = cell.travel(&into, AllowedContact::Nothing).wire.expect("through the plate");
         assert!(hit.along <= MAX_DRAG_MM + 1e-9, "with a miss of {miss}: {}", hit.along);
     }
     // On the way to the weld the same wire may touch the part, and only the part.
     let down = [p(200.0, 160.0, 80.0), p(200.0, 160.0, 12.0)];
-    assert_eq!(cell.travel(&down, AllowedContact::WireOnPart), None, "to the weld");
-    let hit = cell.travel(&down, AllowedContact::Nothing).expect("onto the rail's top edge");
+    let met = cell.travel(&down, AllowedContact::WireOnPart);
+    assert_eq!(met, Contacts::default(), "to the weld");
+    let hit = cell.travel(&down, AllowedContact::Nothing).wire.expect("onto the rail's top edge");
     assert_eq!(hit.body, "seat rail", "what");
     let table = [p(-50.0, 50.0, 5.0), p(-50.0, 50.0, -5.0)];
-    assert!(cell.travel(&table, AllowedContact::WireOnPart).is_some(), "the table is no part");
+    let met = cell.travel(&table, AllowedContact::WireOnPart);
+    assert!(met.wire.is_some(), "the table is no part");
 }
 
 #[test]
 fn a_move_out_of_a_crash_is_no_crash() {
     let cell = cell("bench-side");
-    // The nozzle against the rail, from above the plate.
-    let path = [p(100.0, 100.0, 12.2 + 0.4), p(100.0, 170.0, 12.2 + 0.4)];
-    let hit = cell.travel(&path, AllowedContact::Nothing).expect("something is in the way");
-    let back = [hit.at, path[0]];
-    assert_eq!(cell.travel(&back, AllowedContact::Nothing), None, "back out of {hit:?}");
+    let nozzle = |path: &[Point3<f64>]| cell.travel(path, AllowedContact::Nothing).nozzle;
     let path = [p(100.0, -60.0, 5.0), p(185.0, -60.0, 5.0)];
-    let hit = cell.travel(&path, AllowedContact::Nothing).expect("the stop");
-    assert_eq!(hit.by, TorchPart::Nozzle, "its rim is below the top of the stop");
-    assert_eq!(
-        cell.travel(&[hit.at, path[0]], AllowedContact::Nothing),
-        None,
-        "back out of {hit:?}"
-    );
-    assert!(cell.travel(&[hit.at, path[1]], AllowedContact::Nothing).is_some(), "not further in");
+    let hit = nozzle(&path).expect("its rim is below the top of the stop");
+    assert_eq!(nozzle(&[hit.at, path[0]]), None, "back out of {hit:?}");
+    assert!(nozzle(&[hit.at, path[1]]).is_some(), "not further in");
+    // The wire against the rail, from above the plate.
+    let wire = |path: &[Point3<f64>]| cell.travel(path, AllowedContact::Nothing).wire;
+    let path = [p(100.0, 100.0, 12.2 + 0.4), p(100.0, 170.0, 12.2 + 0.4)];
+    let hit = wire(&path).expect("something is in the way");
+    assert_eq!(wire(&[hit.at, path[0]]), None, "back out of {hit:?}");
 }
 
 /// Convex pieces of a body for the other library: the outline's hull, or, for the L-shaped
@@ -223,19 +230,21 @@ fn no_path_passes_through_a_body_without_a_hit() {
             if gap(&cell, &solids, &from) < 0.01 {
                 continue;
             }
-            let hit = cell.travel(&path, AllowedContact::Nothing);
-            let clear = hit.as_ref().map_or(polyline::length(&path), |h| h.along);
+            let met = cell.travel(&path, AllowedContact::Nothing);
+            let wire = met.wire.map(|h| (h.along, h.at));
+            let first = wire.or(met.nozzle.map(|h| (h.along, h.at)));
+            let clear = first.map_or(polyline::length(&path), |(along, _)| along);
             for s in 0..40 {
                 let q = polyline::point_at(&path, (clear - 1e-3) * f64::from(s) / 40.0);
                 let gap = gap(&cell, &solids, &q);
-                assert!(gap > 0.0, "{}: {from} to {to} is in at {q}, {hit:?}", part.name);
+                assert!(gap > 0.0, "{}: {from} to {to} is in at {q}, {first:?}", part.name);
             }
-            match hit {
+            match first {
                 None => free += 1,
-                Some(hit) => {
+                Some((_, at)) => {
                     crashed += 1;
-                    let left = gap(&cell, &solids, &hit.at);
-                    assert!(left < 1e-4, "{}: {left} mm from anything, {hit:?}", part.name);
+                    let left = gap(&cell, &solids, &at);
+                    assert!(left < 1e-4, "{}: {left} mm from anything at {at}", part.name);
                 }
             }
         }

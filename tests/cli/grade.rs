@@ -67,15 +67,15 @@ fn one_row_a_learner_and_broken_files_do_not_stop_it() {
 fn a_bad_file_is_named_with_its_reason_and_the_others_are_graded() {
     let session = |actions: &str| {
         format!(
-            r#"{{"format": "nudgeproof-session", "format_version": 1, "part": "bench-side", "actions": [{actions}]}}"#
+            r#"{{"format": "nudgeproof-session", "format_version": 2, "part": "bench-side", "actions": [{actions}]}}"#
         )
     };
-    let probe = |id: u32| {
+    let feel = |id: u32| {
         format!(
-            r#"{{"id": {id}, "do": "probe", "from": "a", "direction": [1, 0, 0], "face": "a"}}"#
+            r#"{{"id": {id}, "do": "feel", "from": "a", "way": "linear", "direction": [1, 0, 0], "face": "a"}}"#
         )
     };
-    let steps: Vec<_> = (1..=3000).map(probe).collect();
+    let steps: Vec<_> = (1..=3000).map(feel).collect();
     let load =
         |steps: &str| format!(r#"{{"action": "load_routine", "routine": {{"steps": [{steps}]}}}}"#);
     let records = r#"{"format": "nudgeproof-records", "format_version": 1, "records": []}"#;
@@ -98,12 +98,12 @@ fn a_bad_file_is_named_with_its_reason_and_the_others_are_graded() {
         fs::write(folder.join(format!("{name}.json")), text).expect("written");
     }
     fs::write(folder.join("bytes.json"), [0xff, 0xfe, 0x00]).expect("written");
-    // Nothing to touch and nothing to find: this used to end the program.
-    let empty = r#"{"action": "set_plan", "plan": {"name": "a", "fills": "a", "freedoms": [], "reference": true}},
-        {"action": "add_step", "step": {"do": "begin_probing", "plan": "a"}},
-        {"action": "add_step", "step": {"do": "finish_probing"}},
+    // Nothing to feel and nothing to find.
+    let empty = r#"{"action": "set_reference", "on": true},
+        {"action": "add_step", "step": {"do": "sensing_on"}},
+        {"action": "add_step", "step": {"do": "find", "may": []}},
         {"action": "run", "speed": "full"}"#;
-    fs::write(folder.join("used-to-crash.json"), session(empty)).expect("written");
+    fs::write(folder.join("empty.json"), session(empty)).expect("written");
     copy(AS_IT_SHOULD_BE, &folder.join("zz.json"), "Otto");
 
     let out = grade(&folder);
@@ -113,7 +113,7 @@ fn a_bad_file_is_named_with_its_reason_and_the_others_are_graded() {
             .expect("JSON");
     let rows = json["learners"].as_array().expect("rows");
     let names: Vec<_> = rows.iter().filter_map(|l| l["learner"].as_str()).collect();
-    assert_eq!(names, ["Ida", "Otto", "used-to-crash"], "before and after the bad files");
+    assert_eq!(names, ["Ida", "Otto", "empty"], "before and after the bad files");
     assert!(rows[..2].iter().all(|l| l["best_score"] == 100), "{json}");
     let broken = json["broken"].as_array().expect("broken files");
     assert_eq!(broken.len(), bad.len() + 1, "{json}");

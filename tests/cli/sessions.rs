@@ -40,6 +40,12 @@ fn a_session_as_it_should_be_lands_without_a_finding() {
     assert_eq!(last["seam_misses"][0]["landed"], true, "{}", last["seam_misses"]);
     let dx = last["offset"]["motion"]["dx"].as_f64().expect("an offset");
     assert_near("the nudge of 6 mm is found", dx, 6.0, 0.6);
+    let finds = |i: usize| &runs[i]["finds"];
+    assert_eq!(finds(0)[0]["outcome"], "reference_stored", "{}", finds(0));
+    let found = &finds(2)[0];
+    assert_eq!((&found["outcome"], &found["place"]), (&"found".into(), &"part".into()), "{found}");
+    assert_eq!(found["may"], serde_json::json!(["x", "y", "turn"]), "{found}");
+    assert_eq!(found["offset"], last["offset"]["motion"], "the last place found is the offset");
 }
 
 #[test]
@@ -129,7 +135,7 @@ fn a_broken_session_is_refused_with_its_place() {
     refused("replay", "{}", &["top level", "format"]);
     let with = session_with;
     refused("replay", &with("nudgeproof-session", "something"), &["key `format`", "something"]);
-    refused("replay", &with("\"format_version\": 1", "\"format_version\": 7"), &["expected 1"]);
+    refused("replay", &with("\"format_version\": 2", "\"format_version\": 7"), &["expected 2"]);
     refused("replay", &with("bench-side", "bench-seat"), &["key `part`", "bench-side"]);
     refused("replay", &with("\"add_step\"", "\"ad_step\""), &["action 2", "ad_step", "add_step"]);
     refused("replay", &with("\"at\": [-120, -120, 120]", "\"at\": [-120, -120]"), &["action 1"]);
@@ -178,7 +184,7 @@ fn a_study_is_the_same_on_any_number_of_threads() {
 
 #[test]
 fn a_session_without_a_reference_cannot_be_studied() {
-    let whole = session_with("\"reference\": true", "\"reference\": false");
+    let whole = session_with("\"on\": true", "\"on\": false");
     refused("study", &whole, &["has no reference yet"]);
     refused("study", "{}", &["top level"]);
 }

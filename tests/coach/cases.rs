@@ -1,5 +1,20 @@
 //! One case file a rule: the smallest session that triggers it, and the nearest one that does not.
 //! What is right and wrong is the catalogue's wording (common practice, no source).
+//!
+//! Every case goes on from `start.json`, with the flag on and the part where the points were taught.
+//! Its steps, by their ids:
+//!
+//! | id | step | id | step |
+//! |---|---|---|---|
+//! | 1 | go to home | 10 | find part (X, Y, turn) |
+//! | 2 | sensing on | 11 | follow part |
+//! | 3 | feel +Y from south-1 | 12 | go to approach |
+//! | 4 | feel +Y from south-2 | 13 | weld from weld-start |
+//! | 5 | go to clear-1 | 14 | weld to weld-end |
+//! | 6 | feel +X from west-1 | 15 | go to retreat |
+//! | 7 | feel +X from west-2 | 16 | stop following |
+//! | 8 | go to clear-2 | 17 | trim the wire |
+//! | 9 | sensing off | 18 | go to home |
 
 use crate::support::{file, session, text_of};
 use nudgeproof::coach;
@@ -79,6 +94,9 @@ fn every_rule_is_a_page() {
 fn the_coach_speaks_plainly() {
     let jargon = [
         "schedule",
+        "probe",
+        "probing",
+        "arrival",
         "register",
         "program ",
         "frame shift",

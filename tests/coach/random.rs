@@ -9,9 +9,9 @@ use nudgeproof::geometry::{Point3, PoseFile, Vector3};
 use nudgeproof::lesson::{Lesson, lessons};
 use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{
-    Corner, Instruction, PathKind, ProbePlan, Routine, RunSpeed, Step, StepId, TaughtPoint,
+    Instruction, PART_PLACE, PathKind, Routine, RunSpeed, Step, StepId, Stop, TaughtPoint,
 };
-use nudgeproof::session::{Action, Header, Session};
+use nudgeproof::session::{Action, CellState, Header, Session};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;
 
@@ -77,7 +77,7 @@ fn pick<'a>(rng: &mut Pcg64, known: impl Iterator<Item = &'a str>) -> String {
     let known: Vec<_> = known.collect();
     match rng.random_range(0..8) {
         0 => "not there".into(),
-        1 => ["", " ", "home", "A", "ä\u{0}\u{202e}"][rng.random_range(0..5)].into(),
+        1 => ["", " ", "home", PART_PLACE, "ä\u{0}\u{202e}"][rng.random_range(0..5)].into(),
         _ if known.is_empty() => "new".into(),
         _ => known[rng.random_range(0..known.len())].into(),
     }
@@ -87,8 +87,12 @@ fn point_name(rng: &mut Pcg64, routine: &Routine) -> String {
     pick(rng, routine.points.iter().map(|p| p.name.as_str()))
 }
 
-fn plan_name(rng: &mut Pcg64, routine: &Routine) -> String {
-    pick(rng, routine.plans.iter().map(|p| p.name.as_str()))
+fn place_name(rng: &mut Pcg64, routine: &Routine) -> String {
+    pick(rng, routine.places().into_iter())
+}
+
+fn way(rng: &mut Pcg64) -> PathKind {
+    if rng.random_bool(0.5) { PathKind::Joint } else { PathKind::Linear }
 }
 
 fn step_id(rng: &mut Pcg64, routine: &Routine) -> StepId {
@@ -99,44 +103,47 @@ fn step_id(rng: &mut Pcg64, routine: &Routine) -> StepId {
 }
 
 fn instruction(rng: &mut Pcg64, routine: &Routine) -> Instruction {
-    let to = point_name(rng, routine);
-    match rng.random_range(0..10) {
+    let name = point_name(rng, routine);
+    match rng.random_range(0..14) {
         0 | 1 => Instruction::Move {
-            to,
-            path: if rng.random_bool(0.5) { PathKind::Joint } else { PathKind::Linear },
-            corner: if rng.random_bool(0.3) {
-                Corner::Blend(number(rng))
-            } else {
-                Corner::FullStop
-            },
+            to: name,
+            way: way(rng),
+            stop: if rng.random_bool(0.3) { Stop::Round(number(rng)) } else { Stop::Full },
         },
-        2 => Instruction::BeginProbing { plan: plan_name(rng, routine) },
-        3..=5 => Instruction::Probe { from: to, direction: direction(rng), face: "south".into() },
-        6 => Instruction::FinishProbing,
-        7 if rng.random_bool(0.5) => Instruction::Follow { offset: plan_name(rng, routine) },
-        7 => Instruction::StopFollowing,
-        8 => Instruction::WeldStart { to },
-        _ => Instruction::WeldEnd { to },
+        2 | 3 => sensing_on(rng),
+        4..=6 => Instruction::Feel {
+            from: name,
+            way: way(rng),
+            direction: direction(rng),
+            face: "south".into(),
+        },
+        7 => Instruction::SensingOff,
+        8 => Instruction::Find {
+            place: place_name(rng, routine),
+            may: Freedoms::from_bits_truncate(rng.random_range(0..64)),
+        },
+        9 if rng.random_bool(0.5) => Instruction::Follow { place: place_name(rng, routine) },
+        9 => Instruction::StopFollowing,
+        10 => Instruction::WeldStart { to: name },
+        11 => Instruction::WeldThrough { to: name },
+        12 => Instruction::WeldEnd { to: name },
+        _ => Instruction::TrimWire,
     }
 }
 
-fn plan(rng: &mut Pcg64, routine: &Routine) -> ProbePlan {
-    let name = plan_name(rng, routine);
-    let old = routine.plan(&name).cloned();
-    let mut plan = old.unwrap_or_else(|| ProbePlan::new(&name, &name));
-    match rng.random_range(0..6) {
-        0 => plan.reach_mm = number(rng),
-        1 => plan.speed_mm_s = number(rng),
-        2 => plan.residual_limit_mm = number(rng),
-        3 => plan.fills = plan_name(rng, routine),
-        _ => plan.freedoms = Freedoms::from_bits_truncate(rng.random_range(0..64)),
+fn sensing_on(rng: &mut Pcg64) -> Instruction {
+    match rng.random_range(0..3) {
+        0 => Instruction::SensingOn { speed_mm_s: number(rng), reach_mm: number(rng) },
+        1 => Instruction::SensingOn {
+            speed_mm_s: rng.random_range(1.0..200.0),
+            reach_mm: rng.random_range(1.0..60.0),
+        },
+        _ => Instruction::sensing_on(),
     }
-    plan.reference = rng.random_bool(0.5);
-    plan
 }
 
 fn fault(rng: &mut Pcg64, part: &Part) -> Fault {
-    match rng.random_range(0..9) {
+    match rng.random_range(0..11) {
         0 => Fault::PaintedEdge {
             body: pick(rng, part.bodies.iter().map(|b| b.name.as_str())),
             edge: rng.random_range(0..9),
@@ -152,7 +159,9 @@ fn fault(rng: &mut Pcg64, part: &Part) -> Fault {
         2 => Fault::OutOfSquare { lean_deg: rng.random_range(-31.0..31.0) },
         3 => Fault::WireBent { bend: Vector3::new(number(rng), 1.0, 0.0) },
         4 => Fault::StickOutChanged { stick_out_mm: rng.random_range(0.0..110.0) },
-        5 => Fault::ProbingSpeedChanged { speed_mm_s: number(rng) },
+        5 => Fault::SensingSpeedChanged { speed_mm_s: number(rng) },
+        8 => Fault::WorkLeadOff,
+        9 => Fault::SpatterBridge,
         6 => Fault::PartSlipsMidRun { slip: pose(rng) },
         7 => Fault::ReferenceOnMovedPart { part: pose(rng) },
         _ => Fault::WrongPart { part: pick(rng, parts().iter().map(|p| p.name.as_str())) },
@@ -176,26 +185,30 @@ fn edit(rng: &mut Pcg64, session: &Session) -> Action {
         9 | 10 => Action::Teach { point: point_name(rng, routine), at: place(rng) },
         11 => Action::RenamePoint { from: point_name(rng, routine), to: point_name(rng, routine) },
         12 | 13 => Action::DeletePoint { point: point_name(rng, routine) },
-        14..=16 => Action::SetPlan { plan: plan(rng, routine) },
+        14 | 15 => Action::SetReference { on: rng.random_bool(0.5) },
+        16 => Action::SetCell {
+            state: if rng.random_bool(0.3) { CellState::LockedOut } else { CellState::Ready },
+        },
         17 => {
             let mut routine = Routine::clone(routine);
             match rng.random_range(0..5) {
                 0 => routine.points.clear(),
-                1 => routine.plans.clear(),
+                1 => routine.steps.retain(|s| !matches!(s.instruction, Instruction::Find { .. })),
                 2 => routine.steps.reverse(),
                 3 => routine
                     .steps
                     .push(Step { id: StepId(u32::MAX), instruction: instruction(rng, &routine) }),
                 _ => routine.points.push(TaughtPoint { name: "far".into(), at: place(rng) }),
             }
-            for plan in &mut routine.plans {
-                plan.reach_mm = number(rng);
-                plan.speed_mm_s = number(rng);
+            for step in &mut routine.steps {
+                if matches!(step.instruction, Instruction::SensingOn { .. }) {
+                    step.instruction = sensing_on(rng);
+                }
             }
             Action::LoadRoutine { routine }
         }
         18 => Action::MoveTorch { to: place(rng) },
-        19 | 20 => Action::PlacePart { part: pose(rng) },
+        19 | 20 => Action::place_part(pose(rng)),
         21..=24 => Action::Run {
             speed: if rng.random_bool(0.5) { RunSpeed::Full } else { RunSpeed::Reduced },
             arc: rng.random_bool(0.5),
@@ -305,18 +318,12 @@ fn a_touch_askew_in_a_fixture_that_only_lets_the_part_turn_is_reviewed() {
     let lesson = nudgeproof::lesson::lesson("one-touch").expect("it comes with the program");
     let mut session = lesson.solved().expect("it can be solved");
     let steps = &session.state().routine.steps;
-    let probe = steps
-        .iter()
-        .find(|s| matches!(s.instruction, Instruction::Probe { .. }))
-        .expect("a probe step");
-    let Instruction::Probe { from, face, .. } = probe.instruction.clone() else {
-        unreachable!("it is one")
-    };
+    let feel = steps.iter().find(|s| matches!(s.instruction, Instruction::Feel { .. }));
+    let Step { id, mut instruction } = feel.expect("a feel").clone();
     let angle = 50.0_f64.to_radians();
-    let direction = Vector3::new(libm::cos(angle), libm::sin(angle), 0.0);
-    let id = probe.id;
-    session
-        .act(Action::ChangeStep { id, step: Instruction::Probe { from, direction, face } })
-        .expect("an angle like any other");
+    if let Instruction::Feel { direction, .. } = &mut instruction {
+        *direction = Vector3::new(libm::cos(angle), libm::sin(angle), 0.0);
+    }
+    session.act(Action::ChangeStep { id, step: instruction }).expect("an angle like any other");
     ask_all(&session, Some(lesson));
 }

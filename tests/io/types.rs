@@ -1,6 +1,8 @@
 //! What is written is read back the same, and an error names line, column and key.
 
-use nudgeproof::cell::{FAULT_NAMES, Fault, FixturePlay, PlateSide, parts};
+use nudgeproof::cell::{
+    Body, Bump, BumpKind, EdgeMade, FAULT_NAMES, Fault, FixturePlay, MadeEdge, PlateSide, parts,
+};
 use nudgeproof::geometry::{Point3, PoseFile, Vector3};
 use nudgeproof::io::{from_json, from_toml, to_json, toml_position};
 use nudgeproof::lesson::{
@@ -9,10 +11,10 @@ use nudgeproof::lesson::{
 };
 use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{
-    Corner, Instruction, PathKind, ProbePlan, Routine, RunKind, RunSpeed, Step, StepId, StepKind,
+    Instruction, PART_PLACE, PathKind, Routine, RunKind, RunSpeed, Step, StepId, StepKind, Stop,
     TaughtPoint,
 };
-use nudgeproof::session::Action;
+use nudgeproof::session::{Action, CellState};
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use std::fmt::Debug;
@@ -36,21 +38,24 @@ fn back<T: Serialize + DeserializeOwned + PartialEq + Debug>(all: impl IntoItera
 #[test]
 fn bare_names_are_read_as_they_are_written() {
     use StepKind::{
-        Approach, Arrival, BeginProbing, FinishProbing, Follow, Home, Probe, Retreat,
-        StopFollowing, Via, WeldEnd, WeldStart,
+        Approach, Feel, Find, Follow, Home, Retreat, SensingOff, SensingOn, StopFollowing,
+        TrimWire, Via, WeldEnd, WeldStart, WeldThrough,
     };
     back((0..64).map(Freedoms::from_bits_truncate));
     back([PlateSide::Left, PlateSide::Right]);
     back([PathKind::Joint, PathKind::Linear]);
-    back([Corner::FullStop, Corner::Blend(12.5)]);
+    back([Stop::Full, Stop::Round(12.5)]);
     back([RunSpeed::Reduced, RunSpeed::Full]);
-    back([RunKind::Reference, RunKind::Proof, RunKind::Production, RunKind::Plain]);
-    back([Home, Arrival, Approach, Retreat, Via, BeginProbing, Probe, FinishProbing]);
-    back([Follow, StopFollowing, WeldStart, WeldEnd]);
+    back([RunKind::Reference, RunKind::Proof, RunKind::Dry, RunKind::Production, RunKind::Plain]);
+    back([Home, Approach, Retreat, Via, SensingOn, Feel, SensingOff, Find]);
+    back([Follow, StopFollowing, WeldStart, WeldThrough, WeldEnd, TrimWire]);
+    back([CellState::Ready, CellState::LockedOut]);
+    back([EdgeMade::Machined, EdgeMade::Cut, EdgeMade::Sawn, EdgeMade::Rolled]);
+    back([BumpKind::Tack, BumpKind::Burr]);
     back([WhichRun::Next, WhichRun::Last]);
     back([LessonKind::Guided, LessonKind::Drill, LessonKind::Refresher]);
     back([StartRoutine::Blank, StartRoutine::Plain, StartRoutine::Worked]);
-    back([LookAt::Sheet, LookAt::Routine, LookAt::Plan, LookAt::Run, LookAt::Nudge]);
+    back([LookAt::Sheet, LookAt::Routine, LookAt::Step, LookAt::Run, LookAt::Nudge]);
     back([LookAt::Readings, LookAt::Coach]);
     back([
         ScriptedAction::Build,
@@ -63,12 +68,12 @@ fn bare_names_are_read_as_they_are_written() {
         ScriptedAction::ProductionRun,
         ScriptedAction::TrialRun,
         ScriptedAction::FlagOn,
-        ScriptedAction::FlagOff,
+        ScriptedAction::DryRun,
         ScriptedAction::Nudge,
     ]);
     back([
         ScriptedAction::PutBack,
-        ScriptedAction::Straighten,
+        ScriptedAction::CutWire,
         ScriptedAction::PlantEarly,
         ScriptedAction::Plant,
         ScriptedAction::NameCause,
@@ -85,7 +90,7 @@ fn variants_with_keys_are_read_as_they_are_written() {
         Question::MissSide,
         Question::MissSize { choices: choices.clone() },
         Question::MissHeight { choices: choices.clone() },
-        Question::TouchSide { touch },
+        Question::TouchFace { touch },
         Question::SearchLength { touch, choices: choices.clone() },
         Question::FailingTouch { touches: 4 },
         Question::RunEnds,
@@ -96,8 +101,7 @@ fn variants_with_keys_are_read_as_they_are_written() {
         Question::Spread { choices },
         Question::Reference,
     ]);
-    let plan =
-        Goal::Plan { freedoms: Some(Freedoms::PLAN), reference: Some(true), reach_mm: Some(30.0) };
+    let find = Goal::Find { place: PART_PLACE.into(), may: Some(Freedoms::PLAN) };
     let ran = Goal::Ran {
         kind: Some(RunKind::Proof),
         speed: Some(RunSpeed::Full),
@@ -109,9 +113,11 @@ fn variants_with_keys_are_read_as_they_are_written() {
         Goal::Answered,
         Goal::CauseNamed,
         Goal::Mended,
-        Goal::InOrder(vec![StepKind::Probe]),
-        Goal::Touches(vec![2, 1]),
-        plan,
+        Goal::InOrder(vec![StepKind::Feel]),
+        Goal::Feels(vec![2, 1]),
+        find,
+        Goal::ReferenceFlag(true),
+        Goal::CellReady,
         ran,
         bare,
         Goal::Missed,
@@ -120,7 +126,7 @@ fn variants_with_keys_are_read_as_they_are_written() {
         Goal::PartMoved,
         Goal::PartInPlace,
         Goal::RoutineQuiet,
-        Goal::Without("no-arrival".into()),
+        Goal::Without("no-clear-move".into()),
         Goal::Not(Box::new(Goal::PartMoved)),
     ];
     back(all.clone());
@@ -138,11 +144,14 @@ fn tagged_objects_are_read_as_they_are_written() {
             to_mm: 30.5,
             depth_mm: 0.8,
         },
+        Fault::TackOnEdge { body: "plate".into(), edge: 1, from_mm: 2.0, to_mm: 30.5, out_mm: 1.5 },
         Fault::ClampMoved { clamp: "left".into(), dx: 3.0, dy: 4.0 },
+        Fault::WorkLeadOff,
+        Fault::SpatterBridge,
         Fault::OutOfSquare { lean_deg: -1.5 },
         Fault::WireBent { bend: Vector3::new(1.0, 2.0, -0.25) },
         Fault::StickOutChanged { stick_out_mm: 18.0 },
-        Fault::ProbingSpeedChanged { speed_mm_s: 40.0 },
+        Fault::SensingSpeedChanged { speed_mm_s: 40.0 },
         Fault::PartSlipsMidRun { slip: pose },
         Fault::ReferenceOnMovedPart { part: pose },
         Fault::WrongPart { part: "bench-slat".into() },
@@ -154,14 +163,27 @@ fn what_a_drill_may_plant_is_read_as_it_is_written() {
     let within = [0.5, 1.5];
     back([
         FaultTemplate::PaintedEdge { depth_mm: within },
+        FaultTemplate::TackOnEdge { out_mm: within },
         FaultTemplate::ClampMoved {},
+        FaultTemplate::WorkLeadOff {},
+        FaultTemplate::SpatterBridge {},
         FaultTemplate::OutOfSquare { lean_deg: within },
         FaultTemplate::WireBent { bend_mm: within },
-        FaultTemplate::ProbingSpeedChanged { speed_mm_s: within },
+        FaultTemplate::SensingSpeedChanged { speed_mm_s: within },
         FaultTemplate::PartSlipsMidRun { slip_mm: within },
         FaultTemplate::ReferenceOnMovedPart { away_mm: within },
         FaultTemplate::WrongPart { on: "bench-side".into(), part: "bench-slat".into() },
     ]);
+}
+
+#[test]
+fn a_body_is_read_as_it_is_written_with_all_that_it_may_say() {
+    let mut body = parts()[0].bodies[0].clone();
+    body.play = Some(FixturePlay { dx: 1.0, ..FixturePlay::default() });
+    body.edges = vec![MadeEdge { edge: 2, made: EdgeMade::Rolled }];
+    let (from_mm, to_mm, out_mm) = (1.0, 2.0, 0.5);
+    body.bumps = vec![Bump { kind: BumpKind::Burr, edge: 1, from_mm, to_mm, out_mm }];
+    back::<Body>([body]);
 }
 
 #[test]
@@ -173,30 +195,51 @@ fn every_part_and_lesson_that_comes_along_is_read_as_it_is_written() {
 #[test]
 fn every_action_is_read_as_it_is_written() {
     let at = Point3::new(0.1, -2.0, 1e-7);
-    let step =
-        || Instruction::Probe { from: "a".into(), direction: Vector3::y(), face: "south".into() };
+    let step = || Instruction::Feel {
+        from: "a".into(),
+        way: PathKind::Joint,
+        direction: Vector3::y(),
+        face: "south".into(),
+    };
     let part = PoseFile { dx: 0.25, turn_deg: -1.5, ..PoseFile::default() };
     let routine = Routine {
         points: vec![TaughtPoint { name: "home".into(), at }],
-        plans: vec![ProbePlan::new("A", "A")],
         steps: vec![
             Step { id: StepId(3), instruction: step() },
-            Step { id: StepId(4), instruction: Instruction::FinishProbing },
+            Step { id: StepId(4), instruction: Instruction::SensingOff },
         ],
     };
     let all = [
         Action::AddStep { at: None, step: step() },
         Action::AddStep { at: Some(2), step: Instruction::StopFollowing },
-        Action::ChangeStep { id: StepId(3), step: Instruction::Follow { offset: "A".into() } },
+        Action::AddStep { at: None, step: Instruction::sensing_on() },
+        Action::AddStep { at: None, step: Instruction::SensingOff },
+        Action::AddStep { at: None, step: Instruction::WeldThrough { to: "a".into() } },
+        Action::AddStep { at: None, step: Instruction::TrimWire },
+        Action::AddStep {
+            at: None,
+            step: Instruction::Find { place: PART_PLACE.into(), may: Freedoms::PLAN },
+        },
+        Action::AddStep {
+            at: None,
+            step: Instruction::Move {
+                to: "a".into(),
+                way: PathKind::Linear,
+                stop: Stop::Round(4.0),
+            },
+        },
+        Action::ChangeStep { id: StepId(3), step: Instruction::Follow { place: "a".into() } },
         Action::DeleteStep { id: StepId(3) },
         Action::MoveStep { id: StepId(3), to: 0 },
         Action::Teach { point: "a".into(), at },
         Action::RenamePoint { from: "a".into(), to: "b".into() },
         Action::DeletePoint { point: "a".into() },
-        Action::SetPlan { plan: ProbePlan::new("A", "B") },
+        Action::SetReference { on: true },
+        Action::SetCell { state: CellState::LockedOut },
         Action::LoadRoutine { routine },
         Action::MoveTorch { to: at },
-        Action::PlacePart { part },
+        Action::place_part(part),
+        Action::PlacePart { part, bodies: [("rail".into(), part)].into() },
         Action::Run { speed: RunSpeed::Full, arc: true, steps: Some(4) },
         Action::Resume { steps: None },
         Action::Abort,
@@ -208,8 +251,8 @@ fn every_action_is_read_as_it_is_written() {
         Action::Name { cause: "wire-bent".into() },
         Action::Conceal { part },
         Action::Reveal,
-        Action::Hint { rule: "no-arrival".into(), hint_level: 3 },
-        Action::Mended { rule: "no-arrival".into() },
+        Action::Hint { rule: "no-clear-move".into(), hint_level: 3 },
+        Action::Mended { rule: "no-clear-move".into() },
     ];
     for action in &all {
         let written = serde_json::to_value(action).expect("it can be written");
@@ -228,7 +271,7 @@ fn a_fault_bears_the_same_name_everywhere() {
         assert!(FAULT_NAMES.contains(&name), "{name}");
         assert_eq!(serde_json::to_value(&fault).expect("it can be written")["fault"], name);
     }
-    assert_eq!(FaultTemplate::ClampMoved {}.name(), FAULT_NAMES[1]);
+    assert_eq!(FaultTemplate::ClampMoved {}.name(), FAULT_NAMES[2]);
 }
 
 #[test]
@@ -308,12 +351,12 @@ fn an_unknown_key_is_refused_beside_every_tag() {
             ),
             (r#"{"action": "resume", "why": 1}"#, "why: unknown field `why`, expected `steps`"),
             (
-                r#"{"action": "add_step", "step": {"do": "follow", "offset": "A", "id": 1}}"#,
-                "step.id: unknown field `id`, expected `offset`",
+                r#"{"action": "add_step", "step": {"do": "follow", "place": "a", "id": 1}}"#,
+                "step.id: unknown field `id`, expected `place`",
             ),
             (
-                r#"{"action": "set_plan", "plan": {"name": "A", "fills": "A", "flag": true}}"#,
-                "plan.flag: unknown field `flag`, expected one of `name`",
+                r#"{"action": "add_step", "step": {"do": "find", "may": ["x"], "flag": true}}"#,
+                "step.flag: unknown field `flag`, expected `place` or `may`",
             ),
         ],
         error,
@@ -348,7 +391,7 @@ fn a_step_is_its_id_beside_what_it_does_in_any_order() {
                 "from: unknown field `from`, expected `to`",
             ),
             (
-                r#"{"id": 7, "do": "finish_probing", "to": "a"}"#,
+                r#"{"id": 7, "do": "sensing_off", "to": "a"}"#,
                 "to: unknown field `to`, there are no fields",
             ),
         ],
@@ -438,11 +481,11 @@ fn an_error_inside_a_tagged_step_or_action_names_its_own_place() {
     refused(
         &[
             (
-                "[[steps]]\nid = 1\ndo = \"move\"\nto = \"home\"\npath = \"air\"",
-                "line 5, column 8: steps[0].path: unknown variant `air`, expected `joint` or `linear`",
+                "[[steps]]\nid = 1\ndo = \"move\"\nto = \"home\"\nway = \"air\"",
+                "line 5, column 7: steps[0].way: unknown variant `air`, expected `joint` or `linear`",
             ),
             (
-                "steps = [\n  { id = 1, do = \"finish_probing\" },\n  { id = 2, do = \"weld_start\", to = 4 },\n]",
+                "steps = [\n  { id = 1, do = \"sensing_off\" },\n  { id = 2, do = \"weld_start\", to = 4 },\n]",
                 "line 3, column 37: steps[1].to: invalid type: integer `4`, expected a string",
             ),
             (
@@ -450,7 +493,7 @@ fn an_error_inside_a_tagged_step_or_action_names_its_own_place() {
                 "line 1, column 25: steps[0].do: unknown variant `fly`, expected one of `move`",
             ),
             (
-                "[[steps]]\nid = 1\ndo = \"finish_probing\"\nnow = true",
+                "[[steps]]\nid = 1\ndo = \"sensing_off\"\nnow = true",
                 "line 4, column 1: steps[0].now: unknown field `now`, there are no fields",
             ),
             (

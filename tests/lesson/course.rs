@@ -5,7 +5,7 @@ use crate::support::file;
 use nudgeproof::lesson::{
     LESSON_FILES, Lesson, LessonError, lesson, lessons, of_session, prove_all,
 };
-use nudgeproof::routine::RunSpeed;
+use nudgeproof::routine::{RunKind, RunSpeed, StepKind};
 use nudgeproof::session::{Action, Session};
 use std::collections::BTreeSet;
 
@@ -68,7 +68,7 @@ fn refused(name: &str, from: &str, to: &str, expected: &str) {
 #[test]
 fn a_broken_lesson_says_what_is_wrong_and_where() {
     let main = "slide-and-turn";
-    refused(main, "format_version = 1", "format_version = 9", "key `format_version`: expected 1");
+    refused(main, "format_version = 2", "format_version = 9", "key `format_version`: expected 2");
     refused(main, "title = \"Slide", "titel = \"Slide", "unknown field `titel`");
     refused(main, "minutes = 12", "minutes = \"long\"", "line 6, column 11");
     refused(main, "minutes = 12", "minutes = 3", "says 3 minutes, and its steps take");
@@ -87,7 +87,7 @@ fn a_broken_lesson_says_what_is_wrong_and_where() {
         "\"part_in_place\"",
         "starts with 1 of its stages done",
     );
-    refused(main, "look_at = \"plan\"", "look_at = \"plane\"", "unknown variant `plane`");
+    refused(main, "look_at = \"step\"", "look_at = \"stop\"", "unknown variant `stop`");
     refused(
         main,
         "{touch1}",
@@ -97,11 +97,61 @@ fn a_broken_lesson_says_what_is_wrong_and_where() {
     refused(main, "skill = \"plan_touches\"", "skill = \"plan\"", "expected one of plan_touches");
     refused(main, "\"build\", ", "", "ends before stage 1");
     refused(main, "\"reference_run\", ", "\"run\", ", "unknown variant `run`");
-    refused(main, "goal = \"part_moved\"", "", "expected a `goal` or an `ask`, and found neither");
-    refused(main, "\"answer\", \"production_run\"]", "\"answer\"]", "ends before stage 13");
+    refused(
+        main,
+        "goal = { in_order = [\"home\"] }",
+        "",
+        "expected a `goal` or an `ask`, and found neither",
+    );
+    refused(main, "\"dry_run\", \"production_run\"]", "\"dry_run\"]", "ends before stage 14");
     refused("taught-path", "1.0, 3.0, 6.0, 12.0", "3.0", "at least two different choices");
     refused("what-follows", "\"build\", ", "", "ends before stage 2");
     assert!(matches!(Lesson::from_toml(""), Err(LessonError::Format(_))), "an empty file");
+}
+
+#[test]
+fn a_lesson_of_another_version_is_refused_for_that_and_not_for_its_words() {
+    let old = text_of("slide-and-turn")
+        .replacen("format_version = 2", "format_version = 1", 1)
+        .replacen("\"sensing_on\"", "\"begin\"", 1);
+    let error = Lesson::from_toml(&old).expect_err("not for this program").to_string();
+    assert!(error.contains("key `format_version`: expected 2, and found 1"), "{error}");
+}
+
+#[test]
+fn the_main_lesson_leads_through_the_main_job() {
+    use StepKind as K;
+    let solved = lesson("slide-and-turn").expect("it is there").solved().expect("it can be done");
+    let routine = &solved.state().routine;
+    let kinds: Vec<_> = (0..routine.steps.len()).filter_map(|i| routine.kind(i)).collect();
+    let feeling = [K::Home, K::SensingOn, K::Feel, K::Feel, K::Via, K::Feel, K::Feel, K::Via];
+    let finding = [K::SensingOff, K::Find, K::Follow];
+    let welding = [K::Approach, K::WeldStart, K::WeldEnd, K::Retreat];
+    let ending = [K::StopFollowing, K::TrimWire, K::Home];
+    assert_eq!(kinds, [&feeling[..], &finding, &welding, &ending].concat(), "the routine");
+    let done = solved.actions().iter().filter_map(|action| match action {
+        Action::SetReference { on } => Some(format!("flag {on}")),
+        Action::SetCell { state } => Some(format!("{state:?}")),
+        Action::PlacePart { .. } => Some("nudge".into()),
+        Action::Run { speed, arc, .. } => Some(format!("{speed:?}, arc {arc}")),
+        _ => None,
+    });
+    let expected = [
+        "flag true",
+        "Reduced, arc false",
+        "flag false",
+        "Reduced, arc false",
+        "LockedOut",
+        "nudge",
+        "Ready",
+        "Reduced, arc false",
+        "Full, arc true",
+    ];
+    assert_eq!(done.collect::<Vec<_>>(), expected, "what is done with it");
+    let runs: Vec<_> = solved.state().runs.iter().map(|run| run.kind).collect();
+    let named = [RunKind::Reference, RunKind::Proof, RunKind::Dry, RunKind::Production];
+    assert_eq!(runs, named, "what its runs are");
+    assert!(solved.state().last_run().is_some_and(|run| run.landed()), "on the seam");
 }
 
 #[test]
@@ -118,11 +168,11 @@ fn what_is_wrong_with_a_lesson_is_told_with_line_and_column() {
     let main = "slide-and-turn";
     place(main, "minutes = 12", "minutes = \"long\"", "\"long");
     place(main, "part = \"bench-side\"", "part = \"bench-seat\"", "\"bench-seat");
-    place(main, "format_version = 1", "format_version = 9", "9");
-    place(main, "look_at = \"plan\"", "look_at = \"plane\"", "\"plane");
+    place(main, "format_version = 2", "format_version = 9", "9");
+    place(main, "look_at = \"step\"", "look_at = \"stop\"", "\"stop");
     place(main, "skill = \"plan_touches\"", "skill = \"plan\"", "\"plan");
     place(main, "well_done = \"", "well_done = \"\"#", "\"\"#");
-    place(main, "goal = \"part_moved\"", "goal = \"part_is_moved\"", "\"part_is");
+    place("taught-path", "goal = \"missed\"", "goal = \"mist\"", "\"mist");
     place(main, "kind = \"proof\"", "kind = 3", "3");
     place("when-it-goes-wrong", "cause = \"painted-edge\"", "cause = \"rust\"", "\"rust");
     place("when-it-goes-wrong", "depth_mm = [", "depth_mm = [true, ", "true");
@@ -140,7 +190,7 @@ fn no_two_attempts_are_the_same_part_in_the_same_place() {
             let attempt = lesson.variant(seed).expect("every seed makes an attempt");
             let solved = attempt.solved().expect("it can be done");
             let place = solved.actions().iter().find_map(|a| match a {
-                Action::PlacePart { part } => Some(format!("{part:?}")),
+                Action::PlacePart { part, .. } => Some(format!("{part:?}")),
                 _ => None,
             });
             let place = place.expect("every lesson moves the part");

@@ -5,14 +5,15 @@ use nudgeproof::cell::{CellSettings, Fault, Part, parts};
 use nudgeproof::geometry::{Outline, OutlineCorner, Point2, Point3, PoseFile, Vector3};
 use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{
-    Corner, Instruction, PathKind, ProbePlan, Routine, RunSpeed, Step, StepId, TaughtPoint,
+    Instruction, PathKind, Routine, RunSpeed, Step, StepId, Stop, TaughtPoint,
 };
-use nudgeproof::session::{Action, Header, Session};
+use nudgeproof::session::{Action, CellState, Header, Session};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;
 
 const NAMES: [&str; 6] = ["home", "south-1", "west-1", "clear", "weld-start", "never taught"];
-/// Steps in a routine; each makes at most one leg.
+const PLACES: [&str; 3] = ["part", "left-end", "never found"];
+/// Steps in a routine; each makes at most two legs.
 const MOST_STEPS: usize = 24;
 
 fn point(rng: &mut Pcg64) -> Point3<f64> {
@@ -27,21 +28,30 @@ fn name(rng: &mut Pcg64) -> String {
     NAMES[rng.random_range(0..NAMES.len())].into()
 }
 
+fn way(rng: &mut Pcg64) -> PathKind {
+    if rng.random_bool(0.5) { PathKind::Joint } else { PathKind::Linear }
+}
+
+fn place(rng: &mut Pcg64) -> String {
+    PLACES[rng.random_range(0..PLACES.len())].into()
+}
+
 fn act(rng: &mut Pcg64) -> Instruction {
-    match rng.random_range(0..10) {
-        0..=2 => Instruction::Move {
+    match rng.random_range(0..14) {
+        0 | 1 => Instruction::Move {
             to: name(rng),
-            path: if rng.random_bool(0.5) { PathKind::Joint } else { PathKind::Linear },
-            corner: if rng.random_bool(0.3) {
-                Corner::Blend(rng.random_range(-10.0..200.0))
+            way: way(rng),
+            stop: if rng.random_bool(0.3) {
+                Stop::Round(rng.random_range(-10.0..200.0))
             } else {
-                Corner::FullStop
+                Stop::Full
             },
         },
-        3 => {
-            Instruction::BeginProbing { plan: if rng.random_bool(0.9) { "A" } else { "B" }.into() }
-        }
-        4 | 5 => {
+        2 => Instruction::SensingOn {
+            speed_mm_s: rng.random_range(0.1..300.0),
+            reach_mm: rng.random_range(1.0..300.0),
+        },
+        3..=6 => {
             let direction = match rng.random_range(0..5) {
                 0 => Vector3::y(),
                 1 => Vector3::x(),
@@ -49,32 +59,29 @@ fn act(rng: &mut Pcg64) -> Instruction {
                 3 => Vector3::zeros(),
                 _ => Vector3::from_fn(|_, _| rng.random_range(-1.0..1.0)),
             };
-            Instruction::Probe { from: name(rng), direction, face: name(rng) }
+            Instruction::Feel { from: name(rng), way: way(rng), direction, face: name(rng) }
         }
-        6 => Instruction::FinishProbing,
-        7 => {
-            if rng.random_bool(0.7) {
-                Instruction::Follow { offset: "A".into() }
-            } else {
-                Instruction::StopFollowing
-            }
+        7 => Instruction::SensingOff,
+        8 | 9 => {
+            let may = Freedoms::from_bits_truncate(rng.random_range(0..64));
+            Instruction::Find { place: place(rng), may }
         }
-        8 => Instruction::WeldStart { to: name(rng) },
-        _ => Instruction::WeldEnd { to: name(rng) },
+        10 if rng.random_bool(0.6) => Instruction::Follow { place: place(rng) },
+        10 => Instruction::StopFollowing,
+        11 => Instruction::WeldStart { to: name(rng) },
+        12 if rng.random_bool(0.3) => Instruction::WeldThrough { to: name(rng) },
+        12 => Instruction::WeldEnd { to: name(rng) },
+        _ => Instruction::TrimWire,
     }
 }
 
 fn routine(rng: &mut Pcg64) -> Routine {
     let points =
         NAMES[..5].iter().map(|n| TaughtPoint { name: (*n).into(), at: point(rng) }).collect();
-    let mut plan = ProbePlan::new("A", "A");
-    plan.freedoms = Freedoms::from_bits_truncate(rng.random_range(0..64));
-    plan.reference = rng.random_bool(0.5);
-    plan.reach_mm = rng.random_range(1.0..300.0);
     let steps = (0..rng.random_range(1..MOST_STEPS))
         .map(|i| Step { id: StepId(i as u32 + 1), instruction: act(rng) })
         .collect();
-    Routine { points, plans: vec![plan], steps }
+    Routine { points, steps }
 }
 
 /// A built-in part, or one whose plate is a random star-shaped outline.
@@ -110,13 +117,19 @@ fn session(seed: u64) -> Session {
             ..PoseFile::default()
         };
         if rng.random_bool(0.5) {
-            actions.push(Action::PlacePart { part: pose });
+            actions.push(Action::place_part(pose));
         }
         if rng.random_bool(0.1) {
             actions.push(Action::Plant { fault: Fault::PartSlipsMidRun { slip: pose } });
         }
+        actions.push(Action::SetReference { on: rng.random_bool(0.4) });
         let steps = rng.random_bool(0.3).then(|| rng.random_range(0..MOST_STEPS));
         actions.push(Action::Run { speed: RunSpeed::Full, arc: rng.random_bool(0.5), steps });
+        if rng.random_bool(0.3) {
+            actions.push(Action::SetReference { on: rng.random_bool(0.5) });
+            actions.push(Action::SetCell { state: CellState::LockedOut });
+            actions.push(Action::SetCell { state: CellState::Ready });
+        }
         if steps.is_some() && rng.random_bool(0.5) {
             actions.push(Action::Resume { steps: None });
         }
@@ -141,7 +154,7 @@ fn random_routines_run_to_an_end() {
     for seed in 0..count {
         let session = session(seed);
         for run in &session.state().runs {
-            assert!(run.legs.len() <= MOST_STEPS, "seed {seed}: {} legs", run.legs.len());
+            assert!(run.legs.len() <= 2 * MOST_STEPS, "seed {seed}: {} legs", run.legs.len());
             assert!(run.duration.is_finite() && run.duration >= 0.0, "seed {seed}: time");
             for leg in &run.legs {
                 assert!(leg.path.iter().all(finite), "seed {seed}: a leg leaves the world");

@@ -6,7 +6,7 @@ use nudgeproof::cell::Fault;
 use nudgeproof::geometry::{PoseFile, Vector3};
 use nudgeproof::io::from_json;
 use nudgeproof::locate::Freedoms;
-use nudgeproof::routine::{EventKind, Instruction, ProbePlan, RunLog};
+use nudgeproof::routine::{EventKind, Instruction, RunLog, SearchOutcome};
 use nudgeproof::session::{Action, Session};
 use std::fmt::Write as _;
 
@@ -37,6 +37,19 @@ fn cases() -> Vec<Case> {
             Fault::ClampMoved { clamp: "south stop".into(), dx: -150.0, dy: 26.0 },
             3,
         ),
+        case(
+            "tack 1.5 mm proud where the first touch lands",
+            Fault::TackOnEdge {
+                body: "side plate".into(),
+                edge: 0,
+                from_mm: 335.0,
+                to_mm: 375.0,
+                out_mm: 1.5,
+            },
+            3,
+        ),
+        case("work lead off", Fault::WorkLeadOff, 3),
+        case("spatter between nozzle and contact tip", Fault::SpatterBridge, 3),
         case("part 0.5° out of square", Fault::OutOfSquare { lean_deg: 0.5 }, 3),
         case(
             "wire bent 1.5 mm along X and 1 mm along Y",
@@ -46,8 +59,8 @@ fn cases() -> Vec<Case> {
         case("stick-out 18 mm, taught with 15 mm", longer.clone(), 3),
         Case { from_above: true, ..case("the same, with one touch from above", longer, 3) },
         case(
-            "probing at 200 mm/s, reference at 20 mm/s",
-            Fault::ProbingSpeedChanged { speed_mm_s: 200.0 },
+            "searches at 200 mm/s, reference at 20 mm/s",
+            Fault::SensingSpeedChanged { speed_mm_s: 200.0 },
             3,
         ),
         case(
@@ -95,48 +108,45 @@ fn sound(from_above: bool) -> Session {
         {"action": "teach", "point": "clear-3", "at": [-60, 215, 80]},
         {"action": "teach", "point": "over-1", "at": [200, 60, 90]},
         {"action": "teach", "point": "top-1", "at": [200, 60, 27]},
-        {"action": "add_step", "step": {"do": "move", "to": "clear-3", "path": "linear"}},
-        {"action": "add_step", "step": {"do": "move", "to": "over-1", "path": "joint"}},
-        {"action": "add_step", "step": {"do": "move", "to": "top-1", "path": "linear"}},
-        {"action": "add_step", "step": {"do": "probe", "from": "top-1", "direction": [0, 0, -1], "face": "top"}},
-        {"action": "add_step", "step": {"do": "move", "to": "over-1", "path": "linear"}}
+        {"action": "add_step", "step": {"do": "move", "to": "clear-3", "way": "linear"}},
+        {"action": "add_step", "step": {"do": "move", "to": "over-1", "way": "joint"}},
+        {"action": "add_step", "step": {"do": "feel", "from": "top-1", "way": "linear", "direction": [0, 0, -1], "face": "top"}},
+        {"action": "add_step", "step": {"do": "move", "to": "over-1", "way": "linear"}}
         ]"#,
     )
     .expect("actions");
     let mut actions = Vec::new();
     for action in session.actions() {
-        match action {
-            Action::AddStep { step: Instruction::FinishProbing, .. } => {
-                actions.extend(feel.clone());
-            }
-            Action::SetPlan { plan } => {
-                let freedoms = plan.freedoms | Freedoms::HEIGHT;
-                let plan = ProbePlan { freedoms, ..plan.clone() };
-                actions.push(Action::SetPlan { plan });
-                continue;
-            }
+        let mut action = action.clone();
+        match &mut action {
+            Action::AddStep { step: Instruction::SensingOff, .. } => actions.extend(feel.clone()),
+            Action::AddStep { step: Instruction::Find { may, .. }, .. } => *may |= Freedoms::HEIGHT,
             _ => {}
         }
-        actions.push(action.clone());
+        actions.push(action);
     }
     session.replayed(actions).unwrap_or_else(|(n, e)| panic!("action {n}: {e}"))
 }
 
 fn consequence(run: &RunLog) -> (String, String) {
     let told = run.events.iter().rev().find_map(|e| match &e.what {
-        EventKind::Crash { body, hit_by, .. } => {
-            Some(format!("the {} runs into {body}", format!("{hit_by:?}").to_lowercase()))
-        }
-        EventKind::SearchFailed { search } => {
-            Some(format!("touch {} finds nothing: the run stops", search + 1))
-        }
-        EventKind::OffsetRefused { message, .. } => Some(format!("no offset: {message}")),
+        EventKind::Crash { body, .. } => Some(format!("the nozzle runs into {body}")),
+        EventKind::SearchFailed { search } => Some(match &run.searches[*search].outcome {
+            SearchOutcome::NotFelt { body } => {
+                format!(
+                    "search {} feels nothing and bends the wire on {body}: the run stops",
+                    search + 1
+                )
+            }
+            _ => format!("search {} finds nothing: the run stops", search + 1),
+        }),
+        EventKind::PlaceNotFound { message, .. } => Some(format!("not found: {message}")),
         EventKind::CannotDo { why } => Some(why.clone()),
         _ => None,
     });
-    let residual = run.fit().map_or_else(
+    let residual = run.found().map_or_else(
         || "–".into(),
-        |l| {
+        |(l, _)| {
             let greatest = l.residuals.iter().fold(0.0_f64, |m, r| m.max(r.abs()));
             format!("{greatest:.2} mm{}", if l.consistent { "" } else { ", in doubt" })
         },

@@ -6,7 +6,7 @@ use nudgeproof::session::{Action, Header, Session};
 /// A session file on the part `bench-side` with these actions.
 fn file(actions: &str) -> String {
     format!(
-        r#"{{"format": "nudgeproof-session", "format_version": 1, "part": "bench-side", "actions": [{actions}]}}"#
+        r#"{{"format": "nudgeproof-session", "format_version": 2, "part": "bench-side", "actions": [{actions}]}}"#
     )
 }
 
@@ -46,21 +46,16 @@ fn an_action_that_cannot_be_read_names_its_number_its_name_and_the_key() {
             "action 2 (abort): now: unknown field `now`, there are no fields",
         ),
         (
-            r#"{"action": "hint", "rule": "no-arrival", "hint_level": 300}"#,
-            "action 2 (hint): hint_level: invalid value: integer `300`, expected u8",
-        ),
-        // As older files call it.
-        (
-            r#"{"action": "hint", "rule": "no-arrival", "hint_level": 300}"#,
+            r#"{"action": "hint", "rule": "no-clear-move", "hint_level": 300}"#,
             "action 2 (hint): hint_level: invalid value: integer `300`, expected u8",
         ),
         (
-            r#"{"action": "add_step", "step": {"do": "move", "to": "home", "path": "air"}}"#,
-            "action 2 (add_step): step.path: unknown variant `air`, expected `joint` or `linear`",
+            r#"{"action": "add_step", "step": {"do": "move", "to": "home", "way": "air"}}"#,
+            "action 2 (add_step): step.way: unknown variant `air`, expected `joint` or `linear`",
         ),
         (
-            r#"{"action": "load_routine", "routine": {"steps": [{"id": 1, "do": "follow"}]}}"#,
-            "action 2 (load_routine): routine.steps[0]: missing field `offset`",
+            r#"{"action": "load_routine", "routine": {"steps": [{"id": 1, "do": "find"}]}}"#,
+            "action 2 (load_routine): routine.steps[0]: missing field `may`",
         ),
         (
             r#"{"action": "plant", "fault": {"fault": "wire-bent", "bend": [1, 2, null]}}"#,

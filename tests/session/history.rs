@@ -73,7 +73,7 @@ fn a_long_session_can_be_undone_to_its_start_and_redone() {
         let action = match n % 50 {
             7 => Action::Run { speed: RunSpeed::Full, arc: false, steps: None },
             8 => Action::Hint { rule: "no-home-start".into(), hint_level: 1 },
-            9 => Action::AddStep { at: Some(0), step: Instruction::FinishProbing },
+            9 => Action::AddStep { at: Some(0), step: Instruction::SensingOff },
             _ => teach(&format!("p{}", n % 30), f64::from(n)),
         };
         act(&mut s, action);
@@ -135,12 +135,12 @@ fn clearing_a_fault_undoes_its_effect() {
         let mut s = session();
         act(&mut s, Action::Plant { fault: Fault::WireBent { bend } });
         act(&mut s, Action::Plant { fault: Fault::StickOutChanged { stick_out_mm: 18.0 } });
-        assert_eq!((s.state().bend, s.state().stick_out_mm), (bend, 18.0), "planted");
+        assert_eq!((s.state().wire.bend, s.state().wire.stick_out_mm), (bend, 18.0), "planted");
         for action in clears {
             act(&mut s, action);
         }
         let straight = (Vector3::zeros(), s.header().settings.stick_out_mm);
-        assert_eq!((s.state().bend, s.state().stick_out_mm), straight, "as it was");
+        assert_eq!((s.state().wire.bend, s.state().wire.stick_out_mm), straight, "as it was");
         assert!(s.state().faults.is_empty(), "none is left");
     }
 }
@@ -152,6 +152,6 @@ fn clearing_a_fault_that_is_not_there_leaves_the_wire_alone() {
     act(&mut s, Action::CutWire { stick_out_mm: 18.0 });
     for action in [Action::ClearFaults, Action::ClearFault { fault: "stick-out-changed".into() }] {
         act(&mut s, action);
-        assert_eq!(s.state().stick_out_mm, 18.0, "cut by hand, and nobody planted that");
+        assert_eq!(s.state().wire.stick_out_mm, 18.0, "cut by hand, and nobody planted that");
     }
 }

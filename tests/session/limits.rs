@@ -5,7 +5,8 @@ use nudgeproof::geometry::{Outline, Point3};
 use nudgeproof::io::limits;
 use nudgeproof::io::to_json;
 use nudgeproof::lesson::lessons;
-use nudgeproof::routine::{Instruction, ProbePlan, Routine, RunSpeed, Step, StepId, TaughtPoint};
+use nudgeproof::locate::Freedoms;
+use nudgeproof::routine::{Instruction, PathKind, Routine, RunSpeed, Step, StepId, TaughtPoint};
 use nudgeproof::session::{Action, Header, Session};
 
 fn session() -> Session {
@@ -17,7 +18,7 @@ fn session() -> Session {
 fn file(actions: &[Action]) -> String {
     let actions: Vec<_> = actions.iter().map(to_json).collect();
     format!(
-        r#"{{"format": "nudgeproof-session", "format_version": 1, "part": "bench-side", "actions": [{}]}}"#,
+        r#"{{"format": "nudgeproof-session", "format_version": 2, "part": "bench-side", "actions": [{}]}}"#,
         actions.join(", ")
     )
 }
@@ -37,8 +38,13 @@ fn refused(actions: &[Action], says: &str) {
     assert_eq!(why.to_string(), expected, "read from a file");
 }
 
-fn probe() -> Instruction {
-    Instruction::Probe { from: "a".into(), direction: [1.0, 0.0, 0.0].into(), face: "a".into() }
+fn feel(face: &str) -> Instruction {
+    Instruction::Feel {
+        from: "a".into(),
+        way: PathKind::Joint,
+        direction: [1.0, 0.0, 0.0].into(),
+        face: face.into(),
+    }
 }
 
 fn steps(n: usize, instruction: &Instruction) -> Vec<Step> {
@@ -59,20 +65,16 @@ fn a_routine_has_limits() {
     refused(&[full, add], "a routine holds at most 400 steps, not 401");
     refused(&[load(of_steps(3000))], "a routine holds at most 400 steps, not 3000");
 
-    let of_probes = |n| load(Routine { steps: steps(n, &probe()), ..Routine::default() });
-    let add = Action::AddStep { at: Some(0), step: probe() };
-    refused(&[of_probes(100), add], "a routine holds at most 100 probe steps, not 101");
-    refused(&[of_probes(101)], "a routine holds at most 100 probe steps, not 101");
+    let of_feels = |n| load(Routine { steps: steps(n, &feel("a")), ..Routine::default() });
+    let add = Action::AddStep { at: Some(0), step: feel("a") };
+    refused(&[of_feels(100), add], "a routine holds at most 100 feels, not 101");
+    refused(&[of_feels(101)], "a routine holds at most 100 feels, not 101");
 
     let teach = |n: usize| Action::Teach { point: format!("p{n}"), at: Point3::origin() };
     let points = |n| (0..n).map(|i| TaughtPoint { name: format!("p{i}"), at: Point3::origin() });
     let of_points = |n| load(Routine { points: points(n).collect(), ..Routine::default() });
     refused(&[of_points(500), teach(500)], "a routine holds at most 500 points, not 501");
     refused(&[of_points(501)], "a routine holds at most 500 points, not 501");
-
-    let plan = |n: usize| Action::SetPlan { plan: ProbePlan::new(&format!("p{n}"), "o") };
-    let plans: Vec<_> = (0..=20).map(plan).collect();
-    refused(&plans, "a routine holds at most 20 probe plans, not 21");
 }
 
 #[test]
@@ -84,16 +86,13 @@ fn a_name_has_a_limit_wherever_it_is_given() {
     refused(&[teach], says);
     let short = Action::Teach { point: "a".into(), at };
     refused(&[short, Action::RenamePoint { from: "a".into(), to: long.clone() }], says);
-    refused(&[Action::SetPlan { plan: ProbePlan::new("a", &long) }], says);
+    let find = Instruction::Find { place: long.clone(), may: Freedoms::PLAN };
+    refused(&[Action::AddStep { at: None, step: find }], says);
     refused(&[Action::Hint { rule: long.clone(), hint_level: 1 }], says);
     refused(&[Action::Mended { rule: long.clone() }], says);
-    let face = Instruction::Probe {
-        from: "a".into(),
-        direction: [1.0, 0.0, 0.0].into(),
-        face: long.clone(),
-    };
+    let face = feel(&long);
     refused(&[Action::AddStep { at: None, step: face }], says);
-    let step = Instruction::Follow { offset: long.clone() };
+    let step = Instruction::Follow { place: long.clone() };
     refused(&[load(Routine { steps: steps(1, &step), ..Routine::default() })], says);
 
     let part = part_by_name("bench-side").expect("it comes with the program");
@@ -131,7 +130,7 @@ fn planted_faults_have_limits() {
 
 #[test]
 fn a_session_and_a_file_have_limits() {
-    let hint = Action::Hint { rule: "no-arrival".into(), hint_level: 1 };
+    let hint = Action::Hint { rule: "no-clear-move".into(), hint_level: 1 };
     let mut s = session();
     for _ in 0..limits::ACTIONS.most {
         s.act(hint.clone()).expect("within the limit");
@@ -190,16 +189,15 @@ fn real_use_is_far_below_the_limits() {
     for lesson in lessons() {
         let solved = lesson.solved().expect("it can be solved");
         let routine = &solved.state().routine;
-        let probes =
-            routine.steps.iter().filter(|s| matches!(s.instruction, Instruction::Probe { .. }));
+        let feels =
+            routine.steps.iter().filter(|s| matches!(s.instruction, Instruction::Feel { .. }));
         let run: usize = solved.state().runs.iter().map(|r| r.legs.len()).sum();
         for (limit, used) in [
             (&limits::ACTIONS, solved.actions().len()),
             (&limits::STEPS_RUN, run),
             (&limits::STEPS, routine.steps.len()),
-            (&limits::PROBES, probes.count()),
+            (&limits::FEELS, feels.count()),
             (&limits::POINTS, routine.points.len()),
-            (&limits::PLANS, routine.plans.len()),
             (&limits::STAGES, lesson.stages.len()),
         ] {
             assert!(used * 5 <= limit.most, "{}: {used}, {limit:?}", lesson.name);
@@ -215,9 +213,9 @@ fn heap_of(actions: usize) -> u64 {
             let action = match n % 5 {
                 0 => Action::Teach { point: format!("p{}", n % 40), at: s.state().torch },
                 1 => Action::MoveTorch { to: Point3::new(n as f64 % 100.0, 0.0, 300.0) },
-                2 => Action::AddStep { at: None, step: Instruction::FinishProbing },
+                2 => Action::AddStep { at: None, step: Instruction::SensingOff },
                 3 => Action::DeleteStep { id: s.state().routine.steps[0].id },
-                _ => Action::Hint { rule: "no-arrival".into(), hint_level: 1 },
+                _ => Action::Hint { rule: "no-clear-move".into(), hint_level: 1 },
             };
             s.act(action).expect("within the limits");
         }

@@ -1,5 +1,7 @@
 //! Whole sessions: the main job, what a fault does to it, and what is kept secret.
 
+mod cell_consequences;
+mod controller;
 mod fault_consequences;
 mod files;
 mod history;

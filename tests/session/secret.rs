@@ -24,7 +24,7 @@ fn act(session: &mut Session, action: Action) {
 fn a_secret_move_is_shown_only_when_revealed() {
     let mut s = session();
     let there = slid(4.0, -3.0);
-    act(&mut s, Action::PlacePart { part: there });
+    act(&mut s, Action::place_part(there));
     act(&mut s, Action::Conceal { part: PoseFile::default() });
     assert_eq!(s.state().part_shown(), Pose::identity(), "shown where it was");
     assert_eq!(s.state().work_from_part, Pose::from(there), "and it lies where it was put");
@@ -46,8 +46,8 @@ fn a_planted_bend_is_not_drawn_but_one_from_a_crash_is() {
     let bend = Vector3::new(1.5, 1.0, 0.0);
     act(&mut s, Action::Plant { fault: Fault::WireBent { bend } });
     act(&mut s, Action::Conceal { part: PoseFile::default() });
-    assert_eq!(s.state().bend, bend, "it is there");
-    assert_eq!(s.state().bend_shown(), Vector3::zeros(), "and hidden");
+    assert_eq!(s.state().wire.bend, bend, "it is there");
+    assert_eq!(s.state().wire_shown().bend, Vector3::zeros(), "and hidden");
     act(&mut s, Action::CutWire { stick_out_mm: 15.0 });
     act(&mut s, Action::ClearFaults);
     assert!(!s.state().concealed(), "nothing is left to keep secret");
@@ -66,7 +66,7 @@ fn another_part_is_drawn_once_it_is_revealed() {
 #[test]
 fn the_file_of_a_session_with_secrets_replays_to_the_same() {
     let mut s = session();
-    act(&mut s, Action::PlacePart { part: slid(2.0, 1.0) });
+    act(&mut s, Action::place_part(slid(2.0, 1.0)));
     act(&mut s, Action::Conceal { part: PoseFile::default() });
     let again = Session::from_json(&s.to_json()).expect("it reads its own file");
     assert_eq!(again.actions(), s.actions(), "the same actions");

@@ -17,6 +17,7 @@ pub(super) fn WirePanel() -> impl IntoView {
     });
     let cut = move |_| {
         let stick_out_mm = stick_out.get_untracked();
+        workspace.playback.set(None);
         if workspace.act(Action::CutWire { stick_out_mm }) {
             workspace.notify(format(Key::WireCutTo, &[&length(stick_out_mm, 1)]));
         }

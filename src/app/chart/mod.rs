@@ -25,7 +25,7 @@ pub(crate) fn Charts() -> impl IntoView {
     let forecast = Memo::new(move |_| SeamForecast::of(&workspace.state()));
     let weld = Memo::new(move |_| last_weld(workspace));
     let residuals = Memo::new(move |_| residuals(workspace));
-    let planned = move || !forecast.read().blocks.is_empty();
+    let planned = move || !forecast.read().finds.is_empty();
     let empty = move || !planned() && weld.read().is_none() && residuals.read().is_none();
     view! {
         <div class="charts">

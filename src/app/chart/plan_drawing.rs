@@ -1,5 +1,5 @@
 use crate::app::logic::dimension::arrow_head;
-use crate::app::logic::forecast::{EndSpread, PlannedBlock, PlannedTouch, SIGMAS, SeamForecast};
+use crate::app::logic::forecast::{EndSpread, PlannedFind, PlannedTouch, SIGMAS, SeamForecast};
 use crate::app::logic::number::{unit, unit_mm};
 use crate::app::logic::projection::{PlanProjection, direction};
 use crate::app::logic::scale;
@@ -7,7 +7,7 @@ use crate::app::logic::svg_path::{body_plan, cross, d, polyline};
 use crate::app::sheet::{bodies, label};
 use kurbo::{Ellipse, Line, Point, Rect, Vec2};
 use leptos::prelude::*;
-use nudgeproof::cell::Part;
+use nudgeproof::cell::{OwnMotions, Part};
 use nudgeproof::geometry::{Point2, Point3, Pose};
 use std::sync::Arc;
 
@@ -30,7 +30,7 @@ pub(crate) fn PlanDrawing(
     forecast: SeamForecast,
     #[prop(optional)] children: Option<Children>,
 ) -> impl IntoView {
-    let shown = extent(&part, &forecast.reference, &forecast.blocks);
+    let shown = extent(&part, &forecast.reference, &forecast.finds);
     let scale = WIDTH / shown.width();
     let height = shown.height() * scale + SCALE_BAR;
     let middle = Point2::new(shown.center().x, shown.center().y);
@@ -39,13 +39,13 @@ pub(crate) fn PlanDrawing(
     let clamp = |clamp| {
         view! { <path class="clamp-body" d=d(&body_plan(clamp, &Pose::identity(), &plan)) /> }
     };
-    let touches = forecast.blocks.iter().flat_map(|b| &b.touches).enumerate();
+    let touches = forecast.finds.iter().flat_map(|f| &f.touches).enumerate();
     let ends = forecast.ends.iter().flatten().flatten();
     view! {
         <svg class=class role="img" aria-label=label viewBox=format!("0 0 {WIDTH} {height:.0}")>
             {children.map(|children| children())}
             {part.clamps.iter().map(clamp).collect_view()}
-            {bodies(&part, &forecast.reference, &plan)}
+            {bodies(&part, &forecast.reference, &OwnMotions::new(), &plan)}
             {touches.map(|(i, t)| touch(i + 1, t, &plan)).collect_view()}
             {ends.map(|end| spread(end, &plan)).collect_view()}
             {scale_bar(&plan, height)}
@@ -54,10 +54,10 @@ pub(crate) fn PlanDrawing(
 }
 
 /// The piece of the work frame that is drawn, mm.
-fn extent(part: &Part, reference: &Pose, blocks: &[PlannedBlock]) -> Rect {
+fn extent(part: &Part, reference: &Pose, finds: &[PlannedFind]) -> Rect {
     let corners = part.bodies.iter().flat_map(|b| &b.outline.corners);
     let corners = corners.map(|c| reference.point(&Point3::new(c.at.x, c.at.y, 0.0)));
-    let starts = blocks.iter().flat_map(|b| &b.touches).map(|t| t.from);
+    let starts = finds.iter().flat_map(|f| &f.touches).map(|t| t.from);
     let around = |p: Point3<f64>| Rect::from_center_size((p.x, p.y), (2.0 * ROOM, 2.0 * ROOM));
     let all = corners.chain(starts).map(around).reduce(|a, b| a.union(b));
     all.unwrap_or_else(|| around(Point3::origin()))

@@ -1,31 +1,42 @@
 use super::figure::Figure;
 use super::plot::{Plot, PlotChart};
-use crate::app::i18n::{Key, format};
+use crate::app::i18n::{Key, format, text};
 use crate::app::logic::number::{length, signed_length};
 use crate::app::sheet::{label, rect};
 use crate::app::workspace::Workspace;
 use kurbo::{Point, Rect};
 use leptos::prelude::*;
+use nudgeproof::locate::chi2_limit;
 use nudgeproof::routine::SolutionOutcome;
 
 /// How well the touches of a run agree.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct RunResiduals {
+    /// Name of the place.
+    place: String,
     /// Residual of each touch after the fit, mm.
     values: Vec<f64>,
-    /// A touch with a greater residual is in doubt, mm.
+    /// A touch that is off by more fails the test of agreement alone, mm.
     limit: f64,
+    /// Whether the touches pass the test of agreement; `None` where none is to spare.
+    agree: Option<bool>,
 }
 
-/// The residuals of the last offset that the run on show found.
+/// The residuals of the last place that the run on show found.
 pub(super) fn residuals(workspace: Workspace) -> Option<RunResiduals> {
     let log = workspace.shown_run()?;
-    let (plan, located) = log.solutions.iter().rev().find_map(|s| match &s.outcome {
-        SolutionOutcome::Found { located } => Some((&s.plan, located)),
+    let (place, fit) = log.solutions.iter().rev().find_map(|s| match &s.outcome {
+        SolutionOutcome::Found { located, .. } => Some((&s.place, located)),
         _ => None,
     })?;
-    let limit = workspace.routine().plan(plan)?.residual_limit_mm;
-    Some(RunResiduals { values: located.residuals.to_vec(), limit })
+    let squares: f64 = fit.residuals.iter().map(|e| e * e).sum();
+    let variance = if fit.chi2 > 0.0 { squares / fit.chi2 } else { 0.0 };
+    Some(RunResiduals {
+        place: place.clone(),
+        values: fit.residuals.to_vec(),
+        limit: (variance * chi2_limit(fit.redundancy.max(1))).sqrt(),
+        agree: (fit.redundancy > 0).then_some(fit.consistent),
+    })
 }
 
 /// Widest column, pixels.
@@ -34,7 +45,7 @@ const WIDEST: f64 = 36.0;
 /// A column for the residual of each touch.
 #[component]
 pub(super) fn ResidualChart(residuals: RunResiduals) -> impl IntoView {
-    let RunResiduals { values, limit } = residuals;
+    let RunResiduals { place, values, limit, agree } = residuals;
     let plot = Plot::new(&values, limit);
     let each = plot.area.width() / values.len().max(1) as f64;
     let width = (each * 0.5).min(WIDEST);
@@ -52,7 +63,13 @@ pub(super) fn ResidualChart(residuals: RunResiduals) -> impl IntoView {
     };
     let all = values.iter().enumerate();
     let all: Vec<_> = all.map(|(i, v)| format!("{}: {}", i + 1, signed_length(*v, 2))).collect();
-    let caption = format(Key::ChartResidualsSays, &[&all.join(", "), &length(limit, 1)]);
+    let verdict = text(match agree {
+        Some(true) => Key::TouchesAgree,
+        Some(false) => Key::TouchesDisagree,
+        None => Key::NoneToSpare,
+    });
+    let fill = [&*place, &*all.join(", "), verdict, &*length(limit, 1)];
+    let caption = format(Key::ChartResidualsSays, &fill);
     view! {
         <Figure test_id="chart-residuals" title=Key::ChartResiduals caption>
             <PlotChart class="sheet chart-residuals" title=Key::ChartResiduals plot>

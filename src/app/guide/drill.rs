@@ -7,7 +7,8 @@ use crate::app::logic::playback::Playback;
 use crate::app::logic::shown::{Verdict, verdict};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
-use nudgeproof::lesson::{Cause, Lesson, Repair};
+use nudgeproof::cell::{FaultKind, Repair};
+use nudgeproof::lesson::Lesson;
 use nudgeproof::routine::RunLog;
 use nudgeproof::session::Action;
 use std::sync::Arc;
@@ -108,7 +109,7 @@ pub(super) fn Causes(lesson: Arc<Lesson>) -> impl IntoView {
     let workspace = workspace();
     let named = Memo::new(move |_| workspace.state().named.clone());
     let right = lesson.cause();
-    let row = move |cause: &'static Cause| {
+    let row = move |cause: &'static FaultKind| {
         let tried = Memo::new(move |_| named.read().iter().any(|n| n == cause.name));
         let name = move || {
             let mut actions = vec![Action::Name { cause: cause.name.into() }];
@@ -148,7 +149,7 @@ pub(super) fn Mends(lesson: Arc<Lesson>) -> impl IntoView {
         let sign = format(Key::CauseRight, &[cause.sign]);
         view! { <p class="answer" data-testid="sign">{sign}</p> }
     });
-    let row = move |cause: &'static Cause| {
+    let row = move |cause: &'static FaultKind| {
         let action = move || mend(cause, workspace.state_untracked().settings.stick_out_mm);
         let tried = Memo::new(move |_| {
             workspace.track_session();
@@ -180,7 +181,7 @@ pub(super) fn Mends(lesson: Arc<Lesson>) -> impl IntoView {
 }
 
 /// The action that repairs a cause.
-fn mend(cause: &Cause, stick_out_mm: f64) -> Action {
+fn mend(cause: &FaultKind, stick_out_mm: f64) -> Action {
     match cause.repair {
         Repair::CutWire => Action::CutWire { stick_out_mm },
         Repair::ClearFault => Action::ClearFault { fault: cause.name.into() },

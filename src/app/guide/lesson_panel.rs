@@ -34,7 +34,7 @@ pub(super) fn LessonPanel() -> impl IntoView {
 fn panel_of(place: LookAt) -> Panel {
     match place {
         LookAt::Sheet => Panel::Sheet,
-        LookAt::Routine | LookAt::Plan => Panel::Routine,
+        LookAt::Routine | LookAt::Step => Panel::Routine,
         LookAt::Run => Panel::RunControls,
         LookAt::Nudge => Panel::Nudge,
         LookAt::Readings | LookAt::Coach => Panel::GuideTabs,
@@ -46,7 +46,7 @@ fn place_name(place: LookAt) -> &'static str {
     match place {
         LookAt::Sheet => "sheet",
         LookAt::Routine => "routine",
-        LookAt::Plan => "plan",
+        LookAt::Step => "step",
         LookAt::Run => "run",
         LookAt::Nudge => "nudge",
         LookAt::Readings => "readings",

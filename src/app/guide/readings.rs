@@ -3,7 +3,7 @@ use crate::app::controls::{ColumnHead, Note, or_dash};
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::nudge::Nudge;
 use crate::app::logic::number::{length, signed, signed_length};
-use crate::app::logic::reading::{ReadingRow, ReportedOffset, reported_offset, rows};
+use crate::app::logic::reading::{ReadingRow, ReportedOffset, reported_offsets, rows};
 use crate::app::logic::shown::weld_points;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
@@ -21,17 +21,18 @@ pub(super) fn Readings() -> impl IntoView {
     let touches = Memo::new(move |_| {
         log.with(|log| Some(rows(log.as_ref()?, &workspace.state().memory))).unwrap_or_default()
     });
-    let offset = Memo::new(move |_| {
+    let offsets = Memo::new(move |_| {
         let state = workspace.state();
-        let found = log.with(|log| reported_offset(log.as_ref()?, &state))?;
-        Some((found, weld_points(&state.routine)[0]))
+        log.with(|log| Some(reported_offsets(log.as_ref()?, &state))).unwrap_or_default()
     });
+    let weld_start = Memo::new(move |_| weld_points(&workspace.routine())[0]);
     view! {
         <Show when=move || !touches.read().is_empty()>
             <TouchTable touches />
         </Show>
         {move || {
-            offset.get().map(|(found, weld_start)| view! { <Offset found weld_start /> })
+            let (found, weld_start) = (offsets.get(), weld_start.get());
+            (!found.is_empty()).then(|| view! { <Offsets found weld_start /> })
         }}
         <Show when=move || log.read().is_none()>
             <p class="empty">{text(Key::NoReadings)}</p>
@@ -69,17 +70,17 @@ fn TouchTable(touches: Memo<Vec<ReadingRow>>) -> impl IntoView {
     }
 }
 
-/// An offset at the origin of the work frame and at the start of the weld.
+/// The offset of each place, at the origin of the work frame and at the start of the weld.
 #[component]
-fn Offset(found: ReportedOffset, weld_start: Option<Point3<f64>>) -> impl IntoView {
-    let row = |name: String, pose: &Pose, test_id: &'static str| {
+fn Offsets(found: Vec<ReportedOffset>, weld_start: Option<Point3<f64>>) -> impl IntoView {
+    let row = |name: String, pose: &Pose, test_id: String| {
         let n = Nudge::of(pose);
         let at_weld = or_dash(weld_start.map(|start| {
             let shift = pose.displacement(&start);
             format!("{}, {}", signed_length(shift.x, 2), signed_length(shift.y, 2))
         }));
         view! {
-            <tr data-testid=test_id>
+            <tr data-testid=test_id.clone()>
                 <th scope="row">{name}</th>
                 <td data-testid=format!("{test_id}-dx") data-value=n.dx.to_string()>
                     {signed_length(n.dx, 2)}
@@ -94,10 +95,22 @@ fn Offset(found: ReportedOffset, weld_start: Option<Point3<f64>>) -> impl IntoVi
             </tr>
         }
     };
-    let residual = found.residual_mm.map(|mm| {
-        let residual = format(Key::ResidualIs, &[&length(mm, 2)]);
-        view! { <Note attr:data-testid="residual">{residual}</Note> }
-    });
+    let rows = |found: &ReportedOffset| {
+        let place = &found.place;
+        let truth = found.truth.as_ref();
+        view! {
+            {row(format(Key::RowFound, &[place]), &found.motion, format!("found-{place}"))}
+            {truth.map(|truth| row(format(Key::RowTruth, &[place]), truth, format!("true-{place}")))}
+        }
+    };
+    let residual = |found: &ReportedOffset| {
+        let mm = length(found.residual_mm, 2);
+        let residual = format(Key::ResidualIs, &[&found.place, &mm]);
+        view! { <Note attr:data-testid=format!("residual-{}", found.place)>{residual}</Note> }
+    };
+    let six = |found: &ReportedOffset| {
+        view! { <SixNumbers place=found.place.clone() found=found.motion truth=found.truth /> }
+    };
     view! {
         <table class="readings" data-testid="offsets">
             <thead>
@@ -110,12 +123,11 @@ fn Offset(found: ReportedOffset, weld_start: Option<Point3<f64>>) -> impl IntoVi
                 </tr>
             </thead>
             <tbody>
-                {row(format(Key::RowFound, &[&found.name]), &found.motion, "reading-offset")}
-                {found.truth.map(|truth| row(text(Key::RowTruth).into(), &truth, "reading-true"))}
+                {found.iter().map(rows).collect_view()}
             </tbody>
         </table>
-        <SixNumbers found=found.motion truth=found.truth />
+        {found.iter().map(six).collect_view()}
         <Note>{format(Key::OffsetOrigin, &[])}</Note>
-        {residual}
+        {found.iter().map(residual).collect_view()}
     }
 }

@@ -106,15 +106,15 @@ mod tests {
     #[test]
     fn names_are_kept_apart() {
         assert_eq!(
-            segments(Key::StepFollow, &["A"]).last(),
-            Some(&Segment::Name("A".into())),
-            "the offset is the learner's own name"
+            segments(Key::StepFollow, &["part"]).last(),
+            Some(&Segment::Name("part".into())),
+            "the place is the learner's own name"
         );
     }
 
     #[test]
     fn a_longer_language_lengthens_each_word() {
-        assert_eq!(lengthen("Probe {0} now"), "Probe~~~ {0} now~~", "but not what is filled in");
+        assert_eq!(lengthen("Touch {0} now"), "Touch~~~ {0} now~~", "but not what is filled in");
     }
 
     #[test]

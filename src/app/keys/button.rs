@@ -6,7 +6,8 @@ use leptos::prelude::*;
 pub(crate) fn CommandButton(
     command: KeyCommand,
     /// The name under which tests find it.
-    test_id: &'static str,
+    #[prop(into)]
+    test_id: String,
     act: impl Fn() + Copy + Send + Sync + 'static,
     #[prop(optional, into)] disabled: Signal<bool>,
     children: Children,

@@ -36,6 +36,11 @@ fn find(scope: Scope, press: &Press) -> Option<KeyCommand> {
     all.find(|s| s.chords.iter().any(|c| c.is(press))).map(|s| s.command)
 }
 
+/// What a key does that was pressed on the sheet, or with Alt anywhere.
+fn find_on_sheet(press: &Press) -> Option<KeyCommand> {
+    find(Scope::Sheet, press).or_else(|| find(Scope::Palette, press))
+}
+
 /// The command of a key pressed in `scope`, if there is one; the browser's own action is then
 /// prevented.
 pub(crate) fn command(scope: Scope, event: &KeyboardEvent) -> Option<KeyCommand> {
@@ -74,7 +79,7 @@ impl Shortcuts {
         let press = Press::from(event);
         // In a text field a key without Alt belongs to the text.
         let on_page = if is_typing(event) { None } else { find(Scope::Page, &press) };
-        let with_alt = press.alt.then(|| find(Scope::Sheet, &press)).flatten();
+        let with_alt = press.alt.then(|| find_on_sheet(&press)).flatten();
         self.run(on_page.or(with_alt), event);
     }
 
@@ -83,7 +88,7 @@ impl Shortcuts {
         let press = Press::from(event);
         // With Alt it is one of the whole page.
         if !press.alt {
-            self.run(find(Scope::Sheet, &press), event);
+            self.run(find_on_sheet(&press), event);
         }
     }
 
@@ -143,6 +148,17 @@ mod tests {
         for shortcut in SHORTCUTS {
             for chord in shortcut.chords {
                 let found = find(shortcut.scope, &chord.press());
+                assert_eq!(found, Some(shortcut.command), "{}", name(shortcut.command, chord));
+            }
+        }
+    }
+
+    #[test]
+    fn keys_that_hold_on_the_sheet_each_do_one_thing() {
+        let scopes = [Scope::Sheet, Scope::Palette];
+        for shortcut in SHORTCUTS.iter().filter(|s| scopes.contains(&s.scope)) {
+            for chord in shortcut.chords {
+                let found = find_on_sheet(&chord.press());
                 assert_eq!(found, Some(shortcut.command), "{}", name(shortcut.command, chord));
             }
         }

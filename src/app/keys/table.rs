@@ -1,5 +1,6 @@
 use super::chord::Chord;
 use crate::app::i18n::Key;
+use crate::app::logic::palette::Piece;
 
 /// Where keys hold.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -8,6 +9,8 @@ pub(crate) enum Scope {
     Page,
     /// The sheet, by themselves; with Alt the whole page.
     Sheet,
+    /// The palette: where the keys of the sheet hold.
+    Palette,
     /// The torch on the plan.
     Torch,
     /// Torch and taught points in the elevation.
@@ -26,8 +29,9 @@ pub(crate) enum Scope {
 
 impl Scope {
     /// In the order of the help.
-    pub(crate) const ALL: [Self; 9] = [
+    pub(crate) const ALL: [Self; 10] = [
         Self::Torch,
+        Self::Palette,
         Self::SlideGrip,
         Self::TurnGrip,
         Self::Height,
@@ -43,6 +47,7 @@ impl Scope {
         match self {
             Self::Page => Key::KeysOnPage,
             Self::Sheet => Key::KeysOnSheet,
+            Self::Palette => Key::KeysOnPalette,
             Self::Torch => Key::KeysOnTorch,
             Self::Height => Key::KeysOnHeight,
             Self::SlideGrip => Key::KeysOnSlideGrip,
@@ -58,6 +63,7 @@ impl Scope {
         match self {
             Self::Page => "keys-page",
             Self::Sheet => "keys-sheet",
+            Self::Palette => "keys-palette",
             Self::Torch => "keys-torch",
             Self::Height => "keys-height",
             Self::SlideGrip => "keys-slide-grip",
@@ -81,6 +87,12 @@ pub(crate) enum KeyCommand {
     Reveal,
     ClearFaults,
     NextPart,
+    /// Turns the reference flag on or off.
+    Reference,
+    /// Locks the cell out, or makes it ready.
+    LockOut,
+    /// Adds a step to the routine.
+    Add(Piece),
     /// One step along X, Y or Z of the work frame.
     Move([i8; 3]),
     /// The torch to its resting place.
@@ -117,6 +129,11 @@ pub(crate) struct Shortcut {
 
 const fn on(scope: Scope, command: KeyCommand, chords: &'static [Chord], text: Key) -> Shortcut {
     Shortcut { scope, command, chords, text }
+}
+
+/// A line for a step of the palette; in the help it has the name of its button.
+const fn add(piece: Piece, chords: &'static [Chord]) -> Shortcut {
+    on(Scope::Palette, KeyCommand::Add(piece), chords, piece.name())
 }
 
 const UP: Chord = Chord::fine("ArrowUp");
@@ -172,6 +189,20 @@ pub(crate) const SHORTCUTS: &[Shortcut] = {
         on(Sheet, ClearFaults, &[Chord::alt_or_sheet("C")], Key::KeyClearFaults),
         on(Sheet, NextPart, &[Chord::alt_or_sheet("N")], Key::KeyNextPart),
         on(Sheet, Projector, &[Chord::alt_or_sheet("P")], Key::KeyProjector),
+        on(Sheet, Reference, &[Chord::alt_or_sheet("B")], Key::KeyReference),
+        on(Sheet, LockOut, &[Chord::alt_or_sheet("X")], Key::KeyLockOut),
+        add(Piece::Home, &[Chord::alt_or_sheet("H")]),
+        add(Piece::GoTo, &[Chord::alt_or_sheet("G")]),
+        add(Piece::SensingOn, &[Chord::alt_or_sheet("S")]),
+        add(Piece::Feel, &[Chord::alt_or_sheet("E")]),
+        add(Piece::SensingOff, &[Chord::alt_or_sheet("O")]),
+        add(Piece::Find, &[Chord::alt_or_sheet("I")]),
+        add(Piece::Follow, &[Chord::alt_or_sheet("L")]),
+        add(Piece::WeldFrom, &[Chord::alt_or_sheet("W")]),
+        add(Piece::WeldThrough, &[Chord::alt_or_sheet("U")]),
+        add(Piece::WeldTo, &[Chord::alt_or_sheet("D")]),
+        add(Piece::StopFollowing, &[Chord::alt_or_sheet("Q")]),
+        add(Piece::TrimWire, &[Chord::alt_or_sheet("T")]),
         on(Page, Undo, &[Chord::ctrl("Z")], Key::KeyUndo),
         on(Page, Redo, &[Chord::ctrl("Y"), Chord::ctrl_shift("Z")], Key::KeyRedo),
         on(Page, Help, &[Chord::plain("?")], Key::KeyHelp),

@@ -1,8 +1,8 @@
-//! Directions of probe steps.
+//! Directions of feels.
 
 use nudgeproof::geometry::{Point3, Vector3};
 
-/// A direction along an axis in which a probe step can search.
+/// A direction along an axis in which a feel can search.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Aim {
     PlusX,

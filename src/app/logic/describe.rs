@@ -1,49 +1,45 @@
 //! Steps and events in plain sentences.
 
 use super::aim::direction_label;
-use super::number::{Quantity, in_unit, length, signed_length};
+use super::nudge::Nudge;
+use super::number::{Quantity, in_unit, length, signed, signed_length};
 use crate::app::i18n::{Key, Segment, format, segments, text};
-use nudgeproof::cell::{FixturePlay, TorchPart};
+use nudgeproof::cell::FixturePlay;
+use nudgeproof::geometry::Pose;
+use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{
-    Corner, Event, EventKind, Instruction, PathKind, Routine, RunKind, RunLog,
+    Event, EventKind, Instruction, PathKind, Routine, RunKind, RunLog, Search, SearchOutcome, Stop,
 };
 use nudgeproof::session::{ActionError, State, Unit};
 
 /// A step as one sentence.
-pub(crate) fn step(act: &Instruction) -> Vec<Segment> {
-    match act {
-        Instruction::Move { path, to, corner } => {
-            let mut out = match (act.is_home(), path) {
-                (true, _) => segments(Key::StepHome, &[]),
-                (false, PathKind::Joint) => segments(Key::StepJoint, &[to]),
-                (false, PathKind::Linear) => segments(Key::StepLinear, &[to]),
-            };
-            if let Corner::Blend(r) = corner {
-                out.extend(segments(Key::StepBlend, &[&length(*r, 0)]));
+pub(crate) fn step(instruction: &Instruction) -> Vec<Segment> {
+    match instruction {
+        Instruction::Move { to, stop, .. } => {
+            let mut out = segments(Key::StepMove, &[to]);
+            if let Stop::Round(mm) = stop {
+                out.extend(segments(Key::StepRound, &[&length(*mm, 0)]));
             }
             out
         }
-        Instruction::BeginProbing { plan } => segments(Key::StepBegin, &[plan]),
-        Instruction::Probe { from, direction, face } => {
-            let way = direction_label(direction);
-            // The name of the point already contains that of the face.
-            if from.starts_with(face.as_str()) {
-                segments(Key::StepProbe, &[&way, from])
-            } else {
-                segments(Key::StepProbeFace, &[&way, from, face])
-            }
+        Instruction::SensingOn { .. } => segments(Key::SensingOn, &[]),
+        Instruction::Feel { from, direction, face, .. } => {
+            segments(Key::StepFeel, &[&direction_label(direction), from, face])
         }
-        Instruction::FinishProbing => segments(Key::StepFinish, &[]),
-        Instruction::Follow { offset } => segments(Key::StepFollow, &[offset]),
-        Instruction::StopFollowing => segments(Key::StepStopFollowing, &[]),
-        Instruction::WeldStart { to } => segments(Key::StepWeldStart, &[to]),
-        Instruction::WeldEnd { to } => segments(Key::StepWeldEnd, &[to]),
+        Instruction::SensingOff => segments(Key::SensingOff, &[]),
+        Instruction::Find { place, .. } => segments(Key::StepFind, &[place]),
+        Instruction::Follow { place } => segments(Key::StepFollow, &[place]),
+        Instruction::StopFollowing => segments(Key::StopFollowing, &[]),
+        Instruction::WeldStart { to } => segments(Key::StepWeldFrom, &[to]),
+        Instruction::WeldThrough { to } => segments(Key::StepWeldThrough, &[to]),
+        Instruction::WeldEnd { to } => segments(Key::StepWeldTo, &[to]),
+        Instruction::TrimWire => segments(Key::TrimWire, &[]),
     }
 }
 
 /// The same as plain text.
-pub(crate) fn step_text(act: &Instruction) -> String {
-    step(act)
+pub(crate) fn step_text(instruction: &Instruction) -> String {
+    step(instruction)
         .into_iter()
         .map(|b| match b {
             Segment::Text(t) | Segment::Name(t) => t,
@@ -51,11 +47,28 @@ pub(crate) fn step_text(act: &Instruction) -> String {
         .collect()
 }
 
+/// How the torch gets to the point of a step, where that can be chosen. On screen the icon tells it.
+pub(crate) fn way(instruction: &Instruction) -> Option<&'static str> {
+    match instruction {
+        Instruction::Move { way, .. } | Instruction::Feel { way, .. } => Some(way_name(*way)),
+        _ => None,
+    }
+}
+
+/// The name of a path.
+pub(crate) fn way_name(way: PathKind) -> &'static str {
+    text(match way {
+        PathKind::Joint => Key::JointMove,
+        PathKind::Linear => Key::LinearMove,
+    })
+}
+
 /// What a run is called.
 pub(crate) fn run_kind(kind: RunKind) -> &'static str {
     text(match kind {
         RunKind::Reference => Key::KindReference,
         RunKind::Proof => Key::KindProof,
+        RunKind::Dry => Key::KindDry,
         RunKind::Production => Key::KindProduction,
         RunKind::Plain => Key::KindPlain,
     })
@@ -64,34 +77,72 @@ pub(crate) fn run_kind(kind: RunKind) -> &'static str {
 /// An event as a short sentence.
 pub(crate) fn event(log: &RunLog, event: &Event) -> String {
     match &event.what {
-        EventKind::Crash { hit_by, body, .. } => {
-            let what = text(match hit_by {
-                TorchPart::Wire => Key::TheWire,
-                TorchPart::Nozzle => Key::TheNozzle,
-            });
-            format(Key::EventCrash, &[what, body])
+        EventKind::Crash { body, .. } => format(Key::EventCrash, &[body]),
+        EventKind::WireBent { body, bend, .. } => {
+            format(Key::EventWireBent, &[body, &length(bend.norm(), 1)])
         }
-        EventKind::WireBent { bend } => format(Key::EventWireBent, &[&length(bend.norm(), 1)]),
         EventKind::Touched { search } => {
             let face = log.searches.get(*search).map_or("", |s| s.face.as_str());
             format(Key::EventTouched, &[&(search + 1).to_string(), face])
         }
-        EventKind::SearchFailed { search } => {
-            let face = log.searches.get(*search).map_or("", |s| s.face.as_str());
-            format(Key::EventSearchFailed, &[&(search + 1).to_string(), face])
+        EventKind::SearchFailed { search } => match log.searches.get(*search) {
+            Some(found) => format(Key::EventStopped, &[&search_text(*search, found)]),
+            None => text(Key::StopSearch).into(),
+        },
+        EventKind::SensingOn => text(Key::SensingOn).into(),
+        EventKind::SensingOff => text(Key::SensingOff).into(),
+        EventKind::ReferenceStored { place, overwrote } => {
+            let key = if *overwrote { Key::EventOverwrote } else { Key::EventReference };
+            format(key, &[place])
         }
-        EventKind::ReferenceStored { overwrote: true, .. } => text(Key::EventOverwrote).into(),
-        EventKind::ReferenceStored { .. } => text(Key::EventReference).into(),
-        EventKind::OffsetFound { offset } => format(Key::EventOffset, &[offset]),
-        EventKind::OffsetRefused { message, .. } => format(Key::EventRefused, &[&in_unit(message)]),
-        EventKind::FollowBegins { offset } => format(Key::EventFollow, &[offset]),
+        EventKind::PlaceFound { place } => format(Key::EventFound, &[place]),
+        EventKind::PlaceNotFound { place, message } => {
+            format(Key::EventNotFound, &[place, &in_unit(message)])
+        }
+        EventKind::FollowBegins { place } => format(Key::EventFollow, &[place]),
         EventKind::FollowEnds => text(Key::EventFollowEnds).into(),
         EventKind::HomeCarried { by_mm } => format(Key::EventHomeCarried, &[&length(*by_mm, 1)]),
         EventKind::ArcOn => text(Key::EventArcOn).into(),
         EventKind::ArcOff => text(Key::EventArcOff).into(),
+        EventKind::WireTrimmed => text(Key::EventTrimmed).into(),
         EventKind::PartMoved => text(Key::EventPartMoved).into(),
         EventKind::CannotDo { why } => format(Key::EventCannotDo, &[&in_unit(why)]),
     }
+}
+
+/// What came of the search at place `index` of a run, from 0.
+pub(crate) fn search_text(index: usize, search: &Search) -> String {
+    let (number, face) = ((index + 1).to_string(), search.face.as_str());
+    match &search.outcome {
+        SearchOutcome::Touch { reading, .. } => {
+            let [x, y] = [reading.x, reading.y].map(|v| length(v, 1));
+            format(Key::SayTouch, &[&number, face, &x, &y])
+        }
+        SearchOutcome::Nothing => format(Key::SayNothing, &[&number, face]),
+        SearchOutcome::AlreadyTouching { body } => {
+            format(Key::SayAlreadyTouching, &[&number, face, body])
+        }
+        SearchOutcome::NotFelt { body } => format(Key::SayNotFelt, &[&number, face, body]),
+    }
+}
+
+/// The offset of a place, in the numbers that were looked for, no others: the slides, and the
+/// rotations where there are any.
+pub(crate) fn offset(place: &str, may: Freedoms, pose: &Pose) -> (String, Option<String>) {
+    let n = Nudge::of(pose);
+    let [x, y, z] = [n.dx, n.dy, n.dz].map(|v| signed_length(v, 2));
+    let slides = if may.contains(Freedoms::HEIGHT) {
+        format(Key::FoundHigh, &[place, &x, &y, &z])
+    } else {
+        format(Key::FoundFlat, &[place, &x, &y])
+    };
+    let [turn, tilt_x, tilt_y] = [n.turn_deg, n.tilt_x_deg, n.tilt_y_deg].map(|v| signed(v, 2));
+    let rotations = if may.tilts() {
+        Some(format(Key::FoundTilts, &[&turn, &tilt_x, &tilt_y]))
+    } else {
+        may.contains(Freedoms::TURN).then(|| format(Key::FoundTurn, &[&turn]))
+    };
+    (slides, rotations)
 }
 
 /// How long after an event the time line still shows its text, s.
@@ -107,16 +158,20 @@ pub(crate) fn moment(log: &RunLog, routine: &Routine, t: f64) -> String {
     step.map(|i| step_text(&routine.steps[i].instruction)).unwrap_or_default()
 }
 
-/// The wire as it may be shown: its diameter, its length, and its bend if it has one.
+/// The wire as it may be shown: its diameter, its length, and its bend and its ball if it has one.
 pub(crate) fn wire(state: &State) -> String {
-    let (taught, now) = (state.settings.stick_out_mm, state.stick_out_shown());
-    let mut out = format(Key::WireIs, &[&length(state.settings.wire_mm, 1), &length(now, 1)]);
-    if (now - taught).abs() > 1e-9 {
+    let (taught, wire) = (state.settings.stick_out_mm, state.wire_shown());
+    let [diameter, now] = [state.settings.wire_mm, wire.stick_out_mm].map(|mm| length(mm, 1));
+    let mut out = format(Key::WireIs, &[&diameter, &now]);
+    if (wire.stick_out_mm - taught).abs() > 1e-9 {
         out += &format(Key::WireTaughtWith, &[&length(taught, 1)]);
     }
-    let bend = state.bend_shown();
-    if bend.norm() > 1e-9 {
-        out += &format(Key::WireBentBy, &[&signed_length(bend.x, 1), &signed_length(bend.y, 1)]);
+    if wire.bend.norm() > 1e-9 {
+        let [x, y] = [wire.bend.x, wire.bend.y].map(|mm| signed_length(mm, 1));
+        out += &format(Key::WireBentBy, &[&x, &y]);
+    }
+    if wire.ball {
+        out += text(Key::WireBall);
     }
     out
 }
@@ -124,6 +179,7 @@ pub(crate) fn wire(state: &State) -> String {
 /// Why an action cannot be done, with lengths in the unit chosen.
 pub(crate) fn refusal(why: &ActionError) -> String {
     match *why {
+        ActionError::LockedOut => text(Key::IsLockedOut).into(),
         ActionError::TooFar { what, is, within, unit } => {
             format(Key::TooFar, &[what, &with_unit(is, unit), &with_unit(within, unit)])
         }

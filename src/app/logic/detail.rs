@@ -5,7 +5,7 @@ use super::layout::nearest;
 use super::projection::PlanProjection;
 use super::svg_path::{polygon, polyline};
 use kurbo::{BezPath, Circle, Line, Point, Rect};
-use nudgeproof::cell::{PlateSide, Seam};
+use nudgeproof::cell::{Seam, SeamLine};
 use nudgeproof::geometry::{Point2, Point3, Pose, Vector3};
 
 /// A window on the sheet that shows a piece of the plan magnified.
@@ -56,32 +56,36 @@ impl DetailView {
 /// A seam of the part where it lies.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct PlacedSeam {
-    /// Its ends, work frame, mm.
-    pub(crate) ends: [Point3<f64>; 2],
-    /// Unit vector across it towards the upright plate, work frame.
+    line: SeamLine,
+    /// Unit vector on the plan across it, towards the upright plate, work frame.
     to_plate: Vector3<f64>,
     pub(crate) tolerance_mm: f64,
 }
 
 impl PlacedSeam {
     pub(crate) fn new(seam: &Seam, work_from_part: &Pose) -> Self {
-        let ends = [work_from_part.point(&seam.from), work_from_part.point(&seam.to)];
-        let along = (ends[1] - ends[0]).normalize();
-        let left = Vector3::new(-along.y, along.x, 0.0);
-        let to_plate = match seam.plate {
-            PlateSide::Left => left,
-            PlateSide::Right => -left,
-        };
-        Self { ends, to_plate, tolerance_mm: seam.tolerance_mm }
+        let line = seam.at(work_from_part);
+        let level = Vector3::new(line.across.x, line.across.y, 0.0);
+        let to_plate = level.try_normalize(1e-9).unwrap_or(line.across);
+        Self { line, to_plate, tolerance_mm: seam.tolerance_mm }
     }
 
-    fn along(&self) -> Vector3<f64> {
-        (self.ends[1] - self.ends[0]).normalize()
+    /// Its ends, work frame, mm.
+    pub(crate) fn ends(&self) -> [Point3<f64>; 2] {
+        [self.line.from, self.line.to]
     }
 
     /// The end of the seam nearer to a point: 0 or 1.
     pub(crate) fn nearer_end(&self, p: &Point3<f64>) -> usize {
-        usize::from((self.ends[1] - p).norm() < (self.ends[0] - p).norm())
+        let [from, to] = self.ends();
+        usize::from((to - p).norm() < (from - p).norm())
+    }
+
+    /// Where a wire lies beside the seam, seen along a torch at its work angle: what it is off across
+    /// the wire, drawn across the seam.
+    fn seen_along_wire(&self, wire: &Point3<f64>) -> Point3<f64> {
+        let miss = self.line.miss(wire);
+        self.line.from + self.line.along * miss.along_mm + self.to_plate * miss.across_mm
     }
 }
 
@@ -100,7 +104,8 @@ pub(crate) struct SeamDetail {
 }
 
 impl SeamDetail {
-    /// End `end` of the seam, with the wire of diameter `wire_mm` at `wire` if there is one.
+    /// End `end` of the seam, with the wire of diameter `wire_mm` at `wire` if there is one. What is
+    /// drawn beside the seam is seen along the wire, as a miss is measured.
     pub(crate) fn new(
         window: Rect,
         px_per_mm: f64,
@@ -109,12 +114,13 @@ impl SeamDetail {
         wire: Option<Point3<f64>>,
         wire_mm: f64,
     ) -> Self {
-        let middle = seam.ends[end];
+        let middle = seam.ends()[end];
+        let wire = wire.map(|w| seam.seen_along_wire(&w));
         let off = wire.map_or(0.0, |w| (w - middle).xy().norm());
         let show = (off + wire_mm).max(seam.tolerance_mm * 2.5);
         let view = DetailView::new(window, middle, show, px_per_mm);
         let far = view.far();
-        let along = seam.along();
+        let along = seam.line.along;
         // The seam ends here: it is drawn inward only.
         let inward = if end == 0 { along } else { -along };
         let parallel = |by: f64| {
@@ -178,13 +184,16 @@ impl OffsetDetail {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use nudgeproof::cell::PlateSide;
 
     fn seam(plate: PlateSide) -> Seam {
         Seam {
             name: "rail seam".into(),
             from: Point3::new(80.0, 160.0, 12.0),
             to: Point3::new(360.0, 160.0, 12.0),
+            body: None,
             plate,
+            work_angle_deg: 60.0,
             tolerance_mm: 0.6,
         }
     }
@@ -200,12 +209,13 @@ mod tests {
     #[test]
     fn a_miss_is_shown_across_the_seam_and_inside_the_window() {
         let now = PlacedSeam::new(&seam(PlateSide::Left), &Pose::identity());
-        let wire = Point3::new(81.0, 162.0, 12.0);
+        let wire = Point3::new(81.0, 164.0, 12.0);
         let window = Rect::new(0.0, 0.0, 160.0, 90.0);
         let shown = SeamDetail::new(window, 0.75, &now, 0, Some(wire), 1.2);
         let Line { p0: from, p1: to } = shown.miss.expect("the wire is near");
         assert!((from.x - to.x).abs() < 1e-9, "straight across");
         assert!(to.y < from.y, "towards the plate is up here");
+        // 4 mm on the table, seen along a wire that leans by 60°.
         assert!(((from.y - to.y) - 2.0 * shown.view.plan.scale).abs() < 1e-9, "2 mm at this scale");
         assert_eq!(nearest(&window, to), to, "inside");
     }

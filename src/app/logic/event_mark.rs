@@ -19,7 +19,7 @@ impl EventMark {
             EventKind::Crash { .. }
             | EventKind::WireBent { .. }
             | EventKind::SearchFailed { .. }
-            | EventKind::OffsetRefused { .. }
+            | EventKind::PlaceNotFound { .. }
             | EventKind::CannotDo { .. }
             | EventKind::HomeCarried { .. } => Self::Trouble,
             EventKind::ArcOn | EventKind::ArcOff => Self::Arc,

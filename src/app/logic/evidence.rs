@@ -2,7 +2,7 @@
 
 use super::nudge::Nudge;
 use super::number::{length, signed, signed_length};
-use super::reading::{depths, reported_offset};
+use super::reading::{depths, reported_offsets};
 use crate::app::i18n::{Key, format};
 use nudgeproof::routine::{RunKind, RunLog};
 use nudgeproof::session::State;
@@ -10,13 +10,12 @@ use nudgeproof::session::State;
 /// One line for each thing that the run measured; `index` is its number in the session, from 0.
 pub(crate) fn facts(index: usize, log: &RunLog, state: &State) -> Vec<String> {
     let mut facts = Vec::new();
-    if let Some(found) = reported_offset(log, state) {
+    for found in reported_offsets(log, state) {
         let nudge = Nudge::of(&found.motion);
         let [x, y] = [nudge.dx, nudge.dy].map(|v| signed_length(v, 1));
-        facts.push(format(Key::EvidenceOffset, &[&x, &y, &signed(nudge.turn_deg, 1)]));
-        if let Some(mm) = found.residual_mm {
-            facts.push(format(Key::ResidualIs, &[&length(mm, 2)]));
-        }
+        let turn = signed(nudge.turn_deg, 1);
+        facts.push(format(Key::EvidenceOffset, &[&found.place, &x, &y, &turn]));
+        facts.push(format(Key::ResidualIs, &[&found.place, &length(found.residual_mm, 2)]));
     }
     // Only what came after the reference can be held against it.
     let reference = state.runs.iter().rposition(|r| r.kind == RunKind::Reference);

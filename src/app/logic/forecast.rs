@@ -1,10 +1,10 @@
 //! The spread at the seam that the planned touches will give, before anything runs.
 
 use super::shown::{reference_pose, weld_points};
-use nudgeproof::cell::{Cell, SearchResult};
+use nudgeproof::cell::{Cell, SeamLine, SearchResult};
 use nudgeproof::geometry::{Point3, Pose, Vector3};
-use nudgeproof::locate::{Covariance, Touch, forecast};
-use nudgeproof::routine::{Instruction, ProbePlan, Routine, reading_sigma};
+use nudgeproof::locate::{Covariance, Freedoms, Touch, forecast};
+use nudgeproof::routine::{FindBlock, Instruction, Structure, reading_sigma};
 use nudgeproof::session::State;
 use std::f64::consts::SQRT_2;
 
@@ -12,7 +12,7 @@ use std::f64::consts::SQRT_2;
 /// 100 (JCGM 100:2008, annex G).
 pub(crate) const SIGMAS: f64 = 3.0;
 
-/// One touch of the probe plan.
+/// One touch of a find.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct PlannedTouch {
     pub(crate) face: String,
@@ -21,6 +21,10 @@ pub(crate) struct PlannedTouch {
     /// Where this point is, work frame, mm.
     pub(crate) from: Point3<f64>,
     pub(crate) direction: Vector3<f64>,
+    /// Speed of its search, mm/s.
+    pub(crate) speed_mm_s: f64,
+    /// Greatest length of its search, mm.
+    pub(crate) reach_mm: f64,
     /// First contact of the wire with the part where it was taught, work frame, mm.
     pub(crate) contact: Option<Point3<f64>>,
 }
@@ -32,10 +36,11 @@ impl PlannedTouch {
     }
 }
 
-/// One stretch of probing: its plan and its touches.
+/// One find with its touches.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct PlannedBlock {
-    pub(crate) plan: ProbePlan,
+pub(crate) struct PlannedFind {
+    pub(crate) place: String,
+    pub(crate) may: Freedoms,
     pub(crate) touches: Vec<PlannedTouch>,
 }
 
@@ -44,7 +49,7 @@ pub(crate) struct PlannedBlock {
 pub(crate) struct EndSpread {
     /// The end as taught, work frame, mm.
     pub(crate) at: Point3<f64>,
-    /// One standard deviation across the seam, mm.
+    /// One standard deviation across seam and wire, mm.
     pub(crate) across: f64,
     /// The ellipse of one standard deviation on the plan: half axes, mm, and the angle of the
     /// first from X, radians.
@@ -54,96 +59,108 @@ pub(crate) struct EndSpread {
 /// What the current routine will achieve, before anything runs.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct SeamForecast {
-    /// Every block of probing in the order of the routine.
-    pub(crate) blocks: Vec<PlannedBlock>,
+    /// Every find in the order of the routine.
+    pub(crate) finds: Vec<PlannedFind>,
     /// Where the part lay when it was taught: work frame from part frame.
     pub(crate) reference: Pose,
-    /// The spread of both ends of the weld by the first block, or why there is none. `None` without
-    /// any probing.
+    /// The spread of both ends of the weld by the find whose place the weld follows, or why there is
+    /// none. `None` without any find.
     pub(crate) ends: Option<Result<Vec<EndSpread>, String>>,
 }
 
 impl SeamForecast {
     pub(crate) fn of(state: &State) -> Self {
-        let blocks = blocks(state);
-        let ends = blocks.first().map(|block| spreads(state, block));
-        Self { blocks, reference: reference_pose(state).unwrap_or_default(), ends }
+        let structure = Structure::of(&state.routine);
+        let finds = finds(state, &structure);
+        let ends = finds.get(decisive(&structure)).map(|find| spreads(state, find));
+        Self { finds, reference: reference_pose(state).unwrap_or_default(), ends }
     }
 }
 
-/// Every block of probing in the order of the routine, the touches as the cell without faults
-/// gives them.
-fn blocks(state: &State) -> Vec<PlannedBlock> {
+/// The find, among the finds of a routine from 0, that decides where the first weld lands: the last
+/// before it of the place it follows, else the first.
+fn decisive(structure: &Structure) -> usize {
+    let start = structure.welds.first().and_then(|weld| weld.start);
+    let followed = start.and_then(|start| Some((start, structure.follow_at(start)?)));
+    let found = followed.and_then(|(start, follow)| {
+        let same = |find: &FindBlock| find.step < start && find.place == follow.place;
+        structure.finds.iter().rposition(same)
+    });
+    found.unwrap_or(0)
+}
+
+/// Every find in the order of the routine, the touches as the cell without faults gives them.
+fn finds(state: &State, structure: &Structure) -> Vec<PlannedFind> {
     let cell = Cell::new(&state.part, &state.settings, &[]).ok().map(|mut cell| {
         cell.place_part(reference_pose(state).unwrap_or_default());
         cell
     });
-    let routine: &Routine = &state.routine;
-    let mut out: Vec<PlannedBlock> = Vec::new();
-    for step in &routine.steps {
-        match &step.instruction {
-            Instruction::BeginProbing { plan } => {
-                let plan = routine.plan(plan).cloned();
-                out.extend(plan.map(|plan| PlannedBlock { plan, touches: Vec::new() }));
-            }
-            Instruction::Probe { from, direction, face } => {
-                let (Some(block), Some(start)) = (out.last_mut(), routine.point(from)) else {
-                    continue;
-                };
-                let found = cell
-                    .as_ref()
-                    .map(|cell| cell.search(&start.at, direction, block.plan.reach_mm));
-                let contact = match found {
-                    Some(SearchResult::Touch(touch)) => Some(touch.contact),
-                    _ => None,
-                };
-                block.touches.push(PlannedTouch {
-                    face: face.clone(),
-                    point: from.clone(),
-                    from: start.at,
-                    direction: *direction,
-                    contact,
-                });
-            }
-            _ => {}
-        }
-    }
-    out
+    let routine = &state.routine;
+    let touch = |i: &usize| {
+        let Instruction::Feel { from, direction, face, .. } = &routine.steps[*i].instruction else {
+            return None;
+        };
+        let start = routine.point(from)?;
+        let (speed_mm_s, reach_mm) = structure.search_of(*i);
+        let found = cell.as_ref().map(|cell| cell.search(&start.at, direction, reach_mm));
+        let contact = match found {
+            Some(SearchResult::Touch(touch)) => Some(touch.contact),
+            _ => None,
+        };
+        Some(PlannedTouch {
+            face: face.clone(),
+            point: from.clone(),
+            from: start.at,
+            direction: *direction,
+            speed_mm_s,
+            reach_mm,
+            contact,
+        })
+    };
+    let find = |find: &FindBlock| PlannedFind {
+        place: find.place.clone(),
+        may: find.may,
+        touches: find.feels.iter().filter_map(touch).collect(),
+    };
+    structure.finds.iter().map(find).collect()
 }
 
-/// The spread of both ends of the weld by the touches of a block, or why there is none.
-fn spreads(state: &State, block: &PlannedBlock) -> Result<Vec<EndSpread>, String> {
+/// The spread of both ends of the weld by the touches of a find, or why there is none.
+fn spreads(state: &State, find: &PlannedFind) -> Result<Vec<EndSpread>, String> {
     let mut faces: Vec<&str> = Vec::new();
     let mut touches = Vec::new();
-    for t in &block.touches {
+    for t in &find.touches {
         let face = faces.iter().position(|f| *f == t.face).unwrap_or_else(|| {
             faces.push(&t.face);
             faces.len() - 1
         });
         touches.push(Touch::taught(face, t.direction, t.contact.unwrap_or(t.from)));
     }
+    let speed_mm_s = find.touches.iter().fold(0.0, |speed: f64, t| speed.max(t.speed_mm_s));
     // Reference and production have the same noise.
-    let sigma = reading_sigma(&state.settings, block.plan.speed_mm_s) * SQRT_2;
-    let forecast = forecast(block.plan.freedoms, &touches, sigma).map_err(|refusal| {
+    let sigma = reading_sigma(&state.settings, speed_mm_s) * SQRT_2;
+    let forecast = forecast(find.may, &touches, sigma).map_err(|refusal| {
         let name = |i: usize| faces.get(i).map_or_else(String::new, |f| (*f).to_owned());
         refusal.message(&name, &|i| (i + 1).to_string())
     })?;
-    let ends = ends(state);
-    let along = ends[1] - ends[0];
-    let spread = ends.map(|at| EndSpread {
+    let seam = seam(state);
+    let spread = ends(state, seam.as_ref()).map(|at| EndSpread {
         at,
-        across: forecast.at_point(&at, &along).sigma_across_mm,
+        across: seam.map_or(0.0, |seam| forecast.sigma_towards(&at, &seam.across_wire)),
         ellipse: ellipse(&forecast.covariance, &at),
     });
     Ok(spread.to_vec())
 }
 
-/// Both ends of the weld as taught; where they are not taught yet, those of the first seam.
-fn ends(state: &State) -> [Point3<f64>; 2] {
+/// The first seam where the part lay when it was taught.
+fn seam(state: &State) -> Option<SeamLine> {
+    Some(state.part.seams.first()?.at(&reference_pose(state).unwrap_or_default()))
+}
+
+/// Both ends of the weld as taught; where they are not taught yet, those of the seam.
+fn ends(state: &State, seam: Option<&SeamLine>) -> [Point3<f64>; 2] {
     let taught = weld_points(&state.routine);
-    let pose = reference_pose(state).unwrap_or_default();
-    let seam = state.part.seams.first().map(|s| [pose.point(&s.from), pose.point(&s.to)]);
-    let seam = seam.unwrap_or_else(|| [Point3::origin(); 2]);
+    let seam = seam.map_or([Point3::origin(); 2], |seam| [seam.from, seam.to]);
     [taught[0].unwrap_or(seam[0]), taught[1].unwrap_or(seam[1])]
 }
 
@@ -166,12 +183,16 @@ mod tests {
         Session::from_json(text).expect("a session of ours")
     }
 
+    fn planned(state: &State) -> Vec<PlannedFind> {
+        finds(state, &Structure::of(&state.routine))
+    }
+
     #[test]
-    fn the_plan_is_read_with_the_distance_to_each_contact() {
-        let blocks = blocks(example().state());
-        let [block] = &blocks[..] else { panic!("one block, found {}", blocks.len()) };
-        assert_eq!(block.touches.len(), 4, "four touches");
-        for t in &block.touches {
+    fn a_find_is_read_with_the_distance_to_each_contact() {
+        let finds = planned(example().state());
+        let [find] = &finds[..] else { panic!("one find, found {}", finds.len()) };
+        assert_eq!(find.touches.len(), 4, "four touches");
+        for t in &find.touches {
             // Taught 16 mm before the face; the wire of 1.2 mm touches with its side.
             let d = t.distance().expect("it touches");
             assert!((d - 15.4).abs() < 1e-6, "{}: {d} mm", t.point);
@@ -179,15 +200,43 @@ mod tests {
     }
 
     #[test]
-    fn the_ellipse_holds_what_the_solver_says_across_the_seam() {
+    fn the_ellipse_holds_what_the_solver_says_across_the_wire() {
         let session = example();
         let state = session.state();
-        let block = blocks(state).remove(0);
-        for end in spreads(state, &block).expect("it can be forecast") {
-            // The seam runs along X, so across it is the ellipse's extent along Y.
+        let find = planned(state).remove(0);
+        for end in spreads(state, &find).expect("it can be forecast") {
+            // The seam runs along X, so across it is the ellipse's extent along Y. The part stays on
+            // the table, and the torch leans by 45°.
             let [a, b, angle] = end.ellipse;
             let y = libm::hypot(a * libm::sin(angle), b * libm::cos(angle));
-            assert!((y - end.across).abs() < 1e-9, "{y} and {}", end.across);
+            let across = y * std::f64::consts::FRAC_1_SQRT_2;
+            assert!((across - end.across).abs() < 1e-9, "{across} and {}", end.across);
         }
+    }
+
+    #[test]
+    fn the_weld_is_forecast_by_the_place_it_follows() {
+        use Instruction::{Follow, WeldEnd, WeldStart};
+        use nudgeproof::routine::{Routine, Step, StepId};
+        let find = |place: &str| Instruction::Find { place: place.into(), may: Freedoms::X };
+        let weld = |place: &str| {
+            [
+                find("part"),
+                find("left-end"),
+                Follow { place: place.into() },
+                WeldStart { to: "a".into() },
+                WeldEnd { to: "b".into() },
+                find("left-end"),
+            ]
+        };
+        let decides = |place: &str| {
+            let steps = weld(place).into_iter().zip(1..);
+            let steps = steps.map(|(instruction, n)| Step { id: StepId(n), instruction });
+            let routine = Routine { steps: steps.collect(), ..Routine::default() };
+            decisive(&Structure::of(&routine))
+        };
+        assert_eq!(decides("left-end"), 1, "the last before the weld");
+        assert_eq!(decides("part"), 0, "the one of its place");
+        assert_eq!(decides("elsewhere"), 0, "the first, where its place is not found");
     }
 }

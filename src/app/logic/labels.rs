@@ -1,7 +1,9 @@
 //! Where the names of points and clamps stand on the plan.
 
+use super::cutter::CutterMark;
 use super::layout::SheetLayout;
 use super::projection::PlanProjection;
+use crate::app::i18n::{Key, text};
 use kurbo::{Point, Rect, Vec2};
 use nudgeproof::cell::{Body, Part};
 use nudgeproof::geometry::Point3;
@@ -56,13 +58,13 @@ pub(crate) fn clamp_middle(clamp: &Body, plan: &PlanProjection) -> Point {
     plan.point(&Point3::new(x / n, y / n, 0.0))
 }
 
-/// What names avoid while there is room elsewhere: points, numbers of touches, names of clamps.
+/// What names avoid while there is room elsewhere: points, numbers of touches, names of clamps and of the wire cutter.
 fn taken_places(part: &Part, routine: &Routine, layout: &SheetLayout) -> Vec<Rect> {
     let plan = &layout.projection.plan;
     let about = |s: Point, width: f64| Rect::from_center_size(s, (width, 10.0));
     let mut taken: Vec<_> = routine.points.iter().map(|p| about(plan.point(&p.at), 10.0)).collect();
     for step in &routine.steps {
-        if let Instruction::Probe { from, direction, .. } = &step.instruction
+        if let Instruction::Feel { from, direction, .. } = &step.instruction
             && let Some(p) = routine.point(from)
         {
             let number = Vec2::new(direction.y.abs(), direction.x.abs()) * 9.0;
@@ -71,6 +73,9 @@ fn taken_places(part: &Part, routine: &Routine, layout: &SheetLayout) -> Vec<Rec
     }
     let named = |clamp: &Body| about(clamp_middle(clamp, plan), text_width(&clamp.name, layout));
     taken.extend(part.clamps.iter().map(named));
+    let cutter = CutterMark::new(part, layout);
+    let width = text_width(text(Key::WireCutter), layout);
+    taken.push(Rect::from_center_size(cutter.label - (0.0, 4.0), (width, LINE - 1.0)));
     taken
 }
 

@@ -22,14 +22,14 @@ const MARGIN: f64 = 28.0;
 const HEADROOM: f64 = 90.0;
 
 impl SheetExtent {
-    /// Part, clamps and the torch at rest, with a margin.
+    /// Part, clamps, wire cutter and the torch at rest, with a margin.
     pub(crate) fn of(part: &Part) -> Self {
         let corners = part
             .bodies
             .iter()
             .chain(&part.clamps)
             .flat_map(|b| b.outline.corners.iter().map(|c| [c.at.x, c.at.y]))
-            .chain([[part.rest.x, part.rest.y]])
+            .chain([part.rest, part.cutter()].map(|p| [p.x, p.y]))
             .chain(part.model_touches.iter().map(|m| [m.from.x, m.from.y]));
         let (mut x, mut y) = ([f64::MAX, f64::MIN], [f64::MAX, f64::MIN]);
         for c in corners {
@@ -37,7 +37,7 @@ impl SheetExtent {
             y = [y[0].min(c[1]), y[1].max(c[1])];
         }
         let tops = part.bodies.iter().chain(&part.clamps).map(|b| b.z[1]);
-        let z_top = tops.fold(part.rest.z, f64::max) + HEADROOM;
+        let z_top = tops.fold(part.rest.z.max(part.cutter().z), f64::max) + HEADROOM;
         Self { x: [x[0] - MARGIN, x[1] + MARGIN], y: [y[0] - MARGIN, y[1] + MARGIN], z_top }
     }
 
@@ -75,7 +75,7 @@ const BORDER: f64 = 16.0;
 const NARROW_BORDER: f64 = 6.0;
 /// A sheet less wide than this has title block and details under the views, pixels.
 const NARROW: f64 = 560.0;
-/// Heights up to here are drawn large, mm: part, clamps and probing lie below.
+/// Heights up to here are drawn large, mm: part, clamps and touches lie below.
 const BREAK_HEIGHT: f64 = 50.0;
 /// Share of the elevation for heights below the break.
 const LOW_SHARE: f64 = 0.66;

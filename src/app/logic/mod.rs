@@ -1,6 +1,7 @@
 //! What the page works out, apart from how it shows it: plain types with plain tests.
 
 pub(crate) mod aim;
+pub(crate) mod cutter;
 pub(crate) mod describe;
 pub(crate) mod detail;
 pub(crate) mod dimension;

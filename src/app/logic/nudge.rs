@@ -1,5 +1,6 @@
-use nudgeproof::cell::{FixturePlay, Noise};
+use nudgeproof::cell::{Noise, Part};
 use nudgeproof::geometry::{Point3, Pose, PoseFile, Vector3};
+use std::collections::BTreeMap;
 
 /// Where the part lies, as the nudge form shows it: shift of the datum corner (the frame origin),
 /// mm, turn and, on a part that may lift and tilt, the other components of the rotation vector,
@@ -94,24 +95,37 @@ pub(crate) fn tidy(pose: &Pose) -> Nudge {
     }
 }
 
-/// How many nudges are drawn until one is large enough to see; then the last one is taken.
+/// How many nudges are drawn until one is large enough to see; then the next one is taken.
 const TRIES: u64 = 50;
 
-/// A place within the play, rounded to tenths; the same for the same seed and round. Draws again if
-/// it is too near the drawn place to see.
-pub(crate) fn random(play: &FixturePlay, seed: u64, round: usize) -> Nudge {
+/// A place within the play, rounded to tenths, and the places of the bodies that move by themselves,
+/// by name; the same for the same seed and round. Draws again if the part is too near the drawn place
+/// to see.
+pub(crate) fn random(part: &Part, seed: u64, round: usize) -> (Nudge, BTreeMap<String, PoseFile>) {
+    let play = &part.play;
     let middle = Point3::from(play.about);
-    let shows = |nudge: &Nudge| {
+    let shows = |(nudge, _): &(Nudge, _)| {
         let pose = nudge.pose();
         pose.displacement(&middle).norm() > play.dx.max(play.dy) / 3.0 && play.allows(&pose)
     };
-    let tries = || (0..TRIES).map(|n| tidy(&play.nudge(&mut Noise::new(seed, round as u64, n))));
-    tries().find(shows).or_else(|| tries().next_back()).unwrap_or_default()
+    let drawn = |n| {
+        let (whole, own) = part.nudge(&mut Noise::new(seed, round as u64, n));
+        let own = own.into_iter().map(|(name, pose)| (name, tidy(&pose).file()));
+        (tidy(&whole), own.collect())
+    };
+    let mut tries = (0..TRIES).map(drawn);
+    tries.find(shows).unwrap_or_else(|| drawn(TRIES))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use nudgeproof::cell::{FixturePlay, parts};
+
+    fn part() -> Part {
+        let part = parts().into_iter().next().expect("a part");
+        Part { play: PLAY, ..part }
+    }
 
     const PLAY: FixturePlay = FixturePlay {
         about: [200.0, 125.0, 0.0],
@@ -137,16 +151,16 @@ mod tests {
     #[test]
     fn random_nudges_stay_in_play_and_repeat() {
         for seed in 0..200 {
-            let nudge = random(&PLAY, seed, 0);
+            let (nudge, _) = random(&part(), seed, 0);
             let pose = nudge.pose();
             assert!(PLAY.allows(&pose), "seed {seed}: {nudge:?}");
-            assert_eq!(nudge, random(&PLAY, seed, 0), "seed {seed} gave two places");
+            assert_eq!(nudge, random(&part(), seed, 0).0, "seed {seed} gave two places");
             assert!(
                 pose.displacement(&Point3::from(PLAY.about)).norm() > 1.0,
                 "seed {seed} hardly moves"
             );
         }
-        assert_ne!(random(&PLAY, 1, 0), random(&PLAY, 1, 1), "rounds differ");
+        assert_ne!(random(&part(), 1, 0).0, random(&part(), 1, 1).0, "rounds differ");
     }
 
     #[test]

@@ -1,57 +1,80 @@
 //! What the palette offers, and the actions that put it into the routine.
 
 use super::point_names::{numbered, plain};
+use crate::app::i18n::Key;
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Vector3};
-use nudgeproof::routine::{Corner, HOME, Instruction, PathKind, ProbePlan, Routine};
+use nudgeproof::locate::Freedoms;
+use nudgeproof::routine::{HOME, Instruction, PART_PLACE, PathKind, Routine, Stop, Structure};
 use nudgeproof::session::Action;
 
-/// A button of the palette: one step, or two that belong together.
+/// A button of the palette: one step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Piece {
     Home,
-    BeginProbing,
-    Arrive,
-    FinishProbing,
-    Clear,
+    GoTo,
+    SensingOn,
+    Feel,
+    SensingOff,
+    Find,
     Follow,
-    Approach,
-    WeldStart,
-    WeldEnd,
-    Retreat,
+    WeldFrom,
+    WeldThrough,
+    WeldTo,
     StopFollowing,
+    TrimWire,
 }
 
 impl Piece {
+    /// What a piece is called in the palette and in the help.
+    pub(crate) const fn name(self) -> Key {
+        match self {
+            Self::Home => Key::AddHome,
+            Self::GoTo => Key::AddGoTo,
+            Self::SensingOn => Key::SensingOn,
+            Self::Feel => Key::AddFeel,
+            Self::SensingOff => Key::SensingOff,
+            Self::Find => Key::AddFind,
+            Self::Follow => Key::AddFollow,
+            Self::WeldFrom => Key::AddWeldFrom,
+            Self::WeldThrough => Key::AddWeldThrough,
+            Self::WeldTo => Key::AddWeldTo,
+            Self::StopFollowing => Key::StopFollowing,
+            Self::TrimWire => Key::TrimWire,
+        }
+    }
+
     /// In the order a routine usually has them.
-    pub(crate) const ALL: [Self; 11] = [
+    pub(crate) const ALL: [Self; 12] = [
         Self::Home,
-        Self::BeginProbing,
-        Self::Arrive,
-        Self::Clear,
-        Self::FinishProbing,
+        Self::GoTo,
+        Self::SensingOn,
+        Self::Feel,
+        Self::SensingOff,
+        Self::Find,
         Self::Follow,
-        Self::Approach,
-        Self::WeldStart,
-        Self::WeldEnd,
-        Self::Retreat,
+        Self::WeldFrom,
+        Self::WeldThrough,
+        Self::WeldTo,
         Self::StopFollowing,
+        Self::TrimWire,
     ];
 
     /// Its part of the names for tests.
     pub(crate) fn id(self) -> &'static str {
         match self {
             Self::Home => "home",
-            Self::BeginProbing => "begin-probing",
-            Self::Arrive => "arrive",
-            Self::FinishProbing => "finish-probing",
-            Self::Clear => "clear",
+            Self::GoTo => "go-to",
+            Self::SensingOn => "sensing-on",
+            Self::Feel => "feel",
+            Self::SensingOff => "sensing-off",
+            Self::Find => "find",
             Self::Follow => "follow",
-            Self::Approach => "approach",
-            Self::WeldStart => "weld-start",
-            Self::WeldEnd => "weld-end",
-            Self::Retreat => "retreat",
+            Self::WeldFrom => "weld-from",
+            Self::WeldThrough => "weld-through",
+            Self::WeldTo => "weld-to",
             Self::StopFollowing => "stop-following",
+            Self::TrimWire => "trim",
         }
     }
 
@@ -59,16 +82,19 @@ impl Piece {
     pub(crate) fn teaches(self, routine: &Routine) -> bool {
         match self {
             Self::Home => routine.point(HOME).is_none(),
-            Self::BeginProbing | Self::FinishProbing | Self::Follow | Self::StopFollowing => false,
-            _ => true,
+            Self::GoTo | Self::Feel | Self::WeldFrom | Self::WeldThrough | Self::WeldTo => true,
+            Self::SensingOn
+            | Self::SensingOff
+            | Self::Find
+            | Self::Follow
+            | Self::StopFollowing
+            | Self::TrimWire => false,
         }
     }
 }
 
-/// Name of the plan that a routine without one gets.
-pub(super) const DEFAULT_PLAN: &str = "A";
-/// Name of the offset that this plan fills.
-pub(super) const DEFAULT_OFFSET: &str = "A";
+/// What a new find takes the part to have done: it slid on the table.
+pub(super) const NEW_FREEDOMS: Freedoms = Freedoms::SLIDE_XY;
 
 /// Where a piece is put into the routine, and with what.
 #[derive(Debug, Clone, Copy)]
@@ -78,73 +104,101 @@ pub(crate) struct Placing<'a> {
     pub(crate) torch: Point3<f64>,
     /// Place of the new step in the routine, from 0.
     pub(crate) at: usize,
-    /// Direction of a probe step, unit vector.
+    /// Direction of a feel, unit vector.
     pub(crate) aim: Vector3<f64>,
-    /// Face that a probe step is meant for.
+    /// Face that a feel is meant for.
     pub(crate) face: &'a str,
 }
 
 impl Placing<'_> {
-    /// The actions that put a piece there, and how many steps they add.
-    pub(crate) fn actions(&self, piece: Piece) -> (Vec<Action>, usize) {
-        let offset =
-            self.routine.plans.last().map_or(DEFAULT_OFFSET, |p| p.fills.as_str()).to_owned();
+    /// The actions that put a piece there; the last of them adds its step.
+    pub(crate) fn actions(&self, piece: Piece) -> Vec<Action> {
+        let routine = self.routine;
         match piece {
-            Piece::Home => {
-                let mut out = Vec::new();
-                if self.routine.point(HOME).is_none() {
-                    out.push(self.teach(HOME));
-                }
-                out.push(self.add(0, travel(HOME, PathKind::Joint)));
-                (out, 1)
+            Piece::Home if routine.point(HOME).is_some() => {
+                vec![self.add(travel(HOME, PathKind::Joint))]
             }
-            Piece::BeginProbing => {
-                let mut out = Vec::new();
-                let plan =
-                    self.routine.plans.first().map_or(DEFAULT_PLAN, |p| p.name.as_str()).to_owned();
-                if self.routine.plans.is_empty() {
-                    out.push(Action::SetPlan {
-                        plan: ProbePlan::new(DEFAULT_PLAN, DEFAULT_OFFSET),
-                    });
-                }
-                out.push(self.add(0, Instruction::BeginProbing { plan }));
-                (out, 1)
+            Piece::Home => self.taught(HOME, |to| travel(&to, PathKind::Joint)),
+            Piece::GoTo => self.go_to(),
+            Piece::SensingOn => vec![self.add(Instruction::sensing_on())],
+            Piece::Feel => self.taught(&numbered(routine, self.face), |from| Instruction::Feel {
+                from,
+                way: PathKind::Joint,
+                direction: self.aim,
+                face: self.face.to_owned(),
+            }),
+            Piece::SensingOff => vec![self.add(Instruction::SensingOff)],
+            Piece::Find => {
+                vec![self.add(Instruction::Find { place: self.new_place(), may: NEW_FREEDOMS })]
             }
-            Piece::Arrive => {
-                let name = numbered(self.routine, self.face);
-                let probe = Instruction::Probe {
-                    from: name.clone(),
-                    direction: self.aim,
-                    face: self.face.to_owned(),
-                };
-                let arrival = travel(&name, PathKind::Joint);
-                (vec![self.teach(&name), self.add(0, arrival), self.add(1, probe)], 2)
+            Piece::Follow => vec![self.add(Instruction::Follow { place: self.last_place() })],
+            Piece::StopFollowing => vec![self.add(Instruction::StopFollowing)],
+            Piece::WeldFrom => {
+                self.taught(&plain(routine, "weld-start"), |to| Instruction::WeldStart { to })
             }
-            Piece::FinishProbing => (vec![self.add(0, Instruction::FinishProbing)], 1),
-            Piece::Clear => {
-                let name = numbered(self.routine, "clear");
-                (vec![self.teach(&name), self.add(0, travel(&name, PathKind::Linear))], 1)
+            Piece::WeldThrough => {
+                self.taught(&plain(routine, "weld-through"), |to| Instruction::WeldThrough { to })
             }
-            Piece::Follow => (vec![self.add(0, Instruction::Follow { offset })], 1),
-            Piece::StopFollowing => (vec![self.add(0, Instruction::StopFollowing)], 1),
-            Piece::Approach => self.point_step("approach", |to| travel(&to, PathKind::Joint)),
-            Piece::Retreat => self.point_step("retreat", |to| travel(&to, PathKind::Linear)),
-            Piece::WeldStart => self.point_step("weld-start", |to| Instruction::WeldStart { to }),
-            Piece::WeldEnd => self.point_step("weld-end", |to| Instruction::WeldEnd { to }),
+            Piece::WeldTo => {
+                self.taught(&plain(routine, "weld-end"), |to| Instruction::WeldEnd { to })
+            }
+            Piece::TrimWire => vec![self.add(Instruction::TrimWire)],
         }
     }
 
-    fn point_step(&self, stem: &str, act: impl Fn(String) -> Instruction) -> (Vec<Action>, usize) {
-        let name = plain(self.routine, stem);
-        (vec![self.teach(&name), self.add(0, act(name.clone()))], 1)
+    /// A move to a new point, named for where it stands: in a follow an approach, or after a weld a
+    /// retreat; anywhere else a point clear of the part.
+    fn go_to(&self) -> Vec<Action> {
+        if !self.follows() {
+            let name = numbered(self.routine, "clear");
+            return self.taught(&name, |to| travel(&to, PathKind::Linear));
+        }
+        let before = self.routine.steps.get(..self.at).unwrap_or_default();
+        let last = before.iter().rev().find(|s| s.instruction.moves());
+        if matches!(last.map(|s| &s.instruction), Some(Instruction::WeldEnd { .. })) {
+            let name = plain(self.routine, "retreat");
+            self.taught(&name, |to| travel(&to, PathKind::Linear))
+        } else {
+            let name = plain(self.routine, "approach");
+            self.taught(&name, |to| travel(&to, PathKind::Joint))
+        }
     }
 
-    fn teach(&self, point: &str) -> Action {
-        Action::Teach { point: point.into(), at: self.torch }
+    /// Whether a place is followed there.
+    fn follows(&self) -> bool {
+        let structure = Structure::of(self.routine);
+        self.at.checked_sub(1).is_some_and(|i| structure.follow_at(i).is_some())
     }
 
-    fn add(&self, further: usize, step: Instruction) -> Action {
-        Action::AddStep { at: Some(self.at + further), step }
+    /// The place that a find there works out: the part, or, while a place is followed, a new one that
+    /// rides on it.
+    fn new_place(&self) -> String {
+        if !self.follows() {
+            return PART_PLACE.to_owned();
+        }
+        let places = self.routine.places();
+        let names = (2..=places.len() + 2).map(|n| format!("place-{n}"));
+        names.into_iter().find(|name| !places.contains(&name.as_str())).unwrap_or_default()
+    }
+
+    /// The place that the last find before works out.
+    fn last_place(&self) -> String {
+        let before = self.routine.steps.get(..self.at).unwrap_or_default();
+        let found = before.iter().rev().find_map(|s| match &s.instruction {
+            Instruction::Find { place, .. } => Some(place.as_str()),
+            _ => None,
+        });
+        found.unwrap_or(PART_PLACE).to_owned()
+    }
+
+    /// A step at a point that is taught where the torch is.
+    fn taught(&self, point: &str, step: impl Fn(String) -> Instruction) -> Vec<Action> {
+        let teach = Action::Teach { point: point.into(), at: self.torch };
+        vec![teach, self.add(step(point.to_owned()))]
+    }
+
+    fn add(&self, step: Instruction) -> Action {
+        Action::AddStep { at: Some(self.at), step }
     }
 }
 
@@ -157,42 +211,74 @@ pub(crate) fn part_box(part: &Part) -> ([f64; 2], [f64; 2]) {
 }
 
 /// A move with a full stop at its end.
-pub(super) fn travel(to: &str, path: PathKind) -> Instruction {
-    Instruction::Move { to: to.into(), path, corner: Corner::FullStop }
+pub(super) fn travel(to: &str, way: PathKind) -> Instruction {
+    Instruction::Move { to: to.into(), way, stop: Stop::Full }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use nudgeproof::routine::TaughtPoint;
+    use nudgeproof::cell::parts;
+    use nudgeproof::session::{Header, Session};
 
-    fn placing(routine: &Routine) -> Placing<'_> {
-        let torch = Point3::new(-16.0, 35.0, 5.0);
-        Placing { routine, torch, at: 0, aim: Vector3::x(), face: "west" }
+    /// A routine of these pieces, one after the other.
+    fn built(pieces: &[Piece]) -> Routine {
+        let part = parts().into_iter().next().expect("a part");
+        let mut session = Session::new(Header::new(part, 1)).expect("a session");
+        for piece in pieces {
+            let routine = session.state().routine.clone();
+            let at = routine.steps.len();
+            let torch = Point3::new(-16.0, 35.0, 5.0);
+            let placing = Placing { routine: &routine, torch, at, aim: Vector3::x(), face: "west" };
+            session.act_all(placing.actions(*piece)).expect("it can be done");
+        }
+        Routine::clone(&session.state().routine)
+    }
+
+    fn points(pieces: &[Piece]) -> Vec<String> {
+        built(pieces).points.into_iter().map(|p| p.name).collect()
     }
 
     #[test]
-    fn arrival_and_probe_share_one_new_point() {
-        let routine = Routine::default();
-        let (actions, steps) = placing(&routine).actions(Piece::Arrive);
-        assert_eq!(steps, 2, "arrival and probe step");
-        let points: Vec<_> = actions
-            .iter()
-            .filter_map(|a| match a {
-                Action::Teach { point, .. } => Some(point.as_str()),
-                Action::AddStep { step, .. } => step.point(),
-                _ => None,
-            })
-            .collect();
-        assert_eq!(points, ["west-1", "west-1", "west-1"], "taught, arrived at, searched from");
+    fn each_piece_is_one_step_and_teaches_at_most_one_point() {
+        for piece in Piece::ALL {
+            let routine = built(&[piece]);
+            assert_eq!(routine.steps.len(), 1, "{piece:?}");
+            let taught = routine.points.len();
+            assert_eq!(taught, usize::from(piece.teaches(&Routine::default())), "{piece:?}");
+            assert_eq!(routine.steps[0].instruction.point().is_some(), taught == 1, "{piece:?}");
+        }
     }
 
     #[test]
     fn a_second_home_step_does_not_teach_home_again() {
-        let mut routine = Routine::default();
-        assert_eq!(placing(&routine).actions(Piece::Home).0.len(), 2, "teach and go");
-        let at = Point3::new(1.0, 2.0, 3.0);
-        routine.points.push(TaughtPoint { name: HOME.into(), at });
-        assert_eq!(placing(&routine).actions(Piece::Home).0.len(), 1, "only go");
+        let routine = built(&[Piece::Home, Piece::Home]);
+        assert_eq!((routine.steps.len(), routine.points.len()), (2, 1), "one home for both");
+    }
+
+    #[test]
+    fn a_new_point_is_named_for_where_it_stands() {
+        use Piece::{Find, Follow, GoTo, StopFollowing, WeldFrom, WeldTo};
+        let pieces =
+            [GoTo, Find, GoTo, Follow, GoTo, WeldFrom, WeldTo, GoTo, GoTo, StopFollowing, GoTo];
+        let names = [
+            "clear-1",
+            "clear-2",
+            "approach",
+            "weld-start",
+            "weld-end",
+            "retreat",
+            "approach-2",
+            "clear-3",
+        ];
+        assert_eq!(points(&pieces), names);
+    }
+
+    #[test]
+    fn a_find_that_rides_on_a_place_works_out_another_which_is_then_followed() {
+        use Piece::{Feel, Find, Follow};
+        let routine = built(&[Feel, Find, Follow, Feel, Find, Follow, Feel, Find]);
+        let places: Vec<_> = routine.steps.iter().filter_map(|s| s.instruction.place()).collect();
+        assert_eq!(places, ["part", "part", "place-2", "place-2", "place-3"]);
     }
 }

@@ -1,6 +1,6 @@
-//! The two rails beside the steps: which steps are inside probing, which follow the part.
+//! The two rails beside the steps: where the wire senses, and where points ride with a place.
 
-use nudgeproof::routine::{Instruction, Step, StepId};
+use nudgeproof::routine::{Routine, StepId, Structure};
 use std::collections::HashMap;
 
 /// The part of a rail beside a step.
@@ -30,9 +30,9 @@ impl Rail {
 /// The rails beside one step, and its warning.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub(crate) struct Margin {
-    pub(crate) probing: Rail,
+    pub(crate) sensing: Rail,
     pub(crate) follow: Rail,
-    /// The step is a move home that follows the part.
+    /// The step is a move home that rides with a place.
     pub(crate) home_carried: bool,
 }
 
@@ -46,63 +46,61 @@ pub(crate) struct StepPlace {
 
 impl StepPlace {
     /// The places of all steps of a routine.
-    pub(crate) fn all(steps: &[Step]) -> HashMap<StepId, Self> {
-        let places = steps.iter().zip(margins(steps)).enumerate();
+    pub(crate) fn all(routine: &Routine) -> HashMap<StepId, Self> {
+        let places = routine.steps.iter().zip(margins(routine)).enumerate();
         places.map(|(index, (step, margin))| (step.id, Self { index, margin })).collect()
     }
 }
 
 /// The margin of each step. A block that is never closed runs to the end.
-pub(crate) fn margins(steps: &[Step]) -> Vec<Margin> {
-    let (mut probing, mut follow) = (false, false);
-    let mut out = Vec::with_capacity(steps.len());
-    for step in steps {
-        let mut m =
-            Margin { probing: inside(probing), follow: inside(follow), home_carried: false };
-        match &step.instruction {
-            Instruction::BeginProbing { .. } => {
-                m.probing = Rail::Opens;
-                probing = true;
-            }
-            Instruction::FinishProbing if probing => {
-                m.probing = Rail::Closes;
-                probing = false;
-            }
-            Instruction::Follow { .. } => {
-                m.follow = Rail::Opens;
-                follow = true;
-            }
-            Instruction::StopFollowing if follow => {
-                m.follow = Rail::Closes;
-                follow = false;
-            }
-            other => m.home_carried = follow && other.is_home(),
-        }
-        out.push(m);
+pub(crate) fn margins(routine: &Routine) -> Vec<Margin> {
+    let structure = Structure::of(routine);
+    let mut margins = vec![Margin::default(); routine.steps.len()];
+    for block in &structure.sensing {
+        draw(&mut margins, (block.begin, block.end), |m| &mut m.sensing);
     }
-    out
+    for block in &structure.follows {
+        draw(&mut margins, (block.begin, block.end), |m| &mut m.follow);
+    }
+    for (i, step) in routine.steps.iter().enumerate() {
+        margins[i].home_carried = step.instruction.is_home() && structure.follow_at(i).is_some();
+    }
+    margins
 }
 
-fn inside(on: bool) -> Rail {
-    if on { Rail::Inside } else { Rail::None }
+/// Draws the rail of a block. The step that ends one block may begin the next: that is drawn later.
+fn draw(
+    margins: &mut [Margin],
+    (begin, end): (usize, Option<usize>),
+    rail: fn(&mut Margin) -> &mut Rail,
+) {
+    for (i, margin) in margins.iter_mut().enumerate().skip(begin) {
+        *rail(margin) = match end {
+            _ if i == begin => Rail::Opens,
+            Some(end) if i == end => Rail::Closes,
+            Some(end) if i > end => break,
+            _ => Rail::Inside,
+        };
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use nudgeproof::routine::{Corner, PathKind};
+    use nudgeproof::routine::{Instruction, PathKind, Step, Stop};
 
     fn home() -> Instruction {
-        Instruction::Move { to: "home".into(), path: PathKind::Joint, corner: Corner::FullStop }
+        Instruction::Move { to: "home".into(), way: PathKind::Joint, stop: Stop::Full }
     }
 
-    fn check(acts: Vec<Instruction>, expected: &str) {
-        let steps: Vec<Step> = acts
-            .into_iter()
-            .zip(1..)
-            .map(|(act, n)| Step { id: StepId(n), instruction: act })
-            .collect();
-        let drawn: Vec<String> = margins(&steps)
+    fn follow(place: &str) -> Instruction {
+        Instruction::Follow { place: place.into() }
+    }
+
+    fn check(instructions: Vec<Instruction>, expected: &str) {
+        let step = |(instruction, n)| Step { id: StepId(n), instruction };
+        let steps = instructions.into_iter().zip(1..).map(step).collect();
+        let drawn: Vec<String> = margins(&Routine { steps, ..Routine::default() })
             .iter()
             .map(|m| {
                 let sign = |r| match r {
@@ -112,23 +110,21 @@ mod tests {
                     Rail::Closes => '>',
                 };
                 let home = if m.home_carried { "!" } else { "" };
-                format!("{}{}{home}", sign(m.probing), sign(m.follow))
+                format!("{}{}{home}", sign(m.sensing), sign(m.follow))
             })
             .collect();
-        assert_eq!(drawn.join(" "), expected, "probing and follow rail, step by step");
+        assert_eq!(drawn.join(" "), expected, "sensing and follow rail, step by step");
     }
 
     #[test]
     fn rails_span_their_blocks() {
-        let begin = Instruction::BeginProbing { plan: "p".into() };
-        let follow = Instruction::Follow { offset: "A".into() };
         check(
             vec![
                 home(),
-                begin,
+                Instruction::sensing_on(),
                 home(),
-                Instruction::FinishProbing,
-                follow,
+                Instruction::SensingOff,
+                follow("part"),
                 home(),
                 Instruction::StopFollowing,
                 home(),
@@ -139,11 +135,18 @@ mod tests {
 
     #[test]
     fn a_block_left_open_runs_to_the_end() {
-        check(vec![Instruction::Follow { offset: "A".into() }, home(), home()], ".< .|! .|!");
+        check(vec![follow("part"), home(), home()], ".< .|! .|!");
+    }
+
+    #[test]
+    fn a_follow_inside_a_follow_begins_a_block_of_its_own() {
+        let steps =
+            vec![follow("part"), home(), follow("left-end"), home(), Instruction::StopFollowing];
+        check(steps, ".< .|! .< .|! .>");
     }
 
     #[test]
     fn a_close_without_an_open_draws_nothing() {
-        check(vec![Instruction::FinishProbing, Instruction::StopFollowing], ".. ..");
+        check(vec![Instruction::SensingOff, Instruction::StopFollowing], ".. ..");
     }
 }

@@ -5,23 +5,27 @@ use super::projection::PlanProjection;
 use super::svg_path::{cross, polyline};
 use kurbo::{BezPath, Line, Point, Rect, Triangle, Vec2};
 use nudgeproof::geometry::Point3;
-use nudgeproof::routine::{Instruction, Routine, RunLog, Search, SearchOutcome};
+use nudgeproof::routine::{FollowBlock, Routine, RunLog, Search, SearchOutcome, Structure};
 
-/// The taught points of the moves that follow the part, work frame, mm.
-pub(crate) fn followed_points(routine: &Routine) -> Vec<Point3<f64>> {
-    let mut following = false;
-    let mut out = Vec::new();
-    for step in &routine.steps {
-        match &step.instruction {
-            Instruction::Follow { .. } => following = true,
-            Instruction::StopFollowing => following = false,
-            act if following => {
-                out.extend(act.point().and_then(|n| routine.point(n)).map(|p| p.at));
-            }
-            _ => {}
-        }
-    }
-    out
+/// What rides with a place.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct FollowedPath {
+    /// Name of the place.
+    pub(crate) place: String,
+    /// The taught points of its moves, work frame, mm.
+    pub(crate) points: Vec<Point3<f64>>,
+}
+
+/// The paths that ride with a place, in the order of the routine.
+pub(crate) fn followed_paths(routine: &Routine) -> Vec<FollowedPath> {
+    let structure = Structure::of(routine);
+    let path = |follow: &FollowBlock| {
+        let end = follow.end.unwrap_or(routine.steps.len());
+        let steps = routine.steps.get(follow.begin..end).unwrap_or_default();
+        let points = steps.iter().filter_map(|s| routine.point(s.instruction.point()?));
+        FollowedPath { place: follow.place.clone(), points: points.map(|p| p.at).collect() }
+    };
+    structure.follows.iter().map(path).collect()
 }
 
 /// The end of a search: a bar across it where it touched, a cross where it found nothing.

@@ -4,7 +4,7 @@ use super::dimension::arrow_head;
 use super::projection::{ElevationProjection, PlanProjection};
 use kurbo::{Line, Point, Triangle};
 use nudgeproof::geometry::Point3;
-use nudgeproof::routine::{DEFAULT_REACH_MM, Instruction, Routine, StepId};
+use nudgeproof::routine::{Instruction, Routine, StepId, Structure};
 
 /// A planned search.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -54,9 +54,10 @@ struct Planned {
 }
 
 fn planned(routine: &Routine) -> impl Iterator<Item = Planned> {
-    let reach = routine.plans.first().map_or(DEFAULT_REACH_MM, |p| p.reach_mm);
-    routine.steps.iter().filter_map(move |step| match &step.instruction {
-        Instruction::Probe { from, direction, .. } => {
+    let structure = Structure::of(routine);
+    routine.steps.iter().enumerate().filter_map(move |(i, step)| match &step.instruction {
+        Instruction::Feel { from, direction, .. } => {
+            let (_, reach) = structure.search_of(i);
             let from = routine.point(from)?.at;
             let to = from + direction * reach;
             Some(Planned { step: step.id, from, to, down: direction.z < -0.5 })
@@ -75,18 +76,19 @@ fn arrow(from: Point, to: Point, head: f64, chosen: bool) -> Option<SearchMark> 
 mod tests {
     use super::*;
     use nudgeproof::geometry::{Point2, Vector3};
-    use nudgeproof::routine::{Step, TaughtPoint};
+    use nudgeproof::routine::{PathKind, Step, TaughtPoint};
 
     #[test]
     fn a_search_across_is_an_arrow_and_one_down_a_ring() {
-        let probe = |id, direction| Step {
-            id: StepId(id),
-            instruction: Instruction::Probe { from: "p".into(), direction, face: "face".into() },
+        let step = |id, instruction| Step { id: StepId(id), instruction };
+        let feel = |id, direction| {
+            let (from, face, way) = ("p".into(), "face".into(), PathKind::Joint);
+            step(id, Instruction::Feel { from, way, direction, face })
         };
+        let on = Instruction::SensingOn { speed_mm_s: 20.0, reach_mm: 25.0 };
         let routine = Routine {
             points: vec![TaughtPoint { name: "p".into(), at: Point3::new(10.0, 20.0, 5.0) }],
-            steps: vec![probe(1, Vector3::y()), probe(2, -Vector3::z())],
-            ..Routine::default()
+            steps: vec![step(3, on), feel(1, Vector3::y()), feel(2, -Vector3::z())],
         };
         let plan = PlanProjection::new(2.0, Point2::origin(), Point::ORIGIN);
         let marks = on_plan(&routine, Some(StepId(1)), &plan);
@@ -94,7 +96,7 @@ mod tests {
             panic!("an arrow and a ring, found {marks:?}");
         };
         assert_eq!(line.p0, Point::new(20.0, -40.0), "from the point");
-        assert_eq!(line.length(), DEFAULT_REACH_MM * 2.0, "as far as it reaches");
+        assert_eq!(line.length(), 50.0, "as far as it reaches");
         assert!(chosen, "its step is selected");
         assert_eq!(at, line.p0, "the ring stands at the point");
     }

@@ -68,18 +68,19 @@ impl ScaleBar {
 }
 
 /// The cells of the title block as shares of it: left, top, width, height. In this order: part,
-/// units, scale, tolerance, run; the verdict below them.
-const CELLS: [[f64; 4]; 6] = [
+/// units, scale, tolerance, reference, run; the verdict below them.
+const CELLS: [[f64; 4]; 7] = [
     [0.0, 0.0, 1.0, 0.21],
-    [0.0, 0.21, 0.5, 0.19],
-    [0.5, 0.21, 0.5, 0.19],
-    [0.0, 0.4, 0.5, 0.19],
-    [0.5, 0.4, 0.5, 0.19],
+    [0.0, 0.21, 0.3, 0.19],
+    [0.3, 0.21, 0.25, 0.19],
+    [0.55, 0.21, 0.45, 0.19],
+    [0.0, 0.4, 0.36, 0.19],
+    [0.36, 0.4, 0.64, 0.19],
     [0.0, 0.59, 1.0, 0.41],
 ];
 
-/// The cells of the title block: part, units, scale, tolerance, run, verdict.
-pub(crate) fn title_cells(title: &Rect) -> [Rect; 6] {
+/// The cells of the title block: part, units, scale, tolerance, reference, run, verdict.
+pub(crate) fn title_cells(title: &Rect) -> [Rect; 7] {
     CELLS.map(|[x, y, w, h]| {
         let origin = (title.x0 + x * title.width(), title.y0 + y * title.height());
         Rect::from_origin_size(origin, (w * title.width(), h * title.height()))

@@ -1,13 +1,14 @@
 //! The sheet in sentences for screen readers: the same things in the same order.
 
+use super::describe::{offset, search_text};
 use super::nudge::Nudge;
 use super::number::{length, signed, signed_length};
-use super::shown::reference_pose;
-use crate::app::i18n::{Key, format};
+use super::shown::{found_offsets, reference_pose};
+use crate::app::i18n::{Key, format, text};
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose};
-use nudgeproof::routine::{RunLog, SearchOutcome};
-use nudgeproof::session::State;
+use nudgeproof::routine::RunLog;
+use nudgeproof::session::{CellState, State};
 
 /// One sentence for each thing on the sheet: `part` is the one that is drawn, `pose` its place,
 /// `torch` the place of the torch, work frame, mm.
@@ -33,6 +34,15 @@ pub(crate) fn sentences(
         let ([x0, x1], [y0, y1]) = (range(corners().map(|p| p.x)), range(corners().map(|p| p.y)));
         out.push(format(Key::SayClamp, &[&clamp.name, &x0, &x1, &y0, &y1]));
     }
+    let cutter = part.cutter();
+    out.push(format(Key::SayCutter, &[&length(cutter.x, 0), &length(cutter.y, 0)]));
+    let flag = if state.memory.reference_flag { Key::ReferenceOn } else { Key::ReferenceOff };
+    out.push(format!("{}.", text(flag)));
+    let cell = match state.cell_state {
+        CellState::Ready => Key::CellReady,
+        CellState::LockedOut => Key::CellLockedOut,
+    };
+    out.push(format!("{}.", text(cell)));
     out.push(format(
         Key::SayTorch,
         &[&length(torch.x, 1), &length(torch.y, 1), &length(torch.z, 1)],
@@ -56,20 +66,17 @@ fn range(values: impl Iterator<Item = f64>) -> [String; 2] {
 }
 
 fn run_sentences(run: &RunLog) -> Vec<String> {
-    let touches = run.searches.iter().enumerate().map(|(i, s)| {
-        let n = (i + 1).to_string();
-        match &s.outcome {
-            SearchOutcome::Touch { reading, .. } => {
-                format(Key::SayTouch, &[&n, &s.face, &length(reading.x, 1), &length(reading.y, 1)])
-            }
-            _ => format(Key::SayTouchFailed, &[&n, &s.face]),
-        }
+    let touches = run.searches.iter().enumerate().map(|(i, s)| search_text(i, s) + ".");
+    let offsets = found_offsets(run, f64::MAX).collect::<Vec<_>>().into_iter().rev();
+    let offsets = offsets.map(|(s, pose)| {
+        let (slides, rotations) = offset(&s.place, s.may, &pose);
+        [Some(slides), rotations].into_iter().flatten().collect::<Vec<_>>().join(", ") + "."
     });
     let welds = run.welds.iter().map(|w| {
         let [a, b] = w.miss.map(|m| signed_length(m.across_mm, 2));
         format(Key::SayMiss, &[&w.seam, &a, &b, &length(w.tolerance_mm, 1)])
     });
-    touches.chain(welds).collect()
+    touches.chain(offsets).chain(welds).collect()
 }
 
 #[cfg(test)]

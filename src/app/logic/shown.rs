@@ -4,19 +4,29 @@
 use super::number::in_unit;
 use super::playback::Playback;
 use crate::app::i18n::{Key, format, text};
-use nudgeproof::cell::Part;
-use nudgeproof::geometry::{Point3, Pose};
+use nudgeproof::cell::{Fault, OwnMotions, Part, STANDOFF_MM, Wire};
+use nudgeproof::geometry::{Point3, Pose, Vector3};
 use nudgeproof::routine::{
-    EventKind, Instruction, Routine, RunEnd, RunKind, RunLog, Search, Solution, SolutionOutcome,
-    WeldTrace,
+    EventKind, Instruction, Routine, RunEnd, RunLog, Search, SearchOutcome, Solution,
+    SolutionOutcome, WeldTrace,
 };
-use nudgeproof::session::State;
+use nudgeproof::session::{RunContext, State};
 use std::sync::Arc;
 
 /// Where the part lay at time `t` of a run.
 pub(crate) fn part_at(log: &RunLog, t: f64) -> Pose {
     let moved = log.events.iter().find(|e| matches!(e.what, EventKind::PartMoved));
     if moved.is_some_and(|e| t >= e.time) { log.part_at_end } else { log.part }
+}
+
+/// Where bodies that move by themselves may be shown to lie on the part: in the run on show, if one
+/// is, or else now.
+pub(crate) fn own_motions(state: &State, run: Option<usize>) -> Arc<OwnMotions> {
+    match run.and_then(|run| state.run_contexts.get(run)) {
+        Some(run) if run.believed.is_some() => Arc::default(),
+        Some(run) => run.own_motions.clone(),
+        None => Arc::new(state.own_motions_shown().clone()),
+    }
 }
 
 /// Whether two poses of a part differ by more than rounding.
@@ -31,17 +41,12 @@ pub(crate) fn lowest(part: &Part) -> f64 {
     part.bodies.iter().map(|b| b.z[0]).fold(f64::MAX, f64::min)
 }
 
-/// Where the part lay at the stored reference run: the taught points belong to this place. While
-/// an instructor conceals something, where it was believed to lie.
+/// Where the part lay when the newest reference was stored: the taught points belong to this place.
+/// While an instructor conceals something, where it was believed to lie.
 pub(crate) fn reference_pose(state: &State) -> Option<Pose> {
-    let stored = state.memory.references.values().next_back()?;
-    let believed = state
-        .runs
-        .iter()
-        .zip(&state.run_contexts)
-        .rfind(|(log, _)| log.kind == RunKind::Reference)
-        .and_then(|(_, context)| context.believed);
-    Some(believed.unwrap_or(stored.part))
+    let stored = state.memory.references.values().max_by_key(|reference| reference.run)?;
+    let context = stored.run.checked_sub(1).and_then(|run| state.run_contexts.get(run));
+    Some(context.and_then(|context| context.believed).unwrap_or(stored.part))
 }
 
 /// The runs as the learner may see them: of a run with something concealed, only what does not
@@ -49,16 +54,43 @@ pub(crate) fn reference_pose(state: &State) -> Option<Pose> {
 pub(crate) fn runs(state: &State) -> Vec<Arc<RunLog>> {
     let each = state.runs.iter().zip(&state.run_contexts);
     each.map(|(log, run)| {
-        run.believed.map_or_else(|| log.clone(), |pose| without_secrets(log, pose))
+        run.believed.map_or_else(|| log.clone(), |pose| without_secrets(log, pose, run, state))
     })
     .collect()
 }
 
-fn without_secrets(log: &RunLog, believed: Pose) -> Arc<RunLog> {
-    let mut log = log.clone();
+fn without_secrets(
+    log: &Arc<RunLog>,
+    believed: Pose,
+    run: &RunContext,
+    state: &State,
+) -> Arc<RunLog> {
+    let mut log = RunLog::clone(log);
     log.part = believed;
     log.part_at_end = believed;
     log.events.retain(|e| !matches!(e.what, EventKind::PartMoved));
+    // A planted bend is part of every later one, until the wire is straight again.
+    let mut planted = run.faults.iter().find_map(|f| match f {
+        Fault::WireBent { bend } if *bend == run.wire.bend => Some(*bend),
+        _ => None,
+    });
+    let straight = log.wire.iter().find(|(_, w)| w.bend.norm() < 1e-9).map(|(time, _)| *time);
+    for event in &mut log.events {
+        let planted = planted.filter(|_| straight.is_none_or(|time| event.time < time));
+        if let (EventKind::WireBent { bend, .. }, Some(planted)) = (&mut event.what, planted) {
+            *bend -= planted;
+        }
+    }
+    for (_, wire) in &mut log.wire {
+        if wire.bend.norm() < 1e-9 {
+            planted = None;
+        }
+        wire.bend -= planted.unwrap_or_default();
+        let is_planted = |f: &Fault| matches!(f, Fault::StickOutChanged { stick_out_mm } if *stick_out_mm == wire.stick_out_mm);
+        if run.faults.iter().any(is_planted) {
+            wire.stick_out_mm = state.settings.stick_out_mm;
+        }
+    }
     Arc::new(log)
 }
 
@@ -69,7 +101,7 @@ const REVEALING_RULES: [&str; 6] = [
     "reference-retaken-on-moved-part",
     "stick-out-changed",
     "wire-bent-and-used",
-    "probe-edited-after-reference",
+    "feel-edited-after-reference",
 ];
 
 /// Whether the coach may report findings of this rule now.
@@ -87,10 +119,17 @@ pub(crate) fn searches_until(log: &RunLog, t: f64) -> impl Iterator<Item = (usiz
     log.searches.iter().enumerate().filter(move |(_, s)| s.time <= t + 1e-9)
 }
 
-/// The last offset that a run had found by time `t`.
+/// The last offset that a run had found by time `t`: of which place, and its motion since the
+/// reference, work frame, mm and radians.
 pub(crate) fn found_offset(log: &RunLog, t: f64) -> Option<(&Solution, Pose)> {
-    log.solutions.iter().rev().filter(|s| s.time <= t + 1e-9).find_map(|s| match &s.outcome {
-        SolutionOutcome::Found { located } => Some((s, located.motion)),
+    found_offsets(log, t).next()
+}
+
+/// Every offset that a run had found by time `t`, the last first.
+pub(crate) fn found_offsets(log: &RunLog, t: f64) -> impl Iterator<Item = (&Solution, Pose)> {
+    let until = move |s: &&Solution| s.time <= t + 1e-9;
+    log.solutions.iter().rev().filter(until).filter_map(|s| match &s.outcome {
+        SolutionOutcome::Found { offset, .. } => Some((s, *offset)),
         _ => None,
     })
 }
@@ -124,9 +163,9 @@ pub(crate) enum Verdict {
     Paused,
     /// It stopped, and why.
     Stopped(String),
-    /// Every weld is inside tolerance; the worst miss across, mm.
+    /// Every weld landed; the worst miss across the wire, mm.
     OnSeam(f64),
-    /// A weld is outside; the worst miss, across or in height, mm.
+    /// A weld is outside; the worst miss, across the wire or in tip-to-work distance, mm.
     Missed(f64),
     /// It ran to the end and welded nothing.
     NoWeld,
@@ -144,10 +183,10 @@ pub(crate) fn verdict(log: Option<&RunLog>, playback: Option<&Playback>) -> Verd
         Some(RunEnd::Finished) => {
             let landed = log.welds.iter().all(|w| w.landed);
             let across = log.welds.iter().map(|w| w.worst_mm);
-            // A weld inside the tolerance across the seam may still be too high or too low.
-            let height = log.welds.iter().filter(|_| !landed).flat_map(|w| w.miss);
-            let all = across.chain(height.map(|m| m.height_mm));
-            match all.max_by(|a, b| a.abs().total_cmp(&b.abs())) {
+            // A weld inside the tolerance may still be made from too far away.
+            let far = log.welds.iter().flat_map(|w| w.miss).map(|m| m.standoff_mm);
+            let far = far.filter(|mm| mm.abs() > STANDOFF_MM);
+            match across.chain(far).max_by(|a, b| a.abs().total_cmp(&b.abs())) {
                 None => Verdict::NoWeld,
                 Some(mm) if landed => Verdict::OnSeam(mm),
                 Some(mm) => Verdict::Missed(mm),
@@ -162,17 +201,36 @@ fn stop_reason(log: &RunLog) -> String {
         .rev()
         .find_map(|e| match &e.what {
             EventKind::Crash { body, .. } => Some(format(Key::StopCrash, &[body])),
-            EventKind::SearchFailed { .. } => Some(text(Key::StopSearch).into()),
-            EventKind::OffsetRefused { message, .. } => Some(in_unit(message)),
+            EventKind::SearchFailed { search } => Some(search_stop(log.searches.get(*search))),
+            EventKind::PlaceNotFound { message, .. } => Some(in_unit(message)),
             EventKind::CannotDo { why } => Some(in_unit(why)),
             _ => None,
         })
         .unwrap_or_default()
 }
 
+fn search_stop(search: Option<&Search>) -> String {
+    text(match search.map(|s| &s.outcome) {
+        Some(SearchOutcome::AlreadyTouching { .. }) => Key::StopTouching,
+        Some(SearchOutcome::NotFelt { .. }) => Key::StopNotFelt,
+        _ => Key::StopSearch,
+    })
+    .into()
+}
+
 /// Where the torch is drawn: where the run on show has it, or else where the learner holds it.
 pub(crate) fn torch(on_show: Option<(&RunLog, &Playback)>, hand: Point3<f64>) -> Point3<f64> {
     on_show.and_then(|(log, p)| log.torch_at(p.t)).unwrap_or(hand)
+}
+
+/// The axis the torch is drawn with, from the wire tip up: where no run is on show it stands upright.
+pub(crate) fn torch_axis(on_show: Option<(&RunLog, &Playback)>) -> Vector3<f64> {
+    on_show.map_or(Vector3::z(), |(log, p)| log.axis_at(p.t))
+}
+
+/// The wire that is drawn: as the run on show had it, or else as it now is.
+pub(crate) fn wire(on_show: Option<(&RunLog, &Playback)>, state: &State) -> Wire {
+    on_show.map_or_else(|| state.wire_shown(), |(log, p)| log.wire_at(p.t))
 }
 
 /// The taught points of weld start and weld end, each if there is one.
@@ -191,7 +249,6 @@ pub(crate) fn weld_points(routine: &Routine) -> [Option<Point3<f64>>; 2] {
 mod tests {
     use super::*;
     use crate::app::i18n::{Language, set_language};
-    use nudgeproof::cell::Fault;
     use nudgeproof::routine::RunSpeed;
     use nudgeproof::session::{Action, Session};
 
@@ -199,7 +256,7 @@ mod tests {
     fn the_reason_of_a_stop_is_in_the_language_of_the_page() {
         let text = include_str!("../../../tests/cases/sessions/as-it-should-be.json");
         let mut session = Session::from_json(text).expect("a session");
-        let fault = Fault::ClampMoved { clamp: "south stop".into(), dx: 62.0, dy: 14.0 };
+        let fault = Fault::ClampMoved { clamp: "south stop".into(), dx: 150.0, dy: 38.0 };
         let run = Action::Run { speed: RunSpeed::Full, arc: false, steps: None };
         session.act_all([Action::Plant { fault }, run]).expect("it can be done");
         let log = session.state().last_run().expect("a run");

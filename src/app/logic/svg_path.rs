@@ -69,6 +69,11 @@ pub(crate) fn burst(at: Point) -> BezPath {
     }))
 }
 
+/// A wire that is bent at a point.
+pub(crate) fn kink(at: Point) -> BezPath {
+    polyline([(0.0, -10.0), (0.0, -1.0), (8.0, 5.0)].map(|by| at + Vec2::from(by)))
+}
+
 /// A body seen from above: the outline of its top face and its openings, as one path.
 pub(crate) fn body_plan(body: &Body, work_from_part: &Pose, plan: &PlanProjection) -> BezPath {
     std::iter::once(&body.outline)

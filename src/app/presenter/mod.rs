@@ -1,7 +1,6 @@
 //! For the instructor: faults and moves that are kept secret from the learners until they are
 //! revealed.
 
-mod faults;
 mod view;
 
 pub(crate) use view::PresenterPanel;
@@ -11,9 +10,8 @@ use super::i18n::{Key, format, text};
 use super::logic::nudge::{self, Nudge};
 use super::logic::number::{signed, signed_length};
 use super::workspace::Workspace;
-use faults::{FaultKind, fault_for};
 use leptos::prelude::*;
-use nudgeproof::cell::{Fault, parts};
+use nudgeproof::cell::{FaultKind, Repair, parts};
 use nudgeproof::routine::same_place;
 use nudgeproof::session::{Action, State};
 
@@ -23,9 +21,9 @@ fn conceal(state: &State) -> Action {
 }
 
 /// Plants the fault with values that suit the part, and keeps it secret.
-fn plant(workspace: Workspace, kind: FaultKind) {
+fn plant(workspace: Workspace, kind: &FaultKind) {
     let state = workspace.state_untracked();
-    let Some(fault) = fault_for(kind, &state) else {
+    let Some(fault) = (kind.typical)(&state.part, &state.settings) else {
         workspace.warn(text(Key::FaultDoesNotFit).into());
         return;
     };
@@ -40,9 +38,9 @@ fn move_in_secret(workspace: Workspace) {
     let round = workspace.nudges.get_untracked();
     workspace.nudges.set(round + 1);
     let (seed, count) = workspace.with_session(|s| (s.header().seed, s.actions().len()));
-    let to = nudge::random(&state.part.play, seed, count * 1000 + round);
+    let (to, bodies) = nudge::random(&state.part, seed, count * 1000 + round);
     workspace.playback.set(None);
-    if workspace.act_all(vec![Action::PlacePart { part: to.file() }, conceal(&state)]) {
+    if workspace.act_all(vec![Action::PlacePart { part: to.file(), bodies }, conceal(&state)]) {
         workspace.notify(text(Key::SecretKept).into());
     }
 }
@@ -62,8 +60,7 @@ fn reveal(workspace: Workspace) {
 
 /// The planted faults and, if it lies elsewhere than shown, the part's true place.
 fn secrets(state: &State) -> String {
-    let mut all: Vec<String> =
-        state.faults.iter().map(|f| text(FaultKind::of(f).label()).into()).collect();
+    let mut all: Vec<String> = state.faults.iter().map(|f| f.kind().says.into()).collect();
     if !same_place(state.part_shown(), state.work_from_part) {
         let n = Nudge::of(&state.work_from_part);
         let [x, y] = [n.dx, n.dy].map(|v| signed_length(v, 1));
@@ -77,8 +74,7 @@ fn secrets(state: &State) -> String {
 fn clear_faults(workspace: Workspace) {
     let state = workspace.state_untracked();
     let mut actions = vec![Action::ClearFaults];
-    let wire = |f: &Fault| matches!(f, Fault::WireBent { .. } | Fault::StickOutChanged { .. });
-    if state.faults.iter().any(wire) {
+    if state.faults.iter().any(|f| f.kind().repair == Repair::CutWire) {
         actions.insert(0, Action::CutWire { stick_out_mm: state.settings.stick_out_mm });
     }
     if workspace.act_all(actions) {

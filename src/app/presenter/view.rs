@@ -1,16 +1,16 @@
-use super::faults::FaultKind;
 use super::{clear_faults, move_in_secret, next_part, plant, reveal};
 use crate::app::controls::{Group, Note, RowName};
 use crate::app::i18n::{Key, text};
 use crate::app::keys::{CommandButton, KeyCommand};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
+use nudgeproof::cell::{FAULT_KINDS, FaultKind, fault_kind};
 
 /// What the instructor can do: plant a fault, move the part in secret, reveal, clear, next part.
 #[component]
 pub(crate) fn PresenterPanel() -> impl IntoView {
     let workspace = workspace();
-    let chosen = RwSignal::new(FaultKind::ALL[0]);
+    let chosen = RwSignal::new(&FAULT_KINDS[0]);
     let concealed = Memo::new(move |_| workspace.state().concealed());
     view! {
         <details class="drawer" data-testid="presenter">
@@ -71,21 +71,22 @@ pub(crate) fn PresenterPanel() -> impl IntoView {
 
 /// Which fault is planted next.
 #[component]
-fn FaultChoice(chosen: RwSignal<FaultKind>) -> impl IntoView {
+fn FaultChoice(chosen: RwSignal<&'static FaultKind>) -> impl IntoView {
     let choose = move |name: String| {
-        if let Some(kind) = FaultKind::ALL.into_iter().find(|k| k.name() == name) {
+        if let Some(kind) = fault_kind(&name) {
             chosen.set(kind);
         }
     };
+    let options = FAULT_KINDS.iter().map(|k| view! { <option value=k.name>{k.says}</option> });
     view! {
         <label class="pick">
             <RowName>{text(Key::FaultIs)}</RowName>
             <select
                 data-testid="fault-choice"
                 on:change:target=move |event| choose(event.target().value())
-                prop:value=move || chosen.get().name()
-                    >
-                {FaultKind::ALL.map(|k| view! { <option value=k.name()>{text(k.label())}</option> })}
+                prop:value=move || chosen.get().name
+            >
+                {options.collect_view()}
             </select>
         </label>
     }
@@ -98,7 +99,7 @@ fn KnownFaults() -> impl IntoView {
     let known = move || {
         let state = workspace.state();
         let shown = if state.concealed() { &[][..] } else { &state.faults[..] };
-        let labels = shown.iter().map(|f| text(FaultKind::of(f).label()));
+        let labels = shown.iter().map(|f| f.kind().says);
         labels.map(|label| view! { <li>{label}</li> }).collect_view()
     };
     view! {

@@ -1,10 +1,10 @@
-//! The sheet to take to the cell: routine, probe plan, forecast and cautions on one page of paper.
+//! The sheet to take to the cell: routine, touches, forecast and cautions on one page of paper.
 
 mod tables;
 
 use super::chart::{MAGNIFICATION, PlanDrawing};
 use super::i18n::{Key, format, text};
-use super::logic::describe::{run_kind, step_text};
+use super::logic::describe::{run_kind, step_text, way};
 use super::logic::forecast::SeamForecast;
 use super::logic::number::{length, length_unit};
 use super::logic::rails::{Margin, margins};
@@ -14,9 +14,10 @@ use super::sheet::Hatches;
 use super::storage;
 use super::workspace::{Workspace, workspace};
 use leptos::prelude::*;
-use nudgeproof::routine::Step;
+use nudgeproof::routine::{Routine, Step};
 use nudgeproof::session::State;
-use tables::{ForecastTable, PlanTables, PointsTable, play_text};
+use std::sync::Arc;
+use tables::{FindTables, ForecastTable, PointsTable, play_text};
 
 /// The sheet as it will be printed, and the button that prints it.
 #[component]
@@ -78,10 +79,10 @@ fn SessionPart() -> impl IntoView {
                 <section>
                     <h2>{text(Key::Routine)}</h2>
                     <p class="rail-names">
-                        <span class="probing">{text(Key::RailProbing)}</span>
+                        <span class="sensing">{text(Key::RailSensing)}</span>
                         <span class="follow">{text(Key::RailFollow)}</span>
                     </p>
-                    <Steps steps=state.routine.steps.clone() />
+                    <Steps routine=state.routine.clone() />
                     <PointsTable points=state.routine.points.clone() />
                 </section>
                 <section>
@@ -98,7 +99,7 @@ fn SessionPart() -> impl IntoView {
                     <ForecastTable ends=forecast.ends tolerance />
                 </section>
             </div>
-            <PlanTables blocks=forecast.blocks />
+            <FindTables finds=forecast.finds />
         }
     };
     view! { <div>{content}</div> }
@@ -132,21 +133,24 @@ fn title_list(lines: &[(Key, String)]) -> impl IntoView + use<> {
     view! { <dl class="cell-title">{lines.iter().map(line).collect_view()}</dl> }
 }
 
-/// The routine with its rails for probing and following.
+/// The routine with its rails for sensing and following, and how the torch gets to each point.
 #[component]
-fn Steps(steps: Vec<Step>) -> impl IntoView {
+fn Steps(routine: Arc<Routine>) -> impl IntoView {
     let step = |(step, margin): (&Step, Margin)| {
         view! {
             <li class=if margin.home_carried { "carried" } else { "" }>
-                <span class=format!("rail probing {}", margin.probing.class())></span>
+                <span class=format!("rail sensing {}", margin.sensing.class())></span>
                 <span class=format!("rail follow {}", margin.follow.class())></span>
-                <span>{step_text(&step.instruction)}</span>
+                <span>
+                    {step_text(&step.instruction)}
+                    {way(&step.instruction).map(|way| format!(" ({way})"))}
+                </span>
             </li>
         }
     };
     view! {
         <ol class="cell-steps" data-testid="cell-steps">
-            {steps.iter().zip(margins(&steps)).map(step).collect_view()}
+            {routine.steps.iter().zip(margins(&routine)).map(step).collect_view()}
         </ol>
     }
 }

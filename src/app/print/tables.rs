@@ -1,6 +1,6 @@
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::aim::direction_label;
-use crate::app::logic::forecast::{EndSpread, PlannedBlock, PlannedTouch, SIGMAS};
+use crate::app::logic::forecast::{EndSpread, PlannedFind, PlannedTouch, SIGMAS};
 use crate::app::logic::number::{length, length_unit, unit};
 use crate::app::routine::freedoms_name;
 use leptos::prelude::*;
@@ -53,19 +53,14 @@ pub(super) fn play_text(p: &FixturePlay) -> String {
     all.join(", ")
 }
 
-/// Every probe plan: its settings in the caption, its touches in the rows. Touches are numbered
-/// through all plans.
+/// Every find: what it solves for in the caption, its touches in the rows. Touches are numbered
+/// through all finds.
 #[component]
-pub(super) fn PlanTables(blocks: Vec<PlannedBlock>) -> impl IntoView {
+pub(super) fn FindTables(finds: Vec<PlannedFind>) -> impl IntoView {
     let mut number = 0;
-    let mut table = move |block: PlannedBlock| {
-        let p = &block.plan;
-        let [speed, reach] = [p.speed_mm_s, p.reach_mm].map(|v| length(v, 0));
-        let limit = length(p.residual_limit_mm, 1);
-        let freedoms = freedoms_name(p.freedoms);
-        let fill = [&*p.name, &*freedoms, &speed, &reach, &p.fills, &limit];
-        let caption = format(Key::PlanCaption, &fill);
-        let rows = block.touches.iter().map(|touch| {
+    let mut table = move |find: PlannedFind| {
+        let caption = format(Key::FindCaption, &[&find.place, &freedoms_name(find.may)]);
+        let rows = find.touches.iter().map(|touch| {
             number += 1;
             touch_row(number, touch)
         });
@@ -78,11 +73,13 @@ pub(super) fn PlanTables(blocks: Vec<PlannedBlock>) -> impl IntoView {
             with_unit("Y"),
             with_unit("Z"),
             text(Key::ColDirection).into(),
+            format!("{}, {}/s", text(Key::Speed), unit()),
+            with_unit(text(Key::Reach)),
             with_unit(text(Key::ColTouchesAfter)),
         ];
-        view! { <Table test_id="cell-plan" caption columns rows /> }
+        view! { <Table test_id="cell-touches" caption columns rows /> }
     };
-    blocks.into_iter().map(&mut table).collect_view()
+    finds.into_iter().map(&mut table).collect_view()
 }
 
 fn touch_row(number: usize, touch: &PlannedTouch) -> Vec<String> {
@@ -96,6 +93,8 @@ fn touch_row(number: usize, touch: &PlannedTouch) -> Vec<String> {
         y,
         z,
         direction_label(&touch.direction),
+        length(touch.speed_mm_s, 0),
+        length(touch.reach_mm, 0),
         distance.unwrap_or_else(|| text(Key::MeetsNothing).into()),
     ]
 }

@@ -1,9 +1,8 @@
 use crate::app::controls::{ColumnHead, or_dash};
 use crate::app::i18n::{Key, format, text};
-use crate::app::logic::describe::run_kind;
-use crate::app::logic::nudge::Nudge;
-use crate::app::logic::number::{signed, signed_length, unit};
-use crate::app::logic::shown::{Verdict, found_offset, verdict};
+use crate::app::logic::describe::{offset, run_kind};
+use crate::app::logic::number::signed_length;
+use crate::app::logic::shown::{Verdict, found_offsets, verdict};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::routine::{RunLog, RunSpeed};
@@ -45,11 +44,14 @@ pub(super) fn Runs() -> impl IntoView {
 }
 
 fn run_row(log: &RunLog) -> impl IntoView + use<> {
-    let offset = found_offset(log, f64::MAX).map(|(solved, pose)| {
-        let n = Nudge::of(&pose);
-        let [dx, dy] = [n.dx, n.dy].map(|mm| signed_length(mm, 2));
-        format!("{}: {dx} / {dy} {}, {}°", solved.offset, unit(), signed(n.turn_deg, 2))
-    });
+    let offsets: Vec<_> = found_offsets(log, f64::MAX)
+        .map(|(solved, pose)| {
+            let (slides, rotations) = offset(&solved.place, solved.may, &pose);
+            [Some(slides), rotations].into_iter().flatten().collect::<Vec<_>>().join(", ")
+        })
+        .collect();
+    let offsets =
+        (!offsets.is_empty()).then(|| offsets.into_iter().rev().collect::<Vec<_>>().join("; "));
     let (end, worst) = match verdict(Some(log), None) {
         Verdict::OnSeam(mm) => (format!("✓ {}", text(Key::VerdictOnSeam)), Some(mm)),
         Verdict::Missed(mm) => (format!("✗ {}", text(Key::VerdictMissed)), Some(mm)),
@@ -67,7 +69,7 @@ fn run_row(log: &RunLog) -> impl IntoView + use<> {
             <td>{run_kind(log.kind)}</td>
             <td>{text(speed)}</td>
             <td>{text(if log.arc { Key::On } else { Key::Off })}</td>
-            <td>{or_dash(offset)}</td>
+            <td>{or_dash(offsets)}</td>
             <td>{end}</td>
             <td>{or_dash(worst.map(|mm| signed_length(mm, 2)))}</td>
         </tr>

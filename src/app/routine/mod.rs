@@ -2,13 +2,12 @@
 
 mod editor;
 mod palette;
-mod plan_form;
 mod row;
 mod row_focus;
 mod step_handle;
 mod step_icon;
 
-pub(crate) use plan_form::freedoms_name;
+pub(crate) use editor::freedoms_name;
 
 use super::i18n::{Key, text};
 use super::logic::rails::StepPlace;
@@ -33,7 +32,7 @@ pub(crate) fn RoutinePanel() -> impl IntoView {
             <h2 id="routine-title">{text(Key::Routine)}</h2>
             <Palette />
             <div class="rail-names" aria-hidden="true">
-                <span class="probing">{text(Key::RailProbing)}</span>
+                <span class="sensing">{text(Key::RailSensing)}</span>
                 <span class="follow">{text(Key::RailFollow)}</span>
             </div>
             <StepList />
@@ -48,7 +47,7 @@ fn StepList() -> impl IntoView {
     let workspace = workspace();
     let ids =
         Memo::new(move |_| workspace.routine().steps.iter().map(|s| s.id).collect::<Vec<_>>());
-    let places = Memo::new(move |_| StepPlace::all(&workspace.routine().steps));
+    let places = Memo::new(move |_| StepPlace::all(&workspace.routine()));
     let marks = Memo::new(move |_| QuietMark::all(workspace));
     // Selectors: when another step runs or is selected, only the rows of these two are asked.
     let running = Selector::new(move || workspace.step_on_show.get());

@@ -1,6 +1,7 @@
-use super::step_icon::PieceIcon;
-use crate::app::controls::{Group, ToggleButton};
+use super::step_icon::piece_icon;
+use crate::app::controls::{Group, Icon, ToggleButton};
 use crate::app::i18n::{Key, format, text};
+use crate::app::keys::{CommandButton, KeyCommand};
 use crate::app::logic::aim::Aim;
 use crate::app::logic::palette::{Piece, Placing, part_box};
 use crate::app::workspace::{Workspace, workspace};
@@ -28,15 +29,15 @@ pub(super) fn Palette() -> impl IntoView {
     };
     let pieces = Piece::ALL.map(|piece| {
         view! {
-            <button
-                type="button"
-                class="piece"
-                data-testid=format!("add-{}", piece.id())
-                on:click=move |_| add(piece)
+            <CommandButton
+                command=KeyCommand::Add(piece)
+                test_id=format!("add-{}", piece.id())
+                act=move || add(piece)
+                attr:class="piece"
             >
-                <PieceIcon piece />
-                <span>{piece_name(piece)}</span>
-            </button>
+                <Icon d=piece_icon(piece) />
+                <span>{text(piece.name())}</span>
+            </CommandButton>
         }
     });
     view! {
@@ -48,7 +49,7 @@ pub(super) fn Palette() -> impl IntoView {
     }
 }
 
-/// The direction in which the next probe step feels.
+/// The direction of the next feel.
 #[component]
 fn AimChoice(aim: Memo<Aim>, #[prop(into)] on_choose: Callback<Aim>) -> impl IntoView {
     let choices = Aim::ALL.map(|a| {
@@ -65,8 +66,8 @@ fn AimChoice(aim: Memo<Aim>, #[prop(into)] on_choose: Callback<Aim>) -> impl Int
         }
     });
     view! {
-        <Group class="aims" name=text(Key::ProbeDirection)>
-            <span class="aims-name">{text(Key::ProbeDirection)}</span>
+        <Group class="aims" name=text(Key::FeelDirection)>
+            <span class="aims-name">{text(Key::FeelDirection)}</span>
             {choices.collect_view()}
             <span class="aim-face">{move || format(Key::AimFace, &[aim.get().face()])}</span>
         </Group>
@@ -81,38 +82,21 @@ fn add_piece(workspace: Workspace, piece: Piece, aim: Aim) -> bool {
     let at = selected.map_or(routine.steps.len(), |i| i + 1);
     let torch = workspace.hand.get_untracked();
     let placing = Placing { routine, torch, at, aim: aim.vector(), face: aim.face() };
-    let (actions, added) = placing.actions(piece);
-    if !workspace.act_all(actions) {
+    if !workspace.act_all(placing.actions(piece)) {
         return false;
     }
     let after = workspace.state_untracked();
-    let last = after.routine.steps.get(at + added - 1);
+    let added = after.routine.steps.get(at);
     // While nothing is selected, steps are added at the end: it stays so.
     if selected.is_some() {
-        workspace.cursor.set(last.map(|s| s.id));
+        workspace.cursor.set(added.map(|s| s.id));
     }
-    let name = piece_name(piece);
+    let name = text(piece.name());
     if piece.teaches(routine) {
-        let point = last.and_then(|s| s.instruction.point()).unwrap_or_default();
+        let point = added.and_then(|s| s.instruction.point()).unwrap_or_default();
         workspace.notify(format(Key::AddedTaught, &[name, point]));
     } else {
         workspace.notify(format(Key::Added, &[name]));
     }
     true
-}
-
-fn piece_name(piece: Piece) -> &'static str {
-    text(match piece {
-        Piece::Home => Key::AddHome,
-        Piece::BeginProbing => Key::AddBegin,
-        Piece::Arrive => Key::AddArrive,
-        Piece::FinishProbing => Key::AddFinish,
-        Piece::Clear => Key::AddClear,
-        Piece::Follow => Key::AddFollow,
-        Piece::Approach => Key::AddApproach,
-        Piece::WeldStart => Key::AddWeldStart,
-        Piece::WeldEnd => Key::AddWeldEnd,
-        Piece::Retreat => Key::AddRetreat,
-        Piece::StopFollowing => Key::AddStop,
-    })
 }

@@ -1,5 +1,4 @@
 use super::editor::StepEditor;
-use super::plan_form::ReferenceFlag;
 use super::row_focus::RowFocus;
 use super::step_handle::StepHandle;
 use super::step_icon::step_icon;
@@ -80,7 +79,7 @@ pub(super) fn StepRow(
         >
             <div class="row">
                 <span
-                    class=move || format!("rail probing {}", margin.get().probing.class())
+                    class=move || format!("rail sensing {}", margin.get().sensing.class())
                     aria-hidden="true"
                 ></span>
                 <span
@@ -95,9 +94,6 @@ pub(super) fn StepRow(
                     <span class="carried-mark" data-testid="home-carried">
                         {text(Key::HomeRides)}
                     </span>
-                </Show>
-                <Show when=move || step.plan().is_some()>
-                    <ReferenceFlag plan=move || step.plan().unwrap_or_default() />
                 </Show>
             </div>
             <Show when=move || selected.get()>
@@ -131,6 +127,11 @@ fn Sentence(
         _ => {}
     };
     let icon = Memo::new(move |_| (*step.instruction.read()).as_ref().map_or("", step_icon));
+    // What the icon and the rails show.
+    let hidden_words = move || {
+        let way = step.instruction.read().as_ref().and_then(describe::way);
+        way.map(|way| format!(", {way}")).unwrap_or_default() + &rails_in_words(margin.get())
+    };
     let words = move || step.instruction.read().as_ref().map(describe::step).unwrap_or_default();
     view! {
         <button
@@ -145,7 +146,7 @@ fn Sentence(
         >
             <Icon d=icon />
             <span class="words">{move || words().into_iter().map(segment).collect_view()}</span>
-            <span class="visually-hidden">{move || rails_in_words(margin.get())}</span>
+            <span class="visually-hidden">{hidden_words}</span>
         </button>
     }
 }
@@ -175,8 +176,8 @@ fn segment(segment: Segment) -> AnyView {
 /// What the rails show, for screen readers.
 fn rails_in_words(margin: Margin) -> String {
     let mut out = String::new();
-    if margin.probing == Rail::Inside {
-        out.push_str(text(Key::InsideProbing));
+    if margin.sensing == Rail::Inside {
+        out.push_str(text(Key::InsideSensing));
     }
     if margin.follow == Rail::Inside {
         out.push_str(text(Key::InsideFollow));

@@ -30,14 +30,6 @@ impl StepHandle {
         Self { id, index, instruction, workspace }
     }
 
-    /// The name of the plan, if the step begins a probing. Tracked.
-    pub(super) fn plan(self) -> Option<String> {
-        match self.instruction.get() {
-            Some(Instruction::BeginProbing { plan }) => Some(plan),
-            _ => None,
-        }
-    }
-
     /// Changes what the step does.
     pub(super) fn change(self, edit: impl FnOnce(&mut Instruction)) {
         let Some(mut step) = self.instruction.get_untracked() else { return };

@@ -2,6 +2,7 @@ use super::caution::Caution;
 use super::start::{announce_end, start};
 use crate::app::controls::{Group, Icon, LabelledField, Select, ToggleButton};
 use crate::app::i18n::{Key, text};
+use crate::app::keys::{CommandButton, KeyCommand};
 use crate::app::lessons::course;
 use crate::app::logic::number::read;
 use crate::app::logic::playback::{Playback, RATE, RATES};
@@ -9,7 +10,7 @@ use crate::app::panels::panels;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::routine::RunSpeed;
-use nudgeproof::session::Action;
+use nudgeproof::session::{Action, CellState};
 
 /// Run, single step, pause; speed and arc of the next run; how fast a run is shown.
 #[component]
@@ -25,6 +26,7 @@ pub(super) fn RunControls() -> impl IntoView {
     view! {
         <Group class="controls" name=text(Key::Run) node_ref=panels().run_controls>
             <StartButtons paused />
+            <ReferenceSwitch />
             <PlaybackButtons />
             <Show when=move || paused.get()>
                 <button type="button" data-testid="abort" on:click=give_up>
@@ -46,8 +48,12 @@ fn StartButtons(
 ) -> impl IntoView {
     let (workspace, course, panels) = (workspace(), course(), panels());
     let caution = expect_context::<Caution>();
-    // A prediction comes before its run.
-    let held = move || course.standing.read().asks.then_some("true");
+    // A prediction comes before its run, and nobody may be in the cell.
+    let held = Memo::new(move |_| {
+        let locked_out = workspace.state().cell_state == CellState::LockedOut;
+        let why = if course.standing.read().asks { Key::AnswerFirst } else { Key::IsLockedOut };
+        (why == Key::AnswerFirst || locked_out).then(|| text(why))
+    });
     let press = move |steps: Option<usize>| {
         caution.before(move || start(workspace, course, panels, steps));
     };
@@ -56,7 +62,8 @@ fn StartButtons(
             type="button"
             class="run-button"
             data-testid="run"
-            aria-disabled=held
+            aria-disabled=move || held.get().map(|_| "true")
+            title=move || held.get()
             on:click=move |_| press(None)
         >
             <Icon d="M4 2.500l9 5.500l-9 5.500z" path_class="solid" />
@@ -65,11 +72,39 @@ fn StartButtons(
         <button
             type="button"
             data-testid="run-step"
-            aria-disabled=held
+            aria-disabled=move || held.get().map(|_| "true")
+            title=move || held.get()
             on:click=move |_| press(Some(1))
         >
             {text(Key::SingleStep)}
         </button>
+    }
+}
+
+/// The reference flag of the controller: whether the next run learns or compares.
+#[component]
+fn ReferenceSwitch() -> impl IntoView {
+    let workspace = workspace();
+    let on = Memo::new(move |_| workspace.state().memory.reference_flag);
+    let flip = move || {
+        let to = !on.get_untracked();
+        if workspace.act(Action::SetReference { on: to }) {
+            let said = if to { Key::ReferenceNowOn } else { Key::ReferenceNowOff };
+            workspace.notify(text(said).into());
+        }
+    };
+    view! {
+        <CommandButton
+            command=KeyCommand::Reference
+            test_id="reference"
+            act=flip
+            attr:class="flag"
+            attr:role="switch"
+            attr:aria-checked=move || on.get().to_string()
+        >
+            <Icon class="flag-sign" d="M4 15V2M4 2.500h9l-2.500 3l2.500 3H4" />
+            <span>{move || text(if on.get() { Key::ReferenceOn } else { Key::ReferenceOff })}</span>
+        </CommandButton>
     }
 }
 

@@ -1,16 +1,18 @@
-use crate::app::controls::{Group, NumberField, RowName};
+use crate::app::controls::{Group, Icon, NumberField, RowName};
 use crate::app::i18n::{Key, text};
+use crate::app::keys::{CommandButton, KeyCommand};
 use crate::app::logic::describe;
 use crate::app::logic::nudge::{self, Nudge};
 use crate::app::logic::number::Quantity;
 use crate::app::panels::panels;
-use crate::app::sheet::place_part;
+use crate::app::sheet::{place_part, place_part_and_bodies};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::geometry::Pose;
-use nudgeproof::session::Action;
+use nudgeproof::session::{Action, CellState};
 
-/// Where the part lies: typed, at random, or back in its place.
+/// Where the part lies: typed, at random, or back in its place; the wire cut by hand; and whether the
+/// cell is locked out for that.
 #[component]
 pub(crate) fn NudgePanel() -> impl IntoView {
     let workspace = workspace();
@@ -27,10 +29,8 @@ pub(crate) fn NudgePanel() -> impl IntoView {
         workspace.nudges.set(round + 1);
         let state = workspace.state_untracked();
         let seed = workspace.with_session(|s| s.header().seed);
-        place_part(
-            workspace,
-            nudge::random(&state.part.play, seed, state.runs.len() * 1000 + round),
-        );
+        let (to, bodies) = nudge::random(&state.part, seed, state.runs.len() * 1000 + round);
+        place_part_and_bodies(workspace, to, bodies);
     };
     view! {
         <Group
@@ -81,6 +81,7 @@ pub(crate) fn NudgePanel() -> impl IntoView {
             </button>
             <OutsidePlay />
             <StraightenWire />
+            <LockOutSwitch />
         </Group>
     }
 }
@@ -130,19 +131,55 @@ fn OutsidePlay() -> impl IntoView {
     }
 }
 
-/// Cuts a bent wire, to the length it was taught with.
+/// Whether hands may go into the cell.
+#[component]
+fn LockOutSwitch() -> impl IntoView {
+    let workspace = workspace();
+    let locked_out = Memo::new(move |_| workspace.state().cell_state == CellState::LockedOut);
+    let flip = move || {
+        let (state, said) = if locked_out.get_untracked() {
+            (CellState::Ready, Key::CellNowReady)
+        } else {
+            (CellState::LockedOut, Key::CellNowLockedOut)
+        };
+        if workspace.act(Action::SetCell { state }) {
+            workspace.notify(text(said).into());
+        }
+    };
+    view! {
+        <CommandButton
+            command=KeyCommand::LockOut
+            test_id="cell"
+            act=flip
+            attr:class="lock-out"
+            attr:role="switch"
+            attr:aria-checked=move || locked_out.get().to_string()
+        >
+            <Icon d="M3.500 7.500h9v6.500h-9zM5.500 7.500V5a2.500 2.500 0 0 1 5 0v2.500" />
+            <span>
+                {move || text(if locked_out.get() { Key::CellLockedOut } else { Key::CellReady })}
+            </span>
+        </CommandButton>
+    }
+}
+
+/// Cuts a wire that is bent, has a ball or is not as long as it was taught with, to that length.
 #[component]
 fn StraightenWire() -> impl IntoView {
     let workspace = workspace();
-    let bent = move || workspace.state().bend_shown().norm() > 1e-9;
+    let trimmed = Memo::new(move |_| {
+        let state = workspace.state();
+        state.wire_shown().is_trimmed(state.settings.stick_out_mm)
+    });
     let cut = move |_| {
         let stick_out_mm = workspace.state_untracked().settings.stick_out_mm;
+        workspace.playback.set(None);
         if workspace.act(Action::CutWire { stick_out_mm }) {
             workspace.notify(text(Key::WireCut).into());
         }
     };
     view! {
-        <Show when=bent>
+        <Show when=move || !trimmed.get()>
             <button type="button" class="danger" data-testid="cut-wire" on:click=cut>
                 {text(Key::CutWire)}
             </button>

@@ -9,7 +9,8 @@ use crate::app::logic::shown::{Verdict, verdict};
 use crate::app::panels::{Panel, Panels};
 use crate::app::workspace::Workspace;
 use leptos::prelude::*;
-use nudgeproof::session::Action;
+use nudgeproof::routine::RunKind;
+use nudgeproof::session::{Action, CellState};
 
 /// Starts the routine, or goes on with a paused one: `steps` of it, or all.
 pub(super) fn start(workspace: Workspace, course: Course, panels: Panels, steps: Option<usize>) {
@@ -19,6 +20,10 @@ pub(super) fn start(workspace: Workspace, course: Course, panels: Panels, steps:
         return;
     }
     let before = workspace.state_untracked();
+    if before.cell_state == CellState::LockedOut {
+        workspace.warn(text(Key::IsLockedOut).into());
+        return;
+    }
     if before.routine.steps.is_empty() {
         workspace.warn(text(Key::NothingToRun).into());
         return;
@@ -37,7 +42,11 @@ pub(super) fn start(workspace: Workspace, course: Course, panels: Panels, steps:
     let Some(log) = state.runs.last() else { return };
     workspace.hand.set(state.torch);
     workspace.playback.set(Some(Playback::play(state.runs.len() - 1, from, log.duration)));
-    workspace.notify(format(Key::RunStarted, &[&log.number.to_string(), run_kind(log.kind)]));
+    let number = log.number.to_string();
+    workspace.notify(match log.kind {
+        RunKind::Plain => format(Key::PlainRunStarted, &[&number]),
+        kind => format(Key::RunStarted, &[&number, run_kind(kind)]),
+    });
 }
 
 /// Tells the learner how the run on show ended, once it has been shown to its end.

@@ -1,64 +1,83 @@
-//! Where the torch ran into something, and with what.
+//! Where the nozzle ran into something, and where the wire was bent.
 
 use super::shapes::label;
 use super::sheet_view::SheetView;
-use crate::app::i18n::{Key, format, text};
+use crate::app::i18n::{Key, format};
 use crate::app::logic::run_marks::crash_label;
-use crate::app::logic::svg_path::{burst, d};
+use crate::app::logic::svg_path::{burst, d, kink};
 use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;
-use nudgeproof::cell::TorchPart;
 use nudgeproof::geometry::Point3;
 use nudgeproof::routine::EventKind;
 
-/// What the torch ran into in the run on show, once it has: with which part of the torch, into what
-/// and where, work frame, mm.
-fn crash(workspace: Workspace) -> Option<(TorchPart, String, Point3<f64>)> {
-    let (log, t) = workspace.shown_so_far()?;
-    log.events.iter().rev().find_map(|e| match &e.what {
-        EventKind::Crash { hit_by, body, at } if e.time <= t + 1e-9 => {
-            Some((*hit_by, body.clone(), *at))
-        }
-        _ => None,
-    })
+/// Something that the torch met on its way.
+#[derive(Debug, Clone, PartialEq)]
+struct Met {
+    /// The nozzle met it, and the run stopped; otherwise it bent the wire.
+    crash: bool,
+    body: String,
+    /// The torch point there, work frame, mm.
+    at: Point3<f64>,
 }
 
-/// The crash on the plan, with a text.
+/// What the torch met in the run on show so far.
+fn met(workspace: Workspace) -> Vec<Met> {
+    let Some((log, t)) = workspace.shown_so_far() else { return Vec::new() };
+    let events = log.events.iter().filter(|e| e.time <= t + 1e-9);
+    let each = events.filter_map(|e| match &e.what {
+        EventKind::Crash { body, at } => Some(Met { crash: true, body: body.clone(), at: *at }),
+        EventKind::WireBent { body, at, .. } => {
+            Some(Met { crash: false, body: body.clone(), at: *at })
+        }
+        _ => None,
+    });
+    each.collect()
+}
+
+/// What the torch met, on the plan, with a text each.
 #[component]
 pub(super) fn CrashView() -> impl IntoView {
     let (workspace, view) = (workspace(), expect_context::<SheetView>());
-    let crash = Memo::new(move |_| crash(workspace));
-    move || {
-        let (hit_by, body, at) = crash.get()?;
+    let all = Memo::new(move |_| met(workspace));
+    let each = move |met: &Met| {
         let layout = view.layout.get();
-        let at = layout.projection.plan.point(&at);
-        let who = match hit_by {
-            TorchPart::Wire => Key::TheWire,
-            TorchPart::Nozzle => Key::TheNozzle,
-        };
-        let said = format(Key::CrashHere, &[text(who), &body]);
+        let at = layout.projection.plan.point(&met.at);
+        let text = if met.crash { Key::CrashHere } else { Key::BentHere };
+        let said = format(text, &[&met.body]);
         let (beside, anchor) = crash_label(at, &said, &layout.plan);
-        Some(view! {
-            <g class="crash" data-testid="crash">
-                <path d=d(&burst(at)) />
+        let (class, test_id, sign) = sign(met, at);
+        view! {
+            <g class=class data-testid=test_id>
+                <path d=sign />
                 {label("label", beside, anchor, said)}
             </g>
-        })
-    }
+        }
+    };
+    move || all.get().iter().map(each).collect_view()
 }
 
-/// The crash in the elevation.
+/// The same in the elevation, without texts.
 #[component]
 pub(super) fn CrashInElevation() -> impl IntoView {
     let (workspace, view) = (workspace(), expect_context::<SheetView>());
-    let crash = Memo::new(move |_| crash(workspace));
-    move || {
-        let (.., at) = crash.get()?;
-        let at = view.projection().elevation.point(&at);
-        Some(view! {
-            <g class="crash" data-testid="crash-side">
-                <path d=d(&burst(at)) />
+    let all = Memo::new(move |_| met(workspace));
+    let each = move |met: &Met| {
+        let at = view.projection().elevation.point(&met.at);
+        let (class, test_id, sign) = sign(met, at);
+        view! {
+            <g class=class data-testid=format!("{test_id}-side")>
+                <path d=sign />
             </g>
-        })
+        }
+    };
+    move || all.get().iter().map(each).collect_view()
+}
+
+/// Classes, name for tests, and path.
+fn sign(met: &Met, at: kurbo::Point) -> (&'static str, &'static str, String) {
+    if met.crash {
+        ("crash", "crash", d(&burst(at)))
+    } else {
+        ("crash bent", "wire-bent", d(&kink(at)))
     }
 }

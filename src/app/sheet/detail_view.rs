@@ -1,19 +1,20 @@
+use super::part_view::on_part;
 use super::shapes::{circle, lettering, rect, sized_lettering};
 use super::sheet_view::SheetView;
 use crate::app::i18n::{Key, format, text};
+use crate::app::logic::describe::offset;
 use crate::app::logic::detail::{DetailView, OffsetDetail, PlacedSeam, SeamDetail, window};
 use crate::app::logic::dimension::{Dimension, arrow_head};
 use crate::app::logic::layout::SheetLayout;
 use crate::app::logic::nudge::Nudge;
-use crate::app::logic::number::{letters, signed, signed_length};
+use crate::app::logic::number::{letters, signed_length};
 use crate::app::logic::shown::{self, found_offset, welds_until};
 use crate::app::logic::svg_path::{d, hundredth};
 use crate::app::workspace::workspace;
 use kurbo::{Point, Rect};
 use leptos::prelude::*;
-use nudgeproof::cell::SeamMiss;
+use nudgeproof::cell::{STANDOFF_MM, Seam, SeamMiss};
 use nudgeproof::geometry::{Point3, Pose};
-use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::Solution;
 
 /// A torch or a taught point this near to the end of the seam is shown beside it, mm.
@@ -82,7 +83,8 @@ fn OffsetDetailView() -> impl IntoView {
     let view = expect_context::<SheetView>();
     let found = Memo::new(move |_| {
         let (log, t) = workspace.shown_so_far()?;
-        found_offset(&log, t).map(|(s, pose)| offset_lines(s, &pose, view.layout.read().narrow))
+        let (found, pose) = found_offset(&log, t)?;
+        Some(offset_lines(found, &pose, view.layout.read().narrow))
     });
     let drawing = move || {
         let (l, now) = (view.layout.get(), view.pose.get());
@@ -114,25 +116,13 @@ fn OffsetDetailView() -> impl IntoView {
     }
 }
 
-/// The offset that was found, in one line or two: the numbers that were looked for, no others.
+/// The offset that was found, in one line or two: a turn stands in the first where there is room.
 fn offset_lines(solution: &Solution, pose: &Pose, narrow: bool) -> Vec<String> {
-    let n = Nudge::of(pose);
-    let [x, y, z] = [n.dx, n.dy, n.dz].map(|v| signed_length(v, 2));
-    let turn = || format(Key::FoundTurn, &[&signed(n.turn_deg, 2)]);
-    let flat = format(Key::FoundFlat, &[&solution.offset, &x, &y]);
-    let high = format(Key::FoundHigh, &[&solution.offset, &x, &y, &z]);
-    let freedoms = solution.freedoms;
-    let first = if freedoms.contains(Freedoms::HEIGHT) { high } else { flat };
-    if freedoms.tilts() {
-        let [turn, tilt_x, tilt_y] = [n.turn_deg, n.tilt_x_deg, n.tilt_y_deg].map(|v| signed(v, 2));
-        vec![first, format(Key::FoundTilts, &[&turn, &tilt_x, &tilt_y])]
-    } else if !freedoms.contains(Freedoms::TURN) {
-        vec![first]
-    } else if narrow {
+    let (slides, rotations) = offset(&solution.place, solution.may, pose);
+    match rotations {
         // Three numbers side by side would be too small to read on a phone.
-        vec![first, turn().trim_start_matches(", ").to_owned()]
-    } else {
-        vec![first + &turn()]
+        Some(turn) if !narrow && !solution.may.tilts() => vec![[slides, turn].join(", ")],
+        rotations => [Some(slides), rotations].into_iter().flatten().collect(),
     }
 }
 
@@ -181,7 +171,7 @@ fn SeamDetailView(end: usize) -> impl IntoView {
         let part = workspace.part();
         let taught = shown::weld_points(&workspace.routine())[end];
         Some(SeamEnd {
-            seam: PlacedSeam::new(part.seams.first()?, &view.pose.get()),
+            seam: placed_seam(part.seams.first()?, &view),
             welded: welded.get(),
             planned: taught.unwrap_or_else(|| view.torch_at_rest.get()),
             wire_mm: workspace.state().settings.wire_mm,
@@ -196,11 +186,17 @@ fn SeamDetailView(end: usize) -> impl IntoView {
     }
 }
 
+/// The seam where the body that carries it is drawn.
+fn placed_seam(seam: &Seam, view: &SheetView) -> PlacedSeam {
+    let pose = on_part(&view.pose.get(), &view.own_motions.read(), seam.body.as_deref());
+    PlacedSeam::new(seam, &pose)
+}
+
 fn seam_detail(seen: &SeamEnd, end: usize, l: &SheetLayout) -> impl IntoView + use<> {
     let r = l.details[end + 1];
     let shown_end = seen.welded.map_or(end, |(wire, _)| seen.seam.nearer_end(&wire));
     // Before there is a weld, only a point near the end of the seam is worth showing.
-    let near = (seen.planned - seen.seam.ends[shown_end]).xy().norm() < NEAR;
+    let near = (seen.planned - seen.seam.ends()[shown_end]).xy().norm() < NEAR;
     let wire = seen.welded.map(|(wire, _)| wire).or(near.then_some(seen.planned));
     let scale = l.projection.plan.scale;
     let detail = SeamDetail::new(window(&r), scale, &seen.seam, shown_end, wire, seen.wire_mm);
@@ -234,11 +230,11 @@ fn seam_detail(seen: &SeamEnd, end: usize, l: &SheetLayout) -> impl IntoView + u
 
 /// The miss in numbers, with its verdict as a sign.
 fn miss_note(r: &Rect, miss: &SeamMiss, tolerance: f64, end: usize) -> AnyView {
-    let good = miss.across_mm.abs() <= tolerance && miss.height_mm.abs() <= tolerance;
+    let good = miss.lands(tolerance);
     let (sign, class) = if good { ("✓", "detail-note good") } else { ("✗", "detail-note bad") };
-    let (across, height) = (signed_length(miss.across_mm, 2), signed_length(miss.height_mm, 2));
-    let key = if miss.height_mm.abs() > tolerance { Key::MissHigh } else { Key::MissIs };
-    let text = format!("{sign} {}", format(key, &[&across, &height]));
+    let [across, distance] = [miss.across_mm, miss.standoff_mm].map(|mm| signed_length(mm, 2));
+    let key = if miss.standoff_mm.abs() > STANDOFF_MM { Key::MissFar } else { Key::MissIs };
+    let text = format!("{sign} {}", format(key, &[&across, &distance]));
     let (at, size) = (note_place(r), note_size(&text, r, NOTE_SIZE));
     view! {
         <text

@@ -1,5 +1,7 @@
 use super::crash_view::CrashInElevation;
+use super::fixture_view::CutterInElevation;
 use super::height_view::Heights;
+use super::part_view::on_part;
 use super::point_view::SearchesInElevation;
 use super::shapes::lettering;
 use super::sheet_view::SheetView;
@@ -11,7 +13,7 @@ use crate::app::logic::shown::{differ, lowest};
 use crate::app::logic::svg_path::{body_elevation, d, polyline};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
-use nudgeproof::cell::{Body, Part};
+use nudgeproof::cell::{Body, OwnMotions, Part};
 use nudgeproof::geometry::Pose;
 
 /// Table, clamps, part, points and the path of the torch from the front.
@@ -28,9 +30,12 @@ pub(super) fn Elevation() -> impl IntoView {
             view! { <g class="ghost">{part.bodies.iter().map(outline).collect_view()}</g> }
         })
     };
-    let solids = move || solids(&workspace.part(), &view.pose.get(), &view.projection().elevation);
+    let solids = move || {
+        let (own, elevation) = (view.own_motions.get(), view.projection().elevation);
+        solids(&workspace.part(), &view.pose.get(), &own, &elevation)
+    };
     view! {
-        <g class="side">{scale} {ghost} {solids}</g>
+        <g class="side">{scale} <CutterInElevation /> {ghost} {solids}</g>
         <g class="side">
             <TorchPath
                 point=|p, q| p.elevation.point(q)
@@ -60,7 +65,12 @@ fn height_scale(scale: HeightScale) -> impl IntoView {
 }
 
 /// Clamps, bodies and seams.
-fn solids(part: &Part, pose: &Pose, view: &ElevationProjection) -> impl IntoView + use<> {
+fn solids(
+    part: &Part,
+    pose: &Pose,
+    own_motions: &OwnMotions,
+    view: &ElevationProjection,
+) -> impl IntoView + use<> {
     let lowest = lowest(part);
     let clamp = |clamp: &Body| {
         let outline = body_elevation(clamp, &Pose::identity(), view);
@@ -68,9 +78,11 @@ fn solids(part: &Part, pose: &Pose, view: &ElevationProjection) -> impl IntoView
     };
     let body = |body: &Body| {
         let class = if body.z[0] > lowest { "body plate" } else { "body" };
-        view! { <path class=class d=d(&body_elevation(body, pose, view)) /> }
+        let pose = on_part(pose, own_motions, Some(&body.name));
+        view! { <path class=class d=d(&body_elevation(body, &pose, view)) /> }
     };
     let seam = |seam: &nudgeproof::cell::Seam| {
+        let pose = on_part(pose, own_motions, seam.body.as_deref());
         let line = polyline([seam.from, seam.to].map(|p| view.point(&pose.point(&p))));
         view! { <path class="seam" d=d(&line) /> }
     };

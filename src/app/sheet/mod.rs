@@ -26,7 +26,7 @@ mod torch_view;
 
 pub(crate) use definitions::Hatches;
 pub(crate) use height_view::set_height;
-pub(crate) use part_grips::place_part;
+pub(crate) use part_grips::{place_part, place_part_and_bodies};
 pub(crate) use part_view::bodies;
 pub(crate) use shapes::{circle, label, lettering, rect};
 
@@ -35,6 +35,7 @@ use super::keys::shortcuts;
 use super::logic::layout::{SheetExtent, SheetLayout};
 use super::logic::sheet_text::sentences;
 use super::logic::shown;
+use super::logic::torch_shape::DrawnTorch;
 use super::panels::panels;
 use super::settings::settings;
 use super::workspace::workspace;
@@ -75,16 +76,35 @@ pub(crate) fn Sheet() -> impl IntoView {
             None => workspace.state().part_shown(),
         })
     });
+    let own_motions = Memo::new(move |_| {
+        let (state, run) = (workspace.state(), workspace.playback.run());
+        shown::own_motions(&state, run)
+    });
     let torch = Memo::new(move |_| {
         let on_show = workspace.on_show();
         shown::torch(on_show.as_ref().map(|(log, p)| (&**log, p)), workspace.hand.get())
+    });
+    let shape = Memo::new(move |_| {
+        let (on_show, state) = (workspace.on_show(), workspace.state());
+        let on_show = on_show.as_ref().map(|(log, p)| (&**log, p));
+        let (wire, axis) = (shown::wire(on_show, &state), shown::torch_axis(on_show));
+        DrawnTorch { settings: state.settings, wire, axis }
     });
     let torch_at_rest =
         Memo::new(
             move |_| if workspace.playback.playing() { torch.get_untracked() } else { torch.get() },
         );
     let reference = Memo::new(move |_| shown::reference_pose(&workspace.state()));
-    provide_context(SheetView { layout, pose, torch, torch_at_rest, reference, drawing });
+    provide_context(SheetView {
+        layout,
+        pose,
+        own_motions,
+        torch,
+        torch_at_rest,
+        shape,
+        reference,
+        drawing,
+    });
     view! {
         <div class="sheet-holder" class:narrow=move || layout.read().narrow node_ref=holder>
             <svg

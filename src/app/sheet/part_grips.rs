@@ -10,8 +10,9 @@ use crate::app::logic::svg_path::{d, polyline, translate};
 use crate::app::workspace::{Workspace, workspace};
 use kurbo::{Point, Vec2};
 use leptos::prelude::*;
-use nudgeproof::geometry::{Point3, Pose, Vector3};
+use nudgeproof::geometry::{Point3, Pose, PoseFile, Vector3};
 use nudgeproof::session::Action;
+use std::collections::BTreeMap;
 use web_sys::{KeyboardEvent, PointerEvent};
 
 /// The drag that slides the part, in steps of half a millimetre.
@@ -36,10 +37,20 @@ pub(super) fn drop_part(workspace: Workspace) {
     }
 }
 
-/// Moves the part to another place, as an action of the learner, and gives notice of it.
+/// Moves the part to another place, as an action of the learner, and gives notice of it. Bodies that
+/// move by themselves stay where they are on it.
 pub(crate) fn place_part(workspace: Workspace, to: Nudge) {
+    place_part_and_bodies(workspace, to, BTreeMap::new());
+}
+
+/// The same, with the places of bodies that move by themselves, by name.
+pub(crate) fn place_part_and_bodies(
+    workspace: Workspace,
+    to: Nudge,
+    bodies: BTreeMap<String, PoseFile>,
+) {
     workspace.playback.set(None);
-    if !workspace.act(Action::PlacePart { part: to.file() }) {
+    if !workspace.act(Action::PlacePart { part: to.file(), bodies }) {
         return;
     }
     let (dx, dy, turn) = (signed_length(to.dx, 1), signed_length(to.dy, 1), signed(to.turn_deg, 1));

@@ -7,7 +7,7 @@ use crate::app::logic::shown;
 use crate::app::logic::svg_path::{body_lean, body_plan, d, polyline, translate};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
-use nudgeproof::cell;
+use nudgeproof::cell::{self, OwnMotions};
 use nudgeproof::geometry::{Point3, Pose};
 
 /// The part as it lies. A mouse drags it anywhere; a finger on it scrolls the page, and moves the
@@ -28,7 +28,10 @@ pub(super) fn PartView() -> impl IntoView {
     );
     view! {
         <g class="part" class:held=move || drag.holds() data-testid="part" {..listeners}>
-            {move || bodies(&workspace.part(), &view.pose.get(), &view.projection().plan)}
+            {move || {
+                let (own, plan) = (view.own_motions.get(), view.projection().plan);
+                bodies(&workspace.part(), &view.pose.get(), &own, &plan)
+            }}
         </g>
     }
 }
@@ -55,15 +58,23 @@ pub(super) fn Ghost() -> impl IntoView {
     }
 }
 
+/// The place of a body, or of what it carries: that of the part, and what it has moved by itself.
+pub(super) fn on_part(pose: &Pose, own_motions: &OwnMotions, body: Option<&str>) -> Pose {
+    let own = body.and_then(|name| own_motions.get(name));
+    *pose * own.copied().unwrap_or_default()
+}
+
 /// Bodies, seams and the datum corner of a part on the plan.
 pub(crate) fn bodies(
     part: &cell::Part,
     pose: &Pose,
+    own_motions: &OwnMotions,
     plan: &PlanProjection,
 ) -> impl IntoView + use<> {
     let lowest = shown::lowest(part);
     let body = |body: &cell::Body| {
         let class = if body.z[0] > lowest { "body plate" } else { "body" };
+        let pose = &on_part(pose, own_motions, Some(&body.name));
         let lean = body_lean(body, pose, plan);
         view! {
             {lean.map(|lean| view! { <path class="lean" d=d(&lean) /> })}
@@ -71,6 +82,7 @@ pub(crate) fn bodies(
         }
     };
     let seam = |seam: &cell::Seam| {
+        let pose = on_part(pose, own_motions, seam.body.as_deref());
         let line = d(&polyline([seam.from, seam.to].map(|p| plan.point(&pose.point(&p)))));
         view! {
             <path class="seam-ticks" d=line.clone() />

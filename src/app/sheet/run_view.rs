@@ -4,12 +4,12 @@ use super::torch_path_view::TorchPath;
 use crate::app::logic::nudge::partly;
 use crate::app::logic::number::length_unit;
 use crate::app::logic::projection::PlanProjection;
-use crate::app::logic::run_marks::{CarriedHomeMark, TouchMark, followed_points};
-use crate::app::logic::shown::{found_offset, homes_carried, searches_until, welds_until};
+use crate::app::logic::run_marks::{CarriedHomeMark, FollowedPath, TouchMark, followed_paths};
+use crate::app::logic::shown::{found_offsets, homes_carried, searches_until, welds_until};
 use crate::app::logic::svg_path::{d, polyline};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
-use nudgeproof::geometry::Point3;
+use nudgeproof::geometry::{Point3, Pose};
 use nudgeproof::routine::{HOME, Leg, LegKind, RunLog, WeldTrace};
 
 /// How long the taught path takes to move to where the offset carries it, s of the viewer's time.
@@ -24,17 +24,28 @@ pub(super) fn RunOnPlan() -> impl IntoView {
         let plan = view.projection().plan;
         d(&polyline(points.map(|p| plan.point(&p))))
     };
-    let taught = Memo::new(move |_| followed_points(&workspace.routine()));
-    let taught_path = move || taught.with(|points| path(&mut points.iter().copied()));
-    // The offset as far as the path has been carried: it changes with the frames only meanwhile.
+    let taught = Memo::new(move |_| followed_paths(&workspace.routine()));
+    let taught_path = move || {
+        let one = |followed: &FollowedPath| path(&mut followed.points.iter().copied());
+        taught.with(|all| all.iter().map(one).collect::<String>())
+    };
+    // The offset of each path as far as it has been carried: changes with the frames only meanwhile.
     let carried = Memo::new(move |_| {
         let (log, p) = workspace.on_show()?;
-        let (found, offset) = found_offset(&log, p.t)?;
-        Some(partly(&offset, (p.t - found.time) / (CARRYING * workspace.rate.get())))
+        let offset = |followed: &FollowedPath| {
+            let (found, offset) =
+                found_offsets(&log, p.t).find(|(s, _)| s.place == followed.place)?;
+            Some(partly(&offset, (p.t - found.time) / (CARRYING * workspace.rate.get())))
+        };
+        Some(taught.with(|all| all.iter().map(offset).collect::<Vec<_>>()))
     });
     let carried_path = move || {
-        let pose = carried.get()?;
-        Some(taught.with(|points| path(&mut points.iter().map(|p| pose.point(p)))))
+        let offsets = carried.get()?;
+        let one = |(followed, offset): (&FollowedPath, &Option<Pose>)| {
+            let pose = (*offset)?;
+            Some(path(&mut followed.points.iter().map(|p| pose.point(p))))
+        };
+        Some(taught.with(|all| all.iter().zip(&offsets).filter_map(one).collect::<String>()))
     };
     view! {
         <path class="way taught" d=taught_path />

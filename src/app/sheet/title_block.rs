@@ -12,7 +12,7 @@ use crate::app::workspace::workspace;
 use kurbo::{Point, Rect};
 use leptos::prelude::*;
 
-/// Part, units, scale, tolerance and run.
+/// Part, units, scale, tolerance, reference flag and run.
 #[component]
 pub(super) fn TitleBlock() -> impl IntoView {
     let workspace = workspace();
@@ -22,6 +22,12 @@ pub(super) fn TitleBlock() -> impl IntoView {
         let run = or_dash(run.map(|r| format!("{} · {}", r.number, run_kind(r.kind))));
         let [.., run_cell, _] = title_cells(&layout.read().title);
         cell(run_cell, Key::TitleRun, "title-run", run)
+    };
+    let flag = Memo::new(move |_| workspace.state().memory.reference_flag);
+    let reference = move || {
+        let [.., reference_cell, _, _] = title_cells(&layout.read().title);
+        let state = text(if flag.get() { Key::On } else { Key::Off });
+        cell(reference_cell, Key::TitleReference, "title-reference", state.into())
     };
     let cells = move || {
         let (part, l) = (workspace.part(), layout.get());
@@ -36,7 +42,7 @@ pub(super) fn TitleBlock() -> impl IntoView {
             {cell(tolerance_cell, Key::TitleTolerance, "title-tolerance", tolerance)}
         }
     };
-    view! { <g data-testid="title-block">{cells} {run}</g> }
+    view! { <g data-testid="title-block">{cells} {reference} {run}</g> }
 }
 
 /// Largest letters of a value, pixels.

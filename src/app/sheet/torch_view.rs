@@ -37,14 +37,15 @@ fn move_by_key(workspace: Workspace, event: &KeyboardEvent) {
 pub(super) fn TorchOnPlan() -> impl IntoView {
     let workspace = workspace();
     let view = expect_context::<SheetView>();
-    let shape = Memo::new(move |_| TorchAbove::new(&workspace.state(), &view.projection().plan));
+    let shape = Memo::new(move |_| TorchAbove::new(view.shape.get(), &view.projection().plan));
     let sign = move || {
         let shape = shape.get();
         let cross: BezPath = shape.cross().iter().flat_map(|l| l.path_elements(0.0)).collect();
         view! {
             {circle("target", Point::ORIGIN, 22.0)}
-            {circle("nozzle", Point::ORIGIN, shape.nozzle)}
+            {circle("nozzle", shape.rim, shape.nozzle)}
             <path class="cross" d=d(&cross) />
+            <path class="stick-out" d=d(&polyline([shape.rim, Point::ORIGIN])) />
             <path class="bend" d=d(&polyline([Point::ORIGIN, shape.tip])) />
             {circle("wire", shape.tip, 2.0)}
         }
@@ -93,7 +94,7 @@ pub(super) fn TorchInElevation() -> impl IntoView {
     let workspace = workspace();
     let view = expect_context::<SheetView>();
     let shape = Memo::new(move |_| {
-        TorchFront::new(&view.torch.get(), &workspace.state(), &view.projection())
+        TorchFront::new(&view.torch.get(), view.shape.get(), &view.projection())
     });
     let sign = move || {
         let shape = shape.get();

@@ -1,22 +1,22 @@
 //! Facts that several rules need, computed once.
 
+mod motions;
 mod runs;
 mod sees;
-mod structure;
 mod touches;
 mod words;
 
 pub(super) use crate::session::still;
+pub(super) use motions::{motion_after, motion_before};
 pub(super) use runs::RunFacts;
 pub(super) use sees::{apart, most_on_one_face, unseen, verb, verbs};
-pub(super) use structure::{
-    FollowBlock, ProbingBlock, Structure, Weld, motion_after, motion_before,
-};
 pub(super) use touches::{Meets, TouchFacts, about_point, body_edge, body_z, extremes, look};
 
 use crate::cell::Cell;
 use crate::geometry::{Point3, Pose};
-use crate::routine::{ProbePlan, Routine};
+use crate::routine::{
+    DEFAULT_SENSING_SPEED_MM_S, FindBlock, Instruction, Routine, Structure, reading_sigma,
+};
 use crate::session::{Session, State};
 
 /// The routine, the session and the true poses, as the rules read them.
@@ -69,8 +69,12 @@ impl<'a> Facts<'a> {
             None => Vec::new(),
         };
         let attempt = attempt(&runs);
-        let ends_home = routine.steps.len() > 1
-            && routine.steps.last().is_some_and(|s| s.instruction.is_home());
+        // After the last move home there may still stand *sensing off* or *trim*.
+        let last = routine
+            .steps
+            .iter()
+            .rfind(|s| !matches!(s.instruction, Instruction::SensingOff | Instruction::TrimWire));
+        let ends_home = routine.steps.len() > 1 && last.is_some_and(|s| s.instruction.is_home());
         // A run of an unfinished routine does not make it complete.
         let run_as_it_is =
             state.run_contexts.last().is_some_and(|c| c.routine.steps == routine.steps);
@@ -93,14 +97,22 @@ impl<'a> Facts<'a> {
         &self.runs[self.attempt..]
     }
 
-    /// The touches of a block, in order.
-    pub(super) fn touches_of(&self, block: &ProbingBlock) -> Vec<&TouchFacts> {
-        self.touches.iter().filter(|t| block.probes.contains(&t.step)).collect()
+    /// The touches that a find uses, in order.
+    pub(super) fn touches_of(&self, find: &FindBlock) -> Vec<&TouchFacts> {
+        self.touches.iter().filter(|t| find.feels.contains(&t.step)).collect()
     }
 
-    /// The plan of a block.
-    pub(super) fn plan_of(&self, block: &ProbingBlock) -> Option<&ProbePlan> {
-        self.routine.plan(&block.plan)
+    /// Standard deviation of the difference of two touches that a find compares, mm: at the greatest
+    /// speed of its searches.
+    pub(super) fn sigma_of(&self, find: &FindBlock) -> f64 {
+        let speeds = find.feels.iter().map(|&i| self.structure.search_of(i).0);
+        let fastest = speeds.reduce(f64::max).unwrap_or(DEFAULT_SENSING_SPEED_MM_S);
+        reading_sigma(&self.state.settings, fastest) * std::f64::consts::SQRT_2
+    }
+
+    /// The find at step `i`.
+    pub(super) fn find_at(&self, i: usize) -> Option<&FindBlock> {
+        self.structure.finds.iter().find(|find| find.step == i)
     }
 
     /// The taught point of step `i`, mm.

@@ -1,6 +1,6 @@
-use crate::cell::Fault;
-use crate::geometry::{Pose, Vector3};
-use crate::routine::{EventKind, Routine, RunLog, SolutionOutcome};
+use crate::cell::{Fault, Wire};
+use crate::geometry::Pose;
+use crate::routine::{EventKind, Routine, RunKind, RunLog, SolutionOutcome};
 use crate::session::{RunContext, State, still};
 use std::sync::Arc;
 
@@ -14,20 +14,19 @@ pub(in crate::coach) struct RunFacts {
     pub(in crate::coach) log: Arc<RunLog>,
     /// The routine of the run.
     pub(in crate::coach) routine: Arc<Routine>,
-    /// The reference flag of the first plan it uses; `None` without probing.
+    /// The reference flag; `None` in a run without feels.
     pub(in crate::coach) flag: Option<bool>,
     /// True pose of the part.
     pub(in crate::coach) part: Pose,
     /// Pose of the part when the weld points of this routine were taught.
     pub(in crate::coach) taught: Pose,
-    /// Displacement of the wire tip at the start, mm.
-    pub(in crate::coach) bend: Vector3<f64>,
-    pub(in crate::coach) stick_out_mm: f64,
+    /// The wire at the start.
+    pub(in crate::coach) wire: Wire,
     /// Whether part or clamps were not as drawn: no routine can know.
     pub(in crate::coach) strange: bool,
-    /// Probing speed set by a planted fault, mm/s.
+    /// Search speed set by a planted fault, mm/s.
     pub(in crate::coach) foreign_speed: Option<f64>,
-    /// Whether the flag of a plan in use was off at some moment since the run before began.
+    /// Whether the reference flag was off at some moment since the run before began.
     pub(in crate::coach) flag_was_off: bool,
 }
 
@@ -37,7 +36,7 @@ impl RunFacts {
         self.log.events.iter().any(|e| matches!(e.what, EventKind::ReferenceStored { .. }))
     }
 
-    /// Whether an offset was found.
+    /// Whether a place was found.
     pub(in crate::coach) fn found(&self) -> bool {
         self.log.solutions.iter().any(|s| matches!(s.outcome, SolutionOutcome::Found { .. }))
     }
@@ -74,41 +73,34 @@ pub(in crate::coach) fn runs(state: &State) -> Vec<RunFacts> {
         action: context.action,
         log: log.clone(),
         routine: context.routine.clone(),
-        flag: first_flag(&context.routine),
+        flag: flag(context, log),
         part: true_part(context, log),
         taught: context.taught,
-        bend: context.bend,
-        stick_out_mm: context.stick_out_mm,
+        wire: context.wire,
         strange: context
             .faults
             .iter()
             .any(|f| matches!(f, Fault::ClampMoved { .. } | Fault::WrongPart { .. })),
-        foreign_speed: foreign_speed(&context.faults),
+        foreign_speed: context.faults.iter().find_map(Fault::sensing_speed),
         flag_was_off: context.flag_was_off,
     })
     .collect()
 }
 
-fn first_flag(routine: &Routine) -> Option<bool> {
-    let used = routine.plans_in_use().next();
-    used.or(routine.plans.first()).map(|p| p.reference)
+/// As it stood at the find, which may come after a pause in which it was turned.
+fn flag(context: &RunContext, log: &RunLog) -> Option<bool> {
+    match log.kind {
+        RunKind::Reference => Some(true),
+        RunKind::Proof | RunKind::Dry | RunKind::Production => Some(false),
+        RunKind::Plain => context.routine.finds().then_some(context.reference_flag),
+    }
 }
 
 /// True pose of the part in the run: a fault may have moved it for the reference run only.
 fn true_part(context: &RunContext, log: &RunLog) -> Pose {
-    let moved = context.faults.iter().find_map(|f| match f {
-        Fault::ReferenceOnMovedPart { part } => Some(Pose::from(*part)),
-        _ => None,
-    });
+    let moved = context.faults.iter().find_map(Fault::reference_part);
     match moved {
-        Some(part) if context.routine.plans.iter().any(|p| p.reference) => part,
+        Some(part) if context.reference_flag => part,
         _ => log.part,
     }
-}
-
-fn foreign_speed(faults: &[Fault]) -> Option<f64> {
-    faults.iter().find_map(|f| match f {
-        Fault::ProbingSpeedChanged { speed_mm_s } => Some(*speed_mm_s),
-        _ => None,
-    })
 }

@@ -1,8 +1,7 @@
-use super::structure::Structure;
 use crate::cell::{Cell, FixturePlay, Part, SearchResult};
 use crate::coach::pieces::pause;
 use crate::geometry::{Point3, Pose, UnitQuaternion, Vector3};
-use crate::routine::{DEFAULT_REACH_MM, Instruction, Routine};
+use crate::routine::{Instruction, PathKind, Routine, Structure};
 
 /// Cosine of the greatest angle between normals of one face, about 3°: a face and the rounding beside
 /// it differ by more.
@@ -15,20 +14,22 @@ const LOOK_BEYOND: f64 = 150.0;
 /// have.
 const LOOKS_A_PIECE: usize = 10;
 
-/// What a probe step meets with the part as taught and at the extreme poses of the play.
+/// What a feel meets with the part as taught and at the extreme poses of the play.
 #[derive(Debug, Clone)]
 pub(in crate::coach) struct TouchFacts {
-    /// Index of the probe step.
+    /// Index of the feel.
     pub(in crate::coach) step: usize,
     /// Name of its point.
     pub(in crate::coach) point: String,
+    /// How the torch gets there.
+    pub(in crate::coach) way: PathKind,
     /// That point, work frame, mm.
     pub(in crate::coach) start: Point3<f64>,
     /// Unit search direction, work frame.
     pub(in crate::coach) direction: Vector3<f64>,
     /// The learner's name for the face.
     pub(in crate::coach) face: String,
-    /// Reach of its plan, mm.
+    /// Greatest length of its search, mm.
     pub(in crate::coach) reach: f64,
     /// What it meets with the part at the taught pose.
     pub(in crate::coach) taught: Meets,
@@ -66,6 +67,12 @@ impl Meeting {
 }
 
 impl TouchFacts {
+    /// The feel with another direction or face.
+    pub(in crate::coach) fn feel(&self, direction: Vector3<f64>, face: &str) -> Instruction {
+        let (from, way) = (self.point.clone(), self.way);
+        Instruction::Feel { from, way, direction, face: face.into() }
+    }
+
     /// The face it meets with the part at the taught pose.
     pub(in crate::coach) fn meets(&self) -> Option<&Meeting> {
         match &self.taught {
@@ -113,7 +120,7 @@ pub(in crate::coach) fn about_point(
     Pose::from_parts(r, shift + about - r * about)
 }
 
-/// What every probe step of the routine meets.
+/// What every feel of the routine meets.
 pub(in crate::coach) async fn touches(
     routine: &Routine,
     structure: &Structure,
@@ -123,17 +130,17 @@ pub(in crate::coach) async fn touches(
 ) -> Vec<TouchFacts> {
     let mut all: Vec<TouchFacts> = Vec::new();
     for (i, step) in routine.steps.iter().enumerate() {
-        let Instruction::Probe { from, direction, face } = &step.instruction else { continue };
+        let Instruction::Feel { from, way, direction, face } = &step.instruction else { continue };
         let Some(point) = routine.point(from) else { continue };
         let Some(direction) = direction.try_normalize(1e-9) else { continue };
-        let plan = structure.block_at(i).and_then(|b| routine.plan(&b.plan));
         all.push(TouchFacts {
             step: i,
             point: from.clone(),
+            way: *way,
             start: point.at,
             direction,
             face: face.clone(),
-            reach: plan.map_or(DEFAULT_REACH_MM, |p| p.reach_mm),
+            reach: structure.search_of(i).1,
             taught: Meets::Nothing,
             moved: Vec::with_capacity(extremes.len()),
         });
@@ -152,7 +159,7 @@ pub(in crate::coach) async fn touches(
         }
     }
     for pose in extremes {
-        // A touch that follows a first offset does not meet the whole play.
+        // A touch that rides with a coarse place does not meet the whole play.
         for t in all.iter_mut().filter(|t| structure.follow_at(t.step).is_none()) {
             looks += 1;
             if looks % LOOKS_A_PIECE == 0 {
@@ -186,7 +193,7 @@ pub(in crate::coach) fn look(
         }),
         SearchResult::Nothing => Meets::Nothing,
         SearchResult::AlreadyTouching { body } => Meets::Touching(body),
-        SearchResult::Crash(hit) => {
+        SearchResult::Collision(hit) => {
             Meets::Other(Meeting { body: hit.body, normal: Vector3::zeros(), travel: hit.along })
         }
     }

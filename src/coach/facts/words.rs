@@ -2,17 +2,20 @@ use super::Facts;
 use crate::routine::{Instruction, StepId};
 
 impl Facts<'_> {
-    /// A step with the learner's own names: "step 7 (move to west-1)".
+    /// A step with the learner's own names: "step 7 (go to west-1)".
     pub(in crate::coach) fn name(&self, i: usize) -> String {
         let what = match &self.routine.steps[i].instruction {
-            Instruction::Move { to, .. } => format!("move to {to}"),
-            Instruction::BeginProbing { plan } => format!("begin probing with plan {plan}"),
-            Instruction::Probe { from, .. } => format!("probe at {from}"),
-            Instruction::FinishProbing => "finish probing".into(),
-            Instruction::Follow { offset } => format!("follow {offset}"),
+            Instruction::Move { to, .. } => format!("go to {to}"),
+            Instruction::SensingOn { .. } => "sensing on".into(),
+            Instruction::Feel { from, .. } => format!("feel from {from}"),
+            Instruction::SensingOff => "sensing off".into(),
+            Instruction::Find { place, .. } => format!("find {place}"),
+            Instruction::Follow { place } => format!("follow {place}"),
             Instruction::StopFollowing => "stop following".into(),
-            Instruction::WeldStart { to } => format!("weld start at {to}"),
-            Instruction::WeldEnd { to } => format!("weld end at {to}"),
+            Instruction::WeldStart { to } => format!("weld from {to}"),
+            Instruction::WeldThrough { to } => format!("weld through {to}"),
+            Instruction::WeldEnd { to } => format!("weld to {to}"),
+            Instruction::TrimWire => "trim the wire".into(),
         };
         format!("step {} ({what})", i + 1)
     }

@@ -2,7 +2,7 @@ use crate::coach::facts::{Facts, RunFacts};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, cannot_mend};
 use crate::coach::script::Script;
-use crate::routine::EventKind;
+use crate::routine::{EventKind, Instruction};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: "arc-in-trial",
@@ -23,8 +23,16 @@ pub(in crate::coach) const RULE: Rule = Rule {
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
+    // A run that feels and finds nothing is another mistake.
+    let feels = |r: &RunFacts| {
+        r.routine.steps.iter().any(|s| matches!(s.instruction, Instruction::Feel { .. }))
+    };
     let trial = |r: &&RunFacts| {
-        r.log.arc && (r.reference() || r.flag.is_none() || (r.compares() && !r.moved()))
+        r.log.arc
+            && match r.flag {
+                Some(reference) => reference || !r.moved(),
+                None => !feels(r),
+            }
     };
     let Some(r) = f.current().iter().find(trial) else { return Vec::new() };
     let kind = match r.flag {

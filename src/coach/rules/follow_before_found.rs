@@ -2,19 +2,20 @@ use super::help::move_before;
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
+use crate::routine::{FindBlock, FollowBlock};
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: "follow-before-found",
-    title: "Follow comes before the probing",
-    asks: "Follow comes after the probing that fills its offset.",
+    title: "Follow comes before the find",
+    asks: "Follow comes after the find of its place.",
     weight: Severity::Misses,
     skill: Skill::KeepFrame,
     page: include_str!("follow_before_found.md"),
     hints: [
         "What does the controller know of this part at the moment it begins to follow?",
-        "Compare the place of follow with the place of finish probing.",
-        "Move follow to just after finish probing.",
+        "Which comes first: follow, or find?",
+        "Move follow to just after the find.",
     ],
     reads: Reads::Routine,
     check,
@@ -22,44 +23,45 @@ pub(in crate::coach) const RULE: Rule = Rule {
     without_mistake: None,
 };
 
-/// The probing block that fills the offset, if it finishes only after *follow*.
-fn too_late<'f>(
-    f: &'f Facts,
-    x: &crate::coach::facts::FollowBlock,
-) -> Option<&'f crate::coach::facts::ProbingBlock> {
-    let fills = |b: &&crate::coach::facts::ProbingBlock| {
-        b.finish.is_some() && f.plan_of(b).is_some_and(|p| p.fills == x.offset)
-    };
-    let found_before = f.structure.blocks.iter().filter(fills).any(|b| b.finish < Some(x.begin));
-    if found_before {
+/// The find of the place, if it comes only after *follow*.
+fn too_late<'f>(f: &'f Facts, follow: &FollowBlock) -> Option<&'f FindBlock> {
+    let of_place = |find: &&FindBlock| find.place == follow.place;
+    let mut finds = f.structure.finds.iter().filter(of_place);
+    if f.structure.finds.iter().filter(of_place).any(|find| find.step < follow.begin) {
         return None;
     }
-    f.structure.blocks.iter().find(fills)
+    finds.next()
 }
 
 fn check(f: &Facts) -> Vec<Finding> {
     f.structure
         .follows
         .iter()
-        .filter_map(|x| {
-            let block = too_late(f, x)?;
-            // All touches come before *follow*: *finish probing* is misplaced.
-            if block.begin < x.begin && block.probes.iter().all(|&p| p < x.begin) {
-                return None;
-            }
+        .filter_map(|follow| {
+            let find = too_late(f, follow)?;
             let says = format!(
                 "{} comes before {}: it follows what an earlier run found, not this part.",
-                f.cap(x.begin),
-                f.name(block.finish?),
+                f.cap(follow.begin),
+                f.name(find.step),
             );
-            Some(Finding::says(says).step(f.id(x.begin)))
+            Some(Finding::says(says).step(f.id(follow.begin)))
         })
         .collect()
 }
 
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let at = f.place(finding.step)?;
-    let x = f.structure.follows.iter().find(|x| x.begin == at)?;
-    let finish = too_late(f, x)?.finish?;
-    Some(vec![move_before(f, at, finish + 1)])
+    let follow = f.structure.follows.iter().find(|x| x.begin == at)?;
+    let find = too_late(f, follow)?;
+    // The find where its touches are complete, if that is before *follow*; else *follow* after it.
+    Some(vec![match find.feels.last() {
+        Some(&last) if last < at => move_before(f, find.step, after_sensing(f, last, at)),
+        _ => move_before(f, at, find.step + 1),
+    }])
+}
+
+/// The first place after the feel `last` that is outside sensing, at the latest `until`.
+fn after_sensing(f: &Facts, last: usize, until: usize) -> usize {
+    let end = f.structure.sensing_at(last).and_then(|s| s.end);
+    end.map_or(last + 1, |off| off + 1).min(until)
 }

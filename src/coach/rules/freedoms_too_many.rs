@@ -6,15 +6,15 @@ use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: "freedoms-too-many",
-    title: "The plan asks for more than the touches can tell",
-    asks: "The plan asks for no freedom that its touches cannot see.",
+    title: "The find asks for more than the touches can tell",
+    asks: "The find asks for no freedom that its touches cannot see.",
     weight: Severity::Misses,
     skill: Skill::PlanTouches,
     page: include_str!("freedoms_too_many.md"),
     hints: [
-        "Which touch would tell you about each thing the plan asks for?",
-        "Compare the freedoms of the probe plan with the directions of its touches.",
-        "Choose no more freedoms than the fixture gives the part.",
+        "Which touch would tell you about each thing the find asks for?",
+        "Compare the boxes of the find with the directions of its touches.",
+        "Tick no more than the fixture lets the part do.",
     ],
     reads: Reads::WholeRoutine,
     check,
@@ -25,29 +25,28 @@ pub(in crate::coach) const RULE: Rule = Rule {
 fn check(f: &Facts) -> Vec<Finding> {
     let free = f.state.part.play.free();
     f.structure
-        .blocks
+        .finds
         .iter()
-        .filter_map(|b| {
-            let plan = f.plan_of(b)?;
-            if b.probes.is_empty() || misses_a_face(f, b) || !f.structure.stray_probes.is_empty() {
+        .filter_map(|find| {
+            if find.feels.is_empty() || misses_a_face(f, find) {
                 return None;
             }
             // A freedom that the fixture leaves is reported as too few touches.
-            if !lacking(f, b).is_empty() {
+            if !lacking(f, find).is_empty() {
                 return None;
             }
-            let mut says: Vec<&str> = blind(f, b).difference(free).list().map(verbs).collect();
+            let mut says: Vec<&str> = blind(f, find).difference(free).list().map(verbs).collect();
             says.dedup();
             if says.is_empty() {
                 return None;
             }
             let says = format!(
-                "Plan {} asks for {}, and none of its touches would notice if the part {}.",
-                plan.name,
-                plan.freedoms.label(),
+                "{} asks for {}, and none of its touches would notice if the part {}.",
+                f.cap(find.step),
+                find.may.label(),
                 says.join(" or ")
             );
-            Some(Finding::says(says).step(f.id(b.begin)))
+            Some(Finding::says(says).step(f.id(find.step)))
         })
         .collect()
 }

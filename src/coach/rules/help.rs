@@ -2,7 +2,7 @@
 
 use crate::coach::facts::Facts;
 use crate::geometry::{Point3, Vector3};
-use crate::routine::{Corner, HOME, Instruction, PathKind};
+use crate::routine::{HOME, Instruction, PathKind, Stop};
 use crate::session::Action;
 
 /// Clearance of the coach's points from the part, upwards and sideways, mm (common practice, no
@@ -15,8 +15,8 @@ pub(super) fn add(at: usize, step: Instruction) -> Action {
     Action::AddStep { at: Some(at), step }
 }
 
-pub(super) fn go(to: &str, path: PathKind) -> Instruction {
-    Instruction::Move { to: to.into(), path, corner: Corner::FullStop }
+pub(super) fn go(to: &str, way: PathKind) -> Instruction {
+    Instruction::Move { to: to.into(), way, stop: Stop::Full }
 }
 
 pub(super) fn change(f: &Facts, i: usize, step: Instruction) -> Action {

@@ -42,7 +42,7 @@ fn check(f: &Facts) -> Vec<Finding> {
             let says = format!(
                 "{} is carried along by {}: home moves with the part. It belongs after stop following.",
                 f.cap(i),
-                block.offset,
+                block.place,
             );
             let finding = Finding::says(says).step(id).point(crate::routine::HOME);
             match carried {
@@ -56,9 +56,7 @@ fn check(f: &Facts) -> Vec<Finding> {
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let home = f.place(finding.step)?;
     let stop = f.structure.follow_at(home)?.end?;
-    let welds_later = f.routine.steps[home..stop].iter().any(|s| {
-        matches!(s.instruction, Instruction::WeldStart { .. } | Instruction::WeldEnd { .. })
-    });
+    let welds_later = f.routine.steps[home..stop].iter().any(|s| s.instruction.is_weld());
     Some(vec![if welds_later
         || !matches!(f.routine.steps[stop].instruction, Instruction::StopFollowing)
     {

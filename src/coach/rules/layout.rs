@@ -2,52 +2,49 @@
 
 use super::help::{above_of, add, clear_of, go, new_name, teach};
 use crate::cell::ModelTouch;
-use crate::coach::facts::{Facts, Meets, ProbingBlock, apart, look, most_on_one_face, unseen};
+use crate::coach::facts::{Facts, Meets, apart, look, most_on_one_face, unseen};
 use crate::geometry::Vector3;
 use crate::locate::Freedoms;
-use crate::routine::{Instruction, PathKind};
+use crate::routine::{FindBlock, Instruction, PathKind};
 use crate::session::Action;
 
 /// Least distance of a second touch from the first for it to add information, mm (common practice, no
 /// source).
 pub(super) const WORTH_MM: f64 = 20.0;
 
-/// The freedoms that the fixture leaves and the plan solves for, and that the touches do not determine.
-pub(super) fn lacking(f: &Facts, block: &ProbingBlock) -> Freedoms {
-    untold(f, block, f.state.part.play.free())
+/// The freedoms that the fixture leaves and the find solves for, and that the touches do not determine.
+pub(super) fn lacking(f: &Facts, find: &FindBlock) -> Freedoms {
+    untold(f, find, f.state.part.play.free())
 }
 
-/// The freedoms that the plan solves for and the touches do not determine.
-pub(super) fn blind(f: &Facts, block: &ProbingBlock) -> Freedoms {
-    untold(f, block, Freedoms::SIX)
+/// The freedoms that the find solves for and the touches do not determine.
+pub(super) fn blind(f: &Facts, find: &FindBlock) -> Freedoms {
+    untold(f, find, Freedoms::SIX)
 }
 
-fn untold(f: &Facts, block: &ProbingBlock, counts: Freedoms) -> Freedoms {
-    let Some(plan) = f.plan_of(block) else { return Freedoms::empty() };
-    let touches = f.touches_of(block);
-    let asked = plan.freedoms & counts;
+fn untold(f: &Facts, find: &FindBlock, counts: Freedoms) -> Freedoms {
+    let touches = f.touches_of(find);
+    let asked = find.may & counts;
     let untold = unseen(asked - Freedoms::TURN, &touches);
     // Only two touches along one face determine a turn reliably.
     let told = most_on_one_face(&touches).0 >= 2 && touches.len() >= asked.count();
     if told { untold } else { untold | (asked & Freedoms::TURN) }
 }
 
-/// Whether a search of the block meets no face: that must be corrected first.
-pub(super) fn misses_a_face(f: &Facts, block: &ProbingBlock) -> bool {
-    f.touches_of(block).iter().any(|t| !matches!(t.taught, Meets::Face(_)))
+/// Whether a touch of the find meets no face: that must be corrected first.
+pub(super) fn misses_a_face(f: &Facts, find: &FindBlock) -> bool {
+    f.touches_of(find).iter().any(|t| !matches!(t.taught, Meets::Face(_)))
 }
 
 /// The touch of the part's model layout that adds most information.
-pub(super) fn add_model_touch(f: &Facts, block: &ProbingBlock) -> Option<Vec<Action>> {
-    let touches = f.touches_of(block);
+pub(super) fn add_model_touch(f: &Facts, find: &FindBlock) -> Option<Vec<Action>> {
+    let touches = f.touches_of(find);
     let mut cell = f.cell.clone()?;
     let mut best: Option<(&ModelTouch, (usize, f64))> = None;
     for m in &f.state.part.model_touches {
         let d = Vector3::from(m.direction);
-        let Meets::Face(face) = look(&mut cell, f.taught, &m.from, &d, f.plan_of(block)?.reach_mm)
-        else {
-            continue;
-        };
+        let reach = f.structure.search_of(find.step).1;
+        let Meets::Face(face) = look(&mut cell, f.taught, &m.from, &d, reach) else { continue };
         let on: Vec<_> = touches
             .iter()
             .filter(|t| {
@@ -75,7 +72,14 @@ pub(super) fn add_model_touch(f: &Facts, block: &ProbingBlock) -> Option<Vec<Act
         .iter()
         .find(|t| t.direction.dot(&d) > 0.99)
         .map_or_else(|| m.face.clone(), |t| t.face.clone());
-    let mut at = block.probes.last().map_or(block.begin + 1, |p| p + 1);
+    // After the last touch; before *sensing off*, where there is none yet.
+    let off = f
+        .structure
+        .sensing
+        .iter()
+        .rfind(|s| s.begin < find.step)
+        .map_or(find.step, |s| s.end.filter(|end| *end < find.step).unwrap_or(find.step));
+    let mut at = find.feels.last().map_or(off, |last| last + 1);
     if let Some(last) = touches.last() {
         edits.push(teach(&clear, clear_of(&last.start, &last.direction)));
         edits.push(add(at, go(&clear, PathKind::Linear)));
@@ -83,9 +87,8 @@ pub(super) fn add_model_touch(f: &Facts, block: &ProbingBlock) -> Option<Vec<Act
     }
     edits.push(teach(&above, above_of(&m.from, &d)));
     edits.push(add(at, go(&above, PathKind::Joint)));
-    at += 1;
-    edits.push(add(at, go(&name, PathKind::Joint)));
-    edits.push(add(at + 1, Instruction::Probe { from: name.clone(), direction: d, face: label }));
+    let (from, way) = (name.clone(), PathKind::Joint);
+    edits.push(add(at + 1, Instruction::Feel { from, way, direction: d, face: label }));
     let leave = new_name(f, &format!("{name}-clear"));
     edits.push(teach(&leave, clear_of(&m.from, &d)));
     edits.push(add(at + 2, go(&leave, PathKind::Linear)));

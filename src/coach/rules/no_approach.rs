@@ -52,7 +52,7 @@ fn check(f: &Facts) -> Vec<Finding> {
                     !carried && f.structure.follow_at(start).is_some() && !near(f, before, start)
                 }
                 // Without a clear move too, or with two weld starts, those are the findings.
-                Instruction::Probe { .. } | Instruction::WeldStart { .. } => false,
+                Instruction::Feel { .. } | Instruction::WeldStart { .. } => false,
                 _ => true,
             }
         })

@@ -23,6 +23,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
+    // After the last move home the wire may still be trimmed.
     let moves = |s: &crate::routine::Step| s.instruction.point().is_some();
     let last = f.routine.steps.iter().rposition(moves);
     let first = f.routine.steps.iter().position(moves);

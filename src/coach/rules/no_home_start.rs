@@ -23,7 +23,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
-    let first = f.routine.steps.iter().position(|s| s.instruction.point().is_some());
+    let first = f.routine.steps.iter().position(|s| s.instruction.moves());
     match first {
         Some(i) if !f.routine.steps[i].instruction.is_home() => {
             let name = f.cap(i);

@@ -1,4 +1,4 @@
-use super::watching::{run_before, set_flags};
+use super::watching::{run_before, set_flag};
 use crate::coach::facts::{Facts, still};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
@@ -39,8 +39,8 @@ fn check(f: &Facts) -> Vec<Finding> {
 }
 
 fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
-    let mut edits = set_flags(f, false);
-    edits.insert(0, Action::PlacePart { part: f.taught.into() });
+    let mut edits = set_flag(f, false);
+    edits.insert(0, Action::place_part(f.taught));
     Some(edits)
 }
 

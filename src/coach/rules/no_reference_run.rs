@@ -26,7 +26,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
 fn first<'f>(f: &'f Facts) -> Option<&'f RunFacts> {
     f.current().iter().find(|r| {
         let reaches_finish = !r.log.solutions.is_empty()
-            || r.log.events.iter().any(|e| matches!(e.what, EventKind::OffsetRefused { .. }));
+            || r.log.events.iter().any(|e| matches!(e.what, EventKind::PlaceNotFound { .. }));
         let tried = f.runs[..r.number - 1].iter().any(RunFacts::reference);
         r.compares() && f.reference_before(r).is_none() && (reaches_finish || !tried)
     })
@@ -49,7 +49,7 @@ fn check(f: &Facts) -> Vec<Finding> {
     vec![
         Finding::says(says)
             .run(r.number)
-            .time(r.when(|e| matches!(e, EventKind::OffsetRefused { .. }))),
+            .time(r.when(|e| matches!(e, EventKind::PlaceNotFound { .. }))),
     ]
 }
 

@@ -1,3 +1,4 @@
+use super::help::add;
 use super::watching::run_of;
 use crate::coach::facts::{Facts, RunFacts, still};
 use crate::coach::finding::{Finding, Severity, Skill};
@@ -34,9 +35,9 @@ fn first<'f>(f: &'f Facts) -> Option<(&'f RunFacts, &'f RunFacts, StepId)> {
         let gone = later.routine.index_of(failed).is_none();
         let still_gone = f.routine.index_of(failed).is_none();
         let changed = later.routine != r.routine
+            || later.reference() != r.reference()
             || !still(&later.part, &r.part)
-            || later.bend != r.bend
-            || later.stick_out_mm != r.stick_out_mm
+            || r.log.wire.last().is_none_or(|(_, wire)| *wire != later.wire)
             || cleared(f, r.action, later.action);
         ((gone && still_gone) || !changed).then_some((r, later, failed))
     })
@@ -73,25 +74,14 @@ fn check(f: &Facts) -> Vec<Finding> {
     vec![Finding::says(says).step(step).run(r.number).time(search.map(|s| s.time))]
 }
 
-/// Restores the probe step and its arrival.
+/// Restores the feel.
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let r = run_of(f, finding)?;
     let was = r.routine.index_of(finding.step?)?;
     if f.routine.index_of(finding.step?).is_some() {
         return None;
     }
-    let arrival = (0..was).rev().take(1).find(|&i| {
-        r.routine.steps[i].instruction.point() == r.routine.steps[was].instruction.point()
-    });
-    let back = arrival
-        .into_iter()
-        .chain([was])
-        .filter(|&i| f.routine.index_of(r.routine.steps[i].id).is_none());
-    let mut edits: Vec<Action> = Vec::new();
-    for i in back {
-        let before = (0..i).rev().find_map(|k| f.routine.index_of(r.routine.steps[k].id));
-        let at = before.map_or(0, |k| k + 1) + edits.len();
-        edits.push(Action::AddStep { at: Some(at), step: r.routine.steps[i].instruction.clone() });
-    }
-    Some(edits)
+    let before = (0..was).rev().find_map(|k| f.routine.index_of(r.routine.steps[k].id));
+    let at = before.map_or(0, |k| k + 1);
+    Some(vec![add(at, r.routine.steps[was].instruction.clone())])
 }

@@ -14,7 +14,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     page: include_str!("one_sided_touches.md"),
     hints: [
         "If the part slid along the face you touch, would any reading change?",
-        "Compare the directions of the probe steps with the ways the part can go.",
+        "Compare the directions of the feels with the ways the part can go.",
         "Add a touch on a face that stands square to the others; for a turn, a second one along the same face.",
     ],
     reads: Reads::WholeRoutine,
@@ -25,28 +25,25 @@ pub(in crate::coach) const RULE: Rule = Rule {
 
 fn check(f: &Facts) -> Vec<Finding> {
     f.structure
-        .blocks
+        .finds
         .iter()
-        .filter_map(|b| {
-            let plan = f.plan_of(b)?;
-            if b.probes.len() < plan.freedoms.count() || misses_a_face(f, b) {
+        .filter_map(|find| {
+            if find.feels.len() < find.may.count() || misses_a_face(f, find) {
                 return None;
             }
-            let lacking = lacking(f, b);
+            let lacking = lacking(f, find);
             // The slides first, the turn last, as the hints go.
             let first = (lacking - Freedoms::TURN).list().next().or(lacking.list().next())?;
             let says = if first == Freedom::Turn {
-                format!("No face is touched twice: the touches of plan {} do not tell how far the part has turned.", plan.name)
+                format!("No face is touched twice: the touches of {} do not tell how far the part has turned.", f.name(find.step))
             } else {
-                format!("If the part {}, no touch of plan {} changes: touch it from another side as well.", verbs(first), plan.name)
+                format!("If the part {}, no touch of {} changes: touch it from another side as well.", verbs(first), f.name(find.step))
             };
-            Some(Finding::says(says).step(f.id(b.begin)))
+            Some(Finding::says(says).step(f.id(find.step)))
         })
         .collect()
 }
 
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
-    let at = f.place(finding.step)?;
-    let block = f.structure.blocks.iter().find(|b| b.begin == at)?;
-    add_model_touch(f, block)
+    add_model_touch(f, f.find_at(f.place(finding.step)?)?)
 }

@@ -15,7 +15,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     skill: Skill::FindFault,
     page: include_str!("part_moved_mid_run.md"),
     hints: [
-        "What does the offset say about a part that moves after it was touched?",
+        "What do the touches say about a part that moves after it was touched?",
         "Look at the time line: where does the part move, before or after its touches?",
         "Stop the run, and start it again from the first step.",
     ],

@@ -1,7 +1,8 @@
+use super::help::change;
 use crate::coach::facts::{Facts, Meets, TouchFacts};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
-use crate::routine::ProbePlan;
+use crate::routine::Instruction;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
@@ -13,8 +14,8 @@ pub(in crate::coach) const RULE: Rule = Rule {
     page: include_str!("reach_too_short.md"),
     hints: [
         "If the part lies as far away as the fixture allows, does the wire still get there?",
-        "Compare the reach of the plan with the gap in front of the face, plus the fixture's play.",
-        "Give the plan a longer reach, or teach the point nearer to the face.",
+        "Compare the reach in sensing on with the gap in front of the face, plus the fixture's play.",
+        "Give sensing on a longer reach, or teach the point nearer to the face.",
     ],
     reads: Reads::Routine,
     check,
@@ -37,7 +38,7 @@ fn check(f: &Facts) -> Vec<Finding> {
     worst
         .map(|t| {
             let says = format!(
-                "{} may have to search {:.0} mm before it meets {}; its plan reaches {:.0} mm.",
+                "{} may have to search {:.0} mm before it meets {}; its reach is {:.0} mm.",
                 f.cap(t.step),
                 needed(t).ceil(),
                 t.face,
@@ -51,8 +52,9 @@ fn check(f: &Facts) -> Vec<Finding> {
 
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let at = f.place(finding.step)?;
-    let block = f.structure.block_at(at)?;
-    let reach_mm = f.touches_of(block).iter().map(|t| needed(t)).fold(0.0, f64::max).ceil() + 1.0;
-    let plan = f.plan_of(block)?.clone();
-    Some(vec![Action::SetPlan { plan: ProbePlan { reach_mm, ..plan } }])
+    let sensing = f.structure.sensing.iter().rfind(|s| s.begin < at)?;
+    let of_it = |t: &&TouchFacts| t.step > sensing.begin && sensing.end.is_none_or(|e| t.step < e);
+    let longest = f.touches.iter().filter(of_it).map(needed).fold(0.0, f64::max);
+    let (speed_mm_s, reach_mm) = (sensing.speed_mm_s, longest.ceil() + 1.0);
+    Some(vec![change(f, sensing.begin, Instruction::SensingOn { speed_mm_s, reach_mm })])
 }

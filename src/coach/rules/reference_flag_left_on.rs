@@ -1,4 +1,4 @@
-use super::watching::{back_and_flag_on, run_of, same_probing, set_flags};
+use super::watching::{back_and_flag_on, run_of, same_feels, set_flag};
 use crate::coach::facts::{Facts, RunFacts};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
@@ -15,7 +15,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     page: include_str!("reference_flag_left_on.md"),
     hints: [
         "What does a run with the flag on do with its touches?",
-        "Look at the reference flag of the probe plan.",
+        "Look at the switch beside Run: does this run learn or compare?",
         "Turn the reference flag off, then make the proof run.",
     ],
     reads: Reads::Session,
@@ -37,9 +37,8 @@ fn first<'f>(f: &'f Facts) -> Option<&'f RunFacts> {
             let (before, r) = (w[0], w[1]);
             let reason = !before.stored()
                 || (before.moved() && !r.moved())
-                || before.stick_out_mm != r.stick_out_mm
-                || before.bend != r.bend
-                || !same_probing(&before.routine, &r.routine)
+                || before.wire != r.wire
+                || !same_feels(&before.routine, &r.routine)
                 || flag_was_off(f, before, r);
             let spoiled = r.moved() && !f.good_reference_after(r);
             (!reason && (spoiled || proof_skipped)).then_some(r)
@@ -76,10 +75,10 @@ fn check(f: &Facts) -> Vec<Finding> {
 
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let moved = run_of(f, finding).is_some_and(RunFacts::moved);
-    Some(if moved { back_and_flag_on(f) } else { set_flags(f, false) })
+    Some(if moved { back_and_flag_on(f) } else { set_flag(f, false) })
 }
 
 fn without_mistake(_: &Facts, finding: &Finding, script: &mut Script) {
     let from = finding.run.unwrap_or(usize::MAX);
-    script.runs().filter(|t| t.number >= from).for_each(|t| t.set_flag(false));
+    script.runs().filter(|t| t.number >= from).for_each(|t| t.reference_flag = false);
 }

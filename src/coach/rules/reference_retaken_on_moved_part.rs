@@ -2,7 +2,7 @@ use super::watching::back_and_flag_on;
 use crate::coach::facts::{Facts, RunFacts};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
-use crate::coach::script::Script;
+use crate::coach::script::{Script, ScriptEntry};
 use crate::routine::EventKind;
 use crate::session::Action;
 
@@ -51,8 +51,15 @@ fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
 fn without_mistake(f: &Facts, finding: &Finding, script: &mut Script) {
     let from = finding.run.unwrap_or(usize::MAX);
     let moved: Vec<usize> = f.runs.iter().filter(|r| r.moved()).map(|r| r.number).collect();
+    // Nor is it turned on in a pause.
+    if let Some(at) = script.index_of_run(from) {
+        let on =
+            |b: &ScriptEntry| matches!(b, ScriptEntry::Other(Action::SetReference { on: true }));
+        let later = script.entries.split_off(at);
+        script.entries.extend(later.into_iter().filter(|b| !on(b)));
+    }
     script
         .runs()
         .filter(|t| t.number >= from && moved.contains(&t.number))
-        .for_each(|t| t.set_flag(false));
+        .for_each(|t| t.reference_flag = false);
 }

@@ -26,18 +26,17 @@ pub(in crate::coach) const RULE: Rule = Rule {
 /// Greatest distance of an approach or retreat from its weld end, mm.
 pub(super) const NEAR_WELD_MM: f64 = 100.0;
 
-/// Steps of a weld that do not follow the offset: weld start and end, and approach and retreat if the
+/// Steps of a weld that do not follow the part: weld start and end, and approach and retreat if the
 /// weld itself follows.
 fn left_out(f: &Facts) -> Vec<usize> {
-    let probes = f.routine.steps.iter().any(|s| matches!(s.instruction, Instruction::Probe { .. }));
-    if !probes {
+    if f.touches.is_empty() {
         return Vec::new();
     }
     let free = |i: usize| f.structure.follow_at(i).is_none();
     let mut out = Vec::new();
     for w in &f.structure.welds {
-        let ends = [w.start, w.end].into_iter().flatten();
-        out.extend(ends.filter(|&i| free(i)));
+        let range = w.start.or(w.end).unwrap_or(0)..=w.end.or(w.start).unwrap_or(0);
+        out.extend(range.filter(|&i| f.routine.steps[i].instruction.is_weld() && free(i)));
         if let Some(start) = w.start.filter(|&i| !free(i))
             && let Some(a) = motion_before(f.routine, start)
             && free(a)
@@ -97,9 +96,8 @@ fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
     let to = after.unwrap_or(last_weld);
     let mut edits = Vec::new();
     let Some(x) = f.structure.follows.last() else {
-        let plan =
-            f.structure.blocks.iter().find_map(|b| f.plan_of(b)).or(f.routine.plans.first())?;
-        edits.push(add(from, Instruction::Follow { offset: plan.fills.clone() }));
+        let place = f.structure.finds.last()?.place.clone();
+        edits.push(add(from, Instruction::Follow { place }));
         let stop = f
             .routine
             .steps

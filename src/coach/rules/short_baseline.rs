@@ -1,10 +1,10 @@
 use super::help::teach;
-use crate::coach::facts::{Facts, ProbingBlock, TouchFacts, apart, body_edge};
+use crate::coach::facts::{Facts, TouchFacts, apart, body_edge};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
-use crate::geometry::{Point3, Vector3};
-use crate::locate::{Touch, forecast};
-use crate::routine::reading_sigma;
+use crate::geometry::Vector3;
+use crate::locate::{MIN_BASELINE_MM, Touch, forecast};
+use crate::routine::FindBlock;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
@@ -29,21 +29,28 @@ pub(in crate::coach) const RULE: Rule = Rule {
 const SHARE_OF_FACE: f64 = 0.3;
 
 fn check(f: &Facts) -> Vec<Finding> {
-    f.structure.blocks.iter().filter_map(|b| in_block(f, b)).collect()
+    f.structure.finds.iter().filter_map(|find| in_find(f, find)).collect()
 }
 
-fn in_block(f: &Facts, block: &ProbingBlock) -> Option<Finding> {
-    let plan = f.plan_of(block)?;
-    let touches = f.touches_of(block);
-    if !plan.freedoms.rotates()
-        || touches.len() < plan.freedoms.count()
-        || super::layout::misses_a_face(f, block)
+fn in_find(f: &Facts, find: &FindBlock) -> Option<Finding> {
+    let touches = f.touches_of(find);
+    if !find.may.rotates()
+        || touches.len() < find.may.count()
+        || super::layout::misses_a_face(f, find)
     {
         return None;
     }
-    let sigma = reading_sigma(&f.state.settings, plan.speed_mm_s) * std::f64::consts::SQRT_2;
+    if let Some((a, b)) = in_one_spot(&touches) {
+        let says = format!(
+            "{} feels where {} has felt: two touches in one spot tell no turn, and the find is refused.",
+            f.cap(b.step),
+            f.name(a.step)
+        );
+        return Some(Finding::says(says).step(f.id(b.step)).point(&b.point));
+    }
+    let sigma = f.sigma_of(find);
     let pair = cramped(f, &touches, sigma)?;
-    let at_seam = worst_forecast(f, block, sigma);
+    let at_seam = worst_forecast(f, find, sigma);
     let (a, b) = (pair.0, pair.1);
     let forecast = at_seam
         .map_or(String::new(), |mm| format!(" The weld then scatters by {mm:.1} mm or more."));
@@ -55,6 +62,15 @@ fn in_block(f: &Facts, block: &ProbingBlock) -> Option<Finding> {
         a.face,
     );
     Some(Finding::says(says).step(f.id(b.step)).point(&b.point))
+}
+
+/// Two touches of a face that is touched in this one spot alone.
+fn in_one_spot<'f>(touches: &[&'f TouchFacts]) -> Option<(&'f TouchFacts, &'f TouchFacts)> {
+    touches.iter().find_map(|a| {
+        let on = || touches.iter().filter(|b| a.shares_face(b));
+        let spot = on().all(|b| apart(&a.start, &b.start, &a.direction) < MIN_BASELINE_MM);
+        on().find(|b| spot && b.step > a.step).map(|b| (*a, *b))
+    })
 }
 
 /// The two touches furthest apart on a face of which they use only a small share, if this face alone
@@ -97,12 +113,11 @@ fn cramped<'f>(
     None
 }
 
-/// Greatest standard deviation across a seam with the whole layout, mm.
-pub(in crate::coach) fn worst_forecast(f: &Facts, block: &ProbingBlock, sigma: f64) -> Option<f64> {
-    let plan = f.plan_of(block)?;
+/// Greatest standard deviation of a weld end across the wire with the whole layout, mm.
+pub(in crate::coach) fn worst_forecast(f: &Facts, find: &FindBlock, sigma: f64) -> Option<f64> {
     let mut faces: Vec<&str> = Vec::new();
     let touches: Vec<Touch> = f
-        .touches_of(block)
+        .touches_of(find)
         .iter()
         .map(|t| {
             let face = faces.iter().position(|n| *n == t.face).unwrap_or_else(|| {
@@ -113,19 +128,21 @@ pub(in crate::coach) fn worst_forecast(f: &Facts, block: &ProbingBlock, sigma: f
             Touch::taught(face, t.direction, contact)
         })
         .collect();
-    let forecast = forecast(plan.freedoms, &touches, sigma).ok()?;
-    let ends = f.state.part.seams.iter().flat_map(|s| [(s.from, s.to), (s.to, s.from)]);
-    ends.map(|(at, other): (Point3<f64>, Point3<f64>)| {
-        let along: Vector3<f64> = f.taught.vector(&(other - at));
-        forecast.at_point(&f.taught.point(&at), &along).sigma_across_mm
-    })
-    .reduce(f64::max)
+    let forecast = forecast(find.may, &touches, sigma).ok()?;
+    let seams = f.state.part.seams.iter().map(|s| s.at(&f.taught));
+    seams
+        .flat_map(|s| [(s.from, s.across_wire), (s.to, s.across_wire)])
+        .map(|(at, across)| forecast.sigma_towards(&at, &across))
+        .reduce(f64::max)
 }
 
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let at = f.place(finding.step)?;
     let b = f.touches.iter().find(|t| t.step == at)?;
     let a = f.touches.iter().find(|t| t.step != at && t.shares_face(b))?;
+    if a.point == b.point {
+        return Some(vec![Action::DeleteStep { id: f.id(at) }]);
+    }
     // The model layout uses the long free part of the face.
     let on_face = f
         .state

@@ -29,16 +29,20 @@ const SAME_MM: f64 = 0.2;
 fn check(f: &Facts) -> Vec<Finding> {
     let other = f.current().iter().filter(|r| r.compares()).find_map(|r| {
         let reference = f.reference_before(r)?;
-        let longer = (r.stick_out_mm - reference.stick_out_mm).abs();
-        // A search from the side does not notice; the more it goes down, the more it does.
-        let changes = r.log.searches.iter().any(|s| longer * s.direction.z.abs() > SAME_MM);
-        changes.then_some((r, reference))
+        r.log.searches.iter().find_map(|s| {
+            let stored = reference.log.searches.iter().find(|o| o.step == s.step)?;
+            let now = r.log.wire_before(s).stick_out_mm;
+            let was = reference.log.wire_before(stored).stick_out_mm;
+            // A search from the side does not notice; the more it goes down, the more it does.
+            let changes = (now - was).abs() * s.direction.z.abs() > SAME_MM;
+            changes.then_some((r, now, was))
+        })
     });
     other
-        .map(|(r, reference)| {
+        .map(|(r, now, was)| {
             let says = format!(
-                "In run {} the stick-out is {:.1} mm; in the reference run it was {:.1} mm. The touches from above are off by the difference.",
-                r.number, r.stick_out_mm, reference.stick_out_mm
+                "In run {} the stick-out is {now:.1} mm; in the reference run it was {was:.1} mm. The touches from above are off by the difference.",
+                r.number
             );
             Finding::says(says).run(r.number)
         })
@@ -48,7 +52,7 @@ fn check(f: &Facts) -> Vec<Finding> {
 
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let reference = f.reference_before(run_of(f, finding)?)?;
-    Some(vec![Action::CutWire { stick_out_mm: reference.stick_out_mm }])
+    Some(vec![Action::CutWire { stick_out_mm: reference.wire.stick_out_mm }])
 }
 
 fn without_mistake(f: &Facts, finding: &Finding, script: &mut Script) {

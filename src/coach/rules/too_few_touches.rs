@@ -2,18 +2,19 @@ use super::layout::{add_model_touch, lacking};
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
+use crate::routine::FindBlock;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: "too-few-touches",
     title: "Too few touches",
-    asks: "The touches can fix every freedom of the plan.",
+    asks: "The touches can fix every freedom that is ticked.",
     weight: Severity::Misses,
     skill: Skill::PlanTouches,
     page: include_str!("too_few_touches.md"),
     hints: [
         "How many things may the part have done, and how many touches tell of them?",
-        "Count the probe steps of the plan against what the plan lets the part do.",
+        "Count the feels before the find against the boxes ticked in it.",
         "Add a touch: one for every slide, one more for a turn.",
     ],
     reads: Reads::WholeRoutine,
@@ -24,33 +25,29 @@ pub(in crate::coach) const RULE: Rule = Rule {
 
 fn check(f: &Facts) -> Vec<Finding> {
     f.structure
-        .blocks
+        .finds
         .iter()
-        .filter_map(|b| {
-            let plan = f.plan_of(b)?;
-            // *Begin probing* twice: the second counts.
-            if b.probes.is_empty() && f.structure.blocks.len() > 1 {
-                return None;
-            }
-            let (got, needed) = (b.probes.len(), plan.freedoms.count());
-            if got >= needed
-                || (got > 0 && lacking(f, b).is_empty())
-                || !f.structure.stray_probes.is_empty()
-            {
+        .filter_map(|find| {
+            let (got, needed) = (find.feels.len(), find.may.count());
+            if got >= needed || (got > 0 && lacking(f, find).is_empty()) {
                 return None;
             }
             let says = format!(
-                "Plan {} asks for {}, which takes {needed} touches; it has {got}.",
-                plan.name,
-                plan.freedoms.label()
+                "{} asks for {}, which takes {needed} touches; it has {got}.",
+                f.cap(find.step),
+                find.may.label()
             );
-            Some(Finding::says(says).step(f.id(b.begin)))
+            Some(Finding::says(says).step(f.id(find.step)))
         })
         .collect()
 }
 
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
-    let at = f.place(finding.step)?;
-    let block = f.structure.blocks.iter().find(|b| b.begin == at)?;
-    add_model_touch(f, block)
+    let find = f.find_at(f.place(finding.step)?)?;
+    // The same find again, with nothing felt in between.
+    let again = |b: &FindBlock| b.place == find.place && b.step < find.step;
+    if find.feels.is_empty() && f.structure.finds.iter().any(again) {
+        return Some(vec![Action::DeleteStep { id: f.id(find.step) }]);
+    }
+    add_model_touch(f, find)
 }

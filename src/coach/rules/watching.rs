@@ -1,11 +1,11 @@
 //! Helpers for the rules about the session.
 
 use crate::cell::Fault;
-use crate::coach::facts::{Facts, RunFacts, Structure};
+use crate::coach::facts::{Facts, RunFacts};
 use crate::coach::finding::Finding;
 use crate::coach::script::{Script, ScriptEntry, ScriptRun};
 use crate::geometry::{Point3, Pose, Vector3};
-use crate::routine::{Instruction, ProbePlan, Routine, RunSpeed, StepId};
+use crate::routine::{HOME, Instruction, Routine, RunSpeed, Step, StepId, Structure};
 use crate::session::Action;
 
 /// The run of a finding.
@@ -13,28 +13,22 @@ pub(super) fn run_of<'f>(f: &'f Facts, finding: &Finding) -> Option<&'f RunFacts
     f.runs.get(finding.run?.checked_sub(1)?)
 }
 
-/// Sets the reference flag of every used plan.
-pub(super) fn set_flags(f: &Facts, on: bool) -> Vec<Action> {
-    let mut plans: Vec<&ProbePlan> =
-        f.structure.blocks.iter().filter_map(|b| f.plan_of(b)).collect();
-    plans.dedup_by(|a, b| a.name == b.name);
-    plans
-        .into_iter()
-        .filter(|p| p.reference != on)
-        .map(|p| Action::SetPlan { plan: ProbePlan { reference: on, ..p.clone() } })
-        .collect()
+/// Sets the reference flag.
+pub(super) fn set_flag(f: &Facts, on: bool) -> Vec<Action> {
+    let turn = f.state.memory.reference_flag != on;
+    turn.then_some(Action::SetReference { on }).into_iter().collect()
 }
 
 /// Actions that prepare a reference run: the part where the points were taught, the flag on.
 pub(super) fn back_and_flag_on(f: &Facts) -> Vec<Action> {
-    let mut edits = set_flags(f, true);
-    edits.insert(0, Action::PlacePart { part: f.taught.into() });
+    let mut edits = set_flag(f, true);
+    edits.insert(0, Action::place_part(f.taught));
     edits
 }
 
 /// Places the part.
 pub(super) fn place(part: Pose) -> ScriptEntry {
-    ScriptEntry::Other(Action::PlacePart { part: part.into() })
+    ScriptEntry::Other(Action::place_part(part))
 }
 
 /// Inserts a run before that of the finding: the same at reduced speed with the part where the points
@@ -56,7 +50,7 @@ pub(super) fn run_before(
 /// Inserts a good reference run before that of the finding.
 pub(super) fn reference_before(f: &Facts, finding: &Finding, script: &mut Script) {
     run_before(f, finding, script, |run| {
-        run.set_flag(true);
+        run.reference_flag = true;
         run.arc = false;
         run.steps = None;
     });
@@ -82,87 +76,86 @@ pub(super) fn without_fault(script: &mut Script, is: fn(&Fault) -> bool) {
 
 /// What has changed since the reference run.
 pub(super) enum Change {
-    Step(StepId, String),
+    /// Point or direction of a feel.
+    Feel(StepId, String),
+    /// Speed of its search, mm/s.
     Speed(f64),
-    Reach(f64),
+    /// The number of feels.
     Number,
 }
 
 /// Differences below this do not count, mm: finer than teaching by hand.
 const SAME_MM: f64 = 1e-6;
 
-/// The first difference between the probing of two routines, except reference flag and freedoms.
-pub(super) fn changed_probing(before: &Routine, now: &Routine) -> Option<Change> {
-    let (was, is) = (probes(before), probes(now));
-    for (id, point, at, direction) in &is {
-        let Some(old) = was.iter().find(|o| o.0 == *id) else { continue };
-        if (old.2 - at).norm() > SAME_MM || (old.3 - direction).norm() > SAME_MM {
-            return Some(Change::Step(*id, point.clone()));
+/// The first difference between the feels of two routines that changes a touch. The reach does not,
+/// nor the way to the start.
+pub(super) fn changed_feels(before: &Routine, now: &Routine) -> Option<Change> {
+    let (was, is) = (feels(before), feels(now));
+    for feel in &is {
+        let Some(old) = was.iter().find(|o| o.step == feel.step) else { continue };
+        // A start moved back along its own search meets the same place.
+        let aside = (feel.at - old.at).cross(&feel.direction).norm();
+        if aside > SAME_MM || (old.direction - feel.direction).norm() > SAME_MM {
+            return Some(Change::Feel(feel.step, feel.point.to_owned()));
+        }
+        if old.speed_mm_s != feel.speed_mm_s {
+            return Some(Change::Speed(feel.speed_mm_s));
         }
     }
-    if was.len() != is.len() || !is.iter().all(|p| was.iter().any(|o| o.0 == p.0)) {
-        return Some(Change::Number);
-    }
-    for block in Structure::of(now).blocks {
-        let (Some(old), Some(plan)) = (before.plan(&block.plan), now.plan(&block.plan)) else {
-            continue;
-        };
-        if old.speed_mm_s != plan.speed_mm_s {
-            return Some(Change::Speed(plan.speed_mm_s));
-        }
-        if old.reach_mm != plan.reach_mm {
-            return Some(Change::Reach(plan.reach_mm));
-        }
-    }
-    None
+    let same = was.len() == is.len() && is.iter().all(|n| was.iter().any(|o| o.step == n.step));
+    (!same).then_some(Change::Number)
 }
 
-pub(super) fn same_probing(before: &Routine, now: &Routine) -> bool {
-    changed_probing(before, now).is_none()
+pub(super) fn same_feels(before: &Routine, now: &Routine) -> bool {
+    changed_feels(before, now).is_none()
 }
 
-type ProbeStep = (StepId, String, Point3<f64>, Vector3<f64>);
+/// A feel, with what its touch depends on.
+struct Feel<'r> {
+    step: StepId,
+    point: &'r str,
+    at: Point3<f64>,
+    direction: Vector3<f64>,
+    speed_mm_s: f64,
+}
 
-fn probes(routine: &Routine) -> Vec<ProbeStep> {
-    let of = |s: &crate::routine::Step| match &s.instruction {
-        Instruction::Probe { from, direction, .. } => {
-            let direction = direction.try_normalize(1e-9).unwrap_or_default();
-            Some((s.id, from.clone(), routine.point(from)?.at, direction))
-        }
+fn feels(routine: &Routine) -> Vec<Feel<'_>> {
+    let structure = Structure::of(routine);
+    let of = |(i, s): (usize, &'_ Step)| match &s.instruction {
+        Instruction::Feel { from, direction, .. } => Some((s.id, i, from.clone(), *direction)),
         _ => None,
     };
-    routine.steps.iter().filter_map(of).collect()
+    let all = routine.steps.iter().enumerate().filter_map(of);
+    all.filter_map(|(step, i, from, direction)| {
+        let point = routine.point(&from)?;
+        Some(Feel {
+            step,
+            point: &point.name,
+            at: point.at,
+            direction: direction.try_normalize(1e-9).unwrap_or_default(),
+            speed_mm_s: structure.search_of(i).0,
+        })
+    })
+    .collect()
 }
 
-/// Whether two routines move the torch in the same way; names, ids and reference flag may differ.
+/// Whether two routines move the torch in the same way; names and ids may differ.
 pub(super) fn same_moves(a: &Routine, b: &Routine) -> bool {
     moves(a) == moves(b)
 }
 
-fn moves(routine: &Routine) -> Vec<(Instruction, Option<Point3<f64>>, Option<ProbePlan>)> {
+fn moves(routine: &Routine) -> Vec<(Instruction, Option<Point3<f64>>)> {
     let nameless = |act: &Instruction| {
         let mut act = act.clone();
         if let Some(name) = act.point_mut() {
-            let home = name == crate::routine::HOME;
+            let home = name == HOME;
             name.clear();
             if home {
-                name.push_str(crate::routine::HOME);
+                name.push_str(HOME);
             }
         }
         act
     };
-    let plan = |act: &Instruction| match act {
-        Instruction::BeginProbing { plan } => {
-            routine.plan(plan).map(|p| ProbePlan { reference: false, ..p.clone() })
-        }
-        _ => None,
-    };
-    routine
-        .steps
-        .iter()
-        .map(|s| {
-            let at = s.instruction.point().and_then(|p| routine.point(p)).map(|p| p.at);
-            (nameless(&s.instruction), at, plan(&s.instruction))
-        })
-        .collect()
+    let at = |act: &Instruction| act.point().and_then(|p| routine.point(p)).map(|p| p.at);
+    routine.steps.iter().map(|s| (nameless(&s.instruction), at(&s.instruction))).collect()
 }

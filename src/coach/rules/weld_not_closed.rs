@@ -1,8 +1,8 @@
 use super::help::{add, move_before, new_name, teach};
-use crate::coach::facts::{Facts, Weld, motion_before};
+use crate::coach::facts::{Facts, motion_before};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
-use crate::routine::Instruction;
+use crate::routine::{Instruction, Weld};
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
@@ -23,24 +23,31 @@ pub(in crate::coach) const RULE: Rule = Rule {
     without_mistake: None,
 };
 
-/// A travel move between weld start and weld end that is not a via point.
+/// A step between weld start and weld end that has no place there.
 fn wanders(f: &Facts, w: &Weld) -> Option<usize> {
     let (start, end) = (w.start?, w.end?);
-    (start + 1..end).find(|&i| matches!(f.routine.steps[i].instruction, Instruction::Move { .. }))
+    (start + 1..end).find(|&i| !through(f, i))
+}
+
+/// The last of the weld-through steps right after step `i`.
+fn last_through(f: &Facts, i: usize) -> Option<usize> {
+    (i + 1..f.routine.steps.len()).take_while(|&k| through(f, k)).last()
+}
+
+fn through(f: &Facts, i: usize) -> bool {
+    matches!(f.routine.steps[i].instruction, Instruction::WeldThrough { .. })
 }
 
 fn check(f: &Facts) -> Vec<Finding> {
     let mut found = Vec::new();
     for w in &f.structure.welds {
         let (at, says) = match (w.start, w.end) {
-            (Some(s), None) => {
-                (s, format!("{} has no weld end: the arc is never put out.", f.cap(s)))
-            }
+            (Some(s), None) => (s, format!("{} has no end: the arc is never put out.", f.cap(s))),
             (None, Some(e)) => {
                 (e, format!("{} has no weld start before it: nothing is welded.", f.cap(e)))
             }
             (Some(s), Some(_)) => match wanders(f, w) {
-                Some(i) => (s, format!("{}: the arc still burns during {}.", f.cap(s), f.name(i))),
+                Some(i) => (s, format!("{}: the weld stops at {}.", f.cap(s), f.name(i))),
                 None => continue,
             },
             (None, None) => continue,
@@ -58,10 +65,16 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     match (w.start, w.end) {
         (Some(s), Some(e)) => {
             let wanders = wanders(f, w)?;
+            if f.routine.steps[wanders].instruction == Instruction::TrimWire {
+                let stops =
+                    |i: &usize| f.routine.steps[*i].instruction == Instruction::StopFollowing;
+                let after = (e..f.routine.steps.len()).find(stops).unwrap_or(e);
+                return Some(vec![move_before(f, wanders, after + 1)]);
+            }
             let approached =
                 motion_before(f.routine, s).is_some_and(|b| f.structure.follow_at(b).is_some());
             Some(vec![if approached {
-                move_before(f, e, s + 1)
+                move_before(f, wanders, e + 1)
             } else {
                 move_before(f, wanders, s)
             }])
@@ -73,10 +86,12 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
                 .iter()
                 .find_map(|w| w.start.filter(|&s| s > e && w.end.is_none()));
             if let Some(s) = start {
-                return Some(vec![move_before(f, s, e)]);
+                let last = last_through(f, s).unwrap_or(s);
+                return Some(vec![move_before(f, e, last + 1)]);
             }
             let (name, edit) = other_end(f, e, "weld-start")?;
-            Some(vec![edit, add(e, Instruction::WeldStart { to: name })])
+            let first = (0..e).rev().take_while(|&i| through(f, i)).last().unwrap_or(e);
+            Some(vec![edit, add(first, Instruction::WeldStart { to: name })])
         }
         (Some(s), None)
             if f.routine
@@ -88,7 +103,8 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
         }
         (Some(s), None) => {
             let (name, edit) = other_end(f, s, "weld-end")?;
-            Some(vec![edit, add(s + 1, Instruction::WeldEnd { to: name })])
+            let last = last_through(f, s).unwrap_or(s);
+            Some(vec![edit, add(last + 1, Instruction::WeldEnd { to: name })])
         }
         (None, None) => None,
     }

@@ -1,5 +1,5 @@
 use super::watching::{done_before, run_of};
-use crate::coach::facts::{Facts, RunFacts};
+use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
 use crate::coach::script::Script;
@@ -7,7 +7,7 @@ use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: "wire-bent-and-used",
-    title: "A bent wire was used for probing",
+    title: "A part was felt with a bent wire",
     asks: "After a crash or an overrun the wire is cut back before the next touch.",
     weight: Severity::Misses,
     skill: Skill::FindFault,
@@ -28,19 +28,20 @@ const STRAIGHT_MM: f64 = 0.05;
 
 fn check(f: &Facts) -> Vec<Finding> {
     // Only the part of the bend along a search changes its touch.
-    let along = |r: &&RunFacts| {
-        let shares = r.log.searches.iter().map(|s| r.bend.dot(&s.direction).abs());
-        shares.fold(0.0, f64::max)
-    };
-    let bent = f.current().iter().find(|r| along(r) > STRAIGHT_MM);
-    bent.map(|r| {
+    let bent = f.current().iter().find_map(|r| {
+        let along = r.log.searches.iter().map(|s| {
+            let wire = r.log.wire_before(s);
+            (s, wire.bend.norm(), wire.bend.dot(&s.direction).abs())
+        });
+        let worst = along.max_by(|a, b| a.2.total_cmp(&b.2))?;
+        (worst.2 > STRAIGHT_MM).then_some((r, worst))
+    });
+    bent.map(|(r, (search, bend, along))| {
         let says = format!(
-            "Run {} was made with a bent wire: its tip stands {:.1} mm beside where it should be, and its touches are off by up to {:.1} mm.",
-            r.number,
-            r.bend.norm(),
-            along(&r)
+            "In run {} the part was felt with a bent wire: its tip stood {bend:.1} mm beside where it should be, and the touch on {} is off by {along:.1} mm.",
+            r.number, search.face,
         );
-        Finding::says(says).run(r.number).time(r.log.searches.first().map(|s| s.time))
+        Finding::says(says).run(r.number).time(Some(search.time))
     })
     .into_iter()
     .collect()
@@ -49,7 +50,7 @@ fn check(f: &Facts) -> Vec<Finding> {
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let run = run_of(f, finding)?;
     let stick_out_mm =
-        f.reference_before(run).map_or(f.state.settings.stick_out_mm, |r| r.stick_out_mm);
+        f.reference_before(run).map_or(f.state.settings.stick_out_mm, |r| r.wire.stick_out_mm);
     Some(vec![Action::CutWire { stick_out_mm }])
 }
 

@@ -10,7 +10,7 @@ import { SESSION } from "../lib/storage.mjs";
 const site = await start();
 after(site.stop);
 
-const FAULT = "wire bent";
+const FAULT = "the wire is bent";
 
 const words = (page) => byId(page, "main").innerText();
 /** A bench with a routine that works, its reference taken and proven. */
@@ -30,7 +30,7 @@ test("a planted fault shows its symptom and not its name until it is revealed", 
   await run(page);
   const sound = await verdict(page);
   await unfold(page, "presenter");
-  await byId(page, "fault-choice").selectOption({ label: "another part loaded" });
+  await byId(page, "fault-choice").selectOption({ label: "another part was loaded" });
   await byId(page, "plant").click();
   await unfold(page, "presenter");
   const drawn = await outline(page);
@@ -40,8 +40,8 @@ test("a planted fault shows its symptom and not its name until it is revealed", 
   assert.equal(await outline(page), drawn, "drawn as believed");
   await unfold(page, "presenter");
   await byId(page, "reveal").click();
-  assert.match(await text(page, "notice"), /another part loaded/);
-  assert.match(await text(page, "known-faults"), /another part loaded/);
+  assert.match(await text(page, "notice"), /another part was loaded/);
+  assert.match(await text(page, "known-faults"), /another part was loaded/);
   assert.notEqual(await byId(page, "part").locator(".body").first().getAttribute("d"), drawn, "drawn as it is");
   assert.deepEqual(await violations(page), []);
   await byId(page, "clear-faults").click();
@@ -60,7 +60,7 @@ test("the coach does not name what is kept secret", async () => {
   assert.equal(await byId(page, "finding-wire-bent-and-used").count(), 0, "a secret");
   await byId(page, "sheet").locator("[tabindex]").first().focus();
   await page.keyboard.press("r");
-  assert.match(await text(page, "notice"), /wire bent/);
+  assert.match(await text(page, "notice"), /the wire is bent/);
   await coached(page);
   assert.equal(await byId(page, "finding-wire-bent-and-used").count(), 1, "no secret any more");
   await close(page);

@@ -32,6 +32,8 @@ test("a guided lesson, by keyboard alone: say, run, see", async () => {
   await type(page, "nudge-y", 5);
   await atStage(page, 4);
   await press(page, "answer-1");
+  await press(page, "run");
+  await atStage(page, 5);
   await press(page, "arc");
   await press(page, "run");
   await finished(page);
@@ -128,19 +130,19 @@ const KEYS = {
     for (const [i, axis] of ["x", "y", "z"].entries()) await type(page, `torch-${axis}`, at[i]);
   },
   add_step: (page, { step }) => {
-    if (step.do === "probe") return undefined; // "arrive and probe" has added both
-    // A point is named for what is done there: home, approach, clear-1, south-2.
-    const name = step.do === "move" ? step.to.split("-")[0] : step.do.replace("_", "-");
-    return press(page, `add-${["south", "west", "north", "east", "top"].includes(name) ? "arrive" : name}`);
+    const pieces = { weld_start: "weld-from", weld_through: "weld-through", weld_end: "weld-to", trim_wire: "trim" };
+    const move = step.to === "home" ? "home" : "go-to";
+    return press(page, `add-${step.do === "move" ? move : (pieces[step.do] ?? step.do.replace("_", "-"))}`);
   },
   name: (page, a) => press(page, `cause-${a.cause}`),
   reveal: () => {}, // comes with the right cause
   clear_fault: (page, a) => press(page, `repair-${a.fault}`),
   cut_wire: (page) => press(page, "repair-wire-bent"),
   predict: (page, a) => press(page, `answer-${a.answer}`),
-  set_plan: async (page, a) => {
-    // The plan comes with "begin probing".
-    if ((await byId(page, "plan-reference").count()) > 0) await flag(page, a.plan.reference);
+  set_reference: (page, a) => flag(page, a.on),
+  set_cell: async (page, a) => {
+    const lockedOut = await byId(page, "cell").getAttribute("aria-checked");
+    if (lockedOut !== String(a.state === "locked_out")) await press(page, "cell");
   },
   run: async (page, a) => {
     if ((await byId(page, "arc").getAttribute("aria-checked")) !== String(a.arc ?? false)) await press(page, "arc");

@@ -12,7 +12,10 @@ const TOUCHES = [
 // width²/12 (JCGM 100:2008, 4.3.7); reference and production scatter alike.
 const VARIANCE = 2 * (0.1 ** 2 + (20 * 0.004) ** 2 / 12);
 
-/** One standard deviation across a seam along X, at a point of it, mm. */
+/** The torch leans by 45° and the part stays on the table: of what it is off, this much is across the wire. */
+const ACROSS_WIRE = Math.SQRT1_2;
+
+/** One standard deviation across wire and seam, at a point of a seam along X, mm. */
 export function acrossAt([x, _y]) {
   // Unknowns: shift along X, along Y, turn. A touch reads n · (shift + turn × r).
   const rows = TOUCHES.map(({ at, normal: [nx, ny] }) => [nx, ny, at[0] * ny - at[1] * nx]);
@@ -20,7 +23,7 @@ export function acrossAt([x, _y]) {
   // The shift along Y of the point depends on the turn by its x.
   const v = [0, 1, x];
   const solved = solve(normal, v);
-  return Math.sqrt(VARIANCE * v.reduce((s, c, i) => s + c * solved[i], 0));
+  return ACROSS_WIRE * Math.sqrt(VARIANCE * v.reduce((s, c, i) => s + c * solved[i], 0));
 }
 
 /** Solves a small linear system by elimination with pivots. */

@@ -28,7 +28,7 @@ export async function torchTo(page, x, y, z) {
 
 /** Turns the reference flag on or off. */
 export async function flag(page, on) {
-  const state = () => byId(page, "plan-reference").getAttribute("aria-checked");
-  if ((await state()) !== String(on)) await press(page, "plan-reference");
+  const state = () => byId(page, "reference").getAttribute("aria-checked");
+  if ((await state()) !== String(on)) await press(page, "reference");
   assert.equal(await state(), String(on), "reference flag");
 }

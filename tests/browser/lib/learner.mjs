@@ -56,7 +56,7 @@ export async function run(page, press = (page, id) => byId(page, id).click()) {
 
 /** Turns the reference flag on or off. */
 export async function flag(page, on) {
-  const flag = byId(page, "plan-reference");
+  const flag = byId(page, "reference");
   if ((await flag.getAttribute("aria-checked")) !== String(on)) await flag.click();
   assert.equal(await flag.getAttribute("aria-checked"), String(on), "reference flag");
 }
@@ -113,27 +113,35 @@ export async function teachRoutine(page, torch = torchTo, press = (page, id) => 
     await torch(page, ...place);
     for (const piece of pieces) await press(page, `add-${piece}`);
   };
-  await at([-120, -120, 120], "home", "begin-probing");
-  await at([350, -16, 5], "arrive");
-  await at([50, -16, 5], "arrive");
-  await at([-40, -40, 60], "clear");
-  await at([-16, 35, 5], "arrive");
-  await at([-16, 215, 5], "arrive", "finish-probing");
-  await at([-60, 215, 80], "clear", "follow");
-  await at([80, 140, 60], "approach");
-  await at([80, 160, 12], "weld-start");
-  await at([360, 160, 12], "weld-end");
-  await at([360, 140, 60], "retreat", "stop-following", "home");
+  await at([-120, -120, 120], "home", "sensing-on");
+  await at([350, -16, 5], "feel");
+  await at([50, -16, 5], "feel");
+  await at([-40, -40, 60], "go-to");
+  await at([-16, 35, 5], "feel");
+  await at([-16, 215, 5], "feel");
+  await at([-60, 215, 80], "go-to", "sensing-off", "find", "follow");
+  await at([80, 140, 60], "go-to");
+  await at([80, 160, 12], "weld-from");
+  await at([360, 160, 12], "weld-to");
+  await at([360, 140, 60], "go-to", "stop-following", "trim", "home");
 }
 
-/** The six boxes of a plan. */
+/** Place in the list, from 1, of the first step whose sentence begins like this. */
+export async function stepNumber(page, begins) {
+  const number = (await steps(page)).findIndex((says) => says.startsWith(begins)) + 1;
+  assert.ok(number > 0, `a step that begins with ${begins}`);
+  return number;
+}
+
+/** The six boxes of a find. */
 const BOXES = ["x", "y", "height", "turn", "tilt-x", "tilt-y"];
 
-/** Ticks these boxes of the plan of step 2, and no other. */
+/** Ticks these boxes of the first find, and no other. */
 export async function freedoms(page, ...ticked) {
-  await openStep(page, 2);
+  const find = await stepNumber(page, "Find ");
+  await openStep(page, find);
   for (const box of BOXES) await byId(page, `may-${box}`).setChecked(ticked.includes(box));
-  await openStep(page, 2);
+  await openStep(page, find);
 }
 
 /** Reference run, then proof run, on the part in its place. */

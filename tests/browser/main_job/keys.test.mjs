@@ -29,7 +29,7 @@ test("torch and part move by the arrow keys, finely with Shift", async () => {
 
 test("a step moves up and down the list by keys, and keeps the focus", async () => {
   const page = await site.open({ hash: "bench" });
-  for (const kind of ["home", "begin-probing", "finish-probing", "clear"]) await press(page, `add-${kind}`);
+  for (const kind of ["home", "sensing-on", "sensing-off", "go-to"]) await press(page, `add-${kind}`);
   const before = await learner.steps(page);
   assert.equal(before.length, 4);
   const focused = () => page.evaluate(() => document.activeElement.querySelector(".words")?.textContent);
@@ -49,7 +49,7 @@ test("a step moves up and down the list by keys, and keeps the focus", async () 
 
 test("a moved step keeps the focus, whatever moves it", async () => {
   const page = await site.open({ hash: "bench" });
-  for (const kind of ["home", "clear", "retreat"]) await press(page, `add-${kind}`);
+  for (const kind of ["home", "go-to", "weld-from"]) await press(page, `add-${kind}`);
   const before = await learner.steps(page);
   const focused = () => page.evaluate(() => document.activeElement.dataset.testid);
   await byId(page, "step-3").getByTestId("step-select").focus();
@@ -68,9 +68,36 @@ test("a moved step keeps the focus, whatever moves it", async () => {
   await close(page);
 });
 
+test("the keys of the palette add steps from the torch, and those of the switches turn them", async () => {
+  const page = await site.open({ hash: "bench" });
+  await goTo(page, "torch");
+  // On the sheet by themselves, and with Alt anywhere.
+  await keys(page, "h", "s", "e", "ArrowUp", "g", "o", "i", "l", "w", "u", "d", "q", "t");
+  await byId(page, "undo").focus();
+  await keys(page, "Alt+h");
+  assert.deepEqual(await learner.steps(page), [
+    "Go to home", "Sensing on", "Feel +Y from south-1, face south", "Go to clear-1", "Sensing off", "Find part", "Follow part",
+    "Weld from weld-start", "Weld through weld-through", "Weld to weld-end", "Stop following", "Trim the wire", "Go to home",
+  ]);
+  const state = (id) => byId(page, id).getAttribute("aria-checked");
+  await keys(page, "Alt+b", "Alt+x");
+  assert.deepEqual([await state("reference"), await state("cell")], ["true", "true"], "the flag is on, the cell locked out");
+  assert.equal(await byId(page, "title-reference").textContent(), "on", "as the title block says");
+  assert.equal(await byId(page, "run").getAttribute("aria-disabled"), "true");
+  await byId(page, "run").focus();
+  await keys(page, "Enter");
+  await goTo(page, "safety-read");
+  await keys(page, "Enter");
+  assert.match(await byId(page, "notice").textContent(), /locked out/, "nothing runs");
+  await keys(page, "Alt+b", "Alt+x");
+  assert.deepEqual([await state("reference"), await state("cell")], ["false", "false"]);
+  assert.equal(await byId(page, "run").getAttribute("aria-disabled"), null);
+  await close(page);
+});
+
 test("undo and redo in a field are the field's own, and not the session's", async () => {
   const page = await site.open({ hash: "bench" });
-  for (const kind of ["home", "clear"]) await press(page, `add-${kind}`);
+  for (const kind of ["home", "go-to"]) await press(page, `add-${kind}`);
   const before = await learner.steps(page);
   await goTo(page, "step-select");
   await keys(page, "Enter");
@@ -85,7 +112,7 @@ test("undo and redo in a field are the field's own, and not the session's", asyn
   // A list of choices has no undo of its own.
   await goTo(page, "step-kind");
   await keys(page, "ArrowDown");
-  assert.equal(await byId(page, "step-kind").inputValue(), "probe");
+  assert.equal(await byId(page, "step-kind").inputValue(), "sensing-on");
   await keys(page, "Control+z");
   assert.equal(await byId(page, "step-kind").inputValue(), "move", "the list follows the session");
   assert.deepEqual(await learner.steps(page), before);
@@ -98,12 +125,13 @@ test("the main job, from the first lesson to the weld on the nudged part", async
   await byId(page, "sheet").waitFor();
   await learner.teachRoutine(page, torchTo, press);
 
-  // The first step by Tab, the second by the arrow key; Enter opens it.
+  // The first step by Tab, the find by the arrow key; Enter opens it.
   await goTo(page, "step-select");
-  await keys(page, "ArrowDown", "Enter");
+  const find = await learner.stepNumber(page, "Find ");
+  await keys(page, ...Array(find - 1).fill("ArrowDown"), "Enter");
   await goTo(page, "may-turn");
   await keys(page, " ");
-  assert.equal(await byId(page, "plan-told").textContent(), "3 unknown · 4 touches · 1 to spare");
+  assert.equal(await byId(page, "find-told").textContent(), "3 unknown · 4 touches · 1 to spare");
 
   await flag(page, true);
   await press(page, "run");
@@ -111,10 +139,14 @@ test("the main job, from the first lesson to the weld on the nudged part", async
   await keys(page, "Enter");
   await flag(page, false);
   await press(page, "run");
+  await press(page, "cell");
   await type(page, "nudge-x", 6);
   await type(page, "nudge-y", -4);
   await type(page, "nudge-turn", 2.5);
+  await press(page, "cell");
   await press(page, "answer-1");
+  await press(page, "run");
+  await press(page, "arc");
   await press(page, "run");
   assert.equal(await learner.verdict(page), "on-seam");
   assert.deepEqual(await learner.findings(page), []);

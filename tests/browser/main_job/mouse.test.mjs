@@ -22,7 +22,7 @@ test("from the lesson's empty routine to the weld on a nudged part", async () =>
   const tasks = await page.locator("[data-testid^=task-]").count();
 
   await learner.teachRoutine(page);
-  assert.equal((await learner.steps(page)).length, 20, "every step is there");
+  assert.equal((await learner.steps(page)).length, 18, "every step is there");
   await learner.freedoms(page, "x", "y", "turn");
   await learner.coached(page);
   assert.equal(await byId(page, "coach-quiet").count(), 1, "nothing to say against the routine");
@@ -30,13 +30,18 @@ test("from the lesson's empty routine to the weld on a nudged part", async () =>
   await learner.referenceAndProof(page);
   assert.equal(await learner.verdict(page), "on-seam", "the proof run");
 
+  await byId(page, "cell").click();
   await learner.nudge(page, 6, -4, 2.5);
+  await byId(page, "cell").click();
   await byId(page, "answer-1").click();
+  await learner.run(page);
+  assert.match(await byId(page, "title-run").textContent(), /^3 · dry run$/);
+  assert.equal(await learner.verdict(page), "on-seam", "the dry run");
   await byId(page, "arc").click();
   await learner.run(page);
 
   assert.equal(await learner.verdict(page), "on-seam", "the production run");
-  assert.match(await byId(page, "title-run").textContent(), /^3 · production run$/);
+  assert.match(await byId(page, "title-run").textContent(), /^4 · production run$/);
   for (const miss of await learner.misses(page)) {
     assert.ok(Math.abs(miss) <= TOLERANCE, `${miss} mm off the seam, allowed ${TOLERANCE}`);
   }
@@ -46,11 +51,11 @@ test("from the lesson's empty routine to the weld on a nudged part", async () =>
   assert.equal(await byId(page, "lesson-finished").count(), 1, "and the lesson says so");
 
   await byId(page, "tab-readings").click();
-  const found = await learner.number(page, "reading-offset-dx");
+  const found = await learner.number(page, "found-part-dx");
   assert.ok(Math.abs(found - 6) < CLOSE_MM, `offset along X found: ${found}, true 6`);
-  assert.equal(await learner.number(page, "reading-true-dx"), 6, "the truth is told after the production run");
-  assert.equal(await learner.number(page, "reading-true-dy"), -4);
-  assert.ok(Math.abs((await learner.number(page, "reading-true-turn")) - 2.5) < 1e-9);
+  assert.equal(await learner.number(page, "true-part-dx"), 6, "the truth is told after the production run");
+  assert.equal(await learner.number(page, "true-part-dy"), -4);
+  assert.ok(Math.abs((await learner.number(page, "true-part-turn")) - 2.5) < 1e-9);
   await close(page);
 });
 

@@ -56,18 +56,22 @@ test("the main job by taps alone, from the first lesson to the weld on the nudge
   await tap(page, "show-routine");
   await learner.teachRoutine(page, torchTo, tap);
 
-  await tap(page, byId(page, "step-2").getByTestId("step-select"));
+  const find = await learner.stepNumber(page, "Find ");
+  await tap(page, byId(page, `step-${find}`).getByTestId("step-select"));
   await tap(page, "may-turn");
 
-  await tap(page, "plan-reference");
+  await tap(page, "reference");
   await learner.run(page, tap);
-  await tap(page, "plan-reference");
+  await tap(page, "reference");
   await learner.run(page, tap);
+  await tap(page, "cell");
   await type(page, "nudge-x", 6);
   await type(page, "nudge-y", -4);
   await type(page, "nudge-turn", 2.5);
+  await tap(page, "cell");
   await tap(page, "show-guide");
   await tap(page, "answer-1");
+  await learner.run(page, tap);
   await tap(page, "arc");
   await learner.run(page, tap);
   assert.equal(await learner.verdict(page), "on-seam");

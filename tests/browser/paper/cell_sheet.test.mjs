@@ -15,15 +15,15 @@ const open = (options = {}) => site.open({ hash: "cell-sheet", storage: { [SESSI
 const rows = (page, id) =>
   byId(page, id).locator("tbody tr").evaluateAll((all) => all.map((r) => [...r.cells].map((c) => c.textContent)));
 
-test("routine, probe plan, points, forecast and cautions are on it", async () => {
+test("routine, touches, points, forecast and cautions are on it", async () => {
   const page = await open();
-  assert.equal(await byId(page, "cell-steps").locator("li").count(), 20);
+  assert.equal(await byId(page, "cell-steps").locator("li").count(), 18);
   // Taught 16 mm before the face, and the wire of 1.2 mm touches with its side: 15.4 mm to go.
-  assert.deepEqual(await rows(page, "cell-plan"), [
-    ["1", "south", "south-1", "350.0", "−16.0", "5.0", "+Y", "15.4"],
-    ["2", "south", "south-2", "50.0", "−16.0", "5.0", "+Y", "15.4"],
-    ["3", "west", "west-1", "−16.0", "35.0", "5.0", "+X", "15.4"],
-    ["4", "west", "west-2", "−16.0", "215.0", "5.0", "+X", "15.4"],
+  assert.deepEqual(await rows(page, "cell-touches"), [
+    ["1", "south", "south-1", "350.0", "−16.0", "5.0", "+Y", "20", "30", "15.4"],
+    ["2", "south", "south-2", "50.0", "−16.0", "5.0", "+Y", "20", "30", "15.4"],
+    ["3", "west", "west-1", "−16.0", "35.0", "5.0", "+X", "20", "30", "15.4"],
+    ["4", "west", "west-2", "−16.0", "215.0", "5.0", "+X", "20", "30", "15.4"],
   ]);
   assert.equal((await rows(page, "cell-points")).length, 11);
   const ends = (await rows(page, "cell-forecast")).map((r) => [Number(r[1].slice(2)), r[3]]);
@@ -60,7 +60,7 @@ for (const format of ["A4", "Letter"]) {
 
 test("an empty bench prints without a forecast, and says why", async () => {
   const page = await open({ storage: {}, size: SIZES.phone });
-  assert.match(await byId(page, "cell-forecast").textContent(), /No forecast: there is no probe plan yet/);
+  assert.match(await byId(page, "cell-forecast").textContent(), /No forecast: the routine finds no place yet/);
   const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
   assert.ok(over <= 0, `${over} px too wide`);
   assert.deepEqual(await violations(page), []);

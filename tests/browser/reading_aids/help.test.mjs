@@ -55,6 +55,7 @@ const PLACES_OF_KEYS = {
   "keys-step": { step: true, first: {} },
   "keys-number": { focus: ["torch-x"], first: {} },
   "keys-sheet": { focus: ["torch", null], first: {} },
+  "keys-palette": { focus: ["torch", null], first: {} },
   "keys-page": { focus: [null], first: { "Control+Y": (page) => keys(page, "Control+z"), "Control+Shift+Z": (page) => keys(page, "Control+z") } },
 };
 
@@ -80,7 +81,7 @@ test("the help names the keys of every place, and every key that it names acts t
         else await page.evaluate(() => document.activeElement?.blur());
         await first[chord]?.(page, id);
         // On the sheet a letter needs no Alt.
-        const key = where === "keys-sheet" && id ? chord.replace("Alt+", "").toLowerCase() : chord;
+        const key = ["keys-sheet", "keys-palette"].includes(where) && id ? chord.replace("Alt+", "").toLowerCase() : chord;
         await acts(page, key, `${where}, ${id ?? ""}: ${key}`);
         await page.mouse.up();
         if (await byId(page, "help-sheet").isVisible()) await byId(page, "help-close").click();

@@ -28,9 +28,9 @@ test("the formula gives the known ratios", () => {
 });
 
 /** Roles that are written with, and the grounds they are written on: 4.5 : 1 (WCAG 2.2, 1.4.3). */
-const TEXT = ["ink", "ink-soft", "probing", "follow", "good", "bad", "warn"];
+const TEXT = ["ink", "ink-soft", "sensing", "follow", "good", "bad", "warn"];
 const GROUNDS = ["paper", "card", "body", "paper-deep"];
-const ON_WASH = [["ink", "probing-wash"], ["good", "good-wash"], ["bad", "bad-wash"], ["warn", "warn-wash"], ["ink", "warn-wash"], ["press-ink", "press"]];
+const ON_WASH = [["ink", "sensing-wash"], ["good", "good-wash"], ["bad", "bad-wash"], ["warn", "warn-wash"], ["ink", "warn-wash"], ["press-ink", "press"]];
 /** Roles that are drawn with: 3 : 1 (WCAG 2.2, 1.4.11). */
 const LINES = ["ink-faint", "ghost", "weld", "torch", "focus", ...TEXT];
 
@@ -68,7 +68,7 @@ for (const [name, theme] of [["paper", paper], ["blueprint", blueprint]]) {
 
   // Told apart by colour as well as by shape: the two rails, and good from bad. About 2.3 is just
   // noticeable in L*a*b* (Mahy and others 1994); ten times that is plain (common practice, no source).
-  for (const [a, b] of [["probing", "follow"], ["good", "bad"], ["probing", "weld"]]) {
+  for (const [a, b] of [["sensing", "follow"], ["good", "bad"], ["sensing", "weld"]]) {
     test(`${name}: ${a} and ${b} are plainly apart for every kind of colour vision`, () => {
       const near = [];
       for (const [kind, matrix] of Object.entries(SEEN)) {

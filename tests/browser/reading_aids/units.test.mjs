@@ -20,21 +20,21 @@ test("sheet, fields and readings speak inches, files do not, and the choice last
   const page = await site.open({ hash: "bench", storage: { [SESSION]: CASE } });
   assert.match(await text(page, "title-units"), /^mm/);
   await byId(page, "units").click();
-  assert.equal(await text(page, "title-units"), "in, degrees");
+  assert.equal(await text(page, "title-units"), "in, °");
   assert.equal(await text(page, "title-tolerance"), `± ${inch(0.6)} in`);
   const worst = Math.max(...(await learner.misses(page)).map(Math.abs));
   assert.match(await text(page, "verdict"), new RegExp(`worst miss .${inch(worst)} in`), "mm in data-value, inches on the sheet");
 
   await byId(page, "tab-readings").click();
-  const dx = await learner.number(page, "reading-offset-dx");
-  assert.equal(await text(page, "reading-offset-dx"), `+${inch(dx)}`);
-  const turn = await learner.number(page, "reading-offset-turn");
-  assert.equal(await text(page, "reading-offset-turn"), `+${turn.toFixed(2)}`, "a turn stays in degrees");
+  const dx = await learner.number(page, "found-part-dx");
+  assert.equal(await text(page, "found-part-dx"), `+${inch(dx)}`);
+  const turn = await learner.number(page, "found-part-turn");
+  assert.equal(await text(page, "found-part-turn"), `+${turn.toFixed(2)}`, "a turn stays in degrees");
   assert.deepEqual(await violations(page), []);
 
   await learner.torchTo(page, 2, -3, 4);
   assert.equal(await byId(page, "torch-x").inputValue(), "2.000");
-  await learner.add(page, "clear");
+  await learner.add(page, "go-to");
   const taught = (await stored(page)).actions.findLast((a) => a.action === "teach");
   [2, -3, 4].forEach((v, i) => assert.ok(Math.abs(taught.at[i] - v * INCH) < 1e-9, `${taught.at[i]} mm for ${v} in`));
 
@@ -44,7 +44,7 @@ test("sheet, fields and readings speak inches, files do not, and the choice last
 
   await page.reload();
   await byId(page, "bench").waitFor();
-  assert.equal(await text(page, "title-units"), "in, degrees", "kept");
+  assert.equal(await text(page, "title-units"), "in, °", "kept");
   await byId(page, "units").click();
   assert.match(await text(page, "title-units"), /^mm/);
   assert.equal(await byId(page, "nudge-x").inputValue(), "2.5");
@@ -54,7 +54,7 @@ test("sheet, fields and readings speak inches, files do not, and the choice last
 test("lessons and the coach speak inches as well", async () => {
   // Reaches that are too short: the coach speaks of lengths.
   const session = JSON.parse(CASE);
-  for (const a of session.actions) if (a.action === "set_plan") a.plan.reach_mm = 17;
+  for (const a of session.actions) if (a.step?.do === "sensing_on") a.step.reach_mm = 17;
   const storage = { [SESSION]: JSON.stringify(session), "nudgeproof.setting.units": "mm" };
   const page = await site.open({ hash: "bench", storage });
   const card = byId(page, "finding-reach-too-short");
@@ -85,7 +85,7 @@ test("lessons and the coach speak inches as well", async () => {
 test("a refusal speaks inches", async () => {
   const page = await site.open({ hash: "bench", storage: { [SESSION]: CASE, "nudgeproof.setting.units": "in" } });
   await learner.openStep(page, 2);
-  await learner.type(page, "plan-reach", 50);
+  await learner.type(page, "sensing-reach", 50);
   const notice = byId(page, "notice");
   await notice.getByText("That cannot be done").waitFor();
   assert.match(await notice.textContent(), /the reach is 50\.000 in, .* at most 39\.370 in/, "1000 mm");

@@ -23,10 +23,10 @@ test("work that another window saved meanwhile is not overwritten", async () => 
   await learner.teachHome(page);
   const other = (await stored(page, SESSION)).replace("-120", "-130");
   await page.evaluate(([key, text]) => localStorage.setItem(key, text), [SESSION, other]);
-  await learner.add(page, "begin-probing");
+  await learner.add(page, "sensing-on");
   assert.equal(await stored(page, SESSION), other, "left alone");
   await byId(page, "keep-mine").click();
-  assert.match(await stored(page, SESSION), /begin_probing/, "now this window's work is saved");
+  assert.match(await stored(page, SESSION), /sensing_on/, "now this window's work is saved");
   assert.equal(await stored(page, `${SESSION}.aside`), other, "and the other is put aside");
   await close(page);
 });
@@ -34,14 +34,14 @@ test("work that another window saved meanwhile is not overwritten", async () => 
 test("work is there again after the page was loaded anew, and undo takes back one gesture", async () => {
   const page = await site.open({ hash: "bench" });
   await learner.torchTo(page, -16, 35, 5);
-  await learner.add(page, "arrive");
-  assert.deepEqual(await learner.steps(page), ["Swing to west-1", "Probe +X from west-1"]);
+  await learner.add(page, "feel");
+  assert.deepEqual(await learner.steps(page), ["Feel +X from west-1, face west"]);
   await keys(page, "Control+z");
-  assert.deepEqual(await learner.steps(page), [], "arrival, probe step and point are one gesture");
+  assert.deepEqual(await learner.steps(page), [], "the step and its point are one gesture");
   await keys(page, "Control+y");
   await page.reload();
   await byId(page, "sheet").waitFor();
-  assert.deepEqual(await learner.steps(page), ["Swing to west-1", "Probe +X from west-1"], "all there");
+  assert.deepEqual(await learner.steps(page), ["Feel +X from west-1, face west"], "all there");
   await close(page);
 });
 

@@ -138,12 +138,12 @@ test("work that would make too long a link is refused, with the file in its plac
 });
 
 // A few hundred characters that would keep any reader busy for minutes.
-const probe = { action: "add_step", step: { do: "probe", from: "a", direction: [1, 0, 0], face: "a" } };
+const feel = { action: "add_step", step: { do: "feel", from: "a", way: "joint", direction: [1, 0, 0], face: "a" } };
 const tooMany = JSON.stringify({
   format: "nudgeproof-session",
   format_version: 1,
   part: "bench-side",
-  actions: Array(3000).fill(probe),
+  actions: Array(3000).fill(feel),
 });
 
 const broken = [
@@ -153,7 +153,7 @@ const broken = [
   ["with a line break's sign in it", `1.${pack(CASE).slice(0, 40)}=${pack(CASE).slice(40)}`, /Character 50 after the hash is none a link can hold/],
   ["too long", `1.${"A".repeat(9000)}`, /9009 characters long; expected at most 8000/],
   ["that swells up", `1.${pack(" ".repeat(4_000_000))}`, /unpacks to 3906 KiB; expected at most 1024 KiB/],
-  ["with more probe steps than a routine may have", `1.${pack(tooMany)}`, /The session in it cannot be read: action 101 \(add_step\): a routine holds at most 100 probe steps, not 101/],
+  ["with more feels than a routine may have", `1.${pack(tooMany)}`, /The session in it cannot be read: action 101 \(add_step\): a routine holds at most 100 feels, not 101/],
   ["with something else in it", `1.${pack('{"format":"recipe"}')}`, /The session in it cannot be read: top level: missing field/],
   ["with a session that cannot be", `1.${pack(CASE.replace('"weld_end"', '"weld_up"'))}`, /The session in it cannot be read: action \d+/],
 ];

@@ -123,7 +123,7 @@ test("work that no longer fits is told to be unsaved, with a file at hand", asyn
   assert.match(await byId(page, "unsaved").textContent(), /does not keep your work/);
   assert.match((await savedFile(page, byId(page, "save-file"))).text, /"home"/);
   await page.evaluate(() => localStorage.removeItem("filler.0"));
-  await learner.add(page, "begin-probing");
+  await learner.add(page, "sensing-on");
   assert.equal(await byId(page, "unsaved").count(), 0, "there is room again");
   await close(page);
 });

@@ -3,14 +3,20 @@
 //! changes nothing. What is right and wrong here is the catalogue's own wording (common practice,
 //! no source).
 
+mod change;
 mod draft;
-mod list;
+mod harmless;
+mod in_the_routine;
+mod in_the_session;
 mod rng;
 
-use draft::{Draft, correct};
-use list::{HARMLESS, MUTATIONS};
+use change::Mutation;
+use draft::{Draft, OTHER_NOISE, agree, correct, went_well};
+use harmless::HARMLESS;
+use in_the_routine::IN_THE_ROUTINE;
+use in_the_session::IN_THE_SESSION;
 use nudgeproof::coach::{self, Reads, Review};
-use nudgeproof::routine::{ProbePlan, RunSpeed};
+use nudgeproof::routine::{EventKind, Instruction, RunSpeed};
 use nudgeproof::session::{Action, Session};
 use rng::Rng;
 use std::collections::BTreeMap;
@@ -18,6 +24,11 @@ use std::collections::BTreeMap;
 /// How many correct sessions are drawn, and how many mutants of each mutation.
 const CORRECT: u64 = 150;
 const MUTANTS: u64 = 8;
+
+/// Every single mistake.
+fn mutations() -> impl Iterator<Item = &'static Mutation> {
+    IN_THE_ROUTINE.iter().chain(IN_THE_SESSION)
+}
 
 fn rules(review: &Review) -> Vec<&'static str> {
     let mut names: Vec<_> = review.findings.iter().map(|f| f.rule).collect();
@@ -35,13 +46,15 @@ fn says(draft: &Draft, review: &Review) -> String {
 #[test]
 fn a_correct_session_has_no_finding_and_full_marks() {
     let mut wrong = Vec::new();
+    let mut by_chance = 0;
     for seed in 0..CORRECT {
         let draft = correct(seed);
+        by_chance += u64::from(draft.seed >= OTHER_NOISE);
         let session = draft.session();
         let runs = &session.state().runs;
         assert!(
-            runs.iter().all(|r| r.finished()),
-            "{}: a run stops: {:?}",
+            runs.iter().all(|r| went_well(r)),
+            "{}: a run stops, or the wire is bent: {:?}",
             draft.about,
             runs.iter().map(|r| r.events.last()).collect::<Vec<_>>()
         );
@@ -54,12 +67,15 @@ fn a_correct_session_has_no_finding_and_full_marks() {
         }
     }
     assert!(wrong.is_empty(), "{} of {CORRECT}:\n{}", wrong.len(), wrong.join("\n"));
+    // Two runs that compare in each, and 1 in 100 fails: 3 are expected, more than 9 are one case in
+    // a thousand.
+    assert!(by_chance <= 9, "the touches of {by_chance} of {CORRECT} disagree by chance");
 }
 
 #[test]
 fn a_change_that_changes_nothing_has_no_finding() {
     let mut wrong = Vec::new();
-    let mut made = 0;
+    let (mut made, mut by_chance) = (0, 0);
     for (m, (name, change)) in HARMLESS.iter().enumerate() {
         for n in 0..5 {
             let seed = 5000 + 100 * m as u64 + n;
@@ -68,13 +84,20 @@ fn a_change_that_changes_nothing_has_no_finding() {
                 continue;
             }
             made += 1;
-            let review = coach::review(&draft.session());
+            let session = draft.session();
+            // The readings of the change are others: they may disagree by chance.
+            if !agree(&session) {
+                by_chance += 1;
+                continue;
+            }
+            let review = coach::review(&session);
             if !review.findings.is_empty() {
                 wrong.push(format!("{name}: {}", says(&draft, &review)));
             }
         }
     }
-    assert!(made >= 80, "only {made} were made");
+    assert!(made >= 120, "only {made} were made");
+    assert!(by_chance <= made / 20, "the touches of {by_chance} of {made} disagree by chance");
     assert!(wrong.is_empty(), "{} of {made}:\n{}", wrong.len(), wrong.join("\n"));
 }
 
@@ -83,10 +106,10 @@ fn every_single_mistake_is_named() {
     let mut table: BTreeMap<&str, BTreeMap<&str, usize>> = BTreeMap::new();
     let mut made: BTreeMap<&str, usize> = BTreeMap::new();
     let mut wrong = Vec::new();
-    for (m, mutation) in MUTATIONS.iter().enumerate() {
+    for (m, mutation) in mutations().enumerate() {
         let mut here = 0;
         // Not every variant can carry every mistake: then the next one is tried.
-        for n in 0..4 * MUTANTS {
+        for n in 0..12 * MUTANTS {
             if here == MUTANTS {
                 break;
             }
@@ -143,7 +166,7 @@ fn every_single_mistake_is_named() {
 fn a_mend_mends_and_breaks_nothing() {
     let mut wrong = Vec::new();
     let mut mended = 0;
-    for (m, mutation) in MUTATIONS.iter().enumerate() {
+    for (m, mutation) in mutations().enumerate() {
         for n in 0..2 {
             let seed = 10_000 + 1000 * m as u64 + n;
             let mut draft = correct(seed);
@@ -190,9 +213,13 @@ fn a_mend_mends_and_breaks_nothing() {
             // Touches that were all put on one face leave their ways out where they were.
             let whole = mutation.rule != "one-sided-touches";
             if rule.reads != Reads::Session && whole && !runs_through(&session) {
-                let log = rehearsed(&session).state().last_run().map(|r| r.events.last().cloned());
+                let log = rehearsed(&session).state().last_run().map(|r| {
+                    let bent =
+                        r.events.iter().find(|e| matches!(e.what, EventKind::WireBent { .. }));
+                    (bent.cloned(), r.events.last().cloned())
+                });
                 wrong.push(format!(
-                    "{} ({}): mended, it stops: {log:?}",
+                    "{} ({}): mended, it stops or bends the wire: {log:?}",
                     mutation.what, draft.about
                 ));
             }
@@ -210,17 +237,17 @@ fn a_mend_mends_and_breaks_nothing() {
 /// The routine as it now stands, run for reference with a straight wire and the part in place.
 fn rehearsed(session: &Session) -> Session {
     let stick_out_mm = session.header().settings.stick_out_mm;
-    let mut actions = vec![Action::LoadRoutine { routine: (*session.state().routine).clone() }];
-    for plan in &session.state().routine.plans {
-        actions.push(Action::SetPlan { plan: ProbePlan { reference: true, ..plan.clone() } });
-    }
-    actions.push(Action::CutWire { stick_out_mm });
-    actions.push(Action::Run { speed: RunSpeed::Reduced, arc: false, steps: None });
+    let actions = [
+        Action::LoadRoutine { routine: (*session.state().routine).clone() },
+        Action::SetReference { on: true },
+        Action::CutWire { stick_out_mm },
+        Action::Run { speed: RunSpeed::Reduced, arc: false, steps: None },
+    ];
     session.replayed(actions).expect("it replays")
 }
 
 fn runs_through(session: &Session) -> bool {
-    rehearsed(session).state().last_run().is_some_and(|r| r.finished())
+    rehearsed(session).state().last_run().is_some_and(|r| went_well(r))
 }
 
 /// What mistakes cost, found by playing the session with and without them.
@@ -228,7 +255,7 @@ fn runs_through(session: &Session) -> bool {
 fn what_ruins_or_misses_has_a_cost() {
     type Row = (usize, usize, Vec<f64>, BTreeMap<String, usize>);
     let mut table: BTreeMap<&str, Row> = BTreeMap::new();
-    for (m, mutation) in MUTATIONS.iter().enumerate() {
+    for (m, mutation) in mutations().enumerate() {
         for n in 0..2 {
             let seed = 10_000 + 1000 * m as u64 + n;
             let mut draft = correct(seed);
@@ -239,7 +266,11 @@ fn what_ruins_or_misses_has_a_cost() {
             let row = table.entry(mutation.rule).or_default();
             for f in review.findings.iter().filter(|f| f.rule == mutation.rule) {
                 row.0 += 1;
-                row.1 += usize::from(f.cost.mm.is_some() || f.cost.event.is_some());
+                let has_cost = f.cost.mm.is_some() || f.cost.event.is_some();
+                row.1 += usize::from(has_cost);
+                if std::env::var_os("TELL").is_some() && !has_cost {
+                    println!("no cost: {} ({}): {}", mutation.what, draft.about, f.message);
+                }
                 row.2.extend(f.cost.mm);
                 if let Some(event) = &f.cost.event {
                     let words: Vec<_> = event.split(' ').take(4).collect();
@@ -262,7 +293,8 @@ fn what_ruins_or_misses_has_a_cost() {
         "no-reference-run",
         "first-run-too-fast",
         "arc-in-trial",
-        "wrong-offset-followed",
+        "wrong-place-followed",
+        "feel-without-sensing",
         "reach-too-short",
         "start-too-close",
         "touch-too-high",
@@ -342,11 +374,16 @@ fn nothing_is_too_broken_to_be_read() {
                     let gone = rng.below(draft.routine.points.len());
                     drop(draft.routine.points.remove(gone));
                 }
-                5 => draft.routine.plans.clear(),
+                5 => draft
+                    .routine
+                    .steps
+                    .retain(|s| !matches!(s.instruction, Instruction::Find { .. })),
                 6 => {
                     let gone = rng.below(draft.actions.len());
-                    if matches!(draft.actions[gone], Action::Run { .. } | Action::PlacePart { .. })
-                    {
+                    if matches!(
+                        draft.actions[gone],
+                        Action::Run { .. } | Action::PlacePart { .. } | Action::SetReference { .. }
+                    ) {
                         drop(draft.actions.remove(gone));
                     }
                     if draft.actions.len() < 2 {
@@ -389,7 +426,7 @@ fn nothing_is_too_broken_to_be_read() {
 fn a_session_is_reviewed_alike_every_time() {
     for seed in [3, 14, 15] {
         let mut draft = correct(seed);
-        (MUTATIONS[2].make)(&mut draft, &mut Rng(seed));
+        (IN_THE_ROUTINE[2].make)(&mut draft, &mut Rng(seed));
         let (a, b) = (coach::review(&draft.session()), coach::review(&draft.session()));
         assert_eq!(a, b, "seed {seed}");
     }

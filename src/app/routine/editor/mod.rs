@@ -1,19 +1,27 @@
 //! What can be changed of the selected step.
 
+mod feel;
+mod find;
+mod place;
 mod point;
-mod probe;
+mod sensing;
 mod travel;
+mod way;
 
-use super::plan_form::PlanForm;
+pub(crate) use find::freedoms_name;
+
 use super::step_handle::StepHandle;
-use crate::app::controls::{LabelledField, Select, TextField};
+use crate::app::controls::{LabelledField, Select};
 use crate::app::i18n::{Key, text};
 use crate::app::logic::instruction_kind::InstructionKind;
 use crate::app::workspace::workspace;
+use feel::FeelEditor;
+use find::FindEditor;
 use leptos::prelude::*;
 use nudgeproof::routine::Instruction;
+use place::PlaceChoice;
 use point::PointEditor;
-use probe::ProbeEditor;
+use sensing::SensingEditor;
 use travel::TravelEditor;
 
 /// The fields of the selected step.
@@ -34,14 +42,17 @@ pub(super) fn StepEditor(step: StepHandle) -> impl IntoView {
             <Show when=is(InstructionKind::Move)>
                 <TravelEditor step />
             </Show>
-            <Show when=is(InstructionKind::Probe)>
-                <ProbeEditor step />
+            <Show when=is(InstructionKind::SensingOn)>
+                <SensingEditor step />
             </Show>
-            <Show when=is(InstructionKind::BeginProbing)>
-                <PlanForm plan=move || step.plan().unwrap_or_default() />
+            <Show when=is(InstructionKind::Feel)>
+                <FeelEditor step />
+            </Show>
+            <Show when=is(InstructionKind::Find)>
+                <FindEditor step />
             </Show>
             <Show when=is(InstructionKind::Follow)>
-                <OffsetEditor step />
+                <PlaceChoice step />
             </Show>
         </div>
     }
@@ -113,30 +124,16 @@ fn KindChoice(step: StepHandle, kind: Memo<Option<InstructionKind>>) -> impl Int
 
 fn kind_name(kind: InstructionKind) -> &'static str {
     text(match kind {
-        InstructionKind::Move => Key::KindMove,
-        InstructionKind::Probe => Key::KindProbe,
-        InstructionKind::BeginProbing => Key::AddBegin,
-        InstructionKind::FinishProbing => Key::AddFinish,
+        InstructionKind::Move => Key::AddGoTo,
+        InstructionKind::SensingOn => Key::SensingOn,
+        InstructionKind::Feel => Key::AddFeel,
+        InstructionKind::SensingOff => Key::SensingOff,
+        InstructionKind::Find => Key::AddFind,
         InstructionKind::Follow => Key::AddFollow,
-        InstructionKind::StopFollowing => Key::AddStop,
-        InstructionKind::WeldStart => Key::AddWeldStart,
-        InstructionKind::WeldEnd => Key::AddWeldEnd,
+        InstructionKind::StopFollowing => Key::StopFollowing,
+        InstructionKind::WeldStart => Key::AddWeldFrom,
+        InstructionKind::WeldThrough => Key::AddWeldThrough,
+        InstructionKind::WeldEnd => Key::AddWeldTo,
+        InstructionKind::TrimWire => Key::TrimWire,
     })
-}
-
-/// The offset that a follow step uses.
-#[component]
-fn OffsetEditor(step: StepHandle) -> impl IntoView {
-    let value = move || match step.instruction.get() {
-        Some(Instruction::Follow { offset }) => offset,
-        _ => String::new(),
-    };
-    let on_commit = move |offset: String| {
-        step.change(|instruction| *instruction = Instruction::Follow { offset });
-    };
-    view! {
-        <LabelledField name=text(Key::OffsetIs)>
-            <TextField test_id="follow-offset" class="short" value on_commit />
-        </LabelledField>
-    }
 }

@@ -3,7 +3,6 @@ use crate::app::i18n::{Key, format, text};
 use crate::app::routine::step_handle::StepHandle;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
-use nudgeproof::routine::Instruction;
 use nudgeproof::session::Action;
 
 /// The point of a step: another point, another name for it, another place.
@@ -21,11 +20,7 @@ pub(super) fn PointEditor(
     });
     let set_point = move |to: String| {
         step.change(|instruction| {
-            if let Instruction::Move { to: point, .. }
-            | Instruction::Probe { from: point, .. }
-            | Instruction::WeldStart { to: point }
-            | Instruction::WeldEnd { to: point } = instruction
-            {
+            if let Some(point) = instruction.point_mut() {
                 *point = to;
             }
         });

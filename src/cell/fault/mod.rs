@@ -1,0 +1,148 @@
+//! What can be wrong with the cell: one file a kind of fault, with its effect, how it shows, what mends
+//! it, and what it is like on a part.
+
+mod clamp_moved;
+mod data;
+mod edge;
+mod out_of_square;
+mod painted_edge;
+mod part_slips_mid_run;
+mod reference_on_moved_part;
+mod sensing_speed_changed;
+mod spatter_bridge;
+mod stick_out_changed;
+mod tack_on_edge;
+mod wire_bent;
+mod work_lead_off;
+mod wrong_part;
+
+pub use data::{FAULT_NAMES, Fault, FaultKind, Repair};
+pub use edge::{EdgeMet, edge_met};
+pub(super) use painted_edge::Paint;
+
+use super::{Part, PartError, Wire};
+use crate::geometry::Pose;
+
+impl Fault {
+    /// What is known of its kind.
+    pub fn kind(&self) -> &'static FaultKind {
+        fault_kind(self.name()).expect("every fault has its kind")
+    }
+
+    /// What it does to part and clamps.
+    pub(super) fn on_part(&self, part: &mut Part) -> Result<(), PartError> {
+        match self {
+            Self::TackOnEdge { body, edge, from_mm, to_mm, out_mm } => {
+                tack_on_edge::apply(part, body, *edge, [*from_mm, *to_mm], *out_mm)
+            }
+            Self::ClampMoved { clamp, dx, dy } => clamp_moved::apply(part, clamp, *dx, *dy),
+            Self::OutOfSquare { lean_deg } => out_of_square::apply(part, *lean_deg),
+            Self::WrongPart { part: name } => wrong_part::apply(part, name),
+            _ => Ok(()),
+        }
+    }
+
+    /// What it does to the wire.
+    pub(super) fn on_wire(&self, wire: &mut Wire) -> Result<(), PartError> {
+        match self {
+            Self::WireBent { bend } => wire_bent::apply(wire, *bend),
+            Self::StickOutChanged { stick_out_mm } => stick_out_changed::apply(wire, *stick_out_mm),
+            _ => Ok(()),
+        }
+    }
+
+    /// The stretch of the part that it covers with paint.
+    pub(super) fn paint(&self, part: &Part) -> Result<Option<Paint>, PartError> {
+        match self {
+            Self::PaintedEdge { body, edge, from_mm, to_mm, depth_mm } => {
+                let stretch = [*from_mm, *to_mm];
+                painted_edge::paint(part, body, *edge, stretch, *depth_mm).map(Some)
+            }
+            _ => Ok(None),
+        }
+    }
+
+    /// The speed at which searches are truly made once the reference flag is off, mm/s.
+    pub fn sensing_speed(&self) -> Option<f64> {
+        match self {
+            Self::SensingSpeedChanged { speed_mm_s } => Some(*speed_mm_s),
+            _ => None,
+        }
+    }
+
+    /// How the part slips once it is found: from where it lay to where it then lies, work frame.
+    pub fn slip(&self) -> Option<Pose> {
+        match self {
+            Self::PartSlipsMidRun { slip } => Some(Pose::from(*slip)),
+            _ => None,
+        }
+    }
+
+    /// Where the part truly lies while a reference is taken, `work_from_part`.
+    pub fn reference_part(&self) -> Option<Pose> {
+        match self {
+            Self::ReferenceOnMovedPart { part } => Some(Pose::from(*part)),
+            _ => None,
+        }
+    }
+}
+
+/// All kinds, in the order of [`FAULT_NAMES`].
+pub static FAULT_KINDS: &[FaultKind] = &[
+    painted_edge::KIND,
+    tack_on_edge::KIND,
+    clamp_moved::KIND,
+    out_of_square::KIND,
+    wire_bent::KIND,
+    stick_out_changed::KIND,
+    work_lead_off::KIND,
+    spatter_bridge::KIND,
+    sensing_speed_changed::KIND,
+    part_slips_mid_run::KIND,
+    reference_on_moved_part::KIND,
+    wrong_part::KIND,
+];
+
+/// The kind of that name.
+pub fn fault_kind(name: &str) -> Option<&'static FaultKind> {
+    FAULT_KINDS.iter().find(|kind| kind.name == name)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::cell::{Cell, CellSettings, parts};
+
+    #[test]
+    fn every_name_has_its_kind_in_the_same_place() {
+        let names: Vec<_> = FAULT_KINDS.iter().map(|kind| kind.name).collect();
+        assert_eq!(names, FAULT_NAMES);
+    }
+
+    #[test]
+    fn every_fault_can_be_planted_on_every_part_that_it_suits() {
+        for part in parts() {
+            for kind in FAULT_KINDS {
+                let settings = CellSettings::default();
+                let Some(fault) = (kind.typical)(&part, &settings) else {
+                    // Its clamps are 60 mm tall, and it is touched 84 mm up: over all of them.
+                    let over = (kind.name, part.name.as_str()) == ("clamp-moved", "planter-tub");
+                    assert!(over, "{}: no {}", part.name, kind.name);
+                    continue;
+                };
+                assert_eq!(fault.name(), kind.name, "{}: another fault", part.name);
+                let cell = Cell::new(&part, &settings, &[fault]);
+                assert!(cell.is_ok(), "{}, {}: {:?}", part.name, kind.name, cell.err());
+            }
+        }
+    }
+
+    #[test]
+    fn only_faults_of_the_wire_are_mended_by_cutting_it() {
+        for kind in FAULT_KINDS {
+            let cut = kind.repair == Repair::CutWire;
+            let of_the_wire = ["wire-bent", "stick-out-changed"].contains(&kind.name);
+            assert_eq!(cut, of_the_wire, "{}", kind.name);
+        }
+    }
+}

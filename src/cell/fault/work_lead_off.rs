@@ -1,0 +1,15 @@
+use super::data::{Fault, FaultKind, Repair};
+use crate::cell::{CellSettings, Part};
+
+pub(super) const KIND: FaultKind = FaultKind {
+    name: "work-lead-off",
+    says: "the work lead is off",
+    sign: "The first search runs on to the end of its reach. Nothing is felt, and the wire is bent.",
+    mend: "put the work lead back on",
+    repair: Repair::ClearFault,
+    typical,
+};
+
+fn typical(_: &Part, _: &CellSettings) -> Option<Fault> {
+    Some(Fault::WorkLeadOff)
+}

@@ -1,0 +1,53 @@
+use super::watching::done_before;
+use crate::coach::facts::{Facts, RunFacts};
+use crate::coach::finding::{Finding, Severity, Skill};
+use crate::coach::rule::{Reads, Rule, cannot_mend};
+use crate::coach::script::Script;
+use crate::routine::{EventKind, LegKind};
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "disagreement-ignored",
+    title: "The touches disagreed, and it was welded all the same",
+    asks: "Touches that fail the agreement test are looked into before welding.",
+    weight: Severity::Misses,
+    skill: Skill::ReadResult,
+    page: include_str!("disagreement_ignored.md"),
+    hints: [
+        "If all touches were true, would they disagree this much?",
+        "Look at the squareness residual of the last run, and at which touch it is largest.",
+        "Look for paint, a burr, a clamp in the way or a bent wire, mend it, and run again.",
+    ],
+    reads: Reads::Session,
+    check,
+    mend: cannot_mend,
+    without_mistake: Some(without_mistake),
+};
+
+/// The last run that found a place, if its touches disagreed and it welded; and the largest residual,
+/// mm.
+fn last<'f>(f: &'f Facts) -> Option<(&'f RunFacts, f64)> {
+    let r = f.current().iter().rev().find(|r| r.compares() && r.found())?;
+    let (fit, _) = r.log.found()?;
+    let worst = fit.residuals.iter().fold(0.0_f64, |a, e| a.max(e.abs()));
+    // Also where the torch ran into the part on its way to the weld.
+    let welds = r.log.legs.iter().any(|l| matches!(l.kind, LegKind::ToWeld | LegKind::Weld));
+    (!fit.consistent && welds).then_some((r, worst))
+}
+
+fn check(f: &Facts) -> Vec<Finding> {
+    let Some((r, worst)) = last(f) else { return Vec::new() };
+    let says = format!(
+        "In run {} the touches disagree by {worst:.1} mm, more than their scatter explains in 99 runs of 100, and it welded all the same.",
+        r.number
+    );
+    vec![
+        Finding::says(says)
+            .run(r.number)
+            .time(r.when(|e| matches!(e, EventKind::PlaceFound { .. }))),
+    ]
+}
+
+fn without_mistake(_: &Facts, finding: &Finding, script: &mut Script) {
+    done_before(finding, script, [Action::ClearFaults]);
+}

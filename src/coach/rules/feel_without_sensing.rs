@@ -1,0 +1,68 @@
+use super::help::{add, move_before};
+use crate::coach::facts::Facts;
+use crate::coach::finding::{Finding, Severity, Skill};
+use crate::coach::rule::{Reads, Rule};
+use crate::routine::Instruction;
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "feel-without-sensing",
+    title: "A search without voltage on the wire",
+    asks: "Every feel stands between sensing on and sensing off.",
+    weight: Severity::Ruins,
+    skill: Skill::WriteRoutine,
+    page: include_str!("feel_without_sensing.md"),
+    hints: [
+        "How does the controller know that the wire has touched?",
+        "Look at the sensing rail: is there a feel that it does not span?",
+        "Put sensing on before the first feel, and sensing off after the last.",
+    ],
+    reads: Reads::Routine,
+    check,
+    mend,
+    without_mistake: None,
+};
+
+/// The feels outside sensing.
+fn outside(f: &Facts) -> Vec<usize> {
+    let feels = f.touches.iter().map(|t| t.step);
+    feels.filter(|&i| f.structure.sensing_at(i).is_none()).collect()
+}
+
+fn check(f: &Facts) -> Vec<Finding> {
+    let outside = outside(f);
+    let Some(&first) = outside.first() else { return Vec::new() };
+    let more = match outside.len() {
+        1 => String::new(),
+        2 => " So does one more.".into(),
+        n => format!(" So do {} more.", n - 1),
+    };
+    let says = format!(
+        "{} searches without voltage on the wire: nothing is felt, and the wire is bent.{more}",
+        f.cap(first)
+    );
+    vec![Finding::says(says).step(f.id(first))]
+}
+
+fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
+    let outside = outside(f);
+    let (&first, &last) = (outside.first()?, outside.last()?);
+    // *Sensing on* that comes too late moves up, *sensing off* that comes too early moves down.
+    let on = f.structure.sensing.iter().find(|s| s.begin > first);
+    let before = f.structure.sensing.iter().rfind(|s| s.begin < first);
+    let off = before.and_then(|s| s.end).filter(|&end| end < first);
+    Some(match (off, on) {
+        (Some(off), None) => vec![move_before(f, off, last + 1)],
+        (None, Some(on)) => vec![move_before(f, on.begin, first)],
+        _ => {
+            let mut edits = vec![add(first, Instruction::sensing_on())];
+            let between = f.routine.steps[first..last].iter();
+            let offs = between.filter(|s| s.instruction == Instruction::SensingOff);
+            edits.extend(offs.map(|s| Action::DeleteStep { id: s.id }));
+            if !f.routine.steps[last..].iter().any(|s| s.instruction == Instruction::SensingOff) {
+                edits.push(add(last + 2, Instruction::SensingOff));
+            }
+            edits
+        }
+    })
+}

@@ -1,0 +1,77 @@
+use super::watching::{done_before, run_of};
+use crate::cell::FixturePlay;
+use crate::coach::facts::Facts;
+use crate::coach::finding::{Finding, Severity, Skill};
+use crate::coach::rule::{Reads, Rule, cannot_mend};
+use crate::coach::script::Script;
+use crate::geometry::{Point3, Pose};
+use crate::routine::EventKind;
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "offset-beyond-play",
+    title: "An offset larger than the fixture allows was followed",
+    asks: "An offset larger than the fixture allows is doubted, not followed.",
+    weight: Severity::Misses,
+    skill: Skill::ReadResult,
+    page: include_str!("offset_beyond_play.md"),
+    hints: [
+        "Can the part have moved this far in this fixture?",
+        "Compare the offset with the fixture's play.",
+        "Look at the part before you weld: is it the right one, seated, and touched on the right faces?",
+    ],
+    reads: Reads::Session,
+    check,
+    mend: cannot_mend,
+    without_mistake: Some(without_mistake),
+};
+
+/// Tolerance on the limits of the play, mm and radians (1 mm is ten times the default repeatability of
+/// a touch; common practice, no source).
+const MARGIN: (f64, f64) = (1.0, 0.01);
+
+/// Excess of an offset over the play: mm, radians. The displacement depends on the point: there is an
+/// excess only if both the fixture's point and the frame origin, for which it is shown, are beyond the
+/// limits.
+fn beyond(play: &FixturePlay, motion: &Pose) -> Option<(f64, f64)> {
+    let turn = motion.rotation_vector();
+    let over = |v: f64, limit: f64| (v.abs() - limit).max(0.0);
+    let mm = [Point3::from(play.about), Point3::origin()]
+        .map(|p| motion.displacement(&p))
+        .map(|s| over(s.x, play.dx).max(over(s.y, play.dy)).max(over(s.z, play.dz)))
+        .into_iter()
+        .fold(f64::INFINITY, f64::min);
+    let tilt = play.tilt_deg.to_radians();
+    let rad =
+        over(turn.z, play.turn_deg.to_radians()).max(over(turn.x, tilt)).max(over(turn.y, tilt));
+    (mm > MARGIN.0 || rad > MARGIN.1).then_some((mm, rad))
+}
+
+fn check(f: &Facts) -> Vec<Finding> {
+    let Some(r) = f.current().iter().rev().find(|r| r.compares() && r.found()) else {
+        return Vec::new();
+    };
+    let Some((_, offset)) = r.log.found() else { return Vec::new() };
+    let Some((mm, rad)) = beyond(&f.state.part.play, &offset) else { return Vec::new() };
+    if r.log.legs.iter().all(|l| l.follows.is_none()) {
+        return Vec::new();
+    }
+    let how =
+        if mm > MARGIN.0 { format!("{mm:.1} mm") } else { format!("{:.1}°", rad.to_degrees()) };
+    let says = format!(
+        "In run {} the offset is {how} larger than this fixture allows, and it was followed all the same.",
+        r.number
+    );
+    vec![
+        Finding::says(says)
+            .run(r.number)
+            .time(r.when(|e| matches!(e, EventKind::PlaceFound { .. }))),
+    ]
+}
+
+/// Without the mistake the offset is not followed: the part is removed and the right one is placed.
+fn without_mistake(f: &Facts, finding: &Finding, script: &mut Script) {
+    let Some(r) = run_of(f, finding) else { return };
+    let seated = Action::place_part(r.taught);
+    done_before(finding, script, [Action::ClearFaults, seated]);
+}

@@ -1,0 +1,52 @@
+use super::help::add;
+use crate::coach::facts::Facts;
+use crate::coach::finding::{Finding, Severity, Skill};
+use crate::coach::rule::{Reads, Rule};
+use crate::routine::Instruction;
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "sensing-on-while-welding",
+    title: "Sensing is still on at the weld",
+    asks: "Sensing is off before the arc is struck.",
+    weight: Severity::Ruins,
+    skill: Skill::WriteRoutine,
+    page: include_str!("sensing_on_while_welding.md"),
+    hints: [
+        "What does the wire carry when the weld begins?",
+        "Follow the sensing rail down: where does it end?",
+        "Put sensing off after the last touch.",
+    ],
+    reads: Reads::WholeRoutine,
+    check,
+    mend,
+    without_mistake: None,
+};
+
+fn check(f: &Facts) -> Vec<Finding> {
+    let starts = f.structure.welds.iter().filter_map(|w| w.start);
+    let live = starts.filter(|&i| f.structure.sensing_at(i).is_some());
+    live.take(1)
+        .map(|i| {
+            let says = format!(
+                "{} is reached with sensing on: the cell does not strike the arc, and the run stops.",
+                f.cap(i)
+            );
+            Finding::says(says).step(f.id(i))
+        })
+        .collect()
+}
+
+fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
+    let weld = f.place(finding.step)?;
+    let sensing = f.structure.sensing_at(weld)?;
+    let last = f.touches.iter().map(|t| t.step).filter(|&i| i > sensing.begin && i < weld).max();
+    let at = last.unwrap_or(sensing.begin) + 1;
+    // *Sensing off* that comes too late moves up.
+    Some(vec![match sensing.end {
+        Some(off) if f.routine.steps[off].instruction == Instruction::SensingOff => {
+            super::help::move_before(f, off, at)
+        }
+        _ => add(at, Instruction::SensingOff),
+    }])
+}

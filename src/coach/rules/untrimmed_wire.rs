@@ -1,0 +1,63 @@
+use super::help::add;
+use super::watching::{done_before, run_of};
+use crate::coach::facts::Facts;
+use crate::coach::finding::{Finding, Severity, Skill};
+use crate::coach::rule::{Reads, Rule};
+use crate::coach::script::Script;
+use crate::routine::Instruction;
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "untrimmed-wire",
+    title: "The part was felt with the wire as the arc had left it",
+    asks: "The wire is trimmed between an arc and the next feel.",
+    weight: Severity::Misses,
+    skill: Skill::WriteRoutine,
+    page: include_str!("untrimmed_wire.md"),
+    hints: [
+        "What does the end of the wire look like after a weld?",
+        "Look at what happens to the wire between the last weld and the first feel.",
+        "Trim the wire after the weld, before the torch goes home.",
+    ],
+    reads: Reads::Session,
+    check,
+    mend,
+    without_mistake: Some(without_mistake),
+};
+
+fn check(f: &Facts) -> Vec<Finding> {
+    let felt = f.current().iter().find_map(|r| {
+        let search = r.log.searches.iter().find(|s| r.log.wire_before(s).ball)?;
+        Some((r, search))
+    });
+    felt.map(|(r, search)| {
+        let says = format!(
+            "In run {} the touch on {} was felt with the ball that the arc had left on the wire: it reads late and scatters more.",
+            r.number, search.face
+        );
+        Finding::says(says).run(r.number).time(Some(search.time))
+    })
+    .into_iter()
+    .collect()
+}
+
+/// Trims after the last weld, as every run should, and now.
+fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
+    let stick_out_mm = f.state.settings.stick_out_mm;
+    let mut edits = vec![Action::CutWire { stick_out_mm }];
+    let trims = f.routine.steps.iter().any(|s| s.instruction == Instruction::TrimWire);
+    let weld = f.structure.welds.iter().filter_map(|w| w.end).max();
+    if let (false, Some(weld)) = (trims, weld) {
+        let home =
+            (weld..f.routine.steps.len()).find(|&i| f.routine.steps[i].instruction.is_home());
+        edits.push(add(home.unwrap_or(f.routine.steps.len()), Instruction::TrimWire));
+    }
+    Some(edits)
+}
+
+fn without_mistake(f: &Facts, finding: &Finding, script: &mut Script) {
+    if run_of(f, finding).is_some() {
+        let stick_out_mm = f.state.settings.stick_out_mm;
+        done_before(finding, script, [Action::CutWire { stick_out_mm }]);
+    }
+}

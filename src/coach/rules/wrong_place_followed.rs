@@ -1,0 +1,51 @@
+use super::help::change;
+use crate::coach::facts::Facts;
+use crate::coach::finding::{Finding, Severity, Skill};
+use crate::coach::rule::{Reads, Rule};
+use crate::routine::Instruction;
+use crate::session::Action;
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: "wrong-place-followed",
+    title: "Another place is followed than the one found",
+    asks: "Follow names a place that the routine finds.",
+    weight: Severity::Misses,
+    skill: Skill::KeepFrame,
+    page: include_str!("wrong_place_followed.md"),
+    hints: [
+        "Under which name does the find keep what it has worked out?",
+        "Compare the place in find with the place in follow.",
+        "Let follow name the place that is found.",
+    ],
+    reads: Reads::Routine,
+    check,
+    mend,
+    without_mistake: None,
+};
+
+fn check(f: &Facts) -> Vec<Finding> {
+    let found = f.routine.places();
+    if found.is_empty() {
+        return Vec::new();
+    }
+    f.structure
+        .follows
+        .iter()
+        .filter(|x| !found.contains(&x.place.as_str()))
+        .map(|x| {
+            let says = format!(
+                "{} follows a place that nothing finds; the routine finds {}.",
+                f.cap(x.begin),
+                found.join(" and "),
+            );
+            Finding::says(says).step(f.id(x.begin))
+        })
+        .collect()
+}
+
+fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
+    let at = f.place(finding.step)?;
+    let finds = &f.structure.finds;
+    let find = finds.iter().rfind(|find| find.step < at).or(finds.first())?;
+    Some(vec![change(f, at, Instruction::Follow { place: find.place.clone() })])
+}

@@ -1,0 +1,179 @@
+//! What mistakes and harmless changes are made of.
+
+use super::draft::Draft;
+use super::rng::Rng;
+use nudgeproof::geometry::Vector3;
+use nudgeproof::locate::Freedoms;
+use nudgeproof::routine::{Instruction, PathKind, RunSpeed, Stop};
+use nudgeproof::session::Action;
+
+/// Makes a change; false if this session cannot carry it.
+pub(crate) type Change = fn(&mut Draft, &mut Rng) -> bool;
+
+/// A single mistake.
+pub(crate) struct Mutation {
+    /// In a few words.
+    pub(crate) what: &'static str,
+    /// The rule that names it.
+    pub(crate) rule: &'static str,
+    /// Rules that are broken by it just as plainly.
+    pub(crate) and: &'static [&'static str],
+    /// Makes it; false if this session cannot carry it.
+    pub(crate) make: Change,
+}
+
+pub(crate) const fn m(what: &'static str, rule: &'static str, make: Change) -> Mutation {
+    Mutation { what, rule, and: &[], make }
+}
+
+pub(crate) const fn and(
+    what: &'static str,
+    rule: &'static str,
+    and: &'static [&'static str],
+    make: Change,
+) -> Mutation {
+    Mutation { what, rule, and, make }
+}
+
+pub(crate) fn is_home(a: &Instruction) -> bool {
+    a.is_home()
+}
+pub(crate) fn is_on(a: &Instruction) -> bool {
+    matches!(a, Instruction::SensingOn { .. })
+}
+pub(crate) fn is_off(a: &Instruction) -> bool {
+    matches!(a, Instruction::SensingOff)
+}
+pub(crate) fn is_find(a: &Instruction) -> bool {
+    matches!(a, Instruction::Find { .. })
+}
+pub(crate) fn is_follow(a: &Instruction) -> bool {
+    matches!(a, Instruction::Follow { .. })
+}
+pub(crate) fn is_stop(a: &Instruction) -> bool {
+    matches!(a, Instruction::StopFollowing)
+}
+pub(crate) fn is_start(a: &Instruction) -> bool {
+    matches!(a, Instruction::WeldStart { .. })
+}
+pub(crate) fn is_end(a: &Instruction) -> bool {
+    matches!(a, Instruction::WeldEnd { .. })
+}
+pub(crate) fn is_trim(a: &Instruction) -> bool {
+    matches!(a, Instruction::TrimWire)
+}
+pub(crate) fn goes(a: &Instruction, prefix: &str) -> bool {
+    matches!(a, Instruction::Move { to, .. } if to.starts_with(prefix))
+}
+
+/// Drops the first step that satisfies the test.
+pub(crate) fn drop_first(d: &mut Draft, test: fn(&Instruction) -> bool) -> bool {
+    let at = d.find(test);
+    at.map(|i| d.drop_step(i)).is_some()
+}
+
+/// Drops every step that satisfies the test.
+pub(crate) fn drop_all(d: &mut Draft, test: fn(&Instruction) -> bool) -> bool {
+    let before = d.routine.steps.len();
+    d.routine.steps.retain(|s| !test(&s.instruction));
+    d.routine.steps.len() < before
+}
+
+/// Place of a step that there is.
+#[track_caller]
+pub(crate) fn at(d: &Draft, test: fn(&Instruction) -> bool) -> usize {
+    d.find(test).expect("such a step")
+}
+
+/// Place of the last step of a kind that there is.
+#[track_caller]
+pub(crate) fn last(d: &Draft, test: fn(&Instruction) -> bool) -> usize {
+    d.rfind(test).expect("such a step")
+}
+
+pub(crate) fn any_feel(d: &Draft, rng: &mut Rng) -> usize {
+    let feels = d.feels();
+    feels[rng.below(feels.len())]
+}
+
+pub(crate) fn last_feel(d: &Draft) -> usize {
+    *d.feels().last().expect("a feel")
+}
+
+pub(crate) fn point_of(d: &Draft, i: usize) -> String {
+    d.act(i).point().expect("a point").to_owned()
+}
+
+pub(crate) fn go(to: &str, way: PathKind) -> Instruction {
+    Instruction::Move { to: to.into(), way, stop: Stop::Full }
+}
+
+pub(crate) fn run(speed: RunSpeed, arc: bool) -> Action {
+    Action::Run { speed, arc, steps: None }
+}
+
+pub(crate) fn reduced() -> Action {
+    run(RunSpeed::Reduced, false)
+}
+
+pub(crate) fn flag(on: bool) -> Action {
+    Action::SetReference { on }
+}
+
+pub(crate) fn set_may(d: &mut Draft, ticked: Freedoms) -> bool {
+    let find = at(d, is_find);
+    if let Instruction::Find { may, .. } = &mut d.routine.steps[find].instruction {
+        *may = ticked;
+    }
+    true
+}
+
+/// The change of every *sensing on* to this speed, mm/s, and reach, mm.
+pub(crate) fn sensing(d: &Draft, speed_mm_s: f64, reach_mm: f64) -> Vec<Action> {
+    let on = d.routine.steps.iter().filter(|s| is_on(&s.instruction));
+    let step = Instruction::SensingOn { speed_mm_s, reach_mm };
+    on.map(|s| Action::ChangeStep { id: s.id, step: step.clone() }).collect()
+}
+
+pub(crate) fn feel_mut(d: &mut Draft, i: usize) -> (&mut Vector3<f64>, &mut String) {
+    match &mut d.routine.steps[i].instruction {
+        Instruction::Feel { direction, face, .. } => (direction, face),
+        _ => panic!("a feel"),
+    }
+}
+
+pub(crate) fn direction_of(d: &Draft, i: usize) -> Vector3<f64> {
+    match d.act(i) {
+        Instruction::Feel { direction, .. } => *direction,
+        _ => panic!("a feel"),
+    }
+}
+
+/// A direction square to a search, in which its touch would slide along the face.
+pub(crate) fn along_face(direction: &Vector3<f64>) -> Vector3<f64> {
+    if direction.z.abs() > 0.5 { Vector3::x() } else { Vector3::z().cross(direction) }
+}
+
+/// Two feels in a row that touch one face.
+pub(crate) fn pair(d: &Draft) -> Option<(usize, usize)> {
+    let face = |i: usize| match d.act(i) {
+        Instruction::Feel { face, .. } => face.clone(),
+        _ => String::new(),
+    };
+    let feels = d.feels();
+    feels.windows(2).find(|w| face(w[0]) == face(w[1])).map(|w| (w[0], w[1]))
+}
+
+/// Whether a search goes down, along the wire: no other notices another stick-out.
+pub(crate) fn feels_from_above(d: &Draft) -> bool {
+    d.feels().into_iter().any(|i| direction_of(d, i).z < -0.5)
+}
+
+/// Whether the wire is trimmed in every run before it feels.
+pub(crate) fn trims_first(d: &Draft) -> bool {
+    d.find(is_trim).is_some_and(|trim| trim < d.feels()[0])
+}
+
+pub(crate) fn turns(d: &Draft) -> bool {
+    d.may().rotates()
+}

@@ -1,0 +1,248 @@
+//! Changes that are no mistake.
+
+use super::change::{
+    Change, any_feel, at, direction_of, drop_all, flag, go, goes, is_find, is_follow, is_off,
+    is_on, is_start, is_stop, is_trim, last, pair, point_of, reduced, run, sensing,
+};
+use super::draft::went_well;
+use nudgeproof::cell::Fault;
+use nudgeproof::geometry::{Point3, Pose, Vector3};
+use nudgeproof::locate::Freedoms;
+use nudgeproof::routine::{HOME, Instruction, PathKind, RunSpeed, Stop, TaughtPoint};
+use nudgeproof::session::{Action, CellState};
+
+/// Changes that change nothing physical, or that a careful learner makes.
+pub(crate) const HARMLESS: &[(&str, Change)] = &[
+    ("a point is renamed", |d, rng| {
+        let feel = any_feel(d, rng);
+        let from = point_of(d, feel);
+        d.actions.insert(0, Action::RenamePoint { from, to: "my own name".into() });
+        true
+    }),
+    ("a point that nothing uses", |d, _| {
+        d.routine
+            .points
+            .push(TaughtPoint { name: "spare".into(), at: Point3::new(0.0, -100.0, 50.0) });
+        true
+    }),
+    ("a move clear stands twice", |d, _| {
+        let clear = d.find(|a| goes(a, "clear")).expect("clear");
+        let again = d.act(clear).clone();
+        d.insert(clear, again);
+        true
+    }),
+    ("the torch goes to the start of a search first, and then feels", |d, rng| {
+        let feel = any_feel(d, rng);
+        let Instruction::Feel { from, way, .. } = d.act(feel).clone() else { return false };
+        d.insert(feel, go(&from, way));
+        true
+    }),
+    ("two touches of one face are swapped", |d, _| {
+        let Some((a, b)) = pair(d).filter(|(a, b)| b - a == 1) else { return false };
+        d.routine.steps.swap(a, b);
+        // The other way along the face the arm swings closer: it may clip a part that has moved.
+        d.session().state().runs.iter().all(|r| went_well(r))
+    }),
+    ("stop following stands twice", |d, _| {
+        let stop = at(d, is_stop);
+        d.insert(stop, Instruction::StopFollowing);
+        true
+    }),
+    ("follow stands twice", |d, _| {
+        let follow = at(d, is_follow);
+        let again = d.act(follow).clone();
+        d.insert(follow, again);
+        true
+    }),
+    ("sensing on stands twice", |d, _| {
+        let on = at(d, is_on);
+        let again = d.act(on).clone();
+        d.insert(on, again);
+        true
+    }),
+    ("sensing off stands twice", |d, _| {
+        let off = last(d, is_off);
+        d.insert(off, Instruction::SensingOff);
+        true
+    }),
+    ("sensing off stands after follow", |d, _| {
+        let (off, follow) = (last(d, is_off), at(d, is_follow));
+        if off > follow {
+            return false;
+        }
+        d.shift(off, follow + 1);
+        true
+    }),
+    ("sensing is off and on again between two touches", |d, rng| {
+        let feel = any_feel(d, rng);
+        if feel == d.feels()[0] {
+            return false;
+        }
+        let on = d.act(at(d, is_on)).clone();
+        d.insert(feel, on);
+        d.insert(feel, Instruction::SensingOff);
+        true
+    }),
+    ("follow stands before the move clear", |d, _| {
+        let (find, follow) = (at(d, is_find), at(d, is_follow));
+        d.shift(follow, find + 1);
+        true
+    }),
+    ("the wire is not trimmed, and no part is felt after the weld", |d, _| drop_all(d, is_trim)),
+    ("the wire is not trimmed after the arc, and cut by hand before the next part", |d, rng| {
+        drop_all(d, is_trim);
+        let last = d.run(2);
+        d.actions[last] = run(RunSpeed::Reduced, true);
+        let part = super::draft::nudge(&d.part.play, rng);
+        d.actions.extend([
+            Action::SetCell { state: CellState::LockedOut },
+            Action::CutWire { stick_out_mm: 15.0 },
+            Action::place_part(part),
+            Action::SetCell { state: CellState::Ready },
+            reduced(),
+        ]);
+        d.session().state().last_run().is_some_and(|r| went_well(r))
+    }),
+    ("the wire is trimmed twice", |d, _| {
+        let trim = at(d, is_trim);
+        d.insert(trim, Instruction::TrimWire);
+        true
+    }),
+    ("a second reference run before the flag goes off", |d, _| {
+        let reference = d.run(0);
+        d.actions.insert(reference + 1, reduced());
+        true
+    }),
+    ("the flag goes on and off again before the next run", |d, _| {
+        let last = d.run(2);
+        d.actions.splice(last..last, [flag(true), flag(false)]);
+        true
+    }),
+    ("a run that is given up, and made again", |d, _| {
+        let first =
+            [Action::Run { speed: RunSpeed::Reduced, arc: false, steps: Some(4) }, Action::Abort];
+        let reference = d.run(0);
+        d.actions.splice(reference..reference, first);
+        true
+    }),
+    ("a weld point is corrected on the unmoved part, and the next run is slow", |d, _| {
+        let (nudge, start) = (d.nudge(), at(d, is_start));
+        let name = point_of(d, start);
+        let at = *d.point_mut(&name) + Vector3::new(0.05, 0.05, 0.0);
+        d.actions.insert(nudge, Action::Teach { point: name, at });
+        d.actions.insert(nudge + 1, reduced());
+        true
+    }),
+    ("a feel is taken out that is not needed", |d, _| {
+        let Some((_, b)) = pair(d) else { return false };
+        let feels = d.feels().len();
+        if feels <= d.may().count() || feels != 4 {
+            return false;
+        }
+        d.drop_step(b);
+        true
+    }),
+    ("the reach is longer after the reference run, and the next run is slow", |d, _| {
+        let (nudge, longer) = (d.nudge(), sensing(d, 20.0, 36.0));
+        d.actions.insert(nudge, reduced());
+        d.actions.splice(nudge..nudge, longer);
+        true
+    }),
+    ("a start is moved back along its own search, and the next run is slow", |d, rng| {
+        let feel = any_feel(d, rng);
+        let name = point_of(d, feel);
+        let at = *d.point_mut(&name) - direction_of(d, feel) * 3.0;
+        let nudge = d.nudge();
+        let mut edits = sensing(d, 20.0, 36.0);
+        edits.extend([Action::Teach { point: name, at }, reduced()]);
+        d.actions.splice(nudge..nudge, edits);
+        d.session().state().runs.iter().all(|r| went_well(r))
+    }),
+    ("a second proof run", |d, _| {
+        let proof = d.run(1);
+        d.actions.insert(proof, reduced());
+        true
+    }),
+    ("the part is put where it lies", |d, _| {
+        let part = Pose::identity();
+        let reference = d.run(0);
+        d.actions.insert(reference + 1, Action::place_part(part));
+        d.actions.insert(0, Action::place_part(part));
+        true
+    }),
+    ("the cell is locked out while the part is moved", |d, _| {
+        let nudge = d.nudge();
+        d.actions.insert(nudge + 1, Action::SetCell { state: CellState::Ready });
+        d.actions.insert(nudge, Action::SetCell { state: CellState::LockedOut });
+        true
+    }),
+    ("two parts in a row", |d, rng| {
+        let part = super::draft::nudge(&d.part.play, rng);
+        d.actions.push(Action::place_part(part));
+        d.actions.push(run(RunSpeed::Full, true));
+        d.session().state().last_run().is_some_and(|r| went_well(r))
+    }),
+    ("a way point is rounded", |d, _| {
+        let Some(via) = d.find(|a| goes(a, "via")) else { return false };
+        d.routine.steps[via].instruction =
+            Instruction::Move { to: "via".into(), way: PathKind::Joint, stop: Stop::Round(5.0) };
+        true
+    }),
+    ("the reference run is made step by step", |d, _| {
+        let first = d.run(0);
+        d.actions[first] = Action::Run { speed: RunSpeed::Reduced, arc: false, steps: Some(3) };
+        d.actions.insert(first + 1, Action::Resume { steps: Some(4) });
+        d.actions.insert(first + 2, Action::Resume { steps: None });
+        true
+    }),
+    ("a wire that was bent is cut back", |d, _| {
+        let nudge = d.nudge();
+        let bend = Vector3::new(1.0, 0.0, 0.0);
+        let stick_out_mm = 15.0;
+        d.actions.insert(nudge, Action::CutWire { stick_out_mm });
+        d.actions.insert(nudge, Action::Plant { fault: Fault::WireBent { bend } });
+        true
+    }),
+    ("the sensing speed is changed, and there is a new reference and a new proof", |d, _| {
+        let nudge = d.nudge();
+        let mut again = sensing(d, 25.0, 30.0);
+        again.extend([flag(true), reduced(), flag(false), reduced()]);
+        d.actions.splice(nudge..nudge, again);
+        true
+    }),
+    ("a mistake is made good: part back, new reference, proof, production", |d, rng| {
+        d.actions.extend([flag(true), reduced()]);
+        d.actions.push(Action::CutWire { stick_out_mm: 15.0 });
+        let part = super::draft::nudge(&d.part.play, rng);
+        let good = [
+            Action::place_part(Pose::identity()),
+            reduced(),
+            flag(false),
+            reduced(),
+            Action::place_part(part),
+            reduced(),
+        ];
+        d.actions.extend(good);
+        d.session().state().last_run().is_some_and(|r| went_well(r))
+    }),
+    (
+        "the same points are taught with the part lying elsewhere, and the reference is taken there",
+        |d, _| {
+            // As the fixture lets it lie.
+            let some = |freedom, by| if d.may().contains(freedom) { by } else { 0.0 };
+            let place = Pose::planar(
+                some(Freedoms::X, 0.4),
+                some(Freedoms::Y, -0.3),
+                some(Freedoms::TURN, 0.002),
+            );
+            for p in d.routine.points.iter_mut().filter(|p| p.name != HOME) {
+                p.at = place.point(&p.at);
+            }
+            let points = std::mem::take(&mut d.routine.points);
+            let mut first = vec![Action::place_part(place)];
+            first.extend(points.into_iter().map(|p| Action::Teach { point: p.name, at: p.at }));
+            d.actions.splice(0..0, first);
+            true
+        },
+    ),
+];

@@ -1,0 +1,426 @@
+//! Single mistakes in the routine, each with the rule that names it.
+
+use super::change::{
+    Mutation, and, any_feel, at, direction_of, drop_all, drop_first, feel_mut, go, goes, is_end,
+    is_find, is_follow, is_home, is_off, is_on, is_start, is_stop, last, last_feel, m, pair,
+    point_of, set_may, turns,
+};
+use nudgeproof::geometry::{Point3, Vector3};
+use nudgeproof::locate::Freedoms;
+use nudgeproof::routine::{HOME, Instruction, PathKind, TaughtPoint};
+
+/// Single mistakes in the routine.
+pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
+    m("the first move home is missing", "no-home-start", |d, _| drop_first(d, is_home)),
+    m("the last move home is missing", "no-home-end", |d, _| {
+        let home = last(d, is_home);
+        d.drop_step(home);
+        true
+    }),
+    m("stop following comes after the move home", "home-follows-part", |d, _| {
+        let (stop, len) = (at(d, is_stop), d.routine.steps.len());
+        d.shift(stop, len);
+        true
+    }),
+    m("a move home in the middle of the follow", "home-follows-part", |d, rng| {
+        let (follow, start) = (at(d, is_follow), at(d, is_start));
+        let before = if rng.coin() { follow + 1 } else { start - 1 };
+        d.insert(before, go(HOME, PathKind::Joint));
+        true
+    }),
+    and(
+        "follow comes before the touches",
+        "follow-before-found",
+        &["feel-follows-part"],
+        |d, _| {
+            let (follow, first) = (at(d, is_follow), d.feels()[0]);
+            d.shift(follow, first);
+            true
+        },
+    ),
+    and(
+        "follow begins between two touches",
+        "feel-follows-part",
+        &["follow-before-found"],
+        |d, _| {
+            let (follow, feels) = (at(d, is_follow), d.feels());
+            let Some(&second) = feels.get(1) else { return false };
+            d.shift(follow, second);
+            true
+        },
+    ),
+    m("the find comes after follow", "follow-before-found", |d, _| {
+        let (find, follow) = (at(d, is_find), at(d, is_follow));
+        d.shift(find, follow + 1);
+        true
+    }),
+    m("the find comes after the weld", "follow-before-found", |d, _| {
+        let (find, stop) = (at(d, is_find), at(d, is_stop));
+        d.shift(find, stop + 1);
+        true
+    }),
+    and(
+        "a feel stands in the follow",
+        "feel-follows-part",
+        &["touches-never-used", "feel-without-sensing", "no-clear-move"],
+        |d, _| {
+            let (feel, follow) = (last_feel(d), at(d, is_follow));
+            d.shift(feel, follow + 1);
+            d.feels().len() > 1
+        },
+    ),
+    m("sensing on is missing", "feel-without-sensing", |d, _| drop_all(d, is_on)),
+    m("sensing on comes after the first feel", "feel-without-sensing", |d, _| {
+        let (on, first) = (at(d, is_on), d.feels()[0]);
+        d.shift(on, first + 1);
+        true
+    }),
+    m("sensing off comes before the last feel", "feel-without-sensing", |d, _| {
+        let (off, feel) = (last(d, is_off), last_feel(d));
+        d.shift(off, feel);
+        true
+    }),
+    and(
+        "sensing on and sensing off are swapped",
+        "feel-without-sensing",
+        &["sensing-on-while-welding"],
+        |d, _| {
+            let (on, off) = (at(d, is_on), last(d, is_off));
+            d.routine.steps.swap(on, off);
+            // Sensing that goes off on the way comes on again: more than one mistake.
+            d.routine.steps.iter().filter(|s| is_on(&s.instruction)).count() == 1
+        },
+    ),
+    m("sensing off is missing", "sensing-on-while-welding", |d, _| drop_all(d, is_off)),
+    m("sensing off comes after the weld", "sensing-on-while-welding", |d, _| {
+        let (off, end) = (last(d, is_off), last(d, is_end));
+        d.shift(off, end + 1);
+        true
+    }),
+    and(
+        "sensing off stands inside the weld",
+        "sensing-on-while-welding",
+        &["weld-not-closed"],
+        |d, _| {
+            let (off, start) = (last(d, is_off), at(d, is_start));
+            d.shift(off, start + 1);
+            true
+        },
+    ),
+    m("sensing on instead of sensing off", "sensing-on-while-welding", |d, _| {
+        let off = last(d, is_off);
+        d.routine.steps[off].instruction = Instruction::sensing_on();
+        true
+    }),
+    m("sensing on once more before the weld", "sensing-on-while-welding", |d, _| {
+        let start = at(d, is_start);
+        d.insert(start, Instruction::sensing_on());
+        true
+    }),
+    m("the find is missing", "touches-never-used", |d, _| drop_first(d, is_find)),
+    m("the find comes before the last touch", "touches-never-used", |d, _| {
+        let (find, feel) = (at(d, is_find), last_feel(d));
+        d.shift(find, feel);
+        d.feels().len() > 1
+    }),
+    m("the find comes before the first touch", "touches-never-used", |d, _| {
+        let (find, first) = (at(d, is_find), d.feels()[0]);
+        d.shift(find, first);
+        true
+    }),
+    and(
+        "one more touch after the find",
+        "touches-never-used",
+        &["feel-without-sensing", "no-clear-move"],
+        |d, _| {
+            let (feel, find) = (last_feel(d), at(d, is_find));
+            let again = d.act(feel).clone();
+            d.insert(find + 1, again);
+            true
+        },
+    ),
+    and(
+        "a feel is moved to after the find",
+        "touches-never-used",
+        &["feel-without-sensing", "no-clear-move"],
+        |d, _| {
+            let (feel, find) = (last_feel(d), at(d, is_find));
+            d.shift(feel, find + 1);
+            d.feels().len() > 1
+        },
+    ),
+    m("the find stands twice", "too-few-touches", |d, _| {
+        let find = at(d, is_find);
+        let again = d.act(find).clone();
+        d.insert(find + 1, again);
+        true
+    }),
+    m("stop following is missing", "follow-never-stopped", |d, _| drop_first(d, is_stop)),
+    m("follow instead of stop following", "follow-never-stopped", |d, _| {
+        let (follow, stop) = (at(d, is_follow), at(d, is_stop));
+        d.routine.steps[stop].instruction = d.act(follow).clone();
+        true
+    }),
+    m("follow names a place that nothing finds", "wrong-place-followed", |d, _| {
+        let follow = at(d, is_follow);
+        d.routine.steps[follow].instruction = Instruction::Follow { place: "right-end".into() };
+        true
+    }),
+    m("the find names another place than follow", "wrong-place-followed", |d, _| {
+        let find = at(d, is_find);
+        if let Instruction::Find { place, .. } = &mut d.routine.steps[find].instruction {
+            *place = "right-end".into();
+        }
+        true
+    }),
+    m("follow is missing", "seam-not-followed", |d, _| drop_first(d, is_follow)),
+    m("follow comes after the approach", "seam-not-followed", |d, _| {
+        let (follow, start) = (at(d, is_follow), at(d, is_start));
+        d.shift(follow, start);
+        true
+    }),
+    and("follow comes after the weld start", "seam-not-followed", &["weld-not-closed"], |d, _| {
+        let (follow, start) = (at(d, is_follow), at(d, is_start));
+        d.shift(follow, start + 1);
+        true
+    }),
+    and(
+        "stop following comes before the weld end",
+        "seam-not-followed",
+        &["weld-not-closed"],
+        |d, _| {
+            let (stop, end) = (at(d, is_stop), last(d, is_end));
+            d.shift(stop, end);
+            true
+        },
+    ),
+    m("stop following comes before the retreat", "seam-not-followed", |d, _| {
+        let (stop, end) = (at(d, is_stop), last(d, is_end));
+        d.shift(stop, end + 1);
+        true
+    }),
+    m("a touch too few", "too-few-touches", |d, _| {
+        let (needed, feels) = (d.may().count(), d.feels());
+        if feels.len() != needed || needed < 2 {
+            return false;
+        }
+        d.drop_step(feels[feels.len() - 1]);
+        true
+    }),
+    and("all touches on one face", "one-sided-touches", &["short-baseline"], |d, _| {
+        let feels = d.feels();
+        let first = d.act(feels[0]).clone();
+        let Instruction::Feel { direction, face, from, .. } = &first else { return false };
+        let near = *d.point_mut(from);
+        let along = Vector3::z().cross(direction);
+        let others: Vec<usize> = feels
+            .iter()
+            .copied()
+            .filter(|&i| matches!(d.act(i), Instruction::Feel { face: f, .. } if f != face))
+            .collect();
+        if others.is_empty() || feels.len() < d.may().count() {
+            return false;
+        }
+        let toward = d.part.play.about;
+        let sign = if (Point3::from(toward) - near).dot(&along) > 0.0 { 1.0 } else { -1.0 };
+        for (n, i) in others.iter().enumerate() {
+            let name = point_of(d, *i);
+            *d.point_mut(&name) = near + along * (sign * 15.0 * (n + 1) as f64);
+            let (dir, label) = feel_mut(d, *i);
+            (*dir, *label) = (*direction, face.clone());
+        }
+        true
+    }),
+    m("two touches close together", "short-baseline", |d, _| {
+        let Some((a, b)) = pair(d).filter(|_| turns(d)) else { return false };
+        if direction_of(d, a).z.abs() > 0.5 {
+            return false;
+        }
+        let (first, second) = (point_of(d, a), point_of(d, b));
+        let (p, q) = (*d.point_mut(&first), *d.point_mut(&second));
+        *d.point_mut(&second) = p + (q - p).normalize() * 12.0;
+        true
+    }),
+    m("a face is touched in one spot alone, and twice", "short-baseline", |d, _| {
+        let feels = d.feels();
+        let face = |i: usize| match d.act(i) {
+            Instruction::Feel { face, .. } => face.clone(),
+            _ => String::new(),
+        };
+        let alone = |i: &usize| feels.iter().filter(|k| face(**k) == face(*i)).count() == 1;
+        let Some(once) = feels.iter().copied().find(alone).filter(|_| turns(d)) else {
+            return false;
+        };
+        let again = d.act(once).clone();
+        d.insert(once + 1, again);
+        true
+    }),
+    m("turn is not ticked", "freedoms-too-few", |d, _| turns(d) && set_may(d, Freedoms::SLIDE_XY)),
+    m("X alone is ticked", "freedoms-too-few", |d, _| {
+        d.may() == Freedoms::SLIDE_XY && set_may(d, Freedoms::X)
+    }),
+    m("all six boxes are ticked", "freedoms-too-many", |d, _| {
+        let planar = d.may().is_planar();
+        planar && set_may(d, Freedoms::SIX)
+    }),
+    m("height is ticked, and no touch tells it", "freedoms-too-many", |d, _| match d.may() {
+        Freedoms::SLIDE_XY => set_may(d, Freedoms::SLIDE_XYZ),
+        Freedoms::PLAN => set_may(d, Freedoms::UPRIGHT),
+        _ => false,
+    }),
+    m("turn is ticked, and two touches cannot tell it", "freedoms-too-many", |d, _| {
+        let two = d.may() == Freedoms::SLIDE_XY && d.feels().len() == 2;
+        two && set_may(d, Freedoms::PLAN)
+    }),
+    m("a search runs the other way", "search-misses-face", |d, rng| {
+        let feel = any_feel(d, rng);
+        let (direction, _) = feel_mut(d, feel);
+        *direction = -*direction;
+        true
+    }),
+    m("a search runs along the face", "search-misses-face", |d, rng| {
+        let feel = any_feel(d, rng);
+        let side = if rng.coin() { 1.0 } else { -1.0 };
+        let (direction, _) = feel_mut(d, feel);
+        *direction = Vector3::z().cross(direction) * side;
+        direction.norm() > 0.5
+    }),
+    m("a touch goes by the name of another face", "search-misses-face", |d, _| {
+        let Some((a, _)) = pair(d) else { return false };
+        let Instruction::Feel { face, direction, .. } = d.act(a).clone() else { return false };
+        let other = d.feels().into_iter().find(|&i| direction_of(d, i).dot(&direction).abs() < 0.1);
+        let Some(other) = other else { return false };
+        *feel_mut(d, other).1 = face;
+        true
+    }),
+    m("the reach is short", "reach-too-short", |d, _| {
+        for step in &mut d.routine.steps {
+            if let Instruction::SensingOn { reach_mm, .. } = &mut step.instruction {
+                *reach_mm = 17.0;
+            }
+        }
+        true
+    }),
+    m("a search starts close to its face", "start-too-close", |d, rng| {
+        let feel = any_feel(d, rng);
+        let (from, direction) = (point_of(d, feel), direction_of(d, feel));
+        let limits = d.part.play;
+        if (limits.dx * direction.x).abs() + (limits.dy * direction.y).abs() < 1.5 {
+            return false;
+        }
+        *d.point_mut(&from) += direction * 14.0;
+        true
+    }),
+    m("a search passes over the part", "touch-too-high", |d, rng| {
+        let feel = any_feel(d, rng);
+        let (from, direction) = (point_of(d, feel), direction_of(d, feel));
+        if direction.z.abs() > 0.5 {
+            return false;
+        }
+        let top = d.part.bodies.iter().map(|b| b.z[1]).fold(0.0, f64::max);
+        d.point_mut(&from).z = top + 4.0;
+        true
+    }),
+    and(
+        "a touch lies at the corner",
+        "touch-near-corner",
+        &["reach-too-short", "short-baseline"],
+        |d, rng| {
+            let feel = any_feel(d, rng);
+            let (from, direction) = (point_of(d, feel), direction_of(d, feel));
+            // Only where there is a plain corner: the first body's own outline, square to the axes.
+            let corners = d.part.bodies[0].outline.corners.clone();
+            let along = Vector3::z().cross(&direction);
+            let play = d.part.play;
+            let slides = (play.dx * along.x).abs() + (play.dy * along.y).abs() > 2.5;
+            let start = *d.point_mut(&from);
+            let s = |p: &nudgeproof::geometry::Point2<f64>| {
+                (p.x - start.x) * along.x + (p.y - start.y) * along.y
+            };
+            let t = |p: &nudgeproof::geometry::Point2<f64>| {
+                (p.x - start.x) * direction.x + (p.y - start.y) * direction.y
+            };
+            let near =
+                corners.iter().filter(|c| c.radius == 0.0 && t(&c.at) > 0.0 && t(&c.at) < 25.0);
+            let Some(corner) = near.min_by(|a, b| s(&a.at).abs().total_cmp(&s(&b.at).abs())) else {
+                return false;
+            };
+            let by = s(&corner.at);
+            if !slides || by.abs() < 8.0 {
+                return false;
+            }
+            *d.point_mut(&from) += along * (by - by.signum() * 1.5);
+            true
+        },
+    ),
+    m("no move clear between two faces", "no-clear-move", |d, _| {
+        let feels = d.feels();
+        let clear = d.find(|a| goes(a, "clear")).expect("clear");
+        // Between two touches of one face it may be spared.
+        let before = feels.iter().rev().find(|&&p| p < clear).map(|&p| direction_of(d, p));
+        let after = feels.iter().find(|&&p| p > clear).map(|&p| direction_of(d, p));
+        if after.is_none() || before == after {
+            return false;
+        }
+        d.drop_step(clear);
+        // Carried over the next face, it is clear all the same.
+        let next = d.routine.steps[clear..].iter().find(|s| s.instruction.moves());
+        next.is_some_and(|s| !goes(&s.instruction, "above"))
+    }),
+    m("no move clear after the last touch", "no-clear-move", |d, _| {
+        let clear = d.rfind(|a| goes(a, "clear")).expect("clear");
+        d.drop_step(clear);
+        true
+    }),
+    m("the way of a feel leads through a clamp", "no-clear-move", |d, _| {
+        // The south stop of the bench side stands at X 185 to 215 and Y −75 to −40.
+        let south = |i: &usize| direction_of(d, *i).y > 0.9;
+        let Some(feel) = d.feels().into_iter().find(south) else { return false };
+        if !d.part.clamps.iter().any(|c| c.name == "south stop") || d.part.name != "bench-side" {
+            return false;
+        }
+        let from = point_of(d, feel);
+        *d.point_mut(&from) = Point3::new(200.0, -16.0, 5.0);
+        let beyond = Point3::new(200.0, -120.0, 5.0);
+        d.routine.points.push(TaughtPoint { name: "beyond".into(), at: beyond });
+        if let Instruction::Feel { way, .. } = &mut d.routine.steps[feel].instruction {
+            *way = PathKind::Linear;
+        }
+        d.insert(feel, go("beyond", PathKind::Joint));
+        true
+    }),
+    m("no approach", "no-approach", |d, _| drop_first(d, |a| goes(a, "approach"))),
+    m("no retreat", "no-retreat", |d, _| {
+        let retreat = d.rfind(|a| goes(a, "retreat")).expect("retreat");
+        d.drop_step(retreat);
+        true
+    }),
+    m("the weld end is missing", "weld-not-closed", |d, _| drop_first(d, is_end)),
+    m("the weld start is missing", "weld-not-closed", |d, _| drop_first(d, is_start)),
+    m("weld start and weld end are swapped", "weld-not-closed", |d, _| {
+        let (start, end) = (at(d, is_start), at(d, is_end));
+        d.shift(end, start);
+        true
+    }),
+    and("the retreat stands before the weld end", "weld-not-closed", &["no-retreat"], |d, _| {
+        let (end, retreat) = (at(d, is_end), at(d, |a| goes(a, "retreat")));
+        d.shift(retreat, end);
+        true
+    }),
+    and("the approach stands after the weld start", "weld-not-closed", &["no-approach"], |d, _| {
+        let (start, approach) = (at(d, is_start), at(d, |a| goes(a, "approach")));
+        d.shift(approach, start + 1);
+        true
+    }),
+    m("the wire is trimmed inside the weld", "weld-not-closed", |d, _| {
+        let end = at(d, is_end);
+        d.insert(end, Instruction::TrimWire);
+        true
+    }),
+    m("weld start stands twice", "weld-not-closed", |d, _| {
+        let start = at(d, is_start);
+        let again = d.act(start).clone();
+        d.insert(start, again);
+        true
+    }),
+];

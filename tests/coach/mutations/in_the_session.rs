@@ -1,0 +1,303 @@
+//! Single mistakes in the session, each with the rule that names it.
+
+use super::change::{
+    Mutation, along_face, and, any_feel, at, direction_of, drop_all, feels_from_above, flag, go,
+    is_find, is_home, is_start, is_trim, m, pair, point_of, reduced, run, sensing, trims_first,
+    turns,
+};
+use super::draft::went_well;
+use nudgeproof::cell::Fault;
+use nudgeproof::geometry::{Pose, Vector3};
+use nudgeproof::routine::{Instruction, PathKind, RunSpeed};
+use nudgeproof::session::Action;
+
+/// Single mistakes in what is done with a correct routine.
+pub(crate) const IN_THE_SESSION: &[Mutation] = &[
+    m("no reference run", "no-reference-run", |d, _| {
+        let reference = d.run(0);
+        d.actions.remove(reference);
+        true
+    }),
+    m("the flag is never turned on", "no-reference-run", |d, _| {
+        d.actions.retain(|a| !matches!(a, Action::SetReference { .. }));
+        true
+    }),
+    m("the flag is never turned off", "reference-flag-left-on", |d, _| {
+        d.actions.retain(|a| *a != flag(false));
+        true
+    }),
+    m("the flag goes off one run late", "reference-flag-left-on", |d, _| {
+        let proof = d.run(1);
+        d.actions.swap(proof, proof - 1);
+        true
+    }),
+    m("the flag goes on again on the moved part", "reference-retaken-on-moved-part", |d, _| {
+        let last = d.run(2);
+        d.actions.insert(last, flag(true));
+        true
+    }),
+    m(
+        "the reference is taken again on the moved part, then production",
+        "reference-retaken-on-moved-part",
+        |d, _| {
+            let last = d.run(2);
+            d.actions.splice(last..last, [flag(true), reduced(), flag(false)]);
+            true
+        },
+    ),
+    m(
+        "the flag goes on in a pause before the find, on the moved part",
+        "reference-retaken-on-moved-part",
+        |d, _| {
+            let (last, find) = (d.run(2), at(d, is_find));
+            d.actions[last] =
+                Action::Run { speed: RunSpeed::Reduced, arc: false, steps: Some(find) };
+            d.actions.extend([flag(true), Action::Resume { steps: None }]);
+            true
+        },
+    ),
+    m("the part is moved before the reference run", "reference-away-from-taught", |d, _| {
+        let nudge = d.nudge();
+        let moved = d.actions.remove(nudge);
+        d.actions.insert(0, moved);
+        true
+    }),
+    m(
+        "the reference run is made on a moved part that is then put back",
+        "reference-away-from-taught",
+        |d, _| {
+            let (reference, moved) = (d.run(0), d.actions[d.nudge()].clone());
+            let back = Action::place_part(Pose::identity());
+            d.actions.insert(reference + 1, back);
+            d.actions.insert(reference, moved);
+            true
+        },
+    ),
+    m("somebody moved the part for the reference run", "reference-away-from-taught", |d, _| {
+        let Action::PlacePart { part, .. } = d.actions[d.nudge()].clone() else { return false };
+        d.actions.insert(0, Action::Plant { fault: Fault::ReferenceOnMovedPart { part } });
+        true
+    }),
+    m("no proof run", "no-proof-run", |d, _| {
+        let proof = d.run(1);
+        d.actions.remove(proof);
+        true
+    }),
+    m("the part is moved before the proof run", "no-proof-run", |d, _| {
+        let (proof, nudge) = (d.run(1), d.nudge());
+        let moved = d.actions.remove(nudge);
+        d.actions.insert(proof, moved);
+        true
+    }),
+    m("the first run is at full speed", "first-run-too-fast", |d, _| {
+        let first = d.run(0);
+        d.actions[first] = run(RunSpeed::Full, false);
+        true
+    }),
+    m("a way point is added, and the next run is at full speed", "first-run-too-fast", |d, _| {
+        let nudge = d.nudge();
+        let at = d.part.rest + Vector3::new(5.0, 5.0, 5.0);
+        let after_home = d.find(is_home).expect("home") + 1;
+        let step = go("new", PathKind::Joint);
+        let edits = [
+            Action::Teach { point: "new".into(), at },
+            Action::AddStep { at: Some(after_home), step },
+        ];
+        d.actions.splice(nudge..nudge, edits);
+        let last = d.run(2);
+        d.actions[last] = run(RunSpeed::Full, false);
+        true
+    }),
+    m("the arc is on in the reference run", "arc-in-trial", |d, _| {
+        let first = d.run(0);
+        d.actions[first] = run(RunSpeed::Reduced, true);
+        true
+    }),
+    m("the arc is on in the proof run", "arc-in-trial", |d, _| {
+        let proof = d.run(1);
+        d.actions[proof] = run(RunSpeed::Reduced, true);
+        true
+    }),
+    m("the part is moved between its touches and its weld", "part-moved-mid-run", |d, rng| {
+        let (last, found) = (d.run(2), at(d, is_find) + 1);
+        let moved = super::draft::nudge(&d.part.play, rng);
+        d.actions[last] = Action::Run { speed: RunSpeed::Reduced, arc: false, steps: Some(found) };
+        d.actions.push(Action::place_part(moved));
+        d.actions.push(Action::Resume { steps: None });
+        true
+    }),
+    m("the part slips in the production run", "part-moved-mid-run", |d, _| {
+        let last = d.run(2);
+        let slip = Pose::planar(2.0, -1.5, 0.0).into();
+        d.actions.insert(last, Action::Plant { fault: Fault::PartSlipsMidRun { slip } });
+        true
+    }),
+    m(
+        "the point of a feel is taught beside it after the reference run",
+        "feel-edited-after-reference",
+        |d, rng| {
+            let feel = any_feel(d, rng);
+            let name = point_of(d, feel);
+            let at = *d.point_mut(&name) + along_face(&direction_of(d, feel)) * 1.0;
+            let nudge = d.nudge();
+            d.actions.insert(nudge, Action::Teach { point: name, at });
+            true
+        },
+    ),
+    m(
+        "the direction of a feel is changed after the reference run",
+        "feel-edited-after-reference",
+        |d, rng| {
+            let feel = any_feel(d, rng);
+            let id = d.routine.steps[feel].id;
+            let mut step = d.act(feel).clone();
+            if let Instruction::Feel { direction, .. } = &mut step {
+                *direction = (*direction + along_face(direction) * 0.03).normalize();
+            }
+            let nudge = d.nudge();
+            d.actions.insert(nudge, Action::ChangeStep { id, step });
+            true
+        },
+    ),
+    m(
+        "the sensing speed is changed after the reference run",
+        "feel-edited-after-reference",
+        |d, _| {
+            let (nudge, faster) = (d.nudge(), sensing(d, 50.0, 30.0));
+            d.actions.splice(nudge..nudge, faster);
+            true
+        },
+    ),
+    m("one feel more after the reference run", "feel-edited-after-reference", |d, _| {
+        let Some((_, b)) = pair(d) else { return false };
+        let step = d.act(b).clone();
+        let nudge = d.nudge();
+        d.actions.insert(nudge, Action::AddStep { at: Some(b), step });
+        true
+    }),
+    m("somebody changed the sensing speed", "feel-edited-after-reference", |d, _| {
+        let nudge = d.nudge();
+        let fault = Fault::SensingSpeedChanged { speed_mm_s: 50.0 };
+        d.actions.insert(nudge, Action::Plant { fault });
+        true
+    }),
+    and(
+        "somebody changed the sensing speed to more than the wire stands",
+        "feel-edited-after-reference",
+        &["wire-bent-and-used"],
+        |d, _| {
+            let nudge = d.nudge();
+            let fault = Fault::SensingSpeedChanged { speed_mm_s: 80.0 };
+            d.actions.insert(nudge, Action::Plant { fault });
+            true
+        },
+    ),
+    m("the wire is never trimmed, and the next part is felt", "untrimmed-wire", |d, rng| {
+        drop_all(d, is_trim);
+        let last = d.run(2);
+        d.actions[last] = run(RunSpeed::Reduced, true);
+        let part = super::draft::nudge(&d.part.play, rng);
+        d.actions.extend([Action::place_part(part), reduced()]);
+        true
+    }),
+    m("the wire is cut to another length", "stick-out-changed", |d, _| {
+        if !feels_from_above(d) || trims_first(d) {
+            return false;
+        }
+        let nudge = d.nudge();
+        drop_all(d, is_trim);
+        d.actions.insert(nudge, Action::CutWire { stick_out_mm: 13.0 });
+        true
+    }),
+    m("somebody changed the stick-out", "stick-out-changed", |d, _| {
+        if !feels_from_above(d) || trims_first(d) {
+            return false;
+        }
+        let nudge = d.nudge();
+        d.actions
+            .insert(nudge, Action::Plant { fault: Fault::StickOutChanged { stick_out_mm: 16.5 } });
+        true
+    }),
+    m("the wire is bent, and used", "wire-bent-and-used", |d, _| {
+        if trims_first(d) {
+            return false;
+        }
+        let nudge = d.nudge();
+        let bend = Vector3::new(1.2, 0.8, 0.0);
+        d.actions.insert(nudge, Action::Plant { fault: Fault::WireBent { bend } });
+        true
+    }),
+    m("a search that found nothing is taken out", "no-touch-ignored", |d, _| {
+        let Some((_, b)) = pair(d) else { return false };
+        if d.feels().len() <= d.may().count() {
+            return false;
+        }
+        // Somebody has put the part far off for one run: the search finds nothing.
+        let direction = direction_of(d, b);
+        if direction.z.abs() > 0.5 {
+            return false;
+        }
+        let away = Pose::planar(direction.x * 28.0, direction.y * 28.0, 0.0);
+        let last = d.run(2);
+        let nudged = d.actions[last - 1].clone();
+        let first = d.feels().into_iter().find(|&i| direction_of(d, i) == direction);
+        let id = d.routine.steps[first.unwrap_or(b)].id;
+        let extra =
+            [Action::place_part(away), reduced(), nudged, Action::DeleteStep { id }, reduced()];
+        d.actions.truncate(last - 1);
+        d.actions.extend(extra);
+        true
+    }),
+    m("paint on an edge, and welded all the same", "disagreement-ignored", |d, _| {
+        if d.part.name != "bench-side" || d.feels().len() != 4 || !turns(d) {
+            return false;
+        }
+        let paint = Fault::PaintedEdge {
+            body: "side plate".into(),
+            edge: 3,
+            from_mm: 200.0,
+            to_mm: 245.0,
+            depth_mm: 2.2,
+        };
+        let nudge = d.nudge();
+        d.actions.insert(nudge, Action::Plant { fault: paint });
+        let session = d.session();
+        let run = session.state().last_run().cloned();
+        run.is_some_and(|r| r.finished() && r.found().is_some_and(|(fit, _)| !fit.consistent))
+    }),
+    m(
+        "the part is out of square since the reference run, and welded all the same",
+        "disagreement-ignored",
+        |d, rng| {
+            if d.feels().len() != 4 || !turns(d) {
+                return false;
+            }
+            let lean_deg = if rng.coin() { 1.2 } else { -1.2 };
+            let nudge = d.nudge();
+            d.actions.insert(nudge, Action::Plant { fault: Fault::OutOfSquare { lean_deg } });
+            let session = d.session();
+            let run = session.state().last_run().cloned();
+            run.is_some_and(|r| r.finished() && r.found().is_some_and(|(fit, _)| !fit.consistent))
+        },
+    ),
+    m("the part lies further off than the fixture allows", "offset-beyond-play", |d, _| {
+        let play = d.part.play;
+        if play.dx == 0.0 || play.dy == 0.0 || !d.may().is_planar() {
+            return false;
+        }
+        let nudge = d.nudge();
+        let off = Pose::planar(play.dx + 2.0, -play.dy - 2.0, 0.0);
+        d.actions[nudge] = Action::place_part(off);
+        // Further off, it may be run into: then there is no offset to be doubted.
+        d.session().state().last_run().is_some_and(|r| went_well(r))
+    }),
+    m("a weld point is corrected on the moved part", "point-touched-up-while-following", |d, _| {
+        let start = at(d, is_start);
+        let name = point_of(d, start);
+        let Action::PlacePart { part, .. } = d.actions[d.nudge()].clone() else { return false };
+        let at = Pose::from(part).point(d.point_mut(&name));
+        let last = d.run(2);
+        d.actions.insert(last, Action::Teach { point: name, at });
+        true
+    }),
+];
