@@ -1,10 +1,9 @@
-//! The locating solver: laws, worked cases, published values, other solvers, its reach and its errors.
+//! The locating solver: laws, worked cases, other solvers, its reach and its errors.
 
 mod case_file;
 mod independent;
 mod laws;
 mod no_heap;
-mod published;
 #[path = "../bench/rectangle.rs"]
 mod rectangle;
 mod refusals;
