@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { after, test } from "node:test";
 import { nudgeproof } from "../lib/cli.mjs";
 import { flag, goTo, press, type } from "../lib/keyboard.mjs";
+import { stepNumber } from "../lib/learner.mjs";
 import { atStage, finished, records, score, seed, stage } from "../lib/lesson.mjs";
 import { byId, close, keys, start } from "../lib/page.mjs";
 import { CAUTION_READ } from "../lib/storage.mjs";
@@ -129,10 +130,11 @@ const KEYS = {
   teach: async (page, { at }) => {
     for (const [i, axis] of ["x", "y", "z"].entries()) await type(page, `torch-${axis}`, at[i]);
   },
-  add_step: (page, { step }) => {
+  add_step: async (page, { step }) => {
     const pieces = { weld_start: "weld-from", weld_through: "weld-through", weld_end: "weld-to", trim_wire: "trim" };
     const move = step.to === "home" ? "home" : "go-to";
-    return press(page, `add-${step.do === "move" ? move : (pieces[step.do] ?? step.do.replace("_", "-"))}`);
+    await press(page, `add-${step.do === "move" ? move : (pieces[step.do] ?? step.do.replace("_", "-"))}`);
+    if (step.do === "find") await tick(page, step.may);
   },
   name: (page, a) => press(page, `cause-${a.cause}`),
   reveal: () => {}, // comes with the right cause
@@ -156,6 +158,21 @@ const KEYS = {
     await type(page, "nudge-turn", turn);
   },
 };
+
+/** Ticks these boxes of the find, and no other. */
+async function tick(page, may) {
+  await goTo(page, "step-select");
+  await keys(page, ...Array((await stepNumber(page, "Find ")) - 1).fill("ArrowDown"), "Enter");
+  for (const freedom of ["x", "y", "height", "turn", "tilt_x", "tilt_y"]) {
+    const box = `may-${freedom.replace("_", "-")}`;
+    if ((await byId(page, box).isChecked()) === may.includes(freedom)) continue;
+    await goTo(page, box);
+    await keys(page, " ");
+  }
+  // Closed again, so that the next step goes in at the end.
+  await goTo(page, "step-select");
+  await keys(page, ...Array((await stepNumber(page, "Find ")) - 1).fill("ArrowDown"), "Enter");
+}
 
 async function doAction(page, action) {
   if (await byId(page, "lesson-finished").isVisible()) return;
