@@ -24,7 +24,7 @@ test("a file is opened, and a broken one is refused in one sentence that names i
   await page.getByText("Opened: good.json.").waitFor();
   await byId(page, "go-bench").click();
   await byId(page, "bench").waitFor();
-  assert.deepEqual(await learner.steps(page), ["Go home"], "the work of the file");
+  assert.deepEqual(await learner.steps(page), ["Go to home"], "the work of the file");
   await close(page);
 });
 

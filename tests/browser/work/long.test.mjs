@@ -35,7 +35,7 @@ test("ten presses in a long session are stored once, after a pause", async () =>
   assert.equal(writes, 0, "while the learner is at work");
   await page.waitForFunction(() => globalThis.writes > 0);
   assert.equal(await page.evaluate(() => globalThis.writes), 1);
-  assert.equal((await learner.steps(page)).length, 30);
+  assert.equal((await learner.steps(page)).length, 28);
   assert.ok((await count(page)) >= 2010);
   await close(page);
 });
@@ -46,9 +46,9 @@ test("a tab that is closed at once loses nothing of a long session", async () =>
     document.querySelector("[data-testid=add-home]").click();
     location.reload();
   });
-  await page.waitForFunction(() => document.querySelectorAll("[data-testid=step-list] .words").length === 21);
+  await page.waitForFunction(() => document.querySelectorAll("[data-testid=step-list] .words").length === 19);
   await keys(page, "Control+z");
-  assert.equal((await learner.steps(page)).length, 20, "and it can be undone");
+  assert.equal((await learner.steps(page)).length, 18, "and it can be undone");
   await close(page);
 });
 
