@@ -56,8 +56,8 @@ impl Cell {
         let names = loaded.bodies.iter().map(|b| (true, &b.name));
         let names = names.chain(loaded.clamps.iter().map(|b| (false, &b.name)));
         // A touch on what sticks out of a body is one on the body.
-        let bumps = loaded.bumps()?;
-        let names = names.chain(bumps.iter().map(|(i, _)| (true, &loaded.bodies[*i].name)));
+        let bumps = loaded.bodies.iter().flat_map(|b| b.bumps.iter().map(|_| (true, &b.name)));
+        let names = names.chain(bumps);
         let solids = names
             .zip(prisms)
             .map(|((on_part, name), prism)| Solid {

@@ -43,6 +43,11 @@ impl Part {
     pub fn cutter(&self) -> Point3<f64> {
         self.cutter.unwrap_or(self.rest)
     }
+
+    /// The body with this name.
+    pub fn body(&self, name: &str) -> Option<&Body> {
+        self.bodies.iter().find(|b| b.name == name)
+    }
 }
 
 /// Where bodies lie on the part that have moved by themselves, from their drawn places, by name.
@@ -140,6 +145,16 @@ pub enum BumpKind {
 /// Height of a burr, mm (common practice, no source).
 pub const BURR_MM: f64 = 0.8;
 
+/// Greatest distance of a contact from the edge it lies on, mm.
+const ON_EDGE_MM: f64 = 0.01;
+
+/// Whether a contact at `p` lies on the stretch from `a` to `b` of an outline; part frame, mm.
+pub(super) fn on_stretch(p: Point2<f64>, [a, b]: [Point2<f64>; 2]) -> bool {
+    let (along, v) = (b - a, p - a);
+    let share = (v.dot(&along) / along.norm_squared()).clamp(0.0, 1.0);
+    (v - along * share).norm() <= ON_EDGE_MM
+}
+
 impl Body {
     /// Both corners of an edge of the outline, mm; roundings left out.
     pub fn edge(&self, edge: usize) -> Option<[Point2<f64>; 2]> {
@@ -147,9 +162,10 @@ impl Body {
         Some([corners.get(edge)?.at, corners[(edge + 1) % corners.len()].at])
     }
 
-    /// How an edge was made.
-    pub fn made(&self, edge: usize) -> EdgeMade {
-        self.edges.iter().find(|e| e.edge == edge).map_or_else(EdgeMade::default, |e| e.made)
+    /// How the edge was made on which a contact at `p` lies; part frame, mm.
+    pub fn made_at(&self, p: Point2<f64>) -> EdgeMade {
+        let on = |e: &&MadeEdge| self.edge(e.edge).is_some_and(|ends| on_stretch(p, ends));
+        self.edges.iter().find(on).map_or_else(EdgeMade::default, |e| e.made)
     }
 }
 

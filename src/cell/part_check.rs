@@ -16,7 +16,8 @@ impl Part {
         self.checked_prisms().map(drop)
     }
 
-    /// The prisms of all bodies, then of all clamps, if the part can be used.
+    /// The prisms of all bodies, then of all clamps, then of what sticks out of the bodies, if the part
+    /// can be used.
     pub(super) fn checked_prisms(&self) -> Result<Vec<Prism>, PartError> {
         let kebab = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-';
         if self.name.is_empty() || !self.name.chars().all(kebab) {
@@ -56,14 +57,14 @@ impl Part {
         };
         let mut all = of("bodies", &self.bodies)?;
         all.extend(of("clamps", &self.clamps)?);
-        all.extend(self.bumps()?.into_iter().map(|(_, prism)| prism));
+        all.extend(self.bumps()?);
         let edges = all.iter().flat_map(|prism| &prism.loops).map(Vec::len).sum();
         PART_EDGES.check(edges).map_err(|over| too_much("bodies and clamps", over))?;
         Ok(all)
     }
 
-    /// What sticks out of the bodies: the number of the body, and the prism.
-    pub(super) fn bumps(&self) -> Result<Vec<(usize, Prism)>, PartError> {
+    /// What sticks out of the bodies, body by body.
+    fn bumps(&self) -> Result<Vec<Prism>, PartError> {
         let mut all = Vec::new();
         for (list, bodies) in [("bodies", &self.bodies), ("clamps", &self.clamps)] {
             for (i, body) in bodies.iter().enumerate() {
@@ -80,7 +81,7 @@ impl Part {
                     return value(&format!("{place}.edges[{k}].edge"), EDGE_NUMBER, &found);
                 }
                 for (k, bump) in body.bumps.iter().enumerate() {
-                    all.push((i, bump_prism(&format!("{place}.bumps[{k}]"), body, bump)?));
+                    all.push(bump_prism(&format!("{place}.bumps[{k}]"), body, bump)?);
                 }
             }
         }
@@ -122,9 +123,7 @@ impl Part {
                     &found,
                 );
             }
-            if let Some(body) =
-                s.body.as_ref().filter(|n| !self.bodies.iter().any(|b| b.name == **n))
-            {
+            if let Some(body) = s.body.as_ref().filter(|n| self.body(n).is_none()) {
                 let found = format!("{body:?}");
                 return value(&format!("seams[{i}].body"), "the name of a body", &found);
             }

@@ -53,3 +53,15 @@ pub enum PartError {
         known: String,
     },
 }
+
+impl PartError {
+    /// Nothing of this kind has this name; `known` are the names there are.
+    pub(super) fn unknown<'a>(
+        what: &'static str,
+        name: &str,
+        known: impl Iterator<Item = &'a str>,
+    ) -> Self {
+        let known = known.collect::<Vec<_>>().join(", ");
+        Self::Unknown { what, name: name.into(), known }
+    }
+}

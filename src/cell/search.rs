@@ -27,10 +27,12 @@ fn stopping_way(speed_mm_s: f64) -> f64 {
 /// Share of what the torch runs on along the wire that an unbraked wire slips back.
 const SLIPS_BACK: f64 = 0.5;
 
-/// Greatest distance of a contact from the edge it lies on, mm.
-const ON_EDGE_MM: f64 = 0.01;
+/// Whether a face with this normal stands upright rather than lies level.
+fn is_side(normal: &Vector3<f64>) -> bool {
+    normal.z.abs() < 0.5
+}
 
-/// What a search touches at once whose nozzle is bridged by spatter, in logs; reserved.
+/// What a search touches at once whose nozzle is bridged by spatter, in logs.
 pub const NOZZLE: &str = "nozzle";
 
 /// By how much later a wire with a ball at its end conducts: skin and slag on it have to be pressed
@@ -119,7 +121,7 @@ impl Cell {
         }
         let paint = first.and_then(|(c, o)| {
             let p = self.work_from_body(o.name).inverse().point(&c.point);
-            let painted = o.on_part && c.normal.z.abs() < 0.5;
+            let painted = o.on_part && is_side(&c.normal);
             self.paints.iter().find(|t| painted && *t.body == *o.name && t.covers(&p))
         });
         let pressed = paint.map(|p| p.depth);
@@ -146,25 +148,17 @@ impl Cell {
 
     /// How many times as much a touch scatters there as on a machined edge.
     fn scatter_on(&self, o: &Obstacle<'_>, contact: &Contact) -> f64 {
-        let body = self.true_part().bodies.iter().find(|b| o.on_part && b.name == o.name);
-        let Some(body) = body.filter(|_| contact.normal.z.abs() < 0.5) else { return 1.0 };
-        let p = self.work_from_body(o.name).inverse().point(&contact.point).xy();
-        let off = |edge: &crate::cell::MadeEdge| {
-            let [a, b] = body.edge(edge.edge)?;
-            let (u, v) = (b - a, p - a);
-            let s = (v.dot(&u) / u.norm_squared()).clamp(0.0, 1.0);
-            Some((v - u * s).norm())
-        };
-        let on = body.edges.iter().find(|edge| off(edge).is_some_and(|mm| mm <= ON_EDGE_MM));
-        on.map_or(1.0, |edge| edge.made.scatter())
+        let body = self.true_part().body(o.name).filter(|_| o.on_part && is_side(&contact.normal));
+        let at = self.work_from_body(o.name).inverse().point(&contact.point);
+        body.map_or(1.0, |b| b.made_at(at.xy()).scatter())
     }
 
     /// The controller's reading of a touch, work frame, mm: the torch has moved on along `direction`
     /// until the contact is detected.
     ///
     /// Reading = torch + d · (v · (latency + U(0, scan period)) + N(0, σ) + overrun) with the search
-    /// speed v in mm/s and the overrun of [`fast_overrun`]. A rough edge multiplies σ. A ball on the wire adds
-    /// [`BALL_LATE_MM`] and multiplies σ by [`BALL_SCATTER`].
+    /// speed v in mm/s and the overrun of [`fast_overrun`]. A rough edge multiplies σ. A ball on the
+    /// wire adds [`BALL_LATE_MM`] and multiplies σ by [`BALL_SCATTER`].
     pub fn reading(
         &self,
         touch: &WireContact,

@@ -1,8 +1,8 @@
 use super::Noise;
 use crate::geometry::Vector3;
 
-/// Distance by which a contact outside a search displaces the wire tip, mm (common practice, no source: visible, but
-/// less than breaks the wire).
+/// Distance by which a contact outside a search displaces the wire tip, mm (common practice, no
+/// source: visible, but less than breaks the wire).
 pub const CRASH_BEND_MM: f64 = 2.0;
 
 /// State of the wire.

@@ -300,8 +300,7 @@ fn to_the_corner(part: &Part, routine: &mut Routine) -> bool {
     let Some((i, d)) = level(routine) else { return false };
     let met = at(routine, i).and_then(|from| edge_met(part, &from, &d));
     let Some(met) = met else { return false };
-    let body = part.bodies.iter().find(|b| b.name == met.body);
-    let Some([a, b]) = body.and_then(|b| b.edge(met.edge)) else { return false };
+    let Some([a, b]) = part.body(&met.body).and_then(|b| b.edge(met.edge)) else { return false };
     let [back, on] = [-met.along_mm, met.length_mm - met.along_mm];
     let by = if -back < on { back + NEAR_CORNER_MM } else { on - NEAR_CORNER_MM };
     let along = (b - a).normalize() * by;

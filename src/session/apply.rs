@@ -2,7 +2,7 @@ use super::action::{Action, CellState};
 use super::error::{ActionError, FAR, MAX_STEP_ID, Unit};
 use super::state::{RunContext, State};
 use super::taught::Taught;
-use crate::cell::{Body, Cell, FAULT_NAMES, Fault, OwnMotions, Wire};
+use crate::cell::{Cell, FAULT_NAMES, Fault, OwnMotions, Wire};
 use crate::geometry::{Point3, Pose, Vector3};
 use crate::io::limits::{
     FAULTS, FAULTS_PLANTED, FEELS, NAME, POINTS, REMEMBERED, STEPS, STEPS_RUN,
@@ -102,8 +102,7 @@ impl State {
                 part_within_reach(&part)?;
                 let mut own = OwnMotions::clone(&self.own_motions);
                 for (name, motion) in bodies {
-                    let moves = |b: &Body| b.name == *name && b.play.is_some();
-                    if !self.part.bodies.iter().any(moves) {
+                    if self.part.body(name).is_none_or(|b| b.play.is_none()) {
                         return Err(ActionError::NoBody(name.clone()));
                     }
                     let motion = Pose::from(*motion);

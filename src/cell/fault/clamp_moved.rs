@@ -53,10 +53,11 @@ fn shift_to_block(at: f64, direction: f64, low: f64, high: f64) -> f64 {
 pub(super) fn apply(part: &mut Part, clamp: &str, dx: f64, dy: f64) -> Result<(), PartError> {
     range("dx", dx, -1000.0, 1000.0, "-1000 to 1000 mm")?;
     range("dy", dy, -1000.0, 1000.0, "-1000 to 1000 mm")?;
-    let known = part.clamps.iter().map(|c| c.name.as_str()).collect::<Vec<_>>().join(", ");
-    let body = part.clamps.iter_mut().find(|c| c.name == clamp);
-    let body =
-        body.ok_or_else(|| PartError::Unknown { what: "clamp", name: clamp.into(), known })?;
+    let Some(i) = part.clamps.iter().position(|c| c.name == clamp) else {
+        let known = part.clamps.iter().map(|c| c.name.as_str());
+        return Err(PartError::unknown("clamp", clamp, known));
+    };
+    let body = &mut part.clamps[i];
     let shift = Vector2::new(dx, dy);
     for outline in std::iter::once(&mut body.outline).chain(&mut body.holes) {
         outline.corners.iter_mut().for_each(|c| c.at += shift);

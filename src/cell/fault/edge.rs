@@ -1,4 +1,4 @@
-use crate::cell::{ModelTouch, Part};
+use crate::cell::Part;
 use crate::geometry::{Point3, Vector3};
 
 /// Where a level search meets the outline of a body.
@@ -50,7 +50,7 @@ pub fn edge_met(part: &Part, from: &Point3<f64>, d: &Vector3<f64>) -> Option<Edg
     best.map(|(_, met)| met)
 }
 
-/// The edge that a touch of the part's own layout meets.
-pub(super) fn edge_touched(part: &Part, touch: &ModelTouch) -> Option<EdgeMet> {
-    edge_met(part, &touch.from, &Vector3::from(touch.direction))
+/// The edge that the first level touch of the part's own layout meets.
+pub(super) fn first_edge_touched(part: &Part) -> Option<EdgeMet> {
+    part.model_touches.iter().find_map(|t| edge_met(part, &t.from, &Vector3::from(t.direction)))
 }

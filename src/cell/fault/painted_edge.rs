@@ -1,5 +1,6 @@
 use super::data::{Fault, FaultKind, Repair};
-use super::edge::edge_touched;
+use super::edge::first_edge_touched;
+use crate::cell::part::on_stretch;
 use crate::cell::part_check::range;
 use crate::cell::{CellSettings, Part, PartError};
 use crate::geometry::{Point2, Point3};
@@ -20,7 +21,7 @@ const REACH_MM: f64 = 30.0;
 
 /// Paint where the first level touch lands.
 fn typical(part: &Part, _: &CellSettings) -> Option<Fault> {
-    let met = part.model_touches.iter().find_map(|t| edge_touched(part, t))?;
+    let met = first_edge_touched(part)?;
     let [from_mm, to_mm] = met.around(REACH_MM);
     let (body, edge, depth_mm) = (met.body, met.edge, DEPTH_MM);
     Some(Fault::PaintedEdge { body, edge, from_mm, to_mm, depth_mm })
@@ -37,15 +38,10 @@ pub(in crate::cell) struct Paint {
 
 /// Greatest depth of paint, mm: pressed further, the wire would stay bent.
 const MOST_PAINT_MM: f64 = 5.0;
-/// Greatest distance of a contact from the painted stretch, mm.
-const ON_PAINT_MM: f64 = 0.01;
-
 impl Paint {
     /// Whether the point (part frame, mm) is on the painted stretch.
     pub(in crate::cell) fn covers(&self, p: &Point3<f64>) -> bool {
-        let (u, v) = (self.to - self.from, p.xy() - self.from);
-        let s = (v.dot(&u) / u.norm_squared()).clamp(0.0, 1.0);
-        (v - u * s).norm() <= ON_PAINT_MM
+        on_stretch(p.xy(), [self.from, self.to])
     }
 }
 
@@ -56,10 +52,8 @@ pub(super) fn paint(
     [from_mm, to_mm]: [f64; 2],
     depth: f64,
 ) -> Result<Paint, PartError> {
-    let on = part.bodies.iter().find(|b| b.name == body).ok_or_else(|| PartError::Unknown {
-        what: "body",
-        name: body.into(),
-        known: part.bodies.iter().map(|b| b.name.as_str()).collect::<Vec<_>>().join(", "),
+    let on = part.body(body).ok_or_else(|| {
+        PartError::unknown("body", body, part.bodies.iter().map(|b| b.name.as_str()))
     })?;
     let Some([a, b]) = on.edge(edge) else {
         return Err(PartError::Value {

@@ -1,5 +1,5 @@
 use super::data::{Fault, FaultKind, Repair};
-use super::edge::edge_touched;
+use super::edge::first_edge_touched;
 use crate::cell::{Bump, BumpKind, CellSettings, Part, PartError};
 
 pub(super) const KIND: FaultKind = FaultKind {
@@ -18,7 +18,7 @@ const HALF_MM: f64 = 8.0;
 
 /// A tack where the first level touch lands.
 fn typical(part: &Part, _: &CellSettings) -> Option<Fault> {
-    let met = part.model_touches.iter().find_map(|t| edge_touched(part, t))?;
+    let met = first_edge_touched(part)?;
     let [from_mm, to_mm] = met.around(HALF_MM);
     let (body, edge, out_mm) = (met.body, met.edge, OUT_MM);
     Some(Fault::TackOnEdge { body, edge, from_mm, to_mm, out_mm })
@@ -31,9 +31,10 @@ pub(super) fn apply(
     [from_mm, to_mm]: [f64; 2],
     out_mm: f64,
 ) -> Result<(), PartError> {
-    let known = part.bodies.iter().map(|b| b.name.as_str()).collect::<Vec<_>>().join(", ");
-    let on = part.bodies.iter_mut().find(|b| b.name == body);
-    let on = on.ok_or_else(|| PartError::Unknown { what: "body", name: body.into(), known })?;
-    on.bumps.push(Bump { kind: BumpKind::Tack, edge, from_mm, to_mm, out_mm });
+    let Some(i) = part.bodies.iter().position(|b| b.name == body) else {
+        let known = part.bodies.iter().map(|b| b.name.as_str());
+        return Err(PartError::unknown("body", body, known));
+    };
+    part.bodies[i].bumps.push(Bump { kind: BumpKind::Tack, edge, from_mm, to_mm, out_mm });
     Ok(())
 }

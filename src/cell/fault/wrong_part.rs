@@ -25,10 +25,9 @@ fn typical(part: &Part, _: &CellSettings) -> Option<Fault> {
 }
 
 pub(super) fn apply(part: &mut Part, name: &str) -> Result<(), PartError> {
-    let other = part_by_name(name).ok_or_else(|| PartError::Unknown {
-        what: "built-in part",
-        name: name.into(),
-        known: parts().iter().map(|p| p.name.as_str()).collect::<Vec<_>>().join(", "),
+    let other = part_by_name(name).ok_or_else(|| {
+        let all = parts();
+        PartError::unknown("built-in part", name, all.iter().map(|p| p.name.as_str()))
     })?;
     part.bodies = other.bodies;
     part.seams = other.seams;

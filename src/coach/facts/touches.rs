@@ -153,7 +153,7 @@ pub(in crate::coach) async fn touches(
         }
         t.taught = look(cell, taught, &t.start, &t.direction, t.reach);
         if let Meets::Face(m) = &t.taught
-            && !cell.part().bodies.iter().any(|b| b.name == m.body)
+            && cell.part().body(&m.body).is_none()
         {
             t.taught = Meets::Other(m.clone());
         }
@@ -201,7 +201,7 @@ pub(in crate::coach) fn look(
 
 /// Heights of underside and top face of the body with this name, mm.
 pub(in crate::coach) fn body_z(part: &Part, name: &str) -> Option<[f64; 2]> {
-    part.bodies.iter().find(|b| b.name == name).map(|b| b.z)
+    part.body(name).map(|b| b.z)
 }
 
 /// Length of the straight edge of a body's outline on which a contact lies, mm; all in the part frame.
@@ -211,7 +211,7 @@ pub(in crate::coach) fn body_edge(
     normal: &Vector3<f64>,
     contact: &Point3<f64>,
 ) -> Option<f64> {
-    let corners = &part.bodies.iter().find(|b| b.name == body)?.outline.corners;
+    let corners = &part.body(body)?.outline.corners;
     let edges = corners.iter().zip(corners.iter().cycle().skip(1));
     edges
         .map(|(a, b)| (a.at, b.at - a.at))

@@ -70,7 +70,7 @@ fn meets_behind(f: &Facts, t: &TouchFacts) -> bool {
 }
 
 fn body_of_part(f: &Facts, name: &str) -> bool {
-    f.state.part.bodies.iter().any(|b| b.name == name)
+    f.state.part.body(name).is_some()
 }
 
 /// Another touch with the same face name that meets another face, if this touch has the wrong name.
