@@ -2,7 +2,7 @@ use crate::coach;
 use crate::geometry::Pose;
 use crate::locate::Freedoms;
 use crate::routine::{
-    EventKind, Instruction, PART_PLACE, RunKind, RunLog, RunSpeed, StepKind, same_place,
+    EventKind, Instruction, RunKind, RunLog, RunSpeed, StepKind, part_place, same_place,
 };
 use crate::session::{CellState, State};
 use serde::{Deserialize, Serialize};
@@ -144,10 +144,6 @@ impl Goal {
             _ => Vec::new(),
         }
     }
-}
-
-fn part_place() -> String {
-    PART_PLACE.into()
 }
 
 /// Stick-outs that differ by less count as equal, mm: a wire is not measured more finely than that

@@ -8,7 +8,7 @@ use super::scripted_action::ScriptedAction;
 use super::variant::Variant;
 use crate::geometry::PoseFile;
 use crate::routine::{Instruction, Routine, RunLog, RunSpeed, Step};
-use crate::session::{Action, ActionError, CellState, Session, State};
+use crate::session::{Action, ActionError, CellState, Session};
 use std::mem::discriminant;
 use std::sync::Arc;
 
@@ -87,11 +87,15 @@ fn actions(
         ScriptedAction::Build => edits(session, &variant.model)?,
         ScriptedAction::BuildPlain => edits(session, &variant.plain)?,
         ScriptedAction::Answer => answer(session, later, variant, lesson),
-        ScriptedAction::ReferenceRun => with(flag(state, true), slow()),
-        ScriptedAction::ProofRun | ScriptedAction::DryRun => with(flag(state, false), slow()),
-        ScriptedAction::ProductionRun => with(flag(state, false), run(RunSpeed::Full, true)),
+        ScriptedAction::ReferenceRun => with(state.turn_reference(true), slow()),
+        ScriptedAction::ProofRun | ScriptedAction::DryRun => {
+            with(state.turn_reference(false), slow())
+        }
+        ScriptedAction::ProductionRun => {
+            with(state.turn_reference(false), run(RunSpeed::Full, true))
+        }
         ScriptedAction::TrialRun => vec![slow()],
-        ScriptedAction::FlagOn => flag(state, true),
+        ScriptedAction::FlagOn => state.turn_reference(true).into_iter().collect(),
         ScriptedAction::Nudge => by_hand([Action::place_part(variant.nudge)]),
         ScriptedAction::PutBack => by_hand([Action::place_part(PoseFile::default())]),
         ScriptedAction::CutWire if wire_in_order(state) => Vec::new(),
@@ -121,14 +125,8 @@ fn actions(
     })
 }
 
-fn with(mut actions: Vec<Action>, last: Action) -> Vec<Action> {
-    actions.push(last);
-    actions
-}
-
-/// Sets the reference flag, if it stands otherwise.
-fn flag(state: &State, on: bool) -> Vec<Action> {
-    (state.memory.reference_flag != on).then_some(Action::SetReference { on }).into_iter().collect()
+fn with(first: impl IntoIterator<Item = Action>, last: Action) -> Vec<Action> {
+    first.into_iter().chain([last]).collect()
 }
 
 /// What hands do in the cell: it is locked out before, and ready after.

@@ -103,9 +103,7 @@ impl RunLog {
             _ => None,
         })
     }
-}
 
-impl RunLog {
     /// Standard deviation of where the two ends of a weld lie across the wire, by the last place found,
     /// mm.
     pub fn sigma_of(&self, weld: &WeldTrace) -> Option<[f64; 2]> {
@@ -224,7 +222,8 @@ pub enum SearchOutcome {
         /// What it touched.
         body: String,
     },
-    /// The wire carried no voltage, or the work lead was off: it met something, felt nothing, and was bent.
+    /// The wire carried no voltage, or the work lead was off: it met something, felt nothing, and was
+    /// bent.
     NotFelt {
         /// What it met.
         body: String,

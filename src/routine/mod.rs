@@ -72,6 +72,7 @@ pub use log::{
 pub use memory::{Memory, Reference, ReferenceTouch};
 pub use runner::{RunOptions, Runner};
 pub use sensing::{reading_sigma, same_place};
+pub(crate) use steps::part_place;
 pub use steps::{
     DEFAULT_REACH_MM, DEFAULT_SENSING_SPEED_MM_S, HOME, Instruction, PART_PLACE, PathKind, Routine,
     Step, StepId, Stop, TaughtPoint,

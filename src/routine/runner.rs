@@ -224,7 +224,8 @@ impl Runner {
         way
     }
 
-    /// Drives along `way`, leaning to `to_axis`, and writes the leg. A wire that meets something bends; the nozzle stops.
+    /// Drives along `way`, leaning to `to_axis`, and writes the leg. A wire that meets something bends;
+    /// the nozzle stops.
     pub(super) fn drive(
         &mut self,
         step: &Step,

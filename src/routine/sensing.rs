@@ -109,38 +109,32 @@ impl Runner {
         })
     }
 
-    /// A search without voltage, or with the work lead off: the torch goes to the end of the reach, and what the wire meets on
-    /// the way bends it.
+    /// A search without voltage, or with the work lead off: the torch goes to the end of the reach, and
+    /// what the wire meets on the way bends it. The wire gives way; the nozzle does not.
     fn push(
         &mut self,
         step: &Step,
         cell: &mut Cell,
         along: &Vector3<f64>,
-        Sensing { speed_mm_s: speed, reach_mm: reach }: Sensing,
+        Sensing { speed_mm_s, reach_mm }: Sensing,
     ) -> Result<SearchOutcome, Halt> {
         let start = self.torch;
-        let (body, travel) = match cell.search(&start, along, reach) {
-            SearchResult::Touch(touch) => (touch.body, touch.travel),
-            SearchResult::AlreadyTouching { body } => (body, 0.0),
-            SearchResult::Nothing => {
-                self.leg(step, vec![start, start + along * reach], speed, UPRIGHT_SEARCH);
-                return Ok(SearchOutcome::Nothing);
-            }
-            SearchResult::Collision(hit) => {
-                let path = vec![start, start + along * hit.along];
-                self.leg(step, path, speed, UPRIGHT_SEARCH);
-                return self.crashed(step, hit);
-            }
+        let met = match cell.search(&start, along, reach_mm) {
+            SearchResult::Touch(touch) => Some((touch.body, touch.travel)),
+            SearchResult::AlreadyTouching { body } => Some((body, 0.0)),
+            SearchResult::Nothing | SearchResult::Collision(_) => None,
         };
-        // The wire gives way; the nozzle does not.
-        let nozzle = cell.nozzle_hit(&start, along, reach);
-        let end = nozzle.as_ref().map_or(reach, |hit| hit.along);
-        self.leg(step, vec![start, start + along * end], speed, UPRIGHT_SEARCH);
-        let bend = cell.push_bend(&start, along, (end - travel).max(0.0));
-        self.bent(step, cell, self.log.duration, (body.clone(), self.torch, bend));
-        match nozzle {
-            Some(hit) => self.crashed(step, hit),
-            None => Ok(SearchOutcome::NotFelt { body }),
+        let nozzle = cell.nozzle_hit(&start, along, reach_mm);
+        let end = nozzle.as_ref().map_or(reach_mm, |hit| hit.along);
+        self.leg(step, vec![start, start + along * end], speed_mm_s, UPRIGHT_SEARCH);
+        if let Some((body, travel)) = &met {
+            let bend = cell.push_bend(&start, along, (end - travel).max(0.0));
+            self.bent(step, cell, self.log.duration, (body.clone(), self.torch, bend));
+        }
+        match (nozzle, met) {
+            (Some(hit), _) => self.crashed(step, hit),
+            (None, Some((body, _))) => Ok(SearchOutcome::NotFelt { body }),
+            (None, None) => Ok(SearchOutcome::Nothing),
         }
     }
 
@@ -285,7 +279,7 @@ fn seen_from(offset: &Pose, touch: &FeltTouch) -> ReferenceTouch {
 }
 
 /// The motion of a place from its stored reference to the touches; the reason, for the learner, if
-/// there is none. `faces` names the face of each touch.
+/// there is none. `face_names` has the name of each touch's face.
 fn solve(
     place: &str,
     may: Freedoms,

@@ -170,7 +170,8 @@ fn reach() -> f64 {
     DEFAULT_REACH_MM
 }
 
-fn part_place() -> String {
+/// [`PART_PLACE`], where a file leaves a place out.
+pub(crate) fn part_place() -> String {
     PART_PLACE.into()
 }
 

@@ -185,6 +185,11 @@ impl State {
         self.runs.last()
     }
 
+    /// The action that turns the reference flag on or off; `None` where it stands so already.
+    pub fn turn_reference(&self, on: bool) -> Option<Action> {
+        (self.memory.reference_flag != on).then_some(Action::SetReference { on })
+    }
+
     /// The action that would teach `point` where the torch is now.
     pub fn teach_here(&self, point: &str) -> Action {
         Action::Teach { point: point.into(), at: self.torch }

@@ -1,4 +1,4 @@
-use super::help::{add, move_before};
+use super::help::{add, and_more, move_before};
 use super::touches_never_used::bring_before;
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Severity, Skill};
@@ -38,11 +38,7 @@ fn check(f: &Facts) -> Vec<Finding> {
     };
     let inside: Vec<usize> = f.touches.iter().map(|t| t.step).filter(carried).collect();
     let Some(&first) = inside.first() else { return Vec::new() };
-    let more = match inside.len() {
-        1 => String::new(),
-        2 => " So does one more.".into(),
-        n => format!(" So do {} more.", n - 1),
-    };
+    let more = and_more(inside.len());
     let says = format!(
         "{} rides with the part: its search no longer starts where it was taught.{more}",
         f.cap(first)

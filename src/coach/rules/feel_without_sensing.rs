@@ -1,4 +1,4 @@
-use super::help::{add, move_before};
+use super::help::{add, and_more, move_before};
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
@@ -32,11 +32,7 @@ fn outside(f: &Facts) -> Vec<usize> {
 fn check(f: &Facts) -> Vec<Finding> {
     let outside = outside(f);
     let Some(&first) = outside.first() else { return Vec::new() };
-    let more = match outside.len() {
-        1 => String::new(),
-        2 => " So does one more.".into(),
-        n => format!(" So do {} more.", n - 1),
-    };
+    let more = and_more(outside.len());
     let says = format!(
         "{} searches without voltage on the wire: nothing is felt, and the wire is bent.{more}",
         f.cap(first)

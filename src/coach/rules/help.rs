@@ -40,6 +40,15 @@ pub(super) fn go_home(f: &Facts, at: Option<usize>) -> Vec<Action> {
     rest.into_iter().chain([Action::AddStep { at, step }]).collect()
 }
 
+/// Ends a message about the first of `count` steps that share a mistake: " So do 2 more."
+pub(super) fn and_more(count: usize) -> String {
+    match count {
+        0 | 1 => String::new(),
+        2 => " So does one more.".into(),
+        n => format!(" So do {} more.", n - 1),
+    }
+}
+
 /// An unused point name.
 pub(super) fn new_name(f: &Facts, base: &str) -> String {
     let taken = |name: &str| f.routine.point(name).is_some();

@@ -1,4 +1,4 @@
-use super::watching::{run_before, set_flag};
+use super::watching::run_before;
 use crate::coach::facts::{Facts, still};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
@@ -39,9 +39,8 @@ fn check(f: &Facts) -> Vec<Finding> {
 }
 
 fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
-    let mut edits = set_flag(f, false);
-    edits.insert(0, Action::place_part(f.taught));
-    Some(edits)
+    let back = Action::place_part(f.taught);
+    Some(std::iter::once(back).chain(f.state.turn_reference(false)).collect())
 }
 
 fn without_mistake(f: &Facts, finding: &Finding, script: &mut Script) {

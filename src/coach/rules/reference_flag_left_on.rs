@@ -1,4 +1,4 @@
-use super::watching::{back_and_flag_on, run_of, same_feels, set_flag};
+use super::watching::{back_and_flag_on, run_of, same_feels};
 use crate::coach::facts::{Facts, RunFacts};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
@@ -75,7 +75,11 @@ fn check(f: &Facts) -> Vec<Finding> {
 
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let moved = run_of(f, finding).is_some_and(RunFacts::moved);
-    Some(if moved { back_and_flag_on(f) } else { set_flag(f, false) })
+    Some(if moved {
+        back_and_flag_on(f)
+    } else {
+        f.state.turn_reference(false).into_iter().collect()
+    })
 }
 
 fn without_mistake(_: &Facts, finding: &Finding, script: &mut Script) {

@@ -1,4 +1,4 @@
-use super::help::{add, move_before};
+use super::help::{add, and_more, move_before};
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule};
@@ -26,11 +26,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
 fn check(f: &Facts) -> Vec<Finding> {
     let unused = &f.structure.unused_feels;
     let Some(&first) = unused.first() else { return Vec::new() };
-    let more = match unused.len() {
-        1 => String::new(),
-        2 => " So does one more.".into(),
-        n => format!(" So do {} more.", n - 1),
-    };
+    let more = and_more(unused.len());
     let says = match f.structure.finds.last() {
         Some(find) => {
             format!(

@@ -13,17 +13,10 @@ pub(super) fn run_of<'f>(f: &'f Facts, finding: &Finding) -> Option<&'f RunFacts
     f.runs.get(finding.run?.checked_sub(1)?)
 }
 
-/// Sets the reference flag.
-pub(super) fn set_flag(f: &Facts, on: bool) -> Vec<Action> {
-    let turn = f.state.memory.reference_flag != on;
-    turn.then_some(Action::SetReference { on }).into_iter().collect()
-}
-
 /// Actions that prepare a reference run: the part where the points were taught, the flag on.
 pub(super) fn back_and_flag_on(f: &Facts) -> Vec<Action> {
-    let mut edits = set_flag(f, true);
-    edits.insert(0, Action::place_part(f.taught));
-    edits
+    let back = Action::place_part(f.taught);
+    std::iter::once(back).chain(f.state.turn_reference(true)).collect()
 }
 
 /// Places the part.
