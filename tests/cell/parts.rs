@@ -2,8 +2,8 @@
 
 use crate::support::assert_near;
 use nudgeproof::cell::{
-    AllowedContact, Body, Cell, CellSettings, Contacts, ModelTouch, Noise, Part, SearchResult,
-    WireContact, parts,
+    AllowedContact, Body, Cell, CellSettings, Contacts, ModelTouch, Noise, Part, Seam, SeamLine,
+    SearchResult, WireContact, parts,
 };
 use nudgeproof::geometry::{Point3, Pose, Vector3};
 use nudgeproof::locate::{Touch, locate};
@@ -107,45 +107,46 @@ fn model_touches_settle_what_the_fixture_lets_the_part_do() {
     }
 }
 
-#[test]
-fn a_torch_at_its_work_angle_reaches_every_seam_over_the_whole_play() {
-    let free = Contacts::default();
+/// Every seam of every part, with the part at every place that is tried.
+fn each_seam(mut check: impl FnMut(&Cell, &Seam, &SeamLine)) {
     for part in parts() {
         let mut cell = cell(&part);
         for pose in places(&part) {
             cell.place_part(pose);
             for seam in cell.seams() {
-                let line = cell.seam_in_work(seam);
-                let (axis, up) = (line.torch_axis, line.torch_axis * 60.0);
-                let path = [line.from + up, line.from, line.to, line.to + up];
-                let met = cell.travel_leaning(&path[..3], AllowedContact::WireOnPart, &axis);
-                assert_eq!(met, free, "{}, {} at {pose:?}", part.name, seam.name);
-                let met = cell.travel_leaning(&path[2..], AllowedContact::Nothing, &axis);
-                assert_eq!(met, free, "{}, off {} at {pose:?}", part.name, seam.name);
+                check(&cell, seam, &cell.seam_in_work(seam));
             }
         }
     }
 }
 
 #[test]
+fn a_torch_at_its_work_angle_reaches_every_seam_over_the_whole_play() {
+    let free = Contacts::default();
+    each_seam(|cell, seam, line| {
+        let (name, pose) = (&cell.part().name, cell.work_from_part());
+        let (axis, up) = (line.torch_axis, line.torch_axis * 60.0);
+        let path = [line.from + up, line.from, line.to, line.to + up];
+        let met = cell.travel_leaning(&path[..3], AllowedContact::WireOnPart, &axis);
+        assert_eq!(met, free, "{name}, {} at {pose:?}", seam.name);
+        let met = cell.travel_leaning(&path[2..], AllowedContact::Nothing, &axis);
+        assert_eq!(met, free, "{name}, off {} at {pose:?}", seam.name);
+    });
+}
+
+#[test]
 fn the_way_to_the_wire_cutter_is_free() {
     let free = Contacts::default();
-    for part in parts() {
-        let mut cell = cell(&part);
-        for pose in places(&part) {
-            cell.place_part(pose);
-            for seam in cell.seams() {
-                let line = cell.seam_in_work(seam);
-                for end in [line.from, line.to] {
-                    let way = cell.joint_path(&(end + Vector3::z() * 60.0), &part.cutter());
-                    let met = cell.travel(&way, AllowedContact::Nothing);
-                    assert_eq!(met, free, "{}, off {} at {pose:?}", part.name, seam.name);
-                }
-            }
-            let home = cell.joint_path(&part.cutter(), &part.rest);
-            assert_eq!(cell.travel(&home, AllowedContact::Nothing), free, "{}", part.name);
+    each_seam(|cell, seam, line| {
+        let (part, pose) = (cell.part(), cell.work_from_part());
+        for end in [line.from, line.to] {
+            let way = cell.joint_path(&(end + Vector3::z() * 60.0), &part.cutter());
+            let met = cell.travel(&way, AllowedContact::Nothing);
+            assert_eq!(met, free, "{}, off {} at {pose:?}", part.name, seam.name);
         }
-    }
+        let home = cell.joint_path(&part.cutter(), &part.rest);
+        assert_eq!(cell.travel(&home, AllowedContact::Nothing), free, "{}", part.name);
+    });
 }
 
 #[test]

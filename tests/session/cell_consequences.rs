@@ -1,7 +1,7 @@
 //! What the cell teaches, sentence by sentence: the table in `DEVELOPERS.md`. Run with `UPDATE=1` to
 //! write the table anew.
 
-use crate::support::{AS_IT_SHOULD_BE, file, session, text_of};
+use crate::support::{AS_IT_SHOULD_BE, assert_table, session};
 use nudgeproof::cell::{Body, EdgeMade, Fault, FixturePlay, MadeEdge};
 use nudgeproof::geometry::{PoseFile, Vector3};
 use nudgeproof::io::from_json;
@@ -231,14 +231,5 @@ fn every_sentence_about_the_cell_shows_at_the_seam() {
     for (so, by, comes) in rows {
         writeln!(table, "| {so} | {by} | {comes} |").expect("a string takes it");
     }
-    let text = text_of("DEVELOPERS.md");
-    let (begin, end) = ("<!-- cell -->\n", "<!-- /cell -->");
-    let from = text.find(begin).expect("the table has a beginning") + begin.len();
-    let to = text.find(end).expect("the table has an end");
-    if std::env::var_os("UPDATE").is_some() {
-        let new = format!("{}{table}{}", &text[..from], &text[to..]);
-        std::fs::write(file("DEVELOPERS.md"), new).expect("it can be written");
-    } else {
-        assert_eq!(&text[from..to], table, "run this test with UPDATE=1 and read what changed");
-    }
+    assert_table("cell", &table);
 }

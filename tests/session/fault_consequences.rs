@@ -1,7 +1,7 @@
 //! What each fault of the cell does to a routine that is otherwise as it should be: the table in
 //! `DEVELOPERS.md`. Run with `UPDATE=1` to write the table anew.
 
-use crate::support::{AS_IT_SHOULD_BE, file, session, text_of};
+use crate::support::{AS_IT_SHOULD_BE, assert_table, session};
 use nudgeproof::cell::Fault;
 use nudgeproof::geometry::{PoseFile, Vector3};
 use nudgeproof::io::from_json;
@@ -183,14 +183,5 @@ fn the_table_of_consequences_is_what_the_cell_does() {
         let (end, residual) = consequence(&run);
         writeln!(table, "| {} | {end} | {residual} |", case.name).expect("a string takes it");
     }
-    let text = text_of("DEVELOPERS.md");
-    let (begin, end) = ("<!-- faults -->\n", "<!-- /faults -->");
-    let from = text.find(begin).expect("the table has a beginning") + begin.len();
-    let to = text.find(end).expect("the table has an end");
-    if std::env::var_os("UPDATE").is_some() {
-        let new = format!("{}{table}{}", &text[..from], &text[to..]);
-        std::fs::write(file("DEVELOPERS.md"), new).expect("it can be written");
-    } else {
-        assert_eq!(&text[from..to], table, "run this test with UPDATE=1 and read what changed");
-    }
+    assert_table("faults", &table);
 }

@@ -64,3 +64,19 @@ pub(crate) fn assert_near<T: Distance + Copy + Debug>(
     let off = found.distance(&expected);
     assert!(off <= tolerance, "{what}: {found:?}, expected {expected:?} ± {tolerance}");
 }
+
+/// Asserts that `table` stands in `DEVELOPERS.md` between the marks of this name; with `UPDATE=1` in the
+/// environment it is written there.
+#[track_caller]
+pub(crate) fn assert_table(name: &str, table: &str) {
+    let text = text_of("DEVELOPERS.md");
+    let (begin, end) = (format!("<!-- {name} -->\n"), format!("<!-- /{name} -->"));
+    let from = text.find(&begin).expect("the table has a beginning") + begin.len();
+    let to = text.find(&end).expect("the table has an end");
+    if std::env::var_os("UPDATE").is_some() {
+        let new = format!("{}{table}{}", &text[..from], &text[to..]);
+        std::fs::write(file("DEVELOPERS.md"), new).expect("it can be written");
+    } else {
+        assert_eq!(&text[from..to], table, "run this test with UPDATE=1 and read what changed");
+    }
+}
