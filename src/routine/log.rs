@@ -107,10 +107,11 @@ impl RunLog {
     /// Standard deviation of where the two ends of a weld lie across the wire, by the last place found,
     /// mm.
     pub fn sigma_of(&self, weld: &WeldTrace) -> Option<[f64; 2]> {
-        let (fit, _) = self.found()?;
+        let (fit, offset) = self.found()?;
         let leg = self.legs.iter().rfind(|l| l.step == weld.step && l.kind == LegKind::Weld)?;
         let along = weld.wire[1] - weld.wire[0];
-        let back = fit.motion.inverse();
+        // Back to where it was taught, by the whole offset: the fit may be a correction of another's.
+        let back = offset.inverse();
         let across = back.vector(&along.cross(&leg.axis[1]).try_normalize(1e-9)?);
         Some(weld.wire.map(|end| fit.sigma_towards(&back.point(&end), &across)))
     }

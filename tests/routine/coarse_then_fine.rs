@@ -136,6 +136,14 @@ fn assert_same(what: &str, found: Pose, expected: Pose) {
 #[track_caller]
 fn assert_on_the_seam(run: &RunLog) {
     assert!(run.landed(), "{:?}", run.welds);
+    // Its spread is that of the fine fit at the taught ends, across the seam and a torch that leans 45°.
+    let (fit, _) = run.found().expect("a place");
+    let across = Vector3::new(0.0, 1.0, 1.0).normalize();
+    let ends = ["weld-start", "weld-end"].map(|end| fit.sigma_towards(&at(end), &across));
+    let told = run.sigma_of(&run.welds[0]).expect("a spread");
+    for (told, end) in told.into_iter().zip(ends) {
+        assert_near("spread", told, end, EXACT);
+    }
     for miss in run.welds.iter().flat_map(|w| w.miss) {
         for off in [miss.across_mm, miss.standoff_mm, miss.height_mm, miss.along_mm] {
             assert_near("on the seam", off, 0.0, EXACT);
