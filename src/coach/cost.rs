@@ -1,6 +1,7 @@
 use super::facts::{Facts, Meets, extremes, still};
 use super::finding::{Cost, Finding};
-use super::rule::Rule;
+use super::rule::{CostKind, Rule};
+use super::rule_name::RuleName;
 use super::script::{Script, nudge};
 use crate::cell::SeamMiss;
 use crate::geometry::{Pose, polyline};
@@ -26,11 +27,11 @@ const LIMITS_TRIED: usize = 8;
 /// mistake compared with the same without it, both without noise.
 pub(super) async fn cost(facts: &Facts<'_>, rule: &Rule, finding: &Finding) -> Cost {
     let Some(session) = facts.session else { return Cost::default() };
-    match rule.name {
-        "home-follows-part" | "follow-never-stopped" => return carried(facts, finding).await,
-        "first-run-too-fast" => return too_fast(facts, finding),
-        "arc-in-trial" => return burned(facts, finding),
-        _ => {}
+    match rule.traits.cost {
+        CostKind::HomeMissed => return carried(facts, finding).await,
+        CostKind::Speed => return too_fast(facts, finding),
+        CostKind::BurnedLength => return burned(facts, finding),
+        CostKind::Miss | CostKind::MissWithArc | CostKind::Scatter => {}
     }
     let quiet = quiet(session.header());
     let Some(without_mistake) = rule.without_mistake else {
@@ -60,7 +61,7 @@ async fn of_routine(facts: &Facts<'_>, rule: &Rule, finding: &Finding, quiet: &H
     let Some(edits) = (rule.mend)(facts, finding) else { return Cost::default() };
     let play = &facts.state.part.play;
     let mended = edited(facts.routine, &edits, quiet);
-    if rule.name == "short-baseline" {
+    if rule.traits.cost == CostKind::Scatter {
         return scatter(facts, &mended, session.header()).await;
     }
     let welded = facts.runs.iter().any(|r| r.compares() && r.moved() && r.log.end.is_some());
@@ -89,7 +90,7 @@ async fn of_routine(facts: &Facts<'_>, rule: &Rule, finding: &Finding, quiet: &H
         let rehearsal = |routine| {
             let mut script = Script::rehearsal(routine, facts.taught, place);
             // Only an arc shows it.
-            if rule.name == "sensing-on-while-welding"
+            if rule.traits.cost == CostKind::MissWithArc
                 && let Some(run) = script.runs().last()
             {
                 run.arc = true;
@@ -190,7 +191,7 @@ pub(super) fn edited(routine: &Routine, edits: &[Action], header: &Header) -> Ro
 /// Distance by which home was missed in the run with the mistake; without it, home is reached.
 async fn carried(facts: &Facts<'_>, finding: &Finding) -> Cost {
     // Without *stop following*, every later move home rides with the part.
-    let here = |step| finding.rule == "follow-never-stopped" || Some(step) == finding.step;
+    let here = |step| finding.rule == RuleName::FollowNeverStopped || Some(step) == finding.step;
     let in_log = |log: &RunLog| {
         let carried = log.events.iter().filter_map(|e| match e.what {
             EventKind::HomeCarried { by_mm } if here(e.step) => Some(by_mm),

@@ -1,11 +1,12 @@
+use super::rule_name::RuleName;
 use crate::routine::StepId;
 use serde::Serialize;
 
 /// One violation of a rule: where, and what it costs.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Finding {
-    /// The rule's stable name in kebab-case.
-    pub rule: &'static str,
+    /// The rule.
+    pub rule: RuleName,
     /// Severity of the rule.
     pub weight: Severity,
     /// The step it is about.
@@ -103,22 +104,6 @@ impl Skill {
 }
 
 impl Finding {
-    /// A finding with this message. The review fills in rule, severity, cost and whether it can be
-    /// mended.
-    pub(super) fn says(message: impl Into<String>) -> Self {
-        Self {
-            rule: "",
-            weight: Severity::Sloppy,
-            step: None,
-            point: None,
-            run: None,
-            time_s: None,
-            message: message.into(),
-            cost: Cost::default(),
-            can_mend: false,
-        }
-    }
-
     pub(super) fn step(mut self, id: StepId) -> Self {
         self.step = Some(id);
         self

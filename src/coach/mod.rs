@@ -5,14 +5,14 @@
 //! difference between running the cell with it and without it.
 //!
 //! ```
-//! use nudgeproof::coach::review;
+//! use nudgeproof::coach::{RuleName, review};
 //! use nudgeproof::session::Session;
 //!
 //! let text = std::fs::read_to_string("tests/cases/sessions/home-rides-along.json")?;
 //! let review = review(&Session::from_json(&text)?);
 //!
 //! let finding = &review.findings[0];
-//! assert_eq!(finding.rule, "home-follows-part");
+//! assert_eq!(finding.rule, RuleName::HomeFollowsPart);
 //! // How far the torch misses home because of it, mm.
 //! assert!(finding.cost.mm.is_some_and(|mm| mm > 1.0));
 //! assert!(review.score.total < 100);
@@ -27,6 +27,7 @@ mod finding;
 mod pieces;
 mod review;
 mod rule;
+mod rule_name;
 mod rules;
 mod score;
 mod script;
@@ -36,7 +37,8 @@ pub use catalogue::{RULES, rule};
 pub use finding::{Cost, Finding, Severity, Skill};
 pub use pieces::Pieces;
 pub use review::{Review, check_routine, check_routine_in_pieces, mend, review, review_in_pieces};
-pub use rule::{Reads, Rule};
+pub use rule::{Reads, Rule, RuleTraits};
+pub use rule_name::RuleName;
 pub use score::{Score, ScorePart};
 pub(crate) use score::{price_of_help, price_of_rules, rules_of};
 pub use skills::{Attempt, MASTERY_PARTS, MASTERY_PASSES, SkillEstimate, mastery};

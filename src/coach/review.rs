@@ -37,11 +37,10 @@ async fn reviewed(session: &Session) -> Review {
     let facts = Facts::of_session(session).await;
     let mut findings = found(&facts, true).await;
     for finding in &mut findings {
-        if let Some(rule) = rule(finding.rule) {
-            finding.can_mend = edits(&facts, rule, finding).is_some();
-            finding.cost = cost(&facts, rule, finding).await;
-            pause().await;
-        }
+        let rule = rule(finding.rule);
+        finding.can_mend = edits(&facts, rule, finding).is_some();
+        finding.cost = cost(&facts, rule, finding).await;
+        pause().await;
     }
     sum_up(&facts, findings)
 }
@@ -68,10 +67,8 @@ async fn checked(state: &State) -> Vec<Finding> {
     let facts = Facts::of_state(state).await;
     let mut findings = found(&facts, false).await;
     for finding in &mut findings {
-        if let Some(rule) = rule(finding.rule) {
-            finding.can_mend = edits(&facts, rule, finding).is_some();
-            pause().await;
-        }
+        finding.can_mend = edits(&facts, rule(finding.rule), finding).is_some();
+        pause().await;
     }
     findings
 }
@@ -80,7 +77,7 @@ async fn checked(state: &State) -> Vec<Finding> {
 /// `None` if no action can correct it afterwards.
 pub fn mend(session: &Session, finding: &Finding) -> Option<Vec<Action>> {
     let facts = at_once(Facts::of_session(session));
-    edits(&facts, rule(finding.rule)?, finding)
+    edits(&facts, rule(finding.rule), finding)
 }
 
 fn edits(facts: &Facts, rule: &Rule, finding: &Finding) -> Option<Vec<Action>> {
@@ -98,11 +95,7 @@ async fn found(facts: &Facts<'_>, session: bool) -> Vec<Finding> {
         if !due {
             continue;
         }
-        findings.extend((rule.check)(facts).into_iter().map(|mut f| {
-            f.rule = rule.name;
-            f.weight = rule.weight;
-            f
-        }));
+        findings.extend((rule.check)(facts));
         pause().await;
     }
     without_echoes(facts, findings)

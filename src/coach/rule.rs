@@ -1,12 +1,13 @@
 use super::facts::Facts;
-use super::finding::{Finding, Severity, Skill};
+use super::finding::{Cost, Finding, Severity, Skill};
+use super::rule_name::RuleName;
 use super::script::Script;
 use crate::session::Action;
 
 /// A rule of good practice: its texts, the check for violations, and the mend.
 pub struct Rule {
-    /// Stable name in kebab-case; names the mistake.
-    pub name: &'static str,
+    /// Names the mistake.
+    pub name: RuleName,
     /// The mistake in a few words.
     pub title: &'static str,
     /// What good practice asks, in one sentence.
@@ -28,6 +29,45 @@ pub struct Rule {
     /// Changes the script of the session to one without the mistake; if `None`, every run uses the
     /// mended routine.
     pub(super) without_mistake: Option<fn(&Facts, &Finding, &mut Script)>,
+    /// What few rules have.
+    pub traits: RuleTraits,
+}
+
+/// What few rules have.
+#[derive(Debug, Clone, Copy)]
+pub struct RuleTraits {
+    /// Rules whose findings are consequences of this mistake. Exceptions that a rule can recognise by
+    /// itself are in its own file.
+    pub(super) silences: &'static [RuleName],
+    /// How the cost is found.
+    pub(super) cost: CostKind,
+    /// Whether the mistake puts people at risk.
+    pub(super) endangers_people: bool,
+    /// Whether a finding would reveal what an instructor conceals.
+    pub reveals: bool,
+}
+
+impl RuleTraits {
+    /// Those of most rules.
+    pub(super) const USUAL: Self =
+        Self { silences: &[], cost: CostKind::Miss, endangers_people: false, reveals: false };
+}
+
+/// How the cost of a mistake is found.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum CostKind {
+    /// The seam miss, or an event, of the session with the mistake against that without it.
+    Miss,
+    /// The same; in a rehearsal, the last run has the arc on.
+    MissWithArc,
+    /// The mean miss of noisy rehearsals.
+    Scatter,
+    /// By how far the torch misses home.
+    HomeMissed,
+    /// The greatest speed along a path that has not been tried.
+    Speed,
+    /// The length welded in a trial.
+    BurnedLength,
 }
 
 /// What a rule reads.
@@ -39,6 +79,23 @@ pub enum Reads {
     WholeRoutine,
     /// The actions and runs of the session.
     Session,
+}
+
+impl Rule {
+    /// A finding of this rule with this message. The review fills in cost and whether it can be mended.
+    pub(super) fn says(&self, message: impl Into<String>) -> Finding {
+        Finding {
+            rule: self.name,
+            weight: self.weight,
+            step: None,
+            point: None,
+            run: None,
+            time_s: None,
+            message: message.into(),
+            cost: Cost::default(),
+            can_mend: false,
+        }
+    }
 }
 
 impl std::fmt::Debug for Rule {

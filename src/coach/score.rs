@@ -1,5 +1,7 @@
+use super::catalogue::rule;
 use super::facts::{Facts, RunFacts};
 use super::finding::{Finding, Severity};
+use super::rule_name::RuleName;
 use super::rules::short_baseline::worst_forecast;
 use crate::cell::SeamMiss;
 use crate::routine::EventKind;
@@ -64,7 +66,7 @@ const MEND: f64 = 5.0;
 /// The rules of findings, each once, with their severity.
 pub(crate) fn rules_of<'f>(
     findings: impl Iterator<Item = &'f Finding>,
-) -> Vec<(&'static str, Severity)> {
+) -> Vec<(RuleName, Severity)> {
     let mut rules: Vec<_> = findings.map(|f| (f.rule, f.weight)).collect();
     rules.sort_unstable();
     rules.dedup();
@@ -72,7 +74,7 @@ pub(crate) fn rules_of<'f>(
 }
 
 /// Points deducted from the method for broken rules, and the start of a sentence about them.
-pub(crate) fn price_of_rules(rules: &[(&str, Severity)]) -> (f64, String) {
+pub(crate) fn price_of_rules(rules: &[(RuleName, Severity)]) -> (f64, String) {
     let says = match rules {
         [] => "No findings".to_owned(),
         [(one, _)] => format!("One finding ({one})"),
@@ -96,13 +98,11 @@ pub(crate) fn price_of_help(state: &State) -> (f64, String) {
     (hints.sum::<f64>() + mends as f64 * MEND, says)
 }
 
-/// What one of the rules about people's safety costs, what any other finding that loses points,
+/// What a mistake that endangers people costs, what any other finding that loses points,
 /// part or torch costs, and what a crash costs.
 const DANGER: f64 = 10.0;
 const RUIN: f64 = 5.0;
 const CRASH: f64 = 5.0;
-/// The rules that are about people's safety.
-const DANGERS: [&str; 2] = ["first-run-too-fast", "arc-in-trial"];
 
 pub(super) fn score(facts: &Facts, findings: &[Finding]) -> Score {
     let (weld, method, safety) = (weld(facts), method(facts, findings), safety(facts, findings));
@@ -181,15 +181,15 @@ fn safety(facts: &Facts, findings: &[Finding]) -> ScorePart {
         return part(0.0, SAFETY, "Nothing has been run yet.".into());
     }
     let risks = rules_of(findings.iter().filter(|f| f.weight == Severity::Ruins));
-    let price = |rule: &str| if DANGERS.contains(&rule) { DANGER } else { RUIN };
-    let taken: f64 = risks.iter().map(|(rule, _)| price(rule)).sum();
+    let price = |name| if rule(name).traits.endangers_people { DANGER } else { RUIN };
+    let taken: f64 = risks.iter().map(|(rule, _)| price(*rule)).sum();
     let crash = |e: &&crate::routine::Event| {
         matches!(e.what, EventKind::Crash { .. } | EventKind::WireBent { .. })
     };
     let crashes =
         facts.current().iter().map(|r| r.log.events.iter().filter(crash).count()).sum::<usize>();
     let points = f64::from(SAFETY) - taken - CRASH * crashes as f64;
-    let mut why: Vec<String> = risks.iter().map(|(rule, _)| (*rule).to_owned()).collect();
+    let mut why: Vec<String> = risks.iter().map(|(rule, _)| rule.to_string()).collect();
     match crashes {
         0 => {}
         1 => why.push("one crash".into()),

@@ -1,6 +1,7 @@
 use super::catalogue::rule;
 use super::finding::Skill;
 use super::review::Review;
+use super::rule_name::RuleName;
 use crate::session::Session;
 use serde::{Deserialize, Serialize};
 
@@ -43,7 +44,8 @@ impl Attempt {
     /// The record of a session and its review.
     pub fn of(session: &Session, review: &Review) -> Self {
         let state = session.state();
-        let mut findings: Vec<String> = review.findings.iter().map(|f| f.rule.to_owned()).collect();
+        let mut findings: Vec<String> =
+            review.findings.iter().map(|f| f.rule.to_string()).collect();
         findings.sort();
         findings.dedup();
         let shown =
@@ -65,7 +67,8 @@ impl Attempt {
         if skill == Skill::FindFault && !self.faults {
             return None;
         }
-        let of_skill = |name: &String| rule(name).is_some_and(|r| r.skill == skill);
+        let of_skill =
+            |name: &String| name.parse::<RuleName>().is_ok_and(|name| rule(name).skill == skill);
         let shown = |name: &String| of_skill(name) || *name == skill.name();
         let clean = !self.findings.iter().any(of_skill) && !self.aided.iter().any(shown);
         // A missed weld passes no skill; a landed weld passes no skill that has findings.

@@ -1,4 +1,5 @@
 use super::file::LESSON_VERSION;
+use crate::coach::RuleName;
 use crate::io::limits::OverLimit;
 use crate::io::toml_position;
 use crate::session::ActionError;
@@ -71,16 +72,6 @@ pub enum LessonError {
         /// What stands between the braces.
         found: String,
     },
-    /// It names a rule that does not exist.
-    #[error("{}key `{key}`: there is no rule named {rule:?}", stage.map_or_else(String::new, |n| format!("stage {n}, ")))]
-    NoSuchRule {
-        /// Number of the stage, from 1, if it is in one.
-        stage: Option<usize>,
-        /// Where.
-        key: &'static str,
-        /// The name.
-        rule: String,
-    },
     /// It names a skill that does not exist.
     #[error("stage {stage}, key `skill`: expected one of {known}, and found {found:?}")]
     NoSuchSkill {
@@ -104,10 +95,10 @@ pub enum LessonError {
         stage: usize,
     },
     /// A mistake that cannot be made with this part.
-    #[error("key `start.mistakes`: {rule:?} cannot be made with the part {part}")]
+    #[error("key `start.mistakes`: {rule} cannot be made with the part {part}")]
     Mistake {
         /// The rule.
-        rule: String,
+        rule: RuleName,
         /// The part.
         part: String,
     },
@@ -139,16 +130,13 @@ impl LessonError {
                 return None;
             }
             Self::OtherVersion(_) => "format_version".into(),
-            Self::NoSuchPart { key, .. }
-            | Self::TooMuch { stage: None, key, .. }
-            | Self::NoSuchRule { stage: None, key, .. } => (*key).into(),
+            Self::NoSuchPart { key, .. } | Self::TooMuch { stage: None, key, .. } => (*key).into(),
             Self::NoStages => "stages".into(),
             Self::NoCauses => "causes".into(),
             Self::Mistake { .. } => "start.mistakes".into(),
             Self::EmptyText { stage, key, .. }
             | Self::NoSuchValue { stage, key, .. }
-            | Self::TooMuch { stage: Some(stage), key, .. }
-            | Self::NoSuchRule { stage: Some(stage), key, .. } => in_stage(stage, key),
+            | Self::TooMuch { stage: Some(stage), key, .. } => in_stage(stage, key),
             Self::NoSuchSkill { stage, .. } => in_stage(stage, "skill"),
             Self::Choices { stage } => in_stage(stage, "ask"),
             Self::NoGoal { stage } => in_stage(stage, ""),

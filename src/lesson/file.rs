@@ -3,7 +3,7 @@ use super::drill::FaultTemplate;
 use super::goal::Goal;
 use super::scripted_action::ScriptedAction;
 use crate::cell::Fault;
-use crate::coach::Skill;
+use crate::coach::{RuleName, Skill};
 use crate::geometry::PoseFile;
 use crate::io::array;
 use crate::routine::{Routine, StepKind};
@@ -39,10 +39,10 @@ pub struct LessonFile {
     pub seed: u64,
     /// The rules it is about; the proof of the lesson checks that the coach finds a breach of each.
     #[serde(default)]
-    pub rules: Vec<String>,
+    pub rules: Vec<RuleName>,
     /// Rules that the lesson breaks on purpose, to show the consequence.
     #[serde(default)]
-    pub on_purpose: Vec<String>,
+    pub on_purpose: Vec<RuleName>,
     /// What is on the sheet at the start.
     #[serde(default)]
     pub start: LessonStart,
@@ -93,7 +93,7 @@ pub struct LessonStart {
     /// Kinds of step that are left out of it.
     pub gaps: Vec<StepKind>,
     /// Rules of the coach that it breaks.
-    pub mistakes: Vec<String>,
+    pub mistakes: Vec<RuleName>,
     /// What has been done before the learner begins.
     pub did: Vec<ScriptedAction>,
 }

@@ -5,7 +5,7 @@ use super::error::LessonError;
 use super::file::{LESSON_VERSION, LessonFile, LessonKind, Stage};
 use super::goal::Goal;
 use crate::cell::{part_by_name, parts};
-use crate::coach::{self, Skill};
+use crate::coach::Skill;
 use crate::io::from_toml;
 use crate::io::limits::{NAME, OverLimit, STAGES, TEXT};
 use serde::Deserialize;
@@ -50,15 +50,6 @@ impl LessonFile {
         for (i, stage) in self.stages.iter().enumerate() {
             stage.check(i + 1)?;
         }
-        for (key, rules) in [
-            ("rules", &self.rules),
-            ("on_purpose", &self.on_purpose),
-            ("start.mistakes", &self.start.mistakes),
-        ] {
-            for rule in rules {
-                known_rule(rule, None, key)?;
-            }
-        }
         for template in &self.causes {
             if let FaultTemplate::WrongPart { on, part } = template {
                 known_part("causes", on)?;
@@ -77,9 +68,6 @@ impl Stage {
         }
         for (key, text) in self.texts() {
             TEXT.check_text(text).map_err(|over| too_much(Some(number), key, over))?;
-        }
-        for rule in self.goal.rules() {
-            known_rule(rule, Some(number), "goal")?;
         }
         if let Some(skill) = &self.skill
             && self.skill().is_none()
@@ -105,14 +93,6 @@ fn known_part(key: &'static str, name: &str) -> Result<(), LessonError> {
     }
     let known: Vec<_> = parts().into_iter().map(|p| p.name).collect();
     Err(LessonError::NoSuchPart { key, found: name.into(), known: known.join(", ") })
-}
-
-/// Whether the coach has this rule; `stage` (from 1) and `key` say where it is named.
-fn known_rule(rule: &str, stage: Option<usize>, key: &'static str) -> Result<(), LessonError> {
-    match coach::rule(rule) {
-        Some(_) => Ok(()),
-        None => Err(LessonError::NoSuchRule { stage, key, rule: rule.into() }),
-    }
 }
 
 fn too_much(stage: Option<usize>, key: &'static str, over: OverLimit) -> LessonError {

@@ -1,4 +1,4 @@
-use crate::coach;
+use crate::coach::{self, RuleName};
 use crate::geometry::Pose;
 use crate::locate::Freedoms;
 use crate::routine::{
@@ -67,7 +67,7 @@ pub enum Goal {
     /// The coach has no finding about the current routine.
     RoutineQuiet,
     /// The coach has no finding of this rule about the current routine.
-    Without(String),
+    Without(RuleName),
     /// Every one of these.
     All(Vec<Goal>),
     /// At least one of these.
@@ -128,20 +128,10 @@ impl Goal {
             Self::PartInPlace => in_place(state),
             Self::CellReady => state.cell_state == CellState::Ready,
             Self::RoutineQuiet => coach::check_routine(state).is_empty(),
-            Self::Without(rule) => coach::check_routine(state).iter().all(|f| f.rule != rule),
+            Self::Without(rule) => coach::check_routine(state).iter().all(|f| f.rule != *rule),
             Self::All(goals) => goals.iter().all(|g| g.met(state, cause)),
             Self::Any(goals) => goals.iter().any(|g| g.met(state, cause)),
             Self::Not(goal) => !goal.met(state, cause),
-        }
-    }
-
-    /// Every rule that the goal names.
-    pub fn rules(&self) -> Vec<&str> {
-        match self {
-            Self::Without(rule) => vec![rule],
-            Self::All(goals) | Self::Any(goals) => goals.iter().flat_map(Self::rules).collect(),
-            Self::Not(goal) => goal.rules(),
-            _ => Vec::new(),
         }
     }
 }

@@ -1,6 +1,7 @@
 use super::file::{LessonFile, LessonKind, Stage};
 use super::variant::Variant;
 use crate::cell::{FAULT_KINDS, Fault, FaultKind};
+use crate::coach::RuleName;
 use crate::session::{Action, Session};
 use std::sync::Arc;
 
@@ -31,7 +32,7 @@ pub struct Lesson {
     /// Seed of this attempt.
     pub seed: u64,
     /// The rules it is about.
-    pub rules: Vec<String>,
+    pub rules: Vec<RuleName>,
     /// The stages in order, with the names and numbers of this attempt in their texts.
     pub stages: Vec<Stage>,
     pub(super) file: Arc<LessonFile>,

@@ -5,6 +5,7 @@ use super::scripted_action::ScriptedAction;
 use super::solve;
 use super::variant::Variant;
 use crate::cell::{Fault, Part, edge_met};
+use crate::coach::RuleName;
 use crate::geometry::{Point3, PoseFile, Vector3};
 use crate::locate::Freedoms;
 use crate::routine::{Instruction, Routine, RunSpeed, Step, StepKind};
@@ -16,39 +17,41 @@ const SHORT: f64 = 0.2;
 const SHORT_MM: std::ops::RangeInclusive<f64> = 40.0..=60.0;
 
 /// Breaks this rule in a routine; false if the rule is not about routines, or cannot be broken here.
-pub(super) fn in_routine(rule: &str, part: &Part, routine: &mut Routine) -> bool {
+pub(super) fn in_routine(rule: RuleName, part: &Part, routine: &mut Routine) -> bool {
     match rule {
-        "no-home-start" => drop_first(routine, StepKind::Home),
-        "no-home-end" => routine.steps.pop().is_some(),
-        "home-follows-part" => stop_to(routine, |r| r.steps.len()),
-        "follow-never-stopped" => drop_first(routine, StepKind::StopFollowing),
-        "seam-not-followed" => stop_to(routine, |r| find(r, StepKind::WeldStart).unwrap_or(0)),
-        "feel-without-sensing" => drop_first(routine, StepKind::SensingOn),
-        "sensing-on-while-welding" => drop_first(routine, StepKind::SensingOff),
-        "touches-never-used" => drop_first(routine, StepKind::Find),
-        "follow-before-found" => follow_before(routine, StepKind::Find),
-        "feel-follows-part" => follow_before(routine, StepKind::Feel),
-        "wrong-place-followed" => change(routine, StepKind::Follow, |step| {
+        RuleName::NoHomeStart => drop_first(routine, StepKind::Home),
+        RuleName::NoHomeEnd => routine.steps.pop().is_some(),
+        RuleName::HomeFollowsPart => stop_to(routine, |r| r.steps.len()),
+        RuleName::FollowNeverStopped => drop_first(routine, StepKind::StopFollowing),
+        RuleName::SeamNotFollowed => {
+            stop_to(routine, |r| find(r, StepKind::WeldStart).unwrap_or(0))
+        }
+        RuleName::FeelWithoutSensing => drop_first(routine, StepKind::SensingOn),
+        RuleName::SensingOnWhileWelding => drop_first(routine, StepKind::SensingOff),
+        RuleName::TouchesNeverUsed => drop_first(routine, StepKind::Find),
+        RuleName::FollowBeforeFound => follow_before(routine, StepKind::Find),
+        RuleName::FeelFollowsPart => follow_before(routine, StepKind::Feel),
+        RuleName::WrongPlaceFollowed => change(routine, StepKind::Follow, |step| {
             *step = Instruction::Follow { place: "left-end".into() };
         }),
-        "untrimmed-wire" => drop_first(routine, StepKind::TrimWire),
-        "no-clear-move" => drop_first(routine, StepKind::Via),
-        "no-approach" => drop_first(routine, StepKind::Approach),
-        "no-retreat" => drop_first(routine, StepKind::Retreat),
-        "weld-not-closed" => drop_first(routine, StepKind::WeldEnd),
+        RuleName::UntrimmedWire => drop_first(routine, StepKind::TrimWire),
+        RuleName::NoClearMove => drop_first(routine, StepKind::Via),
+        RuleName::NoApproach => drop_first(routine, StepKind::Approach),
+        RuleName::NoRetreat => drop_first(routine, StepKind::Retreat),
+        RuleName::WeldNotClosed => drop_first(routine, StepKind::WeldEnd),
         // The height is neither touched nor solved for.
-        "freedoms-too-few" if may(routine).is_some_and(|may| !may.is_planar()) => {
+        RuleName::FreedomsTooFew if may(routine).is_some_and(|may| !may.is_planar()) => {
             while let Some(i) = feels(routine).into_iter().find(|i| down(routine, *i)) {
                 routine.steps.remove(i);
             }
             set_may(routine, |_| Freedoms::PLAN)
         }
-        "freedoms-too-few" => set_may(routine, |may| {
+        RuleName::FreedomsTooFew => set_may(routine, |may| {
             if may == Freedoms::SLIDE_XY { Freedoms::X } else { Freedoms::SLIDE_XY }
         }),
-        "freedoms-too-many" => set_may(routine, |_| Freedoms::SIX),
-        "reach-too-short" => set_sensing(routine, |_, reach_mm| *reach_mm = 17.0),
-        "too-few-touches" => {
+        RuleName::FreedomsTooMany => set_may(routine, |_| Freedoms::SIX),
+        RuleName::ReachTooShort => set_sensing(routine, |_, reach_mm| *reach_mm = 17.0),
+        RuleName::TooFewTouches => {
             let needed = may(routine).map_or(0, Freedoms::count);
             let mut dropped = false;
             while feels(routine).len() >= needed.max(2) {
@@ -58,8 +61,8 @@ pub(super) fn in_routine(rule: &str, part: &Part, routine: &mut Routine) -> bool
             }
             dropped
         }
-        "one-sided-touches" => one_sided(part, routine),
-        "short-baseline" => {
+        RuleName::OneSidedTouches => one_sided(part, routine),
+        RuleName::ShortBaseline => {
             let mut moved = false;
             for (a, b) in pairs(routine) {
                 let Some(p) = at(routine, a) else { continue };
@@ -70,28 +73,28 @@ pub(super) fn in_routine(rule: &str, part: &Part, routine: &mut Routine) -> bool
             }
             moved
         }
-        "search-misses-face" => turn_search(routine, |d| -d),
-        "start-too-close" => {
+        RuleName::SearchMissesFace => turn_search(routine, |d| -d),
+        RuleName::StartTooClose => {
             let Some((i, d)) = level(routine) else { return false };
             move_point(routine, i, |p| p + d * 14.0)
         }
-        "touch-too-high" => {
+        RuleName::TouchTooHigh => {
             let Some((i, _)) = level(routine) else { return false };
             let top = part.bodies.iter().map(|b| b.z[1]).fold(0.0, f64::max);
             move_point(routine, i, |p| Point3::new(p.x, p.y, top + 4.0))
         }
-        "touch-near-corner" => to_the_corner(part, routine),
+        RuleName::TouchNearCorner => to_the_corner(part, routine),
         _ => false,
     }
 }
 
 /// A session with the whole job done on this attempt's part, and this one mistake. `None` if the
 /// mistake cannot be made on this part.
-pub(super) fn in_session(rule: &str, start: &Session, v: &Variant) -> Option<Session> {
+pub(super) fn in_session(rule: RuleName, start: &Session, v: &Variant) -> Option<Session> {
     use ScriptedAction::{DryRun, Nudge, ProductionRun, ProofRun, PutBack, ReferenceRun, TrialRun};
     let mut routine = v.model.clone();
     let of_routine = in_routine(rule, &v.part, &mut routine);
-    if rule == "offset-beyond-play" {
+    if rule == RuleName::OffsetBeyondPlay {
         // So that the searches still meet their faces.
         set_sensing(&mut routine, |_, reach_mm| *reach_mm = 45.0);
     }
@@ -100,48 +103,48 @@ pub(super) fn in_session(rule: &str, start: &Session, v: &Variant) -> Option<Ses
     // Scripted actions, then plain ones, then scripted ones.
     let (before, between, after): (&[ScriptedAction], Vec<Action>, &[ScriptedAction]) = match rule {
         // The arc of the first part is felt on the second.
-        "untrimmed-wire" => {
+        RuleName::UntrimmedWire => {
             (&[ReferenceRun, ProofRun, Nudge, DryRun, ProductionRun, ProductionRun], vec![], &[])
         }
         _ if of_routine => (&[ReferenceRun, ProofRun, Nudge, DryRun, ProductionRun], vec![], &[]),
-        "no-reference-run" => (&[Nudge, ProductionRun], vec![], &[]),
-        "no-proof-run" => (&[ReferenceRun, Nudge, ProductionRun], vec![], &[]),
-        "reference-flag-left-on" => (&[ReferenceRun, TrialRun, Nudge, TrialRun], vec![], &[]),
-        "reference-retaken-on-moved-part" => {
+        RuleName::NoReferenceRun => (&[Nudge, ProductionRun], vec![], &[]),
+        RuleName::NoProofRun => (&[ReferenceRun, Nudge, ProductionRun], vec![], &[]),
+        RuleName::ReferenceFlagLeftOn => (&[ReferenceRun, TrialRun, Nudge, TrialRun], vec![], &[]),
+        RuleName::ReferenceRetakenOnMovedPart => {
             (&[ReferenceRun, ProofRun, Nudge, ReferenceRun, ProductionRun], vec![], &[])
         }
-        "reference-away-from-taught" => {
+        RuleName::ReferenceAwayFromTaught => {
             (&[Nudge, ReferenceRun, PutBack, ProductionRun], vec![], &[])
         }
-        "first-run-too-fast" => (
+        RuleName::FirstRunTooFast => (
             &[ScriptedAction::FlagOn],
             vec![run(RunSpeed::Full, false)],
             &[ProofRun, Nudge, ProductionRun],
         ),
-        "arc-in-trial" => (
+        RuleName::ArcInTrial => (
             &[ScriptedAction::FlagOn],
             vec![run(RunSpeed::Reduced, true)],
             &[ProofRun, Nudge, ProductionRun],
         ),
         // Another length is felt only from above.
-        "stick-out-changed" if feels(&v.model).iter().any(|i| down(&v.model, *i)) => (
+        RuleName::StickOutChanged if feels(&v.model).iter().any(|i| down(&v.model, *i)) => (
             &[ReferenceRun, ProofRun, Nudge],
             solve::by_hand([Action::CutWire {
                 stick_out_mm: start.header().settings.stick_out_mm - 2.0,
             }]),
             &[ProductionRun],
         ),
-        "wire-bent-and-used" => (
+        RuleName::WireBentAndUsed => (
             &[ReferenceRun, ProofRun, Nudge],
             vec![Action::Plant { fault: Fault::WireBent { bend: Vector3::new(1.2, 0.8, 0.0) } }],
             &[ProductionRun],
         ),
-        "part-moved-mid-run" => {
+        RuleName::PartMovedMidRun => {
             let slip = PoseFile { dx: 2.0, dy: 1.5, ..PoseFile::default() };
             let fault = Fault::PartSlipsMidRun { slip };
             (&[ReferenceRun, ProofRun, Nudge], vec![Action::Plant { fault }], &[ProductionRun])
         }
-        "feel-edited-after-reference" => {
+        RuleName::FeelEditedAfterReference => {
             let mut routine = v.model.clone();
             set_sensing(&mut routine, |speed_mm_s, _| *speed_mm_s = 60.0);
             let on = find(&routine, StepKind::SensingOn)?;
@@ -149,7 +152,7 @@ pub(super) fn in_session(rule: &str, start: &Session, v: &Variant) -> Option<Ses
             let edit = Action::ChangeStep { id, step: instruction };
             (&[ReferenceRun, ProofRun], vec![edit], &[Nudge, ProductionRun])
         }
-        "offset-beyond-play" => {
+        RuleName::OffsetBeyondPlay => {
             // A slide without a turn is too far at every point of the part.
             let (n, p) = (v.nudge, v.part.play);
             let too_far =
@@ -159,11 +162,11 @@ pub(super) fn in_session(rule: &str, start: &Session, v: &Variant) -> Option<Ses
             let place = solve::by_hand([Action::place_part(part)]);
             (&[ReferenceRun, ProofRun], place, &[ProductionRun])
         }
-        "disagreement-ignored" => {
+        RuleName::DisagreementIgnored => {
             let fault = Fault::OutOfSquare { lean_deg: 1.2 };
             (&[ReferenceRun, ProofRun, Nudge], vec![Action::Plant { fault }], &[ProductionRun])
         }
-        "no-touch-ignored" => {
+        RuleName::NoTouchIgnored => {
             let (_, d) = level(&v.model)?;
             let away = PoseFile { dx: d.x * 28.0, dy: d.y * 28.0, ..PoseFile::default() };
             (
@@ -355,6 +358,6 @@ mod tests {
         }
         assert!(unseen.is_empty(), "made, and not seen: {unseen:?}");
         // It takes a run that is paused in the middle.
-        assert_eq!(never, ["point-touched-up-while-following"], "cannot be made");
+        assert_eq!(never, [RuleName::PointTouchedUpWhileFollowing], "cannot be made");
     }
 }

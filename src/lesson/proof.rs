@@ -1,6 +1,6 @@
 use super::lesson::Lesson;
 use super::mistakes;
-use crate::coach;
+use crate::coach::{self, RuleName};
 use crate::session::{Action, ActionError, Session};
 use thiserror::Error;
 
@@ -61,7 +61,7 @@ pub enum LessonProblem {
         /// The seed.
         seed: u64,
         /// The rule.
-        rule: String,
+        rule: RuleName,
         /// What it says.
         message: String,
     },
@@ -81,7 +81,7 @@ pub enum LessonProblem {
         /// The seed.
         seed: u64,
         /// The rule.
-        rule: String,
+        rule: RuleName,
     },
     /// The coach does not find a mistake the lesson is about.
     #[error("seed {seed}: the mistake {rule} is made, and the coach does not see it")]
@@ -89,7 +89,7 @@ pub enum LessonProblem {
         /// The seed.
         seed: u64,
         /// The rule.
-        rule: String,
+        rule: RuleName,
     },
     /// The solution never gives the question of a stage a right answer.
     #[error("seed {seed}: the question of stage {stage} has no right answer")]
@@ -145,7 +145,7 @@ impl Lesson {
     /// The first of these that does not hold.
     pub fn prove(&self) -> Result<(), LessonProblem> {
         self.prove_solution()?;
-        self.rules.iter().try_for_each(|rule| self.prove_mistake(rule))
+        self.rules.iter().try_for_each(|rule| self.prove_mistake(*rule))
     }
 
     /// The stages, from 0, that a refresher may pick.
@@ -202,7 +202,7 @@ impl Lesson {
             let review = coach::review(&session);
             let said = review.findings.iter().find(|f| f.rule == *rule);
             let message = said.map_or(String::new(), |f| f.message.clone());
-            return Err(LessonProblem::SolutionFound { seed, rule: (*rule).into(), message });
+            return Err(LessonProblem::SolutionFound { seed, rule: *rule, message });
         }
         let score = self.score(&session);
         if score.total != 100 {
@@ -257,15 +257,15 @@ impl Lesson {
         Ok(())
     }
 
-    fn prove_mistake(&self, rule: &str) -> Result<(), LessonProblem> {
+    fn prove_mistake(&self, rule: RuleName) -> Result<(), LessonProblem> {
         let seed = self.seed;
         let Some(session) = mistakes::in_session(rule, &self.start, &self.variant) else {
-            return Err(LessonProblem::NoSuchMistake { seed, rule: rule.into() });
+            return Err(LessonProblem::NoSuchMistake { seed, rule });
         };
         if coach::review(&session).findings.iter().any(|f| f.rule == rule) {
             Ok(())
         } else {
-            Err(LessonProblem::NotCaught { seed, rule: rule.into() })
+            Err(LessonProblem::NotCaught { seed, rule })
         }
     }
 }
@@ -288,7 +288,7 @@ pub fn prove_all(lesson: &Lesson, seeds: u64) -> Result<(), LessonProblem> {
         attempt.prove_solution()?;
         let turn = |of: usize| (n as usize) % of.max(1);
         if let Some(rule) = attempt.rules.get(turn(attempt.rules.len())) {
-            attempt.prove_mistake(rule)?;
+            attempt.prove_mistake(*rule)?;
         }
         let stages = attempt.refresher_stages();
         if let Some(stage) = stages.get(turn(stages.len())) {

@@ -2,7 +2,7 @@
 
 use super::file::LessonKind;
 use super::lesson::Lesson;
-use crate::coach::{self, Attempt};
+use crate::coach::{self, Attempt, RuleName};
 use crate::io::limits::{OverLimit, RECORDS};
 use crate::io::{TextError, from_json, to_json};
 use crate::session::Session;
@@ -88,13 +88,13 @@ impl LessonRecord {
         let score = lesson.score(session).total;
         let mut attempt = Attempt::of(session, &coach::review(session));
         let broken = lesson.broken(session);
-        attempt.findings.retain(|rule| broken.iter().any(|(b, _)| b == rule));
+        attempt.findings.retain(|rule| broken.iter().any(|(b, _)| b.to_string() == *rule));
         attempt.landed = score >= PASS_SCORE;
         attempt.faults = lesson.kind == LessonKind::Drill;
         // A level 3 hint shows the answer, so the learner has not shown the skill.
         let shown = |n: &usize| lesson.hints_shown(session, *n) >= 3;
         let stages = (0..lesson.stages.len()).filter(shown).map(|n| &lesson.stages[n]);
-        attempt.aided.retain(|rule| coach::rule(rule).is_some());
+        attempt.aided.retain(|rule| rule.parse::<RuleName>().is_ok());
         attempt.aided.extend(stages.filter_map(|s| s.skill.clone()));
         let welded = session.state().runs.iter().rev().find_map(|run| run.worst_miss());
         let (lesson, seed) = (lesson.name.clone(), lesson.seed);

@@ -2,7 +2,7 @@ use super::file::LessonKind;
 use super::goal::{Goal, wire_in_order};
 use super::lesson::Lesson;
 use crate::cell::Fault;
-use crate::coach::{self, ScorePart, Severity};
+use crate::coach::{self, RuleName, ScorePart, Severity};
 use crate::session::{Action, Session};
 
 /// How well an attempt at a lesson went.
@@ -84,8 +84,8 @@ impl Lesson {
     }
 
     /// The rules broken since the start, without those that the lesson breaks on purpose.
-    pub(super) fn broken(&self, session: &Session) -> Vec<(&'static str, Severity)> {
-        let rules_of = |s: &Session| -> Vec<&'static str> {
+    pub(super) fn broken(&self, session: &Session) -> Vec<(RuleName, Severity)> {
+        let rules_of = |s: &Session| -> Vec<RuleName> {
             coach::review(s).findings.iter().map(|f| f.rule).collect()
         };
         // Findings at the start of a drill are its symptoms; a single stage leaves later work undone.
@@ -97,7 +97,7 @@ impl Lesson {
             before.extend(rules_of(&solved));
         }
         let excused =
-            |rule: &str| before.contains(&rule) || self.file.on_purpose.iter().any(|p| p == rule);
+            |rule: RuleName| before.contains(&rule) || self.file.on_purpose.contains(&rule);
         let findings = coach::review(session).findings;
         coach::rules_of(findings.iter().filter(|f| !excused(f.rule)))
     }

@@ -120,9 +120,9 @@ fn start(file: &LessonFile, variant: &Variant, seed: u64) -> Result<Session, Les
         StartRoutine::Worked => variant.model.clone(),
     };
     for rule in &file.start.mistakes {
-        if !mistakes::in_routine(rule, &variant.part, &mut routine) {
+        if !mistakes::in_routine(*rule, &variant.part, &mut routine) {
             let part = variant.part.name.clone();
-            return Err(LessonError::Mistake { rule: rule.clone(), part });
+            return Err(LessonError::Mistake { rule: *rule, part });
         }
     }
     let whole = routine.clone();

@@ -17,7 +17,7 @@
 //! | 9 | sensing off | 18 | go to home |
 
 use crate::support::{file, session, text_of};
-use nudgeproof::coach;
+use nudgeproof::coach::{self, RuleName};
 use nudgeproof::io::from_json;
 use nudgeproof::session::Action;
 use std::collections::BTreeSet;
@@ -34,7 +34,7 @@ fn actions(text: &str, section: &str) -> Vec<Action> {
     from_json(json).unwrap_or_else(|e| panic!("{section}: {e}"))
 }
 
-fn found(actions: Vec<Action>) -> BTreeSet<&'static str> {
+fn found(actions: Vec<Action>) -> BTreeSet<RuleName> {
     let mut session = session("coach/start.json");
     for action in actions {
         let name = action.name();
@@ -50,7 +50,7 @@ fn every_rule_has_its_case_and_every_case_holds() {
         let text = text_of(&format!("{FOLDER}/{}.md", rule.name));
         let with = found(actions(&text, "Triggers it"));
         let without = found(actions(&text, "Does not"));
-        if !with.contains(rule.name) {
+        if !with.contains(&rule.name) {
             wrong.push(format!("{}: not triggered, but {with:?}", rule.name));
         }
         if with.len() > 1 {
@@ -85,7 +85,8 @@ fn every_rule_is_a_page() {
         assert!(rule.hints.iter().all(|h| h.len() > 20), "{}: {:?}", rule.name, rule.hints);
         assert!(rule.hints[0].ends_with('?'), "{}: the first hint asks", rule.name);
         assert!(names.insert(rule.name), "{} stands twice", rule.name);
-        assert_eq!(coach::rule(rule.name).map(|r| r.title), Some(rule.title), "found by name");
+        assert_eq!(coach::rule(rule.name).title, rule.title, "found by name");
+        assert_eq!(rule.name.to_string().parse(), Ok(rule.name), "read as it is written");
     }
 }
 

@@ -1,7 +1,7 @@
 //! The coach on whole sessions written by hand, and while a routine is still being built.
 
 use crate::support::{AS_IT_SHOULD_BE, HOME_RIDES_ALONG, REFERENCE_RETAKEN, assert_near, session};
-use nudgeproof::coach::{self, Review};
+use nudgeproof::coach::{self, Review, RuleName};
 use nudgeproof::geometry::{Point3, PoseFile, Vector3};
 use nudgeproof::io::from_json;
 use nudgeproof::locate::Freedoms;
@@ -11,7 +11,7 @@ use nudgeproof::routine::{
 };
 use nudgeproof::session::{Action, Session};
 
-fn rules(review: &Review) -> Vec<&'static str> {
+fn rules(review: &Review) -> Vec<RuleName> {
     review.findings.iter().map(|f| f.rule).collect()
 }
 
@@ -26,7 +26,7 @@ fn the_main_job_gets_full_marks() {
 fn home_in_the_follow_block_costs_what_home_is_missed_by() {
     let session = session(HOME_RIDES_ALONG);
     let review = coach::review(&session);
-    assert_eq!(rules(&review), ["home-follows-part"], "{:?}", review.findings);
+    assert_eq!(rules(&review), [RuleName::HomeFollowsPart], "{:?}", review.findings);
     let routine = &session.state().routine;
     let home = routine.point("home").expect("home").at;
     let goes_home = routine.steps.iter().rfind(|s| s.instruction.is_home()).expect("a move home");
@@ -42,7 +42,7 @@ fn home_in_the_follow_block_costs_what_home_is_missed_by() {
 fn a_reference_retaken_on_the_moved_part_costs_the_miss_at_the_seam() {
     let session = session(REFERENCE_RETAKEN);
     let review = coach::review(&session);
-    assert_eq!(rules(&review), ["reference-retaken-on-moved-part"], "{:?}", review.findings);
+    assert_eq!(rules(&review), [RuleName::ReferenceRetakenOnMovedPart], "{:?}", review.findings);
     let miss = session.state().last_run().and_then(|r| r.worst_miss()).expect("a weld").abs();
     let mm = review.findings[0].cost.mm.expect("a cost");
     // The run itself is noisy, the cost is worked out without noise: three sigma at the seam.

@@ -3,6 +3,7 @@
 use nudgeproof::cell::{
     Body, Bump, BumpKind, EdgeMade, FAULT_NAMES, Fault, FixturePlay, MadeEdge, PlateSide, parts,
 };
+use nudgeproof::coach::RuleName;
 use nudgeproof::geometry::{Point3, PoseFile, Vector3};
 use nudgeproof::io::{from_json, from_toml, to_json, toml_position};
 use nudgeproof::lesson::{
@@ -126,7 +127,7 @@ fn variants_with_keys_are_read_as_they_are_written() {
         Goal::PartMoved,
         Goal::PartInPlace,
         Goal::RoutineQuiet,
-        Goal::Without("no-clear-move".into()),
+        Goal::Without(RuleName::NoClearMove),
         Goal::Not(Box::new(Goal::PartMoved)),
     ];
     back(all.clone());

@@ -79,7 +79,7 @@ fn a_broken_lesson_says_what_is_wrong_and_where() {
         main,
         "\"no-proof-run\"",
         "\"no-prove-run\"",
-        "there is no rule named \"no-prove-run\"",
+        "unknown variant `no-prove-run`, expected one of `no-home-start`",
     );
     refused(
         main,

@@ -13,11 +13,6 @@ const LEAD: f64 = 3.0;
 /// How long after it the playback ends, s.
 const TAIL: f64 = 0.5;
 
-/// The title of a rule, or its name if it has none.
-pub(crate) fn rule_title(name: &'static str) -> &'static str {
-    coach::rule(name).map_or(name, |r| r.title)
-}
-
 fn weight_class(weight: Severity) -> &'static str {
     match weight {
         Severity::Ruins => "finding ruins",
@@ -64,9 +59,9 @@ fn play_moment(workspace: Workspace, run: usize, time: f64) {
 /// Mends a finding in the session as it is now.
 fn mend(workspace: Workspace, finding: &Finding) {
     let Some(mut actions) = workspace.with_session(|s| coach::mend(s, finding)) else { return };
-    actions.push(Action::Mended { rule: finding.rule.into() });
+    actions.push(Action::Mended { rule: finding.rule.to_string() });
     if workspace.act_all(actions) {
-        workspace.notify(format(Key::MendedIt, &[rule_title(finding.rule)]));
+        workspace.notify(format(Key::MendedIt, &[coach::rule(finding.rule).title]));
     }
 }
 
@@ -81,15 +76,16 @@ pub(super) fn FindingCard(
 ) -> impl IntoView {
     let workspace = workspace();
     let (name, step, moment) = finding.with_untracked(|f| (f.rule, f.step, f.run.zip(f.time_s)));
-    let rule = coach::rule(name)?;
+    let rule = coach::rule(name);
     let open_hints = Memo::new(move |_| {
         let hints = &workspace.state().hints;
-        let levels = hints.iter().filter(|(rule, _)| rule == name).map(|(_, level)| *level);
+        let levels =
+            hints.iter().filter(|(rule, _)| *rule == *name.to_string()).map(|(_, level)| *level);
         levels.max().map_or(0, usize::from)
     });
     let next_hint = move || {
         let hint_level = open_hints.get_untracked() as u8 + 1;
-        workspace.act(Action::Hint { rule: name.into(), hint_level });
+        workspace.act(Action::Hint { rule: name.to_string(), hint_level });
     };
     // The page of the rule is laid out when somebody asks for it: most cards stay closed.
     let asked_why = RwSignal::new(false);
@@ -116,7 +112,7 @@ pub(super) fn FindingCard(
             </button>
         }
     });
-    Some(view! {
+    view! {
         <details
             class=move || weight_class(finding.read().weight)
             open=open
@@ -155,5 +151,5 @@ pub(super) fn FindingCard(
                 </Show>
             </details>
         </details>
-    })
+    }
 }

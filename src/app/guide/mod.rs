@@ -11,7 +11,7 @@ mod question;
 mod readings;
 mod score;
 
-pub(crate) use finding_card::{finding_line, rule_title};
+pub(crate) use finding_card::finding_line;
 pub(crate) use score::SessionScore;
 
 use super::chart::Charts;

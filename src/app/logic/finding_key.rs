@@ -1,12 +1,12 @@
 //! What a finding is about: what tells its card on the page from the others.
 
-use nudgeproof::coach::Finding;
+use nudgeproof::coach::{Finding, RuleName};
 use nudgeproof::routine::StepId;
 
 /// What a finding is about. Message and cost are left out: they may change while it stays.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub(crate) struct FindingKey {
-    rule: &'static str,
+    rule: RuleName,
     step: Option<StepId>,
     point: Option<String>,
     run: Option<usize>,
@@ -40,7 +40,7 @@ mod tests {
 
     fn finding(step: u32, message: &str) -> Finding {
         Finding {
-            rule: "touch-too-high",
+            rule: RuleName::TouchTooHigh,
             weight: Severity::Misses,
             step: Some(StepId(step)),
             point: None,

@@ -5,6 +5,7 @@ use super::number::in_unit;
 use super::playback::Playback;
 use crate::app::i18n::{Key, format, text};
 use nudgeproof::cell::{Fault, OwnMotions, Part, STANDOFF_MM, Wire};
+use nudgeproof::coach::{self, RuleName};
 use nudgeproof::geometry::{Point3, Pose, Vector3};
 use nudgeproof::routine::{
     EventKind, Instruction, Routine, RunEnd, RunLog, Search, SearchOutcome, Solution,
@@ -94,19 +95,9 @@ fn without_secrets(
     Arc::new(log)
 }
 
-/// Rules of the coach whose findings would reveal what an instructor conceals.
-const REVEALING_RULES: [&str; 6] = [
-    "part-moved-mid-run",
-    "reference-away-from-taught",
-    "reference-retaken-on-moved-part",
-    "stick-out-changed",
-    "wire-bent-and-used",
-    "feel-edited-after-reference",
-];
-
 /// Whether the coach may report findings of this rule now.
-pub(crate) fn may_tell(state: &State, rule: &str) -> bool {
-    !(state.concealed() && REVEALING_RULES.contains(&rule))
+pub(crate) fn may_tell(state: &State, rule: RuleName) -> bool {
+    !(state.concealed() && coach::rule(rule).traits.reveals)
 }
 
 /// Number of legs of a run that are over at time `t`.

@@ -169,7 +169,7 @@ fn LessonTable() -> impl IntoView {
 
 fn summary_row(line: LessonSummary) -> impl IntoView {
     let latest = &line.latest;
-    let found = latest.attempt.findings.iter().filter_map(|f| coach::rule(f));
+    let found = latest.attempt.findings.iter().filter_map(|f| f.parse().ok().map(coach::rule));
     let titles: Vec<&str> = found.map(|r| r.title).collect();
     let cells = [
         day_text(latest.day),

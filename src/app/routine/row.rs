@@ -12,7 +12,7 @@ use crate::app::workspace::{Workspace, workspace};
 use leptos::ev::{DragEvent, KeyboardEvent};
 use leptos::prelude::*;
 use leptos::reactive::computed::Selector;
-use nudgeproof::coach::Finding;
+use nudgeproof::coach::{Finding, RuleName};
 use nudgeproof::routine::StepId;
 use nudgeproof::session::Action;
 use std::collections::HashMap;
@@ -21,7 +21,7 @@ use std::collections::HashMap;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct QuietMark {
     step: StepId,
-    rule: &'static str,
+    rule: RuleName,
     message: String,
 }
 

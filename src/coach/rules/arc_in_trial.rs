@@ -1,11 +1,12 @@
 use crate::coach::facts::{Facts, RunFacts};
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule, cannot_mend};
+use crate::coach::rule::{CostKind, Reads, Rule, RuleTraits, cannot_mend};
+use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::routine::{EventKind, Instruction};
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "arc-in-trial",
+    name: RuleName::ArcInTrial,
     title: "The arc was on in a trial run",
     asks: "Trial runs are made with the arc off.",
     weight: Severity::Ruins,
@@ -20,6 +21,11 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend: cannot_mend,
     without_mistake: Some(without_mistake),
+    traits: RuleTraits {
+        cost: CostKind::BurnedLength,
+        endangers_people: true,
+        ..RuleTraits::USUAL
+    },
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -42,7 +48,7 @@ fn check(f: &Facts) -> Vec<Finding> {
     };
     let says =
         format!("The arc was on in run {}, a {kind}: trials are made with the arc off.", r.number);
-    vec![Finding::says(says).run(r.number).time(r.when(|e| matches!(e, EventKind::ArcOn)))]
+    vec![RULE.says(says).run(r.number).time(r.when(|e| matches!(e, EventKind::ArcOn)))]
 }
 
 fn without_mistake(_: &Facts, finding: &Finding, script: &mut Script) {

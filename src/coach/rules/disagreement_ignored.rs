@@ -1,13 +1,14 @@
 use super::watching::done_before;
 use crate::coach::facts::{Facts, RunFacts};
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule, cannot_mend};
+use crate::coach::rule::{Reads, Rule, RuleTraits, cannot_mend};
+use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::routine::{EventKind, LegKind};
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "disagreement-ignored",
+    name: RuleName::DisagreementIgnored,
     title: "The touches disagreed, and it was welded all the same",
     asks: "Touches that fail the agreement test are looked into before welding.",
     weight: Severity::Misses,
@@ -22,6 +23,11 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend: cannot_mend,
     without_mistake: Some(without_mistake),
+    traits: RuleTraits {
+        // Touches that disagree give a wrong offset.
+        silences: &[RuleName::OffsetBeyondPlay],
+        ..RuleTraits::USUAL
+    },
 };
 
 /// The last run that found a place, if its touches disagreed and it welded; and the largest residual,
@@ -41,11 +47,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         "In run {} the touches disagree by {worst:.1} mm, more than their scatter explains in 99 runs of 100, and it welded all the same.",
         r.number
     );
-    vec![
-        Finding::says(says)
-            .run(r.number)
-            .time(r.when(|e| matches!(e, EventKind::PlaceFound { .. }))),
-    ]
+    vec![RULE.says(says).run(r.number).time(r.when(|e| matches!(e, EventKind::PlaceFound { .. })))]
 }
 
 fn without_mistake(_: &Facts, finding: &Finding, script: &mut Script) {

@@ -2,13 +2,14 @@ use super::watching::{Change, back_and_flag_on, changed_feels, reference_before,
 use crate::cell::Fault;
 use crate::coach::facts::{Facts, RunFacts};
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::routine::Structure;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "feel-edited-after-reference",
+    name: RuleName::FeelEditedAfterReference,
     title: "A touch was changed after the reference run",
     asks: "After a change of a point, a direction or the speed of a feel there is a new reference run on the unmoved part.",
     weight: Severity::Misses,
@@ -23,6 +24,16 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: Some(without_mistake),
+    traits: RuleTraits {
+        // The change is the mistake, not the full speed of the run after it.
+        silences: &[
+            RuleName::FirstRunTooFast,
+            RuleName::DisagreementIgnored,
+            RuleName::OffsetBeyondPlay,
+        ],
+        reveals: true,
+        ..RuleTraits::USUAL
+    },
 };
 
 fn first<'f>(f: &'f Facts) -> Option<(&'f RunFacts, Change)> {
@@ -48,7 +59,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         "Between the reference run and run {} {what} was changed: the reference no longer fits. It takes a new one, with the part back in place.",
         r.number
     );
-    let finding = Finding::says(says).run(r.number);
+    let finding = RULE.says(says).run(r.number);
     vec![match step {
         Some((id, point)) => finding.step(id).point(&point),
         None => finding,

@@ -2,12 +2,13 @@ use super::help::{add, and_more, move_before};
 use super::touches_never_used::bring_before;
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::routine::Instruction;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "feel-follows-part",
+    name: RuleName::FeelFollowsPart,
     title: "A search rides with the part",
     asks: "No feel stands inside a follow, unless it refines another place on purpose.",
     weight: Severity::Misses,
@@ -22,6 +23,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: None,
+    traits: RuleTraits::USUAL,
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -43,7 +45,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         "{} rides with the part: its search no longer starts where it was taught.{more}",
         f.cap(first)
     );
-    vec![Finding::says(says).step(f.id(first))]
+    vec![RULE.says(says).step(f.id(first))]
 }
 
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {

@@ -1,12 +1,13 @@
 use super::help::{add, and_more, move_before};
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::routine::Instruction;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "feel-without-sensing",
+    name: RuleName::FeelWithoutSensing,
     title: "A search without voltage on the wire",
     asks: "Every feel stands between sensing on and sensing off.",
     weight: Severity::Ruins,
@@ -21,6 +22,11 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: None,
+    traits: RuleTraits {
+        // Without voltage the wire is pressed against the face and bent.
+        silences: &[RuleName::NoTouchIgnored, RuleName::WireBentAndUsed],
+        ..RuleTraits::USUAL
+    },
 };
 
 /// The feels outside sensing.
@@ -37,7 +43,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         "{} searches without voltage on the wire: nothing is felt, and the wire is bent.{more}",
         f.cap(first)
     );
-    vec![Finding::says(says).step(f.id(first))]
+    vec![RULE.says(says).step(f.id(first))]
 }
 
 fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {

@@ -2,12 +2,13 @@ use super::watching::same_moves;
 use crate::cell::REDUCED_SPEED_MM_S;
 use crate::coach::facts::{Facts, RunFacts};
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule, cannot_mend};
+use crate::coach::rule::{CostKind, Reads, Rule, RuleTraits, cannot_mend};
+use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::routine::RunSpeed;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "first-run-too-fast",
+    name: RuleName::FirstRunTooFast,
     title: "The first run was at full speed",
     asks: "The first run of a changed routine is at reduced speed.",
     weight: Severity::Ruins,
@@ -22,6 +23,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend: cannot_mend,
     without_mistake: Some(without_mistake),
+    traits: RuleTraits { cost: CostKind::Speed, endangers_people: true, ..RuleTraits::USUAL },
 };
 
 fn first<'f>(f: &'f Facts) -> Option<&'f RunFacts> {
@@ -47,7 +49,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         "had been changed at reduced speed before",
         "had not been run at reduced speed since it was changed",
     );
-    vec![Finding::says(says).run(r.number)]
+    vec![RULE.says(says).run(r.number)]
 }
 
 fn without_mistake(_: &Facts, finding: &Finding, script: &mut Script) {

@@ -1,12 +1,13 @@
 use super::help::move_before;
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::routine::{FindBlock, FollowBlock};
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "follow-before-found",
+    name: RuleName::FollowBeforeFound,
     title: "Follow comes before the find",
     asks: "Follow comes after the find of its place.",
     weight: Severity::Misses,
@@ -21,6 +22,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: None,
+    traits: RuleTraits::USUAL,
 };
 
 /// The find of the place, if it comes only after *follow*.
@@ -44,7 +46,7 @@ fn check(f: &Facts) -> Vec<Finding> {
                 f.cap(follow.begin),
                 f.name(find.step),
             );
-            Some(Finding::says(says).step(f.id(follow.begin)))
+            Some(RULE.says(says).step(f.id(follow.begin)))
         })
         .collect()
 }

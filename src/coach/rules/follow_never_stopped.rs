@@ -1,12 +1,13 @@
 use super::help::add;
 use crate::coach::facts::{Facts, motion_after};
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{CostKind, Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::routine::Instruction;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "follow-never-stopped",
+    name: RuleName::FollowNeverStopped,
     title: "Following is never stopped",
     asks: "Every follow has its stop following.",
     weight: Severity::Ruins,
@@ -21,6 +22,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: None,
+    traits: RuleTraits { cost: CostKind::HomeMissed, ..RuleTraits::USUAL },
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -35,7 +37,7 @@ fn check(f: &Facts) -> Vec<Finding> {
             let too =
                 home.map_or(String::new(), |i| format!(" Even {} rides with the part.", f.name(i)));
             let says = format!("{} is never stopped.{too}", f.cap(b.begin));
-            Finding::says(says).step(f.id(b.begin))
+            RULE.says(says).step(f.id(b.begin))
         })
         .collect()
 }

@@ -1,13 +1,14 @@
 use super::help::change;
 use crate::coach::facts::{Facts, verb};
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::locate::Freedoms;
 use crate::routine::Instruction;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "freedoms-too-few",
+    name: RuleName::FreedomsTooFew,
     title: "The part can do more than the find solves for",
     asks: "The find solves for all that the fixture lets the part do.",
     weight: Severity::Misses,
@@ -22,6 +23,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: None,
+    traits: RuleTraits::USUAL,
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -39,7 +41,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         first.may.label(),
         verbs.join(" and ")
     );
-    vec![Finding::says(says).step(f.id(first.step))]
+    vec![RULE.says(says).step(f.id(first.step))]
 }
 
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {

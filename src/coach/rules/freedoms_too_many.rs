@@ -1,11 +1,12 @@
 use super::layout::{blind, lacking, misses_a_face};
 use crate::coach::facts::{Facts, verbs};
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "freedoms-too-many",
+    name: RuleName::FreedomsTooMany,
     title: "The find asks for more than the touches can tell",
     asks: "The find asks for no freedom that its touches cannot see.",
     weight: Severity::Misses,
@@ -20,6 +21,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: None,
+    traits: RuleTraits::USUAL,
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -46,7 +48,7 @@ fn check(f: &Facts) -> Vec<Finding> {
                 find.may.label(),
                 says.join(" or ")
             );
-            Some(Finding::says(says).step(f.id(find.step)))
+            Some(RULE.says(says).step(f.id(find.step)))
         })
         .collect()
 }

@@ -1,12 +1,13 @@
 use super::help::move_before;
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{CostKind, Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::routine::{EventKind, Instruction};
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "home-follows-part",
+    name: RuleName::HomeFollowsPart,
     title: "Home moves with the part",
     asks: "No move home stands between follow and stop following: home does not move with the part.",
     weight: Severity::Ruins,
@@ -21,6 +22,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: None,
+    traits: RuleTraits { cost: CostKind::HomeMissed, ..RuleTraits::USUAL },
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -44,7 +46,7 @@ fn check(f: &Facts) -> Vec<Finding> {
                 f.cap(i),
                 block.place,
             );
-            let finding = Finding::says(says).step(id).point(crate::routine::HOME);
+            let finding = RULE.says(says).step(id).point(crate::routine::HOME);
             match carried {
                 Some((run, time)) => finding.run(run).time(Some(time)),
                 None => finding,

@@ -2,13 +2,14 @@ use super::help::{ABOVE_WELD_MM, add, go, new_name, teach};
 use super::seam_not_followed::near;
 use crate::coach::facts::{Facts, motion_before};
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::geometry::Vector3;
 use crate::routine::{Instruction, PathKind};
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "no-approach",
+    name: RuleName::NoApproach,
     title: "The weld is entered without an approach",
     asks: "The weld is entered by a point off the seam that follows the part.",
     weight: Severity::Sloppy,
@@ -23,6 +24,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: None,
+    traits: RuleTraits::USUAL,
 };
 
 /// Least distance of an approach from the seam, mm (common practice, no source).
@@ -61,7 +63,7 @@ fn check(f: &Facts) -> Vec<Finding> {
                 "{} is entered without an approach: add a point off the seam before it.",
                 f.cap(start)
             );
-            let finding = Finding::says(says).step(f.id(start));
+            let finding = RULE.says(says).step(f.id(start));
             match f.routine.steps[start].instruction.point() {
                 Some(p) => finding.point(p),
                 None => finding,

@@ -2,13 +2,14 @@ use super::help::{above_of, add, clear_of, go, new_name, teach};
 use super::watching::same_moves;
 use crate::coach::facts::{Facts, RunFacts, TouchFacts, motion_after};
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::geometry::Point3;
 use crate::routine::{Event, EventKind, Instruction, LegKind, PathKind, RunLog};
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "no-clear-move",
+    name: RuleName::NoClearMove,
     title: "The torch does not move clear",
     asks: "The torch rises or backs off between faces and after feeling.",
     weight: Severity::Ruins,
@@ -23,6 +24,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: None,
+    traits: RuleTraits::USUAL,
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -35,7 +37,7 @@ fn check(f: &Facts) -> Vec<Finding> {
                 "After the touch on {} the torch goes straight on to {}: first it has to back off or rise.",
                 t.face, next
             );
-            Some(Finding::says(says).step(f.id(t.step)).point(&t.point))
+            Some(RULE.says(says).step(f.id(t.step)).point(&t.point))
         })
         .collect();
     if found.is_empty() {
@@ -92,7 +94,7 @@ fn ran_into(f: &Facts) -> Option<Finding> {
         "On {} the torch ran into {body}: the way there has to lead clear of it.",
         f.name(i)
     );
-    Some(Finding::says(says).step(event.step).run(run.number).time(Some(event.time)))
+    Some(RULE.says(says).step(event.step).run(run.number).time(Some(event.time)))
 }
 
 /// What the torch ran into at this event, if it did so outside a search.

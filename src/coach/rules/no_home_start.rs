@@ -1,11 +1,12 @@
 use super::help::go_home;
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "no-home-start",
+    name: RuleName::NoHomeStart,
     title: "The routine does not begin at home",
     asks: "The first move goes home.",
     weight: Severity::Sloppy,
@@ -20,6 +21,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: None,
+    traits: RuleTraits::USUAL,
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -30,7 +32,7 @@ fn check(f: &Facts) -> Vec<Finding> {
             let says = format!(
                 "{name} is the first move; it should go home, so that every run begins alike."
             );
-            vec![Finding::says(says).step(f.id(i))]
+            vec![RULE.says(says).step(f.id(i))]
         }
         _ => Vec::new(),
     }

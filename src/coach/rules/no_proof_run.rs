@@ -1,12 +1,13 @@
 use super::watching::run_before;
 use crate::coach::facts::{Facts, still};
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "no-proof-run",
+    name: RuleName::NoProofRun,
     title: "The first run that compares was made on a moved part",
     asks: "The first run with the flag off is made before the part is moved.",
     weight: Severity::Sloppy,
@@ -21,6 +22,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: Some(without_mistake),
+    traits: RuleTraits::USUAL,
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -35,7 +37,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         "Run {} is the first that compares, and the part had been moved already: nothing proved the routine before.",
         r.number
     );
-    vec![Finding::says(says).run(r.number)]
+    vec![RULE.says(says).run(r.number)]
 }
 
 fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {

@@ -1,12 +1,13 @@
 use super::watching::{back_and_flag_on, reference_before};
 use crate::coach::facts::{Facts, RunFacts};
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::routine::EventKind;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "no-reference-run",
+    name: RuleName::NoReferenceRun,
     title: "There was no reference run",
     asks: "A reference run comes before any run with the flag off.",
     weight: Severity::Misses,
@@ -21,6 +22,10 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: Some(reference_before),
+    traits: RuleTraits {
+        silences: &[RuleName::NoProofRun, RuleName::FirstRunTooFast, RuleName::ArcInTrial],
+        ..RuleTraits::USUAL
+    },
 };
 
 fn first<'f>(f: &'f Facts) -> Option<&'f RunFacts> {
@@ -47,7 +52,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         )
     };
     vec![
-        Finding::says(says)
+        RULE.says(says)
             .run(r.number)
             .time(r.when(|e| matches!(e, EventKind::PlaceNotFound { .. }))),
     ]

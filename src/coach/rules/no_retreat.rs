@@ -3,13 +3,14 @@ use super::no_approach::OFF_SEAM_MM;
 use super::seam_not_followed::near;
 use crate::coach::facts::{Facts, motion_after};
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::geometry::Vector3;
 use crate::routine::{Instruction, PathKind};
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "no-retreat",
+    name: RuleName::NoRetreat,
     title: "The weld is left without a retreat",
     asks: "The weld is left by a point off the seam that follows the part.",
     weight: Severity::Sloppy,
@@ -24,6 +25,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: None,
+    traits: RuleTraits::USUAL,
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -59,7 +61,7 @@ fn check(f: &Facts) -> Vec<Finding> {
                 "{} is left without a retreat: add a point off the seam after it.",
                 f.cap(end)
             );
-            let finding = Finding::says(says).step(f.id(end));
+            let finding = RULE.says(says).step(f.id(end));
             match f.routine.steps[end].instruction.point() {
                 Some(p) => finding.point(p),
                 None => finding,

@@ -2,12 +2,13 @@ use super::help::add;
 use super::watching::run_of;
 use crate::coach::facts::{Facts, RunFacts, still};
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::routine::{EventKind, StepId};
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "no-touch-ignored",
+    name: RuleName::NoTouchIgnored,
     title: "A search that found nothing was passed over",
     asks: "When a search finds nothing, its cause is mended; the search is not skipped.",
     weight: Severity::Ruins,
@@ -22,6 +23,17 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: None,
+    traits: RuleTraits {
+        // The feel was removed.
+        silences: &[
+            RuleName::FeelEditedAfterReference,
+            RuleName::FirstRunTooFast,
+            RuleName::WireBentAndUsed,
+            RuleName::TooFewTouches,
+            RuleName::OneSidedTouches,
+        ],
+        ..RuleTraits::USUAL
+    },
 };
 
 /// A failed search, and the later run without that search or without any change.
@@ -71,7 +83,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         "In run {} the search on {face} found nothing, and for run {} it {how}: find out why it found nothing, and mend that.",
         r.number, later.number
     );
-    vec![Finding::says(says).step(step).run(r.number).time(search.map(|s| s.time))]
+    vec![RULE.says(says).step(step).run(r.number).time(search.map(|s| s.time))]
 }
 
 /// Restores the feel.

@@ -2,14 +2,15 @@ use super::watching::{done_before, run_of};
 use crate::cell::FixturePlay;
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule, cannot_mend};
+use crate::coach::rule::{Reads, Rule, RuleTraits, cannot_mend};
+use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::geometry::{Point3, Pose};
 use crate::routine::EventKind;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "offset-beyond-play",
+    name: RuleName::OffsetBeyondPlay,
     title: "An offset larger than the fixture allows was followed",
     asks: "An offset larger than the fixture allows is doubted, not followed.",
     weight: Severity::Misses,
@@ -24,6 +25,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend: cannot_mend,
     without_mistake: Some(without_mistake),
+    traits: RuleTraits::USUAL,
 };
 
 /// Tolerance on the limits of the play, mm and radians (1 mm is ten times the default repeatability of
@@ -62,11 +64,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         "In run {} the offset is {how} larger than this fixture allows, and it was followed all the same.",
         r.number
     );
-    vec![
-        Finding::says(says)
-            .run(r.number)
-            .time(r.when(|e| matches!(e, EventKind::PlaceFound { .. }))),
-    ]
+    vec![RULE.says(says).run(r.number).time(r.when(|e| matches!(e, EventKind::PlaceFound { .. })))]
 }
 
 /// Without the mistake the offset is not followed: the part is removed and the right one is placed.

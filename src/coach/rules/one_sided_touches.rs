@@ -1,12 +1,13 @@
 use super::layout::{add_model_touch, lacking, misses_a_face};
 use crate::coach::facts::{Facts, verbs};
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::locate::{Freedom, Freedoms};
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "one-sided-touches",
+    name: RuleName::OneSidedTouches,
     title: "The touches look from one side only",
     asks: "A part that slides two ways is touched in two independent directions; one that also turns, at least twice along one face.",
     weight: Severity::Misses,
@@ -21,6 +22,11 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: None,
+    traits: RuleTraits {
+        // These touches must move to another face anyway.
+        silences: &[RuleName::ShortBaseline],
+        ..RuleTraits::USUAL
+    },
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -39,7 +45,7 @@ fn check(f: &Facts) -> Vec<Finding> {
             } else {
                 format!("If the part {}, no touch of {} changes: touch it from another side as well.", verbs(first), f.name(find.step))
             };
-            Some(Finding::says(says).step(f.id(find.step)))
+            Some(RULE.says(says).step(f.id(find.step)))
         })
         .collect()
 }

@@ -2,13 +2,14 @@ use super::watching::without_fault;
 use crate::cell::Fault;
 use crate::coach::facts::{Facts, RunFacts, still};
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::coach::script::{Script, ScriptEntry};
 use crate::routine::EventKind;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "part-moved-mid-run",
+    name: RuleName::PartMovedMidRun,
     title: "The part was moved in the middle of a run",
     asks: "Nothing moves the part between its touches and its weld.",
     weight: Severity::Misses,
@@ -23,6 +24,15 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: Some(without_mistake),
+    traits: RuleTraits {
+        silences: &[
+            RuleName::DisagreementIgnored,
+            RuleName::OffsetBeyondPlay,
+            RuleName::WireBentAndUsed,
+        ],
+        reveals: true,
+        ..RuleTraits::USUAL
+    },
 };
 
 /// The part moved between a touch and a weld of the run: at this time, s, or by an unseen slip.
@@ -59,7 +69,7 @@ fn check(f: &Facts) -> Vec<Finding> {
                 Moved::Unseen => None,
             };
             let says = format!("In run {} the part was moved after its first touch: what was found no longer holds for it.", r.number);
-            Finding::says(says).run(r.number).time(time)
+            RULE.says(says).run(r.number).time(time)
         })
         .into_iter()
         .collect()

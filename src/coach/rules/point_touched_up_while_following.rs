@@ -1,13 +1,14 @@
 use super::help::teach;
 use crate::coach::facts::{Facts, still};
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::geometry::Point3;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "point-touched-up-while-following",
+    name: RuleName::PointTouchedUpWhileFollowing,
     title: "A weld point was corrected on the moved part",
     asks: "A weld point corrected on a moved part is stored back on the reference part.",
     weight: Severity::Ruins,
@@ -22,6 +23,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: Some(without_mistake),
+    traits: RuleTraits { silences: &[RuleName::FirstRunTooFast], ..RuleTraits::USUAL },
 };
 
 /// The last correction of a carried point on a moved part: place of the action, the point, and
@@ -51,7 +53,7 @@ fn check(f: &Facts) -> Vec<Finding> {
     let says = format!(
         "{point} was corrected on the moved part: it is stored as if the part lay in its reference place, and is wrong on every part from now on."
     );
-    let finding = Finding::says(says).point(point);
+    let finding = RULE.says(says).point(point);
     vec![match run {
         Some(r) => finding.run(r.number),
         None => finding,

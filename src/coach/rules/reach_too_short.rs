@@ -1,12 +1,13 @@
 use super::help::change;
 use crate::coach::facts::{Facts, Meets, TouchFacts};
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::routine::Instruction;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "reach-too-short",
+    name: RuleName::ReachTooShort,
     title: "The search gives up too soon",
     asks: "The reach covers the gap plus the movement that is to be expected of the part.",
     weight: Severity::Misses,
@@ -21,6 +22,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: None,
+    traits: RuleTraits::USUAL,
 };
 
 /// Length of the longest search needed, mm.
@@ -44,7 +46,7 @@ fn check(f: &Facts) -> Vec<Finding> {
                 t.face,
                 t.reach
             );
-            Finding::says(says).step(f.id(t.step)).point(&t.point)
+            RULE.says(says).step(f.id(t.step)).point(&t.point)
         })
         .into_iter()
         .collect()

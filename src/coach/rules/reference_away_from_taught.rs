@@ -2,13 +2,14 @@ use super::watching::{back_and_flag_on, place, run_of, without_fault};
 use crate::cell::Fault;
 use crate::coach::facts::{Facts, RunFacts};
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::routine::EventKind;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "reference-away-from-taught",
+    name: RuleName::ReferenceAwayFromTaught,
     title: "The reference was taken in another place than the points",
     asks: "The reference is taken with the part where the weld points were taught.",
     weight: Severity::Ruins,
@@ -23,6 +24,16 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: Some(without_mistake),
+    traits: RuleTraits {
+        silences: &[
+            RuleName::NoProofRun,
+            RuleName::DisagreementIgnored,
+            RuleName::OffsetBeyondPlay,
+            RuleName::WireBentAndUsed,
+        ],
+        reveals: true,
+        ..RuleTraits::USUAL
+    },
 };
 
 fn first<'f>(f: &'f Facts) -> Option<&'f RunFacts> {
@@ -42,7 +53,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         by.angle().to_degrees(),
     );
     vec![
-        Finding::says(says)
+        RULE.says(says)
             .run(r.number)
             .time(r.when(|e| matches!(e, EventKind::ReferenceStored { .. }))),
     ]

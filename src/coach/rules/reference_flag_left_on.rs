@@ -1,13 +1,14 @@
 use super::watching::{back_and_flag_on, run_of, same_feels};
 use crate::coach::facts::{Facts, RunFacts};
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::routine::EventKind;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "reference-flag-left-on",
+    name: RuleName::ReferenceFlagLeftOn,
     title: "The reference flag was left on",
     asks: "The reference flag goes off after the reference run.",
     weight: Severity::Misses,
@@ -22,6 +23,17 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: Some(without_mistake),
+    traits: RuleTraits {
+        // The run stored a reference instead of comparing.
+        silences: &[
+            RuleName::ReferenceRetakenOnMovedPart,
+            RuleName::NoProofRun,
+            RuleName::ArcInTrial,
+            RuleName::FirstRunTooFast,
+            RuleName::WireBentAndUsed,
+        ],
+        ..RuleTraits::USUAL
+    },
 };
 
 /// The first run that was made with the flag still on, for no reason.
@@ -67,7 +79,7 @@ fn check(f: &Facts) -> Vec<Finding> {
     };
     let says = format!("Run {} was made with the reference flag still on: {what}.", r.number);
     vec![
-        Finding::says(says)
+        RULE.says(says)
             .run(r.number)
             .time(r.when(|e| matches!(e, EventKind::ReferenceStored { .. }))),
     ]

@@ -1,13 +1,14 @@
 use super::watching::back_and_flag_on;
 use crate::coach::facts::{Facts, RunFacts};
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::coach::script::{Script, ScriptEntry};
 use crate::routine::EventKind;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "reference-retaken-on-moved-part",
+    name: RuleName::ReferenceRetakenOnMovedPart,
     title: "The reference was taken again on a moved part",
     asks: "Once the part has moved, the flag is never turned back on and run: that overwrites the reference, and the taught points no longer belong to it.",
     weight: Severity::Ruins,
@@ -22,6 +23,19 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: Some(without_mistake),
+    traits: RuleTraits {
+        // With a wrong reference every offset is wrong.
+        silences: &[
+            RuleName::NoProofRun,
+            RuleName::DisagreementIgnored,
+            RuleName::OffsetBeyondPlay,
+            RuleName::ArcInTrial,
+            RuleName::FirstRunTooFast,
+            RuleName::WireBentAndUsed,
+        ],
+        reveals: true,
+        ..RuleTraits::USUAL
+    },
 };
 
 fn first<'f>(f: &'f Facts) -> Option<&'f RunFacts> {
@@ -38,7 +52,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         r.number
     );
     vec![
-        Finding::says(says)
+        RULE.says(says)
             .run(r.number)
             .time(r.when(|e| matches!(e, EventKind::ReferenceStored { .. }))),
     ]

@@ -1,12 +1,13 @@
 use super::help::{add, move_before};
 use crate::coach::facts::{Facts, motion_after, motion_before};
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::routine::Instruction;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "seam-not-followed",
+    name: RuleName::SeamNotFollowed,
     title: "The weld does not ride with the part",
     asks: "Approach, weld start, weld end and retreat all stand between follow and stop following.",
     weight: Severity::Misses,
@@ -21,6 +22,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: None,
+    traits: RuleTraits::USUAL,
 };
 
 /// Greatest distance of an approach or retreat from its weld end, mm.
@@ -78,7 +80,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         "{} does not follow the part: it goes where the part was taught.{more}",
         f.cap(first)
     );
-    let finding = Finding::says(says).step(f.id(first));
+    let finding = RULE.says(says).step(f.id(first));
     vec![match f.routine.steps[first].instruction.point() {
         Some(p) => finding.point(p),
         None => finding,

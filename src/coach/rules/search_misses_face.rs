@@ -1,13 +1,14 @@
 use super::help::change;
 use crate::coach::facts::{Facts, Meets, TouchFacts, look};
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::geometry::Vector3;
 use crate::locate::MIN_STEEPNESS;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "search-misses-face",
+    name: RuleName::SearchMissesFace,
     title: "The search does not meet its face",
     asks: "The search direction meets the face it is meant for.",
     weight: Severity::Ruins,
@@ -22,6 +23,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: None,
+    traits: RuleTraits::USUAL,
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -57,7 +59,7 @@ fn check(f: &Facts) -> Vec<Finding> {
                 }
                 Meets::Touching(_) => return None,
             };
-            Some(Finding::says(says).step(f.id(t.step)).point(&t.point))
+            Some(RULE.says(says).step(f.id(t.step)).point(&t.point))
         })
         .collect()
 }

@@ -1,12 +1,13 @@
 use super::help::add;
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{CostKind, Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::routine::Instruction;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "sensing-on-while-welding",
+    name: RuleName::SensingOnWhileWelding,
     title: "Sensing is still on at the weld",
     asks: "Sensing is off before the arc is struck.",
     weight: Severity::Ruins,
@@ -21,6 +22,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: None,
+    traits: RuleTraits { cost: CostKind::MissWithArc, ..RuleTraits::USUAL },
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -32,7 +34,7 @@ fn check(f: &Facts) -> Vec<Finding> {
                 "{} is reached with sensing on: the cell does not strike the arc, and the run stops.",
                 f.cap(i)
             );
-            Finding::says(says).step(f.id(i))
+            RULE.says(says).step(f.id(i))
         })
         .collect()
 }

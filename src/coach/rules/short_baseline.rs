@@ -1,14 +1,15 @@
 use super::help::teach;
 use crate::coach::facts::{Facts, TouchFacts, apart, body_edge};
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{CostKind, Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::geometry::Vector3;
 use crate::locate::{MIN_BASELINE_MM, Touch, forecast};
 use crate::routine::FindBlock;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "short-baseline",
+    name: RuleName::ShortBaseline,
     title: "The touches on a face are too close together",
     asks: "Touches on one face are far enough apart for the forecast at the seam to stay inside tolerance.",
     weight: Severity::Misses,
@@ -23,6 +24,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: None,
+    traits: RuleTraits { cost: CostKind::Scatter, ..RuleTraits::USUAL },
 };
 
 /// Share of their face below which touches could be further apart (common practice, no source).
@@ -46,7 +48,7 @@ fn in_find(f: &Facts, find: &FindBlock) -> Option<Finding> {
             f.cap(b.step),
             f.name(a.step)
         );
-        return Some(Finding::says(says).step(f.id(b.step)).point(&b.point));
+        return Some(RULE.says(says).step(f.id(b.step)).point(&b.point));
     }
     let sigma = f.sigma_of(find);
     let pair = cramped(f, &touches, sigma)?;
@@ -61,7 +63,7 @@ fn in_find(f: &Facts, find: &FindBlock) -> Option<Finding> {
         apart(&a.start, &b.start, &a.direction),
         a.face,
     );
-    Some(Finding::says(says).step(f.id(b.step)).point(&b.point))
+    Some(RULE.says(says).step(f.id(b.step)).point(&b.point))
 }
 
 /// Two touches of a face that is touched in this one spot alone.

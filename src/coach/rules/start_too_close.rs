@@ -1,12 +1,13 @@
 use super::help::teach;
 use crate::coach::facts::{Facts, Meets, TouchFacts, extremes, look};
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::geometry::Point3;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "start-too-close",
+    name: RuleName::StartTooClose,
     title: "The search starts too close to the part",
     asks: "The start point clears the part wherever it may sit.",
     weight: Severity::Ruins,
@@ -21,6 +22,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: None,
+    traits: RuleTraits::USUAL,
 };
 
 fn hit(t: &TouchFacts) -> Option<(&str, bool)> {
@@ -48,7 +50,7 @@ fn check(f: &Facts) -> Vec<Finding> {
                     f.cap(t.step)
                 )
             };
-            Finding::says(says).step(f.id(t.step)).point(&t.point)
+            RULE.says(says).step(f.id(t.step)).point(&t.point)
         })
         .collect()
 }

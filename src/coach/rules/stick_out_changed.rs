@@ -1,12 +1,13 @@
 use super::watching::{done_before, run_of};
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "stick-out-changed",
+    name: RuleName::StickOutChanged,
     title: "The stick-out is not what it was",
     asks: "Before a search along the wire, the stick-out is what it was in the reference run.",
     weight: Severity::Misses,
@@ -21,6 +22,11 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: Some(without_mistake),
+    traits: RuleTraits {
+        silences: &[RuleName::DisagreementIgnored, RuleName::OffsetBeyondPlay],
+        reveals: true,
+        ..RuleTraits::USUAL
+    },
 };
 
 /// Accuracy of measuring the stick-out, mm (common practice, no source).
@@ -44,7 +50,7 @@ fn check(f: &Facts) -> Vec<Finding> {
                 "In run {} the stick-out is {now:.1} mm; in the reference run it was {was:.1} mm. The touches from above are off by the difference.",
                 r.number
             );
-            Finding::says(says).run(r.number)
+            RULE.says(says).run(r.number)
         })
         .into_iter()
         .collect()

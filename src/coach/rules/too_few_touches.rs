@@ -1,12 +1,13 @@
 use super::layout::{add_model_touch, lacking};
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::routine::FindBlock;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "too-few-touches",
+    name: RuleName::TooFewTouches,
     title: "Too few touches",
     asks: "The touches can fix every freedom that is ticked.",
     weight: Severity::Misses,
@@ -21,6 +22,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: None,
+    traits: RuleTraits::USUAL,
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -37,7 +39,7 @@ fn check(f: &Facts) -> Vec<Finding> {
                 f.cap(find.step),
                 find.may.label()
             );
-            Some(Finding::says(says).step(f.id(find.step)))
+            Some(RULE.says(says).step(f.id(find.step)))
         })
         .collect()
 }

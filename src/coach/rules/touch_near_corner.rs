@@ -1,12 +1,13 @@
 use super::help::teach;
 use crate::coach::facts::{Facts, Meets, TouchFacts, extremes, look};
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::geometry::{Point3, Vector3};
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "touch-near-corner",
+    name: RuleName::TouchNearCorner,
     title: "The touch may slip off its face",
     asks: "The touch still lands on its face after the movement that is to be expected of the part.",
     weight: Severity::Misses,
@@ -21,6 +22,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: None,
+    traits: RuleTraits::USUAL,
 };
 
 /// What it meets instead of its face, at some extreme pose of the play.
@@ -48,7 +50,7 @@ fn check(f: &Facts) -> Vec<Finding> {
                 "{} {met} once the part has moved as far as the fixture lets it.",
                 f.cap(t.step)
             );
-            Finding::says(says).step(f.id(t.step)).point(&t.point)
+            RULE.says(says).step(f.id(t.step)).point(&t.point)
         })
         .collect()
 }

@@ -1,12 +1,13 @@
 use super::help::teach;
 use crate::coach::facts::{Facts, Meets, TouchFacts, body_z, look};
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::geometry::Point3;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "touch-too-high",
+    name: RuleName::TouchTooHigh,
     title: "The wire tip is at the wrong height for the face",
     asks: "While it searches, the wire tip is below the top edge by a margin, and above the table by a margin.",
     weight: Severity::Misses,
@@ -21,6 +22,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: None,
+    traits: RuleTraits::USUAL,
 };
 
 /// Least distance of the tip below the top edge and above the table, mm: about one wire diameter
@@ -91,7 +93,7 @@ fn check(f: &Facts) -> Vec<Finding> {
             } else {
                 return None;
             };
-            Some(Finding::says(says).step(f.id(t.step)).point(&t.point))
+            Some(RULE.says(says).step(f.id(t.step)).point(&t.point))
         })
         .collect()
 }

@@ -1,12 +1,13 @@
 use super::help::{add, and_more, move_before};
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::routine::{Instruction, PART_PLACE};
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "touches-never-used",
+    name: RuleName::TouchesNeverUsed,
     title: "Touches that no find uses",
     asks: "Every touch belongs to a find.",
     weight: Severity::Misses,
@@ -21,6 +22,16 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: None,
+    traits: RuleTraits {
+        // The find lacks touches only because it stands before them.
+        silences: &[
+            RuleName::TooFewTouches,
+            RuleName::OneSidedTouches,
+            RuleName::FreedomsTooMany,
+            RuleName::FollowBeforeFound,
+        ],
+        ..RuleTraits::USUAL
+    },
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -37,7 +48,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         }
         None => format!("{} is felt, and no find uses its touch.{more}", f.cap(first)),
     };
-    vec![Finding::says(says).step(f.id(first))]
+    vec![RULE.says(says).step(f.id(first))]
 }
 
 fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {

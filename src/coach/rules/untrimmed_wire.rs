@@ -2,13 +2,14 @@ use super::help::add;
 use super::watching::{done_before, run_of};
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::routine::Instruction;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "untrimmed-wire",
+    name: RuleName::UntrimmedWire,
     title: "The part was felt with the wire as the arc had left it",
     asks: "The wire is trimmed between an arc and the next feel.",
     weight: Severity::Misses,
@@ -23,6 +24,11 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: Some(without_mistake),
+    traits: RuleTraits {
+        // A stick-out that the arc has left.
+        silences: &[RuleName::StickOutChanged, RuleName::DisagreementIgnored],
+        ..RuleTraits::USUAL
+    },
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -35,7 +41,7 @@ fn check(f: &Facts) -> Vec<Finding> {
             "In run {} the touch on {} was felt with the ball that the arc had left on the wire: it reads late and scatters more.",
             r.number, search.face
         );
-        Finding::says(says).run(r.number).time(Some(search.time))
+        RULE.says(says).run(r.number).time(Some(search.time))
     })
     .into_iter()
     .collect()

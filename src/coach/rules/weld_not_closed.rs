@@ -1,12 +1,13 @@
 use super::help::{add, move_before, new_name, teach};
 use crate::coach::facts::{Facts, motion_before};
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::routine::{Instruction, Weld};
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "weld-not-closed",
+    name: RuleName::WeldNotClosed,
     title: "A weld has only one end",
     asks: "Every weld start has its weld end, with nothing but welding between them.",
     weight: Severity::Misses,
@@ -21,6 +22,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: None,
+    traits: RuleTraits::USUAL,
 };
 
 /// A step between weld start and weld end that has no place there.
@@ -52,7 +54,7 @@ fn check(f: &Facts) -> Vec<Finding> {
             },
             (None, None) => continue,
         };
-        found.push(Finding::says(says).step(f.id(at)));
+        found.push(RULE.says(says).step(f.id(at)));
     }
     // A weld end before its weld start is one swap, not two missing steps.
     found.truncate(1);

@@ -1,12 +1,13 @@
 use super::watching::{done_before, run_of};
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "wire-bent-and-used",
+    name: RuleName::WireBentAndUsed,
     title: "A part was felt with a bent wire",
     asks: "After a crash or an overrun the wire is cut back before the next touch.",
     weight: Severity::Misses,
@@ -21,6 +22,11 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: Some(without_mistake),
+    traits: RuleTraits {
+        silences: &[RuleName::DisagreementIgnored, RuleName::OffsetBeyondPlay],
+        reveals: true,
+        ..RuleTraits::USUAL
+    },
 };
 
 /// Greatest displacement of the tip of a straight wire, mm: half the default repeatability of a touch.
@@ -41,7 +47,7 @@ fn check(f: &Facts) -> Vec<Finding> {
             "In run {} the part was felt with a bent wire: its tip stood {bend:.1} mm beside where it should be, and the touch on {} is off by {along:.1} mm.",
             r.number, search.face,
         );
-        Finding::says(says).run(r.number).time(Some(search.time))
+        RULE.says(says).run(r.number).time(Some(search.time))
     })
     .into_iter()
     .collect()

@@ -1,12 +1,13 @@
 use super::help::change;
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Severity, Skill};
-use crate::coach::rule::{Reads, Rule};
+use crate::coach::rule::{Reads, Rule, RuleTraits};
+use crate::coach::rule_name::RuleName;
 use crate::routine::Instruction;
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
-    name: "wrong-place-followed",
+    name: RuleName::WrongPlaceFollowed,
     title: "Another place is followed than the one found",
     asks: "Follow names a place that the routine finds.",
     weight: Severity::Misses,
@@ -21,6 +22,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: None,
+    traits: RuleTraits::USUAL,
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
@@ -38,7 +40,7 @@ fn check(f: &Facts) -> Vec<Finding> {
                 f.cap(x.begin),
                 found.join(" and "),
             );
-            Finding::says(says).step(f.id(x.begin))
+            RULE.says(says).step(f.id(x.begin))
         })
         .collect()
 }

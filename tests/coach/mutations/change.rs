@@ -2,6 +2,7 @@
 
 use super::draft::Draft;
 use super::rng::Rng;
+use nudgeproof::coach::RuleName;
 use nudgeproof::geometry::Vector3;
 use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{Instruction, PathKind, RunSpeed, Stop};
@@ -15,21 +16,21 @@ pub(crate) struct Mutation {
     /// In a few words.
     pub(crate) what: &'static str,
     /// The rule that names it.
-    pub(crate) rule: &'static str,
+    pub(crate) rule: RuleName,
     /// Rules that are broken by it just as plainly.
-    pub(crate) and: &'static [&'static str],
+    pub(crate) and: &'static [RuleName],
     /// Makes it; false if this session cannot carry it.
     pub(crate) make: Change,
 }
 
-pub(crate) const fn m(what: &'static str, rule: &'static str, make: Change) -> Mutation {
+pub(crate) const fn m(what: &'static str, rule: RuleName, make: Change) -> Mutation {
     Mutation { what, rule, and: &[], make }
 }
 
 pub(crate) const fn and(
     what: &'static str,
-    rule: &'static str,
-    and: &'static [&'static str],
+    rule: RuleName,
+    and: &'static [RuleName],
     make: Change,
 ) -> Mutation {
     Mutation { what, rule, and, make }

@@ -5,43 +5,39 @@ use super::change::{
     is_find, is_follow, is_home, is_off, is_on, is_start, is_stop, last, last_feel, m, pair,
     point_of, set_may, turns,
 };
+use nudgeproof::coach::RuleName as R;
 use nudgeproof::geometry::{Point3, Vector3};
 use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{HOME, Instruction, PathKind, TaughtPoint};
 
 /// Single mistakes in the routine.
 pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
-    m("the first move home is missing", "no-home-start", |d, _| drop_first(d, is_home)),
-    m("the last move home is missing", "no-home-end", |d, _| {
+    m("the first move home is missing", R::NoHomeStart, |d, _| drop_first(d, is_home)),
+    m("the last move home is missing", R::NoHomeEnd, |d, _| {
         let home = last(d, is_home);
         d.drop_step(home);
         true
     }),
-    m("stop following comes after the move home", "home-follows-part", |d, _| {
+    m("stop following comes after the move home", R::HomeFollowsPart, |d, _| {
         let (stop, len) = (at(d, is_stop), d.routine.steps.len());
         d.shift(stop, len);
         true
     }),
-    m("a move home in the middle of the follow", "home-follows-part", |d, rng| {
+    m("a move home in the middle of the follow", R::HomeFollowsPart, |d, rng| {
         let (follow, start) = (at(d, is_follow), at(d, is_start));
         let before = if rng.coin() { follow + 1 } else { start - 1 };
         d.insert(before, go(HOME, PathKind::Joint));
         true
     }),
-    and(
-        "follow comes before the touches",
-        "follow-before-found",
-        &["feel-follows-part"],
-        |d, _| {
-            let (follow, first) = (at(d, is_follow), d.feels()[0]);
-            d.shift(follow, first);
-            true
-        },
-    ),
+    and("follow comes before the touches", R::FollowBeforeFound, &[R::FeelFollowsPart], |d, _| {
+        let (follow, first) = (at(d, is_follow), d.feels()[0]);
+        d.shift(follow, first);
+        true
+    }),
     and(
         "follow begins between two touches",
-        "feel-follows-part",
-        &["follow-before-found"],
+        R::FeelFollowsPart,
+        &[R::FollowBeforeFound],
         |d, _| {
             let (follow, feels) = (at(d, is_follow), d.feels());
             let Some(&second) = feels.get(1) else { return false };
@@ -49,41 +45,41 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
             true
         },
     ),
-    m("the find comes after follow", "follow-before-found", |d, _| {
+    m("the find comes after follow", R::FollowBeforeFound, |d, _| {
         let (find, follow) = (at(d, is_find), at(d, is_follow));
         d.shift(find, follow + 1);
         true
     }),
-    m("the find comes after the weld", "follow-before-found", |d, _| {
+    m("the find comes after the weld", R::FollowBeforeFound, |d, _| {
         let (find, stop) = (at(d, is_find), at(d, is_stop));
         d.shift(find, stop + 1);
         true
     }),
     and(
         "a feel stands in the follow",
-        "feel-follows-part",
-        &["touches-never-used", "feel-without-sensing", "no-clear-move"],
+        R::FeelFollowsPart,
+        &[R::TouchesNeverUsed, R::FeelWithoutSensing, R::NoClearMove],
         |d, _| {
             let (feel, follow) = (last_feel(d), at(d, is_follow));
             d.shift(feel, follow + 1);
             d.feels().len() > 1
         },
     ),
-    m("sensing on is missing", "feel-without-sensing", |d, _| drop_all(d, is_on)),
-    m("sensing on comes after the first feel", "feel-without-sensing", |d, _| {
+    m("sensing on is missing", R::FeelWithoutSensing, |d, _| drop_all(d, is_on)),
+    m("sensing on comes after the first feel", R::FeelWithoutSensing, |d, _| {
         let (on, first) = (at(d, is_on), d.feels()[0]);
         d.shift(on, first + 1);
         true
     }),
-    m("sensing off comes before the last feel", "feel-without-sensing", |d, _| {
+    m("sensing off comes before the last feel", R::FeelWithoutSensing, |d, _| {
         let (off, feel) = (last(d, is_off), last_feel(d));
         d.shift(off, feel);
         true
     }),
     and(
         "sensing on and sensing off are swapped",
-        "feel-without-sensing",
-        &["sensing-on-while-welding"],
+        R::FeelWithoutSensing,
+        &[R::SensingOnWhileWelding],
         |d, _| {
             let (on, off) = (at(d, is_on), last(d, is_off));
             d.routine.steps.swap(on, off);
@@ -91,47 +87,47 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
             d.routine.steps.iter().filter(|s| is_on(&s.instruction)).count() == 1
         },
     ),
-    m("sensing off is missing", "sensing-on-while-welding", |d, _| drop_all(d, is_off)),
-    m("sensing off comes after the weld", "sensing-on-while-welding", |d, _| {
+    m("sensing off is missing", R::SensingOnWhileWelding, |d, _| drop_all(d, is_off)),
+    m("sensing off comes after the weld", R::SensingOnWhileWelding, |d, _| {
         let (off, end) = (last(d, is_off), last(d, is_end));
         d.shift(off, end + 1);
         true
     }),
     and(
         "sensing off stands inside the weld",
-        "sensing-on-while-welding",
-        &["weld-not-closed"],
+        R::SensingOnWhileWelding,
+        &[R::WeldNotClosed],
         |d, _| {
             let (off, start) = (last(d, is_off), at(d, is_start));
             d.shift(off, start + 1);
             true
         },
     ),
-    m("sensing on instead of sensing off", "sensing-on-while-welding", |d, _| {
+    m("sensing on instead of sensing off", R::SensingOnWhileWelding, |d, _| {
         let off = last(d, is_off);
         d.routine.steps[off].instruction = Instruction::sensing_on();
         true
     }),
-    m("sensing on once more before the weld", "sensing-on-while-welding", |d, _| {
+    m("sensing on once more before the weld", R::SensingOnWhileWelding, |d, _| {
         let start = at(d, is_start);
         d.insert(start, Instruction::sensing_on());
         true
     }),
-    m("the find is missing", "touches-never-used", |d, _| drop_first(d, is_find)),
-    m("the find comes before the last touch", "touches-never-used", |d, _| {
+    m("the find is missing", R::TouchesNeverUsed, |d, _| drop_first(d, is_find)),
+    m("the find comes before the last touch", R::TouchesNeverUsed, |d, _| {
         let (find, feel) = (at(d, is_find), last_feel(d));
         d.shift(find, feel);
         d.feels().len() > 1
     }),
-    m("the find comes before the first touch", "touches-never-used", |d, _| {
+    m("the find comes before the first touch", R::TouchesNeverUsed, |d, _| {
         let (find, first) = (at(d, is_find), d.feels()[0]);
         d.shift(find, first);
         true
     }),
     and(
         "one more touch after the find",
-        "touches-never-used",
-        &["feel-without-sensing", "no-clear-move"],
+        R::TouchesNeverUsed,
+        &[R::FeelWithoutSensing, R::NoClearMove],
         |d, _| {
             let (feel, find) = (last_feel(d), at(d, is_find));
             let again = d.act(feel).clone();
@@ -141,65 +137,65 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
     ),
     and(
         "a feel is moved to after the find",
-        "touches-never-used",
-        &["feel-without-sensing", "no-clear-move"],
+        R::TouchesNeverUsed,
+        &[R::FeelWithoutSensing, R::NoClearMove],
         |d, _| {
             let (feel, find) = (last_feel(d), at(d, is_find));
             d.shift(feel, find + 1);
             d.feels().len() > 1
         },
     ),
-    m("the find stands twice", "too-few-touches", |d, _| {
+    m("the find stands twice", R::TooFewTouches, |d, _| {
         let find = at(d, is_find);
         let again = d.act(find).clone();
         d.insert(find + 1, again);
         true
     }),
-    m("stop following is missing", "follow-never-stopped", |d, _| drop_first(d, is_stop)),
-    m("follow instead of stop following", "follow-never-stopped", |d, _| {
+    m("stop following is missing", R::FollowNeverStopped, |d, _| drop_first(d, is_stop)),
+    m("follow instead of stop following", R::FollowNeverStopped, |d, _| {
         let (follow, stop) = (at(d, is_follow), at(d, is_stop));
         d.routine.steps[stop].instruction = d.act(follow).clone();
         true
     }),
-    m("follow names a place that nothing finds", "wrong-place-followed", |d, _| {
+    m("follow names a place that nothing finds", R::WrongPlaceFollowed, |d, _| {
         let follow = at(d, is_follow);
         d.routine.steps[follow].instruction = Instruction::Follow { place: "right-end".into() };
         true
     }),
-    m("the find names another place than follow", "wrong-place-followed", |d, _| {
+    m("the find names another place than follow", R::WrongPlaceFollowed, |d, _| {
         let find = at(d, is_find);
         if let Instruction::Find { place, .. } = &mut d.routine.steps[find].instruction {
             *place = "right-end".into();
         }
         true
     }),
-    m("follow is missing", "seam-not-followed", |d, _| drop_first(d, is_follow)),
-    m("follow comes after the approach", "seam-not-followed", |d, _| {
+    m("follow is missing", R::SeamNotFollowed, |d, _| drop_first(d, is_follow)),
+    m("follow comes after the approach", R::SeamNotFollowed, |d, _| {
         let (follow, start) = (at(d, is_follow), at(d, is_start));
         d.shift(follow, start);
         true
     }),
-    and("follow comes after the weld start", "seam-not-followed", &["weld-not-closed"], |d, _| {
+    and("follow comes after the weld start", R::SeamNotFollowed, &[R::WeldNotClosed], |d, _| {
         let (follow, start) = (at(d, is_follow), at(d, is_start));
         d.shift(follow, start + 1);
         true
     }),
     and(
         "stop following comes before the weld end",
-        "seam-not-followed",
-        &["weld-not-closed"],
+        R::SeamNotFollowed,
+        &[R::WeldNotClosed],
         |d, _| {
             let (stop, end) = (at(d, is_stop), last(d, is_end));
             d.shift(stop, end);
             true
         },
     ),
-    m("stop following comes before the retreat", "seam-not-followed", |d, _| {
+    m("stop following comes before the retreat", R::SeamNotFollowed, |d, _| {
         let (stop, end) = (at(d, is_stop), last(d, is_end));
         d.shift(stop, end + 1);
         true
     }),
-    m("a touch too few", "too-few-touches", |d, _| {
+    m("a touch too few", R::TooFewTouches, |d, _| {
         let (needed, feels) = (d.may().count(), d.feels());
         if feels.len() != needed || needed < 2 {
             return false;
@@ -207,7 +203,7 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
         d.drop_step(feels[feels.len() - 1]);
         true
     }),
-    and("all touches on one face", "one-sided-touches", &["short-baseline"], |d, _| {
+    and("all touches on one face", R::OneSidedTouches, &[R::ShortBaseline], |d, _| {
         let feels = d.feels();
         let first = d.act(feels[0]).clone();
         let Instruction::Feel { direction, face, from, .. } = &first else { return false };
@@ -231,7 +227,7 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
         }
         true
     }),
-    m("two touches close together", "short-baseline", |d, _| {
+    m("two touches close together", R::ShortBaseline, |d, _| {
         let Some((a, b)) = pair(d).filter(|_| turns(d)) else { return false };
         if direction_of(d, a).z.abs() > 0.5 {
             return false;
@@ -241,7 +237,7 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
         *d.point_mut(&second) = p + (q - p).normalize() * 12.0;
         true
     }),
-    m("a face is touched in one spot alone, and twice", "short-baseline", |d, _| {
+    m("a face is touched in one spot alone, and twice", R::ShortBaseline, |d, _| {
         let feels = d.feels();
         let face = |i: usize| match d.act(i) {
             Instruction::Feel { face, .. } => face.clone(),
@@ -255,37 +251,37 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
         d.insert(once + 1, again);
         true
     }),
-    m("turn is not ticked", "freedoms-too-few", |d, _| turns(d) && set_may(d, Freedoms::SLIDE_XY)),
-    m("X alone is ticked", "freedoms-too-few", |d, _| {
+    m("turn is not ticked", R::FreedomsTooFew, |d, _| turns(d) && set_may(d, Freedoms::SLIDE_XY)),
+    m("X alone is ticked", R::FreedomsTooFew, |d, _| {
         d.may() == Freedoms::SLIDE_XY && set_may(d, Freedoms::X)
     }),
-    m("all six boxes are ticked", "freedoms-too-many", |d, _| {
+    m("all six boxes are ticked", R::FreedomsTooMany, |d, _| {
         let planar = d.may().is_planar();
         planar && set_may(d, Freedoms::SIX)
     }),
-    m("height is ticked, and no touch tells it", "freedoms-too-many", |d, _| match d.may() {
+    m("height is ticked, and no touch tells it", R::FreedomsTooMany, |d, _| match d.may() {
         Freedoms::SLIDE_XY => set_may(d, Freedoms::SLIDE_XYZ),
         Freedoms::PLAN => set_may(d, Freedoms::UPRIGHT),
         _ => false,
     }),
-    m("turn is ticked, and two touches cannot tell it", "freedoms-too-many", |d, _| {
+    m("turn is ticked, and two touches cannot tell it", R::FreedomsTooMany, |d, _| {
         let two = d.may() == Freedoms::SLIDE_XY && d.feels().len() == 2;
         two && set_may(d, Freedoms::PLAN)
     }),
-    m("a search runs the other way", "search-misses-face", |d, rng| {
+    m("a search runs the other way", R::SearchMissesFace, |d, rng| {
         let feel = any_feel(d, rng);
         let (direction, _) = feel_mut(d, feel);
         *direction = -*direction;
         true
     }),
-    m("a search runs along the face", "search-misses-face", |d, rng| {
+    m("a search runs along the face", R::SearchMissesFace, |d, rng| {
         let feel = any_feel(d, rng);
         let side = if rng.coin() { 1.0 } else { -1.0 };
         let (direction, _) = feel_mut(d, feel);
         *direction = Vector3::z().cross(direction) * side;
         direction.norm() > 0.5
     }),
-    m("a touch goes by the name of another face", "search-misses-face", |d, _| {
+    m("a touch goes by the name of another face", R::SearchMissesFace, |d, _| {
         let Some((a, _)) = pair(d) else { return false };
         let Instruction::Feel { face, direction, .. } = d.act(a).clone() else { return false };
         let other = d.feels().into_iter().find(|&i| direction_of(d, i).dot(&direction).abs() < 0.1);
@@ -293,7 +289,7 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
         *feel_mut(d, other).1 = face;
         true
     }),
-    m("the reach is short", "reach-too-short", |d, _| {
+    m("the reach is short", R::ReachTooShort, |d, _| {
         for step in &mut d.routine.steps {
             if let Instruction::SensingOn { reach_mm, .. } = &mut step.instruction {
                 *reach_mm = 17.0;
@@ -301,7 +297,7 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
         }
         true
     }),
-    m("a search starts close to its face", "start-too-close", |d, rng| {
+    m("a search starts close to its face", R::StartTooClose, |d, rng| {
         let feel = any_feel(d, rng);
         let (from, direction) = (point_of(d, feel), direction_of(d, feel));
         let limits = d.part.play;
@@ -311,7 +307,7 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
         *d.point_mut(&from) += direction * 14.0;
         true
     }),
-    m("a search passes over the part", "touch-too-high", |d, rng| {
+    m("a search passes over the part", R::TouchTooHigh, |d, rng| {
         let feel = any_feel(d, rng);
         let (from, direction) = (point_of(d, feel), direction_of(d, feel));
         if direction.z.abs() > 0.5 {
@@ -323,8 +319,8 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
     }),
     and(
         "a touch lies at the corner",
-        "touch-near-corner",
-        &["reach-too-short", "short-baseline"],
+        R::TouchNearCorner,
+        &[R::ReachTooShort, R::ShortBaseline],
         |d, rng| {
             let feel = any_feel(d, rng);
             let (from, direction) = (point_of(d, feel), direction_of(d, feel));
@@ -353,7 +349,7 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
             true
         },
     ),
-    m("no move clear between two faces", "no-clear-move", |d, _| {
+    m("no move clear between two faces", R::NoClearMove, |d, _| {
         let feels = d.feels();
         let clear = d.find(|a| goes(a, "clear")).expect("clear");
         // Between two touches of one face it may be spared.
@@ -367,12 +363,12 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
         let next = d.routine.steps[clear..].iter().find(|s| s.instruction.moves());
         next.is_some_and(|s| !goes(&s.instruction, "above"))
     }),
-    m("no move clear after the last touch", "no-clear-move", |d, _| {
+    m("no move clear after the last touch", R::NoClearMove, |d, _| {
         let clear = d.rfind(|a| goes(a, "clear")).expect("clear");
         d.drop_step(clear);
         true
     }),
-    m("the way of a feel leads through a clamp", "no-clear-move", |d, _| {
+    m("the way of a feel leads through a clamp", R::NoClearMove, |d, _| {
         // The south stop of the bench side stands at X 185 to 215 and Y −75 to −40.
         let south = |i: &usize| direction_of(d, *i).y > 0.9;
         let Some(feel) = d.feels().into_iter().find(south) else { return false };
@@ -389,35 +385,35 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
         d.insert(feel, go("beyond", PathKind::Joint));
         true
     }),
-    m("no approach", "no-approach", |d, _| drop_first(d, |a| goes(a, "approach"))),
-    m("no retreat", "no-retreat", |d, _| {
+    m("no approach", R::NoApproach, |d, _| drop_first(d, |a| goes(a, "approach"))),
+    m("no retreat", R::NoRetreat, |d, _| {
         let retreat = d.rfind(|a| goes(a, "retreat")).expect("retreat");
         d.drop_step(retreat);
         true
     }),
-    m("the weld end is missing", "weld-not-closed", |d, _| drop_first(d, is_end)),
-    m("the weld start is missing", "weld-not-closed", |d, _| drop_first(d, is_start)),
-    m("weld start and weld end are swapped", "weld-not-closed", |d, _| {
+    m("the weld end is missing", R::WeldNotClosed, |d, _| drop_first(d, is_end)),
+    m("the weld start is missing", R::WeldNotClosed, |d, _| drop_first(d, is_start)),
+    m("weld start and weld end are swapped", R::WeldNotClosed, |d, _| {
         let (start, end) = (at(d, is_start), at(d, is_end));
         d.shift(end, start);
         true
     }),
-    and("the retreat stands before the weld end", "weld-not-closed", &["no-retreat"], |d, _| {
+    and("the retreat stands before the weld end", R::WeldNotClosed, &[R::NoRetreat], |d, _| {
         let (end, retreat) = (at(d, is_end), at(d, |a| goes(a, "retreat")));
         d.shift(retreat, end);
         true
     }),
-    and("the approach stands after the weld start", "weld-not-closed", &["no-approach"], |d, _| {
+    and("the approach stands after the weld start", R::WeldNotClosed, &[R::NoApproach], |d, _| {
         let (start, approach) = (at(d, is_start), at(d, |a| goes(a, "approach")));
         d.shift(approach, start + 1);
         true
     }),
-    m("the wire is trimmed inside the weld", "weld-not-closed", |d, _| {
+    m("the wire is trimmed inside the weld", R::WeldNotClosed, |d, _| {
         let end = at(d, is_end);
         d.insert(end, Instruction::TrimWire);
         true
     }),
-    m("weld start stands twice", "weld-not-closed", |d, _| {
+    m("weld start stands twice", R::WeldNotClosed, |d, _| {
         let start = at(d, is_start);
         let again = d.act(start).clone();
         d.insert(start, again);

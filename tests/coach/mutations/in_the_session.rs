@@ -7,38 +7,39 @@ use super::change::{
 };
 use super::draft::went_well;
 use nudgeproof::cell::Fault;
+use nudgeproof::coach::RuleName as R;
 use nudgeproof::geometry::{Pose, Vector3};
 use nudgeproof::routine::{Instruction, PathKind, RunSpeed};
 use nudgeproof::session::Action;
 
 /// Single mistakes in what is done with a correct routine.
 pub(crate) const IN_THE_SESSION: &[Mutation] = &[
-    m("no reference run", "no-reference-run", |d, _| {
+    m("no reference run", R::NoReferenceRun, |d, _| {
         let reference = d.run(0);
         d.actions.remove(reference);
         true
     }),
-    m("the flag is never turned on", "no-reference-run", |d, _| {
+    m("the flag is never turned on", R::NoReferenceRun, |d, _| {
         d.actions.retain(|a| !matches!(a, Action::SetReference { .. }));
         true
     }),
-    m("the flag is never turned off", "reference-flag-left-on", |d, _| {
+    m("the flag is never turned off", R::ReferenceFlagLeftOn, |d, _| {
         d.actions.retain(|a| *a != flag(false));
         true
     }),
-    m("the flag goes off one run late", "reference-flag-left-on", |d, _| {
+    m("the flag goes off one run late", R::ReferenceFlagLeftOn, |d, _| {
         let proof = d.run(1);
         d.actions.swap(proof, proof - 1);
         true
     }),
-    m("the flag goes on again on the moved part", "reference-retaken-on-moved-part", |d, _| {
+    m("the flag goes on again on the moved part", R::ReferenceRetakenOnMovedPart, |d, _| {
         let last = d.run(2);
         d.actions.insert(last, flag(true));
         true
     }),
     m(
         "the reference is taken again on the moved part, then production",
-        "reference-retaken-on-moved-part",
+        R::ReferenceRetakenOnMovedPart,
         |d, _| {
             let last = d.run(2);
             d.actions.splice(last..last, [flag(true), reduced(), flag(false)]);
@@ -47,7 +48,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
     ),
     m(
         "the flag goes on in a pause before the find, on the moved part",
-        "reference-retaken-on-moved-part",
+        R::ReferenceRetakenOnMovedPart,
         |d, _| {
             let (last, find) = (d.run(2), at(d, is_find));
             d.actions[last] =
@@ -56,7 +57,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
             true
         },
     ),
-    m("the part is moved before the reference run", "reference-away-from-taught", |d, _| {
+    m("the part is moved before the reference run", R::ReferenceAwayFromTaught, |d, _| {
         let nudge = d.nudge();
         let moved = d.actions.remove(nudge);
         d.actions.insert(0, moved);
@@ -64,7 +65,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
     }),
     m(
         "the reference run is made on a moved part that is then put back",
-        "reference-away-from-taught",
+        R::ReferenceAwayFromTaught,
         |d, _| {
             let (reference, moved) = (d.run(0), d.actions[d.nudge()].clone());
             let back = Action::place_part(Pose::identity());
@@ -73,28 +74,28 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
             true
         },
     ),
-    m("somebody moved the part for the reference run", "reference-away-from-taught", |d, _| {
+    m("somebody moved the part for the reference run", R::ReferenceAwayFromTaught, |d, _| {
         let Action::PlacePart { part, .. } = d.actions[d.nudge()].clone() else { return false };
         d.actions.insert(0, Action::Plant { fault: Fault::ReferenceOnMovedPart { part } });
         true
     }),
-    m("no proof run", "no-proof-run", |d, _| {
+    m("no proof run", R::NoProofRun, |d, _| {
         let proof = d.run(1);
         d.actions.remove(proof);
         true
     }),
-    m("the part is moved before the proof run", "no-proof-run", |d, _| {
+    m("the part is moved before the proof run", R::NoProofRun, |d, _| {
         let (proof, nudge) = (d.run(1), d.nudge());
         let moved = d.actions.remove(nudge);
         d.actions.insert(proof, moved);
         true
     }),
-    m("the first run is at full speed", "first-run-too-fast", |d, _| {
+    m("the first run is at full speed", R::FirstRunTooFast, |d, _| {
         let first = d.run(0);
         d.actions[first] = run(RunSpeed::Full, false);
         true
     }),
-    m("a way point is added, and the next run is at full speed", "first-run-too-fast", |d, _| {
+    m("a way point is added, and the next run is at full speed", R::FirstRunTooFast, |d, _| {
         let nudge = d.nudge();
         let at = d.part.rest + Vector3::new(5.0, 5.0, 5.0);
         let after_home = d.find(is_home).expect("home") + 1;
@@ -108,17 +109,17 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         d.actions[last] = run(RunSpeed::Full, false);
         true
     }),
-    m("the arc is on in the reference run", "arc-in-trial", |d, _| {
+    m("the arc is on in the reference run", R::ArcInTrial, |d, _| {
         let first = d.run(0);
         d.actions[first] = run(RunSpeed::Reduced, true);
         true
     }),
-    m("the arc is on in the proof run", "arc-in-trial", |d, _| {
+    m("the arc is on in the proof run", R::ArcInTrial, |d, _| {
         let proof = d.run(1);
         d.actions[proof] = run(RunSpeed::Reduced, true);
         true
     }),
-    m("the part is moved between its touches and its weld", "part-moved-mid-run", |d, rng| {
+    m("the part is moved between its touches and its weld", R::PartMovedMidRun, |d, rng| {
         let (last, found) = (d.run(2), at(d, is_find) + 1);
         let moved = super::draft::nudge(&d.part.play, rng);
         d.actions[last] = Action::Run { speed: RunSpeed::Reduced, arc: false, steps: Some(found) };
@@ -126,7 +127,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         d.actions.push(Action::Resume { steps: None });
         true
     }),
-    m("the part slips in the production run", "part-moved-mid-run", |d, _| {
+    m("the part slips in the production run", R::PartMovedMidRun, |d, _| {
         let last = d.run(2);
         let slip = Pose::planar(2.0, -1.5, 0.0).into();
         d.actions.insert(last, Action::Plant { fault: Fault::PartSlipsMidRun { slip } });
@@ -134,7 +135,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
     }),
     m(
         "the point of a feel is taught beside it after the reference run",
-        "feel-edited-after-reference",
+        R::FeelEditedAfterReference,
         |d, rng| {
             let feel = any_feel(d, rng);
             let name = point_of(d, feel);
@@ -146,7 +147,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
     ),
     m(
         "the direction of a feel is changed after the reference run",
-        "feel-edited-after-reference",
+        R::FeelEditedAfterReference,
         |d, rng| {
             let feel = any_feel(d, rng);
             let id = d.routine.steps[feel].id;
@@ -161,21 +162,21 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
     ),
     m(
         "the sensing speed is changed after the reference run",
-        "feel-edited-after-reference",
+        R::FeelEditedAfterReference,
         |d, _| {
             let (nudge, faster) = (d.nudge(), sensing(d, 50.0, 30.0));
             d.actions.splice(nudge..nudge, faster);
             true
         },
     ),
-    m("one feel more after the reference run", "feel-edited-after-reference", |d, _| {
+    m("one feel more after the reference run", R::FeelEditedAfterReference, |d, _| {
         let Some((_, b)) = pair(d) else { return false };
         let step = d.act(b).clone();
         let nudge = d.nudge();
         d.actions.insert(nudge, Action::AddStep { at: Some(b), step });
         true
     }),
-    m("somebody changed the sensing speed", "feel-edited-after-reference", |d, _| {
+    m("somebody changed the sensing speed", R::FeelEditedAfterReference, |d, _| {
         let nudge = d.nudge();
         let fault = Fault::SensingSpeedChanged { speed_mm_s: 50.0 };
         d.actions.insert(nudge, Action::Plant { fault });
@@ -183,8 +184,8 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
     }),
     and(
         "somebody changed the sensing speed to more than the wire stands",
-        "feel-edited-after-reference",
-        &["wire-bent-and-used"],
+        R::FeelEditedAfterReference,
+        &[R::WireBentAndUsed],
         |d, _| {
             let nudge = d.nudge();
             let fault = Fault::SensingSpeedChanged { speed_mm_s: 80.0 };
@@ -192,7 +193,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
             true
         },
     ),
-    m("the wire is never trimmed, and the next part is felt", "untrimmed-wire", |d, rng| {
+    m("the wire is never trimmed, and the next part is felt", R::UntrimmedWire, |d, rng| {
         drop_all(d, is_trim);
         let last = d.run(2);
         d.actions[last] = run(RunSpeed::Reduced, true);
@@ -200,7 +201,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         d.actions.extend([Action::place_part(part), reduced()]);
         true
     }),
-    m("the wire is cut to another length", "stick-out-changed", |d, _| {
+    m("the wire is cut to another length", R::StickOutChanged, |d, _| {
         if !feels_from_above(d) || trims_first(d) {
             return false;
         }
@@ -209,7 +210,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         d.actions.insert(nudge, Action::CutWire { stick_out_mm: 13.0 });
         true
     }),
-    m("somebody changed the stick-out", "stick-out-changed", |d, _| {
+    m("somebody changed the stick-out", R::StickOutChanged, |d, _| {
         if !feels_from_above(d) || trims_first(d) {
             return false;
         }
@@ -218,7 +219,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
             .insert(nudge, Action::Plant { fault: Fault::StickOutChanged { stick_out_mm: 16.5 } });
         true
     }),
-    m("the wire is bent, and used", "wire-bent-and-used", |d, _| {
+    m("the wire is bent, and used", R::WireBentAndUsed, |d, _| {
         if trims_first(d) {
             return false;
         }
@@ -227,7 +228,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         d.actions.insert(nudge, Action::Plant { fault: Fault::WireBent { bend } });
         true
     }),
-    m("a search that found nothing is taken out", "no-touch-ignored", |d, _| {
+    m("a search that found nothing is taken out", R::NoTouchIgnored, |d, _| {
         let Some((_, b)) = pair(d) else { return false };
         if d.feels().len() <= d.may().count() {
             return false;
@@ -248,7 +249,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         d.actions.extend(extra);
         true
     }),
-    m("paint on an edge, and welded all the same", "disagreement-ignored", |d, _| {
+    m("paint on an edge, and welded all the same", R::DisagreementIgnored, |d, _| {
         if d.part.name != "bench-side" || d.feels().len() != 4 || !turns(d) {
             return false;
         }
@@ -267,7 +268,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
     }),
     m(
         "the part is out of square since the reference run, and welded all the same",
-        "disagreement-ignored",
+        R::DisagreementIgnored,
         |d, rng| {
             if d.feels().len() != 4 || !turns(d) {
                 return false;
@@ -280,7 +281,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
             run.is_some_and(|r| r.finished() && r.found().is_some_and(|(fit, _)| !fit.consistent))
         },
     ),
-    m("the part lies further off than the fixture allows", "offset-beyond-play", |d, _| {
+    m("the part lies further off than the fixture allows", R::OffsetBeyondPlay, |d, _| {
         let play = d.part.play;
         if play.dx == 0.0 || play.dy == 0.0 || !d.may().is_planar() {
             return false;
@@ -291,7 +292,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         // Further off, it may be run into: then there is no offset to be doubted.
         d.session().state().last_run().is_some_and(|r| went_well(r))
     }),
-    m("a weld point is corrected on the moved part", "point-touched-up-while-following", |d, _| {
+    m("a weld point is corrected on the moved part", R::PointTouchedUpWhileFollowing, |d, _| {
         let start = at(d, is_start);
         let name = point_of(d, start);
         let Action::PlacePart { part, .. } = d.actions[d.nudge()].clone() else { return false };

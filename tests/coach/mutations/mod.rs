@@ -15,7 +15,7 @@ use draft::{Draft, OTHER_NOISE, agree, correct, went_well};
 use harmless::HARMLESS;
 use in_the_routine::IN_THE_ROUTINE;
 use in_the_session::IN_THE_SESSION;
-use nudgeproof::coach::{self, Reads, Review};
+use nudgeproof::coach::{self, Reads, Review, RuleName};
 use nudgeproof::routine::{EventKind, Instruction, RunSpeed};
 use nudgeproof::session::{Action, Session};
 use rng::Rng;
@@ -30,7 +30,7 @@ fn mutations() -> impl Iterator<Item = &'static Mutation> {
     IN_THE_ROUTINE.iter().chain(IN_THE_SESSION)
 }
 
-fn rules(review: &Review) -> Vec<&'static str> {
+fn rules(review: &Review) -> Vec<RuleName> {
     let mut names: Vec<_> = review.findings.iter().map(|f| f.rule).collect();
     names.sort_unstable();
     names.dedup();
@@ -103,8 +103,8 @@ fn a_change_that_changes_nothing_has_no_finding() {
 
 #[test]
 fn every_single_mistake_is_named() {
-    let mut table: BTreeMap<&str, BTreeMap<&str, usize>> = BTreeMap::new();
-    let mut made: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut table: BTreeMap<RuleName, BTreeMap<String, usize>> = BTreeMap::new();
+    let mut made: BTreeMap<RuleName, usize> = BTreeMap::new();
     let mut wrong = Vec::new();
     for (m, mutation) in mutations().enumerate() {
         let mut here = 0;
@@ -123,10 +123,11 @@ fn every_single_mistake_is_named() {
             let named = rules(&review);
             *made.entry(mutation.rule).or_default() += 1;
             for rule in &named {
-                *table.entry(mutation.rule).or_default().entry(rule).or_default() += 1;
+                *table.entry(mutation.rule).or_default().entry(rule.to_string()).or_default() += 1;
             }
             if named.is_empty() {
-                *table.entry(mutation.rule).or_default().entry("(nothing)").or_default() += 1;
+                *table.entry(mutation.rule).or_default().entry("(nothing)".into()).or_default() +=
+                    1;
             }
             let others: Vec<_> = named
                 .iter()
@@ -174,13 +175,13 @@ fn a_mend_mends_and_breaks_nothing() {
                 continue;
             }
             let mut session = draft.session();
-            let rule = coach::rule(mutation.rule).expect("a rule of the catalogue");
+            let rule = coach::rule(mutation.rule);
             let before = session.to_json();
             let mut edits = 0;
             // One mistake may show in several places: at most as often as there are steps.
             for _ in 0..6 {
                 let review = coach::review(&session);
-                let named = |r: &str| r == mutation.rule || mutation.and.contains(&r);
+                let named = |r: RuleName| r == mutation.rule || mutation.and.contains(&r);
                 let Some(finding) = review.findings.iter().find(|f| named(f.rule)) else { break };
                 let Some(mend) = coach::mend(&session, finding) else { break };
                 for action in mend {
@@ -211,7 +212,7 @@ fn a_mend_mends_and_breaks_nothing() {
                 }
             }
             // Touches that were all put on one face leave their ways out where they were.
-            let whole = mutation.rule != "one-sided-touches";
+            let whole = mutation.rule != RuleName::OneSidedTouches;
             if rule.reads != Reads::Session && whole && !runs_through(&session) {
                 let log = rehearsed(&session).state().last_run().map(|r| {
                     let bent =
@@ -254,7 +255,7 @@ fn runs_through(session: &Session) -> bool {
 #[test]
 fn what_ruins_or_misses_has_a_cost() {
     type Row = (usize, usize, Vec<f64>, BTreeMap<String, usize>);
-    let mut table: BTreeMap<&str, Row> = BTreeMap::new();
+    let mut table: BTreeMap<RuleName, Row> = BTreeMap::new();
     for (m, mutation) in mutations().enumerate() {
         for n in 0..2 {
             let seed = 10_000 + 1000 * m as u64 + n;
@@ -287,19 +288,19 @@ fn what_ruins_or_misses_has_a_cost() {
         println!("{rule} | {all} | {with} | {least:.2} | {most:.2} | {}", events.join(", "));
     }
     for rule in [
-        "home-follows-part",
-        "reference-retaken-on-moved-part",
-        "follow-never-stopped",
-        "no-reference-run",
-        "first-run-too-fast",
-        "arc-in-trial",
-        "wrong-place-followed",
-        "feel-without-sensing",
-        "reach-too-short",
-        "start-too-close",
-        "touch-too-high",
+        RuleName::HomeFollowsPart,
+        RuleName::ReferenceRetakenOnMovedPart,
+        RuleName::FollowNeverStopped,
+        RuleName::NoReferenceRun,
+        RuleName::FirstRunTooFast,
+        RuleName::ArcInTrial,
+        RuleName::WrongPlaceFollowed,
+        RuleName::FeelWithoutSensing,
+        RuleName::ReachTooShort,
+        RuleName::StartTooClose,
+        RuleName::TouchTooHigh,
     ] {
-        let (all, with, ..) = &table[rule];
+        let (all, with, ..) = &table[&rule];
         assert_eq!(all, with, "{rule}: every finding has a cost");
     }
 }
