@@ -18,6 +18,7 @@ const FILES: &[(&str, &str)] = files![
     "stand-foot",
     "bin-door",
     "planter-tub",
+    "bin-hinge",
     "bench-side-short",
 ];
 

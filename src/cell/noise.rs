@@ -64,6 +64,26 @@ impl Part {
         let mut own = |b: &Body| Some((b.name.clone(), b.play?.nudge(noise)));
         (whole, self.bodies.iter().filter_map(&mut own).collect())
     }
+
+    /// The extreme places within the play, as [`Part::nudge`] gives one: every combination of the
+    /// limits of the fixture's play and of the plays of single bodies.
+    pub fn extremes(&self) -> Vec<(Pose, OwnMotions)> {
+        let mut all: Vec<_> =
+            self.play.corners().into_iter().map(|pose| (pose, OwnMotions::new())).collect();
+        for body in &self.bodies {
+            let Some(play) = body.play else { continue };
+            let corners = play.corners();
+            let with = |(pose, own): (Pose, OwnMotions)| {
+                corners.iter().map(move |at| {
+                    let mut own = own.clone();
+                    own.insert(body.name.clone(), *at);
+                    (pose, own)
+                })
+            };
+            all = all.into_iter().flat_map(with).collect();
+        }
+        all
+    }
 }
 
 impl FixturePlay {

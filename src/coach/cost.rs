@@ -1,10 +1,10 @@
-use super::facts::{Facts, Meets, extremes, still};
+use super::facts::{Facts, Meets, still};
 use super::finding::{Cost, Finding};
 use super::rule::{CostKind, Rule};
 use super::rule_name::RuleName;
-use super::script::{Script, nudge};
+use super::script::{Place, Script, nudge};
 use crate::cell::SeamMiss;
-use crate::geometry::{Pose, polyline};
+use crate::geometry::polyline;
 use crate::routine::{EventKind, LegKind, Routine, RunLog, SearchOutcome};
 use crate::session::{Action, Header, List, Session};
 use std::sync::Arc;
@@ -59,7 +59,6 @@ fn quiet(header: &Header) -> Header {
 async fn of_routine(facts: &Facts<'_>, rule: &Rule, finding: &Finding, quiet: &Header) -> Cost {
     let Some(session) = facts.session else { return Cost::default() };
     let Some(edits) = (rule.mend)(facts, finding) else { return Cost::default() };
-    let play = &facts.state.part.play;
     let mended = edited(facts.routine, &edits, quiet);
     if rule.traits.cost == CostKind::Scatter {
         return scatter(facts, &mended, session.header()).await;
@@ -79,16 +78,17 @@ async fn of_routine(facts: &Facts<'_>, rule: &Rule, finding: &Finding, quiet: &H
             }
         }
     }
-    let nudged = nudge(play, quiet.seed) * facts.taught;
+    let nudged = nudged(facts, quiet.seed);
     // A touch that fails only for some poses of the part: those, among the extreme poses of the play.
     let touch = facts.touches.iter().find(|t| Some(t.step) == facts.place(finding.step));
     let wrong =
         |met: &Meets| !matches!(met, Meets::Face(m) if touch.is_some_and(|t| m.travel <= t.reach));
-    let limits = extremes(play).into_iter().zip(touch.map_or(&[][..], |t| &t.moved));
-    let limits = limits.filter(|(_, met)| wrong(met)).map(|(pose, _)| pose);
+    let extremes = facts.state.part.extremes();
+    let limits = extremes.into_iter().zip(touch.map_or(&[][..], |t| &t.moved));
+    let limits = limits.filter(|(_, met)| wrong(met)).map(|(place, _)| place);
     for place in std::iter::once(nudged).chain(limits.take(LIMITS_TRIED)) {
         let rehearsal = |routine| {
-            let mut script = Script::rehearsal(routine, facts.taught, place);
+            let mut script = Script::rehearsal(routine, facts.taught, &place);
             // Only an arc shows it.
             if rule.traits.cost == CostKind::MissWithArc
                 && let Some(run) = script.runs().last()
@@ -109,11 +109,17 @@ async fn of_routine(facts: &Facts<'_>, rule: &Rule, finding: &Finding, quiet: &H
     Cost::default()
 }
 
+/// The place of the rehearsal's production run.
+fn nudged(facts: &Facts, seed: u64) -> Place {
+    let (pose, own) = nudge(&facts.state.part, seed);
+    (pose * facts.taught, own)
+}
+
 /// Increase of the mean seam miss over noisy rehearsals.
 async fn scatter(facts: &Facts<'_>, mended: &Routine, header: &Header) -> Cost {
-    let place = nudge(&facts.state.part.play, header.seed) * facts.taught;
-    let with = mean_miss(facts, facts.routine, place, header).await;
-    let without = mean_miss(facts, mended, place, header).await;
+    let place = nudged(facts, header.seed);
+    let with = mean_miss(facts, facts.routine, &place, header).await;
+    let without = mean_miss(facts, mended, &place, header).await;
     let mm = with.zip(without).map(|(with, without)| with - without);
     Cost { mm: mm.filter(|mm| mm.abs() >= MIN_COST_MM), event: None }
 }
@@ -122,7 +128,7 @@ async fn scatter(facts: &Facts<'_>, mended: &Routine, header: &Header) -> Cost {
 async fn mean_miss(
     facts: &Facts<'_>,
     routine: &Routine,
-    place: Pose,
+    place: &Place,
     header: &Header,
 ) -> Option<f64> {
     let script = Script::rehearsal(routine, facts.taught, place);
@@ -203,8 +209,8 @@ async fn carried(facts: &Facts<'_>, finding: &Finding) -> Cost {
     let mm = match (last, facts.session) {
         (None, Some(session)) => {
             let header = session.header();
-            let place = nudge(&facts.state.part.play, header.seed) * facts.taught;
-            let script = Script::rehearsal(facts.routine, facts.taught, place);
+            let place = nudged(facts, header.seed);
+            let script = Script::rehearsal(facts.routine, facts.taught, &place);
             let rehearsed = script.play(header).await;
             rehearsed.and_then(|s| in_log(s.state().last_run()?))
         }

@@ -1,7 +1,6 @@
-use super::facts::about_point;
 use super::pieces::pause;
-use crate::cell::FixturePlay;
-use crate::geometry::{Pose, Vector3};
+use crate::cell::{FixturePlay, OwnMotions, Part};
+use crate::geometry::{Pose, PoseFile, Vector3};
 use crate::routine::{Routine, RunSpeed};
 use crate::session::{Action, ActionError, Header, Session};
 
@@ -66,15 +65,18 @@ impl Script {
     }
 
     /// The standard rehearsal of a routine: reference at reduced speed with the part where the
-    /// points were taught, proof, the part moved to `place`, production.
-    pub(super) fn rehearsal(routine: &Routine, taught: Pose, place: Pose) -> Self {
+    /// points were taught, proof, part and bodies moved to `place`, production.
+    pub(super) fn rehearsal(routine: &Routine, taught: Pose, place: &Place) -> Self {
         let run = |reference_flag: bool| {
             let (routine, speed) = (routine.clone(), RunSpeed::Reduced);
             let (number, arc, steps) = (0, false, None);
             ScriptEntry::Run(ScriptRun { number, routine, reference_flag, speed, arc, steps })
         };
-        let put = |part: Pose| ScriptEntry::Other(Action::place_part(part));
-        Self { entries: vec![put(taught), run(true), run(false), put(place), run(false)] }
+        let (part, own) = place;
+        let bodies = own.iter().map(|(name, motion)| (name.clone(), PoseFile::from(*motion)));
+        let moved = Action::PlacePart { part: (*part).into(), bodies: bodies.collect() };
+        let [taught, moved] = [Action::place_part(taught), moved].map(ScriptEntry::Other);
+        Self { entries: vec![taught, run(true), run(false), moved, run(false)] }
     }
 
     /// All runs.
@@ -147,14 +149,17 @@ async fn act_in_pieces(session: &mut Session, mut action: Action) -> Result<(), 
     }
 }
 
+/// Where the part lies, `work_from_part`, and where bodies that move by themselves lie on it.
+pub(super) type Place = (Pose, OwnMotions);
+
 /// Greatest share of the play that the rehearsal's nudge uses.
 const NUDGE_SHARE: f64 = 0.8;
 
-/// A nudge within the fixture's play, drawn from the seed; at least half of the used share, so that a
-/// mistake has an effect.
-pub(super) fn nudge(play: &FixturePlay, seed: u64) -> Pose {
+/// A nudge within the play of the part and of its bodies, drawn from the seed; at least half of the
+/// used share, so that a mistake has an effect.
+pub(super) fn nudge(part: &Part, seed: u64) -> Place {
     let mut state = seed ^ 0x9E37_79B9_7F4A_7C15;
-    let mut part_of = |limit: f64| {
+    let mut share_of = |limit: f64| {
         // SplitMix64 (Steele, Lea, Flood 2014): sufficient for one nudge.
         state = state.wrapping_add(0x9E37_79B9_7F4A_7C15);
         let mut z = state;
@@ -165,8 +170,12 @@ pub(super) fn nudge(play: &FixturePlay, seed: u64) -> Pose {
         let size = 0.5 + unit / 2.0;
         limit * NUDGE_SHARE * if z & 1 == 0 { size } else { -size }
     };
-    let shift = Vector3::new(part_of(play.dx), part_of(play.dy), part_of(play.dz));
-    let tilt = play.tilt_deg.to_radians();
-    let turn = Vector3::new(part_of(tilt), part_of(tilt), part_of(play.turn_deg.to_radians()));
-    about_point(Vector3::from(play.about), shift, turn)
+    let mut within = |play: &FixturePlay| {
+        let shift = Vector3::new(share_of(play.dx), share_of(play.dy), share_of(play.dz));
+        let (tilt, turn) = (play.tilt_deg.to_radians(), play.turn_deg.to_radians());
+        play.pose(shift, Vector3::new(share_of(tilt), share_of(tilt), share_of(turn)))
+    };
+    let pose = within(&part.play);
+    let own = part.bodies.iter().filter_map(|b| Some((b.name.clone(), within(&b.play?))));
+    (pose, own.collect())
 }

@@ -2,8 +2,8 @@
 
 use crate::support::assert_near;
 use nudgeproof::cell::{
-    AllowedContact, Body, Cell, CellSettings, Contacts, ModelTouch, Noise, Part, Seam, SeamLine,
-    SearchResult, WireContact, parts,
+    AllowedContact, Body, Cell, CellSettings, Contacts, ModelTouch, Noise, OwnMotions, Part, Seam,
+    SeamLine, SearchResult, WireContact, parts,
 };
 use nudgeproof::geometry::{Point3, Pose, Vector3};
 use nudgeproof::locate::{Touch, locate};
@@ -18,15 +18,27 @@ fn cell(part: &Part) -> Cell {
     Cell::new(part, &CellSettings::default(), &[]).expect("a sound part")
 }
 
+/// Where a part lies, and where the bodies lie on it that move by themselves.
+type Place = (Pose, OwnMotions);
+
 /// Every extreme of the play, the drawn place, and a hundred places between.
-fn places(part: &Part) -> Vec<Pose> {
-    let mut all = part.play.corners();
-    all.push(Pose::identity());
-    all.extend((0..100).map(|i| part.play.nudge(&mut Noise::new(5, 0, i))));
-    for pose in &all {
+fn places(part: &Part) -> Vec<Place> {
+    let mut all = part.extremes();
+    all.push(Place::default());
+    all.extend((0..100).map(|i| part.nudge(&mut Noise::new(5, 0, i))));
+    for (pose, own) in &all {
         assert!(part.play.allows(pose), "{}: {pose:?} is not within its play", part.name);
+        for (name, motion) in own {
+            let play = part.body(name).and_then(|b| b.play).expect("a body with a play");
+            assert!(play.allows(motion), "{}: {name} is not within its play", part.name);
+        }
     }
     all
+}
+
+fn put(cell: &mut Cell, (pose, own): &Place) {
+    cell.place_part(*pose);
+    cell.place_bodies(own);
 }
 
 fn model_touch(cell: &Cell, touch: &ModelTouch) -> WireContact {
@@ -57,14 +69,16 @@ fn model_touches_land_on_their_face_over_the_whole_play() {
     for part in parts() {
         let mut cell = cell(&part);
         let in_place: Vec<_> = part.model_touches.iter().map(|t| model_touch(&cell, t)).collect();
-        for pose in places(&part) {
-            cell.place_part(pose);
+        for place in places(&part) {
+            put(&mut cell, &place);
+            let (pose, own) = &place;
             for (touch, at_home) in part.model_touches.iter().zip(&in_place) {
                 let found = model_touch(&cell, touch);
                 assert_eq!(found.body, at_home.body, "{}, {touch:?} at {pose:?}", part.name);
                 // The same face: the normal has turned with the part and no more.
                 // Where the face overhangs, an upright wire leans on its top edge: a tilt off.
-                let turned = (found.normal - pose.vector(&at_home.normal)).norm();
+                let on_part = own.get(&found.body).copied().unwrap_or_default();
+                let turned = (found.normal - (*pose * on_part).vector(&at_home.normal)).norm();
                 assert!(
                     turned < 1e-6 + 1.5 * part.play.tilt_deg.to_radians(),
                     "{}, {touch:?} at {pose:?}: it slipped off",
@@ -84,8 +98,9 @@ fn model_touches_settle_what_the_fixture_lets_the_part_do() {
         let mut faces: Vec<&str> = part.model_touches.iter().map(|t| t.face.as_str()).collect();
         faces.dedup();
         let reference: Vec<_> = part.model_touches.iter().map(|t| model_touch(&cell, t)).collect();
-        for pose in part.play.corners() {
-            cell.place_part(pose);
+        for place in places(&part) {
+            put(&mut cell, &place);
+            let (pose, own) = &place;
             let touch = |(t, before): (&ModelTouch, &WireContact)| Touch {
                 face: faces.iter().position(|f| *f == t.face).expect("listed above"),
                 search: t.direction.into(),
@@ -96,6 +111,8 @@ fn model_touches_settle_what_the_fixture_lets_the_part_do() {
             let found = locate(part.play.freedoms(), &touches, 0.1)
                 .unwrap_or_else(|r| panic!("{}: {r:?}", part.name));
             for seam in &part.seams {
+                let on_part = seam.body.as_ref().and_then(|b| own.get(b)).copied();
+                let pose = *pose * on_part.unwrap_or_default();
                 for end in [seam.from, seam.to] {
                     let off = (found.motion.point(&end) - pose.point(&end)).norm();
                     // Leaning on an edge up to 13 mm above the tip costs 13 · tan tilt at that touch.
@@ -111,8 +128,8 @@ fn model_touches_settle_what_the_fixture_lets_the_part_do() {
 fn each_seam(mut check: impl FnMut(&Cell, &Seam, &SeamLine)) {
     for part in parts() {
         let mut cell = cell(&part);
-        for pose in places(&part) {
-            cell.place_part(pose);
+        for place in places(&part) {
+            put(&mut cell, &place);
             for seam in cell.seams() {
                 check(&cell, seam, &cell.seam_in_work(seam));
             }
@@ -162,8 +179,9 @@ fn the_part_cannot_reach_its_clamps_or_the_table() {
                 .collect();
             SharedShape::convex_hull(&points).expect("a solid")
         };
-        for pose in places(&part) {
+        for (pose, own) in places(&part) {
             for body in &part.bodies {
+                let pose = pose * own.get(&body.name).copied().unwrap_or_default();
                 for clamp in &part.clamps {
                     // The bracket is an L, and its clamp stands in the crook: two convex halves.
                     let halves: Vec<Body> = match body.outline.corners.len() {
@@ -210,8 +228,8 @@ fn joint_moves_along_a_touched_face_bow_away_from_the_part() {
                 let on = (p - pair[0].from).dot(&towards);
                 assert!(on <= 1e-9, "{}: {} mm nearer to {}", part.name, on, pair[0].face);
             }
-            for pose in places(&part) {
-                cell.place_part(pose);
+            for place in places(&part) {
+                put(&mut cell, &place);
                 assert_eq!(
                     cell.travel(&path, AllowedContact::Nothing),
                     Contacts::default(),

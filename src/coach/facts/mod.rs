@@ -10,7 +10,7 @@ pub(super) use crate::session::still;
 pub(super) use motions::{motion_after, motion_before};
 pub(super) use runs::RunFacts;
 pub(super) use sees::{apart, most_on_one_face, unseen, verb, verbs};
-pub(super) use touches::{Meets, TouchFacts, about_point, body_edge, body_z, extremes, look};
+pub(super) use touches::{Meets, TouchFacts, body_edge, body_z, look};
 
 use crate::cell::Cell;
 use crate::geometry::{Point3, Pose};
@@ -63,7 +63,7 @@ impl<'a> Facts<'a> {
         let mut cell = Cell::new(&state.part, &state.settings, &[]).ok();
         let touches = match &mut cell {
             Some(cell) => {
-                let extremes = extremes(&state.part.play);
+                let extremes = state.part.extremes();
                 touches::touches(routine, &structure, cell, taught, &extremes).await
             }
             None => Vec::new(),

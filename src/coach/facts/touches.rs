@@ -1,6 +1,6 @@
-use crate::cell::{Cell, FixturePlay, Part, SearchResult};
+use crate::cell::{Cell, OwnMotions, Part, SearchResult};
 use crate::coach::pieces::pause;
-use crate::geometry::{Point3, Pose, UnitQuaternion, Vector3};
+use crate::geometry::{Point3, Pose, Vector3};
 use crate::routine::{Instruction, PathKind, Routine, Structure};
 
 /// Cosine of the greatest angle between normals of one face, about 3°: a face and the rounding beside
@@ -33,7 +33,7 @@ pub(in crate::coach) struct TouchFacts {
     pub(in crate::coach) reach: f64,
     /// What it meets with the part at the taught pose.
     pub(in crate::coach) taught: Meets,
-    /// What it meets at each extreme pose of the play.
+    /// What it meets at each of the part's [extreme places](crate::cell::Part::extremes).
     pub(in crate::coach) moved: Vec<Meets>,
 }
 
@@ -87,46 +87,13 @@ impl TouchFacts {
     }
 }
 
-/// The extreme poses of the play: every combination of its limits.
-pub(in crate::coach) fn extremes(play: &FixturePlay) -> Vec<Pose> {
-    let limits = [
-        play.dx,
-        play.dy,
-        play.dz,
-        play.tilt_deg.to_radians(),
-        play.tilt_deg.to_radians(),
-        play.turn_deg.to_radians(),
-    ];
-    let about = Vector3::from(play.about);
-    let free: Vec<usize> = (0..6).filter(|&i| limits[i] != 0.0).collect();
-    (0..1_u32 << free.len())
-        .map(|signs| {
-            let mut v = [0.0; 6];
-            for (bit, &i) in free.iter().enumerate() {
-                v[i] = if signs >> bit & 1 == 1 { limits[i] } else { -limits[i] };
-            }
-            about_point(about, Vector3::new(v[0], v[1], v[2]), Vector3::new(v[3], v[4], v[5]))
-        })
-        .collect()
-}
-
-/// The motion that rotates about `about` by `turn` (radians) and displaces that point by `shift` (mm).
-pub(in crate::coach) fn about_point(
-    about: Vector3<f64>,
-    shift: Vector3<f64>,
-    turn: Vector3<f64>,
-) -> Pose {
-    let r = UnitQuaternion::from_scaled_axis(turn);
-    Pose::from_parts(r, shift + about - r * about)
-}
-
 /// What every feel of the routine meets.
 pub(in crate::coach) async fn touches(
     routine: &Routine,
     structure: &Structure,
     cell: &mut Cell,
     taught: Pose,
-    extremes: &[Pose],
+    extremes: &[(Pose, OwnMotions)],
 ) -> Vec<TouchFacts> {
     let mut all: Vec<TouchFacts> = Vec::new();
     for (i, step) in routine.steps.iter().enumerate() {
@@ -158,7 +125,8 @@ pub(in crate::coach) async fn touches(
             t.taught = Meets::Other(m.clone());
         }
     }
-    for pose in extremes {
+    for (pose, own) in extremes {
+        cell.place_bodies(own);
         // A touch that rides with a coarse place does not meet the whole play.
         for t in all.iter_mut().filter(|t| structure.follow_at(t.step).is_none()) {
             looks += 1;
@@ -172,6 +140,7 @@ pub(in crate::coach) async fn touches(
             });
         }
     }
+    cell.place_bodies(&OwnMotions::new());
     cell.place_part(taught);
     all
 }

@@ -1,12 +1,12 @@
 use super::watching::{done_before, run_of};
-use crate::cell::FixturePlay;
+use crate::cell::{Body, FixturePlay, Part};
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits, cannot_mend};
 use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::geometry::{Point3, Pose};
-use crate::routine::EventKind;
+use crate::routine::{EventKind, RunLog, Search, SearchOutcome};
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
@@ -32,6 +32,21 @@ pub(in crate::coach) const RULE: Rule = Rule {
 /// a touch; common practice, no source).
 const MARGIN: (f64, f64) = (1.0, 0.01);
 
+/// The play of what a run touched: of the part, and of a touched body with a play of its own on top.
+fn play_of_the_touched(part: &Part, log: &RunLog) -> FixturePlay {
+    let on = |s: &Search, b: &Body| matches!(&s.outcome, SearchOutcome::Touch { body, .. } if *body == b.name);
+    let touched = |b: &&Body| log.searches.iter().any(|s| on(s, b));
+    let own = part.bodies.iter().filter(touched).filter_map(|b| b.play);
+    own.fold(part.play, |all, own| FixturePlay {
+        about: all.about,
+        dx: all.dx + own.dx,
+        dy: all.dy + own.dy,
+        dz: all.dz + own.dz,
+        turn_deg: all.turn_deg + own.turn_deg,
+        tilt_deg: all.tilt_deg + own.tilt_deg,
+    })
+}
+
 /// Excess of an offset over the play: mm, radians. The displacement depends on the point: there is an
 /// excess only if both the fixture's point and the frame origin, for which it is shown, are beyond the
 /// limits.
@@ -54,7 +69,8 @@ fn check(f: &Facts) -> Vec<Finding> {
         return Vec::new();
     };
     let Some((_, offset)) = r.log.found() else { return Vec::new() };
-    let Some((mm, rad)) = beyond(&f.state.part.play, &offset) else { return Vec::new() };
+    let play = play_of_the_touched(&f.state.part, &r.log);
+    let Some((mm, rad)) = beyond(&play, &offset) else { return Vec::new() };
     if r.log.legs.iter().all(|l| l.follows.is_none()) {
         return Vec::new();
     }

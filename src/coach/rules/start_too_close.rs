@@ -1,5 +1,6 @@
 use super::help::teach;
-use crate::coach::facts::{Facts, Meets, TouchFacts, extremes, look};
+use crate::cell::OwnMotions;
+use crate::coach::facts::{Facts, Meets, TouchFacts, look};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
@@ -64,12 +65,15 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let at = f.place(finding.step)?;
     let t = f.touches.iter().find(|t| t.step == at)?;
     let mut cell = f.cell.clone()?;
-    let places = extremes(&f.state.part.play);
+    let places = f.state.part.extremes();
     let free = |m: &Meets| !matches!(m, Meets::Touching(_));
     let in_reach = |m: &Meets| matches!(m, Meets::Face(m) if m.travel <= t.reach);
     let mut all = |from: &Point3<f64>, good: &dyn Fn(&Meets) -> bool| {
-        let places = std::iter::once(f.taught).chain(places.iter().copied());
-        places.into_iter().all(|pose| good(&look(&mut cell, pose, from, &t.direction, t.reach)))
+        let drawn = (f.taught, OwnMotions::new());
+        std::iter::once(&drawn).chain(&places).all(|(pose, own)| {
+            cell.place_bodies(own);
+            good(&look(&mut cell, *pose, from, &t.direction, t.reach))
+        })
     };
     let near = (1..30)
         .map(|n| t.start - t.direction * (STEP_MM * f64::from(n)))

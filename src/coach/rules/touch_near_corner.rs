@@ -1,5 +1,5 @@
 use super::help::teach;
-use crate::coach::facts::{Facts, Meets, TouchFacts, extremes, look};
+use crate::coach::facts::{Facts, Meets, TouchFacts, look};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
@@ -64,9 +64,10 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let face = t.meets()?.clone();
     let along = Vector3::z().cross(&t.direction).try_normalize(1e-9)?;
     let mut cell = f.cell.clone()?;
-    let places = extremes(&f.state.part.play);
+    let places = f.state.part.extremes();
     let mut lands = |p: &Point3<f64>| {
-        places.iter().all(|pose| {
+        places.iter().all(|(pose, own)| {
+            cell.place_bodies(own);
             let met = look(&mut cell, *pose, p, &t.direction, t.reach);
             matches!(met, Meets::Face(m) if m.body == face.body && m.normal.dot(&face.normal) > 0.99)
         })

@@ -287,7 +287,10 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
             return false;
         }
         let nudge = d.nudge();
-        let off = Pose::planar(play.dx + 2.0, -play.dy - 2.0, 0.0);
+        // What a touched body may stray by itself is no fault of the part's.
+        let own = d.part.bodies.iter().filter_map(|b| b.play).map(|p| p.dx.max(p.dy));
+        let beyond = 2.0 + own.fold(0.0, f64::max);
+        let off = Pose::planar(play.dx + beyond, -play.dy - beyond, 0.0);
         d.actions[nudge] = Action::place_part(off);
         // Further off, it may be run into: then there is no offset to be doubted.
         d.session().state().last_run().is_some_and(|r| went_well(r))

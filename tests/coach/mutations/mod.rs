@@ -311,7 +311,7 @@ fn what_ruins_or_misses_has_a_cost() {
 fn no_session_fails_without_a_finding() {
     let mut silent = Vec::new();
     let (mut made, mut failed) = (0, 0);
-    for seed in [1, 2, 7] {
+    for seed in [1, 2, 3, 7] {
         let whole = correct(seed);
         for i in 0..whole.routine.steps.len() {
             for op in ["dropped", "doubled", "swapped"] {
