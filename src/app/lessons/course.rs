@@ -153,6 +153,21 @@ impl Course {
         kept
     }
 
+    /// Whether there are records that were put aside so that the page could start.
+    pub(crate) fn any_aside() -> bool {
+        !stored::records_aside().is_empty()
+    }
+
+    /// Takes in the records that were put aside. They stay aside, and a message says so, if the browser
+    /// does not store them.
+    pub(crate) fn bring_back(self) {
+        let (names, records): (Vec<_>, Vec<_>) = stored::records_aside().into_iter().unzip();
+        if self.keep(records.into_iter().flatten()) {
+            names.iter().for_each(|name| stored::remove_aside(name));
+            self.workspace.notify(text(Key::BroughtBack).into());
+        }
+    }
+
     /// Forgets every record.
     pub(crate) fn forget(self) {
         if !stored::set_records(&[]) {

@@ -121,5 +121,5 @@ pub(super) fn bring_back(workspace: Workspace) -> Result<String, String> {
         storage::remove_setting(name);
     }
     read_stored(workspace);
-    Ok(text(Key::LessonsBroughtBack).into())
+    Ok(text(Key::BroughtBack).into())
 }

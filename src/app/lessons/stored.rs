@@ -7,9 +7,13 @@ use nudgeproof::lesson::{LessonRecord, records_from_json, records_to_json};
 const RECORDS: &str = "records";
 const REFRESHER: &str = "refresher";
 
-/// Names under which texts are put aside that are no records.
+/// Beginning of the names under which texts are put aside: here those that are no records, and in
+/// `src/app/boot.js` whatever was there when a start did not end.
+const ASIDE: &str = "records.aside";
+
+/// The names for texts that are no records.
 fn aside_names() -> impl Iterator<Item = String> {
-    (1..100).map(|n| format!("{RECORDS}.aside.{n}"))
+    (1..100).map(|n| format!("{ASIDE}.{n}"))
 }
 
 /// The records as they are stored in this browser.
@@ -51,9 +55,25 @@ pub(super) fn set_records(records: &[LessonRecord]) -> bool {
     storage::set_setting(RECORDS, &records_to_json(records))
 }
 
-/// The texts of records that could not be read.
+/// What was put aside: names and texts.
+fn aside() -> impl Iterator<Item = (String, String)> {
+    let text = |name: String| storage::setting(&name).map(|text| (name, text));
+    storage::setting_names(ASIDE).into_iter().filter_map(text)
+}
+
+/// The texts that were put aside and cannot be read.
 pub(crate) fn unreadable_records() -> Vec<String> {
-    aside_names().map_while(|name| storage::setting(&name)).collect()
+    aside().map(|(_, text)| text).filter(|text| records_from_json(text).is_err()).collect()
+}
+
+/// The records that were put aside: under which name, and which.
+pub(super) fn records_aside() -> Vec<(String, Vec<LessonRecord>)> {
+    aside().filter_map(|(name, text)| Some((name, records_from_json(&text).ok()?))).collect()
+}
+
+/// Removes what is put aside under this name.
+pub(super) fn remove_aside(name: &str) {
+    storage::remove_setting(name);
 }
 
 /// A task of the refresher.

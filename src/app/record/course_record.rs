@@ -4,7 +4,7 @@
 use super::files::download;
 use crate::app::controls::{ChosenText, ColumnHead, FileButton, Group, Note, or_dash};
 use crate::app::i18n::{Key, format, text};
-use crate::app::lessons::{SkillRow, course, day_text, today, unreadable_records};
+use crate::app::lessons::{Course, SkillRow, course, day_text, today, unreadable_records};
 use crate::app::logic::number::signed_length;
 use crate::app::run::safety_text;
 use crate::app::screen;
@@ -83,6 +83,7 @@ pub(super) fn CourseRecord() -> impl IntoView {
         >
             <h2 id="course-record">{text(Key::CourseRecord)}</h2>
             <Unreadable />
+            <PutAside />
             <RecordHead />
             <LessonTable />
             <h3>{text(Key::Skills)}</h3>
@@ -113,6 +114,27 @@ fn Unreadable() -> impl IntoView {
                 </button>
             </div>
         </ShowLet>
+    }
+}
+
+/// Shown while records are put aside that can be read: a way to bring them back.
+#[component]
+fn PutAside() -> impl IntoView {
+    let course = course();
+    let any = RwSignal::new(Course::any_aside());
+    let bring_back = move |_| {
+        course.bring_back();
+        any.set(Course::any_aside());
+    };
+    view! {
+        <Show when=move || any.get()>
+            <div class="banner" role="status" data-testid="records-aside">
+                <span>{text(Key::RecordsAside)}</span>
+                <button type="button" data-testid="bring-back-records" on:click=bring_back>
+                    {text(Key::BringBack)}
+                </button>
+            </div>
+        </Show>
     }
 }
 

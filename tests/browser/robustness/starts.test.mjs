@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import { after, test } from "node:test";
 import { violations } from "../lib/axe.mjs";
 import { CASE } from "../lib/cases.mjs";
-import { close, savedFile, start, started } from "../lib/page.mjs";
+import { byId, close, savedFile, start, started } from "../lib/page.mjs";
 import { SESSION, stored } from "../lib/storage.mjs";
 
 const site = await start();
@@ -97,5 +97,19 @@ test("whatever else is stored and breaks each start is put aside as well", async
   await page.locator("#panic-all-aside").click();
   await started(page);
   assert.equal(await stored(page, `${key}.aside`), "{}");
+  await close(page);
+});
+
+test("a record that was put aside comes back by a press", async () => {
+  const key = "nudgeproof.setting.records";
+  const attempt = { day: 20_000, lesson: "heights", seed: 7, score: 88, attempt: { part: "stand-foot", landed: true, faults: false, findings: [], aided: [] } };
+  const record = JSON.stringify({ format: "nudgeproof-records", format_version: 1, records: [attempt] });
+  const page = await site.open({ hash: "record", storage: { [`${key}.aside`]: record } });
+  await byId(page, "no-records").waitFor();
+  await byId(page, "bring-back-records").click();
+  await byId(page, "records").waitFor();
+  await byId(page, "bring-back-records").waitFor({ state: "detached" });
+  assert.equal(await stored(page, `${key}.aside`), null);
+  assert.equal(JSON.parse(await stored(page, key)).records[0].score, 88);
   await close(page);
 });
