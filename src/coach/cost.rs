@@ -1,12 +1,13 @@
+use super::catalogue::rule;
 use super::facts::{Facts, Meets, still};
 use super::finding::{Cost, Finding};
 use super::rule::{CostKind, Rule};
 use super::rule_name::RuleName;
 use super::script::{Place, Script, nudge};
-use crate::cell::SeamMiss;
+use crate::cell::{Part, SeamMiss};
 use crate::geometry::polyline;
 use crate::routine::{EventKind, LegKind, Routine, RunLog, SearchOutcome};
-use crate::session::{Action, Header, List, Session};
+use crate::session::{Action, Header, List, Replay, Session};
 use std::sync::Arc;
 
 /// Differences at the seam below this are noise of the readings, mm (half the default repeatability
@@ -24,8 +25,13 @@ const NOISY_TRIES: u64 = 24;
 const LIMITS_TRIED: usize = 8;
 
 /// Cost of a finding: the session (or, without a production run, the standard rehearsal) with the
-/// mistake compared with the same without it, both without noise.
-pub(super) async fn cost(facts: &Facts<'_>, rule: &Rule, finding: &Finding) -> Cost {
+/// mistake, `with`, compared with the same without it, both without noise.
+pub(super) async fn cost(
+    facts: &Facts<'_>,
+    rule: &Rule,
+    finding: &Finding,
+    with: Option<&Replay>,
+) -> Cost {
     let Some(session) = facts.session else { return Cost::default() };
     match rule.traits.cost {
         CostKind::HomeMissed => return carried(facts, finding).await,
@@ -34,16 +40,20 @@ pub(super) async fn cost(facts: &Facts<'_>, rule: &Rule, finding: &Finding) -> C
         CostKind::Miss | CostKind::MissWithArc | CostKind::Scatter => {}
     }
     let quiet = quiet(session.header());
-    let Some(without_mistake) = rule.without_mistake else {
-        return of_routine(facts, rule, finding, &quiet).await;
-    };
-    let script = Script::of(session);
-    let mut other = script.clone();
-    without_mistake(facts, finding, &mut other);
-    match (script.play(&quiet).await, other.play(&quiet).await) {
-        (Some(with), Some(without)) => compare(&with, &without, facts),
+    if rule.without_mistake.is_none() {
+        return of_routine(facts, rule, finding, with, &quiet).await;
+    }
+    let mut other = Script::of(session);
+    make_good(facts, finding, &mut other);
+    match (with, other.play(&quiet).await) {
+        (Some(with), Some(without)) => compare(with, &without, facts),
         _ => Cost::default(),
     }
+}
+
+/// The session as it was, without noise.
+pub(super) async fn without_noise(session: &Session) -> Option<Replay> {
+    Script::of(session).play(&quiet(session.header())).await
 }
 
 /// The session header with negligible noise.
@@ -54,25 +64,39 @@ fn quiet(header: &Header) -> Header {
     quiet
 }
 
+/// Changes a script to one without the mistake of a finding; false if nothing is known to do that.
+pub(super) fn make_good(facts: &Facts, finding: &Finding, script: &mut Script) -> bool {
+    let rule = rule(finding.rule);
+    if let Some(without_mistake) = rule.without_mistake {
+        without_mistake(facts, finding, script);
+        return true;
+    }
+    let Some(edits) = (rule.mend)(facts, finding) else { return false };
+    script.edit(|routine| edited(routine, &edits, &facts.state.part));
+    true
+}
+
 /// Cost of a mistake in the routine: the session against itself with the mended routine in every run;
 /// if that shows no cost, rehearsals of the routine as it is and as mended.
-async fn of_routine(facts: &Facts<'_>, rule: &Rule, finding: &Finding, quiet: &Header) -> Cost {
+async fn of_routine(
+    facts: &Facts<'_>,
+    rule: &Rule,
+    finding: &Finding,
+    with: Option<&Replay>,
+    quiet: &Header,
+) -> Cost {
     let Some(session) = facts.session else { return Cost::default() };
     let Some(edits) = (rule.mend)(facts, finding) else { return Cost::default() };
-    let mended = edited(facts.routine, &edits, quiet);
+    let mended = edited(facts.routine, &edits, &facts.state.part);
     if rule.traits.cost == CostKind::Scatter {
         return scatter(facts, &mended, session.header()).await;
     }
     let welded = facts.runs.iter().any(|r| r.compares() && r.moved() && r.log.end.is_some());
     if welded {
-        let script = Script::of(session);
-        let mut other = script.clone();
-        for run in other.runs() {
-            run.routine = edited(&run.routine, &edits, quiet);
-        }
-        let played = (script.play(quiet).await, other.play(quiet).await);
-        if let (Some(with), Some(without)) = played {
-            let cost = compare(&with, &without, facts);
+        let mut other = Script::of(session);
+        make_good(facts, finding, &mut other);
+        if let (Some(with), Some(without)) = (with, other.play(quiet).await) {
+            let cost = compare(with, &without, facts);
             if cost != Cost::default() {
                 return cost;
             }
@@ -173,8 +197,10 @@ fn burned(facts: &Facts, finding: &Finding) -> Cost {
 }
 
 /// The routine after these edits, without those that fail and those that do not edit the routine.
-pub(super) fn edited(routine: &Routine, edits: &[Action], header: &Header) -> Routine {
-    let Ok(mut session) = Session::new(header.clone()) else { return routine.clone() };
+pub(super) fn edited(routine: &Routine, edits: &[Action], part: &Part) -> Routine {
+    let Ok(mut session) = Session::new(Header::new(part.clone(), 0)) else {
+        return routine.clone();
+    };
     if session.act(Action::LoadRoutine { routine: routine.clone() }).is_err() {
         return routine.clone();
     }
@@ -221,7 +247,7 @@ async fn carried(facts: &Facts<'_>, finding: &Finding) -> Cost {
 
 /// Compares the last run on a moved part (or, if the part never moved, the last run) of both
 /// sessions, and the events that stopped their runs.
-fn compare(with: &Session, without: &Session, facts: &Facts) -> Cost {
+fn compare(with: &Replay, without: &Replay, facts: &Facts) -> Cost {
     let (a, b) = (&with.state().runs, &without.state().runs);
     let clean = b.iter().all(|r| stopped_by(r).is_none());
     let stopped = a.iter().find_map(|r| stopped_by(r)).filter(|_| clean);

@@ -1,63 +1,152 @@
 use super::catalogue::rule;
-use super::facts::{Facts, motion_after};
+use super::cost::{edited, make_good};
+use super::facts::Facts;
 use super::finding::{Finding, Severity};
 use super::rule::Reads;
 use super::rule_name::RuleName;
+use super::script::Script;
+use crate::session::{Action, State};
+use std::sync::Arc;
 
-/// Consequences only in the run of the cause and later runs; in earlier runs mistakes of their own.
-const FROM_THE_CAUSE_ON: &[RuleName] = &[RuleName::ArcInTrial, RuleName::FirstRunTooFast];
-
-/// Consequences, in the runs, of a routine that cannot work.
-const ECHOES_OF_A_FAULTY_ROUTINE: &[RuleName] = &[
+/// What may come, in the runs, of a routine that cannot work.
+const OF_A_FAULTY_ROUTINE: &[RuleName] = &[
     RuleName::WireBentAndUsed,
     RuleName::NoTouchIgnored,
     RuleName::NoReferenceRun,
     RuleName::DisagreementIgnored,
     RuleName::OffsetBeyondPlay,
+    // It never got through to its last step.
+    RuleName::FirstRunTooFast,
 ];
 
 /// Slight mistakes that may still cause a crash.
 const MAY_CRASH: &[RuleName] = &[RuleName::NoApproach, RuleName::NoRetreat];
 
-/// Removes findings that are consequences of another finding.
-pub(super) fn without_echoes(facts: &Facts, mut findings: Vec<Finding>) -> Vec<Finding> {
-    let seen: Vec<(RuleName, Option<usize>)> = findings.iter().map(|f| (f.rule, f.run)).collect();
-    // A crash is explained by any serious mistake that is not itself a consequence of the crash, and by
-    // a slight one at the same step or the next.
-    let crash = findings.iter().find(|f| only_a_crash(f)).and_then(|f| facts.place(f.step));
-    let at_the_crash = |f: &Finding| {
-        MAY_CRASH.contains(&f.rule)
-            && facts.place(f.step).zip(crash).is_some_and(|(a, b)| {
-                a.abs_diff(b) <= 1 || motion_after(facts.routine, a) == Some(b)
-            })
-    };
-    let explained = findings.iter().any(|f| {
-        let weighty = f.weight >= Severity::Misses && !ECHOES_OF_A_FAULTY_ROUTINE.contains(&f.rule);
-        (weighty && !only_a_crash(f)) || at_the_crash(f)
-    });
-    let faulty = findings.iter().any(|f| {
-        let weighty = f.weight >= Severity::Misses && rule(f.rule).reads != Reads::Session;
-        weighty || at_the_crash(f)
-    });
-    findings.retain(|f| !(explained && only_a_crash(f)));
-    let tried = facts.runs.iter().any(super::facts::RunFacts::reference);
-    findings.retain(|f| {
-        // One mistake may violate several rules: the cause stays, its consequences go.
-        let echo = seen.iter().any(|(cause, run)| {
-            rule(*cause).traits.silences.contains(&f.rule)
-                && (!FROM_THE_CAUSE_ON.contains(&f.rule) || *run <= f.run)
-        });
-        let of_routine = faulty
-            && ECHOES_OF_A_FAULTY_ROUTINE.contains(&f.rule)
-            && (f.rule != RuleName::NoReferenceRun || tried)
-            // Removing a search is a mistake of its own.
-            && (f.rule != RuleName::NoTouchIgnored || facts.place(f.step).is_some());
-        !echo && !of_routine
-    });
-    findings
+/// Removes findings that are consequences of another finding: their rules may follow from its mistake,
+/// they come no earlier, and they are gone once the session is played without it (or, of several such
+/// mistakes, without all of them).
+pub(super) async fn without_echoes(facts: &Facts<'_>, findings: Vec<Finding>) -> Vec<Finding> {
+    let mut gone = vec![false; findings.len()];
+    let mut causes = vec![0; findings.len()];
+    for cause in &findings {
+        let mut after = None;
+        for (i, echo) in findings.iter().enumerate() {
+            if !may_follow(facts, echo, cause) {
+                continue;
+            }
+            causes[i] += 1;
+            if gone[i] {
+                continue;
+            }
+            if after.is_none() {
+                after = Some(Without::the(facts, &[cause]).await);
+            }
+            if let Some(after) = &after {
+                gone[i] = !after.has(echo).await;
+            }
+        }
+    }
+    let of_several = |i: usize| !gone[i] && causes[i] > 1;
+    let left: Vec<usize> = (0..findings.len()).filter(|i| of_several(*i)).collect();
+    if !left.is_empty() {
+        let is_one = |c: &&Finding| left.iter().any(|i| may_follow(facts, &findings[*i], c));
+        let all: Vec<&Finding> = findings.iter().filter(is_one).collect();
+        let after = Without::the(facts, &all).await;
+        for i in left {
+            gone[i] = !after.has(&findings[i]).await;
+        }
+    }
+    findings.into_iter().zip(gone).filter(|(_, gone)| !gone).map(|(f, _)| f).collect()
 }
 
-/// A crash without a visible mistake in the routine: any other finding is a better explanation.
-fn only_a_crash(f: &Finding) -> bool {
+/// Whether `echo` may be a consequence of `cause`.
+fn may_follow(facts: &Facts, echo: &Finding, cause: &Finding) -> bool {
+    let earlier = echo.run.zip(cause.run).is_some_and(|(echo, cause)| echo < cause);
+    if earlier || echo == cause {
+        return false;
+    }
+    let of = rule(cause.rule);
+    let weighty = of.weight >= Severity::Misses;
+    let faulty = of.reads != Reads::Session && (weighty || MAY_CRASH.contains(&cause.rule));
+    // Removing a search is a mistake of its own.
+    let removed = echo.rule == RuleName::NoTouchIgnored && facts.place(echo.step).is_none();
+    let explains_a_crash = !is_a_crash(cause)
+        && !OF_A_FAULTY_ROUTINE.contains(&cause.rule)
+        && (weighty || MAY_CRASH.contains(&cause.rule));
+    of.traits.silences.contains(&echo.rule)
+        || (faulty && OF_A_FAULTY_ROUTINE.contains(&echo.rule) && !removed)
+        || (is_a_crash(echo) && explains_a_crash)
+}
+
+/// A crash without a visible mistake in the routine: another finding may be the better explanation.
+fn is_a_crash(f: &Finding) -> bool {
     f.rule == RuleName::NoClearMove && f.run.is_some()
+}
+
+/// The session without some mistakes.
+struct Without(Option<State>);
+
+impl Without {
+    /// What it then comes to; nothing is known where it cannot be played.
+    async fn the(facts: &Facts<'_>, causes: &[&Finding]) -> Self {
+        let edits = mends(facts, causes).await;
+        let part = &facts.state.part;
+        let mut state = match facts.session {
+            None => facts.state.clone(),
+            Some(session) => {
+                let mut script = Script::of(session);
+                let in_the_session =
+                    causes.iter().filter(|c| rule(c.rule).without_mistake.is_some());
+                let known = in_the_session.filter(|c| make_good(facts, c, &mut script)).count();
+                if known == 0 && edits.is_empty() {
+                    return Self(None);
+                }
+                script.edit(|routine| edited(routine, &edits, part));
+                let Some(played) = script.play(session.header()).await else { return Self(None) };
+                played.state().clone()
+            }
+        };
+        let mut routine = edited(facts.routine, &edits, part);
+        for cause in causes.iter().filter(|c| rule(c.rule).without_mistake.is_some()) {
+            if let Some(edits) = (rule(cause.rule).mend)(facts, cause) {
+                routine = edited(&routine, &edits, part);
+            }
+        }
+        state.put_in(Arc::new(routine), facts.state.taught.clone());
+        Self(Some(state))
+    }
+
+    /// Whether the finding is still there.
+    async fn has(&self, finding: &Finding) -> bool {
+        let Some(state) = &self.0 else { return true };
+        let rule = rule(finding.rule);
+        let touches = rule.reads != Reads::Session && finding.run.is_none();
+        let facts = Facts::of_replay(state, touches).await;
+        let same = |f: &Finding| finding.step.is_none() || f.step == finding.step || !touches;
+        (rule.check)(&facts).iter().any(same)
+    }
+}
+
+/// The edits that mend the routine, one mistake after the other: a mend may cure two.
+async fn mends(facts: &Facts<'_>, causes: &[&Finding]) -> Vec<Action> {
+    let mut all: Vec<Action> = Vec::new();
+    let mut state = facts.state.clone();
+    for cause in causes {
+        let rule = rule(cause.rule);
+        if rule.without_mistake.is_some() {
+            continue;
+        }
+        let edits = if all.is_empty() {
+            (rule.mend)(facts, cause)
+        } else {
+            let now = Facts::of_replay(&state, true).await;
+            let left = (rule.check)(&now).into_iter().find(|f| f.step == cause.step);
+            left.and_then(|f| (rule.mend)(&now, &f))
+        };
+        let edits = edits.unwrap_or_default();
+        let routine = edited(&state.routine, &edits, &facts.state.part);
+        state.put_in(Arc::new(routine), facts.state.taught.clone());
+        all.extend(edits);
+    }
+    all
 }

@@ -1,5 +1,5 @@
 use super::catalogue::{RULES, rule};
-use super::cost::cost;
+use super::cost::{cost, without_noise};
 use super::echoes::without_echoes;
 use super::facts::Facts;
 use super::finding::Finding;
@@ -36,10 +36,11 @@ pub fn review_in_pieces(session: Session) -> Pieces<Review> {
 async fn reviewed(session: &Session) -> Review {
     let facts = Facts::of_session(session).await;
     let mut findings = found(&facts, true).await;
+    let as_it_was = if findings.is_empty() { None } else { without_noise(session).await };
     for finding in &mut findings {
         let rule = rule(finding.rule);
         finding.can_mend = edits(&facts, rule, finding).is_some();
-        finding.cost = cost(&facts, rule, finding).await;
+        finding.cost = cost(&facts, rule, finding, as_it_was.as_ref()).await;
         pause().await;
     }
     sum_up(&facts, findings)
@@ -98,7 +99,7 @@ async fn found(facts: &Facts<'_>, session: bool) -> Vec<Finding> {
         findings.extend((rule.check)(facts));
         pause().await;
     }
-    without_echoes(facts, findings)
+    without_echoes(facts, findings).await
 }
 
 /// By severity, then by whether it stops a run, then by the cost in mm.

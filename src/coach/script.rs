@@ -2,7 +2,8 @@ use super::pieces::pause;
 use crate::cell::{FixturePlay, OwnMotions, Part};
 use crate::geometry::{Pose, PoseFile, Vector3};
 use crate::routine::{Routine, RunSpeed};
-use crate::session::{Action, ActionError, Header, Session};
+use crate::session::{Action, ActionError, Header, Replay, Session, TaughtPlaces};
+use std::sync::Arc;
 
 /// A session reduced to what affects the cell: the runs with their routines, and the changes to part,
 /// wire and faults between them. One part can be changed and the script played again.
@@ -14,18 +15,22 @@ pub(super) struct Script {
 /// One entry of a script.
 #[derive(Debug, Clone)]
 pub(super) enum ScriptEntry {
-    /// A run.
+    /// A run, up to its end or its first pause.
     Run(ScriptRun),
-    /// Another action: place the part, cut the wire, plant a fault, resume a run.
+    /// The run goes on, up to its end or its next pause.
+    Resume(ScriptRun),
+    /// Another action: place the part, cut the wire, plant a fault.
     Other(Action),
 }
 
-/// A run of a script.
+/// A run of a script, or a stretch of one after a pause.
 #[derive(Debug, Clone)]
 pub(super) struct ScriptRun {
     /// Number of the run in the learner's session, from 1; 0 if it is not from there.
     pub(super) number: usize,
-    pub(super) routine: Routine,
+    pub(super) routine: Arc<Routine>,
+    /// Where its points were taught.
+    taught: TaughtPlaces,
     /// The reference flag.
     pub(super) reference_flag: bool,
     pub(super) speed: RunSpeed,
@@ -37,29 +42,50 @@ impl Script {
     /// The script of a session.
     pub(super) fn of(session: &Session) -> Self {
         let mut entries = Vec::new();
-        let mut number = 0;
+        let (mut number, mut resumed) = (0, 0);
+        let contexts = &session.state().run_contexts;
+        let mut options = (RunSpeed::Reduced, false);
         for action in session.actions() {
-            match action {
+            let (stretch, steps) = match action {
                 Action::Run { speed, arc, steps } => {
-                    let Some(context) = session.state().run_contexts.get(number) else { continue };
                     number += 1;
-                    let routine = Routine::clone(&context.routine);
-                    let reference_flag = context.reference_flag;
-                    let (speed, arc, steps) = (*speed, *arc, *steps);
-                    let run = ScriptRun { number, routine, reference_flag, speed, arc, steps };
-                    entries.push(ScriptEntry::Run(run));
+                    resumed = 0;
+                    options = (*speed, *arc);
+                    (contexts.get(number - 1).map(|c| &c.began), *steps)
+                }
+                Action::Resume { steps } => {
+                    resumed += 1;
+                    let context = number.checked_sub(1).and_then(|n| contexts.get(n));
+                    (context.and_then(|c| c.resumed.get(resumed - 1)), *steps)
                 }
                 Action::PlacePart { .. }
                 | Action::SetReference { .. }
                 | Action::SetCell { .. }
-                | Action::Resume { .. }
                 | Action::Abort
                 | Action::CutWire { .. }
                 | Action::Plant { .. }
                 | Action::ClearFault { .. }
-                | Action::ClearFaults => entries.push(ScriptEntry::Other(action.clone())),
-                _ => {}
-            }
+                | Action::ClearFaults => {
+                    entries.push(ScriptEntry::Other(action.clone()));
+                    continue;
+                }
+                _ => continue,
+            };
+            let Some(stretch) = stretch else { continue };
+            let run = ScriptRun {
+                number,
+                routine: stretch.routine.clone(),
+                taught: stretch.taught.clone(),
+                reference_flag: stretch.reference_flag,
+                speed: options.0,
+                arc: options.1,
+                steps,
+            };
+            entries.push(if matches!(action, Action::Run { .. }) {
+                ScriptEntry::Run(run)
+            } else {
+                ScriptEntry::Resume(run)
+            });
         }
         Self { entries }
     }
@@ -67,10 +93,20 @@ impl Script {
     /// The standard rehearsal of a routine: reference at reduced speed with the part where the
     /// points were taught, proof, part and bodies moved to `place`, production.
     pub(super) fn rehearsal(routine: &Routine, taught: Pose, place: &Place) -> Self {
+        let routine = Arc::new(routine.clone());
         let run = |reference_flag: bool| {
-            let (routine, speed) = (routine.clone(), RunSpeed::Reduced);
             let (number, arc, steps) = (0, false, None);
-            ScriptEntry::Run(ScriptRun { number, routine, reference_flag, speed, arc, steps })
+            let (routine, taught) = (routine.clone(), TaughtPlaces::all_at(taught));
+            let speed = RunSpeed::Reduced;
+            ScriptEntry::Run(ScriptRun {
+                number,
+                routine,
+                taught,
+                reference_flag,
+                speed,
+                arc,
+                steps,
+            })
         };
         let (part, own) = place;
         let bodies = own.iter().map(|(name, motion)| (name.clone(), PoseFile::from(*motion)));
@@ -79,17 +115,29 @@ impl Script {
         Self { entries: vec![taught, run(true), run(false), moved, run(false)] }
     }
 
-    /// All runs.
+    /// All runs, and their stretches after pauses.
     pub(super) fn runs(&mut self) -> impl Iterator<Item = &mut ScriptRun> {
         self.entries.iter_mut().filter_map(|b| match b {
-            ScriptEntry::Run(run) => Some(run),
+            ScriptEntry::Run(run) | ScriptEntry::Resume(run) => Some(run),
             ScriptEntry::Other(_) => None,
         })
     }
 
-    /// The learner's run of this number.
+    /// The learner's run of this number, up to its first pause.
     pub(super) fn run(&mut self, number: usize) -> Option<&mut ScriptRun> {
         self.runs().find(|t| t.number == number)
+    }
+
+    /// Changes the routine in every run.
+    pub(super) fn edit(&mut self, edit: impl Fn(&Routine) -> Routine) {
+        let mut edited: Option<(Arc<Routine>, Arc<Routine>)> = None;
+        for run in self.runs() {
+            let known = edited.take().filter(|(before, _)| Arc::ptr_eq(before, &run.routine));
+            let (before, after) =
+                known.unwrap_or_else(|| (run.routine.clone(), Arc::new(edit(&run.routine))));
+            run.routine = after.clone();
+            edited = Some((before, after));
+        }
     }
 
     /// Index of the learner's run of this number.
@@ -104,25 +152,28 @@ impl Script {
         }
     }
 
-    /// Plays the script in a new session, and pauses now and then. `None` if an action fails.
-    pub(super) async fn play(&self, header: &Header) -> Option<Session> {
-        let actions = self.entries.iter().flat_map(|b| match b {
-            ScriptEntry::Run(t) => vec![
-                Action::LoadRoutine { routine: t.routine.clone() },
-                Action::SetReference { on: t.reference_flag },
-                Action::Run { speed: t.speed, arc: t.arc, steps: t.steps },
-            ],
+    /// Plays the script from the start, and pauses now and then. `None` if an action fails.
+    pub(super) async fn play(&self, header: &Header) -> Option<Replay> {
+        let mut replay = Replay::new(header).ok()?;
+        for entry in &self.entries {
+            let action = match entry {
+                ScriptEntry::Run(t) => Action::Run { speed: t.speed, arc: t.arc, steps: t.steps },
+                ScriptEntry::Resume(t) => Action::Resume { steps: t.steps },
+                ScriptEntry::Other(a) => a.clone(),
+            };
+            if let ScriptEntry::Run(t) | ScriptEntry::Resume(t) = entry {
+                replay.put_in(t.routine.clone(), t.taught.clone());
+                if let Some(turn) = replay.state().turn_reference(t.reference_flag) {
+                    replay.act(&turn).ok()?;
+                }
+            }
             // May fail: a run that now stops elsewhere leaves nothing to resume or abort.
-            ScriptEntry::Other(a) => vec![a.clone()],
-        });
-        let mut session = Session::new(header.clone()).ok()?;
-        for action in actions {
             let may_fail = matches!(action, Action::Resume { .. } | Action::Abort);
-            if act_in_pieces(&mut session, action).await.is_err() && !may_fail {
+            if act_in_pieces(&mut replay, action).await.is_err() && !may_fail {
                 return None;
             }
         }
-        Some(session)
+        Some(replay)
     }
 }
 
@@ -132,17 +183,17 @@ const STEPS_A_PIECE: usize = 20;
 
 /// Does an action of a script. A long run is made as several that are paused and resumed, which
 /// comes to the same log.
-async fn act_in_pieces(session: &mut Session, mut action: Action) -> Result<(), ActionError> {
+async fn act_in_pieces(replay: &mut Replay, mut action: Action) -> Result<(), ActionError> {
     loop {
         let (Action::Run { steps, .. } | Action::Resume { steps }) = &mut action else {
-            return session.act(action);
+            return replay.act(&action);
         };
         let now = steps.map_or(STEPS_A_PIECE, |steps| steps.min(STEPS_A_PIECE));
         let left = steps.map(|steps| steps - now);
         *steps = Some(now);
-        session.act(action)?;
+        replay.act(&action)?;
         pause().await;
-        if session.state().paused.is_none() || left == Some(0) {
+        if replay.state().paused.is_none() || left == Some(0) {
             return Ok(());
         }
         action = Action::Resume { steps: left };

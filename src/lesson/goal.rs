@@ -149,7 +149,8 @@ pub(super) fn wire_in_order(state: &State) -> bool {
 /// Whether the routine has the same steps and points as when the newest run was made.
 fn unchanged(state: &State) -> bool {
     state.run_contexts.last().is_some_and(|context| {
-        let (then, now) = (&context.routine, &state.routine);
+        let last = context.resumed.last().unwrap_or(&context.began);
+        let (then, now) = (&last.routine, &state.routine);
         then.steps == now.steps && then.points == now.points
     })
 }

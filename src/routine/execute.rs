@@ -16,6 +16,10 @@ impl Runner {
         memory: &mut Memory,
         steps: Option<usize>,
     ) {
+        // In a pause the wire may have been cut.
+        if self.log.wire.last().is_none_or(|(_, wire)| *wire != cell.wire) {
+            self.set_wire(cell, self.log.duration, cell.wire);
+        }
         let mut left = steps.unwrap_or(usize::MAX);
         while self.log.end.is_none() && left > 0 {
             let Some(step) = routine.steps.get(self.next) else {

@@ -1,6 +1,6 @@
 use super::action::{Action, CellState};
 use super::error::{ActionError, FAR, MAX_STEP_ID, Unit};
-use super::state::{RunContext, State};
+use super::state::{List, RunContext, State};
 use super::taught::Taught;
 use crate::cell::{Cell, FAULT_NAMES, Fault, OwnMotions, Wire};
 use crate::geometry::{Point3, Pose, Vector3};
@@ -137,15 +137,11 @@ impl State {
                 let runner = Runner::new(options, &cell, self.part.rest);
                 self.count_steps(0, *steps)?;
                 self.run_contexts.push_back_mut(RunContext {
-                    action: number,
-                    routine: self.routine.clone(),
                     believed: self.believed.as_ref().map(|(part, _)| *part),
                     own_motions: self.own_motions.clone(),
-                    faults: self.faults.clone(),
-                    wire: self.wire,
-                    taught: self.taught_place(),
-                    reference_flag: self.memory.reference_flag,
                     flag_was_off: self.flag_was_off,
+                    began: self.stretch(number, 0.0),
+                    resumed: List::new_sync(),
                 });
                 self.flag_was_off = !self.memory.reference_flag;
                 self.runs.push_back_mut(runner.log().clone());
@@ -156,6 +152,12 @@ impl State {
                 let cell = self.cell();
                 let paused = self.paused.take().ok_or(ActionError::NothingPaused)?;
                 self.count_steps(paused.next_step(), *steps)?;
+                let goes_on = self.stretch(number, paused.log().duration);
+                if let Some(last) = self.run_contexts.len().checked_sub(1)
+                    && let Some(context) = self.run_contexts.get_mut(last)
+                {
+                    context.resumed.push_back_mut(goes_on);
+                }
                 self.advance(Runner::clone(&paused), cell, *steps);
             }
             Action::Abort => {
@@ -222,14 +224,14 @@ impl State {
 
     fn advance(&mut self, mut runner: Runner, mut cell: Cell, steps: Option<usize>) {
         let routine = self.routine.clone();
-        let moved = self.faults.iter().find_map(Fault::reference_part);
-        let learns = self.memory.reference_flag;
-        if let (Some(part), true) = (moved, learns) {
+        let part = self.part_in_a_run();
+        let as_it_lies = part == self.work_from_part;
+        if !as_it_lies {
             cell.place_part(part);
         }
         runner.believe(self.part_shown());
         runner.advance(&routine, &mut cell, Arc::make_mut(&mut self.memory), steps);
-        if moved.is_none() || !learns {
+        if as_it_lies {
             self.work_from_part = cell.work_from_part();
         }
         self.wire = cell.wire;
@@ -311,7 +313,7 @@ impl State {
             reference_part: self.memory.references.values().next().map(|r| r.part),
             carried: active.is_some(),
         };
-        self.taught.taught(name, self.paused.is_some(), how);
+        self.taught.taught(name, how);
         self.torch = *at;
         let routine = Arc::make_mut(&mut self.routine);
         match routine.points.iter_mut().find(|p| p.name == name) {

@@ -69,27 +69,41 @@ pub struct State {
     pub(super) faults_planted: usize,
 }
 
-/// The circumstances in which a run was started, for the coach.
-#[derive(Debug, Clone, PartialEq)]
+/// How things stood during a run, for the coach.
+#[derive(Debug, Clone)]
 pub struct RunContext {
-    /// Place of the run action among the session's actions, from 0.
-    pub action: usize,
-    /// The routine as it then was.
-    pub routine: Arc<Routine>,
-    /// Where the part was then believed to lie, `work_from_part`, if that has not been revealed since.
+    /// Where the part was believed to lie at its start, `work_from_part`, if that has not been revealed
+    /// since.
     pub believed: Option<Pose>,
-    /// Where bodies that move by themselves truly lay on the part.
+    /// Where bodies that move by themselves truly lay on the part at its start.
     pub own_motions: Arc<OwnMotions>,
-    /// Planted faults.
-    pub faults: Arc<Vec<Fault>>,
-    /// The wire.
-    pub wire: Wire,
-    /// Where the part truly lay when the weld points of the routine were taught, `work_from_part`.
-    pub taught: Pose,
+    /// Whether the reference flag was off at some moment since the run before began.
+    pub flag_was_off: bool,
+    /// At its start.
+    pub began: Stretch,
+    /// Each time it went on after a pause.
+    pub resumed: List<Stretch>,
+}
+
+/// How things stood when a run began, or went on after a pause.
+#[derive(Debug, Clone)]
+pub struct Stretch {
+    /// Place of the action among the session's actions, from 0.
+    pub action: usize,
+    /// Time in the run, s.
+    pub time: f64,
+    /// The routine.
+    pub routine: Arc<Routine>,
+    /// Where its points were taught.
+    pub(crate) taught: TaughtPlaces,
     /// Whether the reference flag was on.
     pub reference_flag: bool,
-    /// Whether it was off at some moment since the run before began.
-    pub flag_was_off: bool,
+    /// Where the part truly lay, `work_from_part`.
+    pub part: Pose,
+    /// The wire.
+    pub wire: Wire,
+    /// Planted faults.
+    pub faults: Arc<Vec<Fault>>,
 }
 
 impl State {
@@ -131,6 +145,26 @@ impl State {
     /// `work_from_part`. Only the coach may look at this.
     pub(crate) fn taught_place(&self) -> Pose {
         self.taught.of_welds(&self.routine)
+    }
+
+    /// How things stand for a run that goes on now, at this time in it, s.
+    pub(super) fn stretch(&self, action: usize, time: f64) -> Stretch {
+        Stretch {
+            action,
+            time,
+            routine: self.routine.clone(),
+            taught: self.taught.clone(),
+            reference_flag: self.memory.reference_flag,
+            part: self.part_in_a_run(),
+            wire: self.wire,
+            faults: self.faults.clone(),
+        }
+    }
+
+    /// Where the part truly lies for a run: a fault may move it while the reference flag is on.
+    pub(super) fn part_in_a_run(&self) -> Pose {
+        let moved = self.faults.iter().find_map(Fault::reference_part);
+        moved.filter(|_| self.memory.reference_flag).unwrap_or(self.work_from_part)
     }
 
     /// The cell as it truly stands.
@@ -178,6 +212,12 @@ impl State {
             return self.part.clone();
         }
         self.drawn_cell.true_part().clone()
+    }
+
+    /// From now on this is the routine, and its points were taught there.
+    pub(crate) fn put_in(&mut self, routine: Arc<Routine>, taught: TaughtPlaces) {
+        self.routine = routine;
+        self.taught = taught;
     }
 
     /// The newest run.

@@ -41,16 +41,21 @@ pub(crate) struct Taught {
 }
 
 impl TaughtPlaces {
+    /// A routine that was taught as a whole with the part there, `work_from_part`.
+    pub(crate) fn all_at(loaded: Pose) -> Self {
+        Self { loaded, ..Self::default() }
+    }
+
     /// A whole routine was loaded with the part at `work_from_part`.
     pub(super) fn loaded(&mut self, part: &Part, work_from_part: Pose, routine: &Routine) {
         self.loaded = place_of_loaded(part, work_from_part, routine);
         self.places = RedBlackTreeMapSync::new_sync();
     }
 
-    /// The point was taught. In a paused run it is stored for the reference part, wherever the part
-    /// lies: then its place stays what it was.
-    pub(super) fn taught(&mut self, point: &str, paused: bool, how: Taught) {
-        if !paused {
+    /// The point was taught. While a paused run follows, it is stored for the reference part, wherever the
+    /// part lies: then its place stays what it was.
+    pub(super) fn taught(&mut self, point: &str, how: Taught) {
+        if !how.carried {
             let first = if how.before.is_some() { self.loaded } else { how.part };
             let first = self.places.get(point).map_or(first, |[first, _]| *first);
             self.places.insert_mut(point.into(), [first, how.part]);
@@ -73,7 +78,7 @@ impl TaughtPlaces {
     /// Where the part lay when the weld points of the routine were taught, `work_from_part`. The
     /// drawn place, where nothing says otherwise; if the points disagree, the place of the one that
     /// was taught first.
-    pub(super) fn of_welds(&self, routine: &Routine) -> Pose {
+    pub(crate) fn of_welds(&self, routine: &Routine) -> Pose {
         let of = |name: &str| self.places.get(name).copied().unwrap_or([self.loaded; 2]);
         let weld_points = routine.weld_points();
         let points = routine.points.iter().filter(|p| weld_points.contains(p.name.as_str()));

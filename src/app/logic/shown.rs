@@ -71,8 +71,8 @@ fn without_secrets(
     log.part_at_end = believed;
     log.events.retain(|e| !matches!(e.what, EventKind::PartMoved));
     // A planted bend is part of every later one, until the wire is straight again.
-    let mut planted = run.faults.iter().find_map(|f| match f {
-        Fault::WireBent { bend } if *bend == run.wire.bend => Some(*bend),
+    let mut planted = run.began.faults.iter().find_map(|f| match f {
+        Fault::WireBent { bend } if *bend == run.began.wire.bend => Some(*bend),
         _ => None,
     });
     let straight = log.wire.iter().find(|(_, w)| w.bend.norm() < 1e-9).map(|(time, _)| *time);
@@ -88,7 +88,7 @@ fn without_secrets(
         }
         wire.bend -= planted.unwrap_or_default();
         let is_planted = |f: &Fault| matches!(f, Fault::StickOutChanged { stick_out_mm } if *stick_out_mm == wire.stick_out_mm);
-        if run.faults.iter().any(is_planted) {
+        if run.began.faults.iter().any(is_planted) {
             wire.stick_out_mm = state.settings.stick_out_mm;
         }
     }

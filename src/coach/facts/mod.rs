@@ -44,12 +44,17 @@ impl<'a> Facts<'a> {
     pub(super) async fn of_state(state: &'a State) -> Self {
         let taught =
             state.memory.references.values().next().map_or_else(Pose::identity, |r| r.part);
-        Self::new(state, None, taught, Vec::new()).await
+        Self::new(state, None, taught, Vec::new(), true).await
     }
 
     pub(super) async fn of_session(session: &'a Session) -> Self {
         let state = session.state();
-        Self::new(state, Some(session), state.taught_place(), runs::runs(state)).await
+        Self::new(state, Some(session), state.taught_place(), runs::runs(state), true).await
+    }
+
+    /// Of a session that was played, with what its feels meet or without.
+    pub(super) async fn of_replay(state: &'a State, touches: bool) -> Self {
+        Self::new(state, None, state.taught_place(), runs::runs(state), touches).await
     }
 
     async fn new(
@@ -57,16 +62,17 @@ impl<'a> Facts<'a> {
         session: Option<&'a Session>,
         taught: Pose,
         runs: Vec<RunFacts>,
+        touches: bool,
     ) -> Self {
         let routine: &Routine = &state.routine;
         let structure = Structure::of(routine);
         let mut cell = Cell::new(&state.part, &state.settings, &[]).ok();
         let touches = match &mut cell {
-            Some(cell) => {
+            Some(cell) if touches => {
                 let extremes = state.part.extremes();
                 touches::touches(routine, &structure, cell, taught, &extremes).await
             }
-            None => Vec::new(),
+            _ => Vec::new(),
         };
         let attempt = attempt(&runs);
         // After the last move home there may still stand *sensing off* or *trim*.
@@ -76,9 +82,8 @@ impl<'a> Facts<'a> {
             .rfind(|s| !matches!(s.instruction, Instruction::SensingOff | Instruction::TrimWire));
         let ends_home = routine.steps.len() > 1 && last.is_some_and(|s| s.instruction.is_home());
         // A run of an unfinished routine does not make it complete.
-        let run_as_it_is =
-            state.run_contexts.last().is_some_and(|c| c.routine.steps == routine.steps);
-        let whole = ends_home || run_as_it_is || (session.is_some() && !state.runs.is_empty());
+        let run_as_it_is = runs.last().is_some_and(|r| r.routine.steps == routine.steps);
+        let whole = ends_home || run_as_it_is || !runs.is_empty();
         Self { state, session, routine, structure, touches, cell, taught, runs, attempt, whole }
     }
 

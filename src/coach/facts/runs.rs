@@ -1,10 +1,10 @@
 use crate::cell::{Fault, Wire};
 use crate::geometry::Pose;
-use crate::routine::{EventKind, Routine, RunKind, RunLog, SolutionOutcome};
-use crate::session::{RunContext, State, still};
+use crate::routine::{EventKind, Routine, RunKind, RunLog, SolutionOutcome, StepId};
+use crate::session::{RunContext, State, Stretch, still};
 use std::sync::Arc;
 
-/// One run and the state when it started.
+/// One run and how things stood in it.
 #[derive(Debug, Clone)]
 pub(in crate::coach) struct RunFacts {
     /// Number in the session, from 1.
@@ -12,11 +12,13 @@ pub(in crate::coach) struct RunFacts {
     /// Index of its action in the session.
     pub(in crate::coach) action: usize,
     pub(in crate::coach) log: Arc<RunLog>,
-    /// The routine of the run.
+    /// The routine of the run, as it was at its end.
     pub(in crate::coach) routine: Arc<Routine>,
+    /// How things stood when it began and each time it went on.
+    pub(in crate::coach) stretches: Vec<Stretch>,
     /// The reference flag; `None` in a run without feels.
     pub(in crate::coach) flag: Option<bool>,
-    /// True pose of the part.
+    /// True pose of the part when it was first felt.
     pub(in crate::coach) part: Pose,
     /// Pose of the part when the weld points of this routine were taught.
     pub(in crate::coach) taught: Pose,
@@ -63,44 +65,59 @@ impl RunFacts {
     pub(in crate::coach) fn compares(&self) -> bool {
         self.flag == Some(false)
     }
+
+    /// The routine as it was when this step was done; if it was not done, as it was at the end.
+    pub(in crate::coach) fn routine_for(&self, step: StepId) -> &Arc<Routine> {
+        let done = self.log.legs.iter().rfind(|l| l.step == step).map(|l| l.time[0]);
+        let event = || self.log.events.iter().rfind(|e| e.step == step).map(|e| e.time);
+        let stretch = done.or_else(event).and_then(|time| stretch_at(&self.stretches, time));
+        stretch.map_or(&self.routine, |s| &s.routine)
+    }
+}
+
+/// How things stood at this time of a run, s.
+fn stretch_at(stretches: &[Stretch], time: f64) -> Option<&Stretch> {
+    stretches.iter().rfind(|s| s.time <= time)
 }
 
 /// All runs of a session.
 pub(in crate::coach) fn runs(state: &State) -> Vec<RunFacts> {
     let all = state.run_contexts.iter().zip(&state.runs).enumerate();
-    all.map(|(i, (context, log))| RunFacts {
-        number: i + 1,
-        action: context.action,
+    all.map(|(i, (context, log))| run(i + 1, context, log)).collect()
+}
+
+fn run(number: usize, context: &RunContext, log: &Arc<RunLog>) -> RunFacts {
+    let began = &context.began;
+    let stretches: Vec<Stretch> = std::iter::once(began).chain(&context.resumed).cloned().collect();
+    let last = context.resumed.last().unwrap_or(began);
+    let felt = log.searches.first().and_then(|s| {
+        let leg = log.legs.iter().find(|l| l.step == s.step)?;
+        stretch_at(&stretches, leg.time[0])
+    });
+    RunFacts {
+        number,
+        action: began.action,
         log: log.clone(),
-        routine: context.routine.clone(),
-        flag: flag(context, log),
-        part: true_part(context, log),
-        taught: context.taught,
-        wire: context.wire,
-        strange: context
+        routine: last.routine.clone(),
+        flag: flag(last, log),
+        part: felt.unwrap_or(began).part,
+        taught: last.taught.of_welds(&last.routine),
+        wire: began.wire,
+        strange: began
             .faults
             .iter()
             .any(|f| matches!(f, Fault::ClampMoved { .. } | Fault::WrongPart { .. })),
-        foreign_speed: context.faults.iter().find_map(Fault::sensing_speed),
+        foreign_speed: began.faults.iter().find_map(Fault::sensing_speed),
         flag_was_off: context.flag_was_off,
-    })
-    .collect()
-}
-
-/// As it stood at the find, which may come after a pause in which it was turned.
-fn flag(context: &RunContext, log: &RunLog) -> Option<bool> {
-    match log.kind {
-        RunKind::Reference => Some(true),
-        RunKind::Proof | RunKind::Dry | RunKind::Production => Some(false),
-        RunKind::Plain => context.routine.finds().then_some(context.reference_flag),
+        stretches,
     }
 }
 
-/// True pose of the part in the run: a fault may have moved it for the reference run only.
-fn true_part(context: &RunContext, log: &RunLog) -> Pose {
-    let moved = context.faults.iter().find_map(Fault::reference_part);
-    match moved {
-        Some(part) if context.reference_flag => part,
-        _ => log.part,
+/// As it stood at the find, which may come after a pause in which it was turned.
+fn flag(last: &Stretch, log: &RunLog) -> Option<bool> {
+    match log.kind {
+        RunKind::Reference => Some(true),
+        RunKind::Proof | RunKind::Dry | RunKind::Production => Some(false),
+        RunKind::Plain => last.routine.finds().then_some(last.reference_flag),
     }
 }

@@ -39,7 +39,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
 fn first<'f>(f: &'f Facts) -> Option<(&'f RunFacts, Change)> {
     f.current().iter().filter(|r| r.compares()).find_map(|r| {
         let reference = f.reference_before(r)?;
-        let changed = changed_feels(&reference.routine, &r.routine);
+        let changed = changed_feels(reference, r);
         let structure = Structure::of(&r.routine);
         let foreign = r
             .foreign_speed

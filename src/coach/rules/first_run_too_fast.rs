@@ -26,29 +26,33 @@ pub(in crate::coach) const RULE: Rule = Rule {
     traits: RuleTraits { cost: CostKind::Speed, endangers_people: true, ..RuleTraits::USUAL },
 };
 
+/// The first run at full speed of moves that no run at reduced speed had gone through to its last step.
 fn first<'f>(f: &'f Facts) -> Option<&'f RunFacts> {
-    f.current().iter().find(|r| {
-        let tried =
-            |b: &&RunFacts| b.log.speed == RunSpeed::Reduced && same_moves(&b.routine, &r.routine);
-        r.log.speed == RunSpeed::Full && !f.runs[..r.number - 1].iter().any(|b| tried(&b))
+    let slow = |b: &&RunFacts| b.log.speed == RunSpeed::Reduced && b.log.finished();
+    f.current().iter().filter(|r| r.log.speed == RunSpeed::Full).find(|r| {
+        let before: Vec<&RunFacts> = f.runs[..r.number - 1].iter().filter(slow).collect();
+        // The routine may have been changed in a pause.
+        r.stretches.iter().any(|s| {
+            let tried =
+                |b: &&RunFacts| b.stretches.iter().all(|old| same_moves(&old.routine, &s.routine));
+            !before.iter().any(tried)
+        })
     })
 }
 
 fn check(f: &Facts) -> Vec<Finding> {
     let Some(r) = first(f) else { return Vec::new() };
-    let new = if r.number == 1 {
-        "the routine had never been run"
+    let says = if r.number == 1 {
+        format!(
+            "Run {} was at full speed, and the routine had never been run at reduced speed (at most {REDUCED_SPEED_MM_S:.0} mm/s).",
+            r.number
+        )
     } else {
-        "the routine had been changed"
+        format!(
+            "Run {} was at full speed, and the routine as it then was had not once been run to its last step at reduced speed (at most {REDUCED_SPEED_MM_S:.0} mm/s).",
+            r.number
+        )
     };
-    let says = format!(
-        "Run {} was at full speed, and {new} at reduced speed before (at most {:.0} mm/s).",
-        r.number, REDUCED_SPEED_MM_S
-    );
-    let says = says.replace(
-        "had been changed at reduced speed before",
-        "had not been run at reduced speed since it was changed",
-    );
     vec![RULE.says(says).run(r.number)]
 }
 

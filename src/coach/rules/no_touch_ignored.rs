@@ -4,6 +4,7 @@ use crate::coach::facts::{Facts, RunFacts, still};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
+use crate::coach::script::Script;
 use crate::routine::{EventKind, StepId};
 use crate::session::Action;
 
@@ -22,7 +23,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Session,
     check,
     mend,
-    without_mistake: None,
+    without_mistake: Some(without_mistake),
     traits: RuleTraits {
         // The feel was removed.
         silences: &[
@@ -50,23 +51,16 @@ fn first<'f>(f: &'f Facts) -> Option<(&'f RunFacts, &'f RunFacts, StepId)> {
             || later.reference() != r.reference()
             || !still(&later.part, &r.part)
             || r.log.wire.last().is_none_or(|(_, wire)| *wire != later.wire)
-            || cleared(f, r.action, later.action);
+            || cell_changed(f, r, later);
         ((gone && still_gone) || !changed).then_some((r, later, failed))
     })
 }
 
-/// Whether the cell was changed between two actions.
-fn cleared(f: &Facts, from: usize, to: usize) -> bool {
-    f.session.is_some_and(|s| {
-        s.actions()[from..to].iter().any(|a| {
-            matches!(
-                a,
-                Action::ClearFaults
-                    | Action::ClearFault { .. }
-                    | Action::CutWire { .. }
-                    | Action::PlacePart { .. }
-            )
-        })
+/// Whether planted faults or bodies of the part were others in a later run.
+fn cell_changed(f: &Facts, r: &RunFacts, later: &RunFacts) -> bool {
+    let [before, after] = [r, later].map(|r| f.state.run_contexts.get(r.number - 1));
+    before.zip(after).is_some_and(|(before, after)| {
+        before.began.faults != after.began.faults || before.own_motions != after.own_motions
     })
 }
 
@@ -96,4 +90,23 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let before = (0..was).rev().find_map(|k| f.routine.index_of(r.routine.steps[k].id));
     let at = before.map_or(0, |k| k + 1);
     Some(vec![add(at, r.routine.steps[was].instruction.clone())])
+}
+
+/// The feel stays in, as it was.
+fn without_mistake(f: &Facts, finding: &Finding, script: &mut Script) {
+    let (Some(r), Some(id)) = (run_of(f, finding), finding.step) else { return };
+    let Some(was) = r.routine.index_of(id) else { return };
+    let step = &r.routine.steps[was];
+    let point = step.instruction.point().and_then(|name| r.routine.point(name));
+    script.edit(|routine| {
+        let mut routine = routine.clone();
+        if routine.index_of(id).is_none() {
+            let before = (0..was).rev().find_map(|k| routine.index_of(r.routine.steps[k].id));
+            routine.steps.insert(before.map_or(0, |k| k + 1), step.clone());
+            if let Some(point) = point.filter(|p| routine.point(&p.name).is_none()) {
+                routine.points.push(point.clone());
+            }
+        }
+        routine
+    });
 }

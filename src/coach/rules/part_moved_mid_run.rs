@@ -87,9 +87,8 @@ fn without_mistake(_: &Facts, finding: &Finding, script: &mut Script) {
         .iter()
         .position(|b| matches!(b, ScriptEntry::Run(_)))
         .map_or(script.entries.len(), |n| at + 1 + n);
-    let last_resume = script.entries[at..until]
-        .iter()
-        .rposition(|b| matches!(b, ScriptEntry::Other(Action::Resume { .. })));
+    let last_resume =
+        script.entries[at..until].iter().rposition(|b| matches!(b, ScriptEntry::Resume(_)));
     let Some(last) = last_resume.map(|n| at + n) else { return };
     let mut early = Vec::new();
     let mut i = at + 1;

@@ -29,7 +29,6 @@ pub(in crate::coach) const RULE: Rule = Rule {
 /// The last correction of a carried point on a moved part: place of the action, the point, and
 /// where it was before.
 fn last<'f>(f: &'f Facts) -> Option<(usize, &'f str, Point3<f64>)> {
-    f.session?;
     let carried = |name: &str| {
         f.routine.steps.iter().enumerate().any(|(i, s)| {
             f.structure.follow_at(i).is_some()
@@ -67,9 +66,11 @@ fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
 
 fn without_mistake(f: &Facts, _: &Finding, script: &mut Script) {
     let Some((_, point, old)) = last(f) else { return };
-    for take in script.runs() {
-        if let Some(p) = take.routine.points.iter_mut().find(|p| p.name == point) {
+    script.edit(|routine| {
+        let mut routine = routine.clone();
+        for p in routine.points.iter_mut().filter(|p| p.name == point) {
             p.at = old;
         }
-    }
+        routine
+    });
 }

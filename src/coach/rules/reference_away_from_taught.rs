@@ -27,6 +27,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     traits: RuleTraits {
         silences: &[
             RuleName::NoProofRun,
+            RuleName::FirstRunTooFast,
             RuleName::DisagreementIgnored,
             RuleName::OffsetBeyondPlay,
             RuleName::WireBentAndUsed,
@@ -65,7 +66,12 @@ fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
 
 fn without_mistake(f: &Facts, finding: &Finding, script: &mut Script) {
     let Some(r) = run_of(f, finding) else { return };
-    without_fault(script, |f| matches!(f, Fault::ReferenceOnMovedPart { .. }));
+    // Moved by a fault, for this run alone; or by hand, and it stays there.
+    let of_fault = |f: &Fault| matches!(f, Fault::ReferenceOnMovedPart { .. });
+    without_fault(script, of_fault);
+    if r.stretches.iter().any(|s| s.faults.iter().any(of_fault)) {
+        return;
+    }
     let Some(at) = script.index_of_run(r.number) else { return };
     script.entries.insert(at + 1, place(r.part));
     script.entries.insert(at, place(r.taught));

@@ -50,7 +50,7 @@ fn first<'f>(f: &'f Facts) -> Option<&'f RunFacts> {
             let reason = !before.stored()
                 || (before.moved() && !r.moved())
                 || before.wire != r.wire
-                || !same_feels(&before.routine, &r.routine)
+                || !same_feels(before, r)
                 || flag_was_off(f, before, r);
             let spoiled = r.moved() && !f.good_reference_after(r);
             (!reason && (spoiled || proof_skipped)).then_some(r)

@@ -3,7 +3,7 @@ use crate::coach::facts::{Facts, RunFacts};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
-use crate::coach::script::{Script, ScriptEntry};
+use crate::coach::script::Script;
 use crate::routine::EventKind;
 use crate::session::Action;
 
@@ -65,13 +65,6 @@ fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
 fn without_mistake(f: &Facts, finding: &Finding, script: &mut Script) {
     let from = finding.run.unwrap_or(usize::MAX);
     let moved: Vec<usize> = f.runs.iter().filter(|r| r.moved()).map(|r| r.number).collect();
-    // Nor is it turned on in a pause.
-    if let Some(at) = script.index_of_run(from) {
-        let on =
-            |b: &ScriptEntry| matches!(b, ScriptEntry::Other(Action::SetReference { on: true }));
-        let later = script.entries.split_off(at);
-        script.entries.extend(later.into_iter().filter(|b| !on(b)));
-    }
     script
         .runs()
         .filter(|t| t.number >= from && moved.contains(&t.number))

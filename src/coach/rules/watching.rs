@@ -5,7 +5,9 @@ use crate::coach::facts::{Facts, RunFacts};
 use crate::coach::finding::Finding;
 use crate::coach::script::{Script, ScriptEntry, ScriptRun};
 use crate::geometry::{Point3, Pose, Vector3};
-use crate::routine::{HOME, Instruction, Routine, RunSpeed, Step, StepId, Structure};
+use crate::routine::{
+    DEFAULT_SENSING_SPEED_MM_S, HOME, Instruction, Routine, RunSpeed, Step, StepId,
+};
 use crate::session::Action;
 
 /// The run of a finding.
@@ -36,6 +38,8 @@ pub(super) fn run_before(
     let Some(mut run) = script.run(r.number).cloned() else { return };
     run.number = 0;
     run.speed = RunSpeed::Reduced;
+    run.arc = false;
+    run.steps = None;
     how(&mut run);
     script.before(r.number, [place(r.taught), ScriptEntry::Run(run), place(r.part)]);
 }
@@ -44,8 +48,6 @@ pub(super) fn run_before(
 pub(super) fn reference_before(f: &Facts, finding: &Finding, script: &mut Script) {
     run_before(f, finding, script, |run| {
         run.reference_flag = true;
-        run.arc = false;
-        run.steps = None;
     });
 }
 
@@ -80,9 +82,9 @@ pub(super) enum Change {
 /// Differences below this do not count, mm: finer than teaching by hand.
 const SAME_MM: f64 = 1e-6;
 
-/// The first difference between the feels of two routines that changes a touch. The reach does not,
-/// nor the way to the start.
-pub(super) fn changed_feels(before: &Routine, now: &Routine) -> Option<Change> {
+/// The first difference between the feels of two runs that changes a touch. The reach does not, nor the
+/// way to the start.
+pub(super) fn changed_feels(before: &RunFacts, now: &RunFacts) -> Option<Change> {
     let (was, is) = (feels(before), feels(now));
     for feel in &is {
         let Some(old) = was.iter().find(|o| o.step == feel.step) else { continue };
@@ -99,7 +101,7 @@ pub(super) fn changed_feels(before: &Routine, now: &Routine) -> Option<Change> {
     (!same).then_some(Change::Number)
 }
 
-pub(super) fn same_feels(before: &Routine, now: &Routine) -> bool {
+pub(super) fn same_feels(before: &RunFacts, now: &RunFacts) -> bool {
     changed_feels(before, now).is_none()
 }
 
@@ -112,34 +114,56 @@ struct Feel<'r> {
     speed_mm_s: f64,
 }
 
-fn feels(routine: &Routine) -> Vec<Feel<'_>> {
-    let structure = Structure::of(routine);
-    let of = |(i, s): (usize, &'_ Step)| match &s.instruction {
-        Instruction::Feel { from, direction, .. } => Some((s.id, i, from.clone(), *direction)),
-        _ => None,
-    };
-    let all = routine.steps.iter().enumerate().filter_map(of);
-    all.filter_map(|(step, i, from, direction)| {
-        let point = routine.point(&from)?;
+/// The feels of a run, each as it was when it was made.
+fn feels(run: &RunFacts) -> Vec<Feel<'_>> {
+    let of = |step: &Step| {
+        let routine = run.routine_for(step.id);
+        let i = routine.index_of(step.id)?;
+        let Instruction::Feel { from, direction, .. } = &routine.steps[i].instruction else {
+            return None;
+        };
+        let point = routine.point(from)?;
         Some(Feel {
-            step,
+            step: step.id,
             point: &point.name,
             at: point.at,
             direction: direction.try_normalize(1e-9).unwrap_or_default(),
-            speed_mm_s: structure.search_of(i).0,
+            speed_mm_s: search_speed(run, routine, i),
         })
-    })
-    .collect()
+    };
+    run.routine.steps.iter().filter_map(of).collect()
 }
 
-/// Whether two routines move the torch in the same way; names and ids may differ.
+/// The speed of the search of step `i`, mm/s: by the last *sensing on* before it, as that was when it
+/// was done.
+fn search_speed(run: &RunFacts, routine: &Routine, i: usize) -> f64 {
+    let on = routine.steps[..i]
+        .iter()
+        .rfind(|s| matches!(s.instruction, Instruction::SensingOn { .. }))
+        .and_then(|on| {
+            let done = run.routine_for(on.id);
+            Some(&done.steps[done.index_of(on.id)?].instruction)
+        });
+    match on {
+        Some(Instruction::SensingOn { speed_mm_s, .. }) => *speed_mm_s,
+        _ => DEFAULT_SENSING_SPEED_MM_S,
+    }
+}
+
+/// Whether two routines move the torch in the same way; names, ids and reach may differ.
 pub(super) fn same_moves(a: &Routine, b: &Routine) -> bool {
-    moves(a) == moves(b)
+    std::ptr::eq(a, b) || moves(a) == moves(b)
 }
 
 fn moves(routine: &Routine) -> Vec<(Instruction, Option<Point3<f64>>)> {
     let nameless = |act: &Instruction| {
         let mut act = act.clone();
+        if let Instruction::Feel { face, .. } = &mut act {
+            face.clear();
+        }
+        if let Instruction::SensingOn { reach_mm, .. } = &mut act {
+            *reach_mm = 0.0;
+        }
         if let Some(name) = act.point_mut() {
             let home = name == HOME;
             name.clear();

@@ -178,3 +178,15 @@ pub(crate) fn trims_first(d: &Draft) -> bool {
 pub(crate) fn turns(d: &Draft) -> bool {
     d.may().rotates()
 }
+
+/// Pauses the last run, at reduced speed, after this many steps, and does something there.
+pub(crate) fn pause_in_the_last_run(
+    d: &mut Draft,
+    steps: usize,
+    what: impl IntoIterator<Item = Action>,
+) {
+    let last = d.run(2);
+    d.actions[last] = Action::Run { speed: RunSpeed::Reduced, arc: false, steps: Some(steps) };
+    d.actions.extend(what);
+    d.actions.push(Action::Resume { steps: None });
+}

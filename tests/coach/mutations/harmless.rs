@@ -2,7 +2,8 @@
 
 use super::change::{
     Change, any_feel, at, direction_of, drop_all, flag, go, goes, is_find, is_follow, is_off,
-    is_on, is_start, is_stop, is_trim, last, pair, point_of, reduced, run, sensing,
+    is_on, is_start, is_stop, is_trim, last, pair, pause_in_the_last_run, point_of, reduced, run,
+    sensing,
 };
 use super::draft::went_well;
 use nudgeproof::cell::Fault;
@@ -245,4 +246,22 @@ pub(crate) const HARMLESS: &[(&str, Change)] = &[
             true
         },
     ),
+    ("the wire is cut in a pause, and was bent until then", |d, _| {
+        let nudge = d.nudge();
+        let bend = Vector3::new(1.0, 0.0, 0.0);
+        d.actions.insert(nudge, Action::Plant { fault: Fault::WireBent { bend } });
+        let by_hand = [
+            Action::SetCell { state: CellState::LockedOut },
+            Action::CutWire { stick_out_mm: 15.0 },
+            Action::SetCell { state: CellState::Ready },
+        ];
+        pause_in_the_last_run(d, 1, by_hand);
+        true
+    }),
+    ("the part is moved in a pause before the first touch", |d, _| {
+        let nudge = d.nudge();
+        let moved = d.actions.remove(nudge);
+        pause_in_the_last_run(d, 1, [moved]);
+        true
+    }),
 ];

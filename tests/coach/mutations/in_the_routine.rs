@@ -203,30 +203,36 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
         d.drop_step(feels[feels.len() - 1]);
         true
     }),
-    and("all touches on one face", R::OneSidedTouches, &[R::ShortBaseline], |d, _| {
-        let feels = d.feels();
-        let first = d.act(feels[0]).clone();
-        let Instruction::Feel { direction, face, from, .. } = &first else { return false };
-        let near = *d.point_mut(from);
-        let along = Vector3::z().cross(direction);
-        let others: Vec<usize> = feels
-            .iter()
-            .copied()
-            .filter(|&i| matches!(d.act(i), Instruction::Feel { face: f, .. } if f != face))
-            .collect();
-        if others.is_empty() || feels.len() < d.may().count() {
-            return false;
-        }
-        let toward = d.part.play.about;
-        let sign = if (Point3::from(toward) - near).dot(&along) > 0.0 { 1.0 } else { -1.0 };
-        for (n, i) in others.iter().enumerate() {
-            let name = point_of(d, *i);
-            *d.point_mut(&name) = near + along * (sign * 15.0 * (n + 1) as f64);
-            let (dir, label) = feel_mut(d, *i);
-            (*dir, *label) = (*direction, face.clone());
-        }
-        true
-    }),
+    // Its ways out stay where they were, and may lead through the part.
+    and(
+        "all touches on one face",
+        R::OneSidedTouches,
+        &[R::ShortBaseline, R::NoClearMove, R::WireBentAndUsed],
+        |d, _| {
+            let feels = d.feels();
+            let first = d.act(feels[0]).clone();
+            let Instruction::Feel { direction, face, from, .. } = &first else { return false };
+            let near = *d.point_mut(from);
+            let along = Vector3::z().cross(direction);
+            let others: Vec<usize> = feels
+                .iter()
+                .copied()
+                .filter(|&i| matches!(d.act(i), Instruction::Feel { face: f, .. } if f != face))
+                .collect();
+            if others.is_empty() || feels.len() < d.may().count() {
+                return false;
+            }
+            let toward = d.part.play.about;
+            let sign = if (Point3::from(toward) - near).dot(&along) > 0.0 { 1.0 } else { -1.0 };
+            for (n, i) in others.iter().enumerate() {
+                let name = point_of(d, *i);
+                *d.point_mut(&name) = near + along * (sign * 15.0 * (n + 1) as f64);
+                let (dir, label) = feel_mut(d, *i);
+                (*dir, *label) = (*direction, face.clone());
+            }
+            true
+        },
+    ),
     m("two touches close together", R::ShortBaseline, |d, _| {
         let Some((a, b)) = pair(d).filter(|_| turns(d)) else { return false };
         if direction_of(d, a).z.abs() > 0.5 {

@@ -2,8 +2,8 @@
 
 use super::change::{
     Mutation, along_face, and, any_feel, at, direction_of, drop_all, feels_from_above, flag, go,
-    is_find, is_home, is_start, is_trim, m, pair, point_of, reduced, run, sensing, trims_first,
-    turns,
+    is_find, is_home, is_start, is_trim, m, pair, pause_in_the_last_run, point_of, reduced, run,
+    sensing, trims_first, turns,
 };
 use super::draft::went_well;
 use nudgeproof::cell::Fault;
@@ -302,6 +302,52 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         let at = Pose::from(part).point(d.point_mut(&name));
         let last = d.run(2);
         d.actions.insert(last, Action::Teach { point: name, at });
+        true
+    }),
+    m(
+        "a weld point is corrected in a pause on the moved part",
+        R::PointTouchedUpWhileFollowing,
+        |d, _| {
+            let start = at(d, is_start);
+            let name = point_of(d, start);
+            let Action::PlacePart { part, .. } = d.actions[d.nudge()].clone() else { return false };
+            let at = Pose::from(part).point(d.point_mut(&name));
+            pause_in_the_last_run(d, 1, [Action::Teach { point: name, at }]);
+            true
+        },
+    ),
+    m(
+        "the point of a feel is taught beside it in a pause",
+        R::FeelEditedAfterReference,
+        |d, rng| {
+            let feel = any_feel(d, rng);
+            let name = point_of(d, feel);
+            let at = *d.point_mut(&name) + along_face(&direction_of(d, feel)) * 1.0;
+            pause_in_the_last_run(d, 1, [Action::Teach { point: name, at }]);
+            true
+        },
+    ),
+    m(
+        "the point of a feel is taught beside it in a pause of the reference run, after its touch",
+        R::FeelEditedAfterReference,
+        |d, rng| {
+            let feel = any_feel(d, rng);
+            let name = point_of(d, feel);
+            let at = *d.point_mut(&name) + along_face(&direction_of(d, feel)) * 1.0;
+            let first = d.run(0);
+            d.actions[first] =
+                Action::Run { speed: RunSpeed::Reduced, arc: false, steps: Some(feel + 1) };
+            d.actions.insert(first + 1, Action::Resume { steps: None });
+            d.actions.insert(first + 1, Action::Teach { point: name, at });
+            true
+        },
+    ),
+    m("the wire is bent in a pause, and used", R::WireBentAndUsed, |d, _| {
+        if trims_first(d) {
+            return false;
+        }
+        let bend = Vector3::new(1.2, 0.8, 0.0);
+        pause_in_the_last_run(d, 1, [Action::Plant { fault: Fault::WireBent { bend } }]);
         true
     }),
 ];
