@@ -1,22 +1,19 @@
 use super::catalogue::rule;
+use super::edited::edited;
 use super::facts::{Facts, Meets, still};
 use super::finding::{Cost, Finding};
 use super::rule::{CostKind, Rule};
 use super::rule_name::RuleName;
 use super::script::{Place, Script, nudge};
-use crate::cell::{Part, SeamMiss};
+use crate::cell::SeamMiss;
 use crate::geometry::polyline;
 use crate::routine::{EventKind, LegKind, Routine, RunLog, SearchOutcome};
-use crate::session::{Action, Header, List, Replay, Session};
+use crate::session::{Header, List, Replay, Session};
 use std::sync::Arc;
 
 /// Differences at the seam below this are noise of the readings, mm (half the default repeatability
 /// of one touch).
 const MIN_COST_MM: f64 = 0.05;
-
-/// Noise of readings while costs are computed, mm: negligible, so that the difference comes from the
-/// mistake alone (the solver needs more than zero).
-const QUIET_SIGMA_MM: f64 = 1e-6;
 
 /// Number of rehearsals to average if the mistake amplifies the noise.
 const NOISY_TRIES: u64 = 24;
@@ -58,10 +55,7 @@ pub(super) async fn without_noise(session: &Session) -> Option<Replay> {
 
 /// The session header with negligible noise.
 fn quiet(header: &Header) -> Header {
-    let mut quiet = header.clone();
-    quiet.settings.sigma_mm = QUIET_SIGMA_MM;
-    quiet.settings.scan_s = 0.0;
-    quiet
+    Header { settings: super::facts::quiet(&header.settings), ..header.clone() }
 }
 
 /// Changes a script to one without the mistake of a finding; false if nothing is known to do that.
@@ -110,7 +104,10 @@ async fn of_routine(
     let extremes = facts.state.part.extremes();
     let limits = extremes.into_iter().zip(touch.map_or(&[][..], |t| &t.moved));
     let limits = limits.filter(|(_, met)| wrong(met)).map(|(place, _)| place);
-    for place in std::iter::once(nudged).chain(limits.take(LIMITS_TRIED)) {
+    // So it is with a way that is blocked.
+    let hits = facts.hits.iter().filter(|hit| Some(hit.step) == facts.place(finding.step));
+    let limits = hits.filter_map(|hit| hit.limit.clone()).chain(limits.take(LIMITS_TRIED));
+    for place in std::iter::once(nudged).chain(limits) {
         let rehearsal = |routine| {
             let mut script = Script::rehearsal(routine, facts.taught, &place);
             // Only an arc shows it.
@@ -196,30 +193,6 @@ fn burned(facts: &Facts, finding: &Finding) -> Cost {
     Cost { mm: None, event }
 }
 
-/// The routine after these edits, without those that fail and those that do not edit the routine.
-pub(super) fn edited(routine: &Routine, edits: &[Action], part: &Part) -> Routine {
-    let Ok(mut session) = Session::new(Header::new(part.clone(), 0)) else {
-        return routine.clone();
-    };
-    if session.act(Action::LoadRoutine { routine: routine.clone() }).is_err() {
-        return routine.clone();
-    }
-    for edit in edits {
-        let of_routine = matches!(
-            edit,
-            Action::AddStep { .. }
-                | Action::ChangeStep { .. }
-                | Action::DeleteStep { .. }
-                | Action::MoveStep { .. }
-                | Action::Teach { .. }
-        );
-        if of_routine {
-            let _ = session.act(edit.clone());
-        }
-    }
-    (*session.state().routine).clone()
-}
-
 /// Distance by which home was missed in the run with the mistake; without it, home is reached.
 async fn carried(facts: &Facts<'_>, finding: &Finding) -> Cost {
     // Without *stop following*, every later move home rides with the part.
@@ -251,6 +224,8 @@ fn compare(with: &Replay, without: &Replay, facts: &Facts) -> Cost {
     let (a, b) = (&with.state().runs, &without.state().runs);
     let clean = b.iter().all(|r| stopped_by(r).is_none());
     let stopped = a.iter().find_map(|r| stopped_by(r)).filter(|_| clean);
+    let straight = b.iter().all(|r| bent_by(r).is_none());
+    let bent = a.iter().find_map(|r| bent_by(r)).filter(|_| straight);
     let from_end = a.iter().rev().position(|r| !still(&r.part, &facts.taught)).unwrap_or(0);
     let run =
         |runs: &List<Arc<RunLog>>| runs.len().checked_sub(from_end + 1).map(|i| runs[i].clone());
@@ -263,7 +238,8 @@ fn compare(with: &Replay, without: &Replay, facts: &Facts) -> Cost {
     let mm = by(|log| log.worst_miss().map(f64::abs)).or_else(|| by(off_seam));
     let welds = |run: &Option<Arc<RunLog>>| run.as_ref().is_some_and(|r| !r.welds.is_empty());
     let event = stopped
-        .or_else(|| (!welds(&with) && welds(&without)).then(|| "nothing is welded".to_owned()));
+        .or_else(|| (!welds(&with) && welds(&without)).then(|| "nothing is welded".to_owned()))
+        .or(bent);
     Cost { mm, event }
 }
 
@@ -272,6 +248,14 @@ fn compare(with: &Replay, without: &Replay, facts: &Facts) -> Cost {
 fn off_seam(log: &RunLog) -> Option<f64> {
     let ends = log.welds.iter().flat_map(|w| &w.miss);
     ends.map(SeamMiss::off_mm).reduce(f64::max)
+}
+
+/// What bent the wire in a run, as a clause.
+fn bent_by(log: &RunLog) -> Option<String> {
+    log.events.iter().find_map(|e| match &e.what {
+        EventKind::WireBent { body, .. } => Some(format!("the wire is bent on {body}")),
+        _ => None,
+    })
 }
 
 /// What stopped a run, as a clause; `None` if it finished.

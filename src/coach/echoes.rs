@@ -1,5 +1,6 @@
 use super::catalogue::rule;
-use super::cost::{edited, make_good};
+use super::cost::make_good;
+use super::edited::edited;
 use super::facts::Facts;
 use super::finding::{Finding, Severity};
 use super::rule::Reads;
@@ -70,17 +71,18 @@ fn may_follow(facts: &Facts, echo: &Finding, cause: &Finding) -> bool {
     let faulty = of.reads != Reads::Session && (weighty || MAY_CRASH.contains(&cause.rule));
     // Removing a search is a mistake of its own.
     let removed = echo.rule == RuleName::NoTouchIgnored && facts.place(echo.step).is_none();
-    let explains_a_crash = !is_a_crash(cause)
+    let explains_a_crash = !is_a_crash(facts, cause)
         && !OF_A_FAULTY_ROUTINE.contains(&cause.rule)
         && (weighty || MAY_CRASH.contains(&cause.rule));
     of.traits.silences.contains(&echo.rule)
         || (faulty && OF_A_FAULTY_ROUTINE.contains(&echo.rule) && !removed)
-        || (is_a_crash(echo) && explains_a_crash)
+        || (is_a_crash(facts, echo) && explains_a_crash)
 }
 
 /// A crash without a visible mistake in the routine: another finding may be the better explanation.
-fn is_a_crash(f: &Finding) -> bool {
-    f.rule == RuleName::NoClearMove && f.run.is_some()
+fn is_a_crash(facts: &Facts, f: &Finding) -> bool {
+    let seen = facts.hits.iter().any(|hit| Some(hit.step) == facts.place(f.step));
+    f.rule == RuleName::WayBlockedAtLimit && f.run.is_some() && !seen
 }
 
 /// The session without some mistakes.

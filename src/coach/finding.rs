@@ -124,3 +124,15 @@ impl Finding {
         self
     }
 }
+
+/// A number with its sign, a true minus, and none before a zero.
+pub(super) fn signed(value: f64, decimals: usize) -> String {
+    let size = format!("{:.decimals$}", value.abs());
+    let zero = size.chars().all(|c| c == '0' || c == '.');
+    let sign = match value {
+        _ if zero => "",
+        v if v < 0.0 => "−",
+        _ => "+",
+    };
+    format!("{sign}{size}")
+}

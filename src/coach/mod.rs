@@ -22,6 +22,7 @@
 mod catalogue;
 mod cost;
 mod echoes;
+mod edited;
 mod facts;
 mod finding;
 mod pieces;

@@ -1,10 +1,10 @@
 use super::catalogue::rule;
 use super::facts::{Facts, RunFacts};
-use super::finding::{Finding, Severity};
+use super::finding::{Finding, Severity, signed};
 use super::rule_name::RuleName;
-use super::rules::short_baseline::worst_forecast;
-use crate::cell::SeamMiss;
-use crate::routine::EventKind;
+use super::rules::spread::{says_forecast, worst_forecast};
+use crate::cell::{STANDOFF_MM, SeamMiss};
+use crate::routine::{EventKind, WeldTrace};
 use crate::session::State;
 use serde::Serialize;
 
@@ -123,37 +123,36 @@ fn weld(facts: &Facts) -> ScorePart {
     let Some(run) = production(facts) else {
         return part(0.0, WELD, "No production run on a moved part yet.".into());
     };
-    let Some(worst) =
-        run.log.welds.iter().max_by(|a, b| a.worst_mm.abs().total_cmp(&b.worst_mm.abs()))
-    else {
+    let worse = |a: &&WeldTrace, b: &&WeldTrace| {
+        b.landed.cmp(&a.landed).then(a.worst_mm.abs().total_cmp(&b.worst_mm.abs()))
+    };
+    let Some(worst) = run.log.welds.iter().max_by(worse) else {
         return part(0.0, WELD, format!("Run {} made no weld.", run.number));
     };
-    let (miss, tolerance) = (worst.worst_mm, worst.tolerance_mm);
+    let (number, tolerance) = (run.number, worst.tolerance_mm);
+    let (signed, miss) = (signed(worst.worst_mm, 2), worst.worst_mm.abs());
     if run.log.landed() {
-        let says = format!(
-            "The weld of run {} landed: {miss:+.2} mm, allowed ±{tolerance:.1} mm.",
-            run.number
-        );
+        let says =
+            format!("The weld of run {number} landed: {signed} mm, allowed ±{tolerance:.1} mm.");
         return part(f64::from(WELD), WELD, says);
     }
-    let mut says = format!(
-        "The weld of run {} missed: {miss:+.1} mm, allowed ±{tolerance:.1} mm.",
-        run.number
-    );
-    if let Some(scatter) = scatter(facts).filter(|mm| *mm > tolerance) {
-        says = format!("{says} With these touches it scatters by ±{scatter:.1} mm.");
+    let standoff = worst.miss.iter().map(|m| m.standoff_mm.abs()).fold(0.0, f64::max);
+    let mut says = if worst.landed {
+        format!("Run {number} stopped before its last step.")
+    } else if miss > tolerance {
+        format!("The weld of run {number} missed: {signed} mm, allowed ±{tolerance:.1} mm.")
+    } else {
+        format!(
+            "The weld of run {number} missed: the tip-to-work distance is off by {standoff:.1} mm, allowed {STANDOFF_MM:.1} mm."
+        )
+    };
+    if let Some((end, mm)) = worst_forecast(facts).filter(|_| miss > tolerance) {
+        says = format!("{says} {}", says_forecast(&end, mm));
     }
     // The tip-to-work distance may be off though it is right across.
     let off = worst.miss.iter().map(SeamMiss::off_mm).fold(0.0, f64::max);
     let share = (WORTHLESS - off / tolerance) / (WORTHLESS - 1.0);
     part(f64::from(WELD) * 0.75 * share.clamp(0.0, 1.0), WELD, says)
-}
-
-/// Two standard deviations of the seam miss that the layout of touches lets through, mm: 19 runs in
-/// 20 stay within it.
-fn scatter(facts: &Facts) -> Option<f64> {
-    let find = facts.structure.finds.iter().rfind(|find| !find.feels.is_empty())?;
-    worst_forecast(facts, find, facts.sigma_of(find)).map(|sigma| 2.0 * sigma)
 }
 
 fn method(facts: &Facts, findings: &[Finding]) -> ScorePart {

@@ -78,7 +78,7 @@ pub(super) fn in_routine(rule: RuleName, part: &Part, routine: &mut Routine) -> 
             let Some((i, d)) = level(routine) else { return false };
             move_point(routine, i, |p| p + d * 14.0)
         }
-        RuleName::TouchTooHigh => {
+        RuleName::TouchHeight => {
             let Some((i, _)) = level(routine) else { return false };
             let top = part.bodies.iter().map(|b| b.z[1]).fold(0.0, f64::max);
             move_point(routine, i, |p| Point3::new(p.x, p.y, top + 4.0))

@@ -2,6 +2,10 @@ use super::Freedoms;
 use crate::geometry::Pose;
 use nalgebra::{Matrix3, Matrix6, Point3, Vector3};
 
+/// How many standard deviations a spread is stated by, after a ±: a normally distributed value stays
+/// inside 997 times in 1000 (JCGM 100:2008, annex G).
+pub const STATED_SIGMAS: f64 = 3.0;
+
 /// Covariance of the fitted motion: `σ² (JᵀJ)⁻¹` at the solution (JCGM 100:2008,
 /// 5.1.2), the reference contacts taken as exact.
 ///

@@ -54,7 +54,7 @@ mod unseen;
 pub use answer::{CaseAnswer, RefusedCase, SolvedCase, WeldPointAnswer};
 pub use case_file::{Case, CaseFileError, CaseTouch, WeldPoint, read_cases};
 pub use consistency::chi2_limit;
-pub use covariance::{Covariance, PointEstimate};
+pub use covariance::{Covariance, PointEstimate, STATED_SIGMAS};
 pub use error::{
     BadNumber, LocateError, MAX_CONDITION, MAX_LENGTH_MM, MAX_SEARCH_SPREAD_RAD, MIN_BASELINE_MM,
     MIN_STEEPNESS,

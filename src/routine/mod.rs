@@ -78,3 +78,4 @@ pub use steps::{
     Step, StepId, Stop, TaughtPoint,
 };
 pub use structure::{FindBlock, FollowBlock, SensingBlock, Structure, Weld};
+pub(crate) use welding::meant_for;

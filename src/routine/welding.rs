@@ -111,7 +111,7 @@ fn trace(
 }
 
 /// The seam nearest to the taught weld, and whether the weld runs its way.
-fn meant_for(seams: &[Seam], taught: [Point3<f64>; 2]) -> Option<(&Seam, bool)> {
+pub(crate) fn meant_for(seams: &[Seam], taught: [Point3<f64>; 2]) -> Option<(&Seam, bool)> {
     let distance = |a: Point3<f64>, b: Point3<f64>| (taught[0] - a).norm() + (taught[1] - b).norm();
     seams
         .iter()

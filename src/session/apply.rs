@@ -1,7 +1,7 @@
 use super::action::{Action, CellState};
 use super::error::{ActionError, FAR, MAX_STEP_ID, Unit};
 use super::state::{List, RunContext, State};
-use super::taught::Taught;
+use super::taught::{Lying, Taught};
 use crate::cell::{Cell, FAULT_NAMES, Fault, OwnMotions, Wire};
 use crate::geometry::{Point3, Pose, Vector3};
 use crate::io::limits::{
@@ -88,7 +88,8 @@ impl State {
             }
             Action::LoadRoutine { routine } => {
                 check(routine)?;
-                self.taught.loaded(&self.part, self.work_from_part, routine);
+                let (part, bodies) = (self.work_from_part, self.own_motions.clone());
+                self.taught.loaded(&self.part, Lying { part, bodies }, routine);
                 self.routine = Arc::new(routine.clone());
                 self.next_step_id = self.next_step_id.max(routine.next_id());
                 self.paused = None;
@@ -310,6 +311,7 @@ impl State {
             action: number,
             before: self.routine.point(name).map(|p| p.at),
             part: self.work_from_part,
+            bodies: self.own_motions.clone(),
             reference_part: self.memory.references.values().next().map(|r| r.part),
             carried: active.is_some(),
         };

@@ -40,4 +40,4 @@ pub use history::{Moment, Session};
 pub(crate) use replay::Replay;
 pub use state::{List, RunContext, State, Stretch};
 pub use study::{Study, StudyError, Tally};
-pub(crate) use taught::{TaughtPlaces, still};
+pub(crate) use taught::{Lying, TaughtPlaces, still};

@@ -1,7 +1,8 @@
-use crate::cell::Part;
+use crate::cell::{OwnMotions, Part};
 use crate::geometry::{Point3, Pose};
 use crate::routine::Routine;
 use rpds::RedBlackTreeMapSync;
+use std::sync::Arc;
 
 /// Shifts below this count as "not moved", mm: half the default repeatability of a touch.
 const STILL_MM: f64 = 0.05;
@@ -23,6 +24,19 @@ pub(crate) struct TaughtPlaces {
     places: RedBlackTreeMapSync<String, [Pose; 2]>,
     /// By the name in the action: how the point was last taught in the whole session.
     last: RedBlackTreeMapSync<String, Taught>,
+    /// For what the points of a routine that was loaded as a whole are stored.
+    loaded_for: Lying,
+    /// For what each point is stored, since the last load.
+    stored_for: RedBlackTreeMapSync<String, Lying>,
+}
+
+/// How a part truly lies, and its bodies on it.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(crate) struct Lying {
+    /// `work_from_part`.
+    pub(crate) part: Pose,
+    /// Where bodies that move by themselves lie on it.
+    pub(crate) bodies: Arc<OwnMotions>,
 }
 
 /// How a point was last taught.
@@ -34,6 +48,8 @@ pub(crate) struct Taught {
     pub(crate) before: Option<Point3<f64>>,
     /// Where the part truly lay, `work_from_part`.
     pub(crate) part: Pose,
+    /// Where bodies that move by themselves truly lay on it.
+    pub(crate) bodies: Arc<OwnMotions>,
     /// Where it lay when the reference was taken; `None` without one.
     pub(crate) reference_part: Option<Pose>,
     /// Whether a paused run carried the point by an offset.
@@ -47,9 +63,12 @@ impl TaughtPlaces {
     }
 
     /// A whole routine was loaded with the part at `work_from_part`.
-    pub(super) fn loaded(&mut self, part: &Part, work_from_part: Pose, routine: &Routine) {
-        self.loaded = place_of_loaded(part, work_from_part, routine);
+    pub(super) fn loaded(&mut self, part: &Part, lying: Lying, routine: &Routine) {
+        self.loaded = place_of_loaded(part, lying.part, routine);
         self.places = RedBlackTreeMapSync::new_sync();
+        let here = self.loaded == lying.part;
+        self.loaded_for = if here { lying } else { Lying::default() };
+        self.stored_for = RedBlackTreeMapSync::new_sync();
     }
 
     /// The point was taught. While a paused run follows, it is stored for the reference part, wherever the
@@ -60,6 +79,13 @@ impl TaughtPlaces {
             let first = self.places.get(point).map_or(first, |[first, _]| *first);
             self.places.insert_mut(point.into(), [first, how.part]);
         }
+        // Carried by an offset, it is stored for the part as it lay in the reference run.
+        if !how.carried {
+            let (part, bodies) = (how.part, how.bodies.clone());
+            self.stored_for.insert_mut(point.into(), Lying { part, bodies });
+        } else if let (None, Some(part)) = (how.before, how.reference_part) {
+            self.stored_for.insert_mut(point.into(), Lying { part, ..Lying::default() });
+        }
         self.last.insert_mut(point.into(), how);
     }
 
@@ -68,6 +94,15 @@ impl TaughtPlaces {
             self.places.remove_mut(from);
             self.places.insert_mut(to.into(), places);
         }
+        if let Some(lying) = self.stored_for.get(from).cloned() {
+            self.stored_for.remove_mut(from);
+            self.stored_for.insert_mut(to.into(), lying);
+        }
+    }
+
+    /// For what a point is stored: how part and bodies lay when it was taught.
+    pub(crate) fn stored_for(&self, point: &str) -> &Lying {
+        self.stored_for.get(point).unwrap_or(&self.loaded_for)
     }
 
     /// How each point was last taught, by the name it then had.

@@ -1,5 +1,5 @@
 use crate::app::logic::dimension::arrow_head;
-use crate::app::logic::forecast::{EndSpread, PlannedFind, PlannedTouch, SIGMAS, SeamForecast};
+use crate::app::logic::forecast::{EndSpread, PlannedFind, PlannedTouch, SeamForecast};
 use crate::app::logic::number::{unit, unit_mm};
 use crate::app::logic::projection::{PlanProjection, direction};
 use crate::app::logic::scale;
@@ -9,6 +9,7 @@ use kurbo::{Ellipse, Line, Point, Rect, Vec2};
 use leptos::prelude::*;
 use nudgeproof::cell::{OwnMotions, Part};
 use nudgeproof::geometry::{Point2, Point3, Pose};
+use nudgeproof::locate::STATED_SIGMAS;
 use std::sync::Arc;
 
 /// Width of the drawing in its own units; it is scaled to the room there is.
@@ -85,7 +86,7 @@ fn touch(number: usize, touch: &PlannedTouch, plan: &PlanProjection) -> impl Int
 fn spread(end: &EndSpread, plan: &PlanProjection) -> impl IntoView + use<> {
     let [a, b, angle] = end.ellipse;
     let at = plan.point(&end.at);
-    let [a, b] = [a, b].map(|mm| plan.px(mm * SIGMAS * MAGNIFICATION).max(1.0));
+    let [a, b] = [a, b].map(|mm| plan.px(mm * STATED_SIGMAS * MAGNIFICATION).max(1.0));
     let ellipse = Ellipse::new(at, (a, b), direction(angle).atan2());
     view! {
         <path class="spread" d=d(&ellipse) />

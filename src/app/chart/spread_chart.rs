@@ -1,10 +1,11 @@
 use super::figure::Figure;
 use super::plan_drawing::{MAGNIFICATION, PlanDrawing};
 use crate::app::i18n::{Key, format, text};
-use crate::app::logic::forecast::{SIGMAS, SeamForecast};
+use crate::app::logic::forecast::SeamForecast;
 use crate::app::logic::number::length;
 use leptos::prelude::*;
 use nudgeproof::cell::Part;
+use nudgeproof::locate::STATED_SIGMAS;
 use std::sync::Arc;
 
 /// Where the ends of the weld will lie.
@@ -13,7 +14,7 @@ pub(super) fn SpreadChart(forecast: SeamForecast, part: Arc<Part>) -> impl IntoV
     let tolerance = part.seams.first().map_or(0.0, |s| s.tolerance_mm);
     let caption = match &forecast.ends {
         Some(Ok(ends)) => {
-            let [a, b] = [0, 1].map(|i| ends.get(i).map_or(0.0, |e| SIGMAS * e.across));
+            let [a, b] = [0, 1].map(|i| ends.get(i).map_or(0.0, |e| STATED_SIGMAS * e.across));
             let inside =
                 if a.max(b) <= tolerance { Key::InsideTolerance } else { Key::OutsideTolerance };
             let [a, b] = [a, b].map(|v| length(v, 2));

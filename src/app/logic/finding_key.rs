@@ -40,7 +40,7 @@ mod tests {
 
     fn finding(step: u32, message: &str) -> Finding {
         Finding {
-            rule: RuleName::TouchTooHigh,
+            rule: RuleName::TouchHeight,
             weight: Severity::Misses,
             step: Some(StepId(step)),
             point: None,

@@ -8,10 +8,6 @@ use nudgeproof::routine::{FindBlock, Instruction, Structure, reading_sigma};
 use nudgeproof::session::State;
 use std::f64::consts::SQRT_2;
 
-/// Standard deviations that the page states: a normally distributed value stays inside 99.7 times in
-/// 100 (JCGM 100:2008, annex G).
-pub(crate) const SIGMAS: f64 = 3.0;
-
 /// One touch of a find.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct PlannedTouch {

@@ -1,11 +1,12 @@
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::aim::direction_label;
-use crate::app::logic::forecast::{EndSpread, PlannedFind, PlannedTouch, SIGMAS};
+use crate::app::logic::forecast::{EndSpread, PlannedFind, PlannedTouch};
 use crate::app::logic::number::{length, length_unit, unit};
 use crate::app::routine::freedoms_name;
 use leptos::prelude::*;
 use nudgeproof::cell::FixturePlay;
 use nudgeproof::geometry::Point3;
+use nudgeproof::locate::STATED_SIGMAS;
 use nudgeproof::routine::TaughtPoint;
 
 /// A table with its caption.
@@ -128,7 +129,7 @@ pub(super) fn ForecastTable(
 #[component]
 fn EndsTable(ends: Vec<EndSpread>, tolerance: f64) -> impl IntoView {
     let row = |(end, name): (&EndSpread, Key)| {
-        let across = SIGMAS * end.across;
+        let across = STATED_SIGMAS * end.across;
         let inside = if across <= tolerance { Key::InsideTolerance } else { Key::OutsideTolerance };
         vec![
             text(name).into(),

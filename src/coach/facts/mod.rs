@@ -1,5 +1,7 @@
 //! Facts that several rules need, computed once.
 
+mod forecast;
+mod limits;
 mod motions;
 mod runs;
 mod sees;
@@ -7,16 +9,16 @@ mod touches;
 mod words;
 
 pub(super) use crate::session::still;
+pub(super) use forecast::{FoundTouch, Spread, WeldEnd, found_motion};
+pub(super) use limits::{Hit, hits, quiet, says_limit};
 pub(super) use motions::{motion_after, motion_before};
 pub(super) use runs::RunFacts;
 pub(super) use sees::{apart, most_on_one_face, unseen, verb, verbs};
-pub(super) use touches::{Meets, TouchFacts, body_edge, body_z, look};
+pub(super) use touches::{Meeting, Meets, TouchFacts, body_extent, look};
 
 use crate::cell::Cell;
 use crate::geometry::{Point3, Pose};
-use crate::routine::{
-    DEFAULT_SENSING_SPEED_MM_S, FindBlock, Instruction, Routine, Structure, reading_sigma,
-};
+use crate::routine::{FindBlock, Instruction, Routine, Structure};
 use crate::session::{Session, State};
 
 /// The routine, the session and the true poses, as the rules read them.
@@ -36,6 +38,9 @@ pub(super) struct Facts<'a> {
     pub(super) runs: Vec<RunFacts>,
     /// Index in `runs` where the current attempt begins.
     pub(super) attempt: usize,
+    /// What the torch runs into with the part where it was taught, and at the limits of its play; only
+    /// of a routine that is complete.
+    pub(super) hits: Vec<Hit>,
     /// Whether the routine is complete: it ends at home, or has been run.
     pub(super) whole: bool,
 }
@@ -52,9 +57,9 @@ impl<'a> Facts<'a> {
         Self::new(state, Some(session), state.taught_place(), runs::runs(state), true).await
     }
 
-    /// Of a session that was played, with what its feels meet or without.
-    pub(super) async fn of_replay(state: &'a State, touches: bool) -> Self {
-        Self::new(state, None, state.taught_place(), runs::runs(state), touches).await
+    /// Of a session that was played; without what its feels and ways meet, unless the coach `looks`.
+    pub(super) async fn of_replay(state: &'a State, looks: bool) -> Self {
+        Self::new(state, None, state.taught_place(), runs::runs(state), looks).await
     }
 
     async fn new(
@@ -62,13 +67,13 @@ impl<'a> Facts<'a> {
         session: Option<&'a Session>,
         taught: Pose,
         runs: Vec<RunFacts>,
-        touches: bool,
+        looks: bool,
     ) -> Self {
         let routine: &Routine = &state.routine;
         let structure = Structure::of(routine);
         let mut cell = Cell::new(&state.part, &state.settings, &[]).ok();
         let touches = match &mut cell {
-            Some(cell) if touches => {
+            Some(cell) if looks => {
                 let extremes = state.part.extremes();
                 touches::touches(routine, &structure, cell, taught, &extremes).await
             }
@@ -84,7 +89,21 @@ impl<'a> Facts<'a> {
         // A run of an unfinished routine does not make it complete.
         let run_as_it_is = runs.last().is_some_and(|r| r.routine.steps == routine.steps);
         let whole = ends_home || run_as_it_is || !runs.is_empty();
-        Self { state, session, routine, structure, touches, cell, taught, runs, attempt, whole }
+        let hits =
+            if whole && looks { limits::hits(state, routine, taught).await } else { Vec::new() };
+        Self {
+            state,
+            session,
+            routine,
+            structure,
+            touches,
+            cell,
+            taught,
+            runs,
+            attempt,
+            hits,
+            whole,
+        }
     }
 
     /// The last run before `run` that stored a reference.
@@ -105,14 +124,6 @@ impl<'a> Facts<'a> {
     /// The touches that a find uses, in order.
     pub(super) fn touches_of(&self, find: &FindBlock) -> Vec<&TouchFacts> {
         self.touches.iter().filter(|t| find.feels.contains(&t.step)).collect()
-    }
-
-    /// Standard deviation of the difference of two touches that a find compares, mm: at the greatest
-    /// speed of its searches.
-    pub(super) fn sigma_of(&self, find: &FindBlock) -> f64 {
-        let speeds = find.feels.iter().map(|&i| self.structure.search_of(i).0);
-        let fastest = speeds.reduce(f64::max).unwrap_or(DEFAULT_SENSING_SPEED_MM_S);
-        reading_sigma(&self.state.settings, fastest) * std::f64::consts::SQRT_2
     }
 
     /// The find at step `i`.

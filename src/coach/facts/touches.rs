@@ -1,6 +1,6 @@
 use crate::cell::{Cell, OwnMotions, Part, SearchResult};
 use crate::coach::pieces::pause;
-use crate::geometry::{Point3, Pose, Vector3};
+use crate::geometry::{Point2, Point3, Pose, Vector3};
 use crate::routine::{Instruction, PathKind, Routine, Structure};
 
 /// Cosine of the greatest angle between normals of one face, about 3°: a face and the rounding beside
@@ -44,6 +44,8 @@ pub(in crate::coach) enum Meets {
     Face(Meeting),
     /// A corner, another face of the part than at the taught pose, or a clamp.
     Other(Meeting),
+    /// The nozzle meets this body before the wire touches.
+    Nozzle(String),
     /// Nothing within reach and [`LOOK_BEYOND`].
     Nothing,
     /// The wire touches this body before the search starts.
@@ -58,10 +60,12 @@ pub(in crate::coach) struct Meeting {
     pub(in crate::coach) normal: Vector3<f64>,
     /// Length of the search, mm.
     pub(in crate::coach) travel: f64,
+    /// How many times as much the reading scatters as on a machined edge.
+    pub(in crate::coach) scatter: f64,
 }
 
 impl Meeting {
-    fn same_face(&self, other: &Self) -> bool {
+    pub(in crate::coach) fn same_face(&self, other: &Self) -> bool {
         self.body == other.body && self.normal.dot(&other.normal) > ONE_FACE_COSINE
     }
 }
@@ -159,41 +163,40 @@ pub(in crate::coach) fn look(
             body: t.body,
             normal: pose.inverse().vector(&t.normal),
             travel: t.travel,
+            scatter: t.scatter,
         }),
         SearchResult::Nothing => Meets::Nothing,
         SearchResult::AlreadyTouching { body } => Meets::Touching(body),
-        SearchResult::Collision(hit) => {
-            Meets::Other(Meeting { body: hit.body, normal: Vector3::zeros(), travel: hit.along })
-        }
+        SearchResult::Collision(hit) => Meets::Nozzle(hit.body),
     }
 }
 
-/// Heights of underside and top face of the body with this name, mm.
-pub(in crate::coach) fn body_z(part: &Part, name: &str) -> Option<[f64; 2]> {
-    part.body(name).map(|b| b.z)
-}
-
-/// Length of the straight edge of a body's outline on which a contact lies, mm; all in the part frame.
-pub(in crate::coach) fn body_edge(
+/// How far a face of a body reaches from a contact on it, both ways along a direction in it, mm; all in
+/// the part frame. Of an upright face the straight edge of the outline counts, else the whole outline.
+pub(in crate::coach) fn body_extent(
     part: &Part,
     body: &str,
     normal: &Vector3<f64>,
     contact: &Point3<f64>,
-) -> Option<f64> {
+    along: &Vector3<f64>,
+) -> Option<[f64; 2]> {
     let corners = &part.body(body)?.outline.corners;
-    let edges = corners.iter().zip(corners.iter().cycle().skip(1));
-    edges
-        .map(|(a, b)| (a.at, b.at - a.at))
-        .filter(|(_, along)| {
-            let across = along.x * normal.x + along.y * normal.y;
-            across.abs() < (1.0 - ONE_FACE_COSINE).sqrt() * along.norm()
-        })
-        .min_by(|a, b| {
-            let off = |(at, _): &(nalgebra::Point2<f64>, _)| {
-                let d = contact.xy() - at;
-                (d.x * normal.x + d.y * normal.y).abs()
-            };
-            off(a).total_cmp(&off(b))
-        })
-        .map(|(_, along)| along.norm())
+    let reach = |at: &Point2<f64>| (at - contact.xy()).dot(&along.xy());
+    let ends = if normal.z.abs() < 0.5 {
+        let edges = corners.iter().zip(corners.iter().cycle().skip(1));
+        let off = |at: &Point2<f64>| (at - contact.xy()).dot(&normal.xy()).abs();
+        let on_line = |a: &Point2<f64>, b: &Point2<f64>| {
+            (b - a).dot(&normal.xy()).abs() < (1.0 - ONE_FACE_COSINE).sqrt() * (b - a).norm()
+        };
+        let (a, b) = edges
+            .map(|(a, b)| (a.at, b.at))
+            .filter(|(a, b)| on_line(a, b))
+            .min_by(|x, y| off(&x.0).total_cmp(&off(&y.0)))?;
+        vec![reach(&a), reach(&b)]
+    } else {
+        corners.iter().map(|c| reach(&c.at)).collect()
+    };
+    let (from, to) =
+        (ends.iter().copied().reduce(f64::min)?, ends.iter().copied().reduce(f64::max)?);
+    Some([from.min(0.0), to.max(0.0)])
 }

@@ -35,6 +35,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         let refines = f
             .structure
             .find_of(*i)
+            .filter(|find| f.structure.follow_at(find.step) == Some(follow))
             .is_some_and(|find| find.place != follow.place && f.structure.finds.iter().any(coarse));
         !refines
     };

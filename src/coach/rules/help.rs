@@ -1,8 +1,8 @@
 //! Helpers for the mends of several rules.
 
-use crate::coach::facts::Facts;
+use crate::coach::facts::{Facts, still};
 use crate::geometry::{Point3, Vector3};
-use crate::routine::{HOME, Instruction, PathKind, Stop};
+use crate::routine::{HOME, Instruction, PathKind, Step, Stop};
 use crate::session::Action;
 
 /// Clearance of the coach's points from the part, upwards and sideways, mm (common practice, no
@@ -33,11 +33,38 @@ pub(super) fn teach(name: &str, at: Point3<f64>) -> Action {
     Action::Teach { point: name.into(), at }
 }
 
+/// Puts the part back to where the weld points were taught, if it lies elsewhere.
+pub(super) fn part_back(f: &Facts) -> Vec<Action> {
+    let moved = !still(&f.taught, &f.state.work_from_part);
+    moved.then(|| Action::place_part(f.taught)).into_iter().collect()
+}
+
 /// A joint move home at this index, or at the end; teaches home if it is not taught.
 pub(super) fn go_home(f: &Facts, at: Option<usize>) -> Vec<Action> {
     let rest = f.routine.point(HOME).is_none().then(|| teach(HOME, f.state.part.rest));
     let step = go(HOME, PathKind::Joint);
     rest.into_iter().chain([Action::AddStep { at, step }]).collect()
+}
+
+/// The first and the last step that goes to a point: before and after them the wire may still be trimmed.
+pub(super) fn first_and_last(f: &Facts) -> Option<[usize; 2]> {
+    let goes = |s: &Step| s.instruction.point().is_some();
+    let steps = &f.routine.steps;
+    Some([steps.iter().position(goes)?, steps.iter().rposition(goes)?])
+}
+
+/// Greatest distance of two points that count as one, mm.
+const SAME_PLACE_MM: f64 = 1.0;
+
+/// Whether step `i`, the first or the last, goes home: to the point of that name, or to the place where
+/// the `other` of the two goes.
+pub(super) fn waits_at(f: &Facts, i: usize, other: usize) -> bool {
+    let moves = |i: usize| matches!(f.routine.steps[i].instruction, Instruction::Move { .. });
+    let same = || {
+        let places = f.at(i).zip(f.at(other));
+        places.is_some_and(|(a, b)| (a - b).norm() <= SAME_PLACE_MM)
+    };
+    f.routine.steps[i].instruction.is_home() || (i != other && moves(i) && moves(other) && same())
 }
 
 /// Ends a message about the first of `count` steps that share a mistake: " So do 2 more."

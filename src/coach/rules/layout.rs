@@ -1,6 +1,7 @@
 //! Helpers for the rules about the layout of touches.
 
 use super::help::{above_of, add, clear_of, go, new_name, teach};
+use super::spread::is_forecast_inside;
 use crate::cell::ModelTouch;
 use crate::coach::facts::{Facts, Meets, apart, look, most_on_one_face, unseen};
 use crate::geometry::Vector3;
@@ -26,8 +27,9 @@ fn untold(f: &Facts, find: &FindBlock, counts: Freedoms) -> Freedoms {
     let touches = f.touches_of(find);
     let asked = find.may & counts;
     let untold = unseen(asked - Freedoms::TURN, &touches);
-    // Only two touches along one face determine a turn reliably.
-    let told = most_on_one_face(&touches).0 >= 2 && touches.len() >= asked.count();
+    // Two touches along one face determine a turn; touches of other faces, where the forecast says so.
+    let told = touches.len() >= asked.count()
+        && (most_on_one_face(&touches).0 >= 2 || is_forecast_inside(f, find));
     if told { untold } else { untold | (asked & Freedoms::TURN) }
 }
 

@@ -6,13 +6,16 @@
 )]
 
 pub(super) mod arc_in_trial;
+pub(super) mod datum_not_of_the_seam;
 pub(super) mod disagreement_ignored;
 pub(super) mod feel_edited_after_reference;
 pub(super) mod feel_follows_part;
+pub(super) mod feel_too_fast;
 pub(super) mod feel_without_sensing;
 pub(super) mod first_run_too_fast;
 pub(super) mod follow_before_found;
 pub(super) mod follow_never_stopped;
+pub(super) mod forecast_outside_tolerance;
 pub(super) mod freedoms_too_few;
 pub(super) mod freedoms_too_many;
 mod help;
@@ -36,16 +39,20 @@ pub(super) mod reference_flag_left_on;
 pub(super) mod reference_retaken_on_moved_part;
 pub(super) mod seam_not_followed;
 pub(super) mod search_misses_face;
+pub(super) mod search_not_square;
 pub(super) mod sensing_on_while_welding;
 pub(super) mod short_baseline;
+pub(super) mod spread;
 pub(super) mod start_too_close;
 pub(super) mod stick_out_changed;
 pub(super) mod too_few_touches;
+pub(super) mod touch_height;
 pub(super) mod touch_near_corner;
-pub(super) mod touch_too_high;
 pub(super) mod touches_never_used;
 pub(super) mod untrimmed_wire;
 mod watching;
+pub(super) mod way_blocked_at_limit;
 pub(super) mod weld_not_closed;
+pub(super) mod weld_point_off_seam;
 pub(super) mod wire_bent_and_used;
 pub(super) mod wrong_place_followed;

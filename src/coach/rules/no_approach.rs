@@ -1,5 +1,5 @@
 use super::help::{ABOVE_WELD_MM, add, go, new_name, teach};
-use super::seam_not_followed::near;
+use super::seam_not_followed::{from_weld, near};
 use crate::coach::facts::{Facts, motion_before};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
@@ -30,37 +30,41 @@ pub(in crate::coach) const RULE: Rule = Rule {
 /// Least distance of an approach from the seam, mm (common practice, no source).
 pub(super) const OFF_SEAM_MM: f64 = 5.0;
 
-fn check(f: &Facts) -> Vec<Finding> {
-    f.structure
-        .welds
-        .iter()
-        // A weld with only one end is another finding.
-        .filter(|w| w.end.is_some())
-        .filter_map(|w| w.start)
-        .filter(|&start| {
-            let Some(before) = motion_before(f.routine, start) else { return true };
-            match f.routine.steps[before].instruction {
-                // Several welds in a row: the torch comes from the previous one.
-                Instruction::WeldEnd { .. } | Instruction::Move { .. }
-                    if f.at(before)
-                        .zip(f.at(start))
-                        .is_some_and(|(a, b)| (a - b).norm() < OFF_SEAM_MM) =>
-                {
-                    true
-                }
-                Instruction::Move { .. } => {
-                    let carried = f.structure.follow_at(before).is_some();
-                    // Outside the follow block it is an approach in the wrong place.
-                    !carried && f.structure.follow_at(start).is_some() && !near(f, before, start)
-                }
-                // Without a clear move too, or with two weld starts, those are the findings.
-                Instruction::Feel { .. } | Instruction::WeldStart { .. } => false,
-                _ => true,
+/// The weld starts without a point off the seam, and near it, before them.
+pub(super) fn missing(f: &Facts) -> Vec<usize> {
+    // A weld with only one end is another finding.
+    let starts = f.structure.welds.iter().filter(|w| w.end.is_some()).filter_map(|w| w.start);
+    let lacks = |start: &usize| {
+        let Some(before) = motion_before(f.routine, *start) else { return true };
+        match f.routine.steps[before].instruction {
+            // Home in the follow is another finding.
+            ref act @ Instruction::Move { .. }
+                if act.is_home() && f.structure.follow_at(before).is_some() =>
+            {
+                false
             }
-        })
+            Instruction::Move { .. } => {
+                let off = from_weld(f, before, *start).is_none_or(|mm| mm >= OFF_SEAM_MM);
+                !off || !near(f, before, *start)
+            }
+            // A second pass begins where the first one ended.
+            Instruction::WeldEnd { .. } => {
+                f.at(before).zip(f.at(*start)).is_none_or(|(a, b)| (a - b).norm() >= OFF_SEAM_MM)
+            }
+            // Without a clear move too, or with two weld starts, those are the findings.
+            Instruction::Feel { .. } | Instruction::WeldStart { .. } => false,
+            _ => true,
+        }
+    };
+    starts.filter(lacks).collect()
+}
+
+fn check(f: &Facts) -> Vec<Finding> {
+    missing(f)
+        .into_iter()
         .map(|start| {
             let says = format!(
-                "{} is entered without an approach: add a point off the seam before it.",
+                "{} is entered without an approach: add a point off the seam, and near it, before it.",
                 f.cap(start)
             );
             let finding = RULE.says(says).step(f.id(start));

@@ -1,11 +1,10 @@
 use super::help::{above_of, add, clear_of, go, new_name, teach};
-use super::watching::same_moves;
-use crate::coach::facts::{Facts, RunFacts, TouchFacts, motion_after};
+use crate::coach::facts::{Facts, Hit, TouchFacts, motion_after, motion_before};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
 use crate::geometry::Point3;
-use crate::routine::{Event, EventKind, Instruction, LegKind, PathKind, RunLog};
+use crate::routine::{Instruction, PathKind};
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
@@ -28,22 +27,28 @@ pub(in crate::coach) const RULE: Rule = Rule {
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
-    let mut found: Vec<Finding> = f
-        .touches
+    f.touches
         .iter()
         .filter_map(|t| {
-            let next = next_place(f, t)?;
-            let says = format!(
-                "After the touch on {} the torch goes straight on to {}: first it has to back off or rise.",
-                t.face, next
-            );
+            let says = if let Some(next) = next_place(f, t) {
+                format!(
+                    "After the touch on {} the torch goes straight on to {next}: first it has to back off or rise.",
+                    t.face
+                )
+            } else {
+                let from_it = |hit: &&Hit| motion_before(f.routine, hit.step) == Some(t.step);
+                let hit = f.hits.iter().filter(from_it).find(|hit| is_cause(f, hit))?;
+                let meets = if hit.nozzle { "the nozzle meets" } else { "the wire meets" };
+                format!(
+                    "After the touch on {}, on {}, {meets} {}: first the torch has to back off or rise.",
+                    t.face,
+                    f.name(hit.step),
+                    hit.body
+                )
+            };
             Some(RULE.says(says).step(f.id(t.step)).point(&t.point))
         })
-        .collect();
-    if found.is_empty() {
-        found.extend(ran_into(f));
-    }
-    found
+        .collect()
 }
 
 /// The step after a touch, if the torch should have moved clear first.
@@ -76,63 +81,35 @@ fn approaches(f: &Facts, i: usize, weld: usize, touch: &Point3<f64>) -> bool {
     nearer && (follows || super::seam_not_followed::near(f, i, weld))
 }
 
-/// A move on which wire or nozzle ran into something.
-fn ran_into(f: &Facts) -> Option<Finding> {
-    let hits = |r: &RunFacts| r.log.events.iter().find_map(|e| hit(&r.log, e)).is_some();
-    // Only runs of the routine as it is now, since the last good reference.
-    let since = f.runs.iter().rposition(RunFacts::good_reference).unwrap_or(0);
-    let run = f.runs[since..].iter().find(|r| hits(r) && same_moves(&r.routine, f.routine))?;
-    // A wire bent before is another finding, and so are touches that disagree; obstacles that the
-    // drawing does not show are none.
-    let disagree = run.log.found().is_some_and(|(fit, _)| !fit.consistent);
-    if run.wire.bend.norm() > 0.0 || run.strange || disagree {
-        return None;
-    }
-    let (event, body) = run.log.events.iter().find_map(|e| Some((e, hit(&run.log, e)?)))?;
-    let i = f.place(Some(event.step))?;
-    let says = format!(
-        "On {} the torch ran into {body}: the way there has to lead clear of it.",
-        f.name(i)
-    );
-    Some(RULE.says(says).step(event.step).run(run.number).time(Some(event.time)))
+/// Whether step `i` is a feel whose start is at the wrong height, or too close to the part.
+pub(super) fn starts_wrong(f: &Facts, i: usize) -> bool {
+    let touch = f.touches.iter().find(|t| t.step == i);
+    touch
+        .is_some_and(|t| super::touch_height::is_wrong(f, t) || super::start_too_close::is_wrong(t))
 }
 
-/// What the torch ran into at this event, if it did so outside a search.
-fn hit<'e>(log: &RunLog, event: &'e Event) -> Option<&'e str> {
-    let (EventKind::Crash { body, .. } | EventKind::WireBent { body, .. }) = &event.what else {
-        return None;
-    };
-    let leg = log.leg_at(event.time)?;
-    (leg.kind != LegKind::Search).then_some(body)
+/// Whether the torch runs into the part on its way from a touch: it should have moved clear first.
+pub(super) fn is_cause(f: &Facts, hit: &Hit) -> bool {
+    let Some(before) = motion_before(f.routine, hit.step) else { return false };
+    let touch = f.touches.iter().find(|t| t.step == before);
+    // A start that is wrong is a mistake of its own.
+    !starts_wrong(f, hit.step)
+        && touch
+            .is_some_and(|t| next_place(f, t).is_some() || f.state.part.body(&hit.body).is_some())
 }
 
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let i = f.place(finding.step)?;
-    let touch = f.touches.iter().find(|t| t.step == i);
-    if let (Some(t), None) = (touch, finding.run) {
-        let name = new_name(f, "clear");
-        let at = clear_of(&t.start, &t.direction);
-        let mut edits = vec![teach(&name, at), add(i + 1, go(&name, PathKind::Linear))];
-        // Over the part to the next face.
-        let next = motion_after(f.routine, i);
-        if let Some(o) = f.touches.iter().find(|o| Some(o.step) == next) {
-            let above = new_name(f, "above");
-            edits.push(teach(&above, above_of(&o.start, &o.direction)));
-            edits.push(add(i + 2, go(&above, PathKind::Joint)));
-        }
-        return Some(edits);
-    }
-    // Over the obstacle: straight up before the move that hit it.
-    let before = crate::coach::facts::motion_before(f.routine, i)?;
-    let mut at = f.at(before)?;
-    at.z += super::help::CLEAR_MM;
+    let t = f.touches.iter().find(|t| t.step == i)?;
     let name = new_name(f, "clear");
-    let mut edits = vec![teach(&name, at), add(i, go(&name, PathKind::Linear))];
-    // To the start of a search from high above.
-    if let Some(t) = touch {
+    let at = clear_of(&t.start, &t.direction);
+    let mut edits = vec![teach(&name, at), add(i + 1, go(&name, PathKind::Linear))];
+    // Over the part to the next face.
+    let next = motion_after(f.routine, i);
+    if let Some(o) = f.touches.iter().find(|o| Some(o.step) == next) {
         let above = new_name(f, "above");
-        edits.push(teach(&above, above_of(&t.start, &t.direction)));
-        edits.push(add(i + 1, go(&above, PathKind::Joint)));
+        edits.push(teach(&above, above_of(&o.start, &o.direction)));
+        edits.push(add(i + 2, go(&above, PathKind::Joint)));
     }
     Some(edits)
 }

@@ -1,4 +1,4 @@
-use super::help::go_home;
+use super::help::{first_and_last, go_home, waits_at};
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
@@ -25,20 +25,13 @@ pub(in crate::coach) const RULE: Rule = Rule {
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
-    // After the last move home the wire may still be trimmed.
-    let moves = |s: &crate::routine::Step| s.instruction.point().is_some();
-    let last = f.routine.steps.iter().rposition(moves);
-    let first = f.routine.steps.iter().position(moves);
-    match last {
-        Some(i) if first != last && !f.routine.steps[i].instruction.is_home() => {
-            let name = f.cap(i);
-            let says = format!(
-                "{name} is the last move; the torch should wait at home for the next part."
-            );
-            vec![RULE.says(says).step(f.id(i))]
-        }
-        _ => Vec::new(),
-    }
+    let ends_elsewhere = |[first, last]: &[usize; 2]| first != last && !waits_at(f, *last, *first);
+    let Some([_, last]) = first_and_last(f).filter(ends_elsewhere) else { return Vec::new() };
+    let says = format!(
+        "{} is the last move; the torch should wait at home for the next part.",
+        f.cap(last)
+    );
+    vec![RULE.says(says).step(f.id(last))]
 }
 
 fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {

@@ -1,4 +1,4 @@
-use super::help::go_home;
+use super::help::{first_and_last, go_home, waits_at};
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
@@ -25,17 +25,15 @@ pub(in crate::coach) const RULE: Rule = Rule {
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
-    let first = f.routine.steps.iter().position(|s| s.instruction.moves());
-    match first {
-        Some(i) if !f.routine.steps[i].instruction.is_home() => {
-            let name = f.cap(i);
-            let says = format!(
-                "{name} is the first move; it should go home, so that every run begins alike."
-            );
-            vec![RULE.says(says).step(f.id(i))]
-        }
-        _ => Vec::new(),
-    }
+    let Some([first, _]) = first_and_last(f).filter(|[first, last]| !waits_at(f, *first, *last))
+    else {
+        return Vec::new();
+    };
+    let says = format!(
+        "{} is the first move; it should go home, so that every run begins alike.",
+        f.cap(first)
+    );
+    vec![RULE.says(says).step(f.id(first))]
 }
 
 fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {

@@ -1,6 +1,6 @@
 use super::help::{ABOVE_WELD_MM, add, go, new_name, teach};
 use super::no_approach::OFF_SEAM_MM;
-use super::seam_not_followed::near;
+use super::seam_not_followed::{from_weld, near};
 use crate::coach::facts::{Facts, motion_after};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
@@ -28,37 +28,34 @@ pub(in crate::coach) const RULE: Rule = Rule {
     traits: RuleTraits::USUAL,
 };
 
-fn check(f: &Facts) -> Vec<Finding> {
-    f.structure
-        .welds
-        .iter()
-        .filter(|w| w.start.is_some())
-        .filter_map(|w| w.end)
-        .filter(|&end| {
-            let Some(after) = motion_after(f.routine, end) else { return true };
-            match &f.routine.steps[after].instruction {
-                Instruction::Move { .. }
-                    if f.at(after)
-                        .zip(f.at(end))
-                        .is_some_and(|(a, b)| (a - b).norm() < OFF_SEAM_MM) =>
-                {
-                    true
-                }
-                act @ Instruction::Move { .. } => {
-                    let carried = f.structure.follow_at(after).is_some();
-                    act.is_home()
-                        || (!carried
-                            && f.structure.follow_at(end).is_some()
-                            && !near(f, after, end))
-                }
-                // Two weld ends are another finding.
-                Instruction::WeldEnd { .. } => false,
-                _ => true,
+/// The weld ends without a point off the seam, and near it, after them.
+pub(super) fn missing(f: &Facts) -> Vec<usize> {
+    let ends = f.structure.welds.iter().filter(|w| w.start.is_some()).filter_map(|w| w.end);
+    let lacks = |end: &usize| {
+        let Some(after) = motion_after(f.routine, *end) else { return true };
+        match f.routine.steps[after].instruction {
+            Instruction::Move { .. } => {
+                let off = from_weld(f, after, *end).is_none_or(|mm| mm >= OFF_SEAM_MM);
+                !off || !near(f, after, *end)
             }
-        })
+            // A second pass begins where the first one ended.
+            Instruction::WeldStart { .. } => {
+                f.at(after).zip(f.at(*end)).is_none_or(|(a, b)| (a - b).norm() >= OFF_SEAM_MM)
+            }
+            // Two weld ends are another finding.
+            Instruction::WeldEnd { .. } => false,
+            _ => true,
+        }
+    };
+    ends.filter(lacks).collect()
+}
+
+fn check(f: &Facts) -> Vec<Finding> {
+    missing(f)
+        .into_iter()
         .map(|end| {
             let says = format!(
-                "{} is left without a retreat: add a point off the seam after it.",
+                "{} is left without a retreat: add a point off the seam, and near it, after it.",
                 f.cap(end)
             );
             let finding = RULE.says(says).step(f.id(end));

@@ -32,6 +32,8 @@ pub(in crate::coach) const RULE: Rule = Rule {
             RuleName::WireBentAndUsed,
             RuleName::TooFewTouches,
             RuleName::OneSidedTouches,
+            RuleName::ShortBaseline,
+            RuleName::ForecastOutsideTolerance,
         ],
         ..RuleTraits::USUAL
     },

@@ -36,6 +36,8 @@ fn needed(t: &TouchFacts) -> f64 {
 
 fn check(f: &Facts) -> Vec<Finding> {
     let short = f.touches.iter().filter(|t| needed(t) > t.reach && t.meets().is_some());
+    // A search that passes over its face needs another height.
+    let short = short.filter(|t| !super::touch_height::is_wrong(f, t));
     let worst = short.max_by(|a, b| needed(a).total_cmp(&needed(b)));
     worst
         .map(|t| {

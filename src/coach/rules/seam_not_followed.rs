@@ -25,12 +25,13 @@ pub(in crate::coach) const RULE: Rule = Rule {
     traits: RuleTraits::USUAL,
 };
 
-/// Greatest distance of an approach or retreat from its weld end, mm.
-pub(super) const NEAR_WELD_MM: f64 = 100.0;
+/// Greatest distance of an approach or retreat from the stretch of weld it belongs to, mm (common
+/// practice, no source).
+const NEAR_WELD_MM: f64 = 100.0;
 
 /// Steps of a weld that do not follow the part: weld start and end, and approach and retreat if the
 /// weld itself follows.
-fn left_out(f: &Facts) -> Vec<usize> {
+pub(super) fn left_out(f: &Facts) -> Vec<usize> {
     if f.touches.is_empty() {
         return Vec::new();
     }
@@ -64,8 +65,22 @@ fn is_move(f: &Facts, i: usize) -> bool {
         && !f.routine.steps[i].instruction.is_home()
 }
 
+/// Whether the point of step `a` is near the stretch of weld that begins or ends at step `b`.
 pub(super) fn near(f: &Facts, a: usize, b: usize) -> bool {
-    f.at(a).zip(f.at(b)).is_some_and(|(a, b)| (a - b).norm() <= NEAR_WELD_MM)
+    from_weld(f, a, b).is_some_and(|mm| mm <= NEAR_WELD_MM)
+}
+
+/// Distance of the point of step `a` from the stretch of weld that begins or ends at step `b`, mm.
+pub(super) fn from_weld(f: &Facts, a: usize, b: usize) -> Option<f64> {
+    let (p, at) = (f.at(a)?, f.at(b)?);
+    let welds = |i: &usize| *i != b && f.routine.steps[*i].instruction.is_weld();
+    let neighbours = [b.checked_sub(1), Some(b + 1)].into_iter().flatten();
+    let same = f.structure.welds.iter().find(|w| w.start == Some(b) || w.end == Some(b));
+    let inside = |i: &usize| same.is_some_and(|w| w.start <= Some(*i) && Some(*i) <= w.end);
+    let other = neighbours.filter(|i| *i < f.routine.steps.len()).filter(inside).find(welds);
+    let to = other.and_then(|i| f.at(i)).unwrap_or(at);
+    let share = (p - at).dot(&(to - at)) / (to - at).norm_squared().max(f64::MIN_POSITIVE);
+    Some((p - (at + (to - at) * share.clamp(0.0, 1.0))).norm())
 }
 
 fn check(f: &Facts) -> Vec<Finding> {

@@ -11,7 +11,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::SearchMissesFace,
     title: "The search does not meet its face",
     asks: "The search direction meets the face it is meant for.",
-    weight: Severity::Ruins,
+    weight: Severity::Misses,
     skill: Skill::PlanTouches,
     page: include_str!("search_misses_face.md"),
     hints: [
@@ -27,41 +27,46 @@ pub(in crate::coach) const RULE: Rule = Rule {
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
-    f.touches
-        .iter()
-        .filter_map(|t| {
-            let says = match &t.taught {
-                Meets::Nothing if super::touch_too_high::is_height(f, t) => return None,
-                Meets::Nothing => {
-                    format!("{} searches away from the part: nothing lies that way.", f.cap(t.step))
-                }
-                Meets::Other(m) => {
-                    format!("{} meets {} instead of {}.", f.cap(t.step), m.body, t.face)
-                }
-                Meets::Face(m) if m.normal.dot(&t.direction).abs() < MIN_STEEPNESS => {
-                    format!("{} runs along {} instead of into it.", f.cap(t.step), m.body)
-                }
-                Meets::Face(m) if m.travel > t.reach && meets_behind(f, t) => {
-                    format!(
-                        "{} searches away from {}, which is on the other side.",
-                        f.cap(t.step),
-                        t.face
-                    )
-                }
-                Meets::Face(_) => {
-                    let other = stranger(f, t)?;
-                    format!(
-                        "{} is named for {}, and it meets another face than {} does.",
-                        f.cap(t.step),
-                        t.face,
-                        other.point
-                    )
-                }
-                Meets::Touching(_) => return None,
-            };
-            Some(RULE.says(says).step(f.id(t.step)).point(&t.point))
-        })
-        .collect()
+    let of = |t: &TouchFacts| Some(RULE.says(wrong(f, t)?).step(f.id(t.step)).point(&t.point));
+    f.touches.iter().filter_map(of).collect()
+}
+
+/// Whether a search does not meet the face it is meant for.
+pub(super) fn is_wrong(f: &Facts, t: &TouchFacts) -> bool {
+    wrong(f, t).is_some()
+}
+
+/// What a search meets instead of its face, in a sentence.
+fn wrong(f: &Facts, t: &TouchFacts) -> Option<String> {
+    if super::touch_height::is_wrong(f, t) {
+        return None;
+    }
+    let step = f.cap(t.step);
+    Some(match &t.taught {
+        Meets::Nothing => format!("{step} searches away from the part: nothing lies that way."),
+        Meets::Other(m) => format!("{step} meets {} instead of {}.", m.body, t.face),
+        Meets::Nozzle(body) => {
+            format!(
+                "On {} the nozzle meets {body} before the wire touches {}.",
+                f.name(t.step),
+                t.face
+            )
+        }
+        Meets::Face(m) if m.normal.dot(&t.direction).abs() < MIN_STEEPNESS => {
+            format!("{step} runs along {} instead of into it.", m.body)
+        }
+        Meets::Face(m) if m.travel > t.reach && meets_behind(f, t) => {
+            format!("{step} searches away from {}, which is on the other side.", t.face)
+        }
+        Meets::Face(_) => {
+            let other = stranger(f, t)?;
+            format!(
+                "{step} is named for {}, and it meets another face than {} does.",
+                t.face, other.point
+            )
+        }
+        Meets::Touching(_) => return None,
+    })
 }
 
 /// Whether the face is in the opposite direction, within reach.
@@ -82,7 +87,7 @@ fn stranger<'f>(f: &'f Facts, t: &TouchFacts) -> Option<&'f TouchFacts> {
         .touches
         .iter()
         .filter(|o| o.step != t.step && o.face == t.face && find.feels.contains(&o.step))
-        .filter(|o| o.meets().is_some())
+        .filter(|o| o.meets().is_some() && !super::touch_height::is_wrong(f, o))
         .collect();
     let other = *named.iter().find(|o| !parallel(t, o))?;
     let agree = named.iter().filter(|o| parallel(t, o)).count();

@@ -38,9 +38,15 @@ fn hit(t: &TouchFacts) -> Option<(&str, bool)> {
     }
 }
 
+/// Whether the wire may stand against the part when a search starts.
+pub(super) fn is_wrong(t: &TouchFacts) -> bool {
+    hit(t).is_some()
+}
+
 fn check(f: &Facts) -> Vec<Finding> {
     f.touches
         .iter()
+        .filter(|t| !super::touch_height::is_wrong(f, t))
         .filter_map(|t| hit(t).map(|h| (t, h)))
         .map(|(t, (body, already))| {
             let says = if already {

@@ -32,6 +32,7 @@ fn instead(t: &TouchFacts) -> Option<&str> {
         Meets::Other(o) if o.normal.dot(&normal) > 0.99 => Some(o.body.as_str()),
         Meets::Other(o) if Some(&o.body) == t.meets().map(|m| &m.body) => Some("the corner"),
         Meets::Other(o) => Some(o.body.as_str()),
+        Meets::Nozzle(body) => Some(body.as_str()),
         Meets::Nothing => Some("nothing"),
         _ => None,
     })
@@ -40,6 +41,7 @@ fn instead(t: &TouchFacts) -> Option<&str> {
 fn check(f: &Facts) -> Vec<Finding> {
     f.touches
         .iter()
+        .filter(|t| !super::touch_height::is_wrong(f, t))
         .filter_map(|t| instead(t).map(|what| (t, what)))
         .map(|(t, what)| {
             let met = match what {

@@ -27,6 +27,8 @@ pub(in crate::coach) const RULE: Rule = Rule {
         silences: &[
             RuleName::TooFewTouches,
             RuleName::OneSidedTouches,
+            RuleName::ShortBaseline,
+            RuleName::ForecastOutsideTolerance,
             RuleName::FreedomsTooMany,
             RuleName::FollowBeforeFound,
         ],

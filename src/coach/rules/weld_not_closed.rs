@@ -1,4 +1,4 @@
-use super::help::{add, move_before, new_name, teach};
+use super::help::{add, move_before, new_name, part_back, teach};
 use crate::coach::facts::{Facts, motion_before};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
@@ -91,9 +91,10 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
                 let last = last_through(f, s).unwrap_or(s);
                 return Some(vec![move_before(f, e, last + 1)]);
             }
-            let (name, edit) = other_end(f, e, "weld-start")?;
+            let (name, mut edits) = other_end(f, e, "weld-start")?;
             let first = (0..e).rev().take_while(|&i| through(f, i)).last().unwrap_or(e);
-            Some(vec![edit, add(first, Instruction::WeldStart { to: name })])
+            edits.push(add(first, Instruction::WeldStart { to: name }));
+            Some(edits)
         }
         (Some(s), None)
             if f.routine
@@ -104,17 +105,18 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
             Some(vec![Action::DeleteStep { id: f.id(s) }])
         }
         (Some(s), None) => {
-            let (name, edit) = other_end(f, s, "weld-end")?;
+            let (name, mut edits) = other_end(f, s, "weld-end")?;
             let last = last_through(f, s).unwrap_or(s);
-            Some(vec![edit, add(last + 1, Instruction::WeldEnd { to: name })])
+            edits.push(add(last + 1, Instruction::WeldEnd { to: name }));
+            Some(edits)
         }
         (None, None) => None,
     }
 }
 
-/// The other end of the seam of step `i`'s point, as a new taught point; an existing point if the
-/// learner has taught one there.
-fn other_end(f: &Facts, i: usize, base: &str) -> Option<(String, Action)> {
+/// The other end of the seam of step `i`'s point, and how it is taught; an existing point if the learner
+/// has taught one there.
+fn other_end(f: &Facts, i: usize, base: &str) -> Option<(String, Vec<Action>)> {
     let here = f.at(i)?;
     let ends = f.state.part.seams.iter().flat_map(|s| [(s.from, s.to), (s.to, s.from)]);
     let (_, far) = ends.min_by(|a, b| {
@@ -122,7 +124,11 @@ fn other_end(f: &Facts, i: usize, base: &str) -> Option<(String, Action)> {
         d(a).total_cmp(&d(b))
     })?;
     let far = f.taught.point(&far);
-    let known = f.routine.points.iter().find(|p| (p.at - far).norm() < 1.0);
-    let name = known.map_or_else(|| new_name(f, base), |p| p.name.clone());
-    Some((name.clone(), teach(&name, known.map_or(far, |p| p.at))))
+    if let Some(known) = f.routine.points.iter().find(|p| (p.at - far).norm() < 1.0) {
+        return Some((known.name.clone(), Vec::new()));
+    }
+    let name = new_name(f, base);
+    let mut edits = part_back(f);
+    edits.push(teach(&name, far));
+    Some((name, edits))
 }

@@ -190,3 +190,32 @@ pub(crate) fn pause_in_the_last_run(
     d.actions.extend(what);
     d.actions.push(Action::Resume { steps: None });
 }
+
+/// Whether no other feel touches the face of this one.
+pub(crate) fn is_alone(d: &Draft, feel: usize) -> bool {
+    let face = |i: usize| match d.act(i) {
+        Instruction::Feel { face, .. } => face.clone(),
+        _ => String::new(),
+    };
+    d.feels().into_iter().filter(|i| face(*i) == face(feel)).count() == 1
+}
+
+/// Gives every *sensing on* this reach, mm.
+pub(crate) fn set_reach(d: &mut Draft, mm: f64) {
+    for step in &mut d.routine.steps {
+        if let Instruction::SensingOn { reach_mm, .. } = &mut step.instruction {
+            *reach_mm = mm;
+        }
+    }
+}
+
+/// Turns a search on the plan, counter-clockwise, degrees.
+pub(crate) fn turn_search(d: &mut Draft, feel: usize, degrees: f64) {
+    let (sin, cos) = libm::sincos(degrees.to_radians());
+    let (direction, _) = feel_mut(d, feel);
+    *direction = Vector3::new(
+        cos * direction.x - sin * direction.y,
+        sin * direction.x + cos * direction.y,
+        direction.z,
+    );
+}

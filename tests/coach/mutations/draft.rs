@@ -5,7 +5,7 @@ use nudgeproof::cell::{FixturePlay, ModelTouch, Part, PlateSide, part_by_name, p
 use nudgeproof::geometry::{Point3, Pose, UnitQuaternion, Vector3};
 use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{
-    EventKind, HOME, Instruction, PathKind, Routine, RunLog, RunSpeed, Step, StepId, Stop,
+    Event, EventKind, HOME, Instruction, PathKind, Routine, RunLog, RunSpeed, Step, StepId, Stop,
     TaughtPoint,
 };
 use nudgeproof::session::{Action, Header, Session};
@@ -255,17 +255,47 @@ pub(crate) const OTHER_NOISE: u64 = 1 << 32;
 
 /// A correct session; which of the variants depends on the seed.
 pub(crate) fn correct(seed: u64) -> Draft {
-    // A second try with the torch carried over the part, should a short cut not be clear.
-    let short = attempt(seed, false);
-    let mut draft = if short.session().state().runs.iter().all(|r| went_well(r)) {
-        short
-    } else {
-        attempt(seed, true)
-    };
+    // With the torch carried over the part, and then straight down, should a shorter way not be clear
+    // wherever the part may lie.
+    let ways = [Ways::Short, Ways::Over, Ways::StraightDown];
+    let clear = |d: &Draft| d.session().state().runs.iter().all(|r| went_well(r)) && clears(d);
+    let mut draft = ways
+        .into_iter()
+        .map(|ways| attempt(seed, ways))
+        .find(clear)
+        .unwrap_or_else(|| panic!("seed {seed}: no way is clear"));
     while !agree(&draft.session()) {
         draft.seed += OTHER_NOISE;
     }
     draft
+}
+
+/// How the torch gets to its searches.
+#[derive(Clone, Copy, PartialEq)]
+enum Ways {
+    /// Along a face from one touch to the next.
+    Short,
+    /// Carried over the part.
+    Over,
+    /// The same, and down in a straight line.
+    StraightDown,
+}
+
+/// Whether wire and nozzle meet nothing outside the searches, with the part as taught and at every limit
+/// of its play.
+pub(crate) fn clears(d: &Draft) -> bool {
+    let run = Action::Run { speed: RunSpeed::Full, arc: false, steps: None };
+    let flag = |on| Action::SetReference { on };
+    let mut actions = vec![Action::LoadRoutine { routine: d.routine.clone() }];
+    actions.extend([flag(true), run.clone(), flag(false)]);
+    actions.extend(d.part.extremes().into_iter().flat_map(|(part, own)| {
+        let bodies = own.into_iter().map(|(name, motion)| (name, motion.into()));
+        [Action::PlacePart { part: part.into(), bodies: bodies.collect() }, run.clone()]
+    }));
+    let session = Session::replay(Header::new(d.part.clone(), d.seed), actions);
+    let session = session.unwrap_or_else(|e| panic!("{}: {e:?}", d.about));
+    let meets = |e: &Event| matches!(e.what, EventKind::WireBent { .. } | EventKind::Crash { .. });
+    session.state().runs.iter().all(|r| !r.events.iter().any(meets))
 }
 
 /// Whether the touches of every run agree with each other.
@@ -298,7 +328,8 @@ enum Finding {
     OffLate,
 }
 
-fn attempt(seed: u64, over: bool) -> Draft {
+fn attempt(seed: u64, ways: Ways) -> Draft {
+    let over = ways != Ways::Short;
     let mut rng = Rng(seed);
     let (part, part_says) = part(&mut rng);
     let may = part.play.freedoms();
@@ -345,7 +376,8 @@ fn attempt(seed: u64, over: bool) -> Draft {
         let from = w.teach(&format!("{}-1", t.face), t.from);
         // Straight from above, or along the face that was just touched.
         let free = over || last_face == t.face;
-        let way = if free && rng.coin() { PathKind::Linear } else { PathKind::Joint };
+        let linear = rng.coin() || ways == Ways::StraightDown;
+        let way = if free && linear { PathKind::Linear } else { PathKind::Joint };
         w.step(Instruction::Feel { from, way, direction: d, face });
         last_face = &t.face;
         let last = i + 1 == touches.len();

@@ -1,11 +1,11 @@
 //! Changes that are no mistake.
 
 use super::change::{
-    Change, any_feel, at, direction_of, drop_all, flag, go, goes, is_find, is_follow, is_off,
-    is_on, is_start, is_stop, is_trim, last, pair, pause_in_the_last_run, point_of, reduced, run,
-    sensing,
+    Change, any_feel, at, direction_of, drop_all, flag, go, goes, is_end, is_find, is_follow,
+    is_off, is_on, is_start, is_stop, is_trim, last, pair, pause_in_the_last_run, point_of,
+    reduced, run, sensing, set_reach, turn_search, turns,
 };
-use super::draft::went_well;
+use super::draft::{clears, went_well};
 use nudgeproof::cell::Fault;
 use nudgeproof::geometry::{Point3, Pose, Vector3};
 use nudgeproof::locate::Freedoms;
@@ -42,7 +42,7 @@ pub(crate) const HARMLESS: &[(&str, Change)] = &[
         let Some((a, b)) = pair(d).filter(|(a, b)| b - a == 1) else { return false };
         d.routine.steps.swap(a, b);
         // The other way along the face the arm swings closer: it may clip a part that has moved.
-        d.session().state().runs.iter().all(|r| went_well(r))
+        clears(d)
     }),
     ("stop following stands twice", |d, _| {
         let stop = at(d, is_stop);
@@ -135,9 +135,18 @@ pub(crate) const HARMLESS: &[(&str, Change)] = &[
         true
     }),
     ("a feel is taken out that is not needed", |d, _| {
-        let Some((_, b)) = pair(d) else { return false };
-        let feels = d.feels().len();
-        if feels <= d.may().count() || feels != 4 {
+        let Some((a, b)) = pair(d) else { return false };
+        let feels = d.feels();
+        if feels.len() <= d.may().count() || feels.len() != 4 {
+            return false;
+        }
+        // The longer baseline stays.
+        let rest: Vec<usize> = feels.into_iter().filter(|i| *i != a && *i != b).collect();
+        let length = |a: usize, b: usize| {
+            let [p, q] = [a, b].map(|i| d.routine.point(&point_of(d, i)).expect("taught").at);
+            (p - q).norm()
+        };
+        if turns(d) && length(a, b) > length(rest[0], rest[1]) {
             return false;
         }
         d.drop_step(b);
@@ -262,6 +271,50 @@ pub(crate) const HARMLESS: &[(&str, Change)] = &[
         let nudge = d.nudge();
         let moved = d.actions.remove(nudge);
         pause_in_the_last_run(d, 1, [moved]);
+        true
+    }),
+    ("a search is 10 degrees off square, on a face that is touched twice", |d, _| {
+        let Some((a, _)) = pair(d).filter(|(a, _)| direction_of(d, *a).z.abs() < 0.5) else {
+            return false;
+        };
+        set_reach(d, 45.0);
+        turn_search(d, a, 10.0);
+        d.session().state().runs.iter().all(|r| went_well(r))
+    }),
+    ("weld points are taught by hand, 0.3 mm beside the seam", |d, _| {
+        let (start, end) = (point_of(d, at(d, is_start)), point_of(d, at(d, is_end)));
+        d.point_mut(&start).z += 0.3;
+        d.point_mut(&end).z -= 0.3;
+        true
+    }),
+    ("the weld is shorter than its seam", |d, _| {
+        let (start, end) = (point_of(d, at(d, is_start)), point_of(d, at(d, is_end)));
+        let along = *d.point_mut(&end) - *d.point_mut(&start);
+        *d.point_mut(&end) -= along * 0.2;
+        true
+    }),
+    ("a second pass goes back along the seam", |d, _| {
+        let (start, end) = (point_of(d, at(d, is_start)), point_of(d, at(d, is_end)));
+        let after = at(d, is_end) + 1;
+        let approach = point_of(d, at(d, |a| goes(a, "approach")));
+        d.insert(after, go(&approach, PathKind::Linear));
+        d.insert(after, Instruction::WeldEnd { to: start });
+        d.insert(after, Instruction::WeldStart { to: end });
+        true
+    }),
+    ("home goes by another name", |d, _| {
+        for point in d.routine.points.iter_mut().filter(|p| p.name == HOME) {
+            point.name = "wait".into();
+        }
+        for step in &mut d.routine.steps {
+            if let Some(name) = step.instruction.point_mut().filter(|name| *name == HOME) {
+                *name = "wait".into();
+            }
+        }
+        true
+    }),
+    ("the wire is trimmed before the first move home", |d, _| {
+        d.insert(0, Instruction::TrimWire);
         true
     }),
 ];

@@ -1,10 +1,12 @@
 //! Single mistakes in the routine, each with the rule that names it.
 
 use super::change::{
-    Mutation, and, any_feel, at, direction_of, drop_all, drop_first, feel_mut, go, goes, is_end,
-    is_find, is_follow, is_home, is_off, is_on, is_start, is_stop, last, last_feel, m, pair,
-    point_of, set_may, turns,
+    Mutation, and, any_feel, at, direction_of, drop_all, drop_first, feel_mut, go, goes, is_alone,
+    is_end, is_find, is_follow, is_home, is_off, is_on, is_start, is_stop, last, last_feel, m,
+    pair, point_of, set_may, set_reach, turn_search, turns,
 };
+use super::draft::clears;
+use nudgeproof::cell::{EdgeMade, FixturePlay, MadeEdge};
 use nudgeproof::coach::RuleName as R;
 use nudgeproof::geometry::{Point3, Vector3};
 use nudgeproof::locate::Freedoms;
@@ -207,7 +209,7 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
     and(
         "all touches on one face",
         R::OneSidedTouches,
-        &[R::ShortBaseline, R::NoClearMove, R::WireBentAndUsed],
+        &[R::ShortBaseline, R::NoClearMove, R::WayBlockedAtLimit, R::WireBentAndUsed],
         |d, _| {
             let feels = d.feels();
             let first = d.act(feels[0]).clone();
@@ -235,13 +237,15 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
     ),
     m("two touches close together", R::ShortBaseline, |d, _| {
         let Some((a, b)) = pair(d).filter(|_| turns(d)) else { return false };
-        if direction_of(d, a).z.abs() > 0.5 {
+        // Another face that is touched twice may hold the turn.
+        let alone = d.feels().into_iter().filter(|i| *i != a && *i != b).all(|i| is_alone(d, i));
+        if direction_of(d, a).z.abs() > 0.5 || !alone {
             return false;
         }
         let (first, second) = (point_of(d, a), point_of(d, b));
         let (p, q) = (*d.point_mut(&first), *d.point_mut(&second));
         *d.point_mut(&second) = p + (q - p).normalize() * 12.0;
-        true
+        clears(d)
     }),
     m("a face is touched in one spot alone, and twice", R::ShortBaseline, |d, _| {
         let feels = d.feels();
@@ -313,7 +317,7 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
         *d.point_mut(&from) += direction * 14.0;
         true
     }),
-    m("a search passes over the part", R::TouchTooHigh, |d, rng| {
+    m("a search passes over the part", R::TouchHeight, |d, rng| {
         let feel = any_feel(d, rng);
         let (from, direction) = (point_of(d, feel), direction_of(d, feel));
         if direction.z.abs() > 0.5 {
@@ -321,6 +325,108 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
         }
         let top = d.part.bodies.iter().map(|b| b.z[1]).fold(0.0, f64::max);
         d.point_mut(&from).z = top + 4.0;
+        true
+    }),
+    m("a search passes over the plate and touches the rail behind it", R::TouchHeight, |d, _| {
+        // The rail of the bench side stands 160 mm behind the south face.
+        let south = |i: usize| direction_of(d, i).y > 0.9;
+        let Some((a, b)) = pair(d).filter(|(a, b)| south(*a) && south(*b)) else { return false };
+        if d.part.name != "bench-side" || !turns(d) {
+            return false;
+        }
+        for name in [point_of(d, a), point_of(d, b)] {
+            let x = &mut d.point_mut(&name).x;
+            *x = x.clamp(90.0, 350.0);
+        }
+        set_reach(d, 220.0);
+        let from = point_of(d, b);
+        d.point_mut(&from).z = 16.0;
+        true
+    }),
+    m("the tip of a search is half a millimetre below the top edge", R::TouchHeight, |d, rng| {
+        let feel = any_feel(d, rng);
+        let (from, direction) = (point_of(d, feel), direction_of(d, feel));
+        d.point_mut(&from).z = d.part.bodies[0].z[1] - 0.5;
+        direction.z.abs() < 0.5
+    }),
+    m("the tip of a search is half a millimetre above the table", R::TouchHeight, |d, rng| {
+        let feel = any_feel(d, rng);
+        let (from, direction) = (point_of(d, feel), direction_of(d, feel));
+        d.point_mut(&from).z = 0.5;
+        direction.z.abs() < 0.5
+    }),
+    m("beside a tall part the nozzle meets it before the wire", R::TouchHeight, |d, rng| {
+        let feel = any_feel(d, rng);
+        let (from, direction) = (point_of(d, feel), direction_of(d, feel));
+        d.point_mut(&from).z = 40.0;
+        direction.z.abs() < 0.5 && d.part.name == "planter-tub"
+    }),
+    m("a search is 25 degrees off square", R::SearchNotSquare, |d, _| {
+        let Some((a, _)) = pair(d).filter(|(a, _)| direction_of(d, *a).z.abs() < 0.5) else {
+            return false;
+        };
+        set_reach(d, 60.0);
+        turn_search(d, a, 25.0);
+        true
+    }),
+    m("the only search of its face is 12 degrees off square", R::SearchNotSquare, |d, _| {
+        let play = d.part.play;
+        let Some(feel) = d.feels().into_iter().find(|&i| is_alone(d, i)) else { return false };
+        if direction_of(d, feel).z.abs() > 0.5 || play.dx < 3.0 || play.dy < 3.0 {
+            return false;
+        }
+        set_reach(d, 60.0);
+        turn_search(d, feel, 12.0);
+        true
+    }),
+    m("the searches are too fast", R::FeelTooFast, |d, _| {
+        for step in &mut d.routine.steps {
+            if let Instruction::SensingOn { speed_mm_s, .. } = &mut step.instruction {
+                *speed_mm_s = 120.0;
+            }
+        }
+        true
+    }),
+    and(
+        "all edges are as they came from the mill",
+        R::ForecastOutsideTolerance,
+        // The touches also disagree by more than the controller takes for scatter.
+        &[R::DisagreementIgnored],
+        |d, _| {
+            for body in &mut d.part.bodies {
+                let all = 0..body.outline.corners.len();
+                body.edges = all.map(|edge| MadeEdge { edge, made: EdgeMade::Rolled }).collect();
+            }
+            // Touches of a level face do not scatter more.
+            d.part.name != "planter-tub"
+        },
+    ),
+    m("the body that carries the seam is tacked on by hand", R::DatumNotOfTheSeam, |d, _| {
+        if d.part.bodies.iter().any(|b| b.play.is_some()) {
+            return false;
+        }
+        let seam_on = d.part.bodies[1].name.clone();
+        let play = FixturePlay { dx: 1.0, dy: 1.0, ..FixturePlay::default() };
+        d.part.bodies[1].play = Some(play);
+        d.part.seams[0].body = Some(seam_on);
+        true
+    }),
+    m("the weld end is taught 3 mm too high", R::WeldPointOffSeam, |d, _| {
+        let end = point_of(d, at(d, is_end));
+        d.point_mut(&end).z += 3.0;
+        true
+    }),
+    m("the weld start is taught 2 mm beside the seam", R::WeldPointOffSeam, |d, _| {
+        let (start, approach) = (at(d, is_start), at(d, |a| goes(a, "approach")));
+        let (start, approach) = (point_of(d, start), point_of(d, approach));
+        let away = *d.point_mut(&approach) - *d.point_mut(&start);
+        *d.point_mut(&start) += Vector3::new(away.x, away.y, 0.0).normalize() * 2.0;
+        true
+    }),
+    m("the weld end lies beyond the end of the seam", R::WeldPointOffSeam, |d, _| {
+        let (start, end) = (point_of(d, at(d, is_start)), point_of(d, at(d, is_end)));
+        let along = *d.point_mut(&end) - *d.point_mut(&start);
+        *d.point_mut(&end) += along.normalize() * 15.0;
         true
     }),
     and(
@@ -352,7 +458,7 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
                 return false;
             }
             *d.point_mut(&from) += along * (by - by.signum() * 1.5);
-            true
+            clears(d)
         },
     ),
     m("no move clear between two faces", R::NoClearMove, |d, _| {
@@ -374,11 +480,15 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
         d.drop_step(clear);
         true
     }),
-    m("the way of a feel leads through a clamp", R::NoClearMove, |d, _| {
+    m("the way of a feel leads through a clamp", R::WayBlockedAtLimit, |d, _| {
         // The south stop of the bench side stands at X 185 to 215 and Y −75 to −40.
         let south = |i: &usize| direction_of(d, *i).y > 0.9;
         let Some(feel) = d.feels().into_iter().find(south) else { return false };
         if !d.part.clamps.iter().any(|c| c.name == "south stop") || d.part.name != "bench-side" {
+            return false;
+        }
+        // The touches still tell the turn.
+        if turns(d) && d.feels().len() < 4 {
             return false;
         }
         let from = point_of(d, feel);
@@ -389,6 +499,18 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
             *way = PathKind::Linear;
         }
         d.insert(feel, go("beyond", PathKind::Joint));
+        true
+    }),
+    m("the way from the weld passes close to a clamp", R::WayBlockedAtLimit, |d, _| {
+        // The east clamp of the bench side begins at X 420 and is 40 mm high.
+        let retreat = d.rfind(|a| goes(a, "retreat")).expect("retreat");
+        let east = d.act(retreat).point().and_then(|p| d.routine.point(p)).expect("taught").at.x;
+        if d.part.name != "bench-side" || d.part.play.turn_deg < 2.0 || east < 300.0 {
+            return false;
+        }
+        let beside = Point3::new(404.0, 130.0, 24.0);
+        d.routine.points.push(TaughtPoint { name: "beside-clamp".into(), at: beside });
+        d.insert(retreat + 1, go("beside-clamp", PathKind::Linear));
         true
     }),
     m("no approach", R::NoApproach, |d, _| drop_first(d, |a| goes(a, "approach"))),

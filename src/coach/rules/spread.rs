@@ -1,0 +1,55 @@
+//! Helpers for the rules about the forecast.
+
+use crate::coach::facts::{Facts, Spread, WeldEnd};
+use crate::routine::FindBlock;
+
+/// The forecast of a weld end against its tolerance, in a sentence.
+pub(in crate::coach) fn says_forecast(end: &WeldEnd, mm: f64) -> String {
+    // Never "0.6 mm, allowed 0.6 mm".
+    let decimals = if mm - end.tolerance_mm < 0.1 { 2 } else { 1 };
+    format!(
+        "997 of 1000 welds come within ±{mm:.decimals$} mm of the seam at {}: allowed ±{:.1} mm.",
+        end.point, end.tolerance_mm
+    )
+}
+
+/// The weld end that a find of the routine forecasts worst, of those outside tolerance, with its
+/// forecast, ± mm.
+pub(super) fn worst(f: &Facts, find: usize) -> Option<(WeldEnd, f64)> {
+    let block = &f.structure.finds[find];
+    let ends = f.weld_ends().into_iter().filter(|end| end.find == Some(find));
+    let ends: Vec<WeldEnd> = ends.collect();
+    let touches = f.found_touches(block);
+    // A touch that meets no face is a mistake of its own.
+    if ends.is_empty() || touches.len() < block.feels.len() {
+        return None;
+    }
+    let spread = Spread::of(block.may, &touches)?;
+    let all = ends.into_iter().map(|end| (spread.forecast(&end), end));
+    let outside = all.filter(|(mm, end)| *mm > end.tolerance_mm);
+    outside
+        .max_by(|a, b| (a.0 / a.1.tolerance_mm).total_cmp(&(b.0 / b.1.tolerance_mm)))
+        .map(|(mm, end)| (end, mm))
+}
+
+/// The worst forecast of the routine outside tolerance, with its weld end, ± mm.
+pub(in crate::coach) fn worst_forecast(f: &Facts) -> Option<(WeldEnd, f64)> {
+    let all = (0..f.structure.finds.len()).filter_map(|n| worst(f, n));
+    all.max_by(|a, b| a.1.total_cmp(&b.1))
+}
+
+/// The worst forecast at the weld ends of a find, in tolerances, if all are inside.
+pub(super) fn least_inside(f: &Facts, find: usize, spread: &Spread) -> Option<f64> {
+    let ends = f.weld_ends().into_iter().filter(|end| end.find == Some(find));
+    let worst = ends.map(|end| spread.forecast(&end) / end.tolerance_mm).reduce(f64::max)?;
+    (worst <= 1.0).then_some(worst)
+}
+
+/// Whether the touches of a find place every weld end inside its tolerance.
+pub(super) fn is_forecast_inside(f: &Facts, find: &FindBlock) -> bool {
+    let Some(n) = f.structure.finds.iter().position(|other| other.step == find.step) else {
+        return false;
+    };
+    let spread = Spread::of(find.may, &f.found_touches(find));
+    spread.is_some_and(|spread| least_inside(f, n, &spread).is_some())
+}
