@@ -1,13 +1,13 @@
 use super::catalogue::rule;
 use super::edited::edited;
-use super::facts::{Facts, Meets, still};
+use super::facts::{Facts, Meets, still, stopped_by};
 use super::finding::{Cost, Finding};
 use super::rule::{CostKind, Rule};
 use super::rule_name::RuleName;
 use super::script::{Place, Script, nudge};
 use crate::cell::SeamMiss;
 use crate::geometry::polyline;
-use crate::routine::{EventKind, LegKind, Routine, RunLog, SearchOutcome};
+use crate::routine::{EventKind, LegKind, Routine, RunLog};
 use crate::session::{Header, List, Replay, Session};
 use std::sync::Arc;
 
@@ -254,31 +254,6 @@ fn off_seam(log: &RunLog) -> Option<f64> {
 fn bent_by(log: &RunLog) -> Option<String> {
     log.events.iter().find_map(|e| match &e.what {
         EventKind::WireBent { body, .. } => Some(format!("the wire is bent on {body}")),
-        _ => None,
-    })
-}
-
-/// What stopped a run, as a clause; `None` if it finished.
-pub(super) fn stopped_by(log: &RunLog) -> Option<String> {
-    log.events.iter().find_map(|e| match &e.what {
-        EventKind::Crash { body, .. } => Some(format!("the nozzle runs into {body}")),
-        EventKind::SearchFailed { search } => {
-            let search = log.searches.get(*search)?;
-            Some(match &search.outcome {
-                SearchOutcome::AlreadyTouching { body } => {
-                    format!("the search on {} starts with the wire against {body}", search.face)
-                }
-                SearchOutcome::NotFelt { body } => {
-                    format!("the wire is pressed against {body} and feels nothing")
-                }
-                _ => format!("the search on {} finds nothing", search.face),
-            })
-        }
-        EventKind::PlaceNotFound { place, message } => {
-            // Asterisks mark emphasis on screen; not here.
-            Some(format!("{place} cannot be found: {}", message.replace('*', "")))
-        }
-        EventKind::CannotDo { why } => Some(format!("the run stops: {why}")),
         _ => None,
     })
 }

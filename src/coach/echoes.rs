@@ -6,6 +6,7 @@ use super::finding::{Finding, Severity};
 use super::rule::Reads;
 use super::rule_name::RuleName;
 use super::script::Script;
+use crate::routine::RunEnd;
 use crate::session::{Action, State};
 use std::sync::Arc;
 
@@ -27,7 +28,10 @@ const MAY_CRASH: &[RuleName] = &[RuleName::NoApproach, RuleName::NoRetreat];
 /// they come no earlier, and they are gone once the session is played without it (or, of several such
 /// mistakes, without all of them).
 pub(super) async fn without_echoes(facts: &Facts<'_>, findings: Vec<Finding>) -> Vec<Finding> {
-    let mut gone = vec![false; findings.len()];
+    // Why a run stopped is known, as long as its routine has a mistake that would do.
+    let faulty = findings.iter().any(|f| is_weighty(f) && rule(f.rule).reads != Reads::Session);
+    let known = |f: &Finding| faulty && f.rule == RuleName::UnexplainedMiss && stopped(facts, f);
+    let mut gone: Vec<bool> = findings.iter().map(known).collect();
     let mut causes = vec![0; findings.len()];
     for cause in &findings {
         let mut after = None;
@@ -67,16 +71,30 @@ fn may_follow(facts: &Facts, echo: &Finding, cause: &Finding) -> bool {
         return false;
     }
     let of = rule(cause.rule);
-    let weighty = of.weight >= Severity::Misses;
+    let weighty = is_weighty(cause);
     let faulty = of.reads != Reads::Session && (weighty || MAY_CRASH.contains(&cause.rule));
     // Removing a search is a mistake of its own.
     let removed = echo.rule == RuleName::NoTouchIgnored && facts.place(echo.step).is_none();
     let explains_a_crash = !is_a_crash(facts, cause)
+        && cause.rule != RuleName::UnexplainedMiss
         && !OF_A_FAULTY_ROUTINE.contains(&cause.rule)
         && (weighty || MAY_CRASH.contains(&cause.rule));
     of.traits.silences.contains(&echo.rule)
+        || (echo.rule == RuleName::UnexplainedMiss
+            && (weighty || MAY_CRASH.contains(&cause.rule))
+            && cause.rule != RuleName::UnexplainedMiss)
         || (faulty && OF_A_FAULTY_ROUTINE.contains(&echo.rule) && !removed)
         || (is_a_crash(facts, echo) && explains_a_crash)
+}
+
+fn is_weighty(f: &Finding) -> bool {
+    f.weight >= Severity::Misses
+}
+
+/// Whether the run of a finding stopped before its last step.
+fn stopped(facts: &Facts, f: &Finding) -> bool {
+    let run = f.run.and_then(|run| facts.runs.get(run - 1));
+    run.is_some_and(|r| matches!(r.log.end, Some(RunEnd::Stopped { .. })))
 }
 
 /// A crash without a visible mistake in the routine: another finding may be the better explanation.
@@ -85,16 +103,17 @@ fn is_a_crash(facts: &Facts, f: &Finding) -> bool {
     f.rule == RuleName::WayBlockedAtLimit && f.run.is_some() && !seen
 }
 
-/// The session without some mistakes.
-struct Without(Option<State>);
+/// The session without some mistakes: what it then comes to, and the number in the learner's session of
+/// each of its runs; `None` where it cannot be played.
+struct Without(Option<(State, Vec<usize>)>);
 
 impl Without {
     /// What it then comes to; nothing is known where it cannot be played.
     async fn the(facts: &Facts<'_>, causes: &[&Finding]) -> Self {
         let edits = mends(facts, causes).await;
         let part = &facts.state.part;
-        let mut state = match facts.session {
-            None => facts.state.clone(),
+        let (mut state, numbers) = match facts.session {
+            None => (facts.state.clone(), Vec::new()),
             Some(session) => {
                 let mut script = Script::of(session);
                 let in_the_session =
@@ -105,7 +124,7 @@ impl Without {
                 }
                 script.edit(|routine| edited(routine, &edits, part));
                 let Some(played) = script.play(session.header()).await else { return Self(None) };
-                played.state().clone()
+                (played.state().clone(), script.numbers())
             }
         };
         let mut routine = edited(facts.routine, &edits, part);
@@ -115,21 +134,31 @@ impl Without {
             }
         }
         state.put_in(Arc::new(routine), facts.state.taught.clone());
-        Self(Some(state))
+        Self(Some((state, numbers)))
     }
 
-    /// Whether the finding is still there.
+    /// Whether the finding is still there. Of a run that missed, what may explain it does, unless it is
+    /// shown that it does not.
     async fn has(&self, finding: &Finding) -> bool {
-        let Some(state) = &self.0 else { return true };
+        let unexplained = finding.rule == RuleName::UnexplainedMiss;
+        let Some((state, numbers)) = &self.0 else { return !unexplained };
         let rule = rule(finding.rule);
         let touches = rule.reads != Reads::Session && finding.run.is_none();
         let facts = Facts::of_replay(state, touches).await;
-        let same = |f: &Finding| finding.step.is_none() || f.step == finding.step || !touches;
-        (rule.check)(&facts).iter().any(same)
+        (rule.check)(&facts).iter().any(|f| {
+            let run = f.run.and_then(|run| numbers.get(run - 1));
+            let same_run = !unexplained || run == finding.run.as_ref();
+            let same_step = !touches || finding.step.is_none() || f.step == finding.step;
+            same_run && same_step
+        })
     }
 }
 
-/// The edits that mend the routine, one mistake after the other: a mend may cure two.
+/// How often a mistake is mended at most: it may stand in several places.
+const MENDS: usize = 6;
+
+/// The edits that mend the routine, one mistake after the other, wherever each stands: a mend may cure
+/// two.
 async fn mends(facts: &Facts<'_>, causes: &[&Finding]) -> Vec<Action> {
     let mut all: Vec<Action> = Vec::new();
     let mut state = facts.state.clone();
@@ -138,17 +167,19 @@ async fn mends(facts: &Facts<'_>, causes: &[&Finding]) -> Vec<Action> {
         if rule.without_mistake.is_some() {
             continue;
         }
-        let edits = if all.is_empty() {
-            (rule.mend)(facts, cause)
-        } else {
-            let now = Facts::of_replay(&state, true).await;
-            let left = (rule.check)(&now).into_iter().find(|f| f.step == cause.step);
-            left.and_then(|f| (rule.mend)(&now, &f))
-        };
-        let edits = edits.unwrap_or_default();
-        let routine = edited(&state.routine, &edits, &facts.state.part);
-        state.put_in(Arc::new(routine), facts.state.taught.clone());
-        all.extend(edits);
+        for _ in 0..MENDS {
+            let edits = if all.is_empty() {
+                (rule.mend)(facts, cause)
+            } else {
+                let now = Facts::of_replay(&state, true).await;
+                let left = (rule.check)(&now).into_iter().next();
+                left.and_then(|f| (rule.mend)(&now, &f))
+            };
+            let Some(edits) = edits.filter(|edits| !edits.is_empty()) else { break };
+            let routine = edited(&state.routine, &edits, &facts.state.part);
+            state.put_in(Arc::new(routine), facts.state.taught.clone());
+            all.extend(edits);
+        }
     }
     all
 }

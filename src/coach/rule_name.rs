@@ -53,6 +53,7 @@ macro_rules! every_rule {
             DisagreementIgnored disagreement_ignored,
             OffsetBeyondPlay offset_beyond_play,
             PointTouchedUpWhileFollowing point_touched_up_while_following,
+            UnexplainedMiss unexplained_miss,
         }
     };
 }

@@ -123,6 +123,15 @@ impl Script {
         })
     }
 
+    /// Numbers of the runs, in order, in the learner's session.
+    pub(super) fn numbers(&self) -> Vec<usize> {
+        let run = |e: &ScriptEntry| match e {
+            ScriptEntry::Run(run) => Some(run.number),
+            _ => None,
+        };
+        self.entries.iter().filter_map(run).collect()
+    }
+
     /// The learner's run of this number, up to its first pause.
     pub(super) fn run(&mut self, number: usize) -> Option<&mut ScriptRun> {
         self.runs().find(|t| t.number == number)

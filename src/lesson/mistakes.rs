@@ -357,7 +357,11 @@ mod tests {
             }
         }
         assert!(unseen.is_empty(), "made, and not seen: {unseen:?}");
-        // It takes a run that is paused in the middle.
-        assert_eq!(never, [RuleName::PointTouchedUpWhileFollowing], "cannot be made");
+        // A point is taught; what no rule explains is no mistake of a kind.
+        assert_eq!(
+            never,
+            [RuleName::PointTouchedUpWhileFollowing, RuleName::UnexplainedMiss],
+            "cannot be made"
+        );
     }
 }

@@ -49,6 +49,7 @@ pub(super) mod too_few_touches;
 pub(super) mod touch_height;
 pub(super) mod touch_near_corner;
 pub(super) mod touches_never_used;
+pub(super) mod unexplained_miss;
 pub(super) mod untrimmed_wire;
 mod watching;
 pub(super) mod way_blocked_at_limit;

@@ -256,6 +256,10 @@ pub(crate) const HARMLESS: &[(&str, Change)] = &[
         },
     ),
     ("the wire is cut in a pause, and was bent until then", |d, _| {
+        // Locked out, the wire carries no voltage: the run cannot go on to feel.
+        if at(d, is_on) == 0 {
+            return false;
+        }
         let nudge = d.nudge();
         let bend = Vector3::new(1.0, 0.0, 0.0);
         d.actions.insert(nudge, Action::Plant { fault: Fault::WireBent { bend } });

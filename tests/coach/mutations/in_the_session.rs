@@ -350,4 +350,26 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         pause_in_the_last_run(d, 1, [Action::Plant { fault: Fault::WireBent { bend } }]);
         true
     }),
+    m("paint along a whole side, and welded beside the seam", R::UnexplainedMiss, |d, _| {
+        if d.part.name != "bench-side" || !turns(d) {
+            return false;
+        }
+        let paint = Fault::PaintedEdge {
+            body: "side plate".into(),
+            edge: 0,
+            from_mm: 0.0,
+            to_mm: 400.0,
+            depth_mm: 1.5,
+        };
+        let nudge = d.nudge();
+        d.actions[nudge] = Action::place_part(Pose::planar(1.0, -1.0, 0.01));
+        d.actions.insert(nudge, Action::Plant { fault: paint });
+        let last = d.run(2);
+        d.actions[last] = run(RunSpeed::Reduced, true);
+        let session = d.session();
+        let run = session.state().last_run().cloned();
+        run.is_some_and(|r| {
+            r.finished() && !r.landed() && r.found().is_some_and(|(fit, _)| fit.consistent)
+        })
+    }),
 ];
