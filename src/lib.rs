@@ -15,7 +15,7 @@
 //!
 //! Each knows only those to its left (`tests/house/layering.rs` holds this):
 //!
-//! `io ← geometry ← locate ← cell ← routine ← session ← coach ← lesson`
+//! `io ← geometry ← locate ← cell ← routine ← session ← shift ← coach ← lesson`
 //!
 //! - [`io`]: reading and writing JSON and TOML, with the place of every error
 //! - [`geometry`]: poses, outlines, prisms, first contact of a moving wire
@@ -23,6 +23,7 @@
 //! - [`cell`]: parts, clamps, torch, noise and faults; owns the hidden true pose
 //! - [`routine`]: steps, points, what belongs together in a routine, and the runner that executes them
 //! - [`session`]: actions in, state out; the file format of a session
+//! - [`shift`]: many parts one after the other, and the decisions about them
 //! - [`coach`]: findings, their cost at the seam, the score
 //! - [`lesson`]: guided tasks as files
 //!
@@ -37,3 +38,4 @@ pub mod lesson;
 pub mod locate;
 pub mod routine;
 pub mod session;
+pub mod shift;

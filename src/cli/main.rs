@@ -6,6 +6,7 @@ mod grade;
 mod lessons;
 mod output;
 mod replay;
+mod shift;
 mod solve;
 mod study;
 
@@ -28,6 +29,8 @@ enum Command {
     Lessons(lessons::LessonsArgs),
     /// Report what happened in a session; prints JSON
     Replay(replay::ReplayArgs),
+    /// Print the answer sheet of a shift: what goes wrong, and the best decisions; prints JSON
+    Shift(shift::ShiftArgs),
     /// Locate the part for every case of a file; prints JSON
     Solve(solve::SolveArgs),
     /// Run a session's routine many times on a nudged part; prints percentiles of the seam miss
@@ -42,6 +45,7 @@ fn main() -> ExitCode {
         Command::Grade(grade) => grade.run(),
         Command::Lessons(lessons) => lessons.run(),
         Command::Replay(replay) => replay.run(),
+        Command::Shift(shift) => shift.run(),
         Command::Solve(solve) => solve.run(),
         Command::Study(study) => study.run(),
     };

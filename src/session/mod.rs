@@ -39,5 +39,6 @@ pub use header::Header;
 pub use history::{Moment, Session};
 pub(crate) use replay::Replay;
 pub use state::{List, RunContext, State, Stretch};
+pub(crate) use study::check_study;
 pub use study::{Study, StudyError, Tally};
 pub(crate) use taught::{Lying, TaughtPlaces, still};

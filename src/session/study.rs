@@ -43,21 +43,29 @@ pub struct Tally {
     pub stopped: usize,
 }
 
+/// Whether the routine of a session can compare one part after the other with a reference.
+///
+/// # Errors
+/// If it finds no place, or has no reference of one.
+pub(crate) fn check_study(state: &State) -> Result<(), StudyError> {
+    let places = state.routine.places();
+    if places.is_empty() {
+        return Err(StudyError::NoPlace);
+    }
+    match places.iter().find(|p| !state.memory.references.contains_key(**p)) {
+        Some(place) => Err(StudyError::NoReference((*place).into())),
+        None => Ok(()),
+    }
+}
+
 impl Study {
     /// A study of the session as it stands, with the reference flag off.
     ///
     /// # Errors
     /// If it finds no place, or has no reference of one to compare with.
     pub fn new(state: &State, seed: u64) -> Result<Self, StudyError> {
-        let routine = state.routine.clone();
-        let places = routine.places();
-        if places.is_empty() {
-            return Err(StudyError::NoPlace);
-        }
-        if let Some(place) = places.iter().find(|p| !state.memory.references.contains_key(**p)) {
-            return Err(StudyError::NoReference((*place).into()));
-        }
-        Ok(Self { state: state.clone(), routine, seed })
+        check_study(state)?;
+        Ok(Self { state: state.clone(), routine: state.routine.clone(), seed })
     }
 
     /// Runs `numbers` of the study, each on its own: the tally of a range does not depend on what

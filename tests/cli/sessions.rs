@@ -188,3 +188,28 @@ fn a_session_without_a_reference_cannot_be_studied() {
     refused("study", &whole, &["has no reference yet"]);
     refused("study", "{}", &["top level"]);
 }
+
+#[test]
+fn the_answer_sheet_of_a_shift_has_its_troubles_and_the_best_decisions() {
+    let path = case(AS_IT_SHOULD_BE);
+    let sheet = |seed: &str| {
+        let arguments = ["shift".as_ref(), path.as_os_str(), "--seed".as_ref(), seed.as_ref()];
+        let output = run(&arguments);
+        assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+        serde_json::from_slice::<Value>(&output.stdout).expect("it prints JSON")
+    };
+    let all: Vec<Value> = ["1", "2", "3", "4"].map(sheet).into();
+    for sheet in &all {
+        let parts = sheet["parts"].as_array().expect("parts");
+        assert_eq!(parts.len(), 40, "as many as said");
+        let looks = |p: &Value| p["best"].as_array().map_or(0, |d| d.len() - 1);
+        let minutes: usize = parts.iter().map(looks).sum::<usize>() * 2;
+        let stops = parts.iter().filter(|p| p["seam_miss_mm"].is_null()).count() * 15;
+        assert_eq!(sheet["best"]["minutes"], minutes + stops, "{}", sheet["best"]);
+    }
+    let troubled = |s: &&Value| s["troubles"].as_array().is_some_and(|t| !t.is_empty());
+    assert!(all.iter().any(|s| troubled(&s)), "something goes wrong in one of four");
+    let output = run(&["shift".as_ref(), path.as_os_str(), "--parts".as_ref(), "201".as_ref()]);
+    let said = String::from_utf8_lossy(&output.stderr).into_owned();
+    assert!(!output.status.success() && said.contains("1..=200"), "{said}");
+}

@@ -9,10 +9,11 @@ use nudgeproof::geometry::Vector3;
 use nudgeproof::locate::{Covariance, Freedoms};
 use nudgeproof::routine::reading_sigma;
 use nudgeproof::session::Tally;
+use nudgeproof::shift::individuals_chart;
 
 /// The entries recomputed here.
 pub(crate) const IDS: &[&str] =
-    &[FOUR_NORMAL, FOUR_EVEN, ONE_WIDE, SHARED_INPUT, NORMAL_POINTS, PERCENTILE];
+    &[FOUR_NORMAL, FOUR_EVEN, ONE_WIDE, SHARED_INPUT, NORMAL_POINTS, PERCENTILE, INDIVIDUALS];
 
 const FOUR_NORMAL: &str = "jcgm101-9.2.2";
 const FOUR_EVEN: &str = "jcgm101-9.2.3";
@@ -20,6 +21,7 @@ const ONE_WIDE: &str = "jcgm101-9.2.4";
 const SHARED_INPUT: &str = "jcgm102-9.2";
 const NORMAL_POINTS: &str = "normal-points";
 const PERCENTILE: &str = "nist-percentile";
+const INDIVIDUALS: &str = "nist-individuals-chart";
 
 const DRAWS: usize = 200_000;
 
@@ -158,4 +160,11 @@ fn a_percentile_is_the_nearest_rank() {
     let twelfth = tally.percentile(1.0).expect("twelve values");
     assert_eq!(eleventh, 95.1959, "the 11th of the twelve");
     assert_published(&check, &[eleventh + place.fract() * (twelfth - eleventh)]);
+}
+
+#[test]
+fn the_limits_of_an_individuals_chart_agree_with_the_handbook() {
+    let check = check(INDIVIDUALS);
+    let chart = individuals_chart(&numbers(&check["given"]["x"])).expect("ten values");
+    assert_published(&check, &[chart.mean, chart.moving_range, chart.upper, chart.lower]);
 }

@@ -1,0 +1,338 @@
+use super::trouble::{LookAt, Trouble, TroubleKind, draw};
+use crate::cell::{Cell, Fault, FixturePlay, Noise, Part};
+use crate::geometry::{Point3, Pose, Vector3};
+use crate::locate::chi2_limit;
+use crate::routine::{Memory, Routine, RunLog, RunOptions, RunSpeed, Runner};
+use crate::session::{State, StudyError, check_study};
+use serde::{Deserialize, Serialize};
+use std::sync::Arc;
+use thiserror::Error;
+
+/// Minutes that one look takes, with mending what is found (common practice, no source).
+pub const LOOK_MINUTES: u32 = 2;
+/// Minutes until the setter has put everything right (common practice, no source).
+pub const STOP_MINUTES: u32 = 15;
+/// Minutes that a part welded beside its seam costs: more than a stop, so that doubt is worth one
+/// (common practice, no source).
+pub const SCRAP_MINUTES: u32 = 30;
+/// Parts of a shift at most.
+pub const MOST_PARTS: usize = 200;
+
+/// Standard deviation of where parts lie, as a share of the fixture's play: most of them lie alike
+/// (common practice, no source).
+const SPREAD: f64 = 0.2;
+/// How many times as much they stray once a clamp is worn.
+const WORN_SPREAD: f64 = 2.0;
+/// Streams of random numbers beyond those of searches: where parts lie, and how they slip.
+const PLACE: u64 = u64::MAX;
+const SLIP: u64 = u64::MAX - 1;
+/// Runs of one part at most: one, and one more for each trouble that is mended while it waits.
+const RUNS_A_PART: usize = 8;
+
+/// What is decided about the part that waits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", tag = "decide", content = "at")]
+pub enum Decision {
+    /// Weld it with this offset.
+    GoOn,
+    /// Look at something. What is found is mended, and the part is felt again.
+    Look(LookAt),
+    /// Lock out the cell and call the setter, who puts everything right. The part is set aside.
+    Stop,
+}
+
+/// What the operator sees of the part that waits.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Felt {
+    /// Its number, from 1.
+    pub part: usize,
+    /// The offset found, work frame; `None` if the run stopped before.
+    pub offset: Option<Pose>,
+    /// Displacement of the fixture's own point by that offset, mm, comparable with the play.
+    pub shift: Option<Vector3<f64>>,
+    /// Agreement of the touches; `None` without a touch to spare.
+    pub agreement: Option<Agreement>,
+}
+
+/// How well the touches of a part agree.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Agreement {
+    /// Root of the sum of the squared residuals, mm.
+    pub mm: f64,
+    /// What chance exceeds in 1 part of 100, mm (chi-square).
+    pub limit_mm: f64,
+}
+
+impl Agreement {
+    /// Whether the touches disagree.
+    pub fn in_doubt(&self) -> bool {
+        self.mm > self.limit_mm
+    }
+}
+
+/// What became of a part.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Done {
+    /// As it was felt last.
+    pub felt: Felt,
+    /// What was looked at, and whether something was wrong with it.
+    pub looks: Vec<(LookAt, bool)>,
+    /// The seam miss, mm, and whether it landed; `None` if the part was set aside or not welded.
+    pub weld: Option<(f64, bool)>,
+    /// Whether the setter was called, and whether there was cause.
+    pub stop: Option<bool>,
+}
+
+/// What a shift has come to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+pub struct ShiftTally {
+    /// Parts that landed.
+    pub good: usize,
+    /// Parts welded beside their seam, or not to the end.
+    pub scrap: usize,
+    /// Parts set aside.
+    pub set_aside: usize,
+    /// Looks that found nothing.
+    pub needless_looks: usize,
+    /// Stops without cause.
+    pub needless_stops: usize,
+    /// Minutes spent looking and stopped.
+    pub minutes: u32,
+}
+
+impl ShiftTally {
+    /// Minutes with those that scrap costs: what the best shift has least of.
+    pub const fn cost_minutes(&self) -> u32 {
+        self.minutes + SCRAP_MINUTES * self.scrap as u32
+    }
+}
+
+/// Why a decision cannot be made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Error)]
+pub enum ShiftError {
+    /// Every part is done.
+    #[error("the shift is over: expected a decision before its last part is done")]
+    Over,
+    /// The part was not found.
+    #[error("part {0} was not found: expected a look or a stop")]
+    NotFound(usize),
+}
+
+/// A shift under way.
+#[derive(Debug, Clone)]
+pub struct Shift {
+    job: Arc<Job>,
+    /// The cell between parts: with the wire as the last run left it.
+    cell: Cell,
+    /// Drawn at the start; those that are mended are marked.
+    pub(super) troubles: Vec<Trouble>,
+    pub(super) done: Vec<Done>,
+    /// The run of the part that waits, whose weld nobody has seen yet.
+    pub(super) waiting: Option<Waiting>,
+}
+
+/// What does not change over a shift.
+#[derive(Debug)]
+struct Job {
+    part: Arc<Part>,
+    routine: Arc<Routine>,
+    memory: Memory,
+    seed: u64,
+    parts: usize,
+}
+
+#[derive(Debug, Clone)]
+pub(super) struct Waiting {
+    felt: Felt,
+    looks: Vec<(LookAt, bool)>,
+    pub(super) log: RunLog,
+    /// The cell after the weld.
+    after: Cell,
+}
+
+impl Shift {
+    /// A shift of so many parts with the routine and the reference of a session as it stands.
+    ///
+    /// # Errors
+    /// If the routine finds no place, or has no reference of one.
+    pub fn new(state: &State, seed: u64, parts: usize) -> Result<Self, StudyError> {
+        check_study(state)?;
+        let parts = parts.clamp(1, MOST_PARTS);
+        let memory = Memory { reference_flag: false, ..Memory::clone(&state.memory) };
+        let (part, routine) = (state.part.clone(), state.routine.clone());
+        let job = Arc::new(Job { part, routine, memory, seed, parts });
+        let (cell, troubles) = (state.cell(), draw(seed, parts));
+        let mut shift = Self { job, cell, troubles, done: Vec::new(), waiting: None };
+        shift.feel(Vec::new());
+        Ok(shift)
+    }
+
+    /// How many parts it has.
+    pub fn parts(&self) -> usize {
+        self.job.parts
+    }
+
+    /// The part that waits for a decision; `None` once the shift is over.
+    pub fn now(&self) -> Option<&Felt> {
+        self.waiting.as_ref().map(|w| &w.felt)
+    }
+
+    /// The parts done, the first one first. How they were welded is not for the operator before the end.
+    pub fn done(&self) -> &[Done] {
+        &self.done
+    }
+
+    /// What was wrong, and when: for the end, and for whoever teaches.
+    pub fn troubles(&self) -> &[Trouble] {
+        &self.troubles
+    }
+
+    /// Makes a decision about the part that waits.
+    ///
+    /// # Errors
+    /// If the shift is over, or the part was not found and cannot be welded.
+    pub fn decide(&mut self, decision: Decision) -> Result<(), ShiftError> {
+        let mut waiting = self.waiting.take().ok_or(ShiftError::Over)?;
+        let number = waiting.felt.part;
+        match decision {
+            Decision::GoOn if waiting.felt.offset.is_none() => {
+                self.waiting = Some(waiting);
+                return Err(ShiftError::NotFound(number));
+            }
+            Decision::GoOn => {
+                let weld = waiting.log.worst_miss().map_or(f64::NAN, f64::abs);
+                let weld = Some((weld, waiting.log.landed()));
+                self.cell = waiting.after;
+                self.finish(Done { felt: waiting.felt, looks: waiting.looks, weld, stop: None });
+            }
+            Decision::Look(at) => {
+                let found = self.mend(number, |kind| kind.shows_at() == at);
+                waiting.looks.push((at, found));
+                if found {
+                    self.feel(waiting.looks);
+                } else {
+                    self.waiting = Some(waiting);
+                }
+            }
+            Decision::Stop => {
+                let stop = Some(self.mend(number, |_| true));
+                self.finish(Done { felt: waiting.felt, looks: waiting.looks, weld: None, stop });
+            }
+        }
+        Ok(())
+    }
+
+    /// What the shift has come to so far.
+    pub fn tally(&self) -> ShiftTally {
+        let mut all = ShiftTally::default();
+        for part in &self.done {
+            match part.weld {
+                Some((_, true)) => all.good += 1,
+                Some((_, false)) => all.scrap += 1,
+                None => all.set_aside += 1,
+            }
+            all.needless_looks += part.looks.iter().filter(|(_, found)| !found).count();
+            all.needless_stops += usize::from(part.stop == Some(false));
+            all.minutes += LOOK_MINUTES * part.looks.len() as u32;
+            all.minutes += if part.stop.is_some() { STOP_MINUTES } else { 0 };
+        }
+        all
+    }
+
+    /// Ends a part, and feels the next one.
+    fn finish(&mut self, part: Done) {
+        self.done.push(part);
+        if self.done.len() < self.job.parts {
+            self.feel(Vec::new());
+        }
+    }
+
+    /// Puts right what is wrong at this part; whether there was anything.
+    fn mend(&mut self, part: usize, this: impl Fn(TroubleKind) -> bool) -> bool {
+        let mut found = false;
+        for trouble in self.troubles.iter_mut().filter(|t| t.is_active(part) && this(t.kind)) {
+            trouble.mended_at = Some(part);
+            found = true;
+        }
+        if found {
+            self.cell.cut_wire(self.cell.settings().stick_out_mm);
+        }
+        found
+    }
+
+    /// Feels the next part, with what is wrong now, and keeps its run.
+    fn feel(&mut self, looks: Vec<(LookAt, bool)>) {
+        let part = self.done.len() + 1;
+        let tries = looks.iter().filter(|(_, found)| *found).count();
+        let (mut cell, slip) = self.cell_at(part);
+        let options = RunOptions {
+            number: part * RUNS_A_PART + tries,
+            speed: RunSpeed::Full,
+            arc: true,
+            seed: self.job.seed,
+            believed: Pose::identity(),
+            sensing_speed: None,
+            slip,
+        };
+        let mut memory = self.job.memory.clone();
+        let mut runner = Runner::new(options, &cell, self.job.part.rest);
+        runner.advance(&self.job.routine, &mut cell, &mut memory, None);
+        let log = RunLog::clone(runner.log());
+        let felt = felt(part, &log, &self.job.part.play);
+        let mut after = self.cell.clone();
+        after.wire = cell.wire;
+        self.waiting = Some(Waiting { felt, looks, log, after });
+    }
+
+    /// The cell with a part in it and what is wrong now; and how the part will slip.
+    fn cell_at(&self, number: usize) -> (Cell, Option<Pose>) {
+        let part = &self.job.part;
+        let active = || self.troubles.iter().filter(|t| t.is_active(number));
+        let fault = |t: &Trouble| t.fault(number, self.job.seed);
+        let faults: Vec<Fault> = active().filter_map(fault).collect();
+        // The faults fit the part: `Shift::new` draws them so.
+        let mut cell =
+            Cell::new(part, self.cell.settings(), &faults).unwrap_or_else(|_| self.cell.clone());
+        let bend = cell.wire.bend;
+        cell.wire = self.cell.wire;
+        cell.wire.bend += bend;
+        let worn = active().any(|t| t.kind == TroubleKind::ClampWorn);
+        let mut noise = Noise::new(self.job.seed, number as u64, PLACE);
+        cell.place_part(place(&part.play, if worn { WORN_SPREAD } else { 1.0 }, &mut noise));
+        let own = part.bodies.iter().filter_map(|b| Some((b.name.clone(), b.play?)));
+        cell.place_bodies(&own.map(|(name, play)| (name, place(&play, 1.0, &mut noise))).collect());
+        let slip = active().find(|t| t.kind == TroubleKind::ClampWorn).map(|t| {
+            let angle =
+                std::f64::consts::TAU * Noise::new(self.job.seed, number as u64, SLIP).uniform();
+            Pose::planar(t.size * libm::cos(angle), t.size * libm::sin(angle), 0.0)
+        });
+        (cell, slip)
+    }
+}
+
+/// Where a part lies: normally distributed about its drawn place, within the play.
+fn place(play: &FixturePlay, spread: f64, noise: &mut Noise) -> Pose {
+    let mut within = |limit: f64| {
+        let strays = noise.normal() * SPREAD * spread;
+        limit * strays.clamp(-1.0, 1.0)
+    };
+    let shift = Vector3::new(within(play.dx), within(play.dy), within(play.dz));
+    let (tilt, turn) = (play.tilt_deg.to_radians(), play.turn_deg.to_radians());
+    play.pose(shift, Vector3::new(within(tilt), within(tilt), within(turn)))
+}
+
+/// What of a run the operator sees before the weld.
+fn felt(part: usize, log: &RunLog, play: &FixturePlay) -> Felt {
+    let found = log.found();
+    let agreement =
+        found.filter(|(fit, _)| fit.redundancy > 0 && fit.chi2 > 0.0).map(|(fit, _)| {
+            let sum: f64 = fit.residuals.iter().map(|r| r * r).sum();
+            Agreement {
+                mm: sum.sqrt(),
+                limit_mm: (sum / fit.chi2 * chi2_limit(fit.redundancy)).sqrt(),
+            }
+        });
+    let offset = found.map(|(_, offset)| offset);
+    let shift = offset.map(|o| o.displacement(&Point3::from(play.about)));
+    Felt { part, offset, shift, agreement }
+}
