@@ -64,7 +64,7 @@ impl LocateError {
             ),
             Self::FreeTranslation { direction } => format!(
                 "no touch holds the part along {}: touch a face that looks that way",
-                triple(direction),
+                along(direction),
             ),
             Self::FreeRotation { about, axis } => format!(
                 "the part can turn about ({}, {}, {}) mm (axis {}) and every reading stays: all contact normals meet \
@@ -72,7 +72,7 @@ impl LocateError {
                 short(about.x),
                 short(about.y),
                 short(about.z),
-                triple(axis),
+                along(axis),
             ),
             Self::WrongSide { touch: Some(touch), rotation } => format!(
                 "the touches fit only with the part turned by {:.0}°, so that {} would meet its face from behind: \
@@ -96,6 +96,16 @@ fn short(v: f64) -> String {
     let text = format!("{v:.2}");
     let text = text.trim_end_matches('0').trim_end_matches('.');
     if text == "-0" { "0".into() } else { text.into() }
+}
+
+/// Cosine of the greatest angle from an axis at which a direction still goes by its name: 1°.
+const ONE_AXIS: f64 = 0.999_85;
+
+/// A direction for a reader: an axis by its name, any other by its numbers.
+fn along(v: &Vector3<f64>) -> String {
+    let parts = [("X", v.x), ("Y", v.y), ("Z", v.z)];
+    let axis = parts.into_iter().find(|(_, part)| part.abs() > ONE_AXIS);
+    axis.map_or_else(|| triple(v), |(name, _)| name.into())
 }
 
 fn triple(v: &Vector3<f64>) -> String {

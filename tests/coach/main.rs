@@ -3,6 +3,7 @@
 mod cases;
 mod mutations;
 mod random;
+mod reading;
 mod sessions;
 #[path = "../support/mod.rs"]
 mod support;

@@ -1,5 +1,5 @@
 use super::help::{above_of, add, clear_of, go, new_name, teach};
-use crate::cell::{Body, FixturePlay};
+use crate::cell::{Body, FixturePlay, OwnMotions};
 use crate::coach::facts::{Facts, FoundTouch, Meets, TouchFacts, WeldEnd, found_motion, look};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
@@ -96,7 +96,7 @@ fn check(f: &Facts) -> Vec<Finding> {
             let seam = &f.state.part.seams[end.seam];
             let on = seam.body.as_deref().map_or(String::new(), |b| format!(", which is on {b}"));
             let says = format!(
-                "{} feels {}. {body} may lie elsewhere on the part by itself, and then the weld misses {}{on}, by up to {miss_mm:.1} mm: allowed {:.1} mm.",
+                "{} feels {}. {body} may lie elsewhere on the part by itself, and then the weld misses {}{on}, by up to {miss_mm:.1} mm: expected less than half of the {:.1} mm allowed.",
                 f.cap(step),
                 met.join(" and "),
                 seam.name,
@@ -107,12 +107,13 @@ fn check(f: &Facts) -> Vec<Finding> {
         .collect()
 }
 
-/// Distance of the coach's start from the face, mm, and of its touches from the end of a body (common
-/// practice, no source).
-const GAP_MM: f64 = 12.0;
+/// Distances of the coach's start from the face that it tries, mm, and of its touches from the end of a
+/// body (common practice, no source).
+const GAPS_MM: [f64; 3] = [12.0, 16.0, 20.0];
 const FROM_END_MM: f64 = 25.0;
 
-/// Feels across the seam on the body that carries it, from above the part.
+/// Feels the body that carries the seam, from above the part: across the seam, and along it where that
+/// body is large enough.
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let at = f.place(finding.step)?;
     let n = f.structure.finds.iter().position(|find| find.step == at)?;
@@ -123,10 +124,15 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     // From the last to the first, so that the places of the steps before stay.
     for t in f.touches_of(&f.structure.finds[n]).into_iter().rev() {
         let elsewhere = t.meets().is_some_and(|m| m.body != body.name);
-        if t.direction.dot(&across).abs() < 0.7 || !elsewhere {
+        if !elsewhere {
             continue;
         }
-        let start = on_body(f, t, body)?;
+        let Some(start) = on_body(f, t, body) else {
+            if t.direction.dot(&across).abs() < 0.7 {
+                continue;
+            }
+            return None;
+        };
         let (above, clear) = (
             new_name(f, &format!("{}-above", t.point)),
             new_name(f, &format!("{}-clear", t.point)),
@@ -140,7 +146,7 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     (!edits.is_empty()).then_some(edits)
 }
 
-/// A start from which the same search meets this body.
+/// A start from which the same search meets this body, wherever part and body may lie.
 fn on_body(f: &Facts, t: &TouchFacts, body: &Body) -> Option<Point3<f64>> {
     let along = Vector3::z().cross(&t.direction).try_normalize(1e-9)?;
     let corner = |at: Point2<f64>| f.taught.point(&Point3::new(at.x, at.y, 0.0)).coords;
@@ -152,8 +158,21 @@ fn on_body(f: &Facts, t: &TouchFacts, body: &Body) -> Option<Point3<f64>> {
     let margin = FROM_END_MM.min((to - from) / 4.0);
     let beside = t.start.coords.dot(&along).clamp(from + margin, to - margin);
     let z = f.taught.translation().z + f64::midpoint(body.z[0], body.z[1]);
-    let level = along * beside + t.direction * (near - GAP_MM);
-    let start = Point3::new(level.x, level.y, z);
-    let met = look(&mut f.cell.clone()?, f.taught, &start, &t.direction, t.reach);
-    matches!(met, Meets::Face(m) if m.body == body.name && m.travel <= t.reach).then_some(start)
+    let mut cell = f.cell.clone()?;
+    let normal = |met| match met {
+        Meets::Face(m) if m.body == body.name && m.travel <= t.reach => Some(m.normal),
+        _ => None,
+    };
+    let places = f.state.part.extremes();
+    let mut lands = |start: &Point3<f64>| {
+        cell.place_bodies(&OwnMotions::new());
+        let drawn = normal(look(&mut cell, f.taught, start, &t.direction, t.reach));
+        places.iter().all(|(pose, own)| {
+            cell.place_bodies(own);
+            let met = normal(look(&mut cell, *pose, start, &t.direction, t.reach));
+            drawn.zip(met).is_some_and(|(drawn, met)| drawn.dot(&met) > 0.99)
+        })
+    };
+    let starts = GAPS_MM.map(|gap| along * beside + t.direction * (near - gap));
+    starts.map(|level| Point3::new(level.x, level.y, z)).into_iter().find(|start| lands(start))
 }

@@ -16,7 +16,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     page: include_str!("feel_follows_part.md"),
     hints: [
         "Where must a search start, so that what it finds tells how far the part has moved?",
-        "Look at the two rails: do they overlap?",
+        "Look at the rails of sensing and follow: do they overlap?",
         "Put follow after the find, so that every search starts where it was taught.",
     ],
     reads: Reads::Routine,

@@ -10,7 +10,7 @@ use crate::session::Action;
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::FreedomsTooFew,
     title: "The part can do more than the find solves for",
-    asks: "The find solves for all that the fixture lets the part do.",
+    asks: "Ticked is all that the fixture lets the part do.",
     weight: Severity::Misses,
     skill: Skill::PlanTouches,
     page: include_str!("freedoms_too_few.md"),

@@ -8,14 +8,14 @@ use crate::session::Action;
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::FreedomsTooMany,
     title: "The find asks for more than the touches can tell",
-    asks: "The find asks for no freedom that its touches cannot see.",
+    asks: "Ticked is what the fixture lets the part do, and nothing that the touches cannot tell.",
     weight: Severity::Misses,
     skill: Skill::PlanTouches,
     page: include_str!("freedoms_too_many.md"),
     hints: [
         "Which touch would tell you about each thing the find asks for?",
         "Compare the boxes of the find with the directions of its touches.",
-        "Tick no more than the fixture lets the part do.",
+        "Untick what no touch tells, or add a touch that tells it.",
     ],
     reads: Reads::WholeRoutine,
     check,

@@ -76,6 +76,13 @@ pub(super) fn and_more(count: usize) -> String {
     }
 }
 
+/// A number found and the number it is held against, with as many decimals as tell them apart, from one
+/// to three.
+pub(super) fn against(found: f64, allowed: f64) -> [String; 2] {
+    let with = |decimals: usize| [found, allowed].map(|v| format!("{:.decimals$}", v.abs()));
+    (1..3).map(with).find(|[found, allowed]| found != allowed).unwrap_or_else(|| with(3))
+}
+
 /// An unused point name.
 pub(super) fn new_name(f: &Facts, base: &str) -> String {
     let taken = |name: &str| f.routine.point(name).is_some();

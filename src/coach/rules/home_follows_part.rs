@@ -37,12 +37,13 @@ fn check(f: &Facts) -> Vec<Finding> {
             let id = f.id(i);
             let carried = f.runs.iter().rev().find_map(|r| {
                 let here = |e: &&crate::routine::Event| {
-                    e.step == id && matches!(e.what, EventKind::HomeCarried { by_mm } if by_mm > 0.0)
+                    e.step == id
+                        && matches!(e.what, EventKind::HomeCarried { by_mm } if by_mm > 0.0)
                 };
                 r.log.events.iter().find(here).map(|e| (r.number, e.time))
             });
             let says = format!(
-                "{} is carried along by {}: home moves with the part. It belongs after stop following.",
+                "{} rides with {}: home moves with the part. It belongs after stop following.",
                 f.cap(i),
                 block.place,
             );

@@ -11,14 +11,14 @@ use crate::session::Action;
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::NoApproach,
     title: "The weld is entered without an approach",
-    asks: "The weld is entered by a point off the seam that follows the part.",
+    asks: "The weld is entered by a point off the seam and near it, which follows the part.",
     weight: Severity::Sloppy,
     skill: Skill::WriteRoutine,
     page: include_str!("no_approach.md"),
     hints: [
         "From which side, and from how far, does the torch come to the seam?",
         "Look at the step before the weld start.",
-        "Add a move to a point some way off the seam, just before the weld start.",
+        "Add a move to a point 30 to 60 mm off the seam, just before the weld start.",
     ],
     reads: Reads::WholeRoutine,
     check,
@@ -63,10 +63,9 @@ fn check(f: &Facts) -> Vec<Finding> {
     missing(f)
         .into_iter()
         .map(|start| {
-            let says = format!(
-                "{} is entered without an approach: add a point off the seam, and near it, before it.",
-                f.cap(start)
-            );
+            let from = motion_before(f.routine, start);
+            let entered = says(f, start, "is entered straight from", from);
+            let says = format!("{entered}: expected a point off the seam and near it before.");
             let finding = RULE.says(says).step(f.id(start));
             match f.routine.steps[start].instruction.point() {
                 Some(p) => finding.point(p),
@@ -74,6 +73,14 @@ fn check(f: &Facts) -> Vec<Finding> {
             }
         })
         .collect()
+}
+
+/// "Step 12 (weld from weld-start) is entered straight from step 10 (go to clear-2), 180 mm from the
+/// seam".
+pub(super) fn says(f: &Facts, weld: usize, how: &str, other: Option<usize>) -> String {
+    let Some(i) = other else { return format!("{} has no other move beside it", f.cap(weld)) };
+    let away = from_weld(f, i, weld).map(|mm| format!(", {mm:.0} mm from the seam"));
+    format!("{} {how} {}{}", f.cap(weld), f.name(i), away.unwrap_or_default())
 }
 
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {

@@ -8,7 +8,7 @@ use crate::session::Action;
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::NoHomeStart,
     title: "The routine does not begin at home",
-    asks: "The first move goes home.",
+    asks: "The first move goes home, to the same point as the last.",
     weight: Severity::Sloppy,
     skill: Skill::WriteRoutine,
     page: include_str!("no_home_start.md"),

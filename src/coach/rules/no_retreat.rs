@@ -1,5 +1,5 @@
 use super::help::{ABOVE_WELD_MM, add, go, new_name, teach};
-use super::no_approach::OFF_SEAM_MM;
+use super::no_approach::{OFF_SEAM_MM, says};
 use super::seam_not_followed::{from_weld, near};
 use crate::coach::facts::{Facts, motion_after};
 use crate::coach::finding::{Finding, Severity, Skill};
@@ -12,14 +12,14 @@ use crate::session::Action;
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::NoRetreat,
     title: "The weld is left without a retreat",
-    asks: "The weld is left by a point off the seam that follows the part.",
+    asks: "The weld is left by a point off the seam and near it, which follows the part.",
     weight: Severity::Sloppy,
     skill: Skill::WriteRoutine,
     page: include_str!("no_retreat.md"),
     hints: [
         "The arc is out. Which way does the torch leave the joint?",
         "Look at the step after the weld end.",
-        "Add a move to a point some way off the seam, just after the weld end.",
+        "Add a move to a point 30 to 60 mm off the seam, just after the weld end.",
     ],
     reads: Reads::WholeRoutine,
     check,
@@ -54,10 +54,9 @@ fn check(f: &Facts) -> Vec<Finding> {
     missing(f)
         .into_iter()
         .map(|end| {
-            let says = format!(
-                "{} is left without a retreat: add a point off the seam, and near it, after it.",
-                f.cap(end)
-            );
+            let to = motion_after(f.routine, end);
+            let left = says(f, end, "is left straight for", to);
+            let says = format!("{left}: expected a point off the seam and near it after.");
             let finding = RULE.says(says).step(f.id(end));
             match f.routine.steps[end].instruction.point() {
                 Some(p) => finding.point(p),

@@ -9,7 +9,7 @@ use crate::session::Action;
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::OneSidedTouches,
     title: "The touches look from one side only",
-    asks: "A part that slides two ways is touched in two independent directions; one that also turns, at least twice along one face.",
+    asks: "A part that slides two ways is touched from two sides; one that also turns, twice along one face, or far apart on several.",
     weight: Severity::Misses,
     skill: Skill::PlanTouches,
     page: include_str!("one_sided_touches.md"),
@@ -41,9 +41,9 @@ fn check(f: &Facts) -> Vec<Finding> {
             // The slides first, the turn last, as the hints go.
             let first = (lacking - Freedoms::TURN).list().next().or(lacking.list().next())?;
             let says = if first == Freedom::Turn {
-                format!("No face is touched twice: the touches of {} do not tell how far the part has turned.", f.name(find.step))
+                format!("No face is touched twice, and the touches of {} do not tell how far the part has turned.", f.name(find.step))
             } else {
-                format!("If the part {}, no touch of {} changes: touch it from another side as well.", verbs(first), f.name(find.step))
+                format!("If the part {}, no touch of {} notices: touch it from another side as well.", verbs(first), f.name(find.step))
             };
             Some(RULE.says(says).step(f.id(find.step)))
         })

@@ -1,4 +1,4 @@
-use super::help::change;
+use super::help::{against, change};
 use crate::coach::facts::{Facts, Meets, TouchFacts};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
@@ -9,7 +9,7 @@ use crate::session::Action;
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::ReachTooShort,
     title: "The search gives up too soon",
-    asks: "The reach covers the gap plus the movement that is to be expected of the part.",
+    asks: "The reach covers the gap in front of the face, and all that the fixture lets the part move away.",
     weight: Severity::Misses,
     skill: Skill::PlanTouches,
     page: include_str!("reach_too_short.md"),
@@ -41,12 +41,11 @@ fn check(f: &Facts) -> Vec<Finding> {
     let worst = short.max_by(|a, b| needed(a).total_cmp(&needed(b)));
     worst
         .map(|t| {
+            let [needed, reach] = against(needed(t), t.reach);
             let says = format!(
-                "{} may have to search {:.0} mm before it meets {}; its reach is {:.0} mm.",
+                "{} may have to search {needed} mm before it meets {}: its reach is {reach} mm.",
                 f.cap(t.step),
-                needed(t).ceil(),
                 t.face,
-                t.reach
             );
             RULE.says(says).step(f.id(t.step)).point(&t.point)
         })

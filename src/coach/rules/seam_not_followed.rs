@@ -92,7 +92,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         n => format!(" Nor do {} other steps of the weld.", n - 1),
     };
     let says = format!(
-        "{} does not follow the part: it goes where the part was taught.{more}",
+        "{} does not follow the part: it goes where it was taught, wherever the part lies.{more}",
         f.cap(first)
     );
     let finding = RULE.says(says).step(f.id(first));

@@ -17,7 +17,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     hints: [
         "Follow the arrow of this search: what does it run into?",
         "Compare the search direction with the face it is named for.",
-        "Turn the search direction towards the face.",
+        "Turn the search towards its face, or give the face that it meets its own name.",
     ],
     reads: Reads::Routine,
     check,
@@ -61,8 +61,9 @@ fn wrong(f: &Facts, t: &TouchFacts) -> Option<String> {
         Meets::Face(_) => {
             let other = stranger(f, t)?;
             format!(
-                "{step} is named for {}, and it meets another face than {} does.",
-                t.face, other.point
+                "{step} is for the face {}, as {} is, and the two meet different faces.",
+                t.face,
+                f.name(other.step)
             )
         }
         Meets::Touching(_) => return None,

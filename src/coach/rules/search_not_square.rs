@@ -1,4 +1,4 @@
-use super::help::{change, teach};
+use super::help::{against, change, teach};
 use crate::coach::facts::{Facts, Meeting, Meets, TouchFacts, apart, look};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
@@ -86,9 +86,12 @@ fn check(f: &Facts) -> Vec<Finding> {
             None => format!(
                 "{step} meets {face} {angle:.0}° off square: expected within {WITHIN_DEG:.0}°."
             ),
-            Some([errs, allowed]) => format!(
-                "{step} meets {face} {angle:.0}° off square, and no other touch tells how {face} lies: where the part slides as far as it may, the find errs by {errs:.1} mm, expected less than {allowed:.1} mm."
-            ),
+            Some([errs, allowed]) => {
+                let [errs, allowed] = against(errs, allowed);
+                format!(
+                    "{step} meets {face} {angle:.0}° off square, and no other touch tells how {face} lies: where the part slides as far as it may, the find errs by {errs} mm, expected less than {allowed} mm."
+                )
+            }
         };
         Some(RULE.says(says).step(f.id(t.step)).point(&t.point))
     };

@@ -1,15 +1,15 @@
 //! Helpers for the rules about the forecast.
 
+use super::help::against;
 use crate::coach::facts::{Facts, Spread, WeldEnd};
 use crate::routine::FindBlock;
 
 /// The forecast of a weld end against its tolerance, in a sentence.
 pub(in crate::coach) fn says_forecast(end: &WeldEnd, mm: f64) -> String {
-    // Never "0.6 mm, allowed 0.6 mm".
-    let decimals = if mm - end.tolerance_mm < 0.1 { 2 } else { 1 };
+    let [mm, allowed] = against(mm, end.tolerance_mm);
     format!(
-        "997 of 1000 welds come within ±{mm:.decimals$} mm of the seam at {}: allowed ±{:.1} mm.",
-        end.point, end.tolerance_mm
+        "997 of 1000 welds come within ±{mm} mm of the seam at {}: allowed ±{allowed} mm.",
+        end.point
     )
 }
 

@@ -1,6 +1,6 @@
 use super::help::teach;
 use crate::cell::OwnMotions;
-use crate::coach::facts::{Facts, Meets, TouchFacts, look};
+use crate::coach::facts::{Facts, Meeting, Meets, TouchFacts, look};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
@@ -10,7 +10,7 @@ use crate::session::Action;
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::StartTooClose,
     title: "The search starts too close to the part",
-    asks: "The start point clears the part wherever it may sit.",
+    asks: "The search starts clear of the part, wherever the fixture lets it lie.",
     weight: Severity::Ruins,
     skill: Skill::PlanTouches,
     page: include_str!("start_too_close.md"),
@@ -49,17 +49,34 @@ fn check(f: &Facts) -> Vec<Finding> {
         .filter(|t| !super::touch_height::is_wrong(f, t))
         .filter_map(|t| hit(t).map(|h| (t, h)))
         .map(|(t, (body, already))| {
-            let says = if already {
-                format!("{} starts with the wire against {body}.", f.cap(t.step))
-            } else {
-                format!(
-                    "{} starts so close that {body} may already be there when the torch arrives.",
-                    f.cap(t.step)
-                )
+            let step = f.cap(t.step);
+            let near = |m: &&Meeting| m.body == body && m.travel <= comes_nearer(f, t, m);
+            let says = match t.meets().filter(near) {
+                _ if already => format!("{step} starts with the wire against {body}."),
+                Some(m) => format!(
+                    "{step} starts {:.1} mm in front of {}, and there the part may lie up to {:.1} mm nearer.",
+                    m.travel,
+                    t.face,
+                    comes_nearer(f, t, m)
+                ),
+                None => format!(
+                    "{step} starts so close that {body} may already be there when the torch arrives."
+                ),
             };
             RULE.says(says).step(f.id(t.step)).point(&t.point)
         })
         .collect()
+}
+
+/// How much nearer the place that a search meets may lie, mm.
+fn comes_nearer(f: &Facts, t: &TouchFacts, m: &Meeting) -> f64 {
+    let contact = t.start + t.direction * m.travel;
+    let on_part = f.taught.inverse().point(&contact);
+    let nearer = f.state.part.extremes().into_iter().map(|(pose, own)| {
+        let own = own.get(&m.body).copied().unwrap_or_default();
+        (contact - pose.point(&own.point(&on_part))).dot(&t.direction)
+    });
+    nearer.fold(0.0, f64::max)
 }
 
 /// Extra distance for a path there that is not straight, mm.

@@ -9,7 +9,7 @@ use crate::session::Action;
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::TouchNearCorner,
     title: "The touch may slip off its face",
-    asks: "The touch still lands on its face after the movement that is to be expected of the part.",
+    asks: "The touch stays on its face, wherever the fixture lets the part lie.",
     weight: Severity::Misses,
     skill: Skill::PlanTouches,
     page: include_str!("touch_near_corner.md"),
@@ -49,7 +49,7 @@ fn check(f: &Facts) -> Vec<Finding> {
                 other => format!("may meet {other} instead of {}", t.face),
             };
             let says = format!(
-                "{} {met} once the part has moved as far as the fixture lets it.",
+                "{} {met} where the part lies as far off as the fixture lets it.",
                 f.cap(t.step)
             );
             RULE.says(says).step(f.id(t.step)).point(&t.point)

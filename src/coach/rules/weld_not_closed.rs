@@ -15,7 +15,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     page: include_str!("weld_not_closed.md"),
     hints: [
         "Where is the arc struck, and where is it put out?",
-        "Look for a weld start without a weld end, or the other way round.",
+        "Look for a weld start without a weld end, a weld end without a weld start, or a step between them that does not weld.",
         "Let weld start be followed by weld end at the other end of the seam.",
     ],
     reads: Reads::WholeRoutine,
@@ -49,7 +49,14 @@ fn check(f: &Facts) -> Vec<Finding> {
                 (e, format!("{} has no weld start before it: nothing is welded.", f.cap(e)))
             }
             (Some(s), Some(_)) => match wanders(f, w) {
-                Some(i) => (s, format!("{}: the weld stops at {}.", f.cap(s), f.name(i))),
+                Some(i) => (
+                    s,
+                    format!(
+                        "Between {} and its weld end stands {}: the run stops there.",
+                        f.name(s),
+                        f.name(i)
+                    ),
+                ),
                 None => continue,
             },
             (None, None) => continue,

@@ -1,4 +1,4 @@
-use super::help::teach;
+use super::help::{against, teach};
 use crate::cell::{STANDOFF_MM, SeamLine, SeamMiss};
 use crate::coach::facts::{Facts, WeldEnd, still};
 use crate::coach::finding::{Finding, Severity, Skill};
@@ -81,16 +81,15 @@ fn check(f: &Facts) -> Vec<Finding> {
             let level = (end.at - line.from).dot(&line.across);
             let taught = where_it_lies(level, miss.height_mm);
             if miss.across_mm.abs() > allowed {
-                let decimals = if miss.across_mm.abs() - allowed < 0.1 { 2 } else { 1 };
+                let [by, allowed] = against(miss.across_mm, allowed);
                 format!(
-                    "{point} is taught {taught} {name}: the wire, which leans by {:.0}°, passes it by {:.decimals$} mm, allowed {allowed:.1} mm.",
-                    seam.work_angle_deg,
-                    miss.across_mm.abs()
+                    "{point} is taught {taught} {name}: the wire, which leans by {:.0}°, passes it by {by} mm, allowed {allowed} mm.",
+                    seam.work_angle_deg
                 )
             } else {
+                let [by, allowed] = against(miss.standoff_mm, STANDOFF_MM);
                 format!(
-                    "{point} is taught {taught} {name}: the tip-to-work distance is off by {:.1} mm, allowed {STANDOFF_MM:.1} mm.",
-                    miss.standoff_mm.abs()
+                    "{point} is taught {taught} {name}: the tip-to-work distance is off by {by} mm, allowed {allowed} mm."
                 )
             }
         };
