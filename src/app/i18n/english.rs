@@ -549,6 +549,8 @@ texts! {
     KeyLockOut: "lock the cell out, or make it ready",
     KeyProjector: "for the projector: only sheet, routine and verdict, larger; charts too, if they are open",
     KeysOnPage: "Anywhere but in a text field",
+    KeyRun: "run, or go on with a paused run",
+    KeySingleStep: "run one step",
     KeyUndo: "undo",
     KeyRedo: "redo",
     KeyHelp: "open this help",

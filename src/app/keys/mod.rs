@@ -16,7 +16,8 @@ use leptos::ev;
 use leptos::prelude::*;
 use std::sync::Arc;
 use table::SHORTCUTS;
-use web_sys::KeyboardEvent;
+use wasm_bindgen::JsCast;
+use web_sys::{Element, KeyboardEvent};
 
 impl From<&KeyboardEvent> for Press {
     fn from(event: &KeyboardEvent) -> Self {
@@ -51,6 +52,12 @@ pub(crate) fn command(scope: Scope, event: &KeyboardEvent) -> Option<KeyCommand>
     found
 }
 
+/// Whether a key was pressed in a dialog: the page behind it waits.
+fn in_dialog(event: &KeyboardEvent) -> bool {
+    let element = event.target().and_then(|t| t.dyn_into::<Element>().ok());
+    element.is_some_and(|e| matches!(e.closest("dialog"), Ok(Some(_))))
+}
+
 type Act = Arc<dyn Fn() + Send + Sync>;
 
 /// The handlers of the commands of the whole page, each set by the component with its button.
@@ -76,6 +83,9 @@ impl Shortcuts {
     }
 
     fn on_page(self, event: &KeyboardEvent) {
+        if in_dialog(event) {
+            return;
+        }
         let press = Press::from(event);
         // In a text field a key without Alt belongs to the text.
         let on_page = if is_typing(event) { None } else { find(Scope::Page, &press) };

@@ -81,6 +81,10 @@ pub(crate) enum KeyCommand {
     Undo,
     Redo,
     Help,
+    /// Starts the routine, or goes on with a paused run.
+    Run,
+    /// The same, one step of it.
+    SingleStep,
     Projector,
     PlantFault,
     MoveInSecret,
@@ -203,6 +207,8 @@ pub(crate) const SHORTCUTS: &[Shortcut] = {
         add(Piece::WeldTo, &[Chord::alt_or_sheet("D")]),
         add(Piece::StopFollowing, &[Chord::alt_or_sheet("Q")]),
         add(Piece::TrimWire, &[Chord::alt_or_sheet("T")]),
+        on(Page, Run, &[Chord::ctrl("Enter")], Key::KeyRun),
+        on(Page, SingleStep, &[Chord::ctrl_shift("Enter")], Key::KeySingleStep),
         on(Page, Undo, &[Chord::ctrl("Z")], Key::KeyUndo),
         on(Page, Redo, &[Chord::ctrl("Y"), Chord::ctrl_shift("Z")], Key::KeyRedo),
         on(Page, Help, &[Chord::plain("?")], Key::KeyHelp),

@@ -22,6 +22,7 @@ pub(crate) mod point_names;
 pub(crate) mod projection;
 pub(crate) mod rails;
 pub(crate) mod reading;
+pub(crate) mod rename_place;
 pub(crate) mod run_marks;
 pub(crate) mod scale;
 pub(crate) mod search_marks;

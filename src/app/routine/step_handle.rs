@@ -1,4 +1,5 @@
 use crate::app::i18n::{Key, format, text};
+use crate::app::logic::rename_place::rename_place;
 use crate::app::workspace::Workspace;
 use leptos::prelude::*;
 use nudgeproof::routine::{Instruction, StepId};
@@ -35,6 +36,12 @@ impl StepHandle {
         let Some(mut step) = self.instruction.get_untracked() else { return };
         edit(&mut step);
         self.workspace.act(Action::ChangeStep { id: self.id, step });
+    }
+
+    /// Gives the place that the step finds another name, for the steps that follow it as well.
+    pub(super) fn rename_place(self, new: &str) {
+        let routine = &self.workspace.state_untracked().routine;
+        self.workspace.act_all(rename_place(routine, self.id, new));
     }
 
     /// Moves the step up (−1) or down (1) in the routine.

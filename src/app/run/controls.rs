@@ -2,7 +2,7 @@ use super::caution::Caution;
 use super::start::{announce_end, start};
 use crate::app::controls::{Group, Icon, LabelledField, Select, ToggleButton};
 use crate::app::i18n::{Key, text};
-use crate::app::keys::{CommandButton, KeyCommand};
+use crate::app::keys::{CommandButton, KeyCommand, aria, shortcuts, tooltip};
 use crate::app::lessons::course;
 use crate::app::logic::number::read;
 use crate::app::logic::playback::{Playback, RATE, RATES};
@@ -57,13 +57,17 @@ fn StartButtons(
     let press = move |steps: Option<usize>| {
         caution.before(move || start(workspace, course, panels, steps));
     };
+    shortcuts().on(KeyCommand::Run, move || press(None));
+    shortcuts().on(KeyCommand::SingleStep, move || press(Some(1)));
+    let title = move |command| held.get().map(str::to_owned).or_else(|| tooltip(command));
     view! {
         <button
             type="button"
             class="run-button"
             data-testid="run"
             aria-disabled=move || held.get().map(|_| "true")
-            title=move || held.get()
+            title=move || title(KeyCommand::Run)
+            aria-keyshortcuts=aria(KeyCommand::Run)
             on:click=move |_| press(None)
         >
             <Icon d="M4 2.500l9 5.500l-9 5.500z" path_class="solid" />
@@ -73,7 +77,8 @@ fn StartButtons(
             type="button"
             data-testid="run-step"
             aria-disabled=move || held.get().map(|_| "true")
-            title=move || held.get()
+            title=move || title(KeyCommand::SingleStep)
+            aria-keyshortcuts=aria(KeyCommand::SingleStep)
             on:click=move |_| press(Some(1))
         >
             {text(Key::SingleStep)}

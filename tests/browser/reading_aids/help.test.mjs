@@ -96,6 +96,7 @@ test("buttons tell their keys, as the help does", async () => {
   const of = (id) => byId(page, id).evaluate((b) => [b.title, b.getAttribute("aria-keyshortcuts")]);
   assert.deepEqual(await of("undo"), ["Ctrl+Z", "Control+Z"]);
   assert.deepEqual(await of("redo"), ["Ctrl+Y", "Control+Y Control+Shift+Z"]);
+  assert.deepEqual(await of("run"), ["Ctrl+Enter", "Control+Enter"]);
   assert.deepEqual(await of("projector"), ["Alt+P", "Alt+P"]);
   assert.deepEqual(await of("help"), ["?", "?"]);
   assert.deepEqual(await of("reveal"), ["Alt+R", "Alt+R"]);

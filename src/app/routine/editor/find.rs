@@ -30,13 +30,7 @@ pub(super) fn FindEditor(step: StepHandle) -> impl IntoView {
         Some(Instruction::Find { place, .. }) => place,
         _ => String::new(),
     };
-    let set_place = move |new: String| {
-        step.change(|instruction| {
-            if let Instruction::Find { place, .. } = instruction {
-                *place = new;
-            }
-        });
-    };
+    let set_place = move |new: String| step.rename_place(&new);
     view! {
         <div class="find-form" data-testid="find-form">
             <LabelledField name=text(Key::PlaceIs)>
