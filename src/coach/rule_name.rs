@@ -52,7 +52,7 @@ macro_rules! every_rule {
             NoTouchIgnored no_touch_ignored,
             DisagreementIgnored disagreement_ignored,
             OffsetBeyondPlay offset_beyond_play,
-            PointTouchedUpWhileFollowing point_touched_up_while_following,
+            PointCorrectedOnMovedPart point_corrected_on_moved_part,
             UnexplainedMiss unexplained_miss,
         }
     };

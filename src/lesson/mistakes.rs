@@ -360,7 +360,7 @@ mod tests {
         // A point is taught; what no rule explains is no mistake of a kind.
         assert_eq!(
             never,
-            [RuleName::PointTouchedUpWhileFollowing, RuleName::UnexplainedMiss],
+            [RuleName::PointCorrectedOnMovedPart, RuleName::UnexplainedMiss],
             "cannot be made"
         );
     }

@@ -22,7 +22,7 @@ pub(crate) struct TaughtPlaces {
     loaded: Pose,
     /// By point, since the last load: `work_from_part` when it was first and when it was last taught.
     places: RedBlackTreeMapSync<String, [Pose; 2]>,
-    /// By the name in the action: how the point was last taught in the whole session.
+    /// How each point was last taught in the whole session.
     last: RedBlackTreeMapSync<String, Taught>,
     /// For what the points of a routine that was loaded as a whole are stored.
     loaded_for: Lying,
@@ -94,6 +94,10 @@ impl TaughtPlaces {
             self.places.remove_mut(from);
             self.places.insert_mut(to.into(), places);
         }
+        if let Some(how) = self.last.get(from).cloned() {
+            self.last.remove_mut(from);
+            self.last.insert_mut(to.into(), how);
+        }
         if let Some(lying) = self.stored_for.get(from).cloned() {
             self.stored_for.remove_mut(from);
             self.stored_for.insert_mut(to.into(), lying);
@@ -105,7 +109,7 @@ impl TaughtPlaces {
         self.stored_for.get(point).unwrap_or(&self.loaded_for)
     }
 
-    /// How each point was last taught, by the name it then had.
+    /// How each point was last taught.
     pub(crate) fn last(&self) -> impl Iterator<Item = (&str, &Taught)> {
         self.last.iter().map(|(point, how)| (point.as_str(), how))
     }

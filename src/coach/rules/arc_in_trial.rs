@@ -1,4 +1,4 @@
-use crate::coach::facts::{Facts, RunFacts};
+use crate::coach::facts::{Facts, RunFacts, still};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{CostKind, Reads, Rule, RuleTraits, cannot_mend};
 use crate::coach::rule_name::RuleName;
@@ -36,7 +36,7 @@ fn check(f: &Facts) -> Vec<Finding> {
     let trial = |r: &&RunFacts| {
         r.log.arc
             && match r.flag {
-                Some(reference) => reference || !r.moved(),
+                Some(reference) => reference || is_a_proof(f, r),
                 None => !feels(r),
             }
     };
@@ -49,6 +49,15 @@ fn check(f: &Facts) -> Vec<Finding> {
     let says =
         format!("The arc was on in run {}, a {kind}: trials are made with the arc off.", r.number);
     vec![RULE.says(says).run(r.number).time(r.when(|e| matches!(e, EventKind::ArcOn)))]
+}
+
+/// Whether a run compares with the part where the reference was taken, and none before it has proved
+/// that reference.
+fn is_a_proof(f: &Facts, r: &RunFacts) -> bool {
+    let Some(reference) = f.reference_before(r) else { return !r.moved() };
+    let proves = |p: &RunFacts| p.compares() && p.found() && still(&p.part, &reference.part);
+    let proved = f.runs[reference.number..r.number - 1].iter().any(|p| proves(p) && !p.log.arc);
+    !proved && !r.moved() && still(&r.part, &reference.part)
 }
 
 fn without_mistake(_: &Facts, finding: &Finding, script: &mut Script) {

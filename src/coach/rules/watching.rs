@@ -152,7 +152,15 @@ fn search_speed(run: &RunFacts, routine: &Routine, i: usize) -> f64 {
 
 /// Whether two routines move the torch in the same way; names, ids and reach may differ.
 pub(super) fn same_moves(a: &Routine, b: &Routine) -> bool {
-    std::ptr::eq(a, b) || moves(a) == moves(b)
+    if std::ptr::eq(a, b) {
+        return true;
+    }
+    let (a, b) = (moves(a), moves(b));
+    let near = |a: &Option<Point3<f64>>, b: &Option<Point3<f64>>| match (a, b) {
+        (Some(a), Some(b)) => (a - b).norm() < SAME_MM,
+        (a, b) => a == b,
+    };
+    a.len() == b.len() && a.iter().zip(&b).all(|(a, b)| a.0 == b.0 && near(&a.1, &b.1))
 }
 
 fn moves(routine: &Routine) -> Vec<(Instruction, Option<Point3<f64>>)> {

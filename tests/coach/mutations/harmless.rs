@@ -3,9 +3,9 @@
 use super::change::{
     Change, any_feel, at, direction_of, drop_all, flag, go, goes, is_end, is_find, is_follow,
     is_off, is_on, is_start, is_stop, is_trim, last, pair, pause_in_the_last_run, point_of,
-    reduced, run, sensing, set_reach, turn_search, turns,
+    reduced, run, sensing, set_reach, trims_first, turn_search, turns,
 };
-use super::draft::{clears, went_well};
+use super::draft::{Draft, clears, went_well};
 use nudgeproof::cell::Fault;
 use nudgeproof::geometry::{Point3, Pose, Vector3};
 use nudgeproof::locate::Freedoms;
@@ -238,13 +238,7 @@ pub(crate) const HARMLESS: &[(&str, Change)] = &[
     (
         "the same points are taught with the part lying elsewhere, and the reference is taken there",
         |d, _| {
-            // As the fixture lets it lie.
-            let some = |freedom, by| if d.may().contains(freedom) { by } else { 0.0 };
-            let place = Pose::planar(
-                some(Freedoms::X, 0.4),
-                some(Freedoms::Y, -0.3),
-                some(Freedoms::TURN, 0.002),
-            );
+            let place = a_little(d);
             for p in d.routine.points.iter_mut().filter(|p| p.name != HOME) {
                 p.at = place.point(&p.at);
             }
@@ -321,4 +315,44 @@ pub(crate) const HARMLESS: &[(&str, Change)] = &[
         d.insert(0, Instruction::TrimWire);
         true
     }),
+    ("a weld point is corrected in a paused run that follows the part", |d, _| {
+        let (start, follow) = (at(d, is_start), at(d, is_follow));
+        let name = point_of(d, start);
+        let Action::PlacePart { part, .. } = d.actions[d.nudge()].clone() else { return false };
+        let at = Pose::from(part).point(d.point_mut(&name));
+        pause_in_the_last_run(d, follow + 1, [Action::Teach { point: name, at }]);
+        true
+    }),
+    ("the arc is on where the part was taught, after a good proof run", |d, _| {
+        let nudge = d.nudge();
+        d.actions.insert(nudge, run(RunSpeed::Reduced, true));
+        if trims_first(d) {
+            d.session().state().last_run().is_some_and(|r| went_well(r))
+        } else {
+            d.find(is_trim).is_some()
+        }
+    }),
+    ("every weld point is taught anew on the moved part, and so is the reference", |d, rng| {
+        let nudge = d.nudge();
+        let part = a_little(d);
+        d.actions[nudge] = Action::place_part(part);
+        let names: Vec<String> =
+            d.routine.weld_points().into_iter().map(ToOwned::to_owned).collect();
+        let last = d.run(2);
+        d.actions.truncate(last);
+        for point in names {
+            let at = part.point(d.point_mut(&point));
+            d.actions.push(Action::Teach { point, at });
+        }
+        d.actions.extend([flag(true), reduced(), flag(false), reduced()]);
+        let next = super::draft::nudge(&d.part.play, rng);
+        d.actions.extend([Action::place_part(next), reduced()]);
+        d.session().state().runs.iter().all(|r| went_well(r))
+    }),
 ];
+
+/// A little away from the drawn place, as the fixture lets it lie.
+fn a_little(d: &Draft) -> Pose {
+    let some = |freedom, by| if d.may().contains(freedom) { by } else { 0.0 };
+    Pose::planar(some(Freedoms::X, 0.4), some(Freedoms::Y, -0.3), some(Freedoms::TURN, 0.002))
+}

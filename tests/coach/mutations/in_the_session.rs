@@ -2,8 +2,8 @@
 
 use super::change::{
     Mutation, along_face, and, any_feel, at, direction_of, drop_all, feels_from_above, flag, go,
-    is_find, is_home, is_start, is_trim, m, pair, pause_in_the_last_run, point_of, reduced, run,
-    sensing, trims_first, turns,
+    is_end, is_find, is_home, is_start, is_trim, m, pair, pause_in_the_last_run, point_of, reduced,
+    run, sensing, trims_first, turns,
 };
 use super::draft::went_well;
 use nudgeproof::cell::Fault;
@@ -295,7 +295,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         // Further off, it may be run into: then there is no offset to be doubted.
         d.session().state().last_run().is_some_and(|r| went_well(r))
     }),
-    m("a weld point is corrected on the moved part", R::PointTouchedUpWhileFollowing, |d, _| {
+    m("a weld point is corrected on the moved part", R::PointCorrectedOnMovedPart, |d, _| {
         let start = at(d, is_start);
         let name = point_of(d, start);
         let Action::PlacePart { part, .. } = d.actions[d.nudge()].clone() else { return false };
@@ -306,7 +306,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
     }),
     m(
         "a weld point is corrected in a pause on the moved part",
-        R::PointTouchedUpWhileFollowing,
+        R::PointCorrectedOnMovedPart,
         |d, _| {
             let start = at(d, is_start);
             let name = point_of(d, start);
@@ -371,5 +371,66 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         run.is_some_and(|r| {
             r.finished() && !r.landed() && r.found().is_some_and(|(fit, _)| fit.consistent)
         })
+    }),
+    m(
+        "a weld point is taught on the moved part under a new name",
+        R::PointCorrectedOnMovedPart,
+        |d, _| {
+            let start = at(d, is_start);
+            let (name, id) = (point_of(d, start), d.routine.steps[start].id);
+            let Action::PlacePart { part, .. } = d.actions[d.nudge()].clone() else { return false };
+            let at = Pose::from(part).point(d.point_mut(&name));
+            let step = Instruction::WeldStart { to: "new".into() };
+            let last = d.run(2);
+            let edits =
+                [Action::Teach { point: "new".into(), at }, Action::ChangeStep { id, step }];
+            d.actions.splice(last..last, edits);
+            true
+        },
+    ),
+    m(
+        "a weld point is renamed and taught anew on the moved part",
+        R::PointCorrectedOnMovedPart,
+        |d, _| {
+            let start = at(d, is_start);
+            let name = point_of(d, start);
+            let Action::PlacePart { part, .. } = d.actions[d.nudge()].clone() else { return false };
+            let at = Pose::from(part).point(d.point_mut(&name));
+            let last = d.run(2);
+            let to = "corrected".to_owned();
+            let edits = [
+                Action::RenamePoint { from: name, to: to.clone() },
+                Action::Teach { point: to, at },
+            ];
+            d.actions.splice(last..last, edits);
+            true
+        },
+    ),
+    // The touches are then looked at with the part turned, where they are not square.
+    and(
+        "every weld point is taught anew on the moved part",
+        R::PointCorrectedOnMovedPart,
+        &[R::SearchNotSquare],
+        |d, _| {
+            let Action::PlacePart { part, .. } = d.actions[d.nudge()].clone() else { return false };
+            let names: Vec<String> =
+                d.routine.weld_points().into_iter().map(ToOwned::to_owned).collect();
+            let last = d.run(2);
+            for point in names {
+                let at = Pose::from(part).point(d.point_mut(&point));
+                d.actions.insert(last, Action::Teach { point, at });
+            }
+            true
+        },
+    ),
+    m("the part is bumped while the weld is taught", R::PointCorrectedOnMovedPart, |d, rng| {
+        let bumped = super::draft::nudge(&d.part.play, rng);
+        let end = at(d, is_end);
+        let name = point_of(d, end);
+        let at = bumped.point(d.point_mut(&name));
+        let back = Action::place_part(Pose::identity());
+        let bump = Action::place_part(bumped);
+        d.actions.splice(0..0, [bump, Action::Teach { point: name, at }, back]);
+        true
     }),
 ];
