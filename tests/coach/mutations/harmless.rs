@@ -289,7 +289,15 @@ pub(crate) const HARMLESS: &[(&str, Change)] = &[
         let (start, end) = (point_of(d, at(d, is_start)), point_of(d, at(d, is_end)));
         let along = *d.point_mut(&end) - *d.point_mut(&start);
         *d.point_mut(&end) -= along * 0.2;
-        true
+        clears(d) && d.session().state().runs.iter().all(|r| went_well(r))
+    }),
+    ("a weld point is corrected in a pause of a run that follows the part", |d, _| {
+        let start = at(d, is_start);
+        let name = point_of(d, start);
+        let Action::PlacePart { part, bodies } = d.actions[d.nudge()].clone() else { return false };
+        let at = Pose::from(part).point(d.point_mut(&name));
+        pause_in_the_last_run(d, start, [Action::Teach { point: name, at }]);
+        bodies.is_empty()
     }),
     ("a second pass goes back along the seam", |d, _| {
         let (start, end) = (point_of(d, at(d, is_start)), point_of(d, at(d, is_end)));

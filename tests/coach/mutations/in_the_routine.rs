@@ -478,7 +478,10 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
     m("no move clear after the last touch", R::NoClearMove, |d, _| {
         let clear = d.rfind(|a| goes(a, "clear")).expect("clear");
         d.drop_step(clear);
-        true
+        // Nearer to the touch than to the weld, the approach is the move clear.
+        let place = |i: usize| d.routine.point(&point_of(d, i)).expect("taught").at;
+        let (touch, approach) = (place(last_feel(d)), place(at(d, |a| goes(a, "approach"))));
+        (approach - place(at(d, is_start))).norm() < (approach - touch).norm()
     }),
     m("the way of a feel leads through a clamp", R::WayBlockedAtLimit, |d, _| {
         // The south stop of the bench side stands at X 185 to 215 and Y −75 to −40.

@@ -145,9 +145,11 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
             true
         },
     ),
-    m(
+    and(
         "the direction of a feel is changed after the reference run",
         R::FeelEditedAfterReference,
+        // Of a face that is touched once.
+        &[R::SearchNotSquare],
         |d, rng| {
             let feel = any_feel(d, rng);
             let id = d.routine.steps[feel].id;
