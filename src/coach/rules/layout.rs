@@ -3,7 +3,7 @@
 use super::help::{above_of, add, clear_of, go, new_name, teach};
 use super::spread::is_forecast_inside;
 use crate::cell::ModelTouch;
-use crate::coach::facts::{Facts, Meets, apart, look, most_on_one_face, unseen};
+use crate::coach::facts::{Facts, Meets, TouchFacts, apart, look, most_on_one_face, unseen};
 use crate::geometry::Vector3;
 use crate::locate::Freedoms;
 use crate::routine::{FindBlock, Instruction, PathKind};
@@ -33,9 +33,13 @@ fn untold(f: &Facts, find: &FindBlock, counts: Freedoms) -> Freedoms {
     if told { untold } else { untold | (asked & Freedoms::TURN) }
 }
 
-/// Whether a touch of the find meets no face: that must be corrected first.
+/// Whether a touch of the find meets no face, and would not at another height either: that must be
+/// corrected first.
 pub(super) fn misses_a_face(f: &Facts, find: &FindBlock) -> bool {
-    f.touches_of(find).iter().any(|t| !matches!(t.taught, Meets::Face(_)))
+    let misses = |t: &&TouchFacts| {
+        !matches!(t.taught, Meets::Face(_)) && !super::touch_height::is_wrong(f, t)
+    };
+    f.touches_of(find).iter().any(misses)
 }
 
 /// The touch of the part's model layout that adds most information.

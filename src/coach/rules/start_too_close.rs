@@ -46,7 +46,10 @@ pub(super) fn is_wrong(t: &TouchFacts) -> bool {
 fn check(f: &Facts) -> Vec<Finding> {
     f.touches
         .iter()
-        .filter(|t| !super::touch_height::is_wrong(f, t))
+        // A tip in the table, or in a body that it should stand above, is at a wrong height.
+        .filter(|t| {
+            !matches!(t.taught, Meets::Touching(_)) || !super::touch_height::is_wrong(f, t)
+        })
         .filter_map(|t| hit(t).map(|h| (t, h)))
         .map(|(t, (body, already))| {
             let step = f.cap(t.step);
