@@ -30,15 +30,28 @@ pub(in crate::coach) const RULE: Rule = Rule {
     },
 };
 
-/// The last run that found a place, if its touches disagreed and it welded; and the largest residual,
-/// mm.
+/// The last run whose touches disagreed and that welded all the same, and the largest residual, mm.
+/// Chance lets them disagree in one run of a hundred, so without arc it takes two in a row with nothing
+/// mended between.
 fn last<'f>(f: &'f Facts) -> Option<(&'f RunFacts, f64)> {
-    let r = f.current().iter().rev().find(|r| r.compares() && r.found())?;
+    let r = f.current().iter().rev().find(|r| disagree(r) && (r.log.arc || comes_again(f, r)))?;
     let (fit, _) = r.log.found()?;
-    let worst = fit.residuals.iter().fold(0.0_f64, |a, e| a.max(e.abs()));
+    Some((r, fit.residuals.iter().fold(0.0_f64, |a, e| a.max(e.abs()))))
+}
+
+/// Whether the touches of a run disagreed, and it went on to its weld.
+fn disagree(r: &RunFacts) -> bool {
     // Also where the torch ran into the part on its way to the weld.
     let welds = r.log.legs.iter().any(|l| matches!(l.kind, LegKind::ToWeld | LegKind::Weld));
-    (!fit.consistent && welds).then_some((r, worst))
+    r.compares() && welds && r.log.found().is_some_and(|(fit, _)| !fit.consistent)
+}
+
+fn comes_again(f: &Facts, r: &RunFacts) -> bool {
+    let before = r.number.checked_sub(2).and_then(|n| f.runs.get(n));
+    before.is_some_and(|before| {
+        let wire = before.log.wire.last().is_some_and(|(_, wire)| *wire == r.wire);
+        disagree(before) && wire && before.routine == r.routine
+    })
 }
 
 fn check(f: &Facts) -> Vec<Finding> {

@@ -9,7 +9,7 @@ use super::draft::went_well;
 use nudgeproof::cell::Fault;
 use nudgeproof::coach::RuleName as R;
 use nudgeproof::geometry::{Pose, Vector3};
-use nudgeproof::routine::{Instruction, PathKind, RunSpeed};
+use nudgeproof::routine::{Instruction, PathKind, RunLog, RunSpeed};
 use nudgeproof::session::Action;
 
 /// Single mistakes in what is done with a correct routine.
@@ -264,6 +264,8 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         };
         let nudge = d.nudge();
         d.actions.insert(nudge, Action::Plant { fault: paint });
+        let last = d.run(2);
+        d.actions[last] = run(RunSpeed::Reduced, true);
         let session = d.session();
         let run = session.state().last_run().cloned();
         run.is_some_and(|r| r.finished() && r.found().is_some_and(|(fit, _)| !fit.consistent))
@@ -278,6 +280,8 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
             let lean_deg = if rng.coin() { 1.2 } else { -1.2 };
             let nudge = d.nudge();
             d.actions.insert(nudge, Action::Plant { fault: Fault::OutOfSquare { lean_deg } });
+            let last = d.run(2);
+            d.actions[last] = run(RunSpeed::Reduced, true);
             let session = d.session();
             let run = session.state().last_run().cloned();
             run.is_some_and(|r| r.finished() && r.found().is_some_and(|(fit, _)| !fit.consistent))
@@ -435,4 +439,48 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         d.actions.splice(0..0, [bump, Action::Teach { point: name, at }, back]);
         true
     }),
+    m(
+        "touches that disagree in two runs, the second a trial as well",
+        R::DisagreementIgnored,
+        |d, rng| {
+            if d.feels().len() != 4 || !turns(d) {
+                return false;
+            }
+            let lean_deg = if rng.coin() { 1.2 } else { -1.2 };
+            let nudge = d.nudge();
+            d.actions.insert(nudge, Action::Plant { fault: Fault::OutOfSquare { lean_deg } });
+            let last = d.run(2);
+            d.actions[last] = reduced();
+            d.actions.push(reduced());
+            let session = d.session();
+            let disagree = |n: usize| {
+                let run = session.state().runs.get(n);
+                run.is_some_and(|r| {
+                    r.finished() && r.found().is_some_and(|(fit, _)| !fit.consistent)
+                })
+            };
+            disagree(2) && disagree(3)
+        },
+    ),
+    m(
+        "touches that disagreed where it was welded, and the next part lands",
+        R::DisagreementIgnored,
+        |d, rng| {
+            if d.feels().len() != 4 || !turns(d) || trims_first(d) || d.find(is_trim).is_none() {
+                return false;
+            }
+            let lean_deg = if rng.coin() { 1.2 } else { -1.2 };
+            let nudge = d.nudge();
+            d.actions.insert(nudge, Action::Plant { fault: Fault::OutOfSquare { lean_deg } });
+            let last = d.run(2);
+            d.actions[last] = run(RunSpeed::Reduced, true);
+            let next = super::draft::nudge(&d.part.play, rng);
+            d.actions.extend([Action::ClearFaults, Action::place_part(next), reduced()]);
+            let session = d.session();
+            let runs = &session.state().runs;
+            let disagrees = |r: &RunLog| r.found().is_some_and(|(fit, _)| !fit.consistent);
+            runs.get(2).is_some_and(|r| r.finished() && disagrees(r))
+                && runs.get(3).is_some_and(|r| r.finished() && !disagrees(r))
+        },
+    ),
 ];

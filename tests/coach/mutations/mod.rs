@@ -364,6 +364,61 @@ fn no_session_fails_without_a_finding() {
     assert!(silent.is_empty(), "{} are silent:\n{}", silent.len(), silent.join("\n"));
 }
 
+/// Turns the arc on in the last run.
+fn weld_last(draft: &mut Draft) {
+    let last = draft.actions.iter_mut().rfind(|a| matches!(a, Action::Run { .. }));
+    if let Some(Action::Run { arc, .. }) = last {
+        *arc = true;
+    }
+}
+
+/// With one or two mistakes at random, and the arc on in the last run: where that welds outside tolerance,
+/// the coach has a finding, or says that no rule explains it.
+/// `MISSES=5000 cargo test --test coach no_miss -- --nocapture` tries that many sessions.
+#[test]
+fn no_miss_goes_without_a_word() {
+    let count = std::env::var("MISSES").ok().and_then(|n| n.parse().ok()).unwrap_or(120);
+    let all: Vec<&Mutation> = mutations().collect();
+    let (mut missed, mut unexplained, mut silent) = (0, 0, Vec::new());
+    for seed in 70_000..70_000 + count {
+        let mut rng = Rng(seed);
+        let mut draft = correct(seed);
+        let mut made = Vec::new();
+        for _ in 0..=rng.below(2) {
+            let mutation = all[rng.below(all.len())];
+            // A second one may no longer find what it changes, or leave nothing to go on with.
+            let mut next = draft.clone();
+            let make = std::panic::AssertUnwindSafe(|| {
+                let made = (mutation.make)(&mut next, &mut rng);
+                weld_last(&mut next);
+                next.session();
+                made
+            });
+            if std::panic::catch_unwind(make).unwrap_or(false) {
+                draft = next;
+                made.push(mutation.what);
+            }
+        }
+        if made.is_empty() {
+            continue;
+        }
+        let session = draft.session();
+        let Some(last) = session.state().last_run() else { continue };
+        if !last.arc || last.welds.iter().all(|w| w.landed) {
+            continue;
+        }
+        missed += 1;
+        let named = rules(&coach::review(&session));
+        unexplained += usize::from(named == [RuleName::UnexplainedMiss]);
+        if named.is_empty() {
+            silent.push(format!("{}: {made:?}", draft.about));
+        }
+    }
+    println!("{missed} of {count} sessions miss, {unexplained} of them unexplained");
+    assert!(missed > count as usize / 20, "only {missed} of {count} miss");
+    assert!(silent.is_empty(), "{} of {missed} are silent:\n{}", silent.len(), silent.join("\n"));
+}
+
 /// However a routine and a session are torn apart, the coach reads them, and its mends are edits
 /// that can be done.
 #[test]
