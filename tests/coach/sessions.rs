@@ -1,6 +1,7 @@
 //! The coach on whole sessions written by hand, and while a routine is still being built.
 
 use crate::support::{AS_IT_SHOULD_BE, HOME_RIDES_ALONG, REFERENCE_RETAKEN, assert_near, session};
+use nudgeproof::cell::Fault;
 use nudgeproof::coach::{self, Review, RuleName};
 use nudgeproof::geometry::{Point3, PoseFile, Vector3};
 use nudgeproof::io::from_json;
@@ -204,5 +205,25 @@ fn way_points_may_stand_anywhere_clear() {
         let review = coach::review(&session);
         assert!(review.findings.is_empty(), "before step {}: {:?}", before + 1, review.findings);
         assert_eq!(review.score.total, 100, "before step {}: {:?}", before + 1, review.score);
+    }
+}
+
+/// A routine that leaves its place on the way home does not bend the wire: what somebody did to the wire is
+/// a finding of its own.
+#[test]
+fn a_finding_with_another_cause_is_not_taken_for_a_consequence() {
+    let mut session = variant(|r| {
+        r.steps.retain(|s| !matches!(s.instruction, Instruction::StopFollowing));
+    });
+    let bend = Vector3::new(1.2, 0.8, 0.0);
+    let actions = [
+        Action::Plant { fault: Fault::WireBent { bend } },
+        Action::Run { speed: RunSpeed::Reduced, arc: false, steps: None },
+    ];
+    session.act_all(actions).expect("they can be done");
+    let review = coach::review(&session);
+    let named = rules(&review);
+    for rule in [RuleName::FollowNeverStopped, RuleName::WireBentAndUsed] {
+        assert!(named.contains(&rule), "{rule}: {:?}", review.findings);
     }
 }
