@@ -1,7 +1,7 @@
 //! What a long session costs: an action in it, its text, reading it again, and its review.
 
 use criterion::{BatchSize, BenchmarkId, Criterion, criterion_group, criterion_main};
-use nudgeproof::cell::part_by_name;
+use nudgeproof::cell::{Noise, part_by_name};
 use nudgeproof::coach;
 use nudgeproof::geometry::{Point3, Vector3};
 use nudgeproof::io::limits;
@@ -9,7 +9,7 @@ use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{
     Instruction, PART_PLACE, PathKind, Routine, RunSpeed, Step, StepId, Stop, TaughtPoint,
 };
-use nudgeproof::session::{Action, Header, Session};
+use nudgeproof::session::{Action, CellState, Header, Session};
 use std::hint::black_box;
 
 fn empty() -> Session {
@@ -84,6 +84,37 @@ fn most_feels() -> Session {
     session
 }
 
+/// A session that is as it should be, and goes on until it has this many runs, each of another part.
+fn many_runs(runs: usize) -> Session {
+    let text = include_str!("../cases/sessions/as-it-should-be.json");
+    let mut session = Session::from_json(text).expect("a session");
+    let play = session.header().part.play;
+    for n in session.state().runs.len()..runs {
+        let place = play.nudge(&mut Noise::new(3, n as u64, 0));
+        let part_in = [
+            Action::SetCell { state: CellState::LockedOut },
+            Action::place_part(place),
+            Action::SetCell { state: CellState::Ready },
+        ];
+        session.act_all(Vec::from(part_in)).expect("a part");
+        let run = Action::Run { speed: RunSpeed::Full, arc: true, steps: None };
+        session.act(run).expect("a run");
+    }
+    session
+}
+
+fn reviews_of_many_runs(c: &mut Criterion) {
+    let mut group = c.benchmark_group("the review of a session of this many runs of four touches");
+    group.sample_size(10);
+    for runs in [30, 300] {
+        let session = many_runs(runs);
+        group.bench_with_input(BenchmarkId::from_parameter(runs), &session, |b, session| {
+            b.iter(|| coach::review(session));
+        });
+    }
+    group.finish();
+}
+
 fn review(c: &mut Criterion) {
     let session = most_feels();
     let mut group = c.benchmark_group("a routine with as many feels as it may have");
@@ -93,5 +124,5 @@ fn review(c: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, actions, review);
+criterion_group!(benches, actions, review, reviews_of_many_runs);
 criterion_main!(benches);

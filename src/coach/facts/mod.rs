@@ -38,6 +38,8 @@ pub(super) struct Facts<'a> {
     pub(super) taught: Pose,
     /// All runs, the oldest first.
     pub(super) runs: Vec<RunFacts>,
+    /// Number of the last good reference run.
+    last_good_reference: Option<usize>,
     /// Index in `runs` where the current attempt begins.
     pub(super) attempt: usize,
     /// What the torch runs into with the part where it was taught, and at the limits of its play; only
@@ -81,7 +83,8 @@ impl<'a> Facts<'a> {
             }
             _ => Vec::new(),
         };
-        let attempt = attempt(&runs);
+        let last_good_reference = runs.iter().rfind(|r| r.good_reference()).map(|r| r.number);
+        let attempt = last_good_reference.map_or(0, |number| attempt(&runs, number));
         // After the last move home there may still stand *sensing off* or *trim*.
         let last = routine
             .steps
@@ -102,6 +105,7 @@ impl<'a> Facts<'a> {
             cell,
             taught,
             runs,
+            last_good_reference,
             attempt,
             hits,
             whole,
@@ -110,12 +114,12 @@ impl<'a> Facts<'a> {
 
     /// The last run before `run` that stored a reference.
     pub(super) fn reference_before(&self, run: &RunFacts) -> Option<&RunFacts> {
-        self.runs[..run.number - 1].iter().rev().find(|r| r.stored())
+        run.reference_before.map(|number| &self.runs[number - 1])
     }
 
     /// Whether a good reference run came after this one and corrected its effects.
     pub(super) fn good_reference_after(&self, run: &RunFacts) -> bool {
-        self.runs[run.number..].iter().any(RunFacts::good_reference)
+        self.last_good_reference.is_some_and(|number| number > run.number)
     }
 
     /// The runs of the current attempt.
@@ -141,9 +145,9 @@ impl<'a> Facts<'a> {
 }
 
 /// Index of the run that begins the current attempt: the first of the flag-on runs that end with the
-/// last good reference run (flag on, stored, the part where the points were taught). Mistakes before
-/// it no longer count. 0 without a good reference run.
-fn attempt(runs: &[RunFacts]) -> usize {
-    let Some(last) = runs.iter().rposition(RunFacts::good_reference) else { return 0 };
-    runs[..last].iter().rposition(|r| !r.reference()).map_or(0, |i| i + 1)
+/// last good reference run (flag on, stored, the part where the points were taught), of this number.
+/// Mistakes before it no longer count.
+fn attempt(runs: &[RunFacts], last_good_reference: usize) -> usize {
+    let before = &runs[..last_good_reference - 1];
+    before.iter().rposition(|r| !r.reference()).map_or(0, |i| i + 1)
 }

@@ -30,6 +30,8 @@ pub(in crate::coach) struct RunFacts {
     pub(in crate::coach) foreign_speed: Option<f64>,
     /// Whether the reference flag was off at some moment since the run before began.
     pub(in crate::coach) flag_was_off: bool,
+    /// Number of the last run before it that stored a reference.
+    pub(super) reference_before: Option<usize>,
 }
 
 impl RunFacts {
@@ -83,7 +85,15 @@ fn stretch_at(stretches: &[Stretch], time: f64) -> Option<&Stretch> {
 /// All runs of a session.
 pub(in crate::coach) fn runs(state: &State) -> Vec<RunFacts> {
     let all = state.run_contexts.iter().zip(&state.runs).enumerate();
-    all.map(|(i, (context, log))| run(i + 1, context, log)).collect()
+    let mut reference = None;
+    all.map(|(i, (context, log))| {
+        let run = RunFacts { reference_before: reference, ..run(i + 1, context, log) };
+        if run.stored() {
+            reference = Some(run.number);
+        }
+        run
+    })
+    .collect()
 }
 
 fn run(number: usize, context: &RunContext, log: &Arc<RunLog>) -> RunFacts {
@@ -109,6 +119,7 @@ fn run(number: usize, context: &RunContext, log: &Arc<RunLog>) -> RunFacts {
             .any(|f| matches!(f, Fault::ClampMoved { .. } | Fault::WrongPart { .. })),
         foreign_speed: began.faults.iter().find_map(Fault::sensing_speed),
         flag_was_off: context.flag_was_off,
+        reference_before: None,
         stretches,
     }
 }

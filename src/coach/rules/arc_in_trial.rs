@@ -54,10 +54,13 @@ fn check(f: &Facts) -> Vec<Finding> {
 /// Whether a run compares with the part where the reference was taken, and none before it has proved
 /// that reference.
 fn is_a_proof(f: &Facts, r: &RunFacts) -> bool {
-    let Some(reference) = f.reference_before(r) else { return !r.moved() };
+    if r.moved() {
+        return false;
+    }
+    let Some(reference) = f.reference_before(r) else { return true };
     let proves = |p: &RunFacts| p.compares() && p.found() && still(&p.part, &reference.part);
     let proved = f.runs[reference.number..r.number - 1].iter().any(|p| proves(p) && !p.log.arc);
-    !proved && !r.moved() && still(&r.part, &reference.part)
+    !proved && still(&r.part, &reference.part)
 }
 
 fn without_mistake(_: &Facts, finding: &Finding, script: &mut Script) {
