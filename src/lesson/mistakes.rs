@@ -172,7 +172,7 @@ pub(super) fn in_session(rule: RuleName, start: &Session, v: &Variant) -> Option
             (
                 &[ReferenceRun, ProofRun],
                 solve::by_hand([Action::place_part(away)]),
-                &[TrialRun, TrialRun],
+                &[TrialRun, TrialRun, TrialRun],
             )
         }
         _ => return None,

@@ -163,7 +163,9 @@ impl Course {
     pub(crate) fn bring_back(self) {
         let (names, records): (Vec<_>, Vec<_>) = stored::records_aside().into_iter().unzip();
         if self.keep(records.into_iter().flatten()) {
-            names.iter().for_each(|name| stored::remove_aside(name));
+            for name in &names {
+                stored::remove_aside(name);
+            }
             self.workspace.notify(text(Key::BroughtBack).into());
         }
     }

@@ -11,14 +11,14 @@ use crate::session::Action;
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::NoTouchIgnored,
     title: "A search that found nothing was passed over",
-    asks: "When a search finds nothing, its cause is mended; the search is not skipped.",
+    asks: "When a search finds nothing, its cause is mended; the feel is not deleted.",
     weight: Severity::Ruins,
     skill: Skill::FindFault,
     page: include_str!("no_touch_ignored.md"),
     hints: [
         "The wire found nothing. What are the possible reasons?",
         "Look at the run that stopped: which search was it, and what has been changed there since?",
-        "Put the search back and mend its point, direction, reach or the part's place.",
+        "Put the feel back, and mend its point, its direction, the reach, the voltage or the part's place.",
     ],
     reads: Reads::Session,
     check,
@@ -39,23 +39,38 @@ pub(in crate::coach) const RULE: Rule = Rule {
     },
 };
 
-/// A failed search, and the later run without that search or without any change.
+/// A failed search, and the later run without that search, or the second one with nothing changed: the
+/// first tells whether it comes again.
 fn first<'f>(f: &'f Facts) -> Option<(&'f RunFacts, &'f RunFacts, StepId)> {
     f.current().iter().find_map(|r| {
-        let failed = r.log.events.iter().find_map(|e| match e.what {
-            EventKind::SearchFailed { search } => r.log.searches.get(search).map(|s| s.step),
-            _ => None,
-        })?;
-        let later = f.runs.get(r.number)?;
-        let gone = later.routine.index_of(failed).is_none();
-        let still_gone = f.routine.index_of(failed).is_none();
-        let changed = later.routine != r.routine
-            || later.reference() != r.reference()
-            || !still(&later.part, &r.part)
-            || r.log.wire.last().is_none_or(|(_, wire)| *wire != later.wire)
-            || cell_changed(f, r, later);
-        ((gone && still_gone) || !changed).then_some((r, later, failed))
+        let step = failed(r)?;
+        let again = f.runs[r.number - 1..].windows(2);
+        let repeats = again.take_while(|w| failed(&w[0]).is_some() && !changed(f, &w[0], &w[1]));
+        let repeats = repeats.count();
+        if repeats > 1 {
+            return Some((r, &f.runs[r.number + 1], step));
+        }
+        let later = f.runs.get(r.number + repeats)?;
+        let gone = [&later.routine, f.routine].map(|routine| routine.index_of(step).is_none());
+        (gone == [true, true]).then_some((r, later, step))
     })
+}
+
+/// The step whose search found nothing.
+fn failed(r: &RunFacts) -> Option<StepId> {
+    r.log.events.iter().find_map(|e| match e.what {
+        EventKind::SearchFailed { search } => r.log.searches.get(search).map(|s| s.step),
+        _ => None,
+    })
+}
+
+/// Whether anything was changed between two runs.
+fn changed(f: &Facts, before: &RunFacts, later: &RunFacts) -> bool {
+    later.routine != before.routine
+        || later.reference() != before.reference()
+        || !still(&later.part, &before.part)
+        || before.log.wire.last().is_none_or(|(_, wire)| *wire != later.wire)
+        || cell_changed(f, before, later)
 }
 
 /// Whether planted faults or bodies of the part were others in a later run.
@@ -73,7 +88,7 @@ fn check(f: &Facts) -> Vec<Finding> {
     let how = if later.routine.index_of(step).is_none() {
         "was taken out"
     } else {
-        "was run again with nothing changed"
+        "was made again and again with nothing changed"
     };
     let says = format!(
         "In run {} the search on {face} found nothing, and for run {} it {how}: find out why it found nothing, and mend that.",

@@ -3,7 +3,7 @@
 use super::draft::Draft;
 use super::rng::Rng;
 use nudgeproof::coach::RuleName;
-use nudgeproof::geometry::Vector3;
+use nudgeproof::geometry::{Pose, Vector3};
 use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{Instruction, PathKind, RunSpeed, Stop};
 use nudgeproof::session::Action;
@@ -218,4 +218,13 @@ pub(crate) fn turn_search(d: &mut Draft, feel: usize, degrees: f64) {
         sin * direction.x + cos * direction.y,
         direction.z,
     );
+}
+
+/// Puts the part so far off that a search finds nothing; and the action that moves it in the draft.
+pub(crate) fn far_off(d: &Draft) -> Option<(Action, Action)> {
+    let (_, b) = pair(d)?;
+    let direction = direction_of(d, b);
+    let away = Pose::planar(direction.x * 28.0, direction.y * 28.0, 0.0);
+    let level = direction.z.abs() < 0.5;
+    level.then(|| (Action::place_part(away), d.actions[d.run(2) - 1].clone()))
 }

@@ -1,9 +1,9 @@
 //! Changes that are no mistake.
 
 use super::change::{
-    Change, any_feel, at, direction_of, drop_all, flag, go, goes, is_end, is_find, is_follow,
-    is_off, is_on, is_start, is_stop, is_trim, last, pair, pause_in_the_last_run, point_of,
-    reduced, run, sensing, set_reach, trims_first, turn_search, turns,
+    Change, any_feel, at, direction_of, drop_all, far_off, flag, go, goes, is_end, is_find,
+    is_follow, is_off, is_on, is_start, is_stop, is_trim, last, pair, pause_in_the_last_run,
+    point_of, reduced, run, sensing, set_reach, trims_first, turn_search, turns,
 };
 use super::draft::{Draft, clears, went_well};
 use nudgeproof::cell::Fault;
@@ -18,6 +18,12 @@ pub(crate) const HARMLESS: &[(&str, Change)] = &[
         let feel = any_feel(d, rng);
         let from = point_of(d, feel);
         d.actions.insert(0, Action::RenamePoint { from, to: "my own name".into() });
+        true
+    }),
+    ("a search finds nothing, and is made once more to see whether it comes again", |d, _| {
+        let Some((away, nudged)) = far_off(d) else { return false };
+        let last = d.run(2);
+        d.actions.splice(last - 1..last, [away, reduced(), reduced(), nudged]);
         true
     }),
     ("a point that nothing uses", |d, _| {

@@ -1,9 +1,9 @@
 //! Single mistakes in the session, each with the rule that names it.
 
 use super::change::{
-    Mutation, along_face, and, any_feel, at, direction_of, drop_all, feels_from_above, flag, go,
-    is_end, is_find, is_home, is_start, is_trim, m, pair, pause_in_the_last_run, point_of, reduced,
-    run, sensing, trims_first, turns,
+    Mutation, along_face, and, any_feel, at, direction_of, drop_all, far_off, feels_from_above,
+    flag, go, is_end, is_find, is_home, is_start, is_trim, m, pair, pause_in_the_last_run,
+    point_of, reduced, run, sensing, trims_first, turns,
 };
 use super::draft::went_well;
 use nudgeproof::cell::Fault;
@@ -236,19 +236,21 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
             return false;
         }
         // Somebody has put the part far off for one run: the search finds nothing.
+        let Some((away, nudged)) = far_off(d) else { return false };
         let direction = direction_of(d, b);
-        if direction.z.abs() > 0.5 {
-            return false;
-        }
-        let away = Pose::planar(direction.x * 28.0, direction.y * 28.0, 0.0);
         let last = d.run(2);
-        let nudged = d.actions[last - 1].clone();
         let first = d.feels().into_iter().find(|&i| direction_of(d, i) == direction);
         let id = d.routine.steps[first.unwrap_or(b)].id;
-        let extra =
-            [Action::place_part(away), reduced(), nudged, Action::DeleteStep { id }, reduced()];
+        let extra = [away, reduced(), nudged, Action::DeleteStep { id }, reduced()];
         d.actions.truncate(last - 1);
         d.actions.extend(extra);
+        true
+    }),
+    m("a search finds nothing, and is made again and again", R::NoTouchIgnored, |d, _| {
+        let Some((away, nudged)) = far_off(d) else { return false };
+        let last = d.run(2);
+        d.actions.truncate(last - 1);
+        d.actions.extend([away, reduced(), reduced(), reduced(), nudged, reduced()]);
         true
     }),
     m("paint on an edge, and welded all the same", R::DisagreementIgnored, |d, _| {
