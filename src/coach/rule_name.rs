@@ -42,6 +42,7 @@ macro_rules! every_rule {
             ReferenceRetakenOnMovedPart reference_retaken_on_moved_part,
             ReferenceAwayFromTaught reference_away_from_taught,
             NoProofRun no_proof_run,
+            ProofOffsetIgnored proof_offset_ignored,
             FirstRunTooFast first_run_too_fast,
             ArcInTrial arc_in_trial,
             PartMovedMidRun part_moved_mid_run,

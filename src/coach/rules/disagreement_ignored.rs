@@ -25,7 +25,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     without_mistake: Some(without_mistake),
     traits: RuleTraits {
         // Touches that disagree give a wrong offset.
-        silences: &[RuleName::OffsetBeyondPlay],
+        silences: &[RuleName::ProofOffsetIgnored, RuleName::OffsetBeyondPlay],
         ..RuleTraits::USUAL
     },
 };

@@ -27,6 +27,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     traits: RuleTraits {
         // The change is the mistake, not the full speed of the run after it.
         silences: &[
+            RuleName::ProofOffsetIgnored,
             RuleName::FirstRunTooFast,
             RuleName::DisagreementIgnored,
             RuleName::OffsetBeyondPlay,

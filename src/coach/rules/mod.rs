@@ -33,6 +33,7 @@ pub(super) mod offset_beyond_play;
 pub(super) mod one_sided_touches;
 pub(super) mod part_moved_mid_run;
 pub(super) mod point_corrected_on_moved_part;
+pub(super) mod proof_offset_ignored;
 pub(super) mod reach_too_short;
 pub(super) mod reference_away_from_taught;
 pub(super) mod reference_flag_left_on;

@@ -26,6 +26,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     without_mistake: Some(without_mistake),
     traits: RuleTraits {
         silences: &[
+            RuleName::ProofOffsetIgnored,
             RuleName::DisagreementIgnored,
             RuleName::OffsetBeyondPlay,
             RuleName::WireBentAndUsed,

@@ -13,23 +13,35 @@ pub(in crate::coach) fn says_forecast(end: &WeldEnd, mm: f64) -> String {
     )
 }
 
+/// The weld ends that a find of the routine decides, each with its forecast, ± mm. None where a touch
+/// meets no face: that is a mistake of its own.
+fn forecasts(f: &Facts, find: usize) -> Vec<(WeldEnd, f64)> {
+    let block = &f.structure.finds[find];
+    let touches = f.found_touches(block);
+    if touches.len() < block.feels.len() {
+        return Vec::new();
+    }
+    let Some(spread) = Spread::of(block.may, &touches) else { return Vec::new() };
+    let ends = f.weld_ends().into_iter().filter(|end| end.find == Some(find));
+    ends.map(|end| {
+        let mm = spread.forecast(&end);
+        (end, mm)
+    })
+    .collect()
+}
+
 /// The weld end that a find of the routine forecasts worst, of those outside tolerance, with its
 /// forecast, ± mm.
 pub(super) fn worst(f: &Facts, find: usize) -> Option<(WeldEnd, f64)> {
-    let block = &f.structure.finds[find];
-    let ends = f.weld_ends().into_iter().filter(|end| end.find == Some(find));
-    let ends: Vec<WeldEnd> = ends.collect();
-    let touches = f.found_touches(block);
-    // A touch that meets no face is a mistake of its own.
-    if ends.is_empty() || touches.len() < block.feels.len() {
-        return None;
-    }
-    let spread = Spread::of(block.may, &touches)?;
-    let all = ends.into_iter().map(|end| (spread.forecast(&end), end));
-    let outside = all.filter(|(mm, end)| *mm > end.tolerance_mm);
+    let outside = forecasts(f, find).into_iter().filter(|(end, mm)| *mm > end.tolerance_mm);
     outside
-        .max_by(|a, b| (a.0 / a.1.tolerance_mm).total_cmp(&(b.0 / b.1.tolerance_mm)))
-        .map(|(mm, end)| (end, mm))
+        .max_by(|(a, a_mm), (b, b_mm)| (a_mm / a.tolerance_mm).total_cmp(&(b_mm / b.tolerance_mm)))
+}
+
+/// The greatest forecast at any weld end of the routine, ± mm; 0 without one.
+pub(super) fn greatest_forecast(f: &Facts) -> f64 {
+    let all = (0..f.structure.finds.len()).flat_map(|find| forecasts(f, find));
+    all.fold(0.0, |greatest, (_, mm)| greatest.max(mm))
 }
 
 /// The worst forecast of the routine outside tolerance, with its weld end, ± mm.

@@ -26,7 +26,11 @@ pub(in crate::coach) const RULE: Rule = Rule {
     without_mistake: Some(without_mistake),
     traits: RuleTraits {
         // A stick-out that the arc has left.
-        silences: &[RuleName::StickOutChanged, RuleName::DisagreementIgnored],
+        silences: &[
+            RuleName::ProofOffsetIgnored,
+            RuleName::StickOutChanged,
+            RuleName::DisagreementIgnored,
+        ],
         ..RuleTraits::USUAL
     },
 };

@@ -23,7 +23,11 @@ pub(in crate::coach) const RULE: Rule = Rule {
     mend,
     without_mistake: Some(without_mistake),
     traits: RuleTraits {
-        silences: &[RuleName::DisagreementIgnored, RuleName::OffsetBeyondPlay],
+        silences: &[
+            RuleName::ProofOffsetIgnored,
+            RuleName::DisagreementIgnored,
+            RuleName::OffsetBeyondPlay,
+        ],
         reveals: true,
         ..RuleTraits::USUAL
     },

@@ -9,7 +9,7 @@ use super::draft::went_well;
 use nudgeproof::cell::Fault;
 use nudgeproof::coach::RuleName as R;
 use nudgeproof::geometry::{Pose, Vector3};
-use nudgeproof::routine::{Instruction, PathKind, RunLog, RunSpeed};
+use nudgeproof::routine::{Instruction, PathKind, RunLog, RunSpeed, Search, SearchOutcome};
 use nudgeproof::session::Action;
 
 /// Single mistakes in what is done with a correct routine.
@@ -252,6 +252,24 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         d.actions.truncate(last - 1);
         d.actions.extend([away, reduced(), reduced(), reduced(), nudged, reduced()]);
         true
+    }),
+    m("the proof run finds paint that came after the reference", R::ProofOffsetIgnored, |d, _| {
+        if d.part.name != "bench-side" || !turns(d) {
+            return false;
+        }
+        let proof = d.run(1);
+        let paint = Fault::PaintedEdge {
+            body: "side plate".into(),
+            edge: 0,
+            from_mm: 0.0,
+            to_mm: 400.0,
+            depth_mm: 1.5,
+        };
+        d.actions.insert(proof, Action::Plant { fault: paint });
+        let session = d.session();
+        let touched = |s: &Search| matches!(&s.outcome, SearchOutcome::Touch { normal, .. } if normal.y < -0.9);
+        let runs = &session.state().runs;
+        runs.iter().all(|r| went_well(r)) && runs[0].searches.iter().any(touched)
     }),
     m("paint on an edge, and welded all the same", R::DisagreementIgnored, |d, _| {
         if d.part.name != "bench-side" || d.feels().len() != 4 || !turns(d) {
