@@ -104,6 +104,14 @@ impl RunLog {
         })
     }
 
+    /// The offset of a place as it was found last, work frame, mm and radians.
+    pub fn offset_of(&self, place: &str) -> Option<Pose> {
+        self.solutions.iter().rev().find_map(|s| match &s.outcome {
+            SolutionOutcome::Found { offset, .. } if s.place == place => Some(*offset),
+            _ => None,
+        })
+    }
+
     /// Standard deviation of where the two ends of a weld lie across the wire, by the last place found,
     /// mm.
     pub fn sigma_of(&self, weld: &WeldTrace) -> Option<[f64; 2]> {

@@ -130,6 +130,7 @@ pub(in crate::coach) struct Spread {
 impl Spread {
     /// `None` where the touches do not fix the freedoms.
     pub(in crate::coach) fn of(may: Freedoms, touches: &[FoundTouch]) -> Option<Self> {
+        found_motion(may, touches, |_| 0.0)?;
         let only = |n| move |i| if i == n { SMALL_MM } else { 0.0 };
         let of =
             |(n, t): (usize, &FoundTouch)| Some((found_motion(may, touches, only(n))?, t.sigma));

@@ -4,6 +4,7 @@ use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits, cannot_mend};
 use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
+use crate::locate::{Fit, chi2_limit};
 use crate::routine::{EventKind, LegKind};
 use crate::session::Action;
 
@@ -30,11 +31,18 @@ pub(in crate::coach) const RULE: Rule = Rule {
     },
 };
 
-/// The last run whose touches disagreed and that welded all the same, and the largest residual, mm.
-/// Chance lets them disagree in one run of a hundred, so without arc it takes two in a row with nothing
-/// mended between.
+/// How many times its limit chi-squared may be by chance: more than 2.5 times is one run in 20 000, with
+/// one touch to spare, and rarer with more.
+const CHANCE: f64 = 2.5;
+/// The same of two runs in a row, which share the scatter of their reference: one pair in 10 000.
+const CHANCE_TWICE: f64 = 1.5;
+
+/// The last run whose touches disagreed and that went on all the same, and the largest residual, mm.
+/// Chance lets them disagree in one run of a hundred: so it takes a weld beside the seam, or touches that
+/// disagree by more than chance lets them, in a run with the arc on or in two in a row with nothing mended
+/// between.
 fn last<'f>(f: &'f Facts) -> Option<(&'f RunFacts, f64)> {
-    let r = f.current().iter().rev().find(|r| disagree(r) && (r.log.arc || comes_again(f, r)))?;
+    let r = f.current().iter().rev().find(|r| disagree(r) && (spoils(r) || comes_again(f, r)))?;
     let (fit, _) = r.log.found()?;
     Some((r, fit.residuals.iter().fold(0.0_f64, |a, e| a.max(e.abs()))))
 }
@@ -46,11 +54,23 @@ fn disagree(r: &RunFacts) -> bool {
     r.compares() && welds && r.log.found().is_some_and(|(fit, _)| !fit.consistent)
 }
 
+/// Whether a run with the arc on is no matter of chance.
+fn spoils(r: &RunFacts) -> bool {
+    r.log.arc && !(r.log.landed() && by_chance(r, CHANCE))
+}
+
+/// Whether chi-squared of the touches is at most so many times its limit.
+fn by_chance(r: &RunFacts, times: f64) -> bool {
+    let at_most = |fit: &Fit| fit.chi2 <= times * chi2_limit(fit.redundancy);
+    r.log.found().is_some_and(|(fit, _)| at_most(fit))
+}
+
 fn comes_again(f: &Facts, r: &RunFacts) -> bool {
     let before = r.number.checked_sub(2).and_then(|n| f.runs.get(n));
     before.is_some_and(|before| {
         let wire = before.log.wire.last().is_some_and(|(_, wire)| *wire == r.wire);
-        disagree(before) && wire && before.routine == r.routine
+        let beyond_chance = [before, r].iter().all(|r| disagree(r) && !by_chance(r, CHANCE_TWICE));
+        beyond_chance && wire && before.routine == r.routine
     })
 }
 

@@ -1,10 +1,10 @@
-use super::spread::greatest_forecast;
+use super::help::against;
+use super::spread::forecasts;
 use super::watching::reference_before;
 use crate::coach::facts::{Facts, RunFacts, still};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits, cannot_mend};
 use crate::coach::rule_name::RuleName;
-use crate::locate::STATED_SIGMAS;
 use crate::routine::EventKind;
 
 pub(in crate::coach) const RULE: Rule = Rule {
@@ -43,26 +43,25 @@ fn ignored(f: &Facts, r: &RunFacts) -> Option<Finding> {
     }
     let between = &f.runs[reference.number..r.number - 1];
     let proof = between.iter().rfind(|p| p.compares() && p.found() && !moved(p))?;
-    // The forecast knows how edges were made.
-    let (mm, limit) = beyond(proof, greatest_forecast(f))?;
+    let (mm, limit) = beyond(f, proof)?;
+    let [mm, limit] = against(mm, limit);
     let says = format!(
-        "Run {} found the weld end {mm:.1} mm beside its place though nothing had moved: expected less than {limit:.1} mm. Run {} was made on a moved part all the same.",
+        "Run {} found a weld end {mm} mm beside its place though nothing had moved: expected less than {limit} mm. Run {} was made on a moved part all the same.",
         proof.number, r.number
     );
     let found = proof.when(|e| matches!(e, EventKind::PlaceFound { .. }));
     Some(RULE.says(says).run(proof.number).time(found))
 }
 
-/// By how much the offset of a proof moves a weld end across the weld, and how much the forecast (its own,
-/// or that of the coach where it is larger) and the margin allow there, mm, if it is more.
-fn beyond(proof: &RunFacts, forecast: f64) -> Option<(f64, f64)> {
-    let (_, offset) = proof.log.found()?;
-    let ends = proof.log.welds.iter().flat_map(|weld| {
-        let along = (weld.wire[1] - weld.wire[0]).try_normalize(1e-9).unwrap_or_default();
-        let sigmas = proof.log.sigma_of(weld).unwrap_or_default();
-        weld.wire.iter().zip(sigmas).map(move |(end, sigma)| {
-            let by = offset.displacement(end);
-            ((by - along * by.dot(&along)).norm(), forecast.max(STATED_SIGMAS * sigma) + MARGIN_MM)
+/// By how much the offsets of a proof move a weld end across its wire, and how much forecast and margin
+/// allow there, mm, if it is more.
+fn beyond(f: &Facts, proof: &RunFacts) -> Option<(f64, f64)> {
+    let ends = (0..f.structure.finds.len()).flat_map(|find| {
+        let place = &f.structure.finds[find].place;
+        let offset = proof.log.offset_of(place);
+        forecasts(f, find).into_iter().filter_map(move |(end, forecast)| {
+            let by = offset?.displacement(&end.at).dot(&end.line.across_wire).abs();
+            Some((by, forecast + MARGIN_MM))
         })
     });
     ends.filter(|(mm, limit)| mm > limit).max_by(|a, b| a.0.total_cmp(&b.0))

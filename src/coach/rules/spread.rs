@@ -15,7 +15,7 @@ pub(in crate::coach) fn says_forecast(end: &WeldEnd, mm: f64) -> String {
 
 /// The weld ends that a find of the routine decides, each with its forecast, ± mm. None where a touch
 /// meets no face: that is a mistake of its own.
-fn forecasts(f: &Facts, find: usize) -> Vec<(WeldEnd, f64)> {
+pub(super) fn forecasts(f: &Facts, find: usize) -> Vec<(WeldEnd, f64)> {
     let block = &f.structure.finds[find];
     let touches = f.found_touches(block);
     if touches.len() < block.feels.len() {
@@ -36,12 +36,6 @@ pub(super) fn worst(f: &Facts, find: usize) -> Option<(WeldEnd, f64)> {
     let outside = forecasts(f, find).into_iter().filter(|(end, mm)| *mm > end.tolerance_mm);
     outside
         .max_by(|(a, a_mm), (b, b_mm)| (a_mm / a.tolerance_mm).total_cmp(&(b_mm / b.tolerance_mm)))
-}
-
-/// The greatest forecast at any weld end of the routine, ± mm; 0 without one.
-pub(super) fn greatest_forecast(f: &Facts) -> f64 {
-    let all = (0..f.structure.finds.len()).flat_map(|find| forecasts(f, find));
-    all.fold(0.0, |greatest, (_, mm)| greatest.max(mm))
 }
 
 /// The worst forecast of the routine outside tolerance, with its weld end, ± mm.

@@ -9,6 +9,7 @@ use super::draft::went_well;
 use nudgeproof::cell::Fault;
 use nudgeproof::coach::RuleName as R;
 use nudgeproof::geometry::{Pose, Vector3};
+use nudgeproof::locate::{Fit, chi2_limit};
 use nudgeproof::routine::{Instruction, PathKind, RunLog, RunSpeed, Search, SearchOutcome};
 use nudgeproof::session::Action;
 
@@ -304,7 +305,13 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
             d.actions[last] = run(RunSpeed::Reduced, true);
             let session = d.session();
             let run = session.state().last_run().cloned();
-            run.is_some_and(|r| r.finished() && r.found().is_some_and(|(fit, _)| !fit.consistent))
+            // By more than chance, or the weld is lost.
+            run.is_some_and(|r| {
+                let beyond = |fit: &Fit| fit.chi2 > 3.0 * chi2_limit(fit.redundancy);
+                r.finished()
+                    && r.found()
+                        .is_some_and(|(fit, _)| !fit.consistent && (beyond(fit) || !r.landed()))
+            })
         },
     ),
     m("the part lies further off than the fixture allows", R::OffsetBeyondPlay, |d, _| {
