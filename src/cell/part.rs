@@ -187,7 +187,8 @@ pub struct Seam {
     /// On which hand the upright plate stands, looking from `from` to `to`.
     pub plate: PlateSide,
     /// Work angle: lean of the torch from upright, away from the upright plate, degrees (AWS A3.0).
-    /// A fillet is welded at 45°, a lap joint at 60°, a butt joint at 0° (common practice, no source).
+    /// A fillet is welded at 45°, a lap joint at 30° (60° to the lower plate), a butt joint at 0° (common
+    /// practice, no source).
     #[serde(default = "fillet")]
     pub work_angle_deg: f64,
     /// Greatest allowed seam miss either way, mm. Default ± half the wire diameter

@@ -4,7 +4,8 @@ use strum::IntoEnumIterator;
 
 impl Shift {
     /// The decisions that make of this shift, from where it stands, the one with the least
-    /// [`cost_minutes`](super::running::ShiftTally::cost_minutes), by one who sees how each weld would come out.
+    /// [`cost_minutes`](super::running::ShiftTally::cost_minutes), by one who sees how each weld would
+    /// come out.
     ///
     /// Each trouble is mended at most once, by the cheapest look, and only when a part would be lost
     /// otherwise: earlier is no cheaper, since a trouble may end by itself. A part that nothing saves is

@@ -1,4 +1,4 @@
-/// Mean moving range over standard deviation, for ranges of two: d₂ as tables print it (ISO 7870-2; NIST/SEMATECH
+/// Mean moving range over standard deviation, for ranges of two: d₂ as tables print it (NIST/SEMATECH
 /// e-Handbook, 6.3.2.2).
 const D2: f64 = 1.128;
 

@@ -1,8 +1,8 @@
 //! A shift: many parts one after the other on one routine, while troubles creep in.
 //!
 //! Each part is felt, and the arc waits. The operator sees the offset and the agreement of the touches,
-//! beside those of the parts before, and decides: go on, look at something, or stop. The true pose and the troubles
-//! show only in what they do to the touches; how the welds came out is told at the end.
+//! beside those of the parts before, and decides: go on, look at something, or stop. The true pose and
+//! the troubles show only in what they do to the touches; how the welds came out is told at the end.
 //!
 //! A shift is a pure function of the session it starts from, its seed and the decisions.
 
