@@ -1,4 +1,4 @@
-use super::{Body, FixturePlay, OwnMotions, Part};
+use super::{FixturePlay, OwnMotions, Part};
 use crate::geometry::{Point3, Pose, Vector3};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
@@ -61,8 +61,13 @@ impl Part {
     /// with a play of its own lies on it, by name; uniformly distributed.
     pub fn nudge(&self, noise: &mut Noise) -> (Pose, OwnMotions) {
         let whole = self.play.nudge(noise);
-        let mut own = |b: &Body| Some((b.name.clone(), b.play?.nudge(noise)));
-        (whole, self.bodies.iter().filter_map(&mut own).collect())
+        (whole, self.own_motions(|play| play.nudge(noise)))
+    }
+
+    /// Where each body with a play of its own lies on the part, by name: where `within` puts it.
+    pub(crate) fn own_motions(&self, mut within: impl FnMut(&FixturePlay) -> Pose) -> OwnMotions {
+        let own = self.bodies.iter().filter_map(|b| Some((b.name.clone(), within(&b.play?))));
+        own.collect()
     }
 
     /// The extreme places within the play, as [`Part::nudge`] gives one: every combination of the
@@ -97,9 +102,14 @@ impl FixturePlay {
 
     /// A nudge within the play, uniformly distributed.
     pub fn nudge(&self, noise: &mut Noise) -> Pose {
-        let shift = [self.dx, self.dy, self.dz].map(|v| v * noise.uniform_signed());
-        let turn = [self.tilt_deg, self.tilt_deg, self.turn_deg]
-            .map(|v| v.to_radians() * noise.uniform_signed());
+        self.pose_at(|| noise.uniform_signed())
+    }
+
+    /// The pose at a share of each limit, from −1 to 1; the shares are asked for in the order X, Y, Z,
+    /// tilt about X, tilt about Y, turn.
+    pub(crate) fn pose_at(&self, mut share: impl FnMut() -> f64) -> Pose {
+        let shift = [self.dx, self.dy, self.dz].map(|v| v * share());
+        let turn = [self.tilt_deg, self.tilt_deg, self.turn_deg].map(|v| v.to_radians() * share());
         self.pose(shift.into(), turn.into())
     }
 

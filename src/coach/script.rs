@@ -1,6 +1,6 @@
 use super::pieces::pause;
-use crate::cell::{FixturePlay, OwnMotions, Part};
-use crate::geometry::{Pose, PoseFile, Vector3};
+use crate::cell::{OwnMotions, Part};
+use crate::geometry::{Pose, PoseFile};
 use crate::routine::{Routine, RunSpeed};
 use crate::session::{Action, ActionError, Header, Replay, Session, TaughtPlaces};
 use std::sync::Arc;
@@ -219,7 +219,7 @@ const NUDGE_SHARE: f64 = 0.8;
 /// used share, so that a mistake has an effect.
 pub(super) fn nudge(part: &Part, seed: u64) -> Place {
     let mut state = seed ^ 0x9E37_79B9_7F4A_7C15;
-    let mut share_of = |limit: f64| {
+    let mut share = || {
         // SplitMix64 (Steele, Lea, Flood 2014): sufficient for one nudge.
         state = state.wrapping_add(0x9E37_79B9_7F4A_7C15);
         let mut z = state;
@@ -228,14 +228,8 @@ pub(super) fn nudge(part: &Part, seed: u64) -> Place {
         z ^= z >> 31;
         let unit = (z >> 11) as f64 / (1_u64 << 53) as f64;
         let size = 0.5 + unit / 2.0;
-        limit * NUDGE_SHARE * if z & 1 == 0 { size } else { -size }
+        NUDGE_SHARE * if z & 1 == 0 { size } else { -size }
     };
-    let mut within = |play: &FixturePlay| {
-        let shift = Vector3::new(share_of(play.dx), share_of(play.dy), share_of(play.dz));
-        let (tilt, turn) = (play.tilt_deg.to_radians(), play.turn_deg.to_radians());
-        play.pose(shift, Vector3::new(share_of(tilt), share_of(tilt), share_of(turn)))
-    };
-    let pose = within(&part.play);
-    let own = part.bodies.iter().filter_map(|b| Some((b.name.clone(), within(&b.play?))));
-    (pose, own.collect())
+    let pose = part.play.pose_at(&mut share);
+    (pose, part.own_motions(|play| play.pose_at(&mut share)))
 }

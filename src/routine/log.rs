@@ -98,16 +98,18 @@ impl RunLog {
 
     /// The last place found: its fit, and its offset, work frame, mm and radians.
     pub fn found(&self) -> Option<(&Fit, Pose)> {
-        self.solutions.iter().rev().find_map(|s| match &s.outcome {
-            SolutionOutcome::Found { located, offset } => Some((&**located, *offset)),
-            _ => None,
-        })
+        self.places_found().next_back().map(|(_, fit, offset)| (fit, offset))
     }
 
     /// The offset of a place as it was found last, work frame, mm and radians.
     pub fn offset_of(&self, place: &str) -> Option<Pose> {
-        self.solutions.iter().rev().find_map(|s| match &s.outcome {
-            SolutionOutcome::Found { offset, .. } if s.place == place => Some(*offset),
+        self.places_found().rfind(|(s, ..)| s.place == place).map(|(_, _, offset)| offset)
+    }
+
+    /// Every place found, in the order of the finds: its fit, and its offset.
+    fn places_found(&self) -> impl DoubleEndedIterator<Item = (&Solution, &Fit, Pose)> {
+        self.solutions.iter().filter_map(|s| match &s.outcome {
+            SolutionOutcome::Found { located, offset } => Some((s, &**located, *offset)),
             _ => None,
         })
     }

@@ -26,6 +26,22 @@ pub struct RunOptions {
     pub slip: Option<Pose>,
 }
 
+impl RunOptions {
+    /// A run at full speed without arc, of a part that is taken to lie in its drawn place, with nothing
+    /// planted. `number` and `seed` decide its noise.
+    pub fn new(number: usize, seed: u64) -> Self {
+        Self {
+            number,
+            speed: RunSpeed::Full,
+            arc: false,
+            seed,
+            believed: Pose::identity(),
+            sensing_speed: None,
+            slip: None,
+        }
+    }
+}
+
 /// A run under way: executes a routine step by step in a cell and writes the log.
 ///
 /// It learns where the part is by contacts alone. Between steps it can be paused and resumed.

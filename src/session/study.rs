@@ -1,7 +1,6 @@
 use super::state::State;
 use crate::cell::Noise;
-use crate::geometry::Pose;
-use crate::routine::{Memory, Routine, RunOptions, RunSpeed, Runner};
+use crate::routine::{Memory, Routine, RunOptions, Runner};
 use serde::Serialize;
 use std::sync::Arc;
 use thiserror::Error;
@@ -79,15 +78,7 @@ impl Study {
             let (place, own) = part.nudge(&mut Noise::new(self.seed, number as u64, NUDGE));
             cell.place_part(place);
             cell.place_bodies(&own);
-            let options = RunOptions {
-                number,
-                speed: RunSpeed::Full,
-                arc: true,
-                seed: self.seed,
-                believed: Pose::identity(),
-                sensing_speed: None,
-                slip: None,
-            };
+            let options = RunOptions { arc: true, ..RunOptions::new(number, self.seed) };
             let mut memory = Memory { reference_flag: false, ..Memory::clone(&self.state.memory) };
             let mut runner = Runner::new(options, &cell, self.state.part.rest);
             runner.advance(&self.routine, &mut cell, &mut memory, None);

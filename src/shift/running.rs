@@ -2,7 +2,7 @@ use super::trouble::{LookAt, Trouble, TroubleKind, draw};
 use crate::cell::{Cell, Fault, FixturePlay, Noise, Part};
 use crate::geometry::{Point3, Pose, Vector3};
 use crate::locate::chi2_limit;
-use crate::routine::{Memory, Routine, RunLog, RunOptions, RunSpeed, Runner};
+use crate::routine::{Memory, Routine, RunLog, RunOptions, Runner};
 use crate::session::{State, StudyError, check_study};
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
@@ -265,15 +265,8 @@ impl Shift {
         let part = self.done.len() + 1;
         let tries = looks.iter().filter(|(_, found)| *found).count();
         let (mut cell, slip) = self.cell_at(part);
-        let options = RunOptions {
-            number: part * RUNS_A_PART + tries,
-            speed: RunSpeed::Full,
-            arc: true,
-            seed: self.job.seed,
-            believed: Pose::identity(),
-            sensing_speed: None,
-            slip,
-        };
+        let number = part * RUNS_A_PART + tries;
+        let options = RunOptions { arc: true, slip, ..RunOptions::new(number, self.job.seed) };
         let mut memory = self.job.memory.clone();
         let mut runner = Runner::new(options, &cell, self.job.part.rest);
         runner.advance(&self.job.routine, &mut cell, &mut memory, None);
@@ -299,8 +292,7 @@ impl Shift {
         let worn = active().any(|t| t.kind == TroubleKind::ClampWorn);
         let mut noise = Noise::new(self.job.seed, number as u64, PLACE);
         cell.place_part(place(&part.play, if worn { WORN_SPREAD } else { 1.0 }, &mut noise));
-        let own = part.bodies.iter().filter_map(|b| Some((b.name.clone(), b.play?)));
-        cell.place_bodies(&own.map(|(name, play)| (name, place(&play, 1.0, &mut noise))).collect());
+        cell.place_bodies(&part.own_motions(|play| place(play, 1.0, &mut noise)));
         let slip = active().find(|t| t.kind == TroubleKind::ClampWorn).map(|t| {
             let angle =
                 std::f64::consts::TAU * Noise::new(self.job.seed, number as u64, SLIP).uniform();
@@ -312,13 +304,7 @@ impl Shift {
 
 /// Where a part lies: normally distributed about its drawn place, within the play.
 fn place(play: &FixturePlay, spread: f64, noise: &mut Noise) -> Pose {
-    let mut within = |limit: f64| {
-        let strays = noise.normal() * SPREAD * spread;
-        limit * strays.clamp(-1.0, 1.0)
-    };
-    let shift = Vector3::new(within(play.dx), within(play.dy), within(play.dz));
-    let (tilt, turn) = (play.tilt_deg.to_radians(), play.turn_deg.to_radians());
-    play.pose(shift, Vector3::new(within(tilt), within(tilt), within(turn)))
+    play.pose_at(|| (noise.normal() * SPREAD * spread).clamp(-1.0, 1.0))
 }
 
 /// What of a run the operator sees before the weld.

@@ -5,7 +5,7 @@ use crate::coach::pieces::pause;
 use crate::coach::script::Place;
 use crate::geometry::{Point3, Pose};
 use crate::routine::{
-    EventKind, Leg, LegKind, Memory, Routine, RunLog, RunOptions, RunSpeed, Runner, SolutionOutcome,
+    EventKind, Leg, LegKind, Memory, Routine, RunLog, RunOptions, Runner, SolutionOutcome,
 };
 use crate::session::State;
 
@@ -68,16 +68,7 @@ async fn run(routine: &Routine, cell: &Cell, memory: &mut Memory, place: &Place)
     cell.place_part(*part);
     cell.place_bodies(bodies);
     cell.wire = Wire::straight(cell.settings().stick_out_mm);
-    let options = RunOptions {
-        number: 1,
-        speed: RunSpeed::Full,
-        arc: false,
-        seed: 0,
-        believed: Pose::identity(),
-        sensing_speed: None,
-        slip: None,
-    };
-    let mut runner = Runner::new(options, &cell, cell.part().rest);
+    let mut runner = Runner::new(RunOptions::new(1, 0), &cell, cell.part().rest);
     while runner.log().end.is_none() {
         runner.advance(routine, &mut cell, memory, Some(STEPS_A_PIECE));
         pause().await;

@@ -5,7 +5,8 @@ use super::change::{
     flag, go, is_end, is_find, is_home, is_start, is_trim, m, pair, pause_in_the_last_run,
     point_of, reduced, run, sensing, trims_first, turns,
 };
-use super::draft::went_well;
+use super::draft::{Draft, went_well};
+use super::rng::Rng;
 use nudgeproof::cell::Fault;
 use nudgeproof::coach::RuleName as R;
 use nudgeproof::geometry::{Pose, Vector3};
@@ -138,11 +139,9 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         "the point of a feel is taught beside it after the reference run",
         R::FeelEditedAfterReference,
         |d, rng| {
-            let feel = any_feel(d, rng);
-            let name = point_of(d, feel);
-            let at = *d.point_mut(&name) + along_face(&direction_of(d, feel)) * 1.0;
+            let (_, teach) = feel_beside(d, rng);
             let nudge = d.nudge();
-            d.actions.insert(nudge, Action::Teach { point: name, at });
+            d.actions.insert(nudge, teach);
             true
         },
     ),
@@ -259,13 +258,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
             return false;
         }
         let proof = d.run(1);
-        let paint = Fault::PaintedEdge {
-            body: "side plate".into(),
-            edge: 0,
-            from_mm: 0.0,
-            to_mm: 400.0,
-            depth_mm: 1.5,
-        };
+        let paint = painted_side();
         d.actions.insert(proof, Action::Plant { fault: paint });
         let session = d.session();
         let touched = |s: &Search| matches!(&s.outcome, SearchOutcome::Touch { normal, .. } if normal.y < -0.9);
@@ -329,23 +322,17 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         d.session().state().last_run().is_some_and(|r| went_well(r))
     }),
     m("a weld point is corrected on the moved part", R::PointCorrectedOnMovedPart, |d, _| {
-        let start = at(d, is_start);
-        let name = point_of(d, start);
-        let Action::PlacePart { part, .. } = d.actions[d.nudge()].clone() else { return false };
-        let at = Pose::from(part).point(d.point_mut(&name));
+        let Some(teach) = weld_start_on_moved_part(d) else { return false };
         let last = d.run(2);
-        d.actions.insert(last, Action::Teach { point: name, at });
+        d.actions.insert(last, teach);
         true
     }),
     m(
         "a weld point is corrected in a pause on the moved part",
         R::PointCorrectedOnMovedPart,
         |d, _| {
-            let start = at(d, is_start);
-            let name = point_of(d, start);
-            let Action::PlacePart { part, .. } = d.actions[d.nudge()].clone() else { return false };
-            let at = Pose::from(part).point(d.point_mut(&name));
-            pause_in_the_last_run(d, 1, [Action::Teach { point: name, at }]);
+            let Some(teach) = weld_start_on_moved_part(d) else { return false };
+            pause_in_the_last_run(d, 1, [teach]);
             true
         },
     ),
@@ -353,10 +340,8 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         "the point of a feel is taught beside it in a pause",
         R::FeelEditedAfterReference,
         |d, rng| {
-            let feel = any_feel(d, rng);
-            let name = point_of(d, feel);
-            let at = *d.point_mut(&name) + along_face(&direction_of(d, feel)) * 1.0;
-            pause_in_the_last_run(d, 1, [Action::Teach { point: name, at }]);
+            let (_, teach) = feel_beside(d, rng);
+            pause_in_the_last_run(d, 1, [teach]);
             true
         },
     ),
@@ -364,14 +349,12 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         "the point of a feel is taught beside it in a pause of the reference run, after its touch",
         R::FeelEditedAfterReference,
         |d, rng| {
-            let feel = any_feel(d, rng);
-            let name = point_of(d, feel);
-            let at = *d.point_mut(&name) + along_face(&direction_of(d, feel)) * 1.0;
+            let (feel, teach) = feel_beside(d, rng);
             let first = d.run(0);
             d.actions[first] =
                 Action::Run { speed: RunSpeed::Reduced, arc: false, steps: Some(feel + 1) };
             d.actions.insert(first + 1, Action::Resume { steps: None });
-            d.actions.insert(first + 1, Action::Teach { point: name, at });
+            d.actions.insert(first + 1, teach);
             true
         },
     ),
@@ -387,13 +370,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         if d.part.name != "bench-side" || !turns(d) {
             return false;
         }
-        let paint = Fault::PaintedEdge {
-            body: "side plate".into(),
-            edge: 0,
-            from_mm: 0.0,
-            to_mm: 400.0,
-            depth_mm: 1.5,
-        };
+        let paint = painted_side();
         let nudge = d.nudge();
         d.actions[nudge] = Action::place_part(Pose::planar(1.0, -1.0, 0.01));
         d.actions.insert(nudge, Action::Plant { fault: paint });
@@ -425,10 +402,9 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         "a weld point is renamed and taught anew on the moved part",
         R::PointCorrectedOnMovedPart,
         |d, _| {
-            let start = at(d, is_start);
-            let name = point_of(d, start);
-            let Action::PlacePart { part, .. } = d.actions[d.nudge()].clone() else { return false };
-            let at = Pose::from(part).point(d.point_mut(&name));
+            let Some(Action::Teach { point: name, at }) = weld_start_on_moved_part(d) else {
+                return false;
+            };
             let last = d.run(2);
             let to = "corrected".to_owned();
             let edits = [
@@ -511,3 +487,31 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         },
     ),
 ];
+
+/// Paint along the whole south side of the bench's plate.
+fn painted_side() -> Fault {
+    Fault::PaintedEdge {
+        body: "side plate".into(),
+        edge: 0,
+        from_mm: 0.0,
+        to_mm: 400.0,
+        depth_mm: 1.5,
+    }
+}
+
+/// Teaches the weld start where it lies on the part once that has been moved.
+fn weld_start_on_moved_part(d: &mut Draft) -> Option<Action> {
+    let start = at(d, is_start);
+    let point = point_of(d, start);
+    let Action::PlacePart { part, .. } = d.actions[d.nudge()].clone() else { return None };
+    let at = Pose::from(part).point(d.point_mut(&point));
+    Some(Action::Teach { point, at })
+}
+
+/// A feel, and the action that teaches its point 1 mm beside its place, along the face.
+fn feel_beside(d: &mut Draft, rng: &mut Rng) -> (usize, Action) {
+    let feel = any_feel(d, rng);
+    let point = point_of(d, feel);
+    let at = *d.point_mut(&point) + along_face(&direction_of(d, feel)) * 1.0;
+    (feel, Action::Teach { point, at })
+}
