@@ -4,6 +4,7 @@ use super::facts::{Facts, Meets, still, stopped_by};
 use super::finding::{Cost, Finding};
 use super::rule::{CostKind, Rule};
 use super::rule_name::RuleName;
+use super::rules::entered_live_cell::entries;
 use super::script::{Place, Script, nudge};
 use crate::cell::SeamMiss;
 use crate::geometry::polyline;
@@ -34,6 +35,7 @@ pub(super) async fn cost(
         CostKind::HomeMissed => return carried(facts, finding).await,
         CostKind::Speed => return too_fast(facts, finding),
         CostKind::BurnedLength => return burned(facts, finding),
+        CostKind::InReach => return in_reach(facts),
         CostKind::Miss | CostKind::MissWithArc | CostKind::Scatter => {}
     }
     let quiet = quiet(session.header());
@@ -191,6 +193,17 @@ fn burned(facts: &Facts, finding: &Finding) -> Cost {
     });
     let event = length.map(|mm| format!("the arc burns along {mm:.0} mm in a trial"));
     Cost { mm: None, event }
+}
+
+/// What a person in the cell was exposed to.
+fn in_reach(facts: &Facts) -> Cost {
+    let torch = "a person was within reach of a torch that could have moved at any moment";
+    let event = if entries(facts).any(|e| e.sensing) {
+        format!("{torch}, and of a wire under voltage")
+    } else {
+        torch.to_owned()
+    };
+    Cost { mm: None, event: Some(event) }
 }
 
 /// Distance by which home was missed in the run with the mistake; without it, home is reached.

@@ -68,6 +68,8 @@ pub(super) enum CostKind {
     Speed,
     /// The length welded in a trial.
     BurnedLength,
+    /// A person in reach of the torch; nothing at the seam.
+    InReach,
 }
 
 /// What a rule reads.

@@ -45,6 +45,7 @@ macro_rules! every_rule {
             ProofOffsetIgnored proof_offset_ignored,
             FirstRunTooFast first_run_too_fast,
             ArcInTrial arc_in_trial,
+            EnteredLiveCell entered_live_cell,
             PartMovedMidRun part_moved_mid_run,
             FeelEditedAfterReference feel_edited_after_reference,
             UntrimmedWire untrimmed_wire,

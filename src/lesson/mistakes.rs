@@ -137,7 +137,7 @@ pub(super) fn in_session(rule: RuleName, start: &Session, v: &Variant) -> Option
         // Another length is felt only from above.
         RuleName::StickOutChanged if feels(&v.model).iter().any(|i| down(&v.model, *i)) => (
             &[ReferenceRun, ProofRun, Nudge],
-            solve::by_hand([Action::CutWire {
+            s.state().by_hand([Action::CutWire {
                 stick_out_mm: start.header().settings.stick_out_mm - 2.0,
             }]),
             &[ProductionRun],
@@ -167,7 +167,7 @@ pub(super) fn in_session(rule: RuleName, start: &Session, v: &Variant) -> Option
                 |v: f64, limit: f64| if limit > 0.0 { (limit + 3.0).copysign(v) } else { 0.0 };
             let (dx, dy) = (too_far(n.dx, p.dx), too_far(n.dy, p.dy));
             let part = PoseFile { dx, dy, ..PoseFile::default() };
-            let place = solve::by_hand([Action::place_part(part)]);
+            let place = s.state().by_hand([Action::place_part(part)]);
             (&[ReferenceRun, ProofRun], place, &[ProductionRun])
         }
         RuleName::DisagreementIgnored => {
@@ -179,7 +179,7 @@ pub(super) fn in_session(rule: RuleName, start: &Session, v: &Variant) -> Option
             let away = PoseFile { dx: d.x * 28.0, dy: d.y * 28.0, ..PoseFile::default() };
             (
                 &[ReferenceRun, ProofRun],
-                solve::by_hand([Action::place_part(away)]),
+                s.state().by_hand([Action::place_part(away)]),
                 &[TrialRun, TrialRun, TrialRun],
             )
         }

@@ -134,7 +134,7 @@ fn start(file: &LessonFile, variant: &Variant, seed: u64) -> Result<Session, Les
         actions.push(Action::LoadRoutine { routine });
     }
     if file.place != PoseFile::default() {
-        actions.push(Action::place_part(file.place));
+        actions.extend(session.state().by_hand([Action::place_part(file.place)]));
     }
     actions.extend(file.faults.iter().map(|f| Action::Plant { fault: f.clone() }));
     if file.kind == LessonKind::Drill {

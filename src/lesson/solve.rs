@@ -8,7 +8,7 @@ use super::scripted_action::ScriptedAction;
 use super::variant::Variant;
 use crate::geometry::PoseFile;
 use crate::routine::{Instruction, Routine, RunLog, RunSpeed, Step};
-use crate::session::{Action, ActionError, CellState, Session};
+use crate::session::{Action, ActionError, Session};
 use std::mem::discriminant;
 use std::sync::Arc;
 
@@ -96,11 +96,11 @@ fn actions(
         }
         ScriptedAction::TrialRun => vec![slow()],
         ScriptedAction::FlagOn => state.turn_reference(true).into_iter().collect(),
-        ScriptedAction::Nudge => by_hand([Action::place_part(variant.nudge)]),
-        ScriptedAction::PutBack => by_hand([Action::place_part(PoseFile::default())]),
+        ScriptedAction::Nudge => state.by_hand([Action::place_part(variant.nudge)]),
+        ScriptedAction::PutBack => state.by_hand([Action::place_part(PoseFile::default())]),
         ScriptedAction::CutWire if wire_in_order(state) => Vec::new(),
         ScriptedAction::CutWire => {
-            by_hand([Action::CutWire { stick_out_mm: state.settings.stick_out_mm }])
+            state.by_hand([Action::CutWire { stick_out_mm: state.settings.stick_out_mm }])
         }
         ScriptedAction::PlantEarly | ScriptedAction::Plant => {
             let early = |f: &crate::cell::Fault| f.name() == "reference-on-moved-part";
@@ -114,11 +114,11 @@ fn actions(
         },
         ScriptedAction::Repair => {
             let Some(fault) = &variant.fault else { return Ok(Vec::new()) };
-            let mut done = by_hand(drill::repair(fault, state));
+            let mut done = state.by_hand(drill::repair(fault, state));
             if fault.name() == "reference-on-moved-part" {
                 let runs = [true, false].map(|on| [Action::SetReference { on }, slow()]);
                 done.extend(runs.into_iter().flatten());
-                done.extend(by_hand([Action::place_part(variant.nudge)]));
+                done.extend(state.by_hand([Action::place_part(variant.nudge)]));
             }
             done
         }
@@ -127,13 +127,6 @@ fn actions(
 
 fn with(first: impl IntoIterator<Item = Action>, last: Action) -> Vec<Action> {
     first.into_iter().chain([last]).collect()
-}
-
-/// What hands do in the cell: it is locked out before, and ready after.
-pub(super) fn by_hand(actions: impl IntoIterator<Item = Action>) -> Vec<Action> {
-    let set = |state| Action::SetCell { state };
-    let (before, after) = (set(CellState::LockedOut), set(CellState::Ready));
-    std::iter::once(before).chain(actions).chain([after]).collect()
 }
 
 /// The right answer to the question of the current stage. For a prediction the rest of the script is

@@ -1,6 +1,6 @@
 use super::action::{Action, CellState};
 use super::error::{ActionError, FAR, MAX_STEP_ID, Unit};
-use super::state::{List, RunContext, State};
+use super::state::{ByHand, List, LiveEntry, RunContext, State};
 use super::taught::{Lying, Taught};
 use crate::cell::{Cell, FAULT_NAMES, Fault, OwnMotions, Wire};
 use crate::geometry::{Point3, Pose, Vector3};
@@ -110,6 +110,9 @@ impl State {
                     part_within_reach(&motion)?;
                     own.insert(name.clone(), motion);
                 }
+                if part != self.work_from_part || own != *self.own_motions {
+                    self.enter(ByHand::PartMoved, number);
+                }
                 self.work_from_part = part;
                 self.own_motions = Arc::new(own);
                 if let Some((believed, own)) = &mut self.believed {
@@ -166,6 +169,7 @@ impl State {
             }
             Action::CutWire { stick_out_mm } => {
                 in_range("the stick-out", Unit::Mm, *stick_out_mm, 0.0, 60.0)?;
+                self.enter(ByHand::WireCut, number);
                 self.wire = Wire::straight(*stick_out_mm);
                 Arc::make_mut(&mut self.faults).retain(|f| {
                     !matches!(f, Fault::WireBent { .. } | Fault::StickOutChanged { .. })
@@ -190,6 +194,7 @@ impl State {
             Action::ClearFault { fault } => {
                 known_fault(fault)?;
                 self.clear_faults(|f| f.name() == fault)?;
+                self.enter(ByHand::PutRight, number);
             }
             Action::Predict { .. } => {}
             Action::Name { cause } => {
@@ -207,6 +212,10 @@ impl State {
             Action::Conceal { part } => {
                 let part = Pose::from(*part);
                 part_within_reach(&part)?;
+                // What came just before was done by an instructor, not by the learner's hands.
+                if self.live_entries.last().is_some_and(|e| e.action + 1 == number) {
+                    self.live_entries.drop_last_mut();
+                }
                 // Nobody but the instructor knows of a body that moved by itself.
                 self.believed = Some((part, Arc::default()));
             }
@@ -221,6 +230,17 @@ impl State {
             }
         }
         Ok(())
+    }
+
+    /// Hands go into the cell: notes it if the cell is ready to run.
+    fn enter(&mut self, did: ByHand, action: usize) {
+        if self.cell_state == CellState::LockedOut {
+            return;
+        }
+        let paused = self.paused.is_some();
+        let run = self.runs.len() + usize::from(!paused);
+        let sensing = self.sensing;
+        self.live_entries.push_back_mut(LiveEntry { action, did, run, paused, sensing });
     }
 
     fn advance(&mut self, mut runner: Runner, mut cell: Cell, steps: Option<usize>) {

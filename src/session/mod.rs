@@ -38,7 +38,7 @@ pub use file::{SESSION_FORMAT, SESSION_VERSION, SessionError};
 pub use header::Header;
 pub use history::{Moment, Session};
 pub(crate) use replay::Replay;
-pub use state::{List, RunContext, State, Stretch};
+pub use state::{ByHand, List, LiveEntry, RunContext, State, Stretch};
 pub(crate) use study::check_study;
 pub use study::{Study, StudyError, Tally};
 pub(crate) use taught::{Lying, TaughtPlaces, still};

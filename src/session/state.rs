@@ -47,6 +47,9 @@ pub struct State {
     pub paused: Option<Arc<Runner>>,
     /// Torch point: where the controller takes the wire tip to be, work frame, mm.
     pub torch: Point3<f64>,
+    /// Every time hands were in the cell while it was ready to run, the newest last; what an instructor
+    /// does in secret is left out.
+    pub live_entries: List<LiveEntry>,
     /// Hints asked for: rule and hint level, from 1.
     pub hints: List<(String, u8)>,
     /// Rules the coach was allowed to mend.
@@ -83,6 +86,32 @@ pub struct RunContext {
     pub began: Stretch,
     /// Each time it went on after a pause.
     pub resumed: List<Stretch>,
+}
+
+/// Hands in the cell while it was ready to run.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LiveEntry {
+    /// Place of the action among the session's actions, from 0.
+    pub action: usize,
+    /// What the hands did.
+    pub did: ByHand,
+    /// Number of the run that was paused, or that came next, from 1.
+    pub run: usize,
+    /// Whether that run was paused.
+    pub paused: bool,
+    /// Whether the wire carried sensing voltage.
+    pub sensing: bool,
+}
+
+/// What hands do in the cell.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ByHand {
+    /// The part was moved, or a body on it.
+    PartMoved,
+    /// The wire was cut.
+    WireCut,
+    /// Something was cleaned, seated or put right.
+    PutRight,
 }
 
 /// How things stood when a run began, or went on after a pause.
@@ -128,6 +157,7 @@ impl State {
             run_contexts: List::new_sync(),
             paused: None,
             torch: header.part.rest,
+            live_entries: List::new_sync(),
             hints: List::new_sync(),
             mended: List::new_sync(),
             named: List::new_sync(),
@@ -228,6 +258,16 @@ impl State {
     /// The action that turns the reference flag on or off; `None` where it stands so already.
     pub fn turn_reference(&self, on: bool) -> Option<Action> {
         (self.memory.reference_flag != on).then_some(Action::SetReference { on })
+    }
+
+    /// What hands do in the cell: it is locked out before, and ready after, unless it is locked out
+    /// already.
+    pub fn by_hand(&self, actions: impl IntoIterator<Item = Action>) -> Vec<Action> {
+        if self.cell_state == CellState::LockedOut {
+            return actions.into_iter().collect();
+        }
+        let set = |state| std::iter::once(Action::SetCell { state });
+        set(CellState::LockedOut).chain(actions).chain(set(CellState::Ready)).collect()
     }
 
     /// The action that would teach `point` where the torch is now.

@@ -30,8 +30,9 @@ fn run(arc: bool) -> Action {
 /// Reference, proof, and a run on a part that has moved as far as it may.
 fn whole_job(session: &Session) -> Session {
     let flag = |on| Action::SetReference { on };
-    let moved = Action::place_part(Pose::planar(4.0, -5.0, 0.04));
-    let job = [flag(true), run(false), flag(false), run(false), moved, run(false)];
+    let moved = session.state().by_hand([Action::place_part(Pose::planar(4.0, -5.0, 0.04))]);
+    let proved = [flag(true), run(false), flag(false), run(false)];
+    let job = proved.into_iter().chain(moved).chain([run(false)]);
     session.replayed(session.actions().iter().cloned().chain(job)).expect("it replays")
 }
 
@@ -181,10 +182,12 @@ fn touches_on_the_frame_do_not_tell_where_its_hinge_plate_lies() {
     let flag = |on| Action::SetReference { on };
     let own = Pose::planar(0.0, 1.2, 0.0);
     let bodies = [("hinge plate".to_owned(), own.into())].into();
-    let moved = Action::PlacePart { part: Pose::planar(3.0, -4.0, 0.02).into(), bodies };
-    let job = [flag(true), run(false), flag(false), run(false), moved, run(false)];
+    let part = Pose::planar(3.0, -4.0, 0.02).into();
+    let moved = session.state().by_hand([Action::PlacePart { part, bodies }]);
+    let proved = [flag(true), run(false), flag(false), run(false)];
+    let job: Vec<Action> = proved.into_iter().chain(moved).chain([run(false)]).collect();
     let done = |session: &Session| {
-        session.replayed(session.actions().iter().cloned().chain(job.clone())).expect("it replays")
+        session.replayed(session.actions().iter().chain(&job).cloned()).expect("it replays")
     };
     let missed = done(&session);
     let review = coach::review(&missed);

@@ -138,8 +138,9 @@ fn variant(edit: impl Fn(&mut Routine)) -> Session {
     let flag = |on| Action::SetReference { on };
     let part = PoseFile { dx: 4.0, dy: -3.0, turn_deg: 1.5, ..Default::default() };
     let load = Action::LoadRoutine { routine };
-    let actions = [load, flag(true), run(), flag(false), run(), Action::place_part(part), run()];
-    start.replayed(actions).expect("it replays")
+    let proved = [load, flag(true), run(), flag(false), run()];
+    let moved = start.state().by_hand([Action::place_part(part)]);
+    start.replayed(proved.into_iter().chain(moved).chain([run()])).expect("it replays")
 }
 
 /// Puts steps before the one at `at`, with ids from `id` on.

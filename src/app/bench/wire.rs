@@ -18,7 +18,8 @@ pub(super) fn WirePanel() -> impl IntoView {
     let cut = move |_| {
         let stick_out_mm = stick_out.get_untracked();
         workspace.playback.set(None);
-        if workspace.act(Action::CutWire { stick_out_mm }) {
+        let actions = workspace.state_untracked().by_hand([Action::CutWire { stick_out_mm }]);
+        if workspace.act_all(actions) {
             workspace.notify(format(Key::WireCutTo, &[&length(stick_out_mm, 1)]));
         }
     };
@@ -32,7 +33,12 @@ pub(super) fn WirePanel() -> impl IntoView {
                 value=stick_out
                 on_commit=move |mm| typed.set(Some(mm))
             />
-            <button type="button" data-testid="cut-wire-to" on:click=cut>
+            <button
+                type="button"
+                data-testid="cut-wire-to"
+                title=text(Key::LocksOutToCut)
+                on:click=cut
+            >
                 {text(Key::CutWireBack)}
             </button>
         </Group>

@@ -164,7 +164,7 @@ pub(super) fn Mends(lesson: Arc<Lesson>) -> impl IntoView {
                 tried
                 answer=text(answer)
                 on_press=move || {
-                    workspace.act(action());
+                    workspace.act_all(workspace.state_untracked().by_hand([action()]));
                 }
             />
         }

@@ -73,10 +73,12 @@ fn secrets(state: &State) -> String {
 /// Clears every planted fault; a fault of the wire by cutting it to its taught length.
 fn clear_faults(workspace: Workspace) {
     let state = workspace.state_untracked();
-    let mut actions = vec![Action::ClearFaults];
-    if state.faults.iter().any(|f| f.kind().repair == Repair::CutWire) {
-        actions.insert(0, Action::CutWire { stick_out_mm: state.settings.stick_out_mm });
-    }
+    let cut = Action::CutWire { stick_out_mm: state.settings.stick_out_mm };
+    let actions = if state.faults.iter().any(|f| f.kind().repair == Repair::CutWire) {
+        state.by_hand([cut, Action::ClearFaults])
+    } else {
+        vec![Action::ClearFaults]
+    };
     if workspace.act_all(actions) {
         workspace.notify(text(Key::FaultsCleared).into());
     }

@@ -5,7 +5,7 @@ use crate::app::logic::describe;
 use crate::app::logic::nudge::{self, Nudge};
 use crate::app::logic::number::Quantity;
 use crate::app::panels::panels;
-use crate::app::sheet::{place_part, place_part_and_bodies};
+use crate::app::sheet::{place_locked_out, place_part, place_part_and_bodies};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::cell::{Body, FixturePlay, Part};
@@ -34,7 +34,7 @@ pub(crate) fn NudgePanel() -> impl IntoView {
     let put_back = move |_| {
         let part = workspace.part();
         let bodies = loose_bodies(&part).map(|b| (b.name.clone(), PoseFile::default()));
-        place_part_and_bodies(workspace, Nudge::default(), bodies.collect());
+        place_locked_out(workspace, Nudge::default(), bodies.collect());
     };
     let random = move |_| {
         let round = workspace.nudges.get_untracked();
@@ -42,7 +42,7 @@ pub(crate) fn NudgePanel() -> impl IntoView {
         let state = workspace.state_untracked();
         let seed = workspace.with_session(|s| s.header().seed);
         let (to, bodies) = nudge::random(&state.part, seed, state.runs.len() * 1000 + round);
-        place_part_and_bodies(workspace, to, bodies);
+        place_locked_out(workspace, to, bodies);
     };
     view! {
         <Group
@@ -84,12 +84,18 @@ pub(crate) fn NudgePanel() -> impl IntoView {
                 />
             </Show>
             <LooseBodies />
-            <button type="button" data-testid="nudge-random" on:click=random>
+            <button
+                type="button"
+                data-testid="nudge-random"
+                title=text(Key::LocksOutToMove)
+                on:click=random
+            >
                 {text(Key::NudgeMe)}
             </button>
             <button
                 type="button"
                 data-testid="nudge-reset"
+                title=text(Key::LocksOutToMove)
                 disabled=in_place
                 on:click=put_back
             >
@@ -240,13 +246,20 @@ fn StraightenWire() -> impl IntoView {
     let cut = move |_| {
         let stick_out_mm = workspace.state_untracked().settings.stick_out_mm;
         workspace.playback.set(None);
-        if workspace.act(Action::CutWire { stick_out_mm }) {
+        let actions = workspace.state_untracked().by_hand([Action::CutWire { stick_out_mm }]);
+        if workspace.act_all(actions) {
             workspace.notify(text(Key::WireCut).into());
         }
     };
     view! {
         <Show when=move || !trimmed.get()>
-            <button type="button" class="danger" data-testid="cut-wire" on:click=cut>
+            <button
+                type="button"
+                class="danger"
+                data-testid="cut-wire"
+                title=text(Key::LocksOutToCut)
+                on:click=cut
+            >
                 {text(Key::CutWire)}
             </button>
         </Show>

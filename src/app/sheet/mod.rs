@@ -26,7 +26,7 @@ mod torch_view;
 
 pub(crate) use definitions::Hatches;
 pub(crate) use height_view::set_height;
-pub(crate) use part_grips::{place_part, place_part_and_bodies};
+pub(crate) use part_grips::{place_locked_out, place_part, place_part_and_bodies};
 pub(crate) use part_view::bodies;
 pub(crate) use shapes::{circle, label, lettering, rect};
 

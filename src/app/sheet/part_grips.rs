@@ -11,7 +11,7 @@ use crate::app::workspace::{Workspace, workspace};
 use kurbo::{Point, Vec2};
 use leptos::prelude::*;
 use nudgeproof::geometry::{Point3, Pose, PoseFile, Vector3};
-use nudgeproof::session::Action;
+use nudgeproof::session::{Action, CellState};
 use std::collections::BTreeMap;
 use web_sys::{KeyboardEvent, PointerEvent};
 
@@ -43,18 +43,44 @@ pub(crate) fn place_part(workspace: Workspace, to: Nudge) {
     place_part_and_bodies(workspace, to, BTreeMap::new());
 }
 
-/// The same, with the places of bodies that move by themselves, by name.
+/// The same, with the places of bodies that move by themselves, by name. Warns of hands in a cell that is
+/// not locked out.
 pub(crate) fn place_part_and_bodies(
     workspace: Workspace,
     to: Nudge,
     bodies: BTreeMap<String, PoseFile>,
 ) {
+    let live = workspace.state_untracked().cell_state == CellState::Ready;
+    let action = Action::PlacePart { part: to.file(), bodies };
+    let Some(said) = placed(workspace, &to, vec![action]) else { return };
+    if live {
+        workspace.warn(format!("{said} {}", text(Key::HandsInLiveCell)));
+    } else {
+        workspace.notify(said);
+    }
+}
+
+/// Moves the part and bodies on it with the cell locked out, and makes it ready again, as one gesture.
+pub(crate) fn place_locked_out(
+    workspace: Workspace,
+    to: Nudge,
+    bodies: BTreeMap<String, PoseFile>,
+) {
+    let action = Action::PlacePart { part: to.file(), bodies };
+    let actions = workspace.state_untracked().by_hand([action]);
+    if let Some(said) = placed(workspace, &to, actions) {
+        workspace.notify(said);
+    }
+}
+
+/// Does the actions that move the part: where it then lies, in words. `None` if they cannot be done.
+fn placed(workspace: Workspace, to: &Nudge, actions: Vec<Action>) -> Option<String> {
     workspace.playback.set(None);
-    if !workspace.act(Action::PlacePart { part: to.file(), bodies }) {
-        return;
+    if !workspace.act_all(actions) {
+        return None;
     }
     let (dx, dy, turn) = (signed_length(to.dx, 1), signed_length(to.dy, 1), signed(to.turn_deg, 1));
-    let said = if to.lifts() {
+    Some(if to.lifts() {
         let [tilt_x, tilt_y] = [to.tilt_x_deg, to.tilt_y_deg].map(|v| signed(v, 1));
         let dz = signed_length(to.dz, 1);
         format(Key::PartPlacedSix, &[&dx, &dy, &turn, &dz, &tilt_x, &tilt_y])
@@ -62,8 +88,7 @@ pub(crate) fn place_part_and_bodies(
         let inside = workspace.state_untracked().part.play.allows(&to.pose());
         let key = if inside { Key::PartPlaced } else { Key::PartPlacedOutside };
         format(key, &[&dx, &dy, &turn])
-    };
-    workspace.notify(said);
+    })
 }
 
 /// The grip that slides the part and the one that turns it.

@@ -36,7 +36,7 @@ pub(super) fn teach(name: &str, at: Point3<f64>) -> Action {
 /// Puts the part back to where the weld points were taught, if it lies elsewhere.
 pub(super) fn part_back(f: &Facts) -> Vec<Action> {
     let moved = !still(&f.taught, &f.state.work_from_part);
-    moved.then(|| Action::place_part(f.taught)).into_iter().collect()
+    if moved { f.state.by_hand([Action::place_part(f.taught)]) } else { Vec::new() }
 }
 
 /// A joint move home at this index, or at the end; teaches home if it is not taught.

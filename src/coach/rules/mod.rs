@@ -8,6 +8,7 @@
 pub(super) mod arc_in_trial;
 pub(super) mod datum_not_of_the_seam;
 pub(super) mod disagreement_ignored;
+pub(super) mod entered_live_cell;
 pub(super) mod feel_edited_after_reference;
 pub(super) mod feel_follows_part;
 pub(super) mod feel_too_fast;

@@ -41,8 +41,8 @@ fn check(f: &Facts) -> Vec<Finding> {
 }
 
 fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
-    let back = Action::place_part(f.taught);
-    Some(std::iter::once(back).chain(f.state.turn_reference(false)).collect())
+    let back = f.state.by_hand([Action::place_part(f.taught)]);
+    Some(back.into_iter().chain(f.state.turn_reference(false)).collect())
 }
 
 fn without_mistake(f: &Facts, finding: &Finding, script: &mut Script) {

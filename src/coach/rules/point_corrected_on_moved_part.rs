@@ -113,7 +113,7 @@ fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
     let all = misplaced(f);
     let mut edits: Vec<Action> =
         f.state.paused.is_some().then_some(Action::Abort).into_iter().collect();
-    edits.push(Action::place_part(all.first()?.belongs));
+    edits.extend(f.state.by_hand([Action::place_part(all.first()?.belongs)]));
     edits.extend(all.iter().map(|p| teach(p.point, p.put_back())));
     Some(edits)
 }

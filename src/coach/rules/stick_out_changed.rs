@@ -62,7 +62,8 @@ fn check(f: &Facts) -> Vec<Finding> {
 
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let reference = f.reference_before(run_of(f, finding)?)?;
-    Some(vec![Action::CutWire { stick_out_mm: reference.wire.stick_out_mm }])
+    let stick_out_mm = reference.wire.stick_out_mm;
+    Some(f.state.by_hand([Action::CutWire { stick_out_mm }]))
 }
 
 fn without_mistake(f: &Facts, finding: &Finding, script: &mut Script) {

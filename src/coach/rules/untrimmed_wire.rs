@@ -54,7 +54,7 @@ fn check(f: &Facts) -> Vec<Finding> {
 /// Trims after the last weld, as every run should, and now.
 fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {
     let stick_out_mm = f.state.settings.stick_out_mm;
-    let mut edits = vec![Action::CutWire { stick_out_mm }];
+    let mut edits = f.state.by_hand([Action::CutWire { stick_out_mm }]);
     let trims = f.routine.steps.iter().any(|s| s.instruction == Instruction::TrimWire);
     let weld = f.structure.welds.iter().filter_map(|w| w.end).max();
     if let (false, Some(weld)) = (trims, weld) {

@@ -17,8 +17,8 @@ pub(super) fn run_of<'f>(f: &'f Facts, finding: &Finding) -> Option<&'f RunFacts
 
 /// Actions that prepare a reference run: the part where the points were taught, the flag on.
 pub(super) fn back_and_flag_on(f: &Facts) -> Vec<Action> {
-    let back = Action::place_part(f.taught);
-    std::iter::once(back).chain(f.state.turn_reference(true)).collect()
+    let back = f.state.by_hand([Action::place_part(f.taught)]);
+    back.into_iter().chain(f.state.turn_reference(true)).collect()
 }
 
 /// Places the part.

@@ -129,8 +129,8 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     // Taught with the part where it was taught, bodies as drawn.
     let drawn = Lying { part: lying.part, ..Lying::default() };
     let line = if here { off.line } else { seam_of(f, &end, &drawn) };
-    let back = (!here).then(|| Action::place_part(lying.part));
-    Some(back.into_iter().chain([teach(&end.point, on_seam(&line, &end.at))]).collect())
+    let back = (!here).then(|| f.state.by_hand([Action::place_part(lying.part)]));
+    Some(back.into_iter().flatten().chain([teach(&end.point, on_seam(&line, &end.at))]).collect())
 }
 
 /// The place on a seam nearest to a point.

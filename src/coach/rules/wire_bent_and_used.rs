@@ -61,7 +61,7 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let run = run_of(f, finding)?;
     let stick_out_mm =
         f.reference_before(run).map_or(f.state.settings.stick_out_mm, |r| r.wire.stick_out_mm);
-    Some(vec![Action::CutWire { stick_out_mm }])
+    Some(f.state.by_hand([Action::CutWire { stick_out_mm }]))
 }
 
 fn without_mistake(f: &Facts, finding: &Finding, script: &mut Script) {

@@ -30,7 +30,9 @@ test("a guided lesson, by keyboard alone: say, run, see", async () => {
   await atStage(page, 3);
   assert.equal(await byId(page, "answer-outcome").getAttribute("data-right"), "false", "a wrong one is told");
 
+  await press(page, "cell");
   await type(page, "nudge-y", 5);
+  await press(page, "cell");
   await atStage(page, 4);
   await press(page, "answer-1");
   await press(page, "run");

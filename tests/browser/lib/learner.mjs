@@ -61,12 +61,24 @@ export async function flag(page, on) {
   assert.equal(await flag.getAttribute("aria-checked"), String(on), "reference flag");
 }
 
-/** Moves the part by typing its shift (mm) and its turn (degrees). */
-export async function nudge(page, dx, dy, turn) {
-  await type(page, "nudge-x", dx);
-  await type(page, "nudge-y", dy);
-  await type(page, "nudge-turn", turn);
+/** Lets hands into the cell: it is locked out before, and ready after. */
+export async function byHand(page, hands) {
+  const cell = byId(page, "cell");
+  const lockOut = async (out) => {
+    if ((await cell.getAttribute("aria-checked")) !== String(out)) await cell.click();
+  };
+  await lockOut(true);
+  await hands();
+  await lockOut(false);
 }
+
+/** Moves the part by typing its shift (mm) and its turn (degrees), with the cell locked out. */
+export const nudge = (page, dx, dy, turn) =>
+  byHand(page, async () => {
+    await type(page, "nudge-x", dx);
+    await type(page, "nudge-y", dy);
+    await type(page, "nudge-turn", turn);
+  });
 
 /** Fails unless a value is within a distance of the one worked out by hand. */
 export const near = (value, byHand, within, what) =>

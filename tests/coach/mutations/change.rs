@@ -6,7 +6,7 @@ use nudgeproof::coach::RuleName;
 use nudgeproof::geometry::{Pose, Vector3};
 use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{Instruction, PathKind, RunSpeed, Stop};
-use nudgeproof::session::Action;
+use nudgeproof::session::{Action, CellState};
 
 /// Makes a change; false if this session cannot carry it.
 pub(crate) type Change = fn(&mut Draft, &mut Rng) -> bool;
@@ -116,6 +116,9 @@ pub(crate) fn run(speed: RunSpeed, arc: bool) -> Action {
 pub(crate) fn reduced() -> Action {
     run(RunSpeed::Reduced, false)
 }
+
+/// The cell is made ready to run, or stays so: hands that go in next are in danger.
+pub(crate) const READY: Action = Action::SetCell { state: CellState::Ready };
 
 pub(crate) fn flag(on: bool) -> Action {
     Action::SetReference { on }

@@ -8,7 +8,7 @@ use nudgeproof::routine::{
     Event, EventKind, HOME, Instruction, PathKind, Routine, RunLog, RunSpeed, Step, StepId, Stop,
     TaughtPoint,
 };
-use nudgeproof::session::{Action, Header, Session};
+use nudgeproof::session::{Action, CellState, Header, Session};
 use std::sync::Arc;
 
 /// A session: the routine, and what is done with it.
@@ -27,13 +27,37 @@ pub(crate) struct Draft {
 pub(crate) const NEW_ID: u32 = 900;
 
 impl Draft {
-    /// The session that comes of it; the learner teaches step by step where `by_hand`, and loads
-    /// the routine otherwise.
+    /// The session that comes of it. Hands go into the cell while it is locked out, unless *ready* was
+    /// chosen just before.
     pub(crate) fn session(&self) -> Session {
         let header = Header::new(self.part.clone(), self.seed);
         let load = Action::LoadRoutine { routine: self.routine.clone() };
-        let actions = std::iter::once(load).chain(self.actions.iter().cloned());
+        let actions = std::iter::once(load).chain(self.locked_out());
         Session::replay(header, actions).unwrap_or_else(|e| panic!("{}: {e:?}", self.about))
+    }
+
+    fn locked_out(&self) -> Vec<Action> {
+        let set = |state| Action::SetCell { state };
+        let [lock, free] = [CellState::LockedOut, CellState::Ready].map(set);
+        let mut done: Vec<Action> = Vec::new();
+        let mut locked = false;
+        let mut before = None;
+        for action in &self.actions {
+            if let Action::SetCell { state } = action {
+                locked = *state == CellState::LockedOut;
+            }
+            let hands = matches!(
+                action,
+                Action::PlacePart { .. } | Action::CutWire { .. } | Action::ClearFault { .. }
+            );
+            if hands && !locked && before != Some(&free) {
+                done.extend([lock.clone(), action.clone(), free.clone()]);
+            } else {
+                done.push(action.clone());
+            }
+            before = Some(action);
+        }
+        done
     }
 
     pub(crate) fn find(&self, test: impl Fn(&Instruction) -> bool) -> Option<usize> {

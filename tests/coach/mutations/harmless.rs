@@ -1,7 +1,7 @@
 //! Changes that are no mistake.
 
 use super::change::{
-    Change, any_feel, at, direction_of, drop_all, far_off, flag, go, goes, is_end, is_find,
+    Change, READY, any_feel, at, direction_of, drop_all, far_off, flag, go, goes, is_end, is_find,
     is_follow, is_off, is_on, is_start, is_stop, is_trim, last, pair, pause_in_the_last_run,
     point_of, reduced, run, sensing, set_reach, trims_first, turn_search, turns,
 };
@@ -105,7 +105,7 @@ pub(crate) const HARMLESS: &[(&str, Change)] = &[
             Action::SetCell { state: CellState::LockedOut },
             Action::CutWire { stick_out_mm: 15.0 },
             Action::place_part(part),
-            Action::SetCell { state: CellState::Ready },
+            READY,
             reduced(),
         ]);
         d.session().state().last_run().is_some_and(|r| went_well(r))
@@ -186,10 +186,17 @@ pub(crate) const HARMLESS: &[(&str, Change)] = &[
         d.actions.insert(0, Action::place_part(part));
         true
     }),
-    ("the cell is locked out while the part is moved", |d, _| {
+    ("an instructor moves the part in secret, and the cell is ready", |d, _| {
         let nudge = d.nudge();
-        d.actions.insert(nudge + 1, Action::SetCell { state: CellState::Ready });
-        d.actions.insert(nudge, Action::SetCell { state: CellState::LockedOut });
+        d.actions.insert(nudge + 1, Action::Conceal { part: Pose::identity().into() });
+        d.actions.insert(nudge, READY);
+        true
+    }),
+    ("the part is pushed to and fro while the cell stays locked out", |d, _| {
+        let nudge = d.nudge();
+        let first = Action::place_part(a_little(d));
+        d.actions.insert(nudge + 1, READY);
+        d.actions.splice(nudge..nudge, [Action::SetCell { state: CellState::LockedOut }, first]);
         true
     }),
     ("two parts in a row", |d, rng| {
@@ -266,12 +273,16 @@ pub(crate) const HARMLESS: &[(&str, Change)] = &[
         let by_hand = [
             Action::SetCell { state: CellState::LockedOut },
             Action::CutWire { stick_out_mm: 15.0 },
-            Action::SetCell { state: CellState::Ready },
+            READY,
         ];
         pause_in_the_last_run(d, 1, by_hand);
         true
     }),
     ("the part is moved in a pause before the first touch", |d, _| {
+        // Locked out, the wire carries no voltage: the run cannot go on to feel.
+        if at(d, is_on) == 0 {
+            return false;
+        }
         let nudge = d.nudge();
         let moved = d.actions.remove(nudge);
         pause_in_the_last_run(d, 1, [moved]);

@@ -1,9 +1,9 @@
 //! Single mistakes in the session, each with the rule that names it.
 
 use super::change::{
-    Mutation, along_face, and, any_feel, at, direction_of, drop_all, far_off, feels_from_above,
-    flag, go, is_end, is_find, is_home, is_start, is_trim, m, pair, pause_in_the_last_run,
-    point_of, reduced, run, sensing, trims_first, turns,
+    Mutation, READY, along_face, and, any_feel, at, direction_of, drop_all, far_off,
+    feels_from_above, flag, go, is_end, is_find, is_home, is_start, is_trim, m, pair,
+    pause_in_the_last_run, point_of, reduced, run, sensing, trims_first, turns,
 };
 use super::draft::{Draft, went_well};
 use super::rng::Rng;
@@ -119,6 +119,37 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
     m("the arc is on in the proof run", R::ArcInTrial, |d, _| {
         let proof = d.run(1);
         d.actions[proof] = run(RunSpeed::Reduced, true);
+        true
+    }),
+    m("the part is moved in a cell that is ready to run", R::EnteredLiveCell, |d, _| {
+        let nudge = d.nudge();
+        d.actions.insert(nudge, READY);
+        true
+    }),
+    m(
+        "the part is moved in a pause, in a cell that is ready to run",
+        R::EnteredLiveCell,
+        |d, _| {
+            let nudge = d.nudge();
+            let moved = d.actions.remove(nudge);
+            pause_in_the_last_run(d, 1, [READY, moved]);
+            true
+        },
+    ),
+    m("the wire is cut in a cell that is ready to run", R::EnteredLiveCell, |d, _| {
+        let nudge = d.nudge();
+        d.actions.splice(nudge..nudge, [READY, Action::CutWire { stick_out_mm: 15.0 }]);
+        true
+    }),
+    m("the part is put back in a cell that is ready to run", R::EnteredLiveCell, |d, _| {
+        d.actions.extend([READY, Action::place_part(Pose::identity())]);
+        true
+    }),
+    m("an edge is cleaned in a cell that is ready to run", R::EnteredLiveCell, |d, _| {
+        let nudge = d.nudge();
+        let fault = Fault::WorkLeadOff;
+        let clear = Action::ClearFault { fault: fault.name().into() };
+        d.actions.splice(nudge..nudge, [Action::Plant { fault }, READY, clear]);
         true
     }),
     m("the part is moved between its touches and its weld", R::PartMovedMidRun, |d, rng| {
