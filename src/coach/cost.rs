@@ -36,6 +36,7 @@ pub(super) async fn cost(
         CostKind::Speed => return too_fast(facts, finding),
         CostKind::BurnedLength => return burned(facts, finding),
         CostKind::InReach => return in_reach(facts),
+        CostKind::FirstArc => return first_arc(facts, finding),
         CostKind::Miss | CostKind::MissWithArc | CostKind::Scatter => {}
     }
     let quiet = quiet(session.header());
@@ -204,6 +205,29 @@ fn in_reach(facts: &Facts) -> Cost {
         torch.to_owned()
     };
     Cost { mm: None, event: Some(event) }
+}
+
+/// What the first arc on a moved part did.
+fn first_arc(facts: &Facts, finding: &Finding) -> Cost {
+    let run = finding.run.and_then(|n| facts.runs.get(n - 1));
+    let event = run.map(|r| {
+        let missed = r.log.welds.iter().filter(|w| !w.landed);
+        let worst = missed.max_by(|a, b| a.worst_mm.abs().total_cmp(&b.worst_mm.abs()));
+        let first = "which a dry run would have shown first";
+        match (stopped_by(&r.log), worst) {
+            (Some(what), _) => format!("{what} with the arc on, {first}"),
+            (None, Some(w)) if w.worst_mm.abs() > w.tolerance_mm => {
+                format!("the arc burns {:.1} mm beside the seam, {first}", w.worst_mm.abs())
+            }
+            (None, Some(_)) => {
+                format!("the arc burns with the tip at the wrong distance from the work, {first}")
+            }
+            (None, None) => "the part was risked on a path that nobody had seen follow a moved \
+                             part; this time it landed"
+                .to_owned(),
+        }
+    });
+    Cost { mm: None, event }
 }
 
 /// Distance by which home was missed in the run with the mistake; without it, home is reached.

@@ -21,6 +21,9 @@ const OF_A_FAULTY_ROUTINE: &[RuleName] = &[
     RuleName::FirstRunTooFast,
 ];
 
+/// What any mistake may cause: a run that misses or stops, or a dry run that stops before its weld.
+const OF_ANY_MISTAKE: &[RuleName] = &[RuleName::UnexplainedMiss, RuleName::ArcOnFirstMovedPart];
+
 /// Slight mistakes that may still cause a crash.
 const MAY_CRASH: &[RuleName] = &[RuleName::NoApproach, RuleName::NoRetreat];
 
@@ -71,6 +74,9 @@ fn may_follow(facts: &Facts, echo: &Finding, cause: &Finding) -> bool {
         return false;
     }
     let of = rule(cause.rule);
+    if of.traits.cost.is_a_risk() {
+        return false;
+    }
     let weighty = is_weighty(cause);
     let faulty = of.reads != Reads::Session && (weighty || MAY_CRASH.contains(&cause.rule));
     // Removing a search is a mistake of its own.
@@ -80,7 +86,7 @@ fn may_follow(facts: &Facts, echo: &Finding, cause: &Finding) -> bool {
         && !OF_A_FAULTY_ROUTINE.contains(&cause.rule)
         && (weighty || MAY_CRASH.contains(&cause.rule));
     of.traits.silences.contains(&echo.rule)
-        || (echo.rule == RuleName::UnexplainedMiss
+        || (OF_ANY_MISTAKE.contains(&echo.rule)
             && (weighty || MAY_CRASH.contains(&cause.rule))
             && cause.rule != RuleName::UnexplainedMiss)
         || (faulty && OF_A_FAULTY_ROUTINE.contains(&echo.rule) && !removed)

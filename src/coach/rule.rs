@@ -70,6 +70,15 @@ pub(super) enum CostKind {
     BurnedLength,
     /// A person in reach of the torch; nothing at the seam.
     InReach,
+    /// What an arc did that no dry run had gone before.
+    FirstArc,
+}
+
+impl CostKind {
+    /// Whether the mistake is a risk that was taken: no run comes out otherwise without it.
+    pub(super) fn is_a_risk(self) -> bool {
+        matches!(self, Self::InReach | Self::FirstArc)
+    }
 }
 
 /// What a rule reads.

@@ -43,6 +43,7 @@ macro_rules! every_rule {
             ReferenceAwayFromTaught reference_away_from_taught,
             NoProofRun no_proof_run,
             ProofOffsetIgnored proof_offset_ignored,
+            ArcOnFirstMovedPart arc_on_first_moved_part,
             FirstRunTooFast first_run_too_fast,
             ArcInTrial arc_in_trial,
             EnteredLiveCell entered_live_cell,

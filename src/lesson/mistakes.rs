@@ -116,7 +116,13 @@ pub(super) fn in_session(rule: RuleName, start: &Session, v: &Variant) -> Option
         }
         _ if of_routine => (&[ReferenceRun, ProofRun, Nudge, DryRun, ProductionRun], vec![], &[]),
         RuleName::NoReferenceRun => (&[Nudge, ProductionRun], vec![], &[]),
-        RuleName::NoProofRun => (&[ReferenceRun, Nudge, ProductionRun], vec![], &[]),
+        RuleName::NoProofRun => (&[ReferenceRun, Nudge, DryRun, ProductionRun], vec![], &[]),
+        RuleName::ArcOnFirstMovedPart => {
+            (&[ReferenceRun, ProofRun, Nudge, ProductionRun], vec![], &[])
+        }
+        RuleName::EnteredLiveCell => {
+            (&[ReferenceRun, ProofRun], vec![Action::place_part(v.nudge)], &[DryRun, ProductionRun])
+        }
         RuleName::ReferenceFlagLeftOn => (&[ReferenceRun, TrialRun, Nudge, TrialRun], vec![], &[]),
         RuleName::ReferenceRetakenOnMovedPart => {
             (&[ReferenceRun, ProofRun, Nudge, ReferenceRun, ProductionRun], vec![], &[])
@@ -127,30 +133,34 @@ pub(super) fn in_session(rule: RuleName, start: &Session, v: &Variant) -> Option
         RuleName::FirstRunTooFast => (
             &[ScriptedAction::FlagOn],
             vec![run(RunSpeed::Full, false)],
-            &[ProofRun, Nudge, ProductionRun],
+            &[ProofRun, Nudge, DryRun, ProductionRun],
         ),
         RuleName::ArcInTrial => (
             &[ScriptedAction::FlagOn],
             vec![run(RunSpeed::Reduced, true)],
-            &[ProofRun, Nudge, ProductionRun],
+            &[ProofRun, Nudge, DryRun, ProductionRun],
         ),
         // Another length is felt only from above.
         RuleName::StickOutChanged if feels(&v.model).iter().any(|i| down(&v.model, *i)) => (
-            &[ReferenceRun, ProofRun, Nudge],
+            &[ReferenceRun, ProofRun, Nudge, DryRun],
             s.state().by_hand([Action::CutWire {
                 stick_out_mm: start.header().settings.stick_out_mm - 2.0,
             }]),
             &[ProductionRun],
         ),
         RuleName::WireBentAndUsed => (
-            &[ReferenceRun, ProofRun, Nudge],
+            &[ReferenceRun, ProofRun, Nudge, DryRun],
             vec![Action::Plant { fault: Fault::WireBent { bend: Vector3::new(1.2, 0.8, 0.0) } }],
             &[ProductionRun],
         ),
         RuleName::PartMovedMidRun => {
             let slip = PoseFile { dx: 2.0, dy: 1.5, ..PoseFile::default() };
             let fault = Fault::PartSlipsMidRun { slip };
-            (&[ReferenceRun, ProofRun, Nudge], vec![Action::Plant { fault }], &[ProductionRun])
+            (
+                &[ReferenceRun, ProofRun, Nudge, DryRun],
+                vec![Action::Plant { fault }],
+                &[ProductionRun],
+            )
         }
         RuleName::FeelEditedAfterReference => {
             let mut routine = v.model.clone();
@@ -158,7 +168,7 @@ pub(super) fn in_session(rule: RuleName, start: &Session, v: &Variant) -> Option
             let on = find(&routine, StepKind::SensingOn)?;
             let Step { id, instruction } = routine.steps.swap_remove(on);
             let edit = Action::ChangeStep { id, step: instruction };
-            (&[ReferenceRun, ProofRun], vec![edit], &[Nudge, ProductionRun])
+            (&[ReferenceRun, ProofRun], vec![edit], &[Nudge, DryRun, ProductionRun])
         }
         RuleName::OffsetBeyondPlay => {
             // A slide without a turn is too far at every point of the part.
@@ -168,11 +178,15 @@ pub(super) fn in_session(rule: RuleName, start: &Session, v: &Variant) -> Option
             let (dx, dy) = (too_far(n.dx, p.dx), too_far(n.dy, p.dy));
             let part = PoseFile { dx, dy, ..PoseFile::default() };
             let place = s.state().by_hand([Action::place_part(part)]);
-            (&[ReferenceRun, ProofRun], place, &[ProductionRun])
+            (&[ReferenceRun, ProofRun], place, &[DryRun, ProductionRun])
         }
         RuleName::DisagreementIgnored => {
             let fault = Fault::OutOfSquare { lean_deg: 1.2 };
-            (&[ReferenceRun, ProofRun, Nudge], vec![Action::Plant { fault }], &[ProductionRun])
+            (
+                &[ReferenceRun, ProofRun, Nudge, DryRun],
+                vec![Action::Plant { fault }],
+                &[ProductionRun],
+            )
         }
         RuleName::NoTouchIgnored => {
             let (_, d) = level(&v.model)?;

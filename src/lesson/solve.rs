@@ -119,6 +119,7 @@ fn actions(
                 let runs = [true, false].map(|on| [Action::SetReference { on }, slow()]);
                 done.extend(runs.into_iter().flatten());
                 done.extend(state.by_hand([Action::place_part(variant.nudge)]));
+                done.push(slow());
             }
             done
         }

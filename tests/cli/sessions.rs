@@ -34,15 +34,15 @@ fn a_session_as_it_should_be_lands_without_a_finding() {
     assert_eq!(report["score"]["total"], 100, "{}", report["score"]);
     let runs = report["runs"].as_array().expect("runs");
     let kinds: Vec<_> = runs.iter().filter_map(|r| r["kind"].as_str()).collect();
-    assert_eq!(kinds, ["reference", "proof", "production"], "in order");
-    let last = &runs[2];
+    assert_eq!(kinds, ["reference", "proof", "dry", "production"], "in order");
+    let last = &runs[3];
     assert_eq!(last["touches"].as_array().map(Vec::len), Some(4), "four touches");
     assert_eq!(last["seam_misses"][0]["landed"], true, "{}", last["seam_misses"]);
     let dx = last["offset"]["motion"]["dx"].as_f64().expect("an offset");
     assert_near("the nudge of 6 mm is found", dx, 6.0, 0.6);
     let finds = |i: usize| &runs[i]["finds"];
     assert_eq!(finds(0)[0]["outcome"], "reference_stored", "{}", finds(0));
-    let found = &finds(2)[0];
+    let found = &finds(3)[0];
     assert_eq!((&found["outcome"], &found["place"]), (&"found".into(), &"part".into()), "{found}");
     assert_eq!(found["may"], serde_json::json!(["x", "y", "turn"]), "{found}");
     assert_eq!(found["offset"], last["offset"]["motion"], "the last place found is the offset");
@@ -76,7 +76,7 @@ fn the_log_is_the_same_as_json_and_as_csv() {
     assert_eq!(count, rows.len(), "a line a row");
     assert!(rows.iter().any(|r| told(&r["detail"]).contains(',')), "one field needed quotes");
     let touched = rows.iter().filter(|r| r["what"] == "touched").count();
-    assert_eq!(touched, 12, "four touches in each of three runs");
+    assert_eq!(touched, 16, "four touches in each of four runs");
 }
 
 #[test]

@@ -156,7 +156,7 @@ fn every_sentence_about_the_cell_shows_at_the_seam() {
     };
     let (with, without_brake) = (braked(true), braked(false));
     assert!(miss(&without_brake) > miss(&with) + 0.3, "the wire slips back");
-    rows.push(("a wire brake holds the wire", "three runs from above, brake", told(&with)));
+    rows.push(("a wire brake holds the wire", "four runs from above, brake", told(&with)));
     rows.push(("without one it slips back", "the same without", told(&without_brake)));
 
     let raised = |may_tell: bool| {

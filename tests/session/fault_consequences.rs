@@ -30,12 +30,12 @@ fn cases() -> Vec<Case> {
     let case = |name, fault, before_run| Case { name, fault, before_run, from_above: false };
     let longer = Fault::StickOutChanged { stick_out_mm: 18.0 };
     vec![
-        case("paint 1.5 mm deep where the first touch lands", edge(0, 320.0, 380.0), 3),
-        case("paint 1.5 mm deep along the whole side", edge(0, 0.0, 400.0), 3),
+        case("paint 1.5 mm deep where the first touch lands", edge(0, 320.0, 380.0), 4),
+        case("paint 1.5 mm deep along the whole side", edge(0, 0.0, 400.0), 4),
         case(
             "clamp moved in front of the second touch",
             Fault::ClampMoved { clamp: "south stop".into(), dx: -150.0, dy: 26.0 },
-            3,
+            4,
         ),
         case(
             "tack 1.5 mm proud where the first touch lands",
@@ -46,34 +46,34 @@ fn cases() -> Vec<Case> {
                 to_mm: 375.0,
                 out_mm: 1.5,
             },
-            3,
+            4,
         ),
-        case("work lead off", Fault::WorkLeadOff, 3),
-        case("spatter between nozzle and contact tip", Fault::SpatterBridge, 3),
-        case("part 0.5° out of square", Fault::OutOfSquare { lean_deg: 0.5 }, 3),
+        case("work lead off", Fault::WorkLeadOff, 4),
+        case("spatter between nozzle and contact tip", Fault::SpatterBridge, 4),
+        case("part 0.5° out of square", Fault::OutOfSquare { lean_deg: 0.5 }, 4),
         case(
             "wire bent 1.5 mm along X and 1 mm along Y",
             Fault::WireBent { bend: Vector3::new(1.5, 1.0, 0.0) },
-            3,
+            4,
         ),
-        case("stick-out 18 mm, taught with 15 mm", longer.clone(), 3),
-        Case { from_above: true, ..case("the same, with one touch from above", longer, 3) },
+        case("stick-out 18 mm, taught with 15 mm", longer.clone(), 4),
+        Case { from_above: true, ..case("the same, with one touch from above", longer, 4) },
         case(
             "searches at 200 mm/s, reference at 20 mm/s",
             Fault::SensingSpeedChanged { speed_mm_s: 200.0 },
-            3,
+            4,
         ),
         case(
             "part slips (2, 1.5) mm after its touches",
             Fault::PartSlipsMidRun { slip: slide(2.0, 1.5) },
-            3,
+            4,
         ),
         case(
             "reference taken with the part (3, 2) mm away",
             Fault::ReferenceOnMovedPart { part: slide(3.0, 2.0) },
             1,
         ),
-        case("another part loaded", Fault::WrongPart { part: OTHER_PART.into() }, 3),
+        case("another part loaded", Fault::WrongPart { part: OTHER_PART.into() }, 4),
     ]
 }
 

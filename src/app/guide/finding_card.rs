@@ -32,9 +32,9 @@ fn weight_text(weight: Severity) -> &'static str {
 /// What a finding costs, in a sentence.
 fn cost(f: &Finding) -> Option<String> {
     match (&f.cost.mm, &f.cost.event) {
-        (Some(v), Some(event)) => Some(format(Key::CostBoth, &[&length(*v, 1), event])),
+        (Some(v), Some(event)) => Some(format(Key::CostBoth, &[&length(*v, 1), &in_unit(event)])),
         (Some(v), None) => Some(format(Key::CostMm, &[&length(*v, 1)])),
-        (None, Some(event)) => Some(format(Key::CostEvent, &[event])),
+        (None, Some(event)) => Some(format(Key::CostEvent, &[&in_unit(event)])),
         (None, None) => None,
     }
 }

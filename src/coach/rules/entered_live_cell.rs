@@ -2,7 +2,6 @@ use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{CostKind, Reads, Rule, RuleTraits, cannot_mend};
 use crate::coach::rule_name::RuleName;
-use crate::coach::script::Script;
 use crate::session::{ByHand, LiveEntry};
 
 pub(in crate::coach) const RULE: Rule = Rule {
@@ -20,7 +19,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
     reads: Reads::Session,
     check,
     mend: cannot_mend,
-    without_mistake: Some(without_mistake),
+    without_mistake: None,
     traits: RuleTraits { cost: CostKind::InReach, endangers_people: true, ..RuleTraits::USUAL },
 };
 
@@ -56,6 +55,3 @@ fn check(f: &Facts) -> Vec<Finding> {
     let finding = RULE.says(format!("{did} {when}, and {live}.{more}"));
     vec![if run <= f.runs.len() { finding.run(run) } else { finding }]
 }
-
-/// Locked out, the hands would have done the same: no run comes out otherwise.
-fn without_mistake(_: &Facts, _: &Finding, _: &mut Script) {}

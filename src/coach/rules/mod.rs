@@ -6,6 +6,7 @@
 )]
 
 pub(super) mod arc_in_trial;
+pub(super) mod arc_on_first_moved_part;
 pub(super) mod datum_not_of_the_seam;
 pub(super) mod disagreement_ignored;
 pub(super) mod entered_live_cell;

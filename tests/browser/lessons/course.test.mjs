@@ -55,7 +55,7 @@ test("a drill, by keyboard alone: signs, cause, mend, proof, and another fault",
   const page = await site.open({ seed: 24, storage: CAUTION_READ });
   await press(page, "start-when-it-goes-wrong");
   await byId(page, "evidence").waitFor();
-  assert.equal(await byId(page, "evidence").locator(":scope > li").count(), 3, "three runs were made before");
+  assert.equal(await byId(page, "evidence").locator(":scope > li").count(), 4, "four runs were made before");
   assert.equal(await byId(page, "secret").count(), 1, "and the fault is not drawn");
 
   // Seed 24 plants the first of the eight causes: paint on an edge.

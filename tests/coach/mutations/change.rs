@@ -188,10 +188,17 @@ pub(crate) fn pause_in_the_last_run(
     steps: usize,
     what: impl IntoIterator<Item = Action>,
 ) {
-    let last = d.run(2);
+    let last = d.last_run();
     d.actions[last] = Action::Run { speed: RunSpeed::Reduced, arc: false, steps: Some(steps) };
     d.actions.extend(what);
     d.actions.push(Action::Resume { steps: None });
+}
+
+/// The moved part is welded, after a dry run.
+pub(crate) fn weld(d: &mut Draft) {
+    let nudge = d.nudge();
+    d.actions.truncate(nudge + 1);
+    d.actions.extend([reduced(), run(RunSpeed::Reduced, true)]);
 }
 
 /// Whether no other feel touches the face of this one.
@@ -229,5 +236,5 @@ pub(crate) fn far_off(d: &Draft) -> Option<(Action, Action)> {
     let direction = direction_of(d, b);
     let away = Pose::planar(direction.x * 28.0, direction.y * 28.0, 0.0);
     let level = direction.z.abs() < 0.5;
-    level.then(|| (Action::place_part(away), d.actions[d.run(2) - 1].clone()))
+    level.then(|| (Action::place_part(away), d.actions[d.nudge()].clone()))
 }

@@ -113,6 +113,12 @@ impl Draft {
         runs.map(|(i, _)| i).nth(n).expect("as many runs")
     }
 
+    /// Place among the actions of the last run.
+    pub(crate) fn last_run(&self) -> usize {
+        let run = self.actions.iter().rposition(|a| matches!(a, Action::Run { .. }));
+        run.expect("a run")
+    }
+
     pub(crate) fn nudge(&self) -> usize {
         self.actions
             .iter()
@@ -478,7 +484,11 @@ fn attempt(seed: u64, ways: Ways) -> Draft {
     let mut actions = vec![flag(true), run(true, false), flag(false), run(rng.coin(), false)];
     let part_goes = nudge(&part.play, &mut rng);
     actions.push(Action::place_part(part_goes));
-    actions.push(run(rng.coin(), rng.coin()));
+    let (slow, arc) = (rng.coin(), rng.coin());
+    actions.push(run(slow, false));
+    if arc {
+        actions.push(run(slow, true));
+    }
     let about = format!("seed {seed}: {part_says}, {} touches", touches.len());
     Draft { part, seed, routine, actions, about }
 }

@@ -3,11 +3,11 @@
 use super::change::{
     Change, READY, any_feel, at, direction_of, drop_all, far_off, flag, go, goes, is_end, is_find,
     is_follow, is_off, is_on, is_start, is_stop, is_trim, last, pair, pause_in_the_last_run,
-    point_of, reduced, run, sensing, set_reach, trims_first, turn_search, turns,
+    point_of, reduced, run, sensing, set_reach, trims_first, turn_search, turns, weld,
 };
 use super::draft::{Draft, clears, went_well};
 use nudgeproof::cell::Fault;
-use nudgeproof::geometry::{Point3, Pose, Vector3};
+use nudgeproof::geometry::{Point3, Pose, UnitQuaternion, Vector3};
 use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{HOME, Instruction, PathKind, RunSpeed, Stop, TaughtPoint};
 use nudgeproof::session::{Action, CellState};
@@ -22,8 +22,8 @@ pub(crate) const HARMLESS: &[(&str, Change)] = &[
     }),
     ("a search finds nothing, and is made once more to see whether it comes again", |d, _| {
         let Some((away, nudged)) = far_off(d) else { return false };
-        let last = d.run(2);
-        d.actions.splice(last - 1..last, [away, reduced(), reduced(), nudged]);
+        let nudge = d.nudge();
+        d.actions.splice(nudge..=nudge, [away, reduced(), reduced(), nudged]);
         true
     }),
     ("a point that nothing uses", |d, _| {
@@ -98,8 +98,7 @@ pub(crate) const HARMLESS: &[(&str, Change)] = &[
     ("the wire is not trimmed, and no part is felt after the weld", |d, _| drop_all(d, is_trim)),
     ("the wire is not trimmed after the arc, and cut by hand before the next part", |d, rng| {
         drop_all(d, is_trim);
-        let last = d.run(2);
-        d.actions[last] = run(RunSpeed::Reduced, true);
+        weld(d);
         let part = super::draft::nudge(&d.part.play, rng);
         d.actions.extend([
             Action::SetCell { state: CellState::LockedOut },
@@ -121,7 +120,7 @@ pub(crate) const HARMLESS: &[(&str, Change)] = &[
         true
     }),
     ("the flag goes on and off again before the next run", |d, _| {
-        let last = d.run(2);
+        let last = d.last_run();
         d.actions.splice(last..last, [flag(true), flag(false)]);
         true
     }),
@@ -199,6 +198,15 @@ pub(crate) const HARMLESS: &[(&str, Change)] = &[
         d.actions.splice(nudge..nudge, [Action::SetCell { state: CellState::LockedOut }, first]);
         true
     }),
+    ("the dry run is given up once it is past the weld", |d, _| {
+        weld(d);
+        let dry = d.nudge() + 1;
+        let past = at(d, is_end) + 1;
+        let run = Action::Run { speed: RunSpeed::Reduced, arc: false, steps: Some(past) };
+        d.actions.splice(dry..=dry, [run, Action::Abort]);
+        // A second seam would be left out.
+        past > last(d, is_end)
+    }),
     ("two parts in a row", |d, rng| {
         let part = super::draft::nudge(&d.part.play, rng);
         d.actions.push(Action::place_part(part));
@@ -267,9 +275,9 @@ pub(crate) const HARMLESS: &[(&str, Change)] = &[
         if at(d, is_on) == 0 {
             return false;
         }
-        let nudge = d.nudge();
+        let last = d.last_run();
         let bend = Vector3::new(1.0, 0.0, 0.0);
-        d.actions.insert(nudge, Action::Plant { fault: Fault::WireBent { bend } });
+        d.actions.insert(last, Action::Plant { fault: Fault::WireBent { bend } });
         let by_hand = [
             Action::SetCell { state: CellState::LockedOut },
             Action::CutWire { stick_out_mm: 15.0 },
@@ -359,12 +367,12 @@ pub(crate) const HARMLESS: &[(&str, Change)] = &[
     }),
     ("every weld point is taught anew on the moved part, and so is the reference", |d, rng| {
         let nudge = d.nudge();
-        let part = a_little(d);
+        // Turned, a face that is touched once would be felt askew.
+        let part = Pose::from_parts(UnitQuaternion::identity(), a_little(d).translation());
         d.actions[nudge] = Action::place_part(part);
         let names: Vec<String> =
             d.routine.weld_points().into_iter().map(ToOwned::to_owned).collect();
-        let last = d.run(2);
-        d.actions.truncate(last);
+        d.actions.truncate(nudge + 1);
         for point in names {
             let at = part.point(d.point_mut(&point));
             d.actions.push(Action::Teach { point, at });

@@ -3,7 +3,7 @@
 use super::change::{
     Mutation, READY, along_face, and, any_feel, at, direction_of, drop_all, far_off,
     feels_from_above, flag, go, is_end, is_find, is_home, is_start, is_trim, m, pair,
-    pause_in_the_last_run, point_of, reduced, run, sensing, trims_first, turns,
+    pause_in_the_last_run, point_of, reduced, run, sensing, trims_first, turns, weld,
 };
 use super::draft::{Draft, went_well};
 use super::rng::Rng;
@@ -35,7 +35,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         true
     }),
     m("the flag goes on again on the moved part", R::ReferenceRetakenOnMovedPart, |d, _| {
-        let last = d.run(2);
+        let last = d.last_run();
         d.actions.insert(last, flag(true));
         true
     }),
@@ -43,7 +43,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         "the reference is taken again on the moved part, then production",
         R::ReferenceRetakenOnMovedPart,
         |d, _| {
-            let last = d.run(2);
+            let last = d.last_run();
             d.actions.splice(last..last, [flag(true), reduced(), flag(false)]);
             true
         },
@@ -52,7 +52,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         "the flag goes on in a pause before the find, on the moved part",
         R::ReferenceRetakenOnMovedPart,
         |d, _| {
-            let (last, find) = (d.run(2), at(d, is_find));
+            let (last, find) = (d.last_run(), at(d, is_find));
             d.actions[last] =
                 Action::Run { speed: RunSpeed::Reduced, arc: false, steps: Some(find) };
             d.actions.extend([flag(true), Action::Resume { steps: None }]);
@@ -92,6 +92,32 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         d.actions.insert(proof, moved);
         true
     }),
+    m("the first run on a moved part has the arc on", R::ArcOnFirstMovedPart, |d, _| {
+        let nudge = d.nudge();
+        d.actions.truncate(nudge + 1);
+        d.actions.push(run(RunSpeed::Reduced, true));
+        d.session().state().last_run().is_some_and(|r| went_well(r))
+    }),
+    m("the dry run is given up before the weld", R::ArcOnFirstMovedPart, |d, _| {
+        weld(d);
+        let (dry, start) = (d.nudge() + 1, at(d, is_start));
+        let part_of_it = Action::Run { speed: RunSpeed::Reduced, arc: false, steps: Some(start) };
+        d.actions.splice(dry..=dry, [part_of_it, Action::Abort]);
+        true
+    }),
+    m(
+        "a new reference and a new proof, and the part then is welded at once",
+        R::ArcOnFirstMovedPart,
+        |d, _| {
+            weld(d);
+            let moved = d.actions[d.nudge()].clone();
+            let back = Action::place_part(Pose::identity());
+            d.actions.extend([back, flag(true), reduced(), flag(false), reduced()]);
+            d.actions.extend([moved, run(RunSpeed::Reduced, true)]);
+            // The arc leaves a ball.
+            trims_first(d) || d.find(is_trim).is_some()
+        },
+    ),
     m("the first run is at full speed", R::FirstRunTooFast, |d, _| {
         let first = d.run(0);
         d.actions[first] = run(RunSpeed::Full, false);
@@ -107,8 +133,8 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
             Action::AddStep { at: Some(after_home), step },
         ];
         d.actions.splice(nudge..nudge, edits);
-        let last = d.run(2);
-        d.actions[last] = run(RunSpeed::Full, false);
+        d.actions.truncate(d.nudge() + 1);
+        d.actions.push(run(RunSpeed::Full, false));
         true
     }),
     m("the arc is on in the reference run", R::ArcInTrial, |d, _| {
@@ -153,7 +179,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         true
     }),
     m("the part is moved between its touches and its weld", R::PartMovedMidRun, |d, rng| {
-        let (last, found) = (d.run(2), at(d, is_find) + 1);
+        let (last, found) = (d.last_run(), at(d, is_find) + 1);
         let moved = super::draft::nudge(&d.part.play, rng);
         d.actions[last] = Action::Run { speed: RunSpeed::Reduced, arc: false, steps: Some(found) };
         d.actions.push(Action::place_part(moved));
@@ -161,7 +187,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         true
     }),
     m("the part slips in the production run", R::PartMovedMidRun, |d, _| {
-        let last = d.run(2);
+        let last = d.last_run();
         let slip = Pose::planar(2.0, -1.5, 0.0).into();
         d.actions.insert(last, Action::Plant { fault: Fault::PartSlipsMidRun { slip } });
         true
@@ -228,8 +254,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
     ),
     m("the wire is never trimmed, and the next part is felt", R::UntrimmedWire, |d, rng| {
         drop_all(d, is_trim);
-        let last = d.run(2);
-        d.actions[last] = run(RunSpeed::Reduced, true);
+        weld(d);
         let part = super::draft::nudge(&d.part.play, rng);
         d.actions.extend([Action::place_part(part), reduced()]);
         true
@@ -269,18 +294,16 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         // Somebody has put the part far off for one run: the search finds nothing.
         let Some((away, nudged)) = far_off(d) else { return false };
         let direction = direction_of(d, b);
-        let last = d.run(2);
         let first = d.feels().into_iter().find(|&i| direction_of(d, i) == direction);
         let id = d.routine.steps[first.unwrap_or(b)].id;
         let extra = [away, reduced(), nudged, Action::DeleteStep { id }, reduced()];
-        d.actions.truncate(last - 1);
+        d.actions.truncate(d.nudge());
         d.actions.extend(extra);
         true
     }),
     m("a search finds nothing, and is made again and again", R::NoTouchIgnored, |d, _| {
         let Some((away, nudged)) = far_off(d) else { return false };
-        let last = d.run(2);
-        d.actions.truncate(last - 1);
+        d.actions.truncate(d.nudge());
         d.actions.extend([away, reduced(), reduced(), reduced(), nudged, reduced()]);
         true
     }),
@@ -307,10 +330,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
             to_mm: 245.0,
             depth_mm: 2.2,
         };
-        let nudge = d.nudge();
-        d.actions.insert(nudge, Action::Plant { fault: paint });
-        let last = d.run(2);
-        d.actions[last] = run(RunSpeed::Reduced, true);
+        weld_after(d, Action::Plant { fault: paint });
         let session = d.session();
         let run = session.state().last_run().cloned();
         run.is_some_and(|r| r.finished() && r.found().is_some_and(|(fit, _)| !fit.consistent))
@@ -323,10 +343,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
                 return false;
             }
             let lean_deg = if rng.coin() { 1.2 } else { -1.2 };
-            let nudge = d.nudge();
-            d.actions.insert(nudge, Action::Plant { fault: Fault::OutOfSquare { lean_deg } });
-            let last = d.run(2);
-            d.actions[last] = run(RunSpeed::Reduced, true);
+            weld_after(d, Action::Plant { fault: Fault::OutOfSquare { lean_deg } });
             let session = d.session();
             let run = session.state().last_run().cloned();
             // By more than chance, or the weld is lost.
@@ -354,7 +371,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
     }),
     m("a weld point is corrected on the moved part", R::PointCorrectedOnMovedPart, |d, _| {
         let Some(teach) = weld_start_on_moved_part(d) else { return false };
-        let last = d.run(2);
+        let last = d.last_run();
         d.actions.insert(last, teach);
         true
     }),
@@ -404,9 +421,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         let paint = painted_side();
         let nudge = d.nudge();
         d.actions[nudge] = Action::place_part(Pose::planar(1.0, -1.0, 0.01));
-        d.actions.insert(nudge, Action::Plant { fault: paint });
-        let last = d.run(2);
-        d.actions[last] = run(RunSpeed::Reduced, true);
+        weld_after(d, Action::Plant { fault: paint });
         let session = d.session();
         let run = session.state().last_run().cloned();
         run.is_some_and(|r| {
@@ -422,7 +437,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
             let Action::PlacePart { part, .. } = d.actions[d.nudge()].clone() else { return false };
             let at = Pose::from(part).point(d.point_mut(&name));
             let step = Instruction::WeldStart { to: "new".into() };
-            let last = d.run(2);
+            let last = d.last_run();
             let edits =
                 [Action::Teach { point: "new".into(), at }, Action::ChangeStep { id, step }];
             d.actions.splice(last..last, edits);
@@ -436,7 +451,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
             let Some(Action::Teach { point: name, at }) = weld_start_on_moved_part(d) else {
                 return false;
             };
-            let last = d.run(2);
+            let last = d.last_run();
             let to = "corrected".to_owned();
             let edits = [
                 Action::RenamePoint { from: name, to: to.clone() },
@@ -455,7 +470,7 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
             let Action::PlacePart { part, .. } = d.actions[d.nudge()].clone() else { return false };
             let names: Vec<String> =
                 d.routine.weld_points().into_iter().map(ToOwned::to_owned).collect();
-            let last = d.run(2);
+            let last = d.last_run();
             for point in names {
                 let at = Pose::from(part).point(d.point_mut(&point));
                 d.actions.insert(last, Action::Teach { point, at });
@@ -483,9 +498,8 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
             let lean_deg = if rng.coin() { 1.2 } else { -1.2 };
             let nudge = d.nudge();
             d.actions.insert(nudge, Action::Plant { fault: Fault::OutOfSquare { lean_deg } });
-            let last = d.run(2);
-            d.actions[last] = reduced();
-            d.actions.push(reduced());
+            d.actions.truncate(nudge + 2);
+            d.actions.extend([reduced(), reduced()]);
             let session = d.session();
             let disagree = |n: usize| {
                 let run = session.state().runs.get(n);
@@ -504,20 +518,24 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
                 return false;
             }
             let lean_deg = if rng.coin() { 1.2 } else { -1.2 };
-            let nudge = d.nudge();
-            d.actions.insert(nudge, Action::Plant { fault: Fault::OutOfSquare { lean_deg } });
-            let last = d.run(2);
-            d.actions[last] = run(RunSpeed::Reduced, true);
+            weld_after(d, Action::Plant { fault: Fault::OutOfSquare { lean_deg } });
             let next = super::draft::nudge(&d.part.play, rng);
             d.actions.extend([Action::ClearFaults, Action::place_part(next), reduced()]);
             let session = d.session();
             let runs = &session.state().runs;
             let disagrees = |r: &RunLog| r.found().is_some_and(|(fit, _)| !fit.consistent);
-            runs.get(2).is_some_and(|r| r.finished() && disagrees(r))
-                && runs.get(3).is_some_and(|r| r.finished() && !disagrees(r))
+            runs.get(3).is_some_and(|r| r.finished() && disagrees(r))
+                && runs.get(4).is_some_and(|r| r.finished() && !disagrees(r))
         },
     ),
 ];
+
+/// The moved part is welded after a dry run, and between the two something is done.
+fn weld_after(d: &mut Draft, what: Action) {
+    weld(d);
+    let last = d.last_run();
+    d.actions.insert(last, what);
+}
 
 /// Paint along the whole south side of the bench's plate.
 fn painted_side() -> Fault {

@@ -10,7 +10,7 @@ mod in_the_routine;
 mod in_the_session;
 mod rng;
 
-use change::Mutation;
+use change::{Mutation, reduced};
 use draft::{Draft, OTHER_NOISE, agree, correct, went_well};
 use harmless::HARMLESS;
 use in_the_routine::IN_THE_ROUTINE;
@@ -311,6 +311,8 @@ fn what_ruins_or_misses_has_a_cost() {
         RuleName::FeelTooFast,
         RuleName::WayBlockedAtLimit,
         RuleName::DatumNotOfTheSeam,
+        RuleName::EnteredLiveCell,
+        RuleName::ArcOnFirstMovedPart,
     ] {
         let (all, with, ..) = &table[&rule];
         assert_eq!(all, with, "{rule}: every finding has a cost");
@@ -364,13 +366,18 @@ fn no_session_fails_without_a_finding() {
     assert!(silent.is_empty(), "{} are silent:\n{}", silent.len(), silent.join("\n"));
 }
 
-/// Turns the arc on in the last run.
+/// Turns the arc on in the last run, after a dry one.
 fn weld_last(draft: &mut Draft) {
-    let last = draft.actions.iter_mut().rfind(|a| matches!(a, Action::Run { .. }));
-    if let Some(Action::Run { arc, .. }) = last {
+    let last = draft.actions.iter().rposition(|a| matches!(a, Action::Run { .. }));
+    let Some(last) = last else { return };
+    if let Action::Run { arc, .. } = &mut draft.actions[last] {
         *arc = true;
     }
+    draft.actions.insert(last, reduced());
 }
+
+/// Rules about a risk that was taken: they explain no miss.
+const RISKS: [RuleName; 2] = [RuleName::EnteredLiveCell, RuleName::ArcOnFirstMovedPart];
 
 /// With one or two mistakes at random, and the arc on in the last run: where that welds outside tolerance,
 /// the coach has a finding, or says that no rule explains it.
@@ -408,7 +415,8 @@ fn no_miss_goes_without_a_word() {
             continue;
         }
         missed += 1;
-        let named = rules(&coach::review(&session));
+        let mut named = rules(&coach::review(&session));
+        named.retain(|r| !RISKS.contains(r));
         unexplained += usize::from(named == [RuleName::UnexplainedMiss]);
         if named.is_empty() {
             silent.push(format!("{}: {made:?}", draft.about));

@@ -1,0 +1,54 @@
+use crate::coach::facts::{Facts, RunFacts};
+use crate::coach::finding::{Finding, Severity, Skill};
+use crate::coach::rule::{CostKind, Reads, Rule, RuleTraits, cannot_mend};
+use crate::coach::rule_name::RuleName;
+use crate::routine::{EventKind, Instruction, Step};
+
+pub(in crate::coach) const RULE: Rule = Rule {
+    name: RuleName::ArcOnFirstMovedPart,
+    title: "The first weld on a moved part was not tried dry",
+    asks: "After each new reference, the first run on a moved part is made with the arc off, and gets past the weld.",
+    weight: Severity::Ruins,
+    skill: Skill::RunReference,
+    page: include_str!("arc_on_first_moved_part.md"),
+    hints: [
+        "What had been seen of the path on a moved part before the arc burned there?",
+        "Look at the runs between the reference and this one: did one follow the moved part past its weld with the arc off?",
+        "Nudge the part, run with the arc off, and turn the arc on once that run has got past the weld.",
+    ],
+    reads: Reads::Session,
+    check,
+    mend: cannot_mend,
+    without_mistake: None,
+    traits: RuleTraits { cost: CostKind::FirstArc, endangers_people: true, ..RuleTraits::USUAL },
+};
+
+fn check(f: &Facts) -> Vec<Finding> {
+    let first = f.current().iter().find_map(|r| {
+        let reference = f.reference_before(r)?.number;
+        let tried = f.runs[reference..r.number - 1].iter().any(shows_the_weld);
+        (on_a_moved_part(r) && r.when(arc_on).is_some() && !tried).then_some((r, reference))
+    });
+    let Some((r, reference)) = first else { return Vec::new() };
+    let says = format!(
+        "Run {} welded on a moved part. Since the reference of run {reference}, no run on a moved part had got past the weld with the arc off.",
+        r.number
+    );
+    vec![RULE.says(says).run(r.number).time(r.when(arc_on))]
+}
+
+fn arc_on(event: &EventKind) -> bool {
+    matches!(event, EventKind::ArcOn)
+}
+
+fn on_a_moved_part(r: &RunFacts) -> bool {
+    r.compares() && r.moved()
+}
+
+/// Whether a dry run on a moved part got past every weld.
+fn shows_the_weld(r: &RunFacts) -> bool {
+    let reached = |s: &Step| r.log.legs.iter().any(|l| l.step == s.id);
+    let mut ends =
+        r.routine.steps.iter().filter(|s| matches!(s.instruction, Instruction::WeldEnd { .. }));
+    on_a_moved_part(r) && !r.log.arc && ends.all(reached)
+}
