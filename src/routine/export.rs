@@ -58,7 +58,7 @@ impl RunLog {
             LegKind::Weld => "weld",
         };
         let carried = leg.follows.as_ref().map_or_else(String::new, |o| format!(", following {o}"));
-        let detail = format!("until {:.3} s{carried}", leg.time[1]);
+        let detail = format!("until {:.2} s{carried}", leg.time[1]);
         self.row(leg.time[0], leg.step.0, what, detail, leg.path.last().copied())
     }
 
@@ -120,7 +120,7 @@ impl RunLog {
         found.map_or_else(String::new, |motion| {
             let m = PoseFile::from(motion);
             format!(
-                "{place}: {:.3}, {:.3}, {:.3} mm; {:.4}, {:.4}, {:.4} deg",
+                "{place}: {:.3}, {:.3}, {:.3} mm; {:.3}, {:.3}, {:.3} deg",
                 m.dx, m.dy, m.dz, m.tilt_x_deg, m.tilt_y_deg, m.turn_deg
             )
         })
@@ -130,9 +130,32 @@ impl RunLog {
 /// The columns, in the order of the fields of [`LogRow`].
 const COLUMNS: [&str; 8] = ["run", "time_s", "step", "what", "detail", "x_mm", "y_mm", "z_mm"];
 
-/// Rows as CSV (RFC 4180), the names of the columns on the first line.
+/// Rows as CSV (RFC 4180), the names of the columns on the first line, numbers rounded for people.
 pub fn rows_as_csv(rows: &[LogRow]) -> String {
     write_csv(rows).expect("rows of eight plain fields, written to memory")
+}
+
+/// The fields of a row, in the order of [`COLUMNS`]: times to a hundredth of a second, lengths to a
+/// thousandth of a millimetre, which is finer than any reading. JSON has every digit.
+fn csv_fields(row: &LogRow) -> [String; 8] {
+    let length = |mm: Option<f64>| mm.map_or_else(String::new, |mm| decimals(mm, 3));
+    [
+        row.run.to_string(),
+        decimals(row.time_s, 2),
+        row.step.to_string(),
+        row.what.to_owned(),
+        row.detail.clone(),
+        length(row.x_mm),
+        length(row.y_mm),
+        length(row.z_mm),
+    ]
+}
+
+/// A number with so many decimals, and no minus before a zero.
+fn decimals(value: f64, decimals: usize) -> String {
+    let text = format!("{value:.decimals$}");
+    let zero = text.trim_start_matches('-').chars().all(|c| c == '0' || c == '.');
+    if zero { text.trim_start_matches('-').to_owned() } else { text }
 }
 
 fn write_csv(rows: &[LogRow]) -> Result<String, csv::Error> {
@@ -142,7 +165,7 @@ fn write_csv(rows: &[LogRow]) -> Result<String, csv::Error> {
         .from_writer(Vec::new());
     out.write_record(COLUMNS)?;
     for row in rows {
-        out.serialize(row)?;
+        out.write_record(csv_fields(row))?;
     }
     let bytes = out.into_inner().map_err(csv::IntoInnerError::into_error)?;
     Ok(String::from_utf8_lossy(&bytes).into_owned())
