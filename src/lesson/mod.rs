@@ -41,6 +41,7 @@ pub use file::{LESSON_VERSION, LessonFile, LessonKind, LessonStart, LookAt, Stag
 pub use glossary::{GLOSSARY_FILE, Glossary, Term, glossary};
 pub use goal::Goal;
 pub use lesson::Lesson;
+pub use model::{model_routine, plain_routine};
 pub use progress::{GivenAnswer, Progress, ProgressTracker};
 pub use proof::{LONGEST, LessonProblem, prove_all};
 pub use record::{

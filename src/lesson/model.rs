@@ -41,6 +41,16 @@ pub(super) fn job(part: &Part, backwards: bool) -> (Faces, Routine) {
     if clear(part, &other.1) { other } else { first }
 }
 
+/// The routine that feels for this part, finds it, and welds its first seam without a mistake.
+pub fn model_routine(part: &Part) -> Routine {
+    job(part, false).1
+}
+
+/// The weld of this part's first seam alone, as for a part that never moves.
+pub fn plain_routine(part: &Part) -> Routine {
+    plain(part, false)
+}
+
 /// Whether the routine runs to its end with the part as drawn, and the wire stays straight.
 fn clear(part: &Part, routine: &Routine) -> bool {
     let actions = [

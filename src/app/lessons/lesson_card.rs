@@ -1,6 +1,6 @@
 use super::course::course;
+use super::lesson_drawing::LessonDrawing;
 use super::own_lessons;
-use crate::app::controls::Note;
 use crate::app::i18n::{Key, format, text};
 use crate::app::place::Place;
 use crate::app::workspace::workspace;
@@ -8,7 +8,8 @@ use leptos::prelude::*;
 use nudgeproof::lesson::{Lesson, PASS_SCORE};
 use std::sync::Arc;
 
-/// A lesson to begin: what it is about, how long it takes, how it went before.
+/// A lesson to begin: its drawing, what it is about, how long it takes, how it went before. All of
+/// the card is one target; only of a lesson under way it goes on, and a button beside begins again.
 #[component]
 pub(super) fn LessonCard(
     lesson: Arc<Lesson>,
@@ -18,14 +19,11 @@ pub(super) fn LessonCard(
 ) -> impl IntoView {
     let (workspace, course) = (workspace(), course());
     let lesson = StoredValue::new(lesson);
-    let (name, about, minutes, stages) = lesson
-        .with_value(|l| (l.name.clone(), l.about.clone(), l.minutes.to_string(), l.stages.len()));
-    let title = lesson.with_value(|l| match number {
-        Some(n) => format!("{} · {}", n + 1, l.title),
-        None => l.title.clone(),
+    let (name, title, about, minutes, stages, part) = lesson.with_value(|l| {
+        let stages = l.stages.len().to_string();
+        let (title, about) = (l.title.clone(), l.about.clone());
+        (l.name.clone(), title, about, l.minutes.to_string(), stages, l.part.clone())
     });
-    let of = stages.to_string();
-    let takes = format(Key::LessonTakes, &[&minutes, &of]);
     // Stages done, while this lesson is under way.
     let under_way = Memo::new(move |_| {
         let this = workspace
@@ -34,42 +32,74 @@ pub(super) fn LessonCard(
         let standing = course.standing.read();
         (this && !standing.finished()).then_some(standing.done)
     });
-    let best_of = Memo::new(move |_| {
+    let best = Memo::new(move |_| {
         let records = course.records.read();
-        let scores: Vec<u8> = lesson.with_value(|l| {
-            records.iter().filter(|r| r.lesson == l.name).map(|r| r.score).collect()
-        });
-        scores.iter().max().map(|best| (*best, scores.len()))
+        let of_this =
+            |name: &String| records.iter().filter(|r| r.lesson == *name).map(|r| r.score).max();
+        lesson.with_value(|l| of_this(&l.name))
     });
-    // One of all the buttons stands out: that of the next lesson to take.
-    let is_next = move || {
-        under_way.get().is_none()
-            && (number.is_none() || course.unpassed.get().is_none_or(|next| Some(next) == number))
-    };
-    let best = move || {
-        best_of.get().map(|(best, attempts)| {
+    let is_next = move || number.is_some() && course.unpassed.get() == number;
+    let kept = move || {
+        best.get().map(|best| {
             let passed = best >= PASS_SCORE;
             let key = if passed { Key::LessonPassed } else { Key::LessonTried };
-            let best = format(key, &[&best.to_string(), &attempts.to_string()]);
-            view! { <p class="kept" class:passed=passed data-testid="kept">{best}</p> }
-        })
-    };
-    let progress = move || {
-        let of = of.clone();
-        under_way.get().map(move |done| {
+            let says = format(key, &[&best.to_string()]);
             view! {
-                <Note>{format(Key::ProgressIs, &[&done.to_string(), &of])}</Note>
-                <a class="button go-on run-button" href=Place::Bench.hash()>
-                    {text(Key::GoOn)}
-                </a>
+                <span class="kept" class:passed=passed data-testid="kept">
+                    {says}
+                </span>
             }
         })
     };
-    let begin = move || {
-        text(match (under_way.get(), best_of.get()) {
-            (Some(_), _) => Key::BeginAgain,
-            (None, Some(_)) => Key::OnceMore,
-            (None, None) => Key::Begin,
+    let progress = move || {
+        let of = stages.clone();
+        under_way.get().map(move |done| {
+            view! { <span class="kept">{format(Key::ProgressIs, &[&done.to_string(), &of])}</span> }
+        })
+    };
+    let about_id = format!("about-{name}");
+    let heading = move || match number {
+        Some(n) => view! {
+            <span class="card-number">{n + 1}</span>
+            {title.clone()}
+        }
+        .into_any(),
+        None => title.clone().into_any(),
+    };
+    let start_id = format!("start-{name}");
+    let begin = move |_| course.begin(&lesson.get_value());
+    let target = {
+        let (about_id, start_id) = (about_id.clone(), start_id.clone());
+        move || {
+            if under_way.get().is_some() {
+                return view! {
+                    <a class="card-target" href=Place::Bench.hash() aria-describedby=about_id.clone()>
+                        {heading()}
+                    </a>
+                }
+                .into_any();
+            }
+            view! {
+                <button
+                    type="button"
+                    class="card-target"
+                    aria-describedby=about_id.clone()
+                    data-testid=start_id.clone()
+                    on:click=begin
+                >
+                    {heading()}
+                </button>
+            }
+            .into_any()
+        }
+    };
+    let again = move || {
+        under_way.get().map(|_| {
+            view! {
+                <button type="button" data-testid=start_id.clone() on:click=begin>
+                    {text(Key::BeginAgain)}
+                </button>
+            }
         })
     };
     let remove = number.is_none().then(|| {
@@ -85,23 +115,18 @@ pub(super) fn LessonCard(
         }
     });
     view! {
-        <article class="card" data-testid=format!("card-{name}")>
-            <h3>{title}</h3>
-            <p>{about}</p>
-            <Note>{takes}</Note>
-            {best}
-            {progress}
-            <div class="row-tools">
-                <button
-                    type="button"
-                    class:run-button=is_next
-                    data-testid=format!("start-{name}")
-                    on:click=move |_| course.begin(&lesson.get_value())
-                >
-                    {begin}
-                </button>
-                {remove}
-            </div>
+        <article class="card" class:next=is_next data-testid=format!("card-{name}")>
+            <LessonDrawing name=name.clone() part />
+            <h3>{target}</h3>
+            <p class="card-about" id=about_id>
+                {about}
+            </p>
+            <p class="card-foot">
+                <span>{format(Key::Minutes, &[&minutes])}</span>
+                {kept}
+                {progress}
+            </p>
+            <div class="row-tools">{again} {remove}</div>
         </article>
     }
 }

@@ -3,8 +3,12 @@
 mod course;
 mod days;
 mod from_disk;
+mod idea_show;
 mod lesson_card;
+mod lesson_drawing;
+mod next_step;
 mod own_lessons;
+mod part_thumbnail;
 mod refresher_card;
 mod skill_row;
 mod stage_line;
@@ -13,17 +17,19 @@ mod stored;
 pub(crate) use course::{Course, Next, course};
 pub(crate) use days::{day_text, today};
 pub(crate) use own_lessons::read_stored;
+pub(crate) use part_thumbnail::PartThumbnail;
 pub(crate) use skill_row::SkillRow;
 pub(crate) use stage_line::StageLine;
 pub(crate) use stored::unreadable_records;
 
-use super::controls::Note;
 use super::i18n::{Key, format, text};
-use super::logic::number::length;
+use super::logic::play_text::play_text;
 use super::workspace::workspace;
 use from_disk::LessonsFromDisk;
+use idea_show::IdeaShow;
 use leptos::prelude::*;
 use lesson_card::LessonCard;
+use next_step::{NextStep, refresher_is_due};
 use nudgeproof::cell::{Part, parts};
 use nudgeproof::lesson::lessons;
 use nudgeproof::session::{Header, Session};
@@ -33,25 +39,76 @@ use std::sync::Arc;
 /// Seed of free work: the lesson seeds are others.
 const FREE_SEED: u64 = 1;
 
-/// Lessons, the refresher, lessons from disk, and parts to work on freely.
+/// The idea and where to begin, the course, parts to work on freely, and what instructors need.
 #[component]
 pub(crate) fn Lessons() -> impl IntoView {
+    let course = course();
     let cards = lessons().iter().enumerate().map(|(number, lesson)| {
         view! { <LessonCard lesson=Arc::new(lesson.clone()) number /> }
     });
     let parts = parts().into_iter().map(|part| view! { <PartCard part /> });
+    let due = Memo::new(move |_| refresher_is_due(&course.records.read()));
+    let longest = lessons().iter().map(|l| l.minutes).max().unwrap_or_default();
+    let lead = format(Key::CourseLead, &[&lessons().len().to_string(), &longest.to_string()]);
     view! {
         <div class="page lessons" data-testid="lessons">
-            <h1>{text(Key::PlaceLessons)}</h1>
-            <p class="lead">{text(Key::LessonsLead)}</p>
-            <RefresherCard />
-            <h2>{text(Key::TheCourse)}</h2>
-            <div class="cards">{cards.collect_view()}</div>
+            <FirstScreen />
+            <section class="course" aria-labelledby="the-course">
+                <div class="section-head">
+                    <h2 id="the-course">{text(Key::TheCourse)}</h2>
+                    <p>{lead}</p>
+                </div>
+                <div class="cards">
+                    <Show when=move || due.get()>
+                        <RefresherCard />
+                    </Show>
+                    {cards.collect_view()}
+                    <Show when=move || !due.get()>
+                        <RefresherCard />
+                    </Show>
+                </div>
+            </section>
+            <section aria-labelledby="free-work">
+                <div class="section-head">
+                    <h2 id="free-work">{text(Key::FreeWork)}</h2>
+                    <p>{text(Key::FreeWorkLead)}</p>
+                </div>
+                <div class="cards">{parts.collect_view()}</div>
+            </section>
             <LessonsFromDisk />
-            <h2>{text(Key::FreeWork)}</h2>
-            <p class="lead">{text(Key::FreeWorkLead)}</p>
-            <div class="cards">{parts.collect_view()}</div>
         </div>
+    }
+}
+
+/// For who has done nothing yet the idea in ten seconds; for everybody what to do next.
+#[component]
+fn FirstScreen() -> impl IntoView {
+    let (workspace, course) = (workspace(), course());
+    let fresh = course.records.read_untracked().is_empty()
+        && workspace.with_session(|s| s.actions().is_empty());
+    let shown = RwSignal::new(fresh);
+    let title = text(if fresh { Key::IdeaTitle } else { Key::PlaceLessons });
+    view! {
+        <section class="first-screen" class:begun=!fresh>
+            <h1>{title}</h1>
+            <Show when=move || shown.get()>
+                <IdeaShow by_itself=fresh />
+            </Show>
+            <div class="next-row">
+                <NextStep />
+                {fresh.then(|| view! { <p class="promise">{text(Key::NoAccount)}</p> })}
+                <Show when=move || !shown.get()>
+                    <button
+                        type="button"
+                        class="quiet"
+                        data-testid="show-idea"
+                        on:click=move |_| shown.set(true)
+                    >
+                        {text(Key::IdeaShow)}
+                    </button>
+                </Show>
+            </div>
+        </section>
     }
 }
 
@@ -60,19 +117,29 @@ pub(crate) fn Lessons() -> impl IntoView {
 fn PartCard(part: Part) -> impl IntoView {
     let (workspace, course) = (workspace(), course());
     let (title, name) = (part.title.clone(), part.name.clone());
-    let play = &part.play;
-    let play = [length(play.dx, 0), length(play.dy, 0), play.turn_deg.to_string()];
+    let play = play_text(&part.play);
+    let (drawn, about_id) = (part.clone(), format!("about-part-{name}"));
     let begin = move |_| match Session::new(Header::new(part.clone(), FREE_SEED)) {
         Ok(session) => course.open(session),
         Err(why) => workspace.warn(why.to_string()),
     };
     view! {
         <article class="card" data-testid=format!("card-part-{name}")>
-            <h3>{title}</h3>
-            <Note>{format(Key::PartPlay, &[&play[0], &play[1], &play[2]])}</Note>
-            <button type="button" data-testid=format!("free-{name}") on:click=begin>
-                {text(Key::WorkFreely)}
-            </button>
+            <PartThumbnail part=drawn />
+            <h3>
+                <button
+                    type="button"
+                    class="card-target"
+                    aria-describedby=about_id.clone()
+                    data-testid=format!("free-{name}")
+                    on:click=begin
+                >
+                    {title}
+                </button>
+            </h3>
+            <p class="card-about" id=about_id>
+                {format(Key::PartPlay, &[&play])}
+            </p>
         </article>
     }
 }

@@ -1,41 +1,51 @@
 use super::course::course;
 use super::days::today;
-use crate::app::controls::Note;
+use super::lesson_drawing::LessonDrawing;
 use crate::app::i18n::{Key, format, text};
 use leptos::prelude::*;
-use nudgeproof::lesson::{LessonRecord, due};
+use nudgeproof::lesson::{LessonRecord, REFRESHER_MINUTES, due};
 
 /// The refresher: what is due, and the one under way.
 #[component]
 pub(super) fn RefresherCard() -> impl IntoView {
     let course = course();
-    let under_way = Memo::new(move |_| !course.refresher.read().is_empty());
-    let left = move || course.refresher.read().len().to_string();
+    let left = Memo::new(move |_| course.refresher.read().len());
+    let go_on = move || match left.get() {
+        0 => None,
+        left => Some(view! {
+            <button
+                type="button"
+                data-testid="refresher-go-on"
+                on:click=move |_| course.go_on_with_refresher()
+            >
+                {format(Key::RefresherGoOn, &[&left.to_string()])}
+            </button>
+        }),
+    };
     view! {
-        <article class="card wide" data-testid="refresher">
-            <h2>{text(Key::Refresher)}</h2>
-            <p>{text(Key::RefresherAbout)}</p>
-            <Note attr:data-testid="refresher-due">{move || due_now(&course.records.read())}</Note>
-            <div class="row-tools">
-                <Show when=move || under_way.get()>
-                    <button
-                        type="button"
-                        class="run-button"
-                        data-testid="refresher-go-on"
-                        on:click=move |_| course.go_on_with_refresher()
-                    >
-                        {move || format(Key::RefresherGoOn, &[&left()])}
-                    </button>
-                </Show>
+        <article class="card" data-testid="refresher">
+            <LessonDrawing name="refresher" part="" />
+            <h3>
                 <button
                     type="button"
-                    class:run-button=move || !under_way.get() && !course.records.read().is_empty()
+                    class="card-target"
+                    aria-describedby="about-refresher"
                     data-testid="start-refresher"
                     on:click=move |_| course.begin_refresher()
                 >
-                    {text(Key::RefresherBegin)}
+                    {text(Key::Refresher)}
                 </button>
-            </div>
+            </h3>
+            <p class="card-about" id="about-refresher">
+                {text(Key::RefresherAbout)}
+            </p>
+            <p class="card-foot">
+                <span>{format(Key::Minutes, &[&REFRESHER_MINUTES.to_string()])}</span>
+                <span class="kept" data-testid="refresher-due">
+                    {move || due_now(&course.records.read())}
+                </span>
+            </p>
+            <div class="row-tools">{go_on}</div>
         </article>
     }
 }
@@ -53,6 +63,9 @@ fn due_now(records: &[LessonRecord]) -> String {
     if !due.is_empty() {
         return format(Key::RefresherDue, &[&due.join(", ")]);
     }
-    let days = practised.iter().map(|d| d.due - today).min().unwrap_or(0);
-    format(Key::RefresherLater, &[&days.to_string()])
+    match practised.iter().map(|d| d.due - today).min() {
+        None => text(Key::RefresherNothing).to_owned(),
+        Some(1) => text(Key::RefresherTomorrow).to_owned(),
+        Some(days) => format(Key::RefresherLater, &[&days.to_string()]),
+    }
 }

@@ -1,6 +1,7 @@
 //! What the page works out, apart from how it shows it: plain types with plain tests.
 
 pub(crate) mod aim;
+pub(crate) mod cell_views;
 pub(crate) mod cutter;
 pub(crate) mod describe;
 pub(crate) mod detail;
@@ -10,6 +11,7 @@ pub(crate) mod event_mark;
 pub(crate) mod evidence;
 pub(crate) mod finding_key;
 pub(crate) mod forecast;
+pub(crate) mod idea;
 pub(crate) mod instruction_kind;
 pub(crate) mod labels;
 pub(crate) mod layout;
@@ -17,6 +19,7 @@ pub(crate) mod markdown;
 pub(crate) mod nudge;
 pub(crate) mod number;
 pub(crate) mod palette;
+pub(crate) mod play_text;
 pub(crate) mod playback;
 pub(crate) mod point_names;
 pub(crate) mod projection;

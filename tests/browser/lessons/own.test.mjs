@@ -42,7 +42,7 @@ test("a broken lesson is refused in one sentence with its place", async () => {
       expected.source,
     );
   };
-  await refused(good.replace("minutes = 6", 'minutes = "six"'), /mine\.toml cannot be taken in: line \d+, column \d+: /);
+  await refused(good.replace("minutes = 6", 'minutes = "six"'), /mine\.toml cannot be added: line \d+, column \d+: /);
   await refused(good.replace("title = ", "titel = "), /line \d+, column \d+: .*titel/);
   await refused(good.replace('part = "bench-side"', 'part = "a-chair"'), /key `part`: expected one of bench-side/);
   await refused(good, /the course has a lesson named taught-path already/);
