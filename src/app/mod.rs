@@ -36,7 +36,7 @@ use lessons::Lessons;
 use nudgeproof::session::{Header, Session};
 use panels::Panels;
 use place::Place;
-use print::CellSheet;
+use print::{AnswerSheet, CellSheet};
 use record::RecordPlace;
 use run::CautionDialog;
 use share::ReplaceQuestion;
@@ -84,6 +84,7 @@ pub(crate) fn App() -> impl IntoView {
                     Place::Lessons => view! { <Lessons /> }.into_any(),
                     Place::Record => view! { <RecordPlace /> }.into_any(),
                     Place::CellSheet => view! { <CellSheet /> }.into_any(),
+                    Place::AnswerSheet => view! { <AnswerSheet /> }.into_any(),
                     Place::Bench => view! { <BenchPlace /> }.into_any(),
                 }
             }}

@@ -1,6 +1,6 @@
 //! The places of the page and their addresses behind the hash.
 //!
-//! A signal and the browser's event do for four places without parameters. `leptos_router` knows no
+//! A signal and the browser's event do for five places without parameters. `leptos_router` knows no
 //! addresses behind a hash, and a page in a folder of static files can have no others.
 
 use super::i18n::{Key, text};
@@ -15,12 +15,15 @@ pub(crate) enum Place {
     Record,
     /// The sheet to take to the cell; reached from the record and the bench.
     CellSheet,
+    /// The answers to a lesson, for its instructor; reached from the lessons.
+    AnswerSheet,
 }
 
 impl Place {
     /// Those in the bar.
     pub(crate) const BAR: [Self; 3] = [Self::Lessons, Self::Bench, Self::Record];
-    const ALL: [Self; 4] = [Self::Lessons, Self::Bench, Self::Record, Self::CellSheet];
+    const ALL: [Self; 5] =
+        [Self::Lessons, Self::Bench, Self::Record, Self::CellSheet, Self::AnswerSheet];
 
     /// Its address.
     pub(crate) fn hash(self) -> &'static str {
@@ -29,6 +32,7 @@ impl Place {
             Self::Bench => "#/bench",
             Self::Record => "#/record",
             Self::CellSheet => "#/cell-sheet",
+            Self::AnswerSheet => "#/answer-sheet",
         }
     }
 
@@ -39,6 +43,7 @@ impl Place {
             Self::Bench => Key::PlaceBench,
             Self::Record => Key::PlaceRecord,
             Self::CellSheet => Key::CellSheet,
+            Self::AnswerSheet => Key::AnswerSheet,
         })
     }
 

@@ -8,7 +8,7 @@ mod residual_chart;
 mod seam_chart;
 mod spread_chart;
 
-pub(crate) use plan_drawing::{MAGNIFICATION, PlanDrawing};
+pub(crate) use plan_drawing::{MAGNIFICATION, scale_bar, spread};
 
 use super::i18n::{Key, text};
 use super::logic::forecast::SeamForecast;

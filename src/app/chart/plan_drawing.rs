@@ -22,14 +22,13 @@ const ROOM: f64 = 26.0;
 const SCALE_BAR: f64 = 26.0;
 
 /// A plan of the part with its numbered touches and, where it can be forecast, the spread at both
-/// ends of the weld. Children stand behind it.
+/// ends of the weld.
 #[component]
-pub(crate) fn PlanDrawing(
+pub(super) fn PlanDrawing(
     class: &'static str,
     label: &'static str,
     part: Arc<Part>,
     forecast: SeamForecast,
-    #[prop(optional)] children: Option<Children>,
 ) -> impl IntoView {
     let shown = extent(&part, &forecast.reference, &forecast.finds);
     let scale = WIDTH / shown.width();
@@ -44,7 +43,6 @@ pub(crate) fn PlanDrawing(
     let ends = forecast.ends.iter().flatten().flatten();
     view! {
         <svg class=class role="img" aria-label=label viewBox=format!("0 0 {WIDTH} {height:.0}")>
-            {children.map(|children| children())}
             {part.clamps.iter().map(clamp).collect_view()}
             {bodies(&part, &forecast.reference, &OwnMotions::new(), &plan)}
             {touches.map(|(i, t)| touch(i + 1, t, &plan)).collect_view()}
@@ -83,7 +81,7 @@ fn touch(number: usize, touch: &PlannedTouch, plan: &PlanProjection) -> impl Int
 }
 
 /// One end's ellipse of three standard deviations, magnified.
-fn spread(end: &EndSpread, plan: &PlanProjection) -> impl IntoView + use<> {
+pub(crate) fn spread(end: &EndSpread, plan: &PlanProjection) -> impl IntoView + use<> {
     let [a, b, angle] = end.ellipse;
     let at = plan.point(&end.at);
     let [a, b] = [a, b].map(|mm| plan.px(mm * STATED_SIGMAS * MAGNIFICATION).max(1.0));
@@ -94,7 +92,8 @@ fn spread(end: &EndSpread, plan: &PlanProjection) -> impl IntoView + use<> {
     }
 }
 
-fn scale_bar(plan: &PlanProjection, height: f64) -> impl IntoView + use<> {
+/// A round length to scale, at the lower right of a drawing of this height.
+pub(crate) fn scale_bar(plan: &PlanProjection, height: f64) -> impl IntoView + use<> {
     let px_per_unit = plan.px(unit_mm());
     let length = scale::bar(px_per_unit, 110.0);
     let (right, bottom) = (WIDTH - 8.0, height - 8.0);

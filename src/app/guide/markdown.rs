@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 /// A lesson text or rule page as elements, with lengths in the unit chosen.
 #[component]
-pub(super) fn Markdown(text: String) -> impl IntoView {
+pub(crate) fn Markdown(text: String) -> impl IntoView {
     nodes_view(parse(&in_unit(&text)))
 }
 

@@ -12,6 +12,7 @@ mod readings;
 mod score;
 
 pub(crate) use finding_card::finding_line;
+pub(crate) use markdown::Markdown;
 pub(crate) use score::SessionScore;
 
 use super::chart::Charts;

@@ -6,6 +6,7 @@ use super::own_lessons;
 use crate::app::controls::{ChosenText, FileButton, LabelledField, Note};
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::number::read;
+use crate::app::place::Place;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -43,9 +44,14 @@ pub(super) fn LessonsFromDisk() -> impl IntoView {
     };
     view! {
         <section class="from-disk" aria-labelledby="from-disk" data-testid="from-disk">
-            <h2 id="from-disk">{text(Key::FromDisk)}</h2>
-            <p class="lead">{text(Key::FromDiskLead)}</p>
+            <div class="section-head">
+                <h2 id="from-disk">{text(Key::ForInstructor)}</h2>
+                <p>{text(Key::FromDiskLead)}</p>
+            </div>
             <div class="files">
+                <a class="button" href=Place::AnswerSheet.hash() data-testid="go-answer-sheet">
+                    {text(Key::AnswerSheet)}
+                </a>
                 <FileButton test_id="load-lesson" accept=".toml" on_read=load>
                     {text(Key::LoadLesson)}
                 </FileButton>
@@ -56,7 +62,8 @@ pub(super) fn LessonsFromDisk() -> impl IntoView {
                         max="999999"
                         step="1"
                         data-testid="class-number"
-                        on:input:target=move |event| set_class_number(event.target().value())
+                        prop:value=move || course.class_number.get().map(|n| n.to_string())
+                        on:change:target=move |event| set_class_number(event.target().value())
                     />
                 </LabelledField>
             </div>

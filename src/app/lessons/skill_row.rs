@@ -51,6 +51,6 @@ mod tests {
 
     #[test]
     fn one_day_is_a_day() {
-        assert_eq!([0, 1, 2].map(due_in), ["due now", "due in 1 day", "due in 2 days"]);
+        assert_eq!([0, 1, 2].map(due_in), ["Due now", "Due in 1 day", "Due in 2 days"]);
     }
 }

@@ -1,23 +1,29 @@
-//! The sheet to take to the cell: routine, touches, forecast and cautions on one page of paper.
+//! What goes on paper: the sheet to take to the cell (routine, points, touches, forecast, cautions), and
+//! the answers to a lesson for its instructor.
 
+mod answer_sheet;
+mod cell_drawing;
 mod tables;
 
-use super::chart::{MAGNIFICATION, PlanDrawing};
+pub(crate) use answer_sheet::AnswerSheet;
+
+use super::chart::MAGNIFICATION;
 use super::i18n::{Key, format, text};
 use super::logic::describe::{run_kind, step_text, way};
 use super::logic::forecast::SeamForecast;
 use super::logic::number::{length, length_unit};
+use super::logic::play_text::play_text;
 use super::logic::rails::{Margin, margins};
 use super::logic::shown::{Verdict, verdict};
 use super::run::safety_text;
-use super::sheet::Hatches;
 use super::storage;
 use super::workspace::{Workspace, workspace};
+use cell_drawing::CellDrawing;
 use leptos::prelude::*;
 use nudgeproof::routine::{Routine, Step};
 use nudgeproof::session::State;
 use std::sync::Arc;
-use tables::{FindTables, ForecastTable, PointsTable, play_text};
+use tables::{FindTables, ForecastTable, PointsTable};
 
 /// The sheet as it will be printed, and the button that prints it.
 #[component]
@@ -41,12 +47,20 @@ pub(crate) fn CellSheet() -> impl IntoView {
                 <header>
                     <h1>{text(Key::CellSheet)}</h1>
                     <Field name=Key::PreparedBy kind="text" value=learner test_id="prepared-by" />
-                    <Field name=Key::DateIs kind="date" value=today test_id="date" />
+                    <Field name=Key::DateIs kind="text" value=today test_id="date" />
                 </header>
                 <SessionPart />
                 <section class="cell-safety">
-                    <h2>{text(Key::CellSafety)}</h2>
-                    <ul>{safety_text().map(|caution| view! { <li>{caution}</li> })}</ul>
+                    <div>
+                        <h2>{text(Key::CellSafety)}</h2>
+                        <ul>{safety_text().map(|caution| view! { <li>{caution}</li> })}</ul>
+                    </div>
+                    <div data-testid="cell-boxes">
+                        <h2>{text(Key::CellOrder)}</h2>
+                        <ul class="boxes-to-tick">
+                            {boxes(workspace).map(|says| view! { <li>{says}</li> })}
+                        </ul>
+                    </div>
                     <p class="sign">{text(Key::CheckedBy)}</p>
                 </section>
             </article>
@@ -86,15 +100,11 @@ fn SessionPart() -> impl IntoView {
                     <PointsTable points=state.routine.points.clone() />
                 </section>
                 <section>
-                    <h2>{text(Key::Plan)}</h2>
-                    <PlanDrawing
-                        class="sheet"
-                        label=text(Key::PlanDrawn)
+                    <CellDrawing
                         part=part
                         forecast=forecast.clone()
-                    >
-                        <Hatches />
-                    </PlanDrawing>
+                        points=state.routine.points.clone()
+                    />
                     <p class="fine">{format(Key::SpreadDrawn, &[&MAGNIFICATION.to_string()])}</p>
                     <ForecastTable ends=forecast.ends tolerance />
                 </section>
@@ -103,6 +113,19 @@ fn SessionPart() -> impl IntoView {
         }
     };
     view! { <div>{content}</div> }
+}
+
+/// What is done at the cell, in this order, to be ticked.
+fn boxes(workspace: Workspace) -> [String; 6] {
+    let stick_out = length_unit(workspace.state_untracked().settings.stick_out_mm, 1);
+    [
+        text(Key::BoxLockedOut).into(),
+        format(Key::BoxTrimmed, &[&stick_out]),
+        text(Key::BoxPoints).into(),
+        text(Key::BoxReference).into(),
+        format(Key::BoxProof, &[&length_unit(0.3, 1)]),
+        text(Key::BoxDry).into(),
+    ]
 }
 
 /// Names with their values, as a title block has them.

@@ -1,33 +1,35 @@
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::aim::direction_label;
 use crate::app::logic::forecast::{EndSpread, PlannedFind, PlannedTouch};
-use crate::app::logic::number::{length, length_unit, unit};
+use crate::app::logic::number::{length, unit};
 use crate::app::routine::freedoms_name;
 use leptos::prelude::*;
-use nudgeproof::cell::FixturePlay;
 use nudgeproof::geometry::Point3;
 use nudgeproof::locate::STATED_SIGMAS;
 use nudgeproof::routine::TaughtPoint;
 
 /// A table with its caption.
 #[component]
-fn Table(
+pub(super) fn Table(
     test_id: &'static str,
     caption: String,
     columns: Vec<String>,
     rows: Vec<Vec<String>>,
 ) -> impl IntoView {
+    let name = caption.clone();
     let column = |name| view! { <th scope="col">{name}</th> };
     let cell = |value| view! { <td>{value}</td> };
     let row = |row: Vec<String>| view! { <tr>{row.into_iter().map(cell).collect_view()}</tr> };
     view! {
-        <table class="readings" data-testid=test_id>
-            <caption>{caption}</caption>
-            <thead>
-                <tr>{columns.into_iter().map(column).collect_view()}</tr>
-            </thead>
-            <tbody>{rows.into_iter().map(row).collect_view()}</tbody>
-        </table>
+        <div class="table-holder" tabindex="0" role="region" aria-label=name>
+            <table class="readings" data-testid=test_id>
+                <caption>{caption}</caption>
+                <thead>
+                    <tr>{columns.into_iter().map(column).collect_view()}</tr>
+                </thead>
+                <tbody>{rows.into_iter().map(row).collect_view()}</tbody>
+            </table>
+        </div>
     }
 }
 
@@ -39,28 +41,18 @@ fn coordinates(p: &Point3<f64>) -> [String; 3] {
     [p.x, p.y, p.z].map(|v| length(v, 1))
 }
 
-/// How far the fixture lets the part move.
-pub(super) fn play_text(p: &FixturePlay) -> String {
-    let mut all = vec![format!("± {} / {}", length(p.dx, 0), length_unit(p.dy, 0))];
-    if p.dz != 0.0 {
-        all.push(format!("Z ± {}", length_unit(p.dz, 0)));
-    }
-    if p.turn_deg != 0.0 {
-        all.push(format!("± {}°", p.turn_deg));
-    }
-    if p.tilt_deg != 0.0 {
-        all.push(format!("{} ± {}°", text(Key::TiltX), p.tilt_deg));
-    }
-    all.join(", ")
-}
-
 /// Every find: what it solves for in the caption, its touches in the rows. Touches are numbered
 /// through all finds.
 #[component]
 pub(super) fn FindTables(finds: Vec<PlannedFind>) -> impl IntoView {
     let mut number = 0;
     let mut table = move |find: PlannedFind| {
-        let caption = format(Key::FindCaption, &[&find.place, &freedoms_name(find.may)]);
+        let may = freedoms_name(find.may);
+        let caption = format(Key::FindCaption, &[&find.place, &may]);
+        let blanks = may.split(", ").map(|name| {
+            view! { <span class="blank">{name.to_owned()}</span> }
+        });
+        let blanks = blanks.collect_view();
         let rows = find.touches.iter().map(|touch| {
             number += 1;
             touch_row(number, touch)
@@ -77,8 +69,16 @@ pub(super) fn FindTables(finds: Vec<PlannedFind>) -> impl IntoView {
             format!("{}, {}/s", text(Key::Speed), unit()),
             with_unit(text(Key::Reach)),
             with_unit(text(Key::ColTouchesAfter)),
+            text(Key::ColReferenceReading).into(),
+            text(Key::ColProofReading).into(),
         ];
-        view! { <Table test_id="cell-touches" caption columns rows /> }
+        view! {
+            <Table test_id="cell-touches" caption columns rows />
+            <p class="to-fill-in" data-testid="cell-proof">
+                {format(Key::ProofFound, &[&find.place])}
+                {blanks}
+            </p>
+        }
     };
     finds.into_iter().map(&mut table).collect_view()
 }
@@ -97,6 +97,9 @@ fn touch_row(number: usize, touch: &PlannedTouch) -> Vec<String> {
         length(touch.speed_mm_s, 0),
         length(touch.reach_mm, 0),
         distance.unwrap_or_else(|| text(Key::MeetsNothing).into()),
+        // To be filled in by hand.
+        String::new(),
+        String::new(),
     ]
 }
 

@@ -2,12 +2,12 @@
 //! printed, saved as a file and opened again.
 
 use super::files::download;
+use super::printing::{Printed, print_only};
 use crate::app::controls::{ChosenText, ColumnHead, FileButton, Group, Note, or_dash};
 use crate::app::i18n::{Key, format, text};
 use crate::app::lessons::{Course, SkillRow, course, day_text, today, unreadable_records};
 use crate::app::logic::number::signed_length;
 use crate::app::run::safety_text;
-use crate::app::screen;
 use crate::app::settings::settings;
 use crate::app::storage;
 use crate::app::workspace::workspace;
@@ -225,14 +225,6 @@ fn Skills() -> impl IntoView {
     }
 }
 
-/// Prints the record of the course and nothing else of the page.
-fn print_course() {
-    screen::set_root("data-print", "course");
-    // If the browser cannot print, it tells the user itself.
-    let _ = window().print();
-    screen::set_root("data-print", "");
-}
-
 /// Print, save, open, forget.
 #[component]
 fn RecordTools() -> impl IntoView {
@@ -266,7 +258,7 @@ fn RecordTools() -> impl IntoView {
                 type="button"
                 data-testid="print-record"
                 class="run-button"
-                on:click=|_| print_course()
+                on:click=|_| print_only(Printed::Course)
             >
                 {text(Key::PrintCourse)}
             </button>
@@ -277,7 +269,7 @@ fn RecordTools() -> impl IntoView {
                 {text(Key::OpenRecords)}
             </FileButton>
             <Show when=move || !none()>
-                <button type="button" data-testid="forget-records" on:click=forget>
+                <button type="button" class="quiet" data-testid="forget-records" on:click=forget>
                     {move || text(if sure.get() { Key::ForgetSure } else { Key::ForgetRecords })}
                 </button>
             </Show>

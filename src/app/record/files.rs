@@ -60,9 +60,10 @@ pub(super) fn Files() -> impl IntoView {
     };
     view! {
         <Group class="file-rows" name=text(Key::Files)>
+            <h2>{text(Key::Files)}</h2>
             <div class="drawer-row">
                 <RowName>{text(Key::FilesKeep)}</RowName>
-                <button type="button" data-testid="export-session" class="run-button" on:click=export>
+                <button type="button" data-testid="export-session" on:click=export>
                     {text(Key::Export)}
                 </button>
                 <FileButton

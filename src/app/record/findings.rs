@@ -33,7 +33,7 @@ fn Reviewed(review: Arc<Review>) -> impl IntoView {
         }
     });
     let lines = lines.collect_view();
-    let none = review.findings.is_empty().then(|| view! { <p>{text(Key::NoFindings)}</p> });
+    let none = review.findings.is_empty().then(|| view! { <p>{text(Key::NothingFound)}</p> });
     view! {
         <SessionScore score=review.score.clone() />
         <ul class="finding-lines">{lines}</ul>

@@ -6,22 +6,16 @@ use crate::app::logic::shown::{Verdict, found_offsets, verdict};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::routine::{RunLog, RunSpeed};
+use std::sync::Arc;
 
 /// What was run, a line for each run.
 #[component]
 pub(super) fn Runs() -> impl IntoView {
     let workspace = workspace();
-    let heads = [
-        text(Key::Run).to_owned(),
-        text(Key::ColKind).to_owned(),
-        text(Key::Speed).to_owned(),
-        text(Key::ColArc).to_owned(),
-        text(Key::ColOffset).to_owned(),
-        text(Key::ColEnd).to_owned(),
-        format(Key::ColWorst, &[]),
-    ];
-    let heads = StoredValue::new(heads);
-    let rows = move || workspace.runs.get().iter().map(|log| run_row(log)).collect_view();
+    let row = |log: &Arc<RunLog>| {
+        view! { <tr>{run_cells(log).map(|cell| view! { <td>{cell}</td> })}</tr> }
+    };
+    let rows = move || workspace.runs.get().iter().map(row).collect_view();
     view! {
         <Show
             when=move || !workspace.runs.read().is_empty()
@@ -30,11 +24,7 @@ pub(super) fn Runs() -> impl IntoView {
             <div class="table-holder" tabindex="0" role="region" aria-label=text(Key::Runs)>
                 <table class="readings" data-testid="runs">
                     <thead>
-                        <tr>
-                            {heads
-                                .get_value()
-                                .map(|head| view! { <ColumnHead>{head}</ColumnHead> })}
-                        </tr>
+                        <tr>{run_heads().map(|head| view! { <ColumnHead>{head}</ColumnHead> })}</tr>
                     </thead>
                     <tbody>{rows}</tbody>
                 </table>
@@ -43,7 +33,21 @@ pub(super) fn Runs() -> impl IntoView {
     }
 }
 
-fn run_row(log: &RunLog) -> impl IntoView + use<> {
+/// The names of the columns of [`run_cells`].
+pub(crate) fn run_heads() -> [String; 7] {
+    [
+        text(Key::Run).to_owned(),
+        text(Key::ColKind).to_owned(),
+        text(Key::Speed).to_owned(),
+        text(Key::ColArc).to_owned(),
+        text(Key::ColOffset).to_owned(),
+        text(Key::ColEnd).to_owned(),
+        format(Key::ColWorst, &[]),
+    ]
+}
+
+/// A run in one row: number, kind, speed, arc, what it found, how it ended, its worst miss.
+pub(crate) fn run_cells(log: &RunLog) -> [String; 7] {
     let offsets: Vec<_> = found_offsets(log, f64::MAX)
         .map(|(solved, pose)| {
             let (slides, rotations) = offset(&solved.place, solved.may, &pose);
@@ -63,15 +67,13 @@ fn run_row(log: &RunLog) -> impl IntoView + use<> {
         RunSpeed::Reduced => Key::SpeedReduced,
         RunSpeed::Full => Key::SpeedFull,
     };
-    view! {
-        <tr>
-            <td>{log.number}</td>
-            <td>{run_kind(log.kind)}</td>
-            <td>{text(speed)}</td>
-            <td>{text(if log.arc { Key::On } else { Key::Off })}</td>
-            <td>{or_dash(offsets)}</td>
-            <td>{end}</td>
-            <td>{or_dash(worst.map(|mm| signed_length(mm, 2)))}</td>
-        </tr>
-    }
+    [
+        log.number.to_string(),
+        run_kind(log.kind).to_owned(),
+        text(speed).to_owned(),
+        text(if log.arc { Key::On } else { Key::Off }).to_owned(),
+        or_dash(offsets),
+        end,
+        or_dash(worst.map(|mm| signed_length(mm, 2))),
+    ]
 }

@@ -241,5 +241,8 @@ fn about(session_file: &str) -> String {
         None => part.and_then(|p| p.get("title")?.as_str()).unwrap_or("–").to_owned(),
     };
     let actions = file.get("actions").and_then(Value::as_array).map_or(0, Vec::len);
-    format(Key::SaveAbout, &[&title, &actions.to_string()])
+    match actions {
+        1 => format(Key::SaveAboutOne, &[&title]),
+        _ => format(Key::SaveAbout, &[&title, &actions.to_string()]),
+    }
 }

@@ -64,8 +64,8 @@ fn height_scale(scale: HeightScale) -> impl IntoView {
     }
 }
 
-/// Clamps, bodies and seams.
-fn solids(
+/// Clamps, bodies and seams in the elevation.
+pub(crate) fn solids(
     part: &Part,
     pose: &Pose,
     own_motions: &OwnMotions,

@@ -25,10 +25,11 @@ mod torch_path_view;
 mod torch_view;
 
 pub(crate) use definitions::Hatches;
+pub(crate) use elevation_view::solids;
 pub(crate) use height_view::set_height;
 pub(crate) use part_grips::{place_locked_out, place_part, place_part_and_bodies};
 pub(crate) use part_view::bodies;
-pub(crate) use shapes::{circle, label, lettering, rect};
+pub(crate) use shapes::{circle, label, lettering, rect, sized_lettering};
 
 use super::i18n::{Key, text};
 use super::keys::shortcuts;

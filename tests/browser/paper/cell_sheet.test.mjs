@@ -24,8 +24,14 @@ test("routine, touches, points, forecast and cautions are on it", async () => {
     ["2", "south", "south-2", "50.0", "−16.0", "5.0", "+Y", "20", "30", "15.4"],
     ["3", "west", "west-1", "−16.0", "35.0", "5.0", "+X", "20", "30", "15.4"],
     ["4", "west", "west-2", "−16.0", "215.0", "5.0", "+X", "20", "30", "15.4"],
-  ]);
-  assert.equal((await rows(page, "cell-points")).length, 11);
+  ].map((row) => [...row, "", ""]), "with room for the readings of reference and proof");
+  const points = await rows(page, "cell-points");
+  assert.equal(points.length, 11);
+  const named = await byId(page, "cell-sheet").locator("svg .label").allTextContents();
+  const each = points.map(([name]) => named.filter((n) => n === name).length);
+  assert.deepEqual(each, points.map(() => 2), "each point has its name in plan and elevation");
+  assert.equal(await byId(page, "cell-boxes").locator("li").count(), 6, "boxes to tick");
+  assert.match(await byId(page, "cell-proof").textContent(), /^Offset of part in the proof run:XYturn$/, "blank");
   const ends = (await rows(page, "cell-forecast")).map((r) => [Number(r[1].slice(2)), r[3]]);
   [[80, 160], [360, 160]].forEach((end, i) => {
     const expected = 3 * acrossAt(end);

@@ -17,7 +17,7 @@ test("the printed record: one page with lessons, scores, misses, skills, date, c
   const page = await site.open({ hash: "record", storage: { "nudgeproof.setting.records": text } });
   await byId(page, "learner-name").fill("A. Learner");
   assert.match(await byId(page, "record-slide-and-turn").textContent(), /Slide and turn2024-10-0739090−0\.25/);
-  assert.match(await byId(page, "skill-plan_touches").textContent(), /mastered/, "three in a row on two parts");
+  assert.match(await byId(page, "skill-plan_touches").textContent(), /Mastered/, "three in a row on two parts");
   assert.equal(await byId(page, "skill-keep_frame").getAttribute("data-in-a-row"), "0", "a finding breaks the row");
   await page.evaluate(() => { globalThis.print = () => { globalThis.printed = document.documentElement.dataset.print; }; });
   await byId(page, "print-record").click();

@@ -1,0 +1,78 @@
+// The answer sheet of a lesson: the answers are right for its task number, and it fits on paper.
+import assert from "node:assert/strict";
+import { after, test } from "node:test";
+import { violations } from "../lib/axe.mjs";
+import { flag } from "../lib/learner.mjs";
+import { byId, close, start, text } from "../lib/page.mjs";
+import { CAUTION_READ } from "../lib/storage.mjs";
+
+const site = await start();
+after(site.stop);
+
+/** The sheet of a lesson for this task number. */
+async function sheet(page, lesson, number) {
+  await byId(page, "answer-lesson").selectOption(lesson);
+  await byId(page, "answer-number").fill(String(number));
+  await byId(page, "answer-number").press("Enter");
+  await page.waitForFunction((n) => document.querySelector("[data-testid=answer-sheet] dl")?.textContent.includes(`Task number${n}`), number);
+}
+
+/** The right answers on the sheet, by the number of the task. */
+const answers = (page) =>
+  byId(page, "answers").locator("tbody tr").evaluateAll((rows) =>
+    Object.fromEntries(rows.map((r, i) => [i + 1, r.querySelector(".right-answer").textContent]).filter(([, says]) => says)));
+
+test("the lessons lead to it, and the class's number is its own", async () => {
+  const page = await site.open({ hash: "lessons" });
+  await byId(page, "class-number").fill("4711");
+  await byId(page, "class-number").press("Enter");
+  await byId(page, "go-answer-sheet").click();
+  await byId(page, "answer-sheet").waitFor();
+  assert.equal(await byId(page, "answer-number").inputValue(), "4711");
+  await page.evaluate(() => { window.print = () => { document.title = "printed"; }; });
+  await byId(page, "print-answers").click();
+  assert.equal(await page.title(), "printed");
+  assert.deepEqual(await violations(page), []);
+  await close(page);
+});
+
+test("who answers as the sheet says is right", async () => {
+  // One touch, one freedom, at its own seed: the part slides along Y, and the touch is on its south side.
+  const page = await site.open({ seed: 12, hash: "answer-sheet", storage: CAUTION_READ });
+  await sheet(page, "one-touch", 12);
+  const right = await answers(page);
+  assert.equal(right[1], "south", "the first search goes +Y");
+  assert.equal(right[2], "0 mm", "nothing has moved yet");
+  await byId(page, "go-lessons").click();
+  await byId(page, "start-one-touch").click();
+  for (const [stage, on] of [[1, true], [2, false]]) {
+    await page.locator(`[data-testid=stage][data-stage="${stage}"]`).waitFor();
+    await byId(page, "ask").locator("button", { hasText: right[stage] }).first().click();
+    await flag(page, on);
+    await byId(page, "run").click();
+    await page.locator(`[data-testid=stage][data-stage="${stage + 1}"]`).waitFor();
+    assert.equal(await byId(page, "answer-outcome").getAttribute("data-right"), "true", `task ${stage}`);
+  }
+  await close(page);
+});
+
+test("of a drill it tells the cause and what mends it", async () => {
+  const page = await site.open({ hash: "answer-sheet" });
+  // Number 24 plants the first of the eight causes: paint on an edge.
+  await sheet(page, "when-it-goes-wrong", 24);
+  assert.match(await text(page, "answer-cause"), /^What is wrong: .*paint/i);
+  await close(page);
+});
+
+for (const format of ["A4", "Letter"]) {
+  test(`it fits on one page of ${format}, from the dark page as well`, async () => {
+    const page = await site.open({ hash: "answer-sheet", theme: "dark" });
+    await sheet(page, "slide-and-turn", 20);
+    await page.emulateMedia({ media: "print" });
+    const pdf = (await page.pdf({ format })).toString("latin1");
+    assert.equal(pdf.match(/\/Type \/Page\b/g).length, 1, "pages");
+    assert.equal(await byId(page, "answer-sheet").evaluate((e) => getComputedStyle(e).color), "rgb(0, 0, 0)");
+    assert.ok(await byId(page, "print-answers").isHidden());
+    await close(page);
+  });
+}
