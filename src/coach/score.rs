@@ -73,11 +73,18 @@ pub(crate) fn rules_of<'f>(
     rules
 }
 
+/// The mistake of a rule in a few words, within a sentence.
+fn mistake(name: RuleName) -> String {
+    let title = rule(name).title;
+    let (first, rest) = title.split_at(1);
+    first.to_lowercase() + rest
+}
+
 /// Points deducted from the method for broken rules, and the start of a sentence about them.
 pub(crate) fn price_of_rules(rules: &[(RuleName, Severity)]) -> (f64, String) {
     let says = match rules {
         [] => "No findings".to_owned(),
-        [(one, _)] => format!("One finding ({one})"),
+        [(one, _)] => format!("One finding ({})", mistake(*one)),
         many => format!("{} rules have findings", many.len()),
     };
     (rules.iter().map(|(_, w)| price(*w)).sum(), says)
@@ -188,7 +195,7 @@ fn safety(facts: &Facts, findings: &[Finding]) -> ScorePart {
     let crashes =
         facts.current().iter().map(|r| r.log.events.iter().filter(crash).count()).sum::<usize>();
     let points = f64::from(SAFETY) - taken - CRASH * crashes as f64;
-    let mut why: Vec<String> = risks.iter().map(|(rule, _)| rule.to_string()).collect();
+    let mut why: Vec<String> = risks.iter().map(|(rule, _)| mistake(*rule)).collect();
     match crashes {
         0 => {}
         1 => why.push("one crash".into()),

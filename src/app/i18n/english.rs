@@ -349,7 +349,7 @@ texts! {
     AboutMinutes: "about {0} minutes",
     OneTaskLeft: "1 task left",
     TasksLeft: "{0} tasks left",
-    RefresherMinutes: "five minutes, due now",
+    RefresherMinutes: "{0} minutes, due now",
     // Lessons
     Begin: "Begin",
     BeginAgain: "Begin again",
@@ -367,7 +367,7 @@ texts! {
     RefresherBegin: "Begin a refresher",
     RefresherGoOn: "Go on ({0} left)",
     ForInstructor: "For the instructor",
-    FromDiskLead: "Answers on paper, one task for a whole class, and lessons of your own: a lesson is a text file, and lessons/README.md says how to write one.",
+    FromDiskLead: "Answers on paper, one task for a whole class, and lessons of your own, read from text files.",
     LoadLesson: "Load a lesson",
     LessonRefused: "{0} cannot be added: {1}.",
     LessonNameTaken: "key `name`: the course has a lesson named {0} already",

@@ -60,8 +60,7 @@ pub(super) fn LessonCard(
     let about_id = format!("about-{name}");
     let heading = move || match number {
         Some(n) => view! {
-            <span class="card-number">{n + 1}</span>
-            {title.clone()}
+            <span>{format!("{} {title}", n + 1)}</span>
         }
         .into_any(),
         None => title.clone().into_any(),

@@ -6,7 +6,7 @@ use crate::app::i18n::{Key, format, text};
 use crate::app::place::Place;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
-use nudgeproof::lesson::{Lesson, LessonRecord, due, lessons};
+use nudgeproof::lesson::{Lesson, LessonRecord, REFRESHER_MINUTES, due, lessons};
 
 /// What comes next for this learner.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -85,7 +85,10 @@ pub(super) fn NextStep() -> impl IntoView {
         NextUp::RefresherLeft(left) => {
             named(text(Key::Refresher), &format(Key::TasksLeft, &[&left.to_string()]), None)
         }
-        NextUp::RefresherDue => named(text(Key::Refresher), text(Key::RefresherMinutes), None),
+        NextUp::RefresherDue => {
+            let minutes = REFRESHER_MINUTES.to_string();
+            named(text(Key::Refresher), &format(Key::RefresherMinutes, &[&minutes]), None)
+        }
         NextUp::Lesson(number) => lesson_line(&lessons()[number], number),
         NextUp::AllPassed => named(text(Key::Refresher), text(Key::CourseDone), None),
     };

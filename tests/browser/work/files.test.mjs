@@ -59,6 +59,9 @@ test("the log is exported as CSV and as JSON", async () => {
   const save = async (id) => (await savedFile(page, byId(page, id))).text;
   const csv = await save("export-csv");
   assert.equal(csv.split("\n")[0].trim(), "run,time_s,step,what,detail,x_mm,y_mm,z_mm");
+  const [, first] = csv.split("\n").map((line) => line.trim().split(","));
+  assert.match(first[1], /^\d+\.\d\d$/, "a hundredth of a second");
+  for (const mm of first.slice(-3)) assert.match(mm, /^-?\d+\.\d{3}$/, "a thousandth of a millimetre");
   const rows = JSON.parse(await save("export-json"));
   assert.equal(csv.trim().split("\n").length, rows.length + 1, "the same rows");
   await close(page);
