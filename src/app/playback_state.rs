@@ -5,7 +5,7 @@
 //! signals that are set only when they change, and not memos of the frame: a memo would wake all
 //! that depends on it at each frame.
 
-use super::logic::playback::{Playback, beats};
+use super::logic::playback::{Moment, Playback, beats};
 use leptos::prelude::*;
 use nudgeproof::routine::RunLog;
 use std::sync::Arc;
@@ -20,12 +20,12 @@ pub(crate) struct PlaybackState {
     frame: RwSignal<Option<Playback>>,
     /// Set when something of the run begins or ends, and at every change while nothing plays.
     beat: RwSignal<Option<Playback>>,
-    /// Set a few times a second, for numbers: faster ones could not be read.
+    /// Set with each beat and a few times a second, for numbers: faster ones could not be read.
     slow: RwSignal<Option<Playback>>,
     run: RwSignal<Option<usize>>,
     playing: RwSignal<bool>,
-    /// When something begins or ends in the run on show, s.
-    beats: Memo<Vec<f64>>,
+    /// When something begins or ends in the run on show.
+    beats: Memo<Vec<Moment>>,
     frames: StoredValue<u32>,
 }
 
@@ -56,10 +56,11 @@ impl PlaybackState {
         let count = self.frames.get_value() + 1;
         self.frames.set_value(count);
         let before = self.beat.get_untracked();
-        if !plays || self.key(to) != self.key(before) {
+        let beat = !plays || self.key(to) != self.key(before);
+        if beat {
             set_if_changed(self.beat, to);
         }
-        if !plays || count.is_multiple_of(SLOW) {
+        if beat || count.is_multiple_of(SLOW) {
             set_if_changed(self.slow, to);
         }
         set_if_changed(self.frame, to);
@@ -75,8 +76,8 @@ impl PlaybackState {
     /// What stays the same between two beats.
     fn key(&self, p: Option<Playback>) -> Option<(Playback, usize)> {
         let p = p?;
-        let passed = self.beats.read_untracked().partition_point(|b| *b <= p.t + 1e-9);
-        Some((Playback { t: 0.0, ..p }, passed))
+        let passed = self.beats.read_untracked().partition_point(|b| b.reached(&p.moment()));
+        Some((Playback { t: 0.0, stood: 0.0, ..p }, passed))
     }
 
     /// How far it is, frame by frame.

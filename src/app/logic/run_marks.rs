@@ -1,9 +1,10 @@
 //! What the plan shows of a run beside the path of the torch.
 
 use super::dimension::arrow_head;
+use super::layout::nearest;
 use super::projection::PlanProjection;
 use super::svg_path::{cross, polyline};
-use kurbo::{BezPath, Line, Point, Rect, Triangle, Vec2};
+use kurbo::{BezPath, Line, Point, Rect, Size, Triangle, Vec2};
 use nudgeproof::geometry::Point3;
 use nudgeproof::routine::{FollowBlock, Routine, RunLog, Search, SearchOutcome, Structure};
 
@@ -34,8 +35,8 @@ pub(crate) struct TouchMark {
     pub(crate) found: bool,
     pub(crate) at: Point,
     pub(crate) sign: BezPath,
-    /// Where its number stands: behind it, seen along the search.
-    pub(crate) number: Point,
+    /// On past it, on the drawing; unit length.
+    along: Vec2,
 }
 
 impl TouchMark {
@@ -45,19 +46,101 @@ impl TouchMark {
             _ => (log.torch_at(search.time).unwrap_or(search.start), false),
         };
         let at = plan.point(&at);
-        let along = plan.vector(&search.direction);
-        // A search straight down has no direction on the plan: it is marked like one down the page.
-        let along = if along.hypot() > 1e-6 { along.normalize() } else { Vec2::new(0.0, 1.0) };
-        let beside = Vec2::new(along.y.abs(), along.x.abs()) * 9.0;
-        let bar = along.turn_90() * 6.0;
+        let flat = plan.vector(&search.direction);
+        // A search straight down has no direction on the plan: its bar lies level.
+        let level = flat.hypot() < 1e-6;
+        let bar = if level { Vec2::new(0.0, 1.0) } else { flat.normalize() }.turn_90() * 7.0;
         Self {
             found,
             at,
             sign: if found { polyline([at - bar, at + bar]) } else { cross(at, 5.0) },
-            number: at - along * 13.0 - beside + Vec2::new(0.0, 4.0),
+            along: if level { Vec2::new(0.8, -0.6) } else { flat.normalize() },
         }
     }
+
+    /// Where its number stands: on the face it was felt for, past the touch, clear of what is `taken`
+    /// if there is room, rather towards the `middle` of the part. `large` while it is told, clear of the
+    /// rings; `letter` is the mean width of a letter of the drawing, pixels, and `letters` their number
+    /// beside the circle.
+    pub(crate) fn number(
+        &self,
+        (large, letters): (bool, usize),
+        letter: f64,
+        (view, middle): (&Rect, Point),
+        taken: &[Rect],
+    ) -> NumberPlace {
+        let [past, width] = if large { LARGE } else { SMALL };
+        let radius = NUMBER * letter;
+        let room = width * letter * letters as f64 + radius + 4.0;
+        // Beside a way up or down the page, so that the way itself stays in sight.
+        let aside = if self.along.x.abs() < 0.5 { -radius * 1.6 } else { 0.0 };
+        let first = self.at + self.along * (past + radius) + Vec2::new(aside, 0.0);
+        let place = |by: Vec2| {
+            let at = nearest(&view.inset(-radius - 2.0), first + by * radius * 2.4);
+            let left = at.x - room > view.x0 && (self.along.x < -0.5 || at.x + room > view.x1);
+            let side = if left { -1.0 } else { 1.0 };
+            NumberPlace {
+                at,
+                radius,
+                text: at + Vec2::new(side * (radius + 4.0), 0.0),
+                anchor: if left { "end" } else { "start" },
+                covers: Rect::from_points(
+                    at - Vec2::new(side * radius, radius),
+                    at + Vec2::new(side * room, radius),
+                ),
+            }
+        };
+        let across = self.along.turn_90();
+        let inwards = if (middle - self.at).dot(across) < 0.0 { -across } else { across };
+        let others = [
+            inwards,
+            self.along,
+            self.along + inwards,
+            inwards * 2.0,
+            self.along + inwards * 2.0,
+            -inwards,
+            self.along - inwards,
+        ];
+        let mut tries = std::iter::once(Vec2::ZERO).chain(others).map(place);
+        let free = |p: &NumberPlace| !taken.iter().any(|taken| taken.overlaps(p.covers));
+        tries.find(free).unwrap_or_else(|| place(Vec2::ZERO))
+    }
 }
+
+/// How far past the touch a number stands, pixels, and how wide its letters are, in mean letters of the
+/// drawing: while it is told, and after.
+const LARGE: [f64; 2] = [46.0, 1.5];
+const SMALL: [f64; 2] = [9.0, 1.2];
+/// Radius of a number's circle, in mean letters of the drawing.
+const NUMBER: f64 = 1.4;
+
+/// Where the number of a touch stands, and what it tells beside it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct NumberPlace {
+    /// The middle of its circle.
+    pub(crate) at: Point,
+    pub(crate) radius: f64,
+    /// Where the text beside it begins, or ends, level with the middle.
+    pub(crate) text: Point,
+    /// `start` or `end`.
+    pub(crate) anchor: &'static str,
+    /// What circle and text cover.
+    pub(crate) covers: Rect,
+}
+
+/// Where a line of text of this size stands on a part, by the middle of its base line: below the middle
+/// of the part, where grips are, as far as nothing that is `taken` is in the way.
+pub(crate) fn free_line(part: &Rect, size: Size, taken: &[Rect]) -> Point {
+    let at = |down: f64| part.center() + (0.0, part.height() * down);
+    let free = |at: &Point| {
+        let covers = Rect::from_center_size(*at - (0.0, size.height / 3.0), size);
+        !taken.iter().any(|taken| taken.overlaps(covers))
+    };
+    LINES.map(at).into_iter().find(free).unwrap_or_else(|| at(LINES[0]))
+}
+
+/// Where it is tried, shares of the part's height below its middle.
+const LINES: [f64; 7] = [0.2, 0.12, 0.28, 0.36, -0.2, -0.28, -0.36];
 
 /// A home move that rode with the part: an arrow from home to where the torch ended.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -90,6 +173,43 @@ pub(crate) fn crash_label(at: Point, text: &str, view: &Rect) -> (Point, &'stati
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_number_of_a_touch_stands_past_it_and_in_the_view() {
+        let (view, middle) = (Rect::new(0.0, 0.0, 600.0, 400.0), Point::new(300.0, 150.0));
+        let touch = |x: f64, y: f64, along: (f64, f64)| TouchMark {
+            found: true,
+            at: Point::new(x, y),
+            sign: BezPath::new(),
+            along: Vec2::from(along),
+        };
+        let number = |touch: &TouchMark, large| touch.number((large, 4), 5.8, (&view, middle), &[]);
+        let west = touch(100.0, 200.0, (1.0, 0.0));
+        let small = number(&west, false);
+        assert!(small.at.x > 100.0 + small.radius && small.at.y == 200.0, "past it: {small:?}");
+        assert!(small.text.x > small.at.x && small.anchor == "start", "the text beside it");
+        let large = number(&west, true);
+        assert!(large.at.x > small.at.x + 30.0, "while it is told it keeps clear of the rings");
+        let east = number(&touch(500.0, 200.0, (-1.0, 0.0)), false);
+        assert!(east.at.x < 500.0 && east.anchor == "end", "on the other side the other way");
+        let south = number(&touch(300.0, 300.0, (0.0, -1.0)), false);
+        assert!(south.at.y < 300.0 && south.at.x < 300.0, "beside a way up the page: {south:?}");
+        let edge = number(&touch(590.0, 395.0, (0.0, 1.0)), true);
+        assert!(edge.at.y + edge.radius < 400.0 && edge.anchor == "end", "in the view: {edge:?}");
+        let again = west.number((false, 4), 5.8, (&view, middle), &[small.covers]);
+        assert!(!again.covers.overlaps(small.covers), "clear of another one: {again:?}");
+        assert!(again.at.y < 200.0, "towards the middle of the part: {again:?}");
+    }
+
+    #[test]
+    fn words_on_a_part_keep_off_what_stands_there() {
+        let part = Rect::new(0.0, 0.0, 300.0, 200.0);
+        let size = Size::new(200.0, 18.0);
+        assert_eq!(free_line(&part, size, &[]), Point::new(150.0, 140.0), "below its middle");
+        let number = Rect::new(60.0, 130.0, 110.0, 150.0);
+        let at = free_line(&part, size, &[number]);
+        assert!(at.y < 130.0 || at.y > 165.0, "clear of a number: {at:?}");
+    }
 
     #[test]
     fn the_text_beside_a_crash_stays_in_the_view() {

@@ -125,6 +125,22 @@ pub(crate) fn found_offsets(log: &RunLog, t: f64) -> impl Iterator<Item = (&Solu
     })
 }
 
+/// Whether the wire carries sensing voltage at time `t` of a run.
+pub(crate) fn senses_at(log: &RunLog, t: f64) -> bool {
+    is_on(log, t, [&EventKind::SensingOn, &EventKind::SensingOff])
+}
+
+/// Whether the arc burns at time `t` of a run.
+pub(crate) fn arc_burns_at(log: &RunLog, t: f64) -> bool {
+    is_on(log, t, [&EventKind::ArcOn, &EventKind::ArcOff])
+}
+
+/// Whether the last of two events until time `t` is the first of them.
+fn is_on(log: &RunLog, t: f64, [on, off]: [&EventKind; 2]) -> bool {
+    let mut until = log.events.iter().filter(|e| e.time <= t + 1e-9);
+    until.rfind(|e| e.what == *on || e.what == *off).is_some_and(|e| e.what == *on)
+}
+
 /// When a weld was finished: the end of its last leg.
 pub(crate) fn weld_time(log: &RunLog, weld: &WeldTrace) -> f64 {
     log.legs.iter().rfind(|l| l.step == weld.step).map_or(log.duration, |l| l.time[1])
@@ -240,8 +256,21 @@ pub(crate) fn weld_points(routine: &Routine) -> [Option<Point3<f64>>; 2] {
 mod tests {
     use super::*;
     use crate::app::i18n::{Language, set_language};
-    use nudgeproof::routine::RunSpeed;
+    use nudgeproof::routine::{LegKind, RunSpeed};
     use nudgeproof::session::{Action, Session};
+
+    #[test]
+    fn sensing_and_arc_are_on_from_one_event_to_the_other() {
+        let text = include_str!("../../../tests/cases/sessions/as-it-should-be.json");
+        let session = Session::from_json(text).expect("a session");
+        let log = session.state().last_run().expect("a run");
+        let touch = log.searches[0].time;
+        assert!(!senses_at(log, 0.0) && senses_at(log, touch), "on before the first touch");
+        let weld = log.legs.iter().find(|l| l.kind == LegKind::Weld).expect("a weld").time;
+        let middle = f64::midpoint(weld[0], weld[1]);
+        assert!(!senses_at(log, middle) && arc_burns_at(log, middle), "while it welds");
+        assert!(!arc_burns_at(log, touch) && !arc_burns_at(log, log.duration), "before and after");
+    }
 
     #[test]
     fn the_reason_of_a_stop_is_in_the_language_of_the_page() {

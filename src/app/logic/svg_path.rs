@@ -51,6 +51,25 @@ pub(crate) fn polygon(points: impl IntoIterator<Item = Point>) -> BezPath {
     path
 }
 
+/// A line beside a line, this far to its right as one goes along it, pixels: point for point.
+pub(crate) fn beside(points: &[Point], by: f64) -> Vec<Point> {
+    let between = |a: usize, b: usize| Some(*points.get(b)? - *points.get(a)?);
+    let moves = |v: &Vec2| v.hypot() > 1e-6;
+    let at = |(i, p): (usize, &Point)| {
+        let before = (1..=i).rev().find_map(|k| between(k - 1, k).filter(moves));
+        let after = (i..points.len()).find_map(|k| between(k, k + 1).filter(moves));
+        let [a, b] = match (before, after) {
+            (Some(a), Some(b)) => [a.normalize(), b.normalize()],
+            (Some(only), None) | (None, Some(only)) => [only.normalize(); 2],
+            (None, None) => [Vec2::ZERO; 2],
+        };
+        // At a corner the line stays as far away: the way out is longer there, within reason.
+        let (middle, turn) = (a + b, (1.0 + a.dot(b)).max(0.4));
+        *p + Vec2::new(-middle.y, middle.x) * (by / turn)
+    };
+    points.iter().enumerate().map(at).collect()
+}
+
 /// A slanted cross about a point, its arms this far out on both axes.
 pub(crate) fn cross(at: Point, arm: f64) -> BezPath {
     let mut path = BezPath::new();
@@ -250,6 +269,22 @@ mod tests {
         assert_eq!(line.until(2.0), line.until(1.0), "and no more");
         assert_eq!(line.until(-1.0), "M0,0 L0,0", "none of it");
         assert_eq!(PartialPolyline::new(&[], Vec::new()).until(0.5), "", "nothing to draw");
+    }
+
+    #[test]
+    fn a_line_beside_a_line_keeps_its_distance() {
+        let p = Point::new;
+        // A point that stands twice, as where the torch waits, has its neighbours' direction.
+        let corner = [p(0.0, 0.0), p(10.0, 0.0), p(10.0, 0.0), p(10.0, 10.0)];
+        let right = beside(&corner, 2.0);
+        assert_eq!(
+            right,
+            [p(0.0, 2.0), p(8.0, 2.0), p(8.0, 2.0), p(8.0, 10.0)],
+            "inside the corner"
+        );
+        let left = beside(&corner, -2.0);
+        assert_eq!(left[1..3], [p(12.0, -2.0); 2], "and outside it");
+        assert_eq!(beside(&[p(1.0, 1.0); 2], 2.0), [p(1.0, 1.0); 2], "no way, no side");
     }
 
     #[test]

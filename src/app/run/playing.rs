@@ -1,7 +1,7 @@
 //! Plays the run on show, frame by frame.
 
 use super::start::announce_end;
-use crate::app::logic::playback::{Playback, pace};
+use crate::app::logic::playback::{Pacing, Playback};
 use crate::app::screen::less_motion;
 use crate::app::workspace::Workspace;
 use gloo::render::{AnimationFrame, request_animation_frame};
@@ -11,9 +11,13 @@ use leptos::prelude::*;
 /// motion it goes to the end at once: they step through the key moments by the buttons.
 pub(crate) fn play_frames(workspace: Workspace) {
     let frame = StoredValue::new_local(None::<AnimationFrame>);
+    let pacing = Memo::new(move |_| {
+        let rate = workspace.rate.get();
+        workspace.log_on_show().map(|log| Pacing::new(&log, rate))
+    });
     Effect::new(move || {
         if workspace.playback.playing() {
-            next_frame(workspace, frame, None, less_motion());
+            next_frame(workspace, frame, pacing, None, less_motion());
         } else {
             frame.set_value(None);
         }
@@ -24,6 +28,7 @@ pub(crate) fn play_frames(workspace: Workspace) {
 fn next_frame(
     workspace: Workspace,
     frame: StoredValue<Option<AnimationFrame>, LocalStorage>,
+    pacing: Memo<Option<Pacing>>,
     last_ms: Option<f64>,
     at_once: bool,
 ) {
@@ -32,17 +37,13 @@ fn next_frame(
             return;
         };
         let dt = last_ms.map_or(0.0, |last| (now_ms - last) / 1000.0);
-        let shown = if at_once {
-            Playback::at(playback.run, playback.until, playback.until)
-        } else {
-            let rate = workspace.rate.get_untracked();
-            let rate =
-                untrack(|| workspace.on_show()).map_or(rate, |(log, p)| pace(&log, p.t, rate));
-            playback.advance(dt.min(LONGEST_FRAME), rate)
+        let shown = match &*pacing.read_untracked() {
+            Some(pacing) if !at_once => playback.advance(dt.min(LONGEST_FRAME), pacing),
+            _ => Playback::at(playback.run, playback.until, playback.until),
         };
         workspace.playback.set(Some(shown));
         if shown.playing {
-            next_frame(workspace, frame, Some(now_ms), at_once);
+            next_frame(workspace, frame, pacing, Some(now_ms), at_once);
         } else {
             announce_end(workspace);
         }

@@ -5,7 +5,7 @@ use super::part_view::on_part;
 use super::point_view::SearchesInElevation;
 use super::shapes::lettering;
 use super::sheet_view::SheetView;
-use super::torch_path_view::TorchPath;
+use super::torch_path_view::{LegStroke, TorchPath};
 use crate::app::logic::elevation::{HeightMark, HeightScale};
 use crate::app::logic::number::length;
 use crate::app::logic::projection::ElevationProjection;
@@ -39,7 +39,7 @@ pub(super) fn Elevation() -> impl IntoView {
         <g class="side">
             <TorchPath
                 point=|p, q| p.elevation.point(q)
-                class=|_, begun| if begun { "way" } else { "way to-come" }
+                stroke=|_, _| LegStroke { class: "way", lines: &[0.0] }
                 test_id="run-path-side"
             />
         </g>

@@ -5,13 +5,17 @@
 //! of a run (`playback_state.rs`) or a drag, in closures that leptos renders into the elements that
 //! are there. So nothing on the sheet is written as markup text by hand.
 
+mod arc_view;
+mod contact_view;
 mod crash_view;
 mod definitions;
 mod detail_view;
 mod drag;
 mod elevation_view;
+mod find_view;
 mod fixture_view;
 mod frame_view;
+mod glass_view;
 mod height_view;
 mod part_grips;
 mod part_view;

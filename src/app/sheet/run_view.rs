@@ -1,28 +1,70 @@
-use super::shapes::{circle, label};
+use super::contact_view::{Contacts, Touches};
+use super::find_view::FindScene;
+use super::glass_view::GlassOnPlan;
+use super::shapes::label;
 use super::sheet_view::SheetView;
-use super::torch_path_view::TorchPath;
+use super::torch_path_view::{LegStroke, TorchPath};
 use crate::app::logic::nudge::partly;
 use crate::app::logic::number::length_unit;
+use crate::app::logic::playback::{Scene, path_share, scene_at, scenes};
 use crate::app::logic::projection::PlanProjection;
-use crate::app::logic::run_marks::{CarriedHomeMark, FollowedPath, TouchMark, followed_paths};
-use crate::app::logic::shown::{found_offsets, homes_carried, searches_until, welds_until};
-use crate::app::logic::svg_path::{d, polyline};
+use crate::app::logic::run_marks::{CarriedHomeMark, FollowedPath, followed_paths};
+use crate::app::logic::shown::{homes_carried, senses_at, welds_until};
+use crate::app::logic::svg_path::{beside, d, polyline};
 use crate::app::workspace::workspace;
+use kurbo::Point;
 use leptos::prelude::*;
 use nudgeproof::geometry::{Point3, Pose};
-use nudgeproof::routine::{HOME, Leg, LegKind, RunLog, WeldTrace};
+use nudgeproof::routine::{HOME, Leg, LegKind, RunLog, SolutionOutcome, WeldTrace};
+use std::sync::Arc;
 
-/// How long the taught path takes to move to where the offset carries it, s of the viewer's time.
-const CARRYING: f64 = 0.8;
+/// The run in the drawing, and how far it has been shown: what each part of the picture reads.
+#[derive(Clone, Copy)]
+pub(super) struct RunShown {
+    /// The run on show, or the last.
+    pub(super) log: Memo<Option<Arc<RunLog>>>,
+    /// Its place among the runs, from 0.
+    pub(super) index: Memo<Option<usize>>,
+    /// Where it stands still, and for what.
+    pub(super) scenes: Memo<Vec<Scene>>,
+    /// The scene on show.
+    pub(super) scene: Memo<Option<Scene>>,
+}
 
-/// The taught path, the path of the torch in the run on show, what it touched and where it welded.
+impl RunShown {
+    fn new() -> Self {
+        let workspace = workspace();
+        let log = Memo::new_with_compare(
+            move |_| workspace.shown_run(),
+            |old, new| match (old, new) {
+                (Some(Some(old)), Some(Some(new))) => !Arc::ptr_eq(old, new),
+                (old, new) => old != new,
+            },
+        );
+        let index = Memo::new(move |_| {
+            let last = || workspace.runs.read().len().checked_sub(1);
+            workspace.playback.run().or_else(last)
+        });
+        let scenes = Memo::new(move |_| log.read().as_ref().map_or_else(Vec::new, |l| scenes(l)));
+        let scene = Memo::new(move |_| {
+            let now = workspace.playback.beat()?.moment();
+            scene_at(&scenes.read(), now)
+        });
+        Self { log, index, scenes, scene }
+    }
+}
+
+/// What the run on show does on the plan: the taught path, the path of the torch, what it touched,
+/// what it found and where it welded.
 #[component]
 pub(super) fn RunOnPlan() -> impl IntoView {
     let workspace = workspace();
     let view = expect_context::<SheetView>();
+    let run = RunShown::new();
+    let touches = Touches::new(run);
     let path = move |points: &mut dyn Iterator<Item = Point3<f64>>| {
         let plan = view.projection().plan;
-        d(&polyline(points.map(|p| plan.point(&p))))
+        double_line(&points.map(|p| plan.point(&p)).collect::<Vec<_>>())
     };
     let taught = Memo::new(move |_| followed_paths(&workspace.routine()));
     let taught_path = move || {
@@ -32,10 +74,14 @@ pub(super) fn RunOnPlan() -> impl IntoView {
     // The offset of each path as far as it has been carried: changes with the frames only meanwhile.
     let carried = Memo::new(move |_| {
         let (log, p) = workspace.on_show()?;
+        let scenes = run.scenes.read();
         let offset = |followed: &FollowedPath| {
-            let (found, offset) =
-                found_offsets(&log, p.t).find(|(s, _)| s.place == followed.place)?;
-            Some(partly(&offset, (p.t - found.time) / (CARRYING * workspace.rate.get())))
+            log.solutions.iter().enumerate().rev().find_map(|(i, solution)| {
+                let SolutionOutcome::Found { offset, .. } = &solution.outcome else { return None };
+                let share =
+                    path_share(&scenes, i, &p).filter(|_| solution.place == followed.place)?;
+                Some(partly(offset, share))
+            })
         };
         Some(taught.with(|all| all.iter().map(offset).collect::<Vec<_>>()))
     });
@@ -48,66 +94,63 @@ pub(super) fn RunOnPlan() -> impl IntoView {
         Some(taught.with(|all| all.iter().zip(&offsets).filter_map(one).collect::<String>()))
     };
     view! {
-        <path class="way taught" d=taught_path />
-        <path class="way carrying" d=move || carried_path().unwrap_or_default() />
-        <TorchPath point=|p, q| p.plan.point(q) class=leg_class test_id="run-path" />
-        <RunMarks />
+        <g
+            class="event"
+            class:plays=move || workspace.playback.playing()
+            data-testid="event"
+            data-sight=move || run.scene.get().map_or("none", |s| s.sight.name())
+        >
+            <path class="way taught" d=taught_path />
+            <path class="way carrying" d=move || carried_path().unwrap_or_default() />
+            <TorchPath point=|p, q| p.plan.point(q) stroke=leg_stroke test_id="run-path" />
+            <Results run />
+            <FindScene run touches />
+            <Contacts run touches />
+            <GlassOnPlan run touches />
+        </g>
     }
 }
 
-fn leg_class(leg: &Leg, begun: bool) -> &'static str {
-    match (leg.kind, leg.follows.is_some(), begun) {
-        (LegKind::Search, _, true) => "way searched",
-        (LegKind::Search, _, false) => "way searched ahead",
-        (LegKind::Weld, _, true) => "way welded",
-        (LegKind::Weld, _, false) => "way welded ahead",
-        (_, true, true) => "way carried",
-        (_, true, false) => "way carried ahead",
-        (_, false, true) => "way",
-        (_, false, false) => "way ahead",
-    }
+/// Half the distance of the two lines of a way that rides with a place, pixels.
+const HALF_APART: f64 = 2.0;
+
+/// A way that rides with a place, as two lines.
+fn double_line(way: &[Point]) -> String {
+    [HALF_APART, -HALF_APART].map(|by| d(&polyline(beside(way, by)))).concat()
 }
 
-/// Touches, welds, and homes that were carried along, as far as the run on show has come.
+/// Each kind of leg has its own shape as well as its own colour.
+fn leg_stroke(log: &RunLog, leg: &Leg) -> LegStroke {
+    let (class, lines): (_, &[f64]) = match (leg.kind, leg.follows.is_some()) {
+        (LegKind::Search, _) => ("way searched", &[0.0]),
+        (LegKind::Weld, _) => ("way welded", &[0.0]),
+        (_, true) => ("way carried", &[HALF_APART, -HALF_APART]),
+        (_, false) if senses_at(log, leg.time[0]) => ("way sensing", &[0.0]),
+        (_, false) => ("way", &[0.0]),
+    };
+    LegStroke { class, lines }
+}
+
+/// Welds, and homes that were carried along, as far as the run on show has come.
 #[component]
-fn RunMarks() -> impl IntoView {
+fn Results(run: RunShown) -> impl IntoView {
     let workspace = workspace();
     let view = expect_context::<SheetView>();
     let counts = Memo::new(move |_| {
         let (log, t) = workspace.shown_so_far()?;
-        let touches = searches_until(&log, t).count();
-        Some([touches, welds_until(&log, t).count(), homes_carried(&log, t).count()])
+        Some([welds_until(&log, t).count(), homes_carried(&log, t).count()])
     });
     let marks = move || {
-        let ([touches, welds, carried], log) = (counts.get()?, workspace.shown_run()?);
+        let ([welds, carried], log) = (counts.get()?, run.log.get()?);
         let plan = view.projection().plan;
         let home = workspace.routine().point(HOME).map(|p| p.at);
         let homes = homes_carried(&log, log.duration).take(carried);
         Some(view! {
-            {(0..touches).map(|i| touch(&log, i, &plan)).collect_view()}
             {log.welds.iter().take(welds).map(|w| bead(w, &plan)).collect_view()}
             {home.map(|home| homes.map(|(mm, at)| carried_home(&home, mm, &at, &plan)).collect_view())}
         })
     };
-    view! {
-        <g class="results" data-testid="touches">
-            {marks}
-        </g>
-    }
-}
-
-fn touch(log: &RunLog, index: usize, plan: &PlanProjection) -> Option<impl IntoView + use<>> {
-    let mark = TouchMark::new(log, log.searches.get(index)?, plan);
-    let number = (index + 1).to_string();
-    let test_id = format!("touch-{number}");
-    let class = if mark.found { "touch" } else { "touch failed" };
-    Some(view! {
-        <g class=class data-testid=test_id>
-            <path d=d(&mark.sign) />
-            {circle("", mark.at, 2.5)}
-            {label("label", mark.number, "middle", number)}
-        </g>
-    })
+    view! { <g class="results">{marks}</g> }
 }
 
 fn bead(weld: &WeldTrace, plan: &PlanProjection) -> impl IntoView + use<> {

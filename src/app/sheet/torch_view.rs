@@ -1,3 +1,4 @@
+use super::arc_view::ArcSign;
 use super::drag::{Drag, height_key, keep_page_still};
 use super::shapes::{circle, rect};
 use super::sheet_view::SheetView;
@@ -84,6 +85,7 @@ pub(super) fn TorchOnPlan() -> impl IntoView {
             on:touchstart=keep_page_still
         >
             {sign}
+            <ArcSign />
         </g>
     }
 }
@@ -141,6 +143,7 @@ pub(super) fn TorchInElevation() -> impl IntoView {
             on:touchstart=keep_page_still
         >
             <g>{sign}</g>
+            <ArcSign />
             <text
                 class="label"
                 x=move || hundredth(label.get().x)
