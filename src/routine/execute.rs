@@ -2,10 +2,11 @@
 
 use super::log::{EventKind, LegKind, RunEnd};
 use super::memory::Memory;
+use super::route::{rounding_of, until_corner};
 use super::runner::{Halt, Runner, Sensing};
-use super::steps::{Instruction, PathKind, Routine, Step, Stop};
+use super::steps::{Instruction, PathKind, Routine, Step};
 use crate::cell::{Cell, Wire};
-use crate::geometry::{Point3, Vector3, polyline};
+use crate::geometry::{Point3, Vector3};
 
 impl Runner {
     /// Does up to `steps` further steps, or all that remain.
@@ -57,13 +58,10 @@ impl Runner {
             return self.cannot(step, why.into());
         }
         match &step.instruction {
-            Instruction::Move { to, way, stop } => {
+            Instruction::Move { to, way, .. } => {
                 let taught = self.taught(step, routine, to)?;
                 let to = self.target(step, routine, to)?;
-                let round = match stop {
-                    Stop::Round(mm) if self.moves_on(routine) => *mm,
-                    _ => 0.0,
-                };
+                let round = rounding_of(routine, self.next - 1);
                 self.travel(step, cell, *way, to, round)?;
                 if step.instruction.is_home() && self.following.is_some() {
                     let by_mm = (to - taught).norm();
@@ -133,11 +131,6 @@ impl Runner {
         }
     }
 
-    /// Whether any later step moves the torch; a rounding needs a next point.
-    fn moves_on(&self, routine: &Routine) -> bool {
-        routine.steps[self.next..].iter().any(|s| s.instruction.moves())
-    }
-
     /// A travel move; with `round`, mm, the torch leaves the path that far before its end.
     fn travel(
         &mut self,
@@ -147,11 +140,7 @@ impl Runner {
         to: Point3<f64>,
         round: f64,
     ) -> Result<(), Halt> {
-        let mut way = self.way(cell, path, to);
-        let keep = (polyline::length(&way) - round).max(polyline::length(&way) / 2.0);
-        if round > 0.0 {
-            way = polyline::head(&way, keep);
-        }
+        let way = until_corner(self.way(cell, path, to), round);
         let speed = self.capped(cell.settings().travel_mm_s);
         self.drive(step, cell, way, speed, (LegKind::Travel, Vector3::z()))?;
         self.corner = (round > 0.0).then_some((to, round));

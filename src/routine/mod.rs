@@ -57,6 +57,7 @@ mod export;
 mod kind;
 mod log;
 mod memory;
+mod route;
 mod runner;
 mod sensing;
 mod steps;
@@ -70,6 +71,7 @@ pub use log::{
     Solution, SolutionOutcome, WeldTrace,
 };
 pub use memory::{Memory, Reference, ReferenceTouch};
+pub use route::{RouteLeg, route};
 pub use runner::{RunOptions, Runner};
 pub use sensing::{reading_sigma, same_place};
 pub(crate) use steps::part_place;

@@ -1,4 +1,5 @@
 use super::log::{Event, EventKind, Leg, LegKind, RunKind, RunLog, RunSpeed};
+use super::route::{Corner, way};
 use super::steps::{DEFAULT_REACH_MM, DEFAULT_SENSING_SPEED_MM_S, PathKind, Routine, Step, StepId};
 use crate::cell::{AllowedContact, Cell, NozzleHit, REDUCED_SPEED_MM_S, Wire};
 use crate::geometry::{Point3, Pose, Vector3, polyline};
@@ -54,7 +55,7 @@ pub struct Runner {
     pub(super) torch: Point3<f64>,
     /// If the last move ends in a rounding: the point that the torch is rounding, and how far before it the
     /// torch left its path, mm.
-    pub(super) corner: Option<(Point3<f64>, f64)>,
+    pub(super) corner: Corner,
     /// Whether the wire carries sensing voltage.
     pub(super) voltage: bool,
     /// How searches are made, by the last *sensing on*.
@@ -228,16 +229,7 @@ impl Runner {
 
     /// The path from where the torch is, through a corner it may be rounding, to `to`.
     pub(super) fn way(&mut self, cell: &Cell, path: PathKind, to: Point3<f64>) -> Vec<Point3<f64>> {
-        let leg = |from: Point3<f64>| match path {
-            PathKind::Joint => cell.joint_path(&from, &to),
-            PathKind::Linear => vec![from, to],
-        };
-        let Some((corner, round)) = self.corner.take() else { return leg(self.torch) };
-        let straight = leg(corner);
-        let join = round.min(polyline::length(&straight) / 2.0);
-        let mut way = polyline::rounding(self.torch, corner, polyline::point_at(&straight, join));
-        way.extend(polyline::tail(&straight, join).into_iter().skip(1));
-        way
+        way(cell, (self.torch, self.corner.take()), path, to)
     }
 
     /// Drives along `way`, leaning to `to_axis`, and writes the leg. A wire that meets something bends;
