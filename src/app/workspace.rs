@@ -2,7 +2,9 @@
 
 use super::coaching::Coaching;
 use super::i18n::{Key, format, text};
+use super::logic::aim::Aim;
 use super::logic::describe;
+use super::logic::palette::part_box;
 use super::logic::playback::{Playback, RATE};
 use super::logic::shown;
 use super::playback_state::PlaybackState;
@@ -83,6 +85,10 @@ pub(crate) struct WorkspaceSignals {
     pub(crate) hand: RwSignal<Point3<f64>>,
     /// The part while it is being dragged.
     pub(crate) dragged: RwSignal<Option<Pose>>,
+    /// The direction of the next feel, if the learner chose one.
+    pub(crate) chosen_aim: RwSignal<Option<Aim>>,
+    /// The direction of the next feel: the chosen one, or else the way from the torch to the part.
+    pub(crate) aim: Memo<Aim>,
     /// The step that is selected; new steps go in after it.
     pub(crate) cursor: RwSignal<Option<StepId>>,
     pub(crate) playback: PlaybackState,
@@ -143,6 +149,9 @@ impl Workspace {
             |old, new| !matches!((old, new), (Some(old), Some(new)) if same_runs(old, new)),
         );
         let playback = PlaybackState::new(runs);
+        let part = Memo::new(move |_| state.read().true_part_shown());
+        let part_box = Memo::new(move |_| part_box(&part.read()));
+        let chosen_aim = RwSignal::new(None::<Aim>);
         Self(Box::leak(Box::new(WorkspaceSignals {
             session,
             opened,
@@ -154,7 +163,7 @@ impl Workspace {
             known: StoredValue::new(known),
             state,
             routine: shared(move || state.read().routine.clone()),
-            part: Memo::new(move |_| state.read().true_part_shown()),
+            part,
             runs,
             can_undo: Memo::new(move |_| {
                 let floor = floor_of(attempt.get().as_ref());
@@ -165,6 +174,11 @@ impl Workspace {
             }),
             hand,
             dragged: RwSignal::new(None),
+            chosen_aim,
+            aim: Memo::new(move |_| {
+                let (x, y) = part_box.get();
+                chosen_aim.get().unwrap_or_else(|| Aim::towards(&hand.read(), x, y))
+            }),
             cursor: RwSignal::new(None),
             playback,
             step_on_show: Memo::new(move |_| {

@@ -21,7 +21,7 @@ pub(super) fn SpreadChart(forecast: SeamForecast, part: Arc<Part>) -> impl IntoV
             let (tolerance, times) = (length(tolerance, 1), MAGNIFICATION.to_string());
             format(Key::ChartSpreadSays, &[text(inside), &a, &b, &tolerance, &times])
         }
-        Some(Err(why)) => format(Key::NoForecast, &[why]),
+        Some(Err(none)) => format(Key::NoForecast, &[&none.message]),
         None => String::new(),
     };
     view! {

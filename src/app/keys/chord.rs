@@ -14,6 +14,8 @@ enum Modifiers {
     /// Alt, or nothing on the sheet. The letter is found by the place of its key: with Alt some
     /// keyboards write other characters.
     AltOrSheet,
+    /// The key is itself a modifier, held down during something else.
+    Held,
 }
 
 /// A key and what is held down with it.
@@ -64,6 +66,10 @@ impl Chord {
         Self { key, with: Modifiers::AltOrSheet }
     }
 
+    pub(super) const fn held(key: &'static str) -> Self {
+        Self { key, with: Modifiers::Held }
+    }
+
     /// Whether this was pressed.
     pub(super) fn is(self, press: &Press) -> bool {
         let key = press.key.eq_ignore_ascii_case(self.key);
@@ -73,6 +79,7 @@ impl Chord {
             Modifiers::Ctrl => key && ctrl && !alt && !shift,
             Modifiers::CtrlShift => key && ctrl && !alt && shift,
             Modifiers::Alt => key && alt && !ctrl,
+            Modifiers::Held => key,
             Modifiers::AltOrSheet => {
                 let place = press.code.strip_prefix("Key") == Some(self.key);
                 place && !ctrl && !shift && !repeat
@@ -114,7 +121,7 @@ impl Chord {
 
     fn spelled(self, ctrl: &str, shift: &str, alt: &str, key: &str) -> String {
         match self.with {
-            Modifiers::Plain | Modifiers::Fine => key.to_owned(),
+            Modifiers::Plain | Modifiers::Fine | Modifiers::Held => key.to_owned(),
             Modifiers::Ctrl => [ctrl, key].join("+"),
             Modifiers::CtrlShift => [ctrl, shift, key].join("+"),
             Modifiers::Alt | Modifiers::AltOrSheet => [alt, key].join("+"),
@@ -135,6 +142,8 @@ impl Chord {
             "Escape" => text(Key::EscapeKey),
             "Enter" => text(Key::EnterKey),
             "Delete" => text(Key::DeleteKey),
+            "Alt" => text(Key::AltKey),
+            "Control" => text(Key::CtrlKey),
             letter => letter,
         }
     }
@@ -178,6 +187,8 @@ mod tests {
         check(Chord::fine("ArrowUp"), "ArrowUp", &["alt"], false);
         check(Chord::alt("ArrowUp"), "ArrowUp", &["alt"], true);
         check(Chord::plain("?"), "?", &["shift"], true);
+        check(Chord::held("Alt"), "Alt", &["alt"], true);
+        check(Chord::held("Alt"), "a", &["alt"], false);
     }
 
     #[test]

@@ -21,6 +21,8 @@ pub(crate) enum Scope {
     TurnGrip,
     /// A drag on the sheet.
     Drag,
+    /// A drag of something that snaps.
+    Snap,
     /// A step of the routine.
     Step,
     /// A field for a number.
@@ -29,13 +31,14 @@ pub(crate) enum Scope {
 
 impl Scope {
     /// In the order of the help.
-    pub(crate) const ALL: [Self; 10] = [
+    pub(crate) const ALL: [Self; 11] = [
         Self::Torch,
         Self::Palette,
         Self::SlideGrip,
         Self::TurnGrip,
         Self::Height,
         Self::Drag,
+        Self::Snap,
         Self::Step,
         Self::NumberField,
         Self::Sheet,
@@ -53,6 +56,7 @@ impl Scope {
             Self::SlideGrip => Key::KeysOnSlideGrip,
             Self::TurnGrip => Key::KeysOnTurnGrip,
             Self::Drag => Key::KeysOnDrag,
+            Self::Snap => Key::KeysOnSnap,
             Self::Step => Key::KeysOnStep,
             Self::NumberField => Key::KeysOnNumber,
         }
@@ -69,6 +73,7 @@ impl Scope {
             Self::SlideGrip => "keys-slide-grip",
             Self::TurnGrip => "keys-turn-grip",
             Self::Drag => "keys-drag",
+            Self::Snap => "keys-snap",
             Self::Step => "keys-step",
             Self::NumberField => "keys-number",
         }
@@ -109,6 +114,8 @@ pub(crate) enum KeyCommand {
     TiltY(i8),
     /// Puts what is dragged back where it was.
     DropDrag,
+    /// Lets what is dragged go anywhere, while the key is held down.
+    DragFreely,
     /// To the next row of the routine, or the one before.
     GoToStep(i8),
     /// Moves the step by one row.
@@ -178,6 +185,7 @@ pub(crate) const SHORTCUTS: &[Shortcut] = {
         on(Height, Move([0, 0, 1]), &[UP, PAGE_UP], Key::KeyHeight),
         on(Height, Move([0, 0, -1]), &[DOWN, PAGE_DOWN], Key::KeyHeight),
         on(Drag, DropDrag, &[ESCAPE], Key::KeyDropDrag),
+        on(Snap, DragFreely, &[Chord::held("Alt"), Chord::held("Control")], Key::KeyDragFreely),
         on(Step, GoToStep(-1), &[Chord::plain("ArrowUp")], Key::KeyGoToStep),
         on(Step, GoToStep(1), &[Chord::plain("ArrowDown")], Key::KeyGoToStep),
         on(Step, MoveStep(-1), &[Chord::alt("ArrowUp")], Key::KeyMoveStep),

@@ -1,10 +1,14 @@
 //! The spread at the seam that the planned touches will give, before anything runs.
 
+use super::aim::Aim;
+use super::point_names::numbered;
 use super::shown::{reference_pose, weld_points};
 use nudgeproof::cell::{Cell, SeamLine, SearchResult};
 use nudgeproof::geometry::{Point3, Pose, Vector3};
-use nudgeproof::locate::{Covariance, Freedoms, Touch, forecast};
-use nudgeproof::routine::{FindBlock, Instruction, Structure, reading_sigma};
+use nudgeproof::locate::{Covariance, Freedom, Freedoms, LocateError, Touch, forecast};
+use nudgeproof::routine::{
+    FindBlock, Instruction, PathKind, Routine, Step, StepId, Structure, TaughtPoint, reading_sigma,
+};
 use nudgeproof::session::State;
 use std::f64::consts::SQRT_2;
 
@@ -61,16 +65,82 @@ pub(crate) struct SeamForecast {
     pub(crate) reference: Pose,
     /// The spread of both ends of the weld by the find whose place the weld follows, or why there is
     /// none. `None` without any find.
-    pub(crate) ends: Option<Result<Vec<EndSpread>, String>>,
+    pub(crate) ends: Option<Result<Vec<EndSpread>, NoForecast>>,
+}
+
+/// Why the touches of a find give no forecast.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct NoForecast {
+    /// The sentence for a technician.
+    pub(crate) message: String,
+    /// The same in short.
+    pub(crate) lack: Lack,
+}
+
+/// What the touches of a find lack.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Lack {
+    /// This many touches.
+    Touches(usize),
+    /// A touch that tells this freedom.
+    Of(Freedom),
+    /// A distance between two touches on one face.
+    Distance,
+    /// Something that the sentence tells.
+    Other,
+}
+
+impl From<&LocateError> for Lack {
+    fn from(refusal: &LocateError) -> Self {
+        match refusal {
+            LocateError::TooFew { needed, got, .. } => Self::Touches(needed - got),
+            LocateError::ShortBaseline { .. } => Self::Distance,
+            LocateError::FreeTranslation { direction } => {
+                Self::Of([Freedom::X, Freedom::Y, Freedom::Height][direction.iamax()])
+            }
+            LocateError::FreeRotation { axis, .. } => {
+                Self::Of([Freedom::TiltX, Freedom::TiltY, Freedom::Turn][axis.iamax()])
+            }
+            _ => Self::Other,
+        }
+    }
 }
 
 impl SeamForecast {
     pub(crate) fn of(state: &State) -> Self {
-        let structure = Structure::of(&state.routine);
-        let finds = finds(state, &structure);
-        let ends = finds.get(decisive(&structure)).map(|find| spreads(state, find));
+        Self::of_routine(state, &state.routine)
+    }
+
+    /// The same for another routine in the place of the present one.
+    pub(crate) fn of_routine(state: &State, routine: &Routine) -> Self {
+        let structure = Structure::of(routine);
+        let finds = finds(state, routine, &structure);
+        let ends = finds.get(decisive(&structure)).map(|find| spreads(state, routine, find));
         Self { finds, reference: reference_pose(state).unwrap_or_default(), ends }
     }
+}
+
+/// The routine with one more feel for the find that decides where the weld lands: after a step, if that
+/// is among the feels of this find, and otherwise just before it. `None` without a find.
+pub(crate) fn with_feel(
+    routine: &Routine,
+    after: Option<StepId>,
+    from: Point3<f64>,
+    aim: Aim,
+) -> Option<Routine> {
+    let structure = Structure::of(routine);
+    let decisive = decisive(&structure);
+    let find = structure.finds.get(decisive)?.step;
+    let begin = decisive.checked_sub(1).map_or(0, |before| structure.finds[before].step + 1);
+    let after = after.and_then(|id| routine.index_of(id)).map(|i| i + 1);
+    let at = after.filter(|at| (begin..=find).contains(at)).unwrap_or(find);
+    let (name, face) = (numbered(routine, aim.face()), aim.face().to_owned());
+    let (way, direction) = (PathKind::Joint, aim.vector());
+    let mut with = routine.clone();
+    with.points.push(TaughtPoint { name: name.clone(), at: from });
+    let instruction = Instruction::Feel { from: name, way, direction, face };
+    with.steps.insert(at, Step { id: routine.next_id(), instruction });
+    Some(with)
 }
 
 /// The find, among the finds of a routine from 0, that decides where the first weld lands: the last
@@ -86,12 +156,11 @@ fn decisive(structure: &Structure) -> usize {
 }
 
 /// Every find in the order of the routine, the touches as the cell without faults gives them.
-fn finds(state: &State, structure: &Structure) -> Vec<PlannedFind> {
+fn finds(state: &State, routine: &Routine, structure: &Structure) -> Vec<PlannedFind> {
     let cell = Cell::new(&state.part, &state.settings, &[]).ok().map(|mut cell| {
         cell.place_part(reference_pose(state).unwrap_or_default());
         cell
     });
-    let routine = &state.routine;
     let touch = |i: &usize| {
         let Instruction::Feel { from, direction, face, .. } = &routine.steps[*i].instruction else {
             return None;
@@ -122,7 +191,11 @@ fn finds(state: &State, structure: &Structure) -> Vec<PlannedFind> {
 }
 
 /// The spread of both ends of the weld by the touches of a find, or why there is none.
-fn spreads(state: &State, find: &PlannedFind) -> Result<Vec<EndSpread>, String> {
+fn spreads(
+    state: &State,
+    routine: &Routine,
+    find: &PlannedFind,
+) -> Result<Vec<EndSpread>, NoForecast> {
     let mut faces: Vec<&str> = Vec::new();
     let mut touches = Vec::new();
     for t in &find.touches {
@@ -137,10 +210,11 @@ fn spreads(state: &State, find: &PlannedFind) -> Result<Vec<EndSpread>, String> 
     let sigma = reading_sigma(&state.settings, speed_mm_s) * SQRT_2;
     let forecast = forecast(find.may, &touches, sigma).map_err(|refusal| {
         let name = |i: usize| faces.get(i).map_or_else(String::new, |f| (*f).to_owned());
-        refusal.message(&name, &|i| (i + 1).to_string())
+        let message = refusal.message(&name, &|i| (i + 1).to_string());
+        NoForecast { message, lack: Lack::from(&refusal) }
     })?;
     let seam = seam(state);
-    let spread = ends(state, seam.as_ref()).map(|at| EndSpread {
+    let spread = ends(routine, seam.as_ref()).map(|at| EndSpread {
         at,
         across: seam.map_or(0.0, |seam| forecast.sigma_towards(&at, &seam.across_wire)),
         ellipse: ellipse(&forecast.covariance, &at),
@@ -149,13 +223,13 @@ fn spreads(state: &State, find: &PlannedFind) -> Result<Vec<EndSpread>, String> 
 }
 
 /// The first seam where the part lay when it was taught.
-fn seam(state: &State) -> Option<SeamLine> {
+pub(crate) fn seam(state: &State) -> Option<SeamLine> {
     Some(state.part.seams.first()?.at(&reference_pose(state).unwrap_or_default()))
 }
 
 /// Both ends of the weld as taught; where they are not taught yet, those of the seam.
-fn ends(state: &State, seam: Option<&SeamLine>) -> [Point3<f64>; 2] {
-    let taught = weld_points(&state.routine);
+fn ends(routine: &Routine, seam: Option<&SeamLine>) -> [Point3<f64>; 2] {
+    let taught = weld_points(routine);
     let seam = seam.map_or([Point3::origin(); 2], |seam| [seam.from, seam.to]);
     [taught[0].unwrap_or(seam[0]), taught[1].unwrap_or(seam[1])]
 }
@@ -180,7 +254,7 @@ mod tests {
     }
 
     fn planned(state: &State) -> Vec<PlannedFind> {
-        finds(state, &Structure::of(&state.routine))
+        finds(state, &state.routine, &Structure::of(&state.routine))
     }
 
     #[test]
@@ -200,7 +274,7 @@ mod tests {
         let session = example();
         let state = session.state();
         let find = planned(state).remove(0);
-        for end in spreads(state, &find).expect("it can be forecast") {
+        for end in spreads(state, &state.routine, &find).expect("it can be forecast") {
             // The seam runs along X, so across it is the ellipse's extent along Y. The part stays on
             // the table, and the torch leans by 45°.
             let [a, b, angle] = end.ellipse;
@@ -213,7 +287,6 @@ mod tests {
     #[test]
     fn the_weld_is_forecast_by_the_place_it_follows() {
         use Instruction::{Follow, WeldEnd, WeldStart};
-        use nudgeproof::routine::{Routine, Step, StepId};
         let find = |place: &str| Instruction::Find { place: place.into(), may: Freedoms::X };
         let weld = |place: &str| {
             [
@@ -234,5 +307,75 @@ mod tests {
         assert_eq!(decides("left-end"), 1, "the last before the weld");
         assert_eq!(decides("part"), 0, "the one of its place");
         assert_eq!(decides("elsewhere"), 0, "the first, where its place is not found");
+    }
+
+    /// The routine of the example with only these of its steps that feel.
+    fn with_feels(keep: &[&str]) -> (Session, Routine) {
+        let session = example();
+        let mut routine = Routine::clone(&session.state().routine);
+        routine.steps.retain(|step| match &step.instruction {
+            Instruction::Feel { from, .. } => keep.contains(&from.as_str()),
+            _ => true,
+        });
+        (session, routine)
+    }
+
+    fn across(forecast: &SeamForecast) -> [f64; 2] {
+        let Some(Ok(ends)) = &forecast.ends else { panic!("a forecast, not {:?}", forecast.ends) };
+        [ends[0].across, ends[1].across]
+    }
+
+    #[test]
+    fn one_more_touch_far_from_the_others_makes_the_weld_surer() {
+        let (session, routine) = with_feels(&["south-1", "south-2", "west-1"]);
+        let state = session.state();
+        let without = across(&SeamForecast::of_routine(state, &routine));
+        let spread_with = |y: f64| {
+            let from = Point3::new(-16.0, y, 5.0);
+            let with = with_feel(&routine, None, from, Aim::PlusX).expect("there is a find");
+            across(&SeamForecast::of_routine(state, &with))
+        };
+        let (far, near) = (spread_with(215.0), spread_with(45.0));
+        for end in 0..2 {
+            assert!(far[end] < without[end] - 0.004, "{far:?} with it, {without:?} without");
+            assert!(near[end] > far[end], "a short lever tells the turn less: {near:?}, {far:?}");
+        }
+        // The example itself has this touch.
+        let whole = across(&SeamForecast::of(state));
+        assert!((far[0] - whole[0]).abs() < 1e-12, "{far:?} and {whole:?}");
+    }
+
+    #[test]
+    fn a_feel_in_hand_goes_where_its_find_uses_it() {
+        let (_, routine) = with_feels(&["south-1", "south-2", "west-1"]);
+        let from = Point3::new(-16.0, 215.0, 5.0);
+        let place = |after: Option<usize>| {
+            let after = after.map(|i| routine.steps[i].id);
+            let with = with_feel(&routine, after, from, Aim::PlusX).expect("there is a find");
+            let id = routine.next_id();
+            (with.index_of(id), Structure::of(&with).finds[0].feels.len())
+        };
+        let find = Structure::of(&routine).finds[0].step;
+        assert_eq!(place(None), (Some(find), 4), "before the find");
+        assert_eq!(place(Some(2)), (Some(3), 4), "after the selected feel");
+        assert_eq!(place(Some(find + 2)), (Some(find), 4), "not past the find");
+        assert_eq!(with_feel(&Routine::default(), None, from, Aim::PlusX), None, "no find");
+    }
+
+    #[test]
+    fn what_is_lacking_is_told_in_short() {
+        let lack = |keep: &[&str]| {
+            let (session, routine) = with_feels(keep);
+            match SeamForecast::of_routine(session.state(), &routine).ends {
+                Some(Err(none)) => none.lack,
+                other => panic!("no forecast with {keep:?}, not {other:?}"),
+            }
+        };
+        assert_eq!(lack(&["south-1"]), Lack::Touches(2), "three unknowns");
+        assert_eq!(lack(&["south-1", "west-1"]), Lack::Touches(1), "one more");
+        let free = LocateError::FreeTranslation { direction: Vector3::new(0.1, -0.9, 0.0) };
+        assert_eq!(Lack::from(&free), Lack::Of(Freedom::Y), "nothing holds Y");
+        let axis = LocateError::FreeRotation { about: Point3::origin(), axis: -Vector3::z() };
+        assert_eq!(Lack::from(&axis), Lack::Of(Freedom::Turn), "nothing holds the turn");
     }
 }

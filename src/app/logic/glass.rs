@@ -1,6 +1,6 @@
 //! A magnifying glass on the plan: where there is room for it, and how it magnifies.
 
-use super::labels::{PointMark, point_marks};
+use super::labels::{PlanLabels, PointMark};
 use super::layout::{SheetLayout, nearest};
 use super::projection::PlanProjection;
 use super::svg_path::body_plan;
@@ -154,7 +154,8 @@ pub(crate) fn names(part: &Part, routine: &Routine, layout: &SheetLayout) -> Vec
         Rect::new(left, mark.label.y - 10.0, left + width, mark.label.y + 2.0)
             .union(Rect::from_center_size(mark.at, (10.0, 10.0)))
     };
-    point_marks(routine, None, part, layout).into_iter().map(name).collect()
+    let labels = PlanLabels::new(routine, None, part, &[], None, layout);
+    labels.points.into_iter().map(name).collect()
 }
 
 #[cfg(test)]

@@ -1,15 +1,19 @@
 //! What the page works out, apart from how it shows it: plain types with plain tests.
 
 pub(crate) mod aim;
+pub(crate) mod arm;
 pub(crate) mod cell_views;
 pub(crate) mod cutter;
 pub(crate) mod describe;
 pub(crate) mod detail;
 pub(crate) mod dimension;
+pub(crate) mod distance_marks;
+pub(crate) mod distances;
 pub(crate) mod elevation;
 pub(crate) mod evidence;
 pub(crate) mod finding_key;
 pub(crate) mod forecast;
+pub(crate) mod forecast_marks;
 pub(crate) mod glass;
 pub(crate) mod idea;
 pub(crate) mod instruction_kind;
@@ -26,12 +30,14 @@ pub(crate) mod projection;
 pub(crate) mod rails;
 pub(crate) mod reading;
 pub(crate) mod rename_place;
+pub(crate) mod route_marks;
 pub(crate) mod run_marks;
 pub(crate) mod scale;
 pub(crate) mod search_marks;
 pub(crate) mod sheet_frame;
 pub(crate) mod sheet_text;
 pub(crate) mod shown;
+pub(crate) mod snap;
 pub(crate) mod svg_path;
 pub(crate) mod time_line;
 pub(crate) mod told;

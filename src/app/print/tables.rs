@@ -1,6 +1,6 @@
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::aim::direction_label;
-use crate::app::logic::forecast::{EndSpread, PlannedFind, PlannedTouch};
+use crate::app::logic::forecast::{EndSpread, NoForecast, PlannedFind, PlannedTouch};
 use crate::app::logic::number::{length, unit};
 use crate::app::routine::freedoms_name;
 use leptos::prelude::*;
@@ -118,12 +118,12 @@ pub(super) fn PointsTable(points: Vec<TaughtPoint>) -> impl IntoView {
 /// The forecast at both ends of the weld against the tolerance, mm, or why there is none.
 #[component]
 pub(super) fn ForecastTable(
-    ends: Option<Result<Vec<EndSpread>, String>>,
+    ends: Option<Result<Vec<EndSpread>, NoForecast>>,
     tolerance: f64,
 ) -> impl IntoView {
     let why = match ends {
         Some(Ok(ends)) => return view! { <EndsTable ends tolerance /> }.into_any(),
-        Some(Err(why)) => format(Key::NoForecast, &[&why]),
+        Some(Err(none)) => format(Key::NoForecast, &[&none.message]),
         None => text(Key::NothingToForecast).into(),
     };
     view! { <p data-testid="cell-forecast">{why}</p> }.into_any()

@@ -3,7 +3,7 @@ use crate::app::controls::{Group, Icon, ToggleButton};
 use crate::app::i18n::{Key, format, text};
 use crate::app::keys::{CommandButton, KeyCommand};
 use crate::app::logic::aim::Aim;
-use crate::app::logic::palette::{Piece, Placing, part_box};
+use crate::app::logic::palette::{Piece, Placing};
 use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;
 
@@ -12,16 +12,9 @@ use leptos::prelude::*;
 #[component]
 pub(super) fn Palette() -> impl IntoView {
     let workspace = workspace();
-    let part_box = Memo::new(move |_| part_box(&workspace.part()));
-    // What the learner chose; until then the way from the torch to the part.
-    let chosen = RwSignal::new(None::<Aim>);
-    let aim = Memo::new(move |_| {
-        let (x, y) = part_box.get();
-        chosen.get().unwrap_or_else(|| Aim::towards(&workspace.hand.read(), x, y))
-    });
     let add = move |piece: Piece| {
-        if add_piece(workspace, piece, aim.get_untracked()) {
-            chosen.set(None);
+        if add_piece(workspace, piece, workspace.aim.get_untracked()) {
+            workspace.chosen_aim.set(None);
         }
     };
     let place = move || {
@@ -43,7 +36,7 @@ pub(super) fn Palette() -> impl IntoView {
     view! {
         <fieldset class="palette" data-testid="palette">
             <legend>{text(Key::AddStep)} " " <span class="where">{place}</span></legend>
-            <AimChoice aim on_choose=move |aim| chosen.set(Some(aim)) />
+            <AimChoice />
             <div class="pieces">{pieces.collect_view()}</div>
         </fieldset>
     }
@@ -51,15 +44,16 @@ pub(super) fn Palette() -> impl IntoView {
 
 /// The direction of the next feel.
 #[component]
-fn AimChoice(aim: Memo<Aim>, #[prop(into)] on_choose: Callback<Aim>) -> impl IntoView {
+fn AimChoice() -> impl IntoView {
+    let workspace = workspace();
     let choices = Aim::ALL.map(|a| {
         view! {
             <ToggleButton
                 test_id=format!("aim-{}", a.id())
                 class="aim"
                 attr:title=format(Key::AimTitle, &[a.label(), a.face()])
-                pressed=move || aim.get() == a
-                on:click=move |_| on_choose.run(a)
+                pressed=move || workspace.aim.get() == a
+                on:click=move |_| workspace.chosen_aim.set(Some(a))
             >
                 {a.label()}
             </ToggleButton>
@@ -69,7 +63,7 @@ fn AimChoice(aim: Memo<Aim>, #[prop(into)] on_choose: Callback<Aim>) -> impl Int
         <Group class="aims" name=text(Key::FeelDirection)>
             <span class="aims-name">{text(Key::FeelDirection)}</span>
             {choices.collect_view()}
-            <span class="aim-face">{move || format(Key::AimFace, &[aim.get().face()])}</span>
+            <span class="aim-face">{move || format(Key::AimFace, &[workspace.aim.get().face()])}</span>
         </Group>
     }
 }

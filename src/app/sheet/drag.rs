@@ -3,6 +3,7 @@
 
 use super::sheet_view::SheetView;
 use crate::app::keys::{self, KeyCommand, Scope};
+use crate::app::playback_state::set_if_changed;
 use kurbo::Point;
 use leptos::attr::Attribute;
 use leptos::prelude::*;
@@ -14,6 +15,8 @@ pub(super) struct Drag<T: Send + Sync + 'static> {
     view: SheetView,
     /// Where the pointer took hold, and of what.
     held: RwSignal<Option<(Point, T)>>,
+    /// Whether a key is held down that lets it go anywhere.
+    free: RwSignal<bool>,
 }
 
 impl<T: Send + Sync + 'static> Clone for Drag<T> {
@@ -26,12 +29,22 @@ impl<T: Send + Sync + 'static> Copy for Drag<T> {}
 
 impl<T: Copy + Send + Sync + 'static> Drag<T> {
     pub(super) fn new() -> Self {
-        Self { view: expect_context(), held: RwSignal::new(None) }
+        Self { view: expect_context(), held: RwSignal::new(None), free: RwSignal::new(false) }
     }
 
     /// Whether something is held, tracked.
     pub(super) fn holds(&self) -> bool {
         self.held.read().is_some()
+    }
+
+    /// Whether it snaps to what is near, which a key held down prevents; for handlers.
+    pub(super) fn snaps(&self) -> bool {
+        !self.free.get_untracked()
+    }
+
+    /// Whether something is held that a key lets go anywhere, tracked.
+    pub(super) fn is_free(&self) -> bool {
+        self.free.get() && self.holds()
     }
 
     /// The listeners of the element that is dragged. `start` returns what a press takes hold of, or
@@ -54,6 +67,7 @@ impl<T: Copy + Send + Sync + 'static> Drag<T> {
                 }
                 on:pointermove=move |event: PointerEvent| {
                     if let Some((from, thing)) = self.held.get_untracked() {
+                        set_if_changed(self.free, event.alt_key() || event.ctrl_key());
                         follow(from, self.view.pointer(&event), thing);
                     }
                 }
@@ -68,8 +82,12 @@ impl<T: Copy + Send + Sync + 'static> Drag<T> {
                     }
                 }
                 on:keydown=move |event: KeyboardEvent| {
-                    if self.held.with_untracked(Option::is_some)
-                        && keys::command(Scope::Drag, &event).is_some()
+                    if self.held.with_untracked(Option::is_none) {
+                        return;
+                    }
+                    if keys::command(Scope::Snap, &event).is_some() {
+                        set_if_changed(self.free, true);
+                    } else if keys::command(Scope::Drag, &event).is_some()
                         && let Some(thing) = self.let_go()
                     {
                         cancel_by_key(thing);
@@ -88,6 +106,7 @@ impl<T: Copy + Send + Sync + 'static> Drag<T> {
             let _ = element.set_pointer_capture(event.pointer_id());
             let _ = element.focus();
         }
+        self.free.set(false);
         self.held.set(Some((self.view.pointer(event), thing)));
     }
 

@@ -2,6 +2,7 @@
 //! keys.
 
 use super::drag::{Drag, height_key, keep_page_still};
+use super::in_hand::InHand;
 use super::shapes::{circle, label};
 use super::sheet_view::SheetView;
 use crate::app::i18n::{Key, format};
@@ -21,15 +22,21 @@ const STEPS: [f64; 2] = [1.0, 0.1];
 pub(crate) fn set_height(workspace: Workspace, point: &str, z: f64) {
     let state = workspace.state_untracked();
     let Some(taught) = state.routine.point(point) else { return };
-    let stored = Point3::new(taught.at.x, taught.at.y, z.max(0.0));
+    let to = Point3::new(taught.at.x, taught.at.y, z.max(0.0));
+    if move_point(workspace, point, to) {
+        workspace.notify(format(Key::PointHeightIs, &[point, &length(to.z, 1)]));
+    }
+}
+
+/// Teaches a point anew where it is stored to be, work frame, mm; false if it is there already or that
+/// could not be done.
+pub(super) fn move_point(workspace: Workspace, point: &str, to: Point3<f64>) -> bool {
+    let state = workspace.state_untracked();
+    let moves = state.routine.point(point).is_some_and(|p| (p.at - to).norm() > 1e-9);
     // Teaching stores a point in the frame of the active offset: it is handed over as it lies there.
     let active = state.paused.as_ref().and_then(|runner| runner.active_offset());
-    let at = active.map_or(stored, |offset| offset.point(&stored));
-    if (taught.at.z - stored.z).abs() > 1e-9
-        && workspace.act(Action::Teach { point: point.into(), at })
-    {
-        workspace.notify(format(Key::PointHeightIs, &[point, &length(stored.z, 1)]));
-    }
+    let at = active.map_or(to, |offset| offset.point(&to));
+    moves && workspace.act(Action::Teach { point: point.into(), at })
 }
 
 /// Every taught point, as a grip that moves up and down.
@@ -52,14 +59,17 @@ pub(super) fn Heights() -> impl IntoView {
 fn HeightGrip(name: String) -> impl IntoView {
     let workspace = workspace();
     let view = expect_context::<SheetView>();
-    let dragged = RwSignal::new(None::<f64>);
+    let hand = expect_context::<InHand>();
     let name = StoredValue::new(name);
+    let dragged = move || {
+        let of = |held: &(String, Point3<f64>)| name.with_value(|n| *n == held.0).then_some(held.1);
+        hand.point.with(|held| held.as_ref().and_then(of))
+    };
     let taught =
         Memo::new(move |_| name.with_value(|n| workspace.routine().point(n).map(|p| p.at)));
     let height = move || taught.get().map_or(0.0, |p| p.z);
     let at = move || {
-        let p = taught.get().unwrap_or_else(Point3::origin);
-        let p = Point3::new(p.x, p.y, dragged.get().unwrap_or(p.z));
+        let p = dragged().or_else(|| taught.get()).unwrap_or_else(Point3::origin);
         view.projection().elevation.point(&p)
     };
     let title = move || name.with_value(|n| format(Key::HeightOf, &[n]));
@@ -68,31 +78,33 @@ fn HeightGrip(name: String) -> impl IntoView {
         let Some(by) = height_key(&event, STEPS) else { return };
         set(((untrack(height) + by) * 10.0).round() / 10.0);
     };
-    let follow = move |from: Point, to: Point, start: f64| {
-        let elevation = view.layout.read_untracked().projection.elevation;
-        let z = elevation.height_back(elevation.height(start) + to.y - from.y);
-        dragged.set(Some((z * 2.0).round().max(0.0) / 2.0));
+    let drag = Drag::<Point3<f64>>::new();
+    let follow = move |from: Point, to: Point, start: Point3<f64>| {
+        let at = hand.in_height(&view, start, to.y - from.y, (drag.snaps(), 0.5));
+        hand.point.set(Some((name.get_value(), at)));
     };
     let drop = move |_| {
-        let z = dragged.get_untracked();
-        dragged.set(None);
-        if let Some(z) = z {
-            set(z);
+        let held = untrack(dragged);
+        hand.point.set(None);
+        if let Some(at) = held {
+            set(at.z);
         }
     };
-    let listeners = Drag::<f64>::new().listeners(
-        move |_: &PointerEvent| Some(untrack(height)),
+    let listeners = drag.listeners(
+        move |_: &PointerEvent| taught.get_untracked(),
         follow,
         drop,
-        move |_| dragged.set(None),
+        move |_| hand.point.set(None),
     );
     let sign = move || {
         let at = at();
-        let number = |z: f64| label("label", at + Vec2::new(10.0, 4.0), "start", length_unit(z, 1));
+        let number = |p: Point3<f64>| {
+            label("label", at + Vec2::new(10.0, 4.0), "start", length_unit(p.z, 1))
+        };
         view! {
             {circle("target", at, 12.0)}
             <path class="point" d=d(&cross(at, 3.0)) />
-            {dragged.get().map(number)}
+            {dragged().map(number)}
         }
     };
     view! {

@@ -6,20 +6,25 @@
 //! are there. So nothing on the sheet is written as markup text by hand.
 
 mod arc_view;
+mod arm_view;
 mod contact_view;
 mod crash_view;
 mod definitions;
 mod detail_view;
+mod distance_view;
 mod drag;
 mod elevation_view;
 mod find_view;
 mod fixture_view;
+mod forecast_view;
 mod frame_view;
 mod glass_view;
 mod height_view;
+mod in_hand;
 mod part_grips;
 mod part_view;
 mod point_view;
+mod route_view;
 mod run_view;
 mod shapes;
 mod sheet_view;
@@ -44,16 +49,21 @@ use super::logic::torch_shape::DrawnTorch;
 use super::panels::panels;
 use super::settings::settings;
 use super::workspace::workspace;
+use arm_view::ArmOnPlan;
 use crash_view::CrashView;
 use definitions::Definitions;
 use detail_view::Details;
+use distance_view::{DistancesInElevation, DistancesOnPlan};
 use elevation_view::Elevation;
 use fixture_view::Fixture;
+use forecast_view::ForecastOnPlan;
 use frame_view::SheetFrame;
+use in_hand::InHand;
 use leptos::{prelude::*, svg};
 use part_grips::PartGrips;
 use part_view::{Ghost, PartView};
-use point_view::{Points, SearchesOnPlan};
+use point_view::Points;
+use route_view::RouteOnPlan;
 use run_view::RunOnPlan;
 use sheet_view::SheetView;
 use size::element_size;
@@ -100,16 +110,10 @@ pub(crate) fn Sheet() -> impl IntoView {
             move |_| if workspace.playback.playing() { torch.get_untracked() } else { torch.get() },
         );
     let reference = Memo::new(move |_| shown::reference_pose(&workspace.state()));
-    provide_context(SheetView {
-        layout,
-        pose,
-        own_motions,
-        torch,
-        torch_at_rest,
-        shape,
-        reference,
-        drawing,
-    });
+    let view =
+        SheetView { layout, pose, own_motions, torch, torch_at_rest, shape, reference, drawing };
+    provide_context(view);
+    provide_context(InHand::new(view));
     view! {
         <div class="sheet-holder" class:narrow=move || layout.read().narrow node_ref=holder>
             <svg
@@ -129,16 +133,20 @@ pub(crate) fn Sheet() -> impl IntoView {
                     <Fixture />
                     <Ghost />
                     <PartView />
+                    <ArmOnPlan />
+                    <RouteOnPlan />
                     <RunOnPlan />
-                    <SearchesOnPlan />
+                    <ForecastOnPlan />
                     <Points />
                     <PartGrips />
+                    <DistancesOnPlan />
                     <TorchOnPlan />
                     <CrashView />
                 </g>
                 <g clip-path="url(#clip-side)">
                     <Elevation />
                     <TorchInElevation />
+                    <DistancesInElevation />
                 </g>
                 <Details />
                 <TitleBlock />

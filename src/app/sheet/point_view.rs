@@ -1,60 +1,110 @@
+use super::drag::Drag;
+use super::height_view::move_point;
+use super::in_hand::InHand;
 use super::shapes::{circle, label};
 use super::sheet_view::SheetView;
 use crate::app::i18n::{Key, format};
-use crate::app::logic::labels::{PointMark, point_marks};
+use crate::app::logic::labels::PointMark;
+use crate::app::logic::number::length;
 use crate::app::logic::search_marks::{self, SearchMark};
 use crate::app::logic::svg_path::{cross, d};
 use crate::app::workspace::workspace;
+use kurbo::Point;
 use leptos::prelude::*;
+use nudgeproof::geometry::Point3;
+use web_sys::PointerEvent;
 
-/// Taught points with their names. A press on a point brings the torch there.
+/// Taught points with their names. A press on a point brings the torch there; a mouse drags it.
 #[component]
 pub(super) fn Points() -> impl IntoView {
     let workspace = workspace();
-    let view = expect_context::<SheetView>();
-    let point = move |mark: PointMark| {
-        let PointMark { name, at, label: name_at, anchor, chosen } = mark;
-        let class = if chosen { "point chosen" } else { "point" };
-        let test_id = format!("point-{name}");
-        let title = format(Key::BringTorchTo, &[&name]);
-        let of = name.clone();
-        let bring_torch = move |_| {
-            if let Some(point) = workspace.state_untracked().routine.point(&of) {
-                workspace.hold_torch(point.at);
-            }
-        };
-        view! {
-            <g class=class data-testid=test_id on:click=bring_torch>
-                <title>{title}</title>
-                {circle("target", at, 12.0)}
-                <path d=d(&cross(at, 4.0)) />
-                {label("label", name_at, anchor, name)}
-            </g>
-        }
-    };
-    let points = move || {
-        let (routine, part) = (workspace.routine(), workspace.part());
-        let marks = view.layout.with(|l| point_marks(&routine, workspace.cursor.get(), &part, l));
-        marks.into_iter().map(point).collect_view()
+    let hand = expect_context::<InHand>();
+    let names = Memo::new(move |_| {
+        workspace.routine().points.iter().map(|p| p.name.clone()).collect::<Vec<_>>()
+    });
+    let mark = move |name: &str| {
+        hand.labels.with(|labels| labels.points.iter().find(|mark| mark.name == name).cloned())
     };
     view! {
         <g class="points" data-testid="points">
-            {points}
+            <For each=move || names.get() key=Clone::clone let(name)>
+                <TaughtPointView mark=Memo::new({
+                    let name = name.clone();
+                    move |_| mark(&name)
+                }) name />
+            </For>
         </g>
     }
 }
 
-/// Planned searches on the plan.
+/// Shorter drags are presses, pixels.
+const STILL: f64 = 3.0;
+
+/// A taught point.
 #[component]
-pub(super) fn SearchesOnPlan() -> impl IntoView {
+fn TaughtPointView(name: String, mark: Memo<Option<PointMark>>) -> impl IntoView {
     let workspace = workspace();
     let view = expect_context::<SheetView>();
-    let searches = move || {
-        let plan = view.projection().plan;
-        let marks = search_marks::on_plan(&workspace.routine(), workspace.cursor.get(), &plan);
-        marks.into_iter().map(search_mark).collect_view()
+    let hand = expect_context::<InHand>();
+    let (test_id, title) = (format!("point-{name}"), format(Key::BringTorchTo, &[&name]));
+    let name = StoredValue::new(name);
+    let taught = move || {
+        let routine = workspace.state_untracked().routine.clone();
+        name.with_value(|name| routine.point(name).map(|p| p.at))
     };
-    view! { <g class="searches">{searches}</g> }
+    // A press ends in a click too; that of a drag brings nothing.
+    let dragged = StoredValue::new(false);
+    let bring_torch = move |_| {
+        if !dragged.get_value()
+            && let Some(at) = taught()
+        {
+            workspace.hold_torch(at);
+        }
+    };
+    let drag = Drag::<Point3<f64>>::new();
+    let follow = move |from: Point, to: Point, start: Point3<f64>| {
+        if !dragged.get_value() && from.distance(to) < STILL {
+            return;
+        }
+        dragged.set_value(true);
+        let at = hand.on_plan(&view, start, to - from, drag.snaps());
+        hand.point.set(Some((name.get_value(), at)));
+    };
+    let drop = move |_| {
+        let Some((point, at)) = hand.point.get_untracked() else { return };
+        hand.point.set(None);
+        workspace.playback.set(None);
+        if move_point(workspace, &point, at) {
+            let [x, y] = [at.x, at.y].map(|mm| length(mm, 1));
+            workspace.notify(format(Key::PointIsAt, &[&point, &x, &y]));
+        }
+    };
+    let listeners = drag.listeners(
+        move |event: &PointerEvent| {
+            dragged.set_value(false);
+            let mouse = event.pointer_type() == "mouse";
+            mouse.then(taught).flatten()
+        },
+        follow,
+        drop,
+        move |_| hand.point.set(None),
+    );
+    let sign = move || {
+        mark.get().map(|PointMark { name, at, label: name_at, anchor, .. }| {
+            view! {
+                {circle("target", at, 12.0)}
+                <path d=d(&cross(at, 4.0)) />
+                {label("label", name_at, anchor, name)}
+            }
+        })
+    };
+    let chosen = move || mark.read().as_ref().is_some_and(|mark| mark.chosen);
+    view! {
+        <g class="point" {..listeners} class:chosen=chosen data-testid=test_id on:click=bring_torch>
+            <title>{title}</title>
+            {sign}
+        </g>
+    }
 }
 
 /// Planned searches in the elevation.
@@ -74,13 +124,9 @@ pub(super) fn SearchesInElevation() -> impl IntoView {
     }
 }
 
-fn search_mark(mark: SearchMark) -> AnyView {
-    match mark {
-        SearchMark::Down(at) => circle("search", at, 9.0).into_any(),
-        SearchMark::Arrow { line, head, chosen } => view! {
-            <path class=if chosen { "search chosen" } else { "search" } d=d(&line) />
-            <path class="search-head" d=d(&head) />
-        }
-        .into_any(),
+fn search_mark(SearchMark { line, head, chosen }: SearchMark) -> impl IntoView {
+    view! {
+        <path class=if chosen { "search chosen" } else { "search" } d=d(&line) />
+        <path class="search-head" d=d(&head) />
     }
 }

@@ -1,10 +1,10 @@
 use super::arc_view::ArcSign;
 use super::drag::{Drag, height_key, keep_page_still};
+use super::in_hand::InHand;
 use super::shapes::{circle, rect};
 use super::sheet_view::SheetView;
 use crate::app::i18n::{Key, format, text};
 use crate::app::keys::{self, KeyCommand, Scope};
-use crate::app::logic::layout::nearest;
 use crate::app::logic::number::{length, length_unit};
 use crate::app::logic::svg_path::{d, hundredth, polygon, polyline, translate};
 use crate::app::logic::torch_shape::{TorchAbove, TorchFront};
@@ -16,8 +16,6 @@ use web_sys::{KeyboardEvent, PointerEvent};
 
 /// Step of a key that moves the torch, mm, and with Shift.
 const STEPS: [f64; 2] = [5.0, 1.0];
-/// Nearer to the end of a seam than this, on the sheet, the wire snaps to it, pixels.
-const SNAP: f64 = 7.0;
 
 /// Moves the torch by keys: arrows on the plan, Page Up and Page Down in height, Home to where it
 /// rests.
@@ -38,6 +36,7 @@ fn move_by_key(workspace: Workspace, event: &KeyboardEvent) {
 pub(super) fn TorchOnPlan() -> impl IntoView {
     let workspace = workspace();
     let view = expect_context::<SheetView>();
+    let hand = expect_context::<InHand>();
     let shape = Memo::new(move |_| TorchAbove::new(view.shape.get(), &view.projection().plan));
     let sign = move || {
         let shape = shape.get();
@@ -55,17 +54,11 @@ pub(super) fn TorchOnPlan() -> impl IntoView {
         let at = view.torch_at_rest.get();
         format(Key::TorchAt, &[&length(at.x, 1), &length(at.y, 1), &length(at.z, 1)])
     };
+    let drag = Drag::<Point3<f64>>::new();
     let follow = move |from: Point, to: Point, start: Point3<f64>| {
-        let layout = view.layout.get_untracked();
-        let plan = &layout.projection.plan;
-        let wanted = nearest(&layout.plan, plan.point(&start) + (to - from));
-        let (part, pose) = (untrack(|| workspace.part()), workspace.state_untracked().part_shown());
-        let mut ends = part.seams.iter().flat_map(|s| [s.from, s.to]).map(|p| pose.point(&p));
-        let snapped = ends.find(|p| plan.point(p).distance(wanted) < SNAP).map(|p| p.xy());
-        let at = snapped.unwrap_or_else(|| plan.point_back(wanted).map(f64::round));
-        workspace.hold_torch(Point3::new(at.x, at.y, start.z));
+        workspace.hold_torch(hand.on_plan(&view, start, to - from, drag.snaps()));
     };
-    let listeners = Drag::<Point3<f64>>::new().listeners(
+    let listeners = drag.listeners(
         move |_: &PointerEvent| Some(view.torch.get_untracked()),
         follow,
         |_| {},
@@ -74,6 +67,7 @@ pub(super) fn TorchOnPlan() -> impl IntoView {
     view! {
         <g
             class="torch grip"
+            class:free=move || drag.is_free()
             transform=move || translate(view.projection().plan.point(&view.torch.get()))
             data-testid="torch"
             tabindex="0"
@@ -107,19 +101,24 @@ pub(super) fn TorchInElevation() -> impl IntoView {
             {circle("wire", shape.tip, 2.0)}
         }
     };
+    let hand = expect_context::<InHand>();
     let label = Memo::new(move |_| shape.read().label());
+    // In hand, all heights stand beside it.
+    let said = move || {
+        let in_hand = hand.held.read().is_some();
+        (!in_hand).then(|| length_unit(view.torch.get().z, 1))
+    };
     let height = move || view.torch_at_rest.get().z;
     let by_key = move |event: KeyboardEvent| {
         let Some(by) = height_key(&event, STEPS) else { return };
         let at = workspace.hand.get_untracked();
         workspace.hold_torch(Point3::new(at.x, at.y, (at.z + by).max(0.0)));
     };
+    let drag = Drag::<Point3<f64>>::new();
     let follow = move |from: Point, to: Point, start: Point3<f64>| {
-        let elevation = view.layout.read_untracked().projection.elevation;
-        let z = elevation.height_back(elevation.height(start.z) + to.y - from.y);
-        workspace.hold_torch(Point3::new(start.x, start.y, z.round().max(0.0)));
+        workspace.hold_torch(hand.in_height(&view, start, to.y - from.y, (drag.snaps(), 1.0)));
     };
-    let listeners = Drag::<Point3<f64>>::new().listeners(
+    let listeners = drag.listeners(
         move |_: &PointerEvent| Some(view.torch.get_untracked()),
         follow,
         |_| {},
@@ -128,6 +127,7 @@ pub(super) fn TorchInElevation() -> impl IntoView {
     view! {
         <g
             class="torch side grip"
+            class:free=move || drag.is_free()
             transform=move || translate(view.projection().elevation.point(&view.torch.get()))
             data-testid="torch-height"
             tabindex="0"
@@ -149,7 +149,7 @@ pub(super) fn TorchInElevation() -> impl IntoView {
                 x=move || hundredth(label.get().x)
                 y=move || hundredth(label.get().y)
             >
-                {move || length_unit(view.torch.get().z, 1)}
+                {said}
             </text>
         </g>
     }

@@ -51,6 +51,7 @@ const PLACES_OF_KEYS = {
   "keys-slide-grip": { focus: ["nudge-handle"], first: {} },
   "keys-turn-grip": { focus: ["turn-handle"], first: {} },
   "keys-drag": { focus: ["nudge-handle", "turn-handle", "torch"], first: { Escape: (page, id) => drag(page, id) } },
+  "keys-snap": { focus: ["torch"], first: { Alt: (page, id) => drag(page, id), Control: (page, id) => drag(page, id) } },
   "keys-height": { focus: ["torch-height", "height-home"], first: {} },
   "keys-step": { step: true, first: {} },
   "keys-number": { focus: ["torch-x"], first: {} },
