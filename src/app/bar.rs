@@ -1,6 +1,7 @@
 //! The bar on top: places, undo and redo, projector, units, theme, help; and the banners
 //! about storage.
 
+use super::controls::Icon;
 use super::help::Help;
 use super::i18n::{Key, text};
 use super::keys::{CommandButton, KeyCommand};
@@ -14,8 +15,10 @@ use nudgeproof::session::Session;
 /// The bar, and the banners under it.
 #[component]
 pub(crate) fn Bar(place: RwSignal<Place>) -> impl IntoView {
+    // On a phone the tools stand behind a button.
+    let open = RwSignal::new(false);
     view! {
-        <header class="bar">
+        <header class="bar" class:open=move || open.get()>
             <p class="mark">
                 <svg viewBox="0 0 24 24" aria-hidden="true">
                     <path class="mark-ghost" d="M3 9h11v9H3z" />
@@ -36,6 +39,18 @@ pub(crate) fn Bar(place: RwSignal<Place>) -> impl IntoView {
             </nav>
             <div class="bar-tools">
                 <UndoAndRedo />
+            </div>
+            <button
+                type="button"
+                class="menu"
+                data-testid="menu"
+                aria-expanded=move || open.get().to_string()
+                aria-label=text(Key::Menu)
+                on:click=move |_| open.update(|open| *open = !*open)
+            >
+                <Icon d="M2 4h12M2 8h12M2 12h12" />
+            </button>
+            <div class="bar-tools behind-menu">
                 <Appearance />
                 <Help />
             </div>

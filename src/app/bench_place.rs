@@ -1,66 +1,88 @@
-use super::bench::BenchDrawer;
+use super::bench::{BenchDrawer, DetailCards};
 use super::controls::{Group, ToggleButton};
-use super::guide::Guide;
+use super::guide::NowCard;
 use super::i18n::{Key, text};
-use super::panels::{Panel, panels};
+use super::logic::shown::{Verdict, verdict};
+use super::panels::{Detail, Pane, Panel, Panels, panels};
 use super::place::CellSheetLink;
 use super::presenter::PresenterPanel;
 use super::routine::RoutinePanel;
-use super::run::RunPanel;
+use super::run::{NudgePanel, RunBar, TorchPanel};
 use super::sheet::Sheet;
-use super::workspace::workspace;
+use super::workspace::{Workspace, workspace};
 use leptos::prelude::*;
 
-/// Sheet, routine and guide. On a phone routine and guide take turns.
+/// The bench: the sheet with the run bar under it, and beside it the card *Now* over the routine. On a
+/// phone the sheet stays, and card, steps and everything else take turns under it.
 #[component]
 pub(crate) fn BenchPlace() -> impl IntoView {
     let workspace = workspace();
     let panels = panels();
-    let guide = panels.guide_in_front;
-    // The guide of a lesson that has just begun comes first.
+    // The words of a lesson that has just begun come first.
     Effect::new(move || {
         let attempt = workspace.attempt.get();
         let done = workspace.with_session(|s| s.actions().len());
         if attempt.is_some_and(|lesson| lesson.start_actions() == done) {
-            panels.show(Panel::Guide);
-        } else {
-            guide.set(false);
+            panels.show(Panel::Lesson);
         }
     });
+    open_the_miss(workspace, panels);
+    let pane = move |pane: Pane| {
+        view! {
+            <ToggleButton
+                test_id=format!("pane-{}", pane.id())
+                pressed=Signal::derive(move || panels.pane.get() == pane)
+                on:click=move |_| panels.pane.set(pane)
+            >
+                {text(pane.name())}
+            </ToggleButton>
+        }
+    };
     view! {
         <div
             class="bench"
             data-testid="bench"
-            data-shows=move || if guide.get() { "guide" } else { "routine" }
+            data-pane=move || panels.pane.get().id()
+            class:past=move || workspace.past_run().is_some()
         >
             <h1 class="visually-hidden">{text(Key::PlaceBench)}</h1>
-            <div class="sheet-side">
-                <Sheet />
-                <RunPanel />
+            <Sheet />
+            <div class="more-pane">
                 <div class="drawers">
                     <BenchDrawer />
                     <PresenterPanel />
                     <CellSheetLink />
                 </div>
+                <Group class="bench-cards" name=text(Key::Cards)>
+                    <DetailCards />
+                    <TorchPanel />
+                    <NudgePanel />
+                </Group>
             </div>
-            <Group class="switch" name=text(Key::Sections)>
-                <ToggleButton
-                    test_id="show-routine"
-                    pressed=Signal::derive(move || !guide.get())
-                    on:click=move |_| panels.show(Panel::Routine)
-                >
-                    {text(Key::Routine)}
-                </ToggleButton>
-                <ToggleButton
-                    test_id="show-guide"
-                    pressed=guide
-                    on:click=move |_| panels.show(Panel::Guide)
-                >
-                    {text(Key::Guide)}
-                </ToggleButton>
-            </Group>
+            <RunBar />
+            <NowCard />
             <RoutinePanel />
-            <Guide />
+            <Group class="panes" name=text(Key::Sections)>{Pane::ALL.map(pane)}</Group>
         </div>
     }
+}
+
+/// A run that missed opens the detail of the end that missed by more; the next run closes it.
+fn open_the_miss(workspace: Workspace, panels: Panels) {
+    let missed = Memo::new(move |_| {
+        let (log, p) = workspace.at_beat()?;
+        let missed = matches!(verdict(Some(&log), Some(&p)), Verdict::Missed(_));
+        let weld = log.welds.last().filter(|_| missed)?;
+        let [start, end] = weld.miss.map(|m| m.across_mm.abs().max(m.standoff_mm.abs()));
+        Some(if start > end { Detail::WeldStart } else { Detail::WeldEnd })
+    });
+    let run = Memo::new(move |_| workspace.playback.run());
+    Effect::new(move |before: Option<Option<Detail>>| {
+        run.track();
+        let now = missed.get();
+        if before != Some(now) {
+            panels.detail.set(now);
+        }
+        now
+    });
 }

@@ -17,6 +17,7 @@ mod place;
 mod playback_state;
 mod presenter;
 mod print;
+mod readings;
 mod record;
 mod routine;
 mod run;

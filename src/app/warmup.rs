@@ -3,7 +3,7 @@
 //! actions on a bench of its own, a small piece at a time. That bench stands in an element outside the
 //! document, its session is not stored, and its views are removed at the end.
 
-use super::guide::Guide;
+use super::guide::NowCard;
 use super::keys::Shortcuts;
 use super::lessons::Course;
 use super::logic::aim::Aim;
@@ -12,7 +12,7 @@ use super::logic::palette::{Piece, Placing};
 use super::logic::playback::Playback;
 use super::panels::Panels;
 use super::routine::RoutinePanel;
-use super::run::{Caution, RunPanel};
+use super::run::{Caution, NudgePanel, RunBar};
 use super::settings::Settings;
 use super::sheet::{Sheet, place_part};
 use super::workspace::Workspace;
@@ -31,11 +31,12 @@ const AFTER: u32 = 400;
 const BETWEEN: u32 = 30;
 
 /// The views of the bench, each drawn as a piece of its own.
-const VIEWS: [fn() -> AnyView; 4] = [
+const VIEWS: [fn() -> AnyView; 5] = [
     || view! { <Sheet /> }.into_any(),
     || view! { <RoutinePanel /> }.into_any(),
-    || view! { <RunPanel /> }.into_any(),
-    || view! { <Guide /> }.into_any(),
+    || view! { <RunBar /> }.into_any(),
+    || view! { <NudgePanel /> }.into_any(),
+    || view! { <NowCard /> }.into_any(),
 ];
 
 /// What a learner does first, up to a run.

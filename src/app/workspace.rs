@@ -6,7 +6,7 @@ use super::logic::aim::Aim;
 use super::logic::describe;
 use super::logic::palette::part_box;
 use super::logic::playback::{Playback, RATE};
-use super::logic::shown;
+use super::logic::shown::{self, Change};
 use super::playback_state::PlaybackState;
 use super::storage::{self, Saved};
 use gloo::timers::callback::Timeout;
@@ -94,6 +94,7 @@ pub(crate) struct WorkspaceSignals {
     pub(crate) playback: PlaybackState,
     /// The step under way in the run on show.
     pub(crate) step_on_show: Memo<Option<StepId>>,
+    telling: Memo<Telling>,
     /// Seconds of a run in one second of the viewer's time.
     pub(crate) rate: RwSignal<f64>,
     pub(crate) speed: RwSignal<RunSpeed>,
@@ -119,6 +120,15 @@ fn shared<T: Send + Sync + 'static>(
         move |_| read(),
         |old, new| !matches!((old, new), (Some(old), Some(new)) if Arc::ptr_eq(old, new)),
     )
+}
+
+/// How much of the runs has been seen, and so may be told.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Telling {
+    /// The newest run that was shown to its end, by its number from 0, and how long it was then, s.
+    told: Option<(usize, f64)>,
+    /// The newest run is on show for the first time, and not at its end.
+    plays_still: bool,
 }
 
 fn same_runs(a: &[Arc<RunLog>], b: &[Arc<RunLog>]) -> bool {
@@ -184,6 +194,18 @@ impl Workspace {
             step_on_show: Memo::new(move |_| {
                 let p = playback.beat()?;
                 runs.read().get(p.run)?.step_at(p.t)
+            }),
+            telling: Memo::new(move |before: Option<&Telling>| {
+                let newest =
+                    runs.with(|all| Some((all.len().checked_sub(1)?, all.last()?.duration)));
+                let on_way = playback
+                    .beat()
+                    .is_some_and(|p| newest.is_some_and(|(run, _)| run == p.run) && p.t < p.until);
+                let told = before.and_then(|before| before.told);
+                Telling {
+                    told: if on_way { told } else { newest },
+                    plays_still: on_way && told != newest,
+                }
             }),
             rate: RwSignal::new(RATE),
             speed: RwSignal::new(RunSpeed::Reduced),
@@ -438,6 +460,37 @@ impl Workspace {
     /// The run in the texts of the sheet: the one on show, or the last.
     pub(crate) fn shown_run(self) -> Option<Arc<RunLog>> {
         self.log_on_show().or_else(|| self.runs.read().last().cloned())
+    }
+
+    /// Whether the newest run is on show and has not come to its end yet: nothing is told of it that
+    /// has not been seen.
+    pub(crate) fn plays_still(self) -> bool {
+        self.telling.read().plays_still
+    }
+
+    /// The number of the run whose results are in the texts of the sheet, if part or routine have
+    /// changed since, and which.
+    pub(crate) fn past_run(self) -> Option<(usize, Change)> {
+        let run = self.playback.run();
+        let log = self.shown_run()?;
+        let state = self.state();
+        let index = run.unwrap_or_else(|| state.runs.len().saturating_sub(1));
+        Some((log.number, shown::changed_since(&state, index, &log)?))
+    }
+
+    /// The same run with what came of it so far.
+    pub(crate) fn run_so_far(self) -> Option<Arc<RunLog>> {
+        let (log, t) = self.shown_so_far()?;
+        Some(shown::so_far(&log, t))
+    }
+
+    /// The runs that may be told: all but one that still plays.
+    pub(crate) fn told_runs(self) -> Vec<Arc<RunLog>> {
+        let mut runs = self.runs.get();
+        if self.plays_still() {
+            runs.pop();
+        }
+        runs
     }
 
     /// The learner moves the torch: playback stops.

@@ -6,10 +6,7 @@ import { byId, close, PLACES, SHOTS, shot, SIZES, start } from "./lib/page.mjs";
 import { SESSION } from "./lib/storage.mjs";
 
 const press = (id) => async (page) => {
-  // On a phone the guide takes turns with the routine.
-  if (await byId(page, "show-guide").isVisible()) await byId(page, "show-guide").click();
   await byId(page, id).click();
-  await byId(page, id).evaluate((e) => e.scrollIntoView());
 };
 
 /** What is pictured: a name, the place, whether there is work, what is done first. */

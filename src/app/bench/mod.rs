@@ -1,13 +1,16 @@
 //! The drawer under the sheet: which part lies on the bench, the wire, the heights of the points.
 
+mod detail_cards;
 mod heights;
 mod six_numbers;
 mod wire;
 
+pub(crate) use detail_cards::DetailCards;
 pub(crate) use six_numbers::SixNumbers;
 
 use super::controls::{Note, RowName, Select};
 use super::i18n::{Key, format, text};
+use super::run::RateChoice;
 use super::workspace::{Workspace, workspace};
 use heights::PointHeights;
 use leptos::prelude::*;
@@ -42,6 +45,7 @@ pub(crate) fn BenchDrawer() -> impl IntoView {
                 <Note>{text(Key::PartChoiceNote)}</Note>
                 <WirePanel />
                 <PointHeights />
+                <RateChoice />
             </div>
         </details>
     }

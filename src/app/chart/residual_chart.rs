@@ -24,7 +24,7 @@ pub(super) struct RunResiduals {
 
 /// The residuals of the last place that the run on show found.
 pub(super) fn residuals(workspace: Workspace) -> Option<RunResiduals> {
-    let log = workspace.shown_run()?;
+    let log = workspace.run_so_far()?;
     let (place, fit) = log.solutions.iter().rev().find_map(|s| match &s.outcome {
         SolutionOutcome::Found { located, .. } => Some((&s.place, located)),
         _ => None,

@@ -11,7 +11,7 @@ use nudgeproof::routine::WeldTrace;
 
 /// The last weld of the run on show.
 pub(super) fn last_weld(workspace: Workspace) -> Option<WeldTrace> {
-    workspace.shown_run()?.welds.last().cloned()
+    workspace.run_so_far()?.welds.last().cloned()
 }
 
 /// The miss across the seam from weld start to weld end. Weld and seam are straight, so it is a
@@ -26,11 +26,13 @@ pub(super) fn SeamChart(weld: WeldTrace) -> impl IntoView {
     let end = move |i: usize| {
         let (at, mm) = (ends[i], misses[i]);
         let name = text([Key::DetailStart, Key::DetailEnd][i]);
+        // From the edges of the plot inwards, however long the names are.
+        let (name_x, anchor) = [(plot.area.x0, "start"), (plot.area.x1, "end")][i];
         let number = Point::new(at.x, at.y + number_offset(&plot, mm));
         view! {
             {mark(at, mm.abs() > tolerance)}
             {label("value", number, "middle", signed_length(mm, 2))}
-            {label("name", Point::new(at.x, plot.names()), "middle", name.into())}
+            {label("name", Point::new(name_x, plot.names()), anchor, name.into())}
         }
     };
     let [start, stop] = misses.map(|mm| signed_length(mm, 2));

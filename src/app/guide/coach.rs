@@ -4,7 +4,7 @@ use crate::app::i18n::{Key, format, text};
 use crate::app::logic::finding_key::{FindingKey, keyed};
 use crate::app::playback_state::set_if_changed;
 use crate::app::screen::after_paint;
-use crate::app::workspace::workspace;
+use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;
 use nudgeproof::coach::Finding;
 
@@ -19,20 +19,32 @@ enum Phase {
     Reviewing,
 }
 
+/// The findings that the coach has told: none while the routine is built or a run is shown.
+pub(super) fn findings_told() -> Memo<Vec<Finding>> {
+    let workspace = workspace();
+    Memo::new(move |_| {
+        let told = phase(workspace) == Phase::Reviewing;
+        let review = workspace.review.last().filter(|_| told);
+        review.map(|review| review.findings.clone()).unwrap_or_default()
+    })
+}
+
+fn phase(workspace: Workspace) -> Phase {
+    if workspace.plays_still() {
+        Phase::Running
+    } else if workspace.runs.read().is_empty() {
+        Phase::Building
+    } else {
+        Phase::Reviewing
+    }
+}
+
 /// The findings of the coach: one line while the routine is built or a run is shown; after the run a
 /// card each, the worst first.
 #[component]
 pub(super) fn Coach() -> impl IntoView {
     let workspace = workspace();
-    let phase = Memo::new(move |_| {
-        if workspace.playback.beat().is_some_and(|p| p.t < p.until) {
-            Phase::Running
-        } else if workspace.runs.read().is_empty() {
-            Phase::Building
-        } else {
-            Phase::Reviewing
-        }
-    });
+    let phase = Memo::new(move |_| phase(workspace));
     // Another phase is another panel of many elements: it follows once the sheet has shown what a
     // press did.
     let shown = RwSignal::new(phase.get_untracked());

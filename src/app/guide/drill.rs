@@ -20,7 +20,7 @@ fn Evidence() -> impl IntoView {
     view! {
         <ul class="evidence" data-testid="evidence">
             <For
-                each=move || workspace.runs.get().into_iter().enumerate()
+                each=move || workspace.told_runs().into_iter().enumerate()
                 key=|(index, log)| (*index, Arc::as_ptr(log) as usize)
                 let((index, log))
             >

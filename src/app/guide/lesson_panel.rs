@@ -37,7 +37,8 @@ fn panel_of(place: LookAt) -> Panel {
         LookAt::Routine | LookAt::Step => Panel::Routine,
         LookAt::Run => Panel::RunControls,
         LookAt::Nudge => Panel::Nudge,
-        LookAt::Readings | LookAt::Coach => Panel::GuideTabs,
+        LookAt::Readings => Panel::Readings,
+        LookAt::Coach => Panel::Coach,
     }
 }
 
@@ -81,6 +82,7 @@ fn AttemptView(lesson: Arc<Lesson>) -> impl IntoView {
     on_cleanup(|| screen::set_root("data-look-at", ""));
     let (name, title, seed) =
         lesson.with_value(|l| (l.name.clone(), l.title.clone(), l.seed.to_string()));
+    let number = format(Key::AttemptNumber, &[&seed]);
     let titles = lesson.with_value(|l| l.stages.iter().map(|s| s.title.clone()).collect());
     let before = move || {
         let last = done.get().checked_sub(1)?;
@@ -101,8 +103,11 @@ fn AttemptView(lesson: Arc<Lesson>) -> impl IntoView {
             data-seed=seed
             aria-labelledby="lesson-title"
         >
-            <h2 id="lesson-title">{title}</h2>
-            <StageProgress titles done />
+            <div class="now-head">
+                <h2 id="lesson-title">{title}</h2>
+                <span>{number}</span>
+                <StageProgress titles done />
+            </div>
             {before}
             {now}
         </section>
@@ -188,7 +193,6 @@ fn StageUnderWay(
         Goal::Mended => view! { <Mends lesson=lesson.clone() /> }.into_any(),
         _ => ().into_any(),
     };
-    let number = format(Key::AttemptNumber, &[&lesson.seed.to_string()]);
     view! {
         <div class="stage" data-testid="stage" data-stage=(at + 1).to_string()>
             <h3>{stage.title}</h3>
@@ -213,7 +217,6 @@ fn StageUnderWay(
                 >
                     {text(Key::StartOver)}
                 </button>
-                <span class="fine">{number}</span>
             </div>
         </div>
     }

@@ -1,4 +1,4 @@
-//! Beside the routine: the lesson, the coach, the readings and the charts.
+//! The card *Now*: the task of the lesson, its question, or what the coach found; one at a time.
 
 mod coach;
 mod drill;
@@ -8,83 +8,107 @@ mod lesson_end;
 mod lesson_panel;
 mod markdown;
 mod question;
-mod readings;
 mod score;
 
 pub(crate) use finding_card::finding_line;
 pub(crate) use markdown::Markdown;
 pub(crate) use score::SessionScore;
 
-use super::chart::Charts;
-use super::i18n::{Key, text};
+use super::i18n::{Key, format, text};
 use super::lessons::course;
 use super::panels::panels;
 use super::workspace::workspace;
-use coach::Coach;
+use coach::{Coach, findings_told};
 use leptos::prelude::*;
 use lesson_panel::LessonPanel;
+use nudgeproof::coach as rules;
 use nudgeproof::lesson::LookAt;
-use readings::Readings;
 
-/// What the lower part of the guide shows.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Tab {
-    Coach,
-    Readings,
-    Charts,
-}
-
-/// The lesson on top while there is one; coach, readings or charts below.
+/// The card. In a lesson the task stands in front; the coach has it otherwise, and when asked for.
 #[component]
-pub(crate) fn Guide() -> impl IntoView {
+pub(crate) fn NowCard() -> impl IntoView {
     let (workspace, course, panels) = (workspace(), course(), panels());
-    let chosen = RwSignal::new(Tab::Coach);
-    // The memo keeps a second press of the same tab from drawing it anew.
-    let tab = Memo::new(move |_| chosen.get());
-    // A stage that is about one of the two brings it to the front.
+    let in_lesson = Memo::new(move |_| workspace.attempt.read().is_some());
+    let coach = Memo::new(move |_| panels.coach_in_front.get() || !in_lesson.get());
     let looks_at = Memo::new(move |_| {
         let done = course.standing.read().done;
-        workspace.attempt.with(|l| l.as_ref()?.stages.get(done).map(|s| s.look_at))
+        workspace.attempt.with(|l| l.as_ref()?.stages.get(done).map(|s| (done, s.look_at)))
     });
-    Effect::new(move || match looks_at.get() {
-        Some(LookAt::Readings) => chosen.set(Tab::Readings),
-        Some(LookAt::Coach) => chosen.set(Tab::Coach),
-        _ => {}
+    // Each stage begins with its own words, one about the coach with the coach.
+    Effect::new(move || {
+        let about_coach = matches!(looks_at.get(), Some((_, LookAt::Coach)));
+        panels.coach_in_front.set(about_coach);
     });
-    let button = move |this: Tab, name: Key, test_id: &'static str| {
+    // A question stands over the steps, whatever its length: nothing else moves for it.
+    let asks = Memo::new(move |_| {
+        let standing = course.standing.read();
+        let ask =
+            workspace.attempt.with(|l| Some(l.as_ref()?.stages.get(standing.done)?.ask.is_some()));
+        ask.unwrap_or_default() && !coach.get()
+    });
+    view! {
+        <section
+            class="now-card"
+            class:asks=asks
+            aria-label=text(Key::Now)
+            tabindex="0"
+            data-testid="now"
+        >
+            <Show when=move || in_lesson.get()>
+                <Tabs coach />
+            </Show>
+            <div class="now-body" class:behind=move || coach.get()>
+                <LessonPanel />
+            </div>
+            <div class="now-body" class:behind=move || !coach.get()>
+                <Show when=move || !in_lesson.get()>
+                    <div class="now-head">
+                        <span class="now-name">{text(Key::Now)}</span>
+                        <h2>{text(Key::Coach)}</h2>
+                    </div>
+                </Show>
+                <Coach />
+            </div>
+        </section>
+    }
+    .into_any()
+}
+
+/// Task and coach take turns in a lesson.
+#[component]
+fn Tabs(
+    /// Whether the coach is in front.
+    coach: Memo<bool>,
+) -> impl IntoView {
+    let panels = panels();
+    let found = findings_told();
+    let name = move || match &found.read()[..] {
+        [] => text(Key::Coach).to_owned(),
+        [first, ..] => {
+            let (count, title) = (found.read().len(), rules::rule(first.rule).title);
+            format(Key::CoachFound, &[&count.to_string(), title])
+        }
+    };
+    let tab = move |is_coach: bool, test_id: &'static str, name: AnyView| {
         view! {
             <button
                 type="button"
                 role="tab"
                 data-testid=test_id
-                aria-selected=move || (tab.get() == this).to_string()
-                on:click=move |_| chosen.set(this)
+                aria-selected=move || (coach.get() == is_coach).to_string()
+                on:click=move |_| panels.coach_in_front.set(is_coach)
             >
-                {text(name)}
+                {name}
             </button>
         }
     };
     view! {
-        <section
-            class="panel guide"
-            aria-label=text(Key::Guide)
-            tabindex="0"
-            data-side=move || if tab.get() == Tab::Charts { "charts" } else { "" }
-            node_ref=panels.guide
-        >
-            <LessonPanel />
-            <div class="tabs" role="tablist" aria-label=text(Key::Guide) node_ref=panels.guide_tabs>
-                {button(Tab::Coach, Key::Coach, "tab-coach")}
-                {button(Tab::Readings, Key::Readings, "tab-readings")}
-                {button(Tab::Charts, Key::TabCharts, "tab-charts")}
+        <div class="now-tabs">
+            <span class="now-name">{text(Key::Now)}</span>
+            <div class="tabs" role="tablist" aria-label=text(Key::Now)>
+            {tab(false, "tab-task", text(Key::TabTask).into_any())}
+            {tab(true, "tab-coach", name.into_any())}
             </div>
-            <div class="tab-panel" role="tabpanel">
-                {move || match tab.get() {
-                    Tab::Coach => view! { <Coach /> }.into_any(),
-                    Tab::Readings => view! { <Readings /> }.into_any(),
-                    Tab::Charts => view! { <Charts /> }.into_any(),
-                }}
-            </div>
-        </section>
+        </div>
     }
 }

@@ -102,6 +102,8 @@ pub(crate) enum KeyCommand {
     LockOut,
     /// Adds a step to the routine.
     Add(Piece),
+    /// Adds the step that fits best next.
+    AddNext,
     /// One step along X, Y or Z of the work frame.
     Move([i8; 3]),
     /// The torch to its resting place.
@@ -203,6 +205,7 @@ pub(crate) const SHORTCUTS: &[Shortcut] = {
         on(Sheet, Projector, &[Chord::alt_or_sheet("P")], Key::KeyProjector),
         on(Sheet, Reference, &[Chord::alt_or_sheet("B")], Key::KeyReference),
         on(Sheet, LockOut, &[Chord::alt_or_sheet("X")], Key::KeyLockOut),
+        on(Palette, AddNext, &[Chord::alt_or_sheet("A")], Key::KeyAddNext),
         add(Piece::Home, &[Chord::alt_or_sheet("H")]),
         add(Piece::GoTo, &[Chord::alt_or_sheet("G")]),
         add(Piece::SensingOn, &[Chord::alt_or_sheet("S")]),

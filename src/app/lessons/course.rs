@@ -68,13 +68,18 @@ pub(crate) fn course() -> Course {
     expect_context()
 }
 
-/// Progress of the current attempt, derived from the session. Each update works through the new
-/// actions only.
+/// Progress of the current attempt, derived from the session as far as it has been shown: while a run
+/// plays it stays as it was. Each update works through the new actions only.
 fn standing(workspace: Workspace) -> Memo<Standing> {
     let watched = StoredValue::new(None::<ProgressTracker>);
-    Memo::new(move |_| {
+    Memo::new(move |before: Option<&Standing>| {
         workspace.track_session();
         let Some(lesson) = workspace.attempt.get() else { return Standing::default() };
+        if workspace.plays_still()
+            && let Some(before) = before
+        {
+            return before.clone();
+        }
         let standing = watched.try_update_value(|watched| {
             let same = watched.take().filter(|w| Arc::ptr_eq(w.lesson(), &lesson));
             let watched =

@@ -11,7 +11,6 @@ mod own_lessons;
 mod part_thumbnail;
 mod refresher_card;
 mod skill_row;
-mod stage_line;
 mod stored;
 
 pub(crate) use course::{Course, Next, course};
@@ -19,7 +18,6 @@ pub(crate) use days::{day_text, today};
 pub(crate) use own_lessons::read_stored;
 pub(crate) use part_thumbnail::PartThumbnail;
 pub(crate) use skill_row::SkillRow;
-pub(crate) use stage_line::StageLine;
 pub(crate) use stored::unreadable_records;
 
 use super::i18n::{Key, format, text};

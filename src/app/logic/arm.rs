@@ -100,7 +100,7 @@ impl BaseMark {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::app::logic::layout::SheetExtent;
+    use crate::app::logic::layout::{SheetExtent, SheetFormat};
     use kurbo::Affine;
     use nudgeproof::cell::{Cell, CellSettings, part_by_name};
 
@@ -109,7 +109,7 @@ mod tests {
     }
 
     fn layout() -> SheetLayout {
-        SheetLayout::new(1000.0, 700.0, &SheetExtent::of(&part()))
+        SheetLayout::new(1000.0, 700.0, &SheetExtent::of(&part()), SheetFormat::of(1000.0, false))
     }
 
     /// The numbers in a transform.

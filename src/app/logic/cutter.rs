@@ -60,7 +60,7 @@ impl CutterMark {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::app::logic::layout::SheetExtent;
+    use crate::app::logic::layout::{SheetExtent, SheetFormat};
     use kurbo::Shape;
     use nudgeproof::cell::parts;
 
@@ -68,7 +68,12 @@ mod tests {
     fn the_cutter_of_every_part_is_on_both_views() {
         for part in parts() {
             for width in [720.0, 374.0] {
-                let l = SheetLayout::new(width, 600.0, &SheetExtent::of(&part));
+                let l = SheetLayout::new(
+                    width,
+                    600.0,
+                    &SheetExtent::of(&part),
+                    SheetFormat::of(width, false),
+                );
                 let mark = CutterMark::new(&part, &l);
                 for jaw in &mark.jaws {
                     let inside = l.plan.union(jaw.bounding_box()) == l.plan;

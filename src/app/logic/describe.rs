@@ -4,7 +4,7 @@ use super::aim::direction_label;
 use super::nudge::Nudge;
 use super::number::{Quantity, in_unit, length, signed, signed_length};
 use crate::app::i18n::{Key, Segment, format, segments, text};
-use nudgeproof::cell::FixturePlay;
+use nudgeproof::cell::{FixturePlay, STANDOFF_MM, SeamMiss};
 use nudgeproof::geometry::Pose;
 use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{
@@ -23,8 +23,8 @@ pub(crate) fn step(instruction: &Instruction) -> Vec<Segment> {
             out
         }
         Instruction::SensingOn { .. } => segments(Key::SensingOn, &[]),
-        Instruction::Feel { from, direction, face, .. } => {
-            segments(Key::StepFeel, &[&direction_label(direction), from, face])
+        Instruction::Feel { from, direction, .. } => {
+            segments(Key::StepFeel, &[&direction_label(direction), from])
         }
         Instruction::SensingOff => segments(Key::SensingOff, &[]),
         Instruction::Find { place, .. } => segments(Key::StepFind, &[place]),
@@ -143,6 +143,15 @@ pub(crate) fn offset(place: &str, may: Freedoms, pose: &Pose) -> (String, Option
         may.contains(Freedoms::TURN).then(|| format(Key::FoundTurn, &[&turn]))
     };
     (slides, rotations)
+}
+
+/// The miss of one end of a weld: a sign for the verdict, the miss across the wire, and the distance
+/// of the tip where that is what misses.
+pub(crate) fn miss_text(miss: &SeamMiss, tolerance_mm: f64) -> String {
+    let sign = if miss.lands(tolerance_mm) { "✓" } else { "✗" };
+    let [across, distance] = [miss.across_mm, miss.standoff_mm].map(|mm| signed_length(mm, 2));
+    let key = if miss.standoff_mm.abs() > STANDOFF_MM { Key::MissFar } else { Key::MissIs };
+    format!("{sign} {}", format(key, &[&across, &distance]))
 }
 
 /// How long after an event the time line still shows its text, s.

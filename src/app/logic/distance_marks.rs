@@ -140,7 +140,7 @@ impl PlanDistances {
             first_free(ways, |mark| &mark.words, taken, layout)
         });
         let lever = tell.lever.as_ref().and_then(|(lever, words)| {
-            let aside = if layout.narrow { LEVER_ASIDE_NARROW } else { LEVER_ASIDE };
+            let aside = if layout.narrow() { LEVER_ASIDE_NARROW } else { LEVER_ASIDE };
             let asides = SHIFTS.into_iter().map(|shift| aside + shift);
             let ways = asides.filter_map(|by| lever_mark(at, lever, aim, words, by, layout));
             first_free(ways, |mark| &mark.words, taken, layout)
@@ -316,13 +316,13 @@ pub(crate) fn beside_torch(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::app::logic::layout::SheetExtent;
+    use crate::app::logic::layout::{SheetExtent, SheetFormat};
     use crate::app::logic::snap::Start;
     use nudgeproof::cell::part_by_name;
 
     fn layout(width: f64) -> SheetLayout {
         let part = part_by_name("bench-side").expect("it comes with the program");
-        SheetLayout::new(width, 700.0, &SheetExtent::of(&part))
+        SheetLayout::new(width, 700.0, &SheetExtent::of(&part), SheetFormat::of(width, false))
     }
 
     fn west(x: f64, y: f64) -> (Point3<f64>, Ahead) {

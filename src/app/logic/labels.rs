@@ -200,7 +200,7 @@ fn name_place(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::app::logic::layout::SheetExtent;
+    use crate::app::logic::layout::{SheetExtent, SheetFormat};
     use nudgeproof::cell::parts;
 
     fn routine(points: &[(&str, f64, f64)]) -> Routine {
@@ -221,7 +221,8 @@ mod tests {
         beside: Option<BesideSeam<'_>>,
     ) -> PlanLabels {
         let part = parts().into_iter().next().expect("a part");
-        let layout = SheetLayout::new(720.0, 600.0, &SheetExtent::of(&part));
+        let layout =
+            SheetLayout::new(720.0, 600.0, &SheetExtent::of(&part), SheetFormat::of(720.0, false));
         PlanLabels::new(&routine(points), None, &part, numbers, beside, &layout)
     }
 
@@ -261,7 +262,8 @@ mod tests {
     #[test]
     fn words_that_would_meet_stand_one_above_the_other_and_names_keep_off_them() {
         let part = parts().into_iter().next().expect("a part");
-        let layout = SheetLayout::new(390.0, 300.0, &SheetExtent::of(&part));
+        let layout =
+            SheetLayout::new(390.0, 300.0, &SheetExtent::of(&part), SheetFormat::of(390.0, false));
         let ends = [Point::new(150.0, 120.0), Point::new(230.0, 120.0)];
         let long = "A ±0.69 ✗ → ±0.51 ✓".to_owned();
         let texts = [long.clone(), long];

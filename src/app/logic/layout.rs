@@ -50,102 +50,153 @@ impl SheetExtent {
     }
 }
 
+/// How large the sheet is drawn, and what stands on it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum SheetFormat {
+    /// Plan over elevation and title block; cards lie on the free right of the plan.
+    Desk,
+    /// The same for a class: large letters, and no cards.
+    Projector,
+    /// Plan, elevation and verdict one under the other.
+    Phone,
+}
+
+impl SheetFormat {
+    /// The format for a box of this width, pixels.
+    pub(crate) fn of(width: f64, projector: bool) -> Self {
+        match () {
+            () if width < PHONE => Self::Phone,
+            () if projector => Self::Projector,
+            () => Self::Desk,
+        }
+    }
+
+    /// Width of the border strip, which carries the zone letters except on a phone, pixels.
+    fn border(self) -> f64 {
+        match self {
+            Self::Desk => 13.0,
+            Self::Projector => 18.0,
+            Self::Phone => 5.0,
+        }
+    }
+
+    /// Height of elevation and title block under the plan, pixels.
+    fn strip(self) -> f64 {
+        match self {
+            Self::Desk => 112.0,
+            Self::Projector => 128.0,
+            Self::Phone => 62.0,
+        }
+    }
+
+    /// Width of the title block beside the elevation, as a share of the frame, and the limits of it.
+    fn title_width(self, frame: f64) -> f64 {
+        match self {
+            Self::Desk => (frame * 0.278).clamp(236.0, 320.0),
+            Self::Projector => (frame * 0.3).clamp(240.0, 420.0),
+            Self::Phone => frame,
+        }
+    }
+
+    /// Width at the right of the plan that the cards lie on, pixels: the drawing keeps off it.
+    fn cards(self) -> f64 {
+        match self {
+            Self::Desk => CARDS,
+            Self::Projector | Self::Phone => 0.0,
+        }
+    }
+
+    /// Mean width of a letter of a name on the plan, pixels.
+    fn letter(self) -> f64 {
+        match self {
+            Self::Desk | Self::Phone => 5.8,
+            Self::Projector => 9.4,
+        }
+    }
+}
+
 /// Where everything stands on the sheet, CSS pixels.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct SheetLayout {
+    pub(crate) format: SheetFormat,
     pub(crate) width: f64,
     pub(crate) height: f64,
     /// The frame inside the border strip.
     pub(crate) frame: Rect,
     pub(crate) plan: Rect,
+    /// The plan without what the cards lie on.
+    pub(crate) drawing: Rect,
     pub(crate) elevation: Rect,
     pub(crate) title: Rect,
-    /// The magnified details: offset at the datum corner, weld start, weld end.
-    pub(crate) details: [Rect; 3],
+    /// The magnified detail that is open: offset at the datum corner, weld start or weld end.
+    pub(crate) detail: Rect,
     pub(crate) projection: Projection,
-    /// One column for everything, as on a phone.
-    pub(crate) narrow: bool,
     /// Mean width of a letter of a name on the plan, pixels.
     pub(crate) letter: f64,
 }
 
-/// Width of the border strip, which carries the zone letters, pixels.
-const BORDER: f64 = 16.0;
-/// The same on a narrow sheet, without zone letters.
-const NARROW_BORDER: f64 = 6.0;
-/// A sheet less wide than this has title block and details under the views, pixels.
-const NARROW: f64 = 560.0;
+/// A sheet less wide than this is that of a phone, pixels.
+const PHONE: f64 = 560.0;
+/// Width of the cards with the gaps beside them, pixels.
+const CARDS: f64 = 212.0;
+/// Height of the verdict on a phone, pixels.
+const PHONE_TITLE: f64 = 38.0;
+/// Largest size of the detail that is open, pixels.
+const DETAIL: [f64; 2] = [320.0, 280.0];
+/// Room round the open detail, pixels.
+const DETAIL_GAP: f64 = 9.0;
 /// Heights up to here are drawn large, mm: part, clamps and touches lie below.
 const BREAK_HEIGHT: f64 = 50.0;
 /// Share of the elevation for heights below the break.
 const LOW_SHARE: f64 = 0.66;
 
-fn rect(x: f64, y: f64, width: f64, height: f64) -> Rect {
-    Rect::from_origin_size((x, y), (width, height))
-}
-
 impl SheetLayout {
-    /// Lays the sheet out in a box of this size; a narrow sheet takes the height it needs.
-    pub(crate) fn new(width: f64, height: f64, bounds: &SheetExtent) -> Self {
-        if width < NARROW {
-            Self::narrow(width, bounds)
-        } else {
-            Self::wide(width, height, bounds, false)
-        }
-    }
-
-    /// The same for a projector: details and title block take more of the sheet.
-    pub(crate) fn projected(width: f64, height: f64, bounds: &SheetExtent) -> Self {
-        Self::wide(width, height, bounds, true)
-    }
-
-    fn wide(width: f64, height: f64, bounds: &SheetExtent, large: bool) -> Self {
-        let frame = rect(0.0, 0.0, width, height).inflate(-BORDER, -BORDER);
-        let share = if large { 0.38 } else { 0.27 };
-        let column = (frame.width() * share).clamp(176.0, if large { 420.0 } else { 300.0 });
-        let views = frame.width() - column;
-        let elevation_height = (frame.height() * 0.24).clamp(96.0, 240.0);
-        let plan = rect(frame.x0, frame.y0, views, frame.height() - elevation_height);
-        let elevation = rect(frame.x0, plan.y1, views, elevation_height);
-        let title_height = (frame.height() * if large { 0.42 } else { 0.34 })
-            .clamp(178.0, if large { 330.0 } else { 250.0 });
-        let title = rect(plan.x1, frame.y1 - title_height, column, title_height);
-        let each = (frame.height() - title_height) / 3.0;
-        let details = [0.0, 1.0, 2.0].map(|i| rect(title.x0, frame.y0 + i * each, column, each));
+    /// Lays the sheet out in a box of this size.
+    pub(crate) fn new(width: f64, height: f64, bounds: &SheetExtent, format: SheetFormat) -> Self {
+        let frame = Rect::new(0.0, 0.0, width, height).inset(-format.border());
+        let strip = match format {
+            SheetFormat::Phone => format.strip() + PHONE_TITLE,
+            SheetFormat::Desk | SheetFormat::Projector => format.strip(),
+        };
+        let plan = Rect { y1: frame.y1 - strip, ..frame };
+        let below = Rect { y0: plan.y1, ..frame };
+        let title_width = format.title_width(frame.width());
+        let (elevation, title) = match format {
+            SheetFormat::Phone => {
+                let edge = below.y1 - PHONE_TITLE;
+                (Rect { y1: edge, ..below }, Rect { y0: edge, ..below })
+            }
+            SheetFormat::Desk | SheetFormat::Projector => {
+                let edge = below.x1 - title_width;
+                (Rect { x1: edge, ..below }, Rect { x0: edge, ..below })
+            }
+        };
+        let drawing = Rect { x1: plan.x1 - format.cards(), ..plan };
+        let [width_most, height_most] = DETAIL;
+        let detail = Rect {
+            x0: (drawing.x1 - width_most).max(drawing.x0) + DETAIL_GAP,
+            y0: (drawing.y1 - height_most).max(drawing.y0 + drawing.height() * 0.35),
+            x1: drawing.x1 - DETAIL_GAP,
+            y1: drawing.y1 - DETAIL_GAP,
+        };
         Self {
+            format,
             width,
             height,
             frame,
             plan,
+            drawing,
             elevation,
             title,
-            details,
-            projection: projection(bounds, &plan, &elevation),
-            narrow: false,
-            letter: if large { 7.6 } else { 5.8 },
+            detail,
+            projection: projection(bounds, &drawing, &elevation),
+            letter: format.letter(),
         }
     }
 
-    fn narrow(width: f64, bounds: &SheetExtent) -> Self {
-        let (left, inside) = (NARROW_BORDER, width - 2.0 * NARROW_BORDER);
-        let plan = rect(left, NARROW_BORDER, inside, inside * bounds.depth() / bounds.width());
-        let elevation = rect(left, plan.y1, inside, 112.0);
-        let each = inside / 3.0;
-        let details = [0.0, 1.0, 2.0].map(|i| rect(left + i * each, elevation.y1, each, each));
-        let title = rect(left, details[0].y1, inside, 152.0);
-        let height = title.y1 + NARROW_BORDER;
-        Self {
-            width,
-            height,
-            frame: rect(0.0, 0.0, width, height).inflate(-NARROW_BORDER, -NARROW_BORDER),
-            plan,
-            elevation,
-            title,
-            details,
-            projection: projection(bounds, &plan, &elevation),
-            narrow: true,
-            letter: 5.8,
-        }
+    /// One column for everything, as on a phone.
+    pub(crate) fn narrow(&self) -> bool {
+        self.format == SheetFormat::Phone
     }
 }
 
@@ -155,13 +206,13 @@ fn projection(bounds: &SheetExtent, plan: &Rect, elevation: &Rect) -> Projection
         f64::midpoint(bounds.x[0], bounds.x[1]),
         f64::midpoint(bounds.y[0], bounds.y[1]),
     );
-    let usable = elevation.height() - 34.0;
+    let usable = elevation.height() - 26.0;
     Projection {
         plan: PlanProjection::new(scale, middle, plan.center()),
         elevation: ElevationProjection {
             scale,
             x_zero: plan.center().x - middle.x * scale,
-            table: elevation.y1 - 18.0,
+            table: elevation.y1 - 14.0,
             low_scale: usable * LOW_SHARE / BREAK_HEIGHT,
             high_scale: usable * (1.0 - LOW_SHARE) / (bounds.z_top - BREAK_HEIGHT).max(1.0),
             break_height: BREAK_HEIGHT,
@@ -176,37 +227,53 @@ mod tests {
 
     const BENCH: SheetExtent = SheetExtent { x: [-190.0, 510.0], y: [-210.0, 360.0], z_top: 220.0 };
 
+    /// A sheet at a desk, on a projector and on a phone.
+    fn sheets() -> [SheetLayout; 4] {
+        [
+            (1072.0, 690.0, SheetFormat::Desk),
+            (730.0, 690.0, SheetFormat::Desk),
+            (842.0, 768.0, SheetFormat::Projector),
+            (390.0, 400.0, SheetFormat::Phone),
+        ]
+        .map(|(w, h, format)| SheetLayout::new(w, h, &BENCH, format))
+    }
+
     #[test]
     fn everything_shown_falls_inside_its_view() {
-        for (w, h) in [(720.0, 600.0), (640.0, 480.0), (374.0, 0.0), (1100.0, 800.0)] {
-            let l = SheetLayout::new(w, h, &BENCH);
+        for l in sheets() {
             for (x, y) in [(-190.0, -210.0), (510.0, 360.0)] {
                 let s = l.projection.plan.point(&Point3::new(x, y, 0.0));
                 let inside = nearest(&l.plan, s);
-                assert!(
-                    s.distance(inside) < 1e-6,
-                    "{w}×{h}: {x} {y} at {s:?} outside {:?}",
-                    l.plan
-                );
+                assert!(s.distance(inside) < 1e-6, "{:?}: {x} {y} at {s:?}", l.format);
             }
             for z in [0.0, 220.0] {
                 let y = l.projection.elevation.height(z);
-                assert!(y >= l.elevation.y0 && y <= l.elevation.y1, "{w}×{h}: height {z} at {y}");
+                let within = y >= l.elevation.y0 && y <= l.elevation.y1;
+                assert!(within, "{:?}: height {z} at {y}", l.format);
             }
         }
     }
 
     #[test]
-    fn nothing_overlaps_the_title_block() {
-        for (w, h) in [(720.0, 600.0), (374.0, 0.0), (620.0, 460.0)] {
-            let l = SheetLayout::new(w, h, &BENCH);
-            for r in l.details.iter().chain([&l.plan, &l.elevation]) {
-                let apart = r.x1 <= l.title.x0 + 0.01
-                    || r.y1 <= l.title.y0 + 0.01
-                    || r.x0 >= l.title.x1 - 0.01;
-                assert!(apart, "{w}×{h}: {r:?} over the title block {:?}", l.title);
-            }
-            assert!(l.title.y1 <= l.height, "{w}×{h}: the title block leaves the sheet");
+    fn at_a_desk_the_drawing_keeps_off_the_cards() {
+        let [desk, ..] = sheets();
+        let east = desk.projection.plan.point(&Point3::new(510.0, 0.0, 0.0));
+        assert!(east.x <= desk.plan.x1 - CARDS + 1e-6, "it ends at {}", east.x);
+    }
+
+    #[test]
+    fn plan_elevation_and_title_block_fill_the_frame() {
+        for l in sheets() {
+            let area = l.plan.area() + l.elevation.area() + l.title.area();
+            assert!((area - l.frame.area()).abs() < 1e-6, "{:?}: {area}", l.format);
+            assert!(l.plan.contains(l.detail.origin()), "{:?}: {:?}", l.format, l.detail);
         }
+    }
+
+    #[test]
+    fn the_plan_has_its_share_of_the_window() {
+        let [desk, _, projector, _] = sheets();
+        assert!(desk.plan.area() / (1366.0 * 768.0) > 0.55, "at a desk");
+        assert!(projector.plan.area() / (1024.0 * 768.0) > 0.6, "on a projector");
     }
 }

@@ -20,6 +20,7 @@ pub(crate) mod instruction_kind;
 pub(crate) mod labels;
 pub(crate) mod layout;
 pub(crate) mod markdown;
+pub(crate) mod next_steps;
 pub(crate) mod nudge;
 pub(crate) mod number;
 pub(crate) mod palette;

@@ -153,7 +153,7 @@ pub(crate) fn read(text: &str) -> Option<f64> {
 /// A letter of the widest face we meet is about 0.62 of its size wide.
 pub(crate) fn letters(text: &str, room: f64, most: f64) -> f64 {
     let n = text.chars().count().max(1) as f64;
-    (room / (n * 0.62)).clamp(7.0, most)
+    (room / (n * 0.56)).clamp(7.0, most)
 }
 
 /// A time on the time line.

@@ -4,13 +4,15 @@ use super::shown::found_offsets;
 use nudgeproof::geometry::{Point3, Pose};
 use nudgeproof::routine::{
     LegKind, Memory, ReferenceTouch, RunKind, RunLog, Search, SearchOutcome, Solution,
-    SolutionOutcome,
+    SolutionOutcome, StepId,
 };
 use nudgeproof::session::State;
 
 /// One row of the readings table: a touch.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct ReadingRow {
+    /// The feel.
+    pub(crate) step: StepId,
     pub(crate) number: usize,
     pub(crate) face: String,
     /// The reading that is stored, mm.
@@ -34,7 +36,14 @@ pub(crate) fn rows(log: &RunLog, memory: &Memory) -> Vec<ReadingRow> {
         };
         let later = touch.zip(now).map(|(t, now)| (now - t.reading).dot(&t.search));
         let reference = touch.map(|t| t.reading);
-        ReadingRow { number: i + 1, face: search.face.clone(), reference, now, later }
+        ReadingRow {
+            step: search.step,
+            number: i + 1,
+            face: search.face.clone(),
+            reference,
+            now,
+            later,
+        }
     };
     log.searches.iter().enumerate().map(row).collect()
 }

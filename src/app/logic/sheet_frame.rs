@@ -1,6 +1,6 @@
 //! The frame of the sheet: border zones, scale bar, title block.
 
-use super::layout::SheetLayout;
+use super::layout::{SheetFormat, SheetLayout};
 use super::number::unit_mm;
 use super::scale;
 use super::svg_path::polyline;
@@ -9,7 +9,7 @@ use kurbo::{BezPath, Point, Rect};
 /// Zones of the border (ISO 5457): letters down both sides, numbers along top and bottom, each with
 /// its place. A narrow sheet has none.
 pub(crate) fn zone_marks(l: &SheetLayout) -> Vec<(Point, char)> {
-    if l.narrow {
+    if l.narrow() {
         return Vec::new();
     }
     let (across, down) = (6_u8, 4_u8);
@@ -17,7 +17,7 @@ pub(crate) fn zone_marks(l: &SheetLayout) -> Vec<(Point, char)> {
     let (w, h) = (frame.width() / f64::from(across), frame.height() / f64::from(down));
     let columns = (0..across).flat_map(|i| {
         let x = frame.x0 + (f64::from(i) + 0.5) * w;
-        [frame.y0 - 4.0, frame.y1 + 12.0].map(|y| (Point::new(x, y), char::from(b'1' + i)))
+        [frame.y0 - 3.0, frame.y1 + 11.0].map(|y| (Point::new(x, y), char::from(b'1' + i)))
     });
     let rows = (0..down).flat_map(|i| {
         let y = frame.y0 + (f64::from(i) + 0.5) * h + 4.0;
@@ -52,7 +52,7 @@ impl ScaleBar {
         let px_per_unit = l.projection.plan.px(unit_mm());
         let length = scale::bar(px_per_unit, LONGEST_BAR);
         let px = length * px_per_unit;
-        let at = Point::new(l.plan.x1 - px - 84.0, l.plan.y1 - 10.0);
+        let at = Point::new(l.drawing.x1 - px - 84.0, l.drawing.y1 - 10.0);
         let on = |x: f64, up: f64| at + (x, -up);
         let mut bar =
             polyline([on(0.0, 0.0), on(0.0, BAR_HEIGHT), on(px, BAR_HEIGHT), on(px, 0.0)]);
@@ -67,24 +67,58 @@ impl ScaleBar {
     }
 }
 
-/// The cells of the title block as shares of it: left, top, width, height. In this order: part,
-/// units, scale, tolerance, reference, run; the verdict below them.
-const CELLS: [[f64; 4]; 7] = [
-    [0.0, 0.0, 1.0, 0.21],
-    [0.44, 0.21, 0.27, 0.19],
-    [0.71, 0.21, 0.29, 0.19],
-    [0.0, 0.21, 0.44, 0.19],
-    [0.0, 0.4, 0.36, 0.19],
-    [0.36, 0.4, 0.64, 0.19],
-    [0.0, 0.59, 1.0, 0.41],
-];
+/// The cells of the title block. A projector and a phone have only what a class or a thumb needs.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct TitleCells {
+    pub(crate) part: Option<Rect>,
+    pub(crate) reference: Option<Rect>,
+    pub(crate) units: Option<Rect>,
+    pub(crate) scale: Option<Rect>,
+    pub(crate) tolerance: Option<Rect>,
+    pub(crate) run: Rect,
+    pub(crate) verdict: Rect,
+}
 
-/// The cells of the title block: part, units, scale, tolerance, reference, run, verdict.
-pub(crate) fn title_cells(title: &Rect) -> [Rect; 7] {
-    CELLS.map(|[x, y, w, h]| {
-        let origin = (title.x0 + x * title.width(), title.y0 + y * title.height());
-        Rect::from_origin_size(origin, (w * title.width(), h * title.height()))
-    })
+impl TitleCells {
+    pub(crate) fn new(l: &SheetLayout) -> Self {
+        let title = &l.title;
+        // As shares of the title block: left, top, right, bottom.
+        let cell = |x0: f64, y0: f64, x1: f64, y1: f64| {
+            let at = |x: f64, y: f64| {
+                Point::new(title.x0 + x * title.width(), title.y0 + y * title.height())
+            };
+            Rect::from_points(at(x0, y0), at(x1, y1))
+        };
+        match l.format {
+            SheetFormat::Desk => Self {
+                part: Some(cell(0.0, 0.0, 0.74, 0.28)),
+                reference: Some(cell(0.74, 0.0, 1.0, 0.28)),
+                units: Some(cell(0.0, 0.28, 0.15, 0.56)),
+                scale: Some(cell(0.15, 0.28, 0.34, 0.56)),
+                tolerance: Some(cell(0.34, 0.28, 0.6, 0.56)),
+                run: cell(0.6, 0.28, 1.0, 0.56),
+                verdict: cell(0.0, 0.56, 1.0, 1.0),
+            },
+            SheetFormat::Projector => Self {
+                part: None,
+                reference: None,
+                units: None,
+                scale: None,
+                tolerance: None,
+                run: cell(0.0, 0.0, 1.0, 0.36),
+                verdict: cell(0.0, 0.36, 1.0, 1.0),
+            },
+            SheetFormat::Phone => Self {
+                part: None,
+                reference: None,
+                units: None,
+                scale: None,
+                tolerance: None,
+                run: cell(0.0, 0.0, 0.36, 1.0),
+                verdict: cell(0.36, 0.0, 1.0, 1.0),
+            },
+        }
+    }
 }
 
 #[cfg(test)]
@@ -95,7 +129,7 @@ mod tests {
 
     fn layout(width: f64) -> SheetLayout {
         let part = parts().into_iter().next().expect("a part");
-        SheetLayout::new(width, 600.0, &SheetExtent::of(&part))
+        SheetLayout::new(width, 600.0, &SheetExtent::of(&part), SheetFormat::of(width, false))
     }
 
     #[test]
@@ -116,8 +150,13 @@ mod tests {
 
     #[test]
     fn the_cells_fill_the_title_block() {
-        let title = Rect::new(10.0, 20.0, 210.0, 220.0);
-        let area: f64 = title_cells(&title).iter().map(Rect::area).sum();
-        assert!((area - title.area()).abs() < 1e-6, "{area} of {}", title.area());
+        for width in [1072.0, 374.0] {
+            let l = layout(width);
+            let c = TitleCells::new(&l);
+            let some = [c.part, c.reference, c.units, c.scale, c.tolerance];
+            let cells = some.into_iter().flatten().chain([c.run, c.verdict]);
+            let area: f64 = cells.map(|r| r.area()).sum();
+            assert!((area - l.title.area()).abs() < 1e-6, "{area} of {}", l.title.area());
+        }
     }
 }

@@ -151,6 +151,20 @@ pub(crate) fn welds_until(log: &RunLog, t: f64) -> impl Iterator<Item = &WeldTra
     log.welds.iter().filter(move |w| weld_time(log, w) <= t + 1e-9)
 }
 
+/// A run as far as it had come by time `t`.
+pub(crate) fn so_far(log: &Arc<RunLog>, t: f64) -> Arc<RunLog> {
+    if t >= log.duration - 1e-9 {
+        return log.clone();
+    }
+    let mut so_far = RunLog::clone(log);
+    so_far.searches.truncate(searches_until(log, t).count());
+    so_far.solutions.retain(|s| s.time <= t + 1e-9);
+    so_far.welds = welds_until(log, t).cloned().collect();
+    so_far.events.retain(|e| e.time <= t + 1e-9);
+    so_far.end = None;
+    Arc::new(so_far)
+}
+
 /// Every home move until time `t` that moved with the part: its distance from home, mm, and where
 /// it ended.
 pub(crate) fn homes_carried(log: &RunLog, t: f64) -> impl Iterator<Item = (f64, Point3<f64>)> {
@@ -158,6 +172,26 @@ pub(crate) fn homes_carried(log: &RunLog, t: f64) -> impl Iterator<Item = (f64, 
         EventKind::HomeCarried { by_mm } => Some((by_mm, log.torch_at(e.time)?)),
         _ => None,
     })
+}
+
+/// What has changed since a run: its results are of the past.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Change {
+    /// The part lies elsewhere.
+    PartMoved,
+    /// The routine is another one.
+    RoutineChanged,
+}
+
+/// What has changed since run `index`, from 0, whose log may be shown as `log`.
+pub(crate) fn changed_since(state: &State, index: usize, log: &RunLog) -> Option<Change> {
+    let run = state.run_contexts.get(index).filter(|_| state.paused.is_none())?;
+    let last = run.resumed.last().unwrap_or(&run.began);
+    if differ(&log.part_at_end, &state.part_shown()) {
+        Some(Change::PartMoved)
+    } else {
+        (*last.routine != *state.routine).then_some(Change::RoutineChanged)
+    }
 }
 
 /// The verdict on a run, as the title block shows it.
@@ -270,6 +304,39 @@ mod tests {
         let middle = f64::midpoint(weld[0], weld[1]);
         assert!(!senses_at(log, middle) && arc_burns_at(log, middle), "while it welds");
         assert!(!arc_burns_at(log, touch) && !arc_burns_at(log, log.duration), "before and after");
+    }
+
+    #[test]
+    fn of_a_run_that_plays_nothing_later_is_told() {
+        let text = include_str!("../../../tests/cases/sessions/as-it-should-be.json");
+        let session = Session::from_json(text).expect("a session");
+        let log = session.state().last_run().expect("a run");
+        let second = log.searches[1].time;
+        let half = so_far(log, second);
+        assert_eq!((half.searches.len(), half.solutions.len(), half.welds.len()), (2, 0, 0));
+        assert_eq!(half.end, None, "how it ended");
+        assert!(half.events.iter().all(|e| e.time <= second + 1e-6), "no event ahead");
+        assert!(Arc::ptr_eq(&so_far(log, log.duration), log), "at its end, all of it");
+    }
+
+    #[test]
+    fn results_are_of_the_past_once_part_or_routine_is_another() {
+        let text = include_str!("../../../tests/cases/sessions/as-it-should-be.json");
+        let mut session = Session::from_json(text).expect("a session");
+        let last = session.state().runs.len() - 1;
+        let since = |session: &Session| {
+            let state = session.state();
+            changed_since(state, last, &state.runs[last])
+        };
+        assert_eq!(since(&session), None, "just run");
+        let part = Pose::planar(1.0, 0.0, 0.0).file();
+        let place = Action::PlacePart { part, bodies: std::collections::BTreeMap::new() };
+        session.act(place).expect("it can be moved");
+        assert_eq!(since(&session), Some(Change::PartMoved));
+        session.undo();
+        let id = session.state().routine.steps[0].id;
+        session.act(Action::DeleteStep { id }).expect("it can be deleted");
+        assert_eq!(since(&session), Some(Change::RoutineChanged));
     }
 
     #[test]

@@ -138,12 +138,13 @@ impl TorchFront {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::app::logic::layout::{SheetExtent, SheetLayout};
+    use crate::app::logic::layout::{SheetExtent, SheetFormat, SheetLayout};
     use nudgeproof::cell::parts;
 
     fn views() -> Projection {
         let part = parts().into_iter().next().expect("a part");
-        SheetLayout::new(720.0, 600.0, &SheetExtent::of(&part)).projection
+        SheetLayout::new(720.0, 600.0, &SheetExtent::of(&part), SheetFormat::of(720.0, false))
+            .projection
     }
 
     fn torch(axis: Vector3<f64>) -> DrawnTorch {

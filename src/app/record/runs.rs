@@ -15,10 +15,10 @@ pub(super) fn Runs() -> impl IntoView {
     let row = |log: &Arc<RunLog>| {
         view! { <tr>{run_cells(log).map(|cell| view! { <td>{cell}</td> })}</tr> }
     };
-    let rows = move || workspace.runs.get().iter().map(row).collect_view();
+    let rows = move || workspace.told_runs().iter().map(row).collect_view();
     view! {
         <Show
-            when=move || !workspace.runs.read().is_empty()
+            when=move || !workspace.told_runs().is_empty()
             fallback=|| view! { <p class="empty">{text(Key::NoRunYet)}</p> }
         >
             <div class="table-holder" tabindex="0" role="region" aria-label=text(Key::Runs)>

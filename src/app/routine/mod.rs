@@ -10,35 +10,77 @@ mod step_icon;
 pub(crate) use editor::freedoms_name;
 
 use super::i18n::{Key, text};
+use super::logic::describe;
 use super::logic::rails::StepPlace;
-use super::panels::panels;
+use super::logic::reading::{ReadingRow, rows};
+use super::settings::settings;
 use super::workspace::workspace;
+use editor::StepEditor;
 use leptos::prelude::*;
 use leptos::reactive::computed::Selector;
 use nudgeproof::routine::StepId;
 use palette::Palette;
 use row::{QuietMark, StepRow};
 use row_focus::{RowFocus, keep_focus};
+use std::collections::HashMap;
+use step_handle::StepHandle;
 
-/// The routine panel.
+/// The routine: its steps, the editor of the one that is selected, and the steps that fit next.
 #[component]
 pub(crate) fn RoutinePanel() -> impl IntoView {
+    let settings = settings();
     view! {
-        <section
-            class="panel routine"
-            aria-labelledby="routine-title"
-            node_ref=panels().routine
-        >
-            <h2 id="routine-title">{text(Key::Routine)}</h2>
-            <Palette />
-            <div class="rail-names" aria-hidden="true">
-                <span class="sensing">{text(Key::RailSensing)}</span>
-                <span class="follow">{text(Key::RailFollow)}</span>
+        <section class="routine" aria-labelledby="routine-title">
+            <div class="routine-head">
+                <h2 id="routine-title">{text(Key::Routine)}</h2>
+                <div class="rail-names" aria-hidden="true">
+                    <span class="sensing">{text(Key::RailSensing)}</span>
+                    <span class="follow">{text(Key::RailFollow)}</span>
+                </div>
             </div>
             <StepList />
+            <SelectedStep />
+            <Palette />
+            <button
+                type="button"
+                class="quiet leave-projector"
+                data-testid="leave-projector"
+                on:click=move |_| settings.toggle_projector()
+            >
+                {text(Key::LeaveProjector)}
+            </button>
         </section>
     }
     .into_any()
+}
+
+/// The editor of the selected step: beside the list, so that the list stays as it is.
+#[component]
+fn SelectedStep() -> impl IntoView {
+    let workspace = workspace();
+    let selected = move || workspace.cursor.get().into_iter();
+    let editor = move |id: StepId| {
+        let index = move || workspace.routine().index_of(id);
+        let step = StepHandle::new(workspace, id, index);
+        let title = move || step.instruction.read().as_ref().map(describe::step_text);
+        view! {
+            <section class="step-beside" aria-label=title data-testid="step-editor">
+                <div class="step-beside-head">
+                    <h3>{title}</h3>
+                    <button
+                        type="button"
+                        class="quiet"
+                        data-testid="step-close"
+                        on:click=move |_| workspace.cursor.set(None)
+                    >
+                        {text(Key::CloseEditor)}
+                    </button>
+                </div>
+                <StepEditor step />
+            </section>
+        }
+    };
+    view! { <For each=selected key=|id| *id let(id)>{editor(id)}</For> }
 }
 
 /// The steps, in their order.
@@ -49,6 +91,14 @@ fn StepList() -> impl IntoView {
         Memo::new(move |_| workspace.routine().steps.iter().map(|s| s.id).collect::<Vec<_>>());
     let places = Memo::new(move |_| StepPlace::all(&workspace.routine()));
     let marks = Memo::new(move |_| QuietMark::all(workspace));
+    // How much further along each feel touched than in the reference, in the run on show so far.
+    let later = Memo::new(move |_| {
+        let (Some(log), state) = (workspace.run_so_far(), workspace.state()) else {
+            return HashMap::new();
+        };
+        let later = |row: ReadingRow| Some((row.step, row.later?));
+        rows(&log, &state.memory).into_iter().filter_map(later).collect()
+    });
     // Selectors: when another step runs or is selected, only the rows of these two are asked.
     let running = Selector::new(move || workspace.step_on_show.get());
     let selected = Selector::new(move || workspace.cursor.get());
@@ -56,7 +106,7 @@ fn StepList() -> impl IntoView {
     let list = NodeRef::new();
     provide_context(RowFocus::default());
     view! {
-        <ol class="steps" data-testid="step-list" node_ref=list>
+        <ol class="steps" data-testid="step-list" node_ref=list tabindex="-1">
             <For
                 each=move || {
                     keep_focus(list);
@@ -65,7 +115,7 @@ fn StepList() -> impl IntoView {
                 key=|id| *id
                 let(id)
             >
-                <StepRow id places marks dragged running=running.clone() selected=selected.clone() />
+                <StepRow id places marks later dragged running=running.clone() selected=selected.clone() />
             </For>
         </ol>
         <Show when=move || ids.read().is_empty()>

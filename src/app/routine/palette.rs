@@ -1,24 +1,40 @@
 use super::step_icon::piece_icon;
 use crate::app::controls::{Group, Icon, ToggleButton};
 use crate::app::i18n::{Key, format, text};
-use crate::app::keys::{CommandButton, KeyCommand};
+use crate::app::keys::{CommandButton, KeyCommand, shortcuts};
 use crate::app::logic::aim::Aim;
+use crate::app::logic::next_steps::next_steps;
 use crate::app::logic::palette::{Piece, Placing};
+use crate::app::panels::panels;
 use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;
+use nudgeproof::routine::{Routine, StepId};
 
-/// The steps that can be added: each teaches the place of the torch and goes in after the step
-/// that is selected.
+/// The steps that fit next, and behind *More* every other one. Each teaches the place of the torch and
+/// goes in after the step that is selected.
 #[component]
 pub(super) fn Palette() -> impl IntoView {
     let workspace = workspace();
+    let open = panels().all_steps;
     let add = move |piece: Piece| {
         if add_piece(workspace, piece, workspace.aim.get_untracked()) {
             workspace.chosen_aim.set(None);
         }
     };
+    let fits = Memo::new(move |_| {
+        let routine = workspace.routine();
+        next_steps(&routine, place_of_next(workspace.cursor.get(), &routine))
+    });
+    shortcuts().on(KeyCommand::AddNext, move || match fits.read_untracked().first() {
+        Some(piece) => add(*piece),
+        None => open.set(true),
+    });
     let place = move || {
         text(if workspace.cursor.get().is_some() { Key::AfterSelected } else { Key::AtTheEnd })
+    };
+    let name = move |piece: Piece| match piece {
+        Piece::Feel => format(Key::FeelAlong, &[workspace.aim.get().label()]),
+        _ => text(piece.name()).to_owned(),
     };
     let pieces = Piece::ALL.map(|piece| {
         view! {
@@ -26,19 +42,42 @@ pub(super) fn Palette() -> impl IntoView {
                 command=KeyCommand::Add(piece)
                 test_id=format!("add-{}", piece.id())
                 act=move || add(piece)
-                attr:class="piece"
+                attr:class=move || piece_class(&fits.read(), piece)
             >
                 <Icon d=piece_icon(piece) />
-                <span>{text(piece.name())}</span>
+                <span>{move || name(piece)}</span>
             </CommandButton>
         }
     });
     view! {
-        <fieldset class="palette" data-testid="palette">
+        <fieldset class="palette" class:open=move || open.get() data-testid="palette">
             <legend>{text(Key::AddStep)} " " <span class="where">{place}</span></legend>
             <AimChoice />
-            <div class="pieces">{pieces.collect_view()}</div>
+            <div class="pieces">
+                {pieces.collect_view()}
+                <span class="whole" class:behind=move || !fits.read().is_empty() || open.get()>
+                    {text(Key::RoutineWhole)}
+                </span>
+            </div>
+            <button
+                type="button"
+                class="quiet more-steps"
+                data-testid="more-steps"
+                aria-expanded=move || open.get().to_string()
+                on:click=move |_| open.update(|open| *open = !*open)
+            >
+                {move || text(if open.get() { Key::FewerSteps } else { Key::MoreSteps })}
+            </button>
         </fieldset>
+    }
+}
+
+/// The classes of a button: the first of those that fit stands out.
+fn piece_class(fits: &[Piece], piece: Piece) -> &'static str {
+    match fits.iter().position(|p| *p == piece) {
+        Some(0) => "piece fits first",
+        Some(_) => "piece fits",
+        None => "piece",
     }
 }
 
@@ -68,12 +107,18 @@ fn AimChoice() -> impl IntoView {
     }
 }
 
+/// Place of the next new step, from 0: after the one that is selected, or at the end.
+fn place_of_next(cursor: Option<StepId>, routine: &Routine) -> usize {
+    let selected = cursor.and_then(|id| routine.index_of(id));
+    selected.map_or(routine.steps.len(), |i| i + 1)
+}
+
 /// Adds a piece where the learner is in the routine; false if that could not be done.
 fn add_piece(workspace: Workspace, piece: Piece, aim: Aim) -> bool {
     let state = workspace.state_untracked();
     let routine = &state.routine;
-    let selected = workspace.cursor.get_untracked().and_then(|id| routine.index_of(id));
-    let at = selected.map_or(routine.steps.len(), |i| i + 1);
+    let cursor = workspace.cursor.get_untracked();
+    let at = place_of_next(cursor, routine);
     let torch = workspace.hand.get_untracked();
     let placing = Placing { routine, torch, at, aim: aim.vector(), face: aim.face() };
     if !workspace.act_all(placing.actions(piece)) {
@@ -82,7 +127,7 @@ fn add_piece(workspace: Workspace, piece: Piece, aim: Aim) -> bool {
     let after = workspace.state_untracked();
     let added = after.routine.steps.get(at);
     // While nothing is selected, steps are added at the end: it stays so.
-    if selected.is_some() {
+    if cursor.is_some() {
         workspace.cursor.set(added.map(|s| s.id));
     }
     let name = text(piece.name());

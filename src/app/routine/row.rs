@@ -1,19 +1,19 @@
-use super::editor::StepEditor;
 use super::row_focus::RowFocus;
 use super::step_handle::StepHandle;
 use super::step_icon::step_icon;
 use crate::app::controls::Icon;
-use crate::app::i18n::{Key, Segment, text};
+use crate::app::i18n::{Key, Segment, format, text};
 use crate::app::keys::{self, KeyCommand, Scope};
 use crate::app::logic::describe;
-use crate::app::logic::number::in_unit;
+use crate::app::logic::number::{in_unit, signed_length};
 use crate::app::logic::rails::{Margin, Rail, StepPlace};
 use crate::app::workspace::{Workspace, workspace};
 use leptos::ev::{DragEvent, KeyboardEvent};
+use leptos::html::Li;
 use leptos::prelude::*;
 use leptos::reactive::computed::Selector;
 use nudgeproof::coach::{Finding, RuleName};
-use nudgeproof::routine::StepId;
+use nudgeproof::routine::{Instruction, StepId};
 use nudgeproof::session::Action;
 use std::collections::HashMap;
 
@@ -41,6 +41,8 @@ pub(super) fn StepRow(
     /// Where each step stands in the routine.
     places: Memo<HashMap<StepId, StepPlace>>,
     marks: Memo<Vec<QuietMark>>,
+    /// How much further along than in the reference each feel of the run on show touched, mm.
+    later: Memo<HashMap<StepId, f64>>,
     /// The step that is being dragged to another place.
     dragged: RwSignal<Option<StepId>>,
     /// The step under way in the run on show.
@@ -54,6 +56,18 @@ pub(super) fn StepRow(
     let mark = Memo::new(move |_| marks.read().iter().find(|m| m.step == id).cloned());
     let running = Memo::new(move |_| running.selected(&Some(id)));
     let selected = Memo::new(move |_| selected.selected(&Some(id)));
+    let value = Memo::new(move |_| later.read().get(&id).copied());
+    // The step under way stays in view.
+    let line = NodeRef::<Li>::new();
+    Effect::new(move || {
+        if running.get()
+            && let Some(line) = line.get_untracked()
+        {
+            let to = web_sys::ScrollIntoViewOptions::new();
+            to.set_block(web_sys::ScrollLogicalPosition::Nearest);
+            line.scroll_into_view_with_scroll_into_view_options(&to);
+        }
+    });
     let carried = move || margin.get().home_carried;
     let on_drop = move |event: DragEvent| {
         event.prevent_default();
@@ -65,6 +79,7 @@ pub(super) fn StepRow(
     };
     view! {
         <li
+            node_ref=line
             class="step"
             class:selected=selected
             class:running=running
@@ -90,15 +105,15 @@ pub(super) fn StepRow(
                 <ShowLet some=mark let:mark>
                     <MarkSign mark />
                 </ShowLet>
+                <ShowLet some=value let:mm>
+                    <span class="row-value" data-testid="later">{signed_length(mm, 1)}</span>
+                </ShowLet>
                 <Show when=carried>
                     <span class="carried-mark" data-testid="home-carried">
                         {text(Key::HomeRides)}
                     </span>
                 </Show>
             </div>
-            <Show when=move || selected.get()>
-                <StepEditor step />
-            </Show>
         </li>
     }
 }
@@ -129,8 +144,13 @@ fn Sentence(
     let icon = Memo::new(move |_| (*step.instruction.read()).as_ref().map_or("", step_icon));
     // What the icon and the rails show.
     let hidden_words = move || {
+        let face = match &*step.instruction.read() {
+            Some(Instruction::Feel { face, .. }) => format(Key::OnFace, &[face]),
+            _ => String::new(),
+        };
         let way = step.instruction.read().as_ref().and_then(describe::way);
-        way.map(|way| format!(", {way}")).unwrap_or_default() + &rails_in_words(margin.get())
+        face + &way.map(|way| format!(", {way}")).unwrap_or_default()
+            + &rails_in_words(margin.get())
     };
     let words = move || step.instruction.read().as_ref().map(describe::step).unwrap_or_default();
     view! {
@@ -168,7 +188,7 @@ fn MarkSign(mark: QuietMark) -> impl IntoView {
 
 fn segment(segment: Segment) -> AnyView {
     match segment {
-        Segment::Text(text) => text.into_any(),
+        Segment::Text(text) => view! { <span>{text}</span> }.into_any(),
         Segment::Name(name) => view! { <b>{name}</b> }.into_any(),
     }
 }

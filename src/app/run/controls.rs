@@ -1,43 +1,44 @@
 use super::caution::Caution;
 use super::start::{announce_end, start};
-use crate::app::controls::{Group, Icon, LabelledField, Select, ToggleButton};
+use super::time_line::TimeLine;
+use crate::app::controls::{Group, Icon, LabelledField, Select, StateOf, ToggleButton};
 use crate::app::i18n::{Key, text};
 use crate::app::keys::{CommandButton, KeyCommand, aria, shortcuts, tooltip};
 use crate::app::lessons::course;
 use crate::app::logic::number::read;
 use crate::app::logic::playback::{Playback, RATE, RATES};
 use crate::app::panels::panels;
-use crate::app::workspace::workspace;
+use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;
 use nudgeproof::routine::RunSpeed;
 use nudgeproof::session::{Action, CellState};
 
-/// Run, single step, pause; speed and arc of the next run; how fast a run is shown.
+/// Run, one step, pause; the time line; reference flag, speed and arc of the next run.
 #[component]
-pub(super) fn RunControls() -> impl IntoView {
+pub(crate) fn RunBar() -> impl IntoView {
     let workspace = workspace();
     let paused = Memo::new(move |_| workspace.state().paused.is_some());
-    let give_up = move |_| {
-        if workspace.act(Action::Abort) {
-            workspace.playback.set(None);
-            workspace.notify(text(Key::RunGivenUp).into());
-        }
-    };
+    let unfinished = unfinished(workspace);
     view! {
-        <Group class="controls" name=text(Key::Run) node_ref=panels().run_controls>
-            <StartButtons paused />
-            <ReferenceSwitch />
-            <PlaybackButtons />
-            <Show when=move || paused.get()>
-                <button type="button" data-testid="abort" on:click=give_up>
-                    {text(Key::GiveUp)}
-                </button>
-            </Show>
-            <SpeedChoice />
-            <ArcSwitch />
-            <RateChoice />
+        <Group
+            class="run-bar"
+            name=text(Key::Run)
+            test_id="run-bar"
+            attr:data-plays=move || unfinished.get().then_some("yes")
+        >
+            <div class="run-buttons">
+                <StartButtons paused />
+                <EndButtons paused />
+            </div>
+            <TimeLine />
+            <div class="run-switches">
+                <ReferenceSwitch />
+                <SpeedChoice />
+                <ArcSwitch />
+            </div>
         </Group>
     }
+    .into_any()
 }
 
 /// Starts the routine, or goes on with it: all of it, or one step.
@@ -60,10 +61,13 @@ fn StartButtons(
     shortcuts().on(KeyCommand::Run, move || press(None));
     shortcuts().on(KeyCommand::SingleStep, move || press(Some(1)));
     let title = move |command| held.get().map(str::to_owned).or_else(|| tooltip(command));
+    let unfinished = unfinished(workspace);
     view! {
+        <PauseButton unfinished />
         <button
             type="button"
             class="run-button"
+            class:behind=unfinished
             data-testid="run"
             aria-disabled=move || held.get().map(|_| "true")
             title=move || title(KeyCommand::Run)
@@ -75,6 +79,7 @@ fn StartButtons(
         </button>
         <button
             type="button"
+            class="quiet"
             data-testid="run-step"
             aria-disabled=move || held.get().map(|_| "true")
             title=move || title(KeyCommand::SingleStep)
@@ -103,21 +108,28 @@ fn ReferenceSwitch() -> impl IntoView {
             command=KeyCommand::Reference
             test_id="reference"
             act=flip
-            attr:class="flag"
+            attr:class="state flag"
             attr:role="switch"
             attr:aria-checked=move || on.get().to_string()
         >
-            <Icon class="flag-sign" d="M4 15V2M4 2.500h9l-2.500 3l2.500 3H4" />
-            <span>{move || text(if on.get() { Key::ReferenceOn } else { Key::ReferenceOff })}</span>
+            <StateOf
+                name=Key::ReferenceFlag
+                is=move || if on.get() { Key::On } else { Key::Off }
+                means=move || if on.get() { Key::FlagOnMeans } else { Key::FlagOffMeans }
+            />
         </CommandButton>
     }
 }
 
-/// Pauses the run on show, or goes to its end.
+/// Whether the run on show is not at its end.
+fn unfinished(workspace: Workspace) -> Memo<bool> {
+    Memo::new(move |_| workspace.playback.beat().is_some_and(|p| p.t < p.until))
+}
+
+/// Pauses the run on show, or plays it on: in the place of the run button.
 #[component]
-fn PlaybackButtons() -> impl IntoView {
+fn PauseButton(unfinished: Memo<bool>) -> impl IntoView {
     let workspace = workspace();
-    let unfinished = Memo::new(move |_| workspace.playback.beat().is_some_and(|p| p.t < p.until));
     let pause = move |_| {
         workspace.playback.update(|p| {
             if let Some(p) = p {
@@ -125,6 +137,30 @@ fn PlaybackButtons() -> impl IntoView {
             }
         });
     };
+    let plays = move || workspace.playback.playing();
+    let icon = move || if plays() { "M4 3v10M9 3v10" } else { "M4 2.500l9 5.500l-9 5.500z" };
+    view! {
+        <button
+            type="button"
+            class="run-button"
+            class:behind=move || !unfinished.get()
+            data-testid="pause"
+            on:click=pause
+        >
+            <Icon d=Signal::derive(icon) path_class="solid" />
+            <span>{move || text(if plays() { Key::Pause } else { Key::Play })}</span>
+        </button>
+    }
+}
+
+/// Goes to the end of the run on show; or gives up a run that waits between two steps.
+#[component]
+fn EndButtons(
+    /// Whether a run waits between two steps.
+    paused: Memo<bool>,
+) -> impl IntoView {
+    let workspace = workspace();
+    let unfinished = unfinished(workspace);
     let to_end = move |_| {
         workspace.playback.update(|p| {
             if let Some(p) = p {
@@ -133,26 +169,32 @@ fn PlaybackButtons() -> impl IntoView {
         });
         announce_end(workspace);
     };
-    let pause_name = move || {
-        let pauses = workspace.playback.playing() || !unfinished.get();
-        text(if pauses { Key::Pause } else { Key::Play })
+    let give_up = move |_| {
+        if workspace.act(Action::Abort) {
+            workspace.playback.set(None);
+            workspace.notify(text(Key::RunGivenUp).into());
+        }
     };
+    let gives_up = move || paused.get() && !unfinished.get();
     view! {
         <button
             type="button"
-            data-testid="pause"
-            disabled=move || !unfinished.get()
-            on:click=pause
-        >
-            {pause_name}
-        </button>
-        <button
-            type="button"
+            class="quiet to-end"
+            class:behind=gives_up
             data-testid="run-end"
             disabled=move || !unfinished.get()
             on:click=to_end
         >
             {text(Key::ToEnd)}
+        </button>
+        <button
+            type="button"
+            class="quiet"
+            class:behind=move || !gives_up()
+            data-testid="abort"
+            on:click=give_up
+        >
+            {text(Key::GiveUp)}
         </button>
     }
 }
@@ -163,6 +205,7 @@ fn SpeedChoice() -> impl IntoView {
     let speed = workspace().speed;
     view! {
         <Group class="choice" name=text(Key::Speed)>
+            <span class="state-name">{text(Key::Speed)}</span>
             <ToggleButton
                 test_id="run-reduced"
                 pressed=move || speed.get() == RunSpeed::Reduced
@@ -188,20 +231,20 @@ fn ArcSwitch() -> impl IntoView {
     view! {
         <button
             type="button"
-            class="arc"
+            class="state arc"
             data-testid="arc"
             role="switch"
             aria-checked=move || arc.get().to_string()
             on:click=move |_| arc.update(|on| *on = !*on)
         >
-            {move || text(if arc.get() { Key::ArcIsOn } else { Key::ArcIsOff })}
+            <StateOf name=Key::Arc is=move || if arc.get() { Key::On } else { Key::Off } />
         </button>
     }
 }
 
 /// Seconds of a run in one second of the viewer's time.
 #[component]
-fn RateChoice() -> impl IntoView {
+pub(crate) fn RateChoice() -> impl IntoView {
     let rate = workspace().rate;
     let options = RATES.map(|r| (r.to_string(), format!("{r} ×")));
     view! {

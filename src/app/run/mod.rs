@@ -1,4 +1,4 @@
-//! Under the sheet: the run with its time line, the torch in hand, and the place of the part.
+//! The run bar under the sheet; the torch in hand and the place of the part beside it.
 
 mod caution;
 mod controls;
@@ -9,26 +9,7 @@ mod time_line;
 mod torch_panel;
 
 pub(crate) use caution::{Caution, CautionDialog, safety_text};
+pub(crate) use controls::{RateChoice, RunBar};
 pub(crate) use nudge_panel::NudgePanel;
 pub(crate) use playing::play_frames;
-pub(crate) use time_line::TimeLine;
-
-use super::lessons::StageLine;
-use controls::RunControls;
-use leptos::prelude::*;
-use torch_panel::TorchPanel;
-
-/// Everything under the sheet.
-#[component]
-pub(crate) fn RunPanel() -> impl IntoView {
-    view! {
-        <section class="under-sheet">
-            <StageLine />
-            <TimeLine />
-            <RunControls />
-            <TorchPanel />
-            <NudgePanel />
-        </section>
-    }
-    .into_any()
-}
+pub(crate) use torch_panel::TorchPanel;

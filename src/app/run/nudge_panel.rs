@@ -1,4 +1,4 @@
-use crate::app::controls::{Group, Icon, NumberField, RowName};
+use crate::app::controls::{Group, NumberField, RowName, StateOf};
 use crate::app::i18n::{Key, text};
 use crate::app::keys::{CommandButton, KeyCommand};
 use crate::app::logic::describe;
@@ -46,12 +46,13 @@ pub(crate) fn NudgePanel() -> impl IntoView {
     };
     view! {
         <Group
-            class="nudge"
+            class="hand-card nudge"
             name=text(Key::PartPlace)
             test_id="nudge"
             node_ref=panels().nudge
         >
             <RowName>{text(Key::PartPlace)}</RowName>
+            <LockOutSwitch />
             <NudgeField now place test_id="nudge-x" label="ΔX" component=|n| &mut n.dx />
             <NudgeField now place test_id="nudge-y" label="ΔY" component=|n| &mut n.dy />
             <NudgeField
@@ -103,7 +104,6 @@ pub(crate) fn NudgePanel() -> impl IntoView {
             </button>
             <OutsidePlay play=Signal::derive(move || workspace.part().play) now />
             <StraightenWire />
-            <LockOutSwitch />
         </Group>
     }
 }
@@ -223,14 +223,14 @@ fn LockOutSwitch() -> impl IntoView {
             command=KeyCommand::LockOut
             test_id="cell"
             act=flip
-            attr:class="lock-out"
+            attr:class="state lock-out"
             attr:role="switch"
             attr:aria-checked=move || locked_out.get().to_string()
         >
-            <Icon d="M3.500 7.500h9v6.500h-9zM5.500 7.500V5a2.500 2.500 0 0 1 5 0v2.500" />
-            <span>
-                {move || text(if locked_out.get() { Key::CellLockedOut } else { Key::CellReady })}
-            </span>
+            <StateOf
+                name=Key::Cell
+                is=move || if locked_out.get() { Key::IsLocked } else { Key::IsReady }
+            />
         </CommandButton>
     }
 }

@@ -8,7 +8,7 @@ use leptos::prelude::*;
 /// The time line of the run on show: moving it moves torch, step and touches to that moment. It runs
 /// with the time that the run takes to watch, and says the time in the cell.
 #[component]
-pub(crate) fn TimeLine() -> impl IntoView {
+pub(super) fn TimeLine() -> impl IntoView {
     let workspace = workspace();
     let log = Memo::new(move |_| workspace.shown_run());
     let none = Memo::new(move |_| log.read().is_none());

@@ -12,8 +12,9 @@ fn jog_steps() -> [f64; 3] {
 
 /// Where the torch is: typed, or jogged by buttons.
 #[component]
-pub(super) fn TorchPanel() -> impl IntoView {
+pub(crate) fn TorchPanel() -> impl IntoView {
     let workspace = workspace();
+    let step = RwSignal::new(jog_steps()[0]);
     let axis = move |i: usize, label: &'static str, test_id: &'static str| {
         let on_commit = move |v: f64| {
             let mut at = workspace.hand.get_untracked();
@@ -23,22 +24,45 @@ pub(super) fn TorchPanel() -> impl IntoView {
         view! { <NumberField test_id label value=move || workspace.hand.read()[i] on_commit /> }
     };
     view! {
-        <Group class="hand" name=text(Key::Torch) test_id="hand">
+        <Group class="hand-card hand" name=text(Key::Torch) test_id="hand">
             <RowName>{text(Key::Torch)}</RowName>
+            <JogStep step />
             {axis(0, "X", "torch-x")}
             {axis(1, "Y", "torch-y")}
             {axis(2, "Z", "torch-z")}
-            <JogButtons />
+            <JogButtons step />
         </Group>
     }
 }
 
-/// Buttons that move the torch along an axis, and how far.
+/// How far a button moves the torch.
 #[component]
-fn JogButtons() -> impl IntoView {
+fn JogStep(
+    /// In the unit shown.
+    step: RwSignal<f64>,
+) -> impl IntoView {
+    let options = jog_steps().map(|step| (step.to_string(), format!("{step} {}", unit())));
+    view! {
+        <LabelledField class="jog-step" name=text(Key::JogStep)>
+            <Select
+                test_id="jog-step"
+                options=options.to_vec()
+                value=move || step.get().to_string()
+                on_change=move |chosen: String| {
+                    step.set(read(&chosen).unwrap_or(jog_steps()[0]));
+                }
+            />
+        </LabelledField>
+    }
+}
+
+/// Buttons that move the torch along an axis.
+#[component]
+fn JogButtons(
+    /// How far, in the unit shown.
+    step: RwSignal<f64>,
+) -> impl IntoView {
     let workspace = workspace();
-    // In the unit shown.
-    let step = RwSignal::new(jog_steps()[0]);
     let button = move |label: &'static str, direction: Vector3<f64>, test_id: &'static str| {
         let jog = move |_| {
             let at =
@@ -57,7 +81,6 @@ fn JogButtons() -> impl IntoView {
             </button>
         }
     };
-    let options = jog_steps().map(|step| (step.to_string(), format!("{step} {}", unit())));
     view! {
         <div class="jogs">
             {button("X−", -Vector3::x(), "jog-minus-x")}
@@ -66,16 +89,6 @@ fn JogButtons() -> impl IntoView {
             {button("Y+", Vector3::y(), "jog-plus-y")}
             {button("Z−", -Vector3::z(), "jog-minus-z")}
             {button("Z+", Vector3::z(), "jog-plus-z")}
-            <LabelledField class="jog-step" name=text(Key::JogStep)>
-                <Select
-                    test_id="jog-step"
-                    options=options.to_vec()
-                    value=move || step.get().to_string()
-                    on_change=move |chosen: String| {
-                        step.set(read(&chosen).unwrap_or(jog_steps()[0]));
-                    }
-                />
-            </LabelledField>
         </div>
     }
 }

@@ -16,7 +16,7 @@ use leptos::prelude::*;
 pub(super) fn ArmOnPlan() -> impl IntoView {
     let workspace = workspace();
     let view = expect_context::<SheetView>();
-    let narrow = move || view.layout.read().narrow;
+    let narrow = move || view.layout.read().narrow();
     let outline = move || {
         let (scale, settings) = (view.projection().plan.scale, workspace.state().settings);
         d(&ArmShape::new(scale, settings.nozzle_mm / 2.0 * scale).outline())

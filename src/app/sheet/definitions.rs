@@ -9,11 +9,10 @@ pub(super) fn Definitions() -> impl IntoView {
     let layout = expect_context::<SheetView>().layout;
     let clips = move || {
         let l = layout.get();
-        let views = [("clip-plan", l.plan), ("clip-side", l.elevation)];
-        let details = ["clip-detail-0", "clip-detail-1", "clip-detail-2"].into_iter();
-        let details = details.zip(l.details.iter().map(window));
+        let views =
+            [("clip-plan", l.plan), ("clip-side", l.elevation), ("clip-detail", window(&l.detail))];
         let clip = |(id, area)| view! { <clipPath id=id>{rect("", &area)}</clipPath> };
-        views.into_iter().chain(details).map(clip).collect_view()
+        views.map(clip).into_iter().collect_view()
     };
     view! { <defs><Hatches />{clips}</defs> }
 }

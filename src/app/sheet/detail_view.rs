@@ -1,19 +1,20 @@
 use super::part_view::on_part;
 use super::shapes::{circle, lettering, rect, sized_lettering};
 use super::sheet_view::SheetView;
-use crate::app::i18n::{Key, format, text};
-use crate::app::logic::describe::offset;
+use crate::app::i18n::{Key, text};
+use crate::app::logic::describe::{miss_text, offset};
 use crate::app::logic::detail::{DetailView, OffsetDetail, PlacedSeam, SeamDetail, window};
 use crate::app::logic::dimension::{Dimension, arrow_head};
 use crate::app::logic::layout::SheetLayout;
 use crate::app::logic::nudge::Nudge;
 use crate::app::logic::number::{letters, signed_length};
 use crate::app::logic::shown::{self, found_offset, welds_until};
-use crate::app::logic::svg_path::{d, hundredth};
+use crate::app::logic::svg_path::d;
+use crate::app::panels::{Detail, panels};
 use crate::app::workspace::workspace;
 use kurbo::{Point, Rect};
 use leptos::prelude::*;
-use nudgeproof::cell::{STANDOFF_MM, Seam, SeamMiss};
+use nudgeproof::cell::{Seam, SeamMiss};
 use nudgeproof::geometry::{Point3, Pose};
 use nudgeproof::routine::Solution;
 
@@ -22,23 +23,29 @@ const NEAR: f64 = 25.0;
 /// A shorter miss has no arrow, pixels.
 const LEAST_MISS: f64 = 2.0;
 
-/// The three magnified details: the offset at the datum corner, and both ends of the weld.
+/// The magnified detail that is open, if one is: the offset at the datum corner, or an end of the weld.
 #[component]
-pub(super) fn Details() -> impl IntoView {
-    view! {
-        <OffsetDetailView />
-        <SeamDetailView end=0 />
-        <SeamDetailView end=1 />
+pub(super) fn OpenDetail() -> impl IntoView {
+    let panels = panels();
+    // The memo keeps a second press of the same card from drawing it anew.
+    let open = Memo::new(move |_| panels.detail.get());
+    move || {
+        open.get().map(|detail| match detail {
+            Detail::Offset => view! { <OffsetDetailView /> }.into_any(),
+            Detail::WeldStart => view! { <SeamDetailView end=0 /> }.into_any(),
+            Detail::WeldEnd => view! { <SeamDetailView end=1 /> }.into_any(),
+        })
     }
 }
 
-/// Letter, title, magnification and the window itself.
-fn head(r: &Rect, letter: &'static str, title: &'static str, view: &DetailView) -> AnyView {
-    let y = r.y0 + 16.0;
-    let size = letters(title, r.width() - 62.0, 11.0);
+/// Ground, letter, title, magnification and the window itself.
+fn head(r: &Rect, detail: Detail, view: &DetailView) -> AnyView {
+    let (y, title) = (r.y0 + 16.0, text(detail.title()));
+    let size = letters(title, r.width() - 62.0, 13.0);
     let (title_at, scale_at) = (Point::new(r.x0 + 22.0, y), Point::new(r.x1 - 8.0, y));
     view! {
-        {lettering("detail-letter", Point::new(r.x0 + 8.0, y), letter)}
+        {rect("detail-ground", r)}
+        {lettering("detail-letter", Point::new(r.x0 + 8.0, y), detail.letter())}
         {sized_lettering("detail-title", title_at, Some(size), title.into())}
         {lettering("detail-scale", scale_at, format!("× {}", view.times))}
         {rect("glass", &view.window)}
@@ -47,7 +54,7 @@ fn head(r: &Rect, letter: &'static str, title: &'static str, view: &DetailView) 
 }
 
 /// Largest letters of a note, pixels.
-const NOTE_SIZE: f64 = 12.0;
+const NOTE_SIZE: f64 = 13.0;
 
 /// Where the note under the window stands.
 fn note_place(r: &Rect) -> Point {
@@ -84,12 +91,12 @@ fn OffsetDetailView() -> impl IntoView {
     let found = Memo::new(move |_| {
         let (log, t) = workspace.shown_so_far()?;
         let (found, pose) = found_offset(&log, t)?;
-        Some(offset_lines(found, &pose, view.layout.read().narrow))
+        Some(offset_lines(found, &pose, view.layout.read().narrow()))
     });
     let drawing = move || {
         let (l, now) = (view.layout.get(), view.pose.get());
         let reference = view.reference.get().unwrap_or_default();
-        let r = l.details[0];
+        let r = l.detail;
         let detail = OffsetDetail::new(window(&r), l.projection.plan.scale, &reference, &now);
         let moved = Nudge::of(&(now * reference.inverse()));
         let dimensions = detail.moved.iter().zip([moved.dx, moved.dy]);
@@ -97,8 +104,8 @@ fn OffsetDetailView() -> impl IntoView {
             .map(|(d, mm)| d.as_ref().map(|d| dimension(d, signed_length(mm, 1))))
             .collect_view();
         view! {
-            {head(&r, "O", text(Key::DetailOffset), &detail.view)}
-            <g clip-path="url(#clip-detail-0)">
+            {head(&r, Detail::Offset, &detail.view)}
+            <g clip-path="url(#clip-detail)">
                 <path class="axes-before" d=d(&detail.before) />
                 <path class="axes-now" d=d(&detail.now) />
                 {dimensions}
@@ -110,7 +117,7 @@ fn OffsetDetailView() -> impl IntoView {
         }
     };
     view! {
-        <g class="detail" data-testid="detail-offset">
+        <g class="detail" data-testid="open-offset">
             {drawing}
         </g>
     }
@@ -128,9 +135,9 @@ fn offset_lines(solution: &Solution, pose: &Pose, narrow: bool) -> Vec<String> {
 
 /// Two lines stand in smaller letters where one stands otherwise.
 fn offset_note(l: &SheetLayout, lines: Vec<String>) -> AnyView {
-    let r = l.details[0];
+    let r = l.detail;
     let (largest, ups) = match lines.len() {
-        2 if l.narrow => (10.5, [14.0, 4.0]),
+        2 if l.narrow() => (10.5, [14.0, 4.0]),
         2 => (9.5, [14.0, 4.0]),
         _ => (NOTE_SIZE, [9.0, 0.0]),
     };
@@ -139,7 +146,7 @@ fn offset_note(l: &SheetLayout, lines: Vec<String>) -> AnyView {
         sized_lettering("", Point::new(r.center().x, r.y1 - up), Some(size), text)
     };
     view! {
-        <g class="detail-note" data-testid="offset-found">
+        <g class="detail-note" data-testid="open-offset-found">
             {lines.into_iter().zip(ups).map(line).collect_view()}
         </g>
     }
@@ -178,7 +185,7 @@ fn SeamDetailView(end: usize) -> impl IntoView {
         })
     });
     let drawing = move || seen.get().map(|seen| view.layout.with(|l| seam_detail(&seen, end, l)));
-    let test_id = ["detail-start", "detail-end"][end];
+    let test_id = ["open-start", "open-end"][end];
     view! {
         <g class="detail" data-testid=test_id>
             {drawing}
@@ -193,15 +200,13 @@ fn placed_seam(seam: &Seam, view: &SheetView) -> PlacedSeam {
 }
 
 fn seam_detail(seen: &SeamEnd, end: usize, l: &SheetLayout) -> impl IntoView + use<> {
-    let r = l.details[end + 1];
+    let r = l.detail;
     let shown_end = seen.welded.map_or(end, |(wire, _)| seen.seam.nearer_end(&wire));
     // Before there is a weld, only a point near the end of the seam is worth showing.
     let near = (seen.planned - seen.seam.ends()[shown_end]).xy().norm() < NEAR;
     let wire = seen.welded.map(|(wire, _)| wire).or(near.then_some(seen.planned));
     let scale = l.projection.plan.scale;
     let detail = SeamDetail::new(window(&r), scale, &seen.seam, shown_end, wire, seen.wire_mm);
-    let (letter, title) = [("A", Key::DetailStart), ("B", Key::DetailEnd)][end];
-    let clip = ["url(#clip-detail-1)", "url(#clip-detail-2)"][end];
     let ring = if seen.welded.is_some() { "wire-ring" } else { "wire-ring planned" };
     let miss = detail.miss.filter(|line| line.length() > LEAST_MISS && seen.welded.is_some());
     let miss = miss.map(|line| {
@@ -213,8 +218,8 @@ fn seam_detail(seen: &SeamEnd, end: usize, l: &SheetLayout) -> impl IntoView + u
         }
     });
     view! {
-        {head(&r, letter, text(title), &detail.view)}
-        <g clip-path=clip>
+        {head(&r, Detail::ENDS[end], &detail.view)}
+        <g clip-path="url(#clip-detail)">
             <path class="body plate" d=d(&detail.plate) />
             {detail.limits.map(|limit| view! { <path class="limit" d=d(&limit) /> })}
             <path class="seam" d=d(&detail.seam) />
@@ -222,31 +227,16 @@ fn seam_detail(seen: &SeamEnd, end: usize, l: &SheetLayout) -> impl IntoView + u
             {miss}
         </g>
         {match seen.welded {
-            Some((_, miss)) => miss_note(&r, &miss, seen.seam.tolerance_mm, end),
+            Some((_, miss)) => miss_note(&r, &miss, seen.seam.tolerance_mm),
             None => quiet_note(&r, Key::NotWelded),
         }}
     }
 }
 
 /// The miss in numbers, with its verdict as a sign.
-fn miss_note(r: &Rect, miss: &SeamMiss, tolerance: f64, end: usize) -> AnyView {
-    let good = miss.lands(tolerance);
-    let (sign, class) = if good { ("✓", "detail-note good") } else { ("✗", "detail-note bad") };
-    let [across, distance] = [miss.across_mm, miss.standoff_mm].map(|mm| signed_length(mm, 2));
-    let key = if miss.standoff_mm.abs() > STANDOFF_MM { Key::MissFar } else { Key::MissIs };
-    let text = format!("{sign} {}", format(key, &[&across, &distance]));
-    let (at, size) = (note_place(r), note_size(&text, r, NOTE_SIZE));
-    view! {
-        <text
-            class=class
-            x=hundredth(at.x)
-            y=hundredth(at.y)
-            font-size=hundredth(size)
-            data-testid=["seam-miss-start", "seam-miss-end"][end]
-            data-value=miss.across_mm
-        >
-            {text}
-        </text>
-    }
-    .into_any()
+fn miss_note(r: &Rect, miss: &SeamMiss, tolerance: f64) -> AnyView {
+    let class = if miss.lands(tolerance) { "detail-note good" } else { "detail-note bad" };
+    let text = miss_text(miss, tolerance);
+    let size = note_size(&text, r, NOTE_SIZE);
+    sized_lettering(class, note_place(r), Some(size), text).into_any()
 }

@@ -16,15 +16,13 @@ pub(super) fn SheetFrame() -> impl IntoView {
         let zone = |(at, name): (Point, char)| lettering("zone", at, name);
         let divider = |r| view! { <path class="divider" d=d(&r) /> };
         let plan_name = Point::new(l.plan.x0 + 12.0, l.plan.y0 + 18.0);
-        let elevation_name = Point::new(l.elevation.x1 - 34.0, l.elevation.y0 + 16.0);
+
         view! {
             <path class="paper" d=d(&Rect::new(0.0, 0.0, l.width, l.height)) />
             <path class="frame" d=d(&l.frame) />
             {divider(l.elevation)}
-            {l.details.map(divider)}
             {zone_marks(&l).into_iter().map(zone).collect_view()}
             {lettering("view-name", plan_name, text(Key::Plan))}
-            {lettering("view-name end", elevation_name, text(Key::Elevation))}
             {scale_bar(ScaleBar::new(&l))}
         }
     };

@@ -29,6 +29,7 @@ mod run_view;
 mod shapes;
 mod sheet_view;
 mod size;
+mod strip_tabs;
 mod title_block;
 mod torch_path_view;
 mod torch_view;
@@ -42,7 +43,7 @@ pub(crate) use shapes::{circle, label, lettering, rect, sized_lettering};
 
 use super::i18n::{Key, text};
 use super::keys::shortcuts;
-use super::logic::layout::{SheetExtent, SheetLayout};
+use super::logic::layout::{SheetExtent, SheetFormat, SheetLayout};
 use super::logic::sheet_text::sentences;
 use super::logic::shown;
 use super::logic::torch_shape::DrawnTorch;
@@ -52,7 +53,7 @@ use super::workspace::workspace;
 use arm_view::ArmOnPlan;
 use crash_view::CrashView;
 use definitions::Definitions;
-use detail_view::Details;
+use detail_view::OpenDetail;
 use distance_view::{DistancesInElevation, DistancesOnPlan};
 use elevation_view::Elevation;
 use fixture_view::Fixture;
@@ -67,6 +68,7 @@ use route_view::RouteOnPlan;
 use run_view::RunOnPlan;
 use sheet_view::SheetView;
 use size::element_size;
+use strip_tabs::StripTabs;
 use title_block::{TitleBlock, VerdictBlock};
 use torch_view::{TorchInElevation, TorchOnPlan};
 
@@ -79,11 +81,7 @@ pub(crate) fn Sheet() -> impl IntoView {
     let bounds = Memo::new(move |_| SheetExtent::of(&workspace.part()));
     let layout = Memo::new(move |_| {
         let (w, h) = size.get();
-        if settings.projector() {
-            SheetLayout::projected(w, h, &bounds.get())
-        } else {
-            SheetLayout::new(w, h, &bounds.get())
-        }
+        SheetLayout::new(w, h, &bounds.get(), SheetFormat::of(w, settings.projector()))
     });
     let pose = Memo::new(move |_| {
         workspace.dragged.get().unwrap_or_else(|| match workspace.at_beat() {
@@ -115,7 +113,7 @@ pub(crate) fn Sheet() -> impl IntoView {
     provide_context(view);
     provide_context(InHand::new(view));
     view! {
-        <div class="sheet-holder" class:narrow=move || layout.read().narrow node_ref=holder>
+        <div class="sheet-holder" node_ref=holder>
             <svg
                 class="sheet"
                 node_ref=drawing
@@ -148,10 +146,11 @@ pub(crate) fn Sheet() -> impl IntoView {
                     <TorchInElevation />
                     <DistancesInElevation />
                 </g>
-                <Details />
                 <TitleBlock />
                 <VerdictBlock />
+                <OpenDetail />
             </svg>
+            <StripTabs />
             <SheetText />
         </div>
     }

@@ -2,11 +2,12 @@ use super::shapes::sized_lettering;
 use super::sheet_view::SheetView;
 use crate::app::controls::or_dash;
 use crate::app::i18n::{Key, format, text};
-use crate::app::logic::describe::run_kind;
+use crate::app::logic::describe::{moment, run_kind};
+use crate::app::logic::layout::SheetFormat;
 use crate::app::logic::number::{length_unit, letters, signed_length};
 use crate::app::logic::scale;
-use crate::app::logic::sheet_frame::title_cells;
-use crate::app::logic::shown::{Verdict, verdict};
+use crate::app::logic::sheet_frame::TitleCells;
+use crate::app::logic::shown::{Change, Verdict, verdict};
 use crate::app::logic::svg_path::{d, hundredth, translate};
 use crate::app::workspace::workspace;
 use kurbo::{Point, Rect};
@@ -20,47 +21,71 @@ pub(super) fn TitleBlock() -> impl IntoView {
     let run = move || {
         let run = workspace.shown_run();
         let run = or_dash(run.map(|r| format!("{} · {}", r.number, run_kind(r.kind))));
-        let [.., run_cell, _] = title_cells(&layout.read().title);
-        cell(run_cell, Key::TitleRun, "title-run", run)
+        let (at, format) = layout.with(|l| (TitleCells::new(l).run, l.format));
+        let largest = match format {
+            SheetFormat::Projector => PROJECTED_VALUE_SIZE,
+            SheetFormat::Desk | SheetFormat::Phone => VALUE_SIZE,
+        };
+        cell_of(at, Key::TitleRun, "title-run", run, largest)
     };
     let flag = Memo::new(move |_| workspace.state().memory.reference_flag);
     let reference = move || {
-        let [.., reference_cell, _, _] = title_cells(&layout.read().title);
         let state = text(if flag.get() { Key::On } else { Key::Off });
-        cell(reference_cell, Key::TitleReference, "title-reference", state.into())
+        let at = layout.with(TitleCells::new).reference?;
+        Some(cell(at, Key::TitleReference, "title-reference", state.into()))
     };
     let cells = move || {
         let (part, l) = (workspace.part(), layout.get());
+        let cells = TitleCells::new(&l);
         let tolerance = part.seams.first().map_or(0.0, |s| s.tolerance_mm);
-        let [part_cell, units, scale, tolerance_cell, ..] = title_cells(&l.title);
         let tolerance = format!("± {}", length_unit(tolerance, 1));
+        let scale = scale::nominal(l.projection.plan.scale);
+        let title = part.title.clone();
         view! {
             <path class="frame" d=d(&l.title) />
-            {cell(part_cell, Key::TitlePart, "title-part", part.title.clone())}
-            {cell(units, Key::TitleUnits, "title-units", format(Key::UnitsMm, &[]))}
-            {cell(scale, Key::TitleScale, "title-scale", scale::nominal(l.projection.plan.scale))}
-            {cell(tolerance_cell, Key::TitleTolerance, "title-tolerance", tolerance)}
+            {cells.part.map(|r| cell(r, Key::TitlePart, "title-part", title))}
+            {cells.units.map(|r| cell(r, Key::TitleUnits, "title-units", format(Key::UnitsMm, &[])))}
+            {cells.scale.map(|r| cell(r, Key::TitleScale, "title-scale", scale))}
+            {cells.tolerance.map(|r| cell(r, Key::TitleTolerance, "title-tolerance", tolerance))}
         }
     };
     view! { <g data-testid="title-block">{cells} {reference} {run}</g> }
 }
 
-/// Largest letters of a value, pixels.
+/// Largest letters of a value, pixels, and for a class, which has the value alone.
 const VALUE_SIZE: f64 = 13.0;
+const PROJECTED_VALUE_SIZE: f64 = 19.0;
+/// Largest letters of the name of a cell, pixels.
+const NAME_SIZE: f64 = 11.0;
 
 /// One cell: its name over its value.
 fn cell(r: Rect, name: Key, test_id: &'static str, value: String) -> impl IntoView {
-    let size = letters(&value, r.width() - 12.0, VALUE_SIZE);
+    cell_of(r, name, test_id, value, VALUE_SIZE)
+}
+
+fn cell_of(
+    r: Rect,
+    name: Key,
+    test_id: &'static str,
+    value: String,
+    largest: f64,
+) -> impl IntoView {
+    let size = letters(&value, r.width() - 12.0, largest);
     let x = hundredth(r.x0 + 6.0);
     view! {
         <path class="divider" d=d(&r) />
-        <text class="slot-name" x=x y=hundredth(r.y0 + 12.0)>
+        <text
+            class="slot-name"
+            x=x
+            y=hundredth(r.y0 + 12.0)
+            font-size=hundredth(letters(text(name), r.width() - 18.0, NAME_SIZE))
+        >
             {text(name)}
         </text>
         <text
             class="slot-value"
             x=x
-            y=hundredth(r.y1 - 7.0)
+            y=hundredth(r.y1 - r.height() * 0.22)
             font-size=hundredth(size)
             data-testid=test_id
         >
@@ -78,18 +103,33 @@ pub(super) fn VerdictBlock() -> impl IntoView {
         let playback = workspace.at_beat().map(|(_, p)| p);
         verdict(workspace.shown_run().as_deref(), playback.as_ref())
     });
+    // While a run plays, what happens in it.
+    let running = Memo::new(move |_| {
+        let (log, p) = workspace.at_beat()?;
+        let plays = verdict.read() == Verdict::Running;
+        plays.then(|| moment(&log, &workspace.routine(), p.t))
+    });
+    // What it says of a run that no longer fits the part or the routine is of the past.
+    let past = Memo::new(move |_| workspace.past_run());
     let key = move || verdict.with(verdict_key);
     let content = move || {
-        let title = layout.read().title;
-        let [.., r] = title_cells(&title);
-        let (head, below) = verdict.with(verdict_texts);
+        let r = layout.with(TitleCells::new).verdict;
+        let (head, mut below) = verdict.with(verdict_texts);
+        if let Some(moment) = running.get() {
+            below = moment;
+        }
+        if let Some((number, change)) = past.get() {
+            below = format(since_text(change), &[&number.to_string()]);
+        }
         let (sign, middle) = (Point::new(r.x0 + 24.0, r.center().y), r.center().y);
         let line = |class, largest: f64, dy: f64, text: String| {
             let size = letters(&text, r.width() - 54.0, largest);
             sized_lettering(class, Point::new(r.x0 + 46.0, middle + dy), Some(size), text)
         };
-        let (largest_head, largest_below) =
-            ((title.height() / 9.0).max(19.0), (title.height() / 15.0).max(12.0));
+        let (largest_head, largest_below) = match layout.read().format {
+            SheetFormat::Projector => (26.0, 18.0),
+            SheetFormat::Desk | SheetFormat::Phone => (16.0, 11.0),
+        };
         view! {
             <path class="verdict-back" d=d(&r) />
             <path class="verdict-sign" d=verdict.with(verdict_sign) transform=translate(sign) />
@@ -98,9 +138,21 @@ pub(super) fn VerdictBlock() -> impl IntoView {
         }
     };
     view! {
-        <g class=move || format!("verdict {}", key()) data-testid="verdict" data-verdict=key>
+        <g
+            class=move || format!("verdict {}", key())
+            class:past=move || past.read().is_some()
+            data-testid="verdict"
+            data-verdict=key
+        >
             {content}
         </g>
+    }
+}
+
+fn since_text(change: Change) -> Key {
+    match change {
+        Change::PartMoved => Key::BeforeNudge,
+        Change::RoutineChanged => Key::BeforeChange,
     }
 }
 
@@ -121,7 +173,7 @@ fn verdict_texts(v: &Verdict) -> (String, String) {
     let miss = |mm: f64| format(Key::WorstMiss, &[&signed_length(mm, 2)]);
     let (head, below) = match v {
         Verdict::None => (Key::VerdictNone, text(Key::VerdictNoneBelow).into()),
-        Verdict::Running => (Key::VerdictRunning, text(Key::VerdictRunningBelow).into()),
+        Verdict::Running => (Key::VerdictRunning, String::new()),
         Verdict::Paused => (Key::VerdictPaused, text(Key::VerdictPausedBelow).into()),
         Verdict::Stopped(why) => (Key::VerdictStopped, why.clone()),
         Verdict::OnSeam(mm) => (Key::VerdictOnSeam, miss(*mm)),

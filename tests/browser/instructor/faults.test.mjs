@@ -32,7 +32,7 @@ async function readings(page) {
     below: await byId(page, "verdict").locator("text").last().textContent(),
     start: await value("seam-miss-start"),
     end: await value("seam-miss-end"),
-    note: (await byId(page, "detail-start").locator("text").last().textContent()).trim(),
+    note: (await byId(page, "detail-start").locator(".card-line").first().textContent()).trim(),
     dx: await value("found-part-dx"),
     dy: await value("found-part-dy"),
     turn: await value("found-part-turn"),
@@ -41,7 +41,7 @@ async function readings(page) {
     truth: await byId(page, "true-part").count(),
     rules,
   };
-  await byId(page, "tab-coach").click();
+  await byId(page, "tab-elevation").click();
   return seen;
 }
 
@@ -193,7 +193,8 @@ test("a reference taken on a moved part: the touches agree, and every weld is wr
   };
   const { page, name, seen } = await planted("reference-on-moved-part", again);
   missed(seen);
-  assert.ok(seen.residual <= sound.residual, `they agree within ${seen.residual} mm`);
+  // A touch that is off by paint leaves 0.3 mm and more; chance leaves 0.1 mm.
+  assert.ok(seen.residual < 0.2, `they agree within ${seen.residual} mm`);
   await learner.run(page);
   missed(await readings(page));
   await revealed(page, name);

@@ -1,5 +1,6 @@
 // What a learner does who has a keyboard and nothing else.
 import assert from "node:assert/strict";
+import { reach } from "./learner.mjs";
 import { byId, keys, tabTo } from "./page.mjs";
 
 /** Tabs on to an element. */
@@ -7,6 +8,7 @@ export const goTo = (page, id) => tabTo(page, `[data-testid="${id}"]`, 400);
 
 /** Tabs on to a button and presses it. */
 export async function press(page, id) {
+  await reach(page, id, press);
   await goTo(page, id);
   await keys(page, "Enter");
 }

@@ -2,8 +2,25 @@
 import assert from "node:assert/strict";
 import { byId } from "./page.mjs";
 
+const click = (page, id) => byId(page, id).click();
+
+/**
+ * Brings a control into view that stands behind another: the pane of a phone that has it, or all the
+ * steps that can be added.
+ */
+export async function reach(page, id, press = click) {
+  const element = byId(page, id).first();
+  await element.waitFor({ state: "attached" });
+  if (await element.isVisible()) return;
+  const pane = await element.evaluate((e) =>
+    Object.entries({ steps: ".routine", more: ".more-pane", now: ".now-card" }).find(([, s]) => e.closest(s))?.[0]);
+  if (pane && (await byId(page, `pane-${pane}`).isVisible())) await press(page, `pane-${pane}`);
+  if (/^(add|aim)-/.test(id) && !(await element.isVisible())) await press(page, "more-steps");
+}
+
 /** Types into a field and leaves it with Enter. */
 export async function type(page, id, value) {
+  await reach(page, id);
   const field = byId(page, id);
   await field.fill(String(value));
   await field.press("Enter");
@@ -34,7 +51,10 @@ export async function teachHome(page) {
 }
 
 /** Presses a button of the palette. */
-export const add = (page, piece) => byId(page, `add-${piece}`).click();
+export async function add(page, piece) {
+  await reach(page, `add-${piece}`);
+  await click(page, `add-${piece}`);
+}
 
 /** Opens or closes the editor of the step at this place, from 1. */
 export const openStep = (page, n) => byId(page, `step-${n}`).getByTestId("step-select").click();
@@ -43,7 +63,7 @@ export const openStep = (page, n) => byId(page, `step-${n}`).getByTestId("step-s
 export const steps = (page) => byId(page, "step-list").locator(".words").allTextContents();
 
 /** Runs the routine to the end of this run; the safety caution is read where it comes up. */
-export async function run(page, press = (page, id) => byId(page, id).click()) {
+export async function run(page, press = click) {
   const before = await byId(page, "title-run").textContent();
   await press(page, "run");
   if (await byId(page, "safety-read").isVisible()) await press(page, "safety-read");
@@ -120,10 +140,13 @@ export async function findings(page) {
  * Teaches the whole routine for the part of the lesson, each step where it belongs. By mouse and fields,
  * unless the caller brings the torch and presses buttons in another way.
  */
-export async function teachRoutine(page, torch = torchTo, press = (page, id) => byId(page, id).click()) {
+export async function teachRoutine(page, torch = torchTo, press = click) {
   const at = async (place, ...pieces) => {
     await torch(page, ...place);
-    for (const piece of pieces) await press(page, `add-${piece}`);
+    for (const piece of pieces) {
+      await reach(page, `add-${piece}`, press);
+      await press(page, `add-${piece}`);
+    }
   };
   await at([-120, -120, 120], "home", "sensing-on");
   await at([350, -16, 5], "feel");

@@ -127,6 +127,7 @@ test("a tilted part: the six numbers found are the six that were typed", async (
     if (at[0] === 210) await step("go-to", 130, 165, 160); // straight up from behind the rib
     if (at[2] < 100) await step("go-to", at[0] - 20, at[1] - 20, 140);
     await learner.torchTo(page, ...at);
+    await learner.reach(page, `aim-${aim}`);
     await byId(page, `aim-${aim}`).click();
     await step("feel");
   }
@@ -157,6 +158,7 @@ test("a tilted part: the six numbers found are the six that were typed", async (
 
 test("a phone shows both drawers without a sideways scroll", async () => {
   const page = await open({ size: SIZES.phone });
+  await byId(page, "pane-more").click();
   await unfold(page, "bench-panel");
   await unfold(page, "presenter");
   const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);

@@ -66,7 +66,7 @@ test("the projector shows the charts if they were chosen", async () => {
   assert.ok(await byId(page, "tab-charts").isHidden(), "only sheet, routine and verdict");
   const fits = await page.evaluate(() => document.documentElement.scrollHeight <= innerHeight);
   assert.ok(fits, "on one screen");
-  await byId(page, "projector").click();
+  await byId(page, "leave-projector").click();
   await byId(page, "tab-charts").click();
   await byId(page, "projector").click();
   assert.ok(await byId(page, "chart-seam").isVisible());

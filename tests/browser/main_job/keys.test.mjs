@@ -76,7 +76,7 @@ test("the keys of the palette add steps from the torch, and those of the switche
   await byId(page, "undo").focus();
   await keys(page, "Alt+h");
   assert.deepEqual(await learner.steps(page), [
-    "Go to home", "Sensing on", "Feel +Y from south-1, face south", "Go to clear-1", "Sensing off", "Find part", "Follow part",
+    "Go to home", "Sensing on", "Feel +Y from south-1", "Go to clear-1", "Sensing off", "Find part", "Follow part",
     "Weld from weld-start", "Weld through weld-through", "Weld to weld-end", "Stop following", "Trim the wire", "Go to home",
   ]);
   const state = (id) => byId(page, id).getAttribute("aria-checked");

@@ -4,6 +4,7 @@ import assert from "node:assert/strict";
 import { after, test } from "node:test";
 import { CASE } from "../lib/cases.mjs";
 import { crowding, small, watchShift } from "../lib/layout.mjs";
+import { reach } from "../lib/learner.mjs";
 import { byId, close, PLACES, SIZES, start } from "../lib/page.mjs";
 import { SESSION } from "../lib/storage.mjs";
 
@@ -17,12 +18,26 @@ const ENGLISH = { [SESSION]: CASE };
 const VIEWS = {
   bench: [
     ["routine", async () => {}],
-    ["a step's editor", (page) => byId(page, "step-2").getByTestId("step-select").click()],
-    ["drawers", async (page) => {
-      for (const id of ["bench-panel", "presenter"]) await byId(page, id).locator("summary").first().click();
+    ["a step's editor", async (page) => {
+      await reach(page, "step-2");
+      await byId(page, "step-2").getByTestId("step-select").click();
     }],
-    ["guide", async (page) => {
-      if (await byId(page, "show-guide").isVisible()) await byId(page, "show-guide").click();
+    ["every step", async (page) => {
+      await byId(page, "step-close").click();
+      await byId(page, "more-steps").click();
+    }],
+    ["drawers", async (page) => {
+      await byId(page, "more-steps").click();
+      await reach(page, "bench-panel");
+      await byId(page, "bench-panel").locator("summary").first().click();
+    }],
+    ["for the class", async (page) => {
+      await byId(page, "bench-panel").locator("summary").first().click();
+      await byId(page, "presenter").locator("summary").first().click();
+    }],
+    ["now", async (page) => {
+      await byId(page, "presenter").locator("summary").first().click();
+      await reach(page, "now");
     }],
     ["readings", (page) => byId(page, "tab-readings").click()],
     ["charts", (page) => byId(page, "tab-charts").click()],

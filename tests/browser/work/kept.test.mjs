@@ -35,13 +35,13 @@ test("work is there again after the page was loaded anew, and undo takes back on
   const page = await site.open({ hash: "bench" });
   await learner.torchTo(page, -16, 35, 5);
   await learner.add(page, "feel");
-  assert.deepEqual(await learner.steps(page), ["Feel +X from west-1, face west"]);
+  assert.deepEqual(await learner.steps(page), ["Feel +X from west-1"]);
   await keys(page, "Control+z");
   assert.deepEqual(await learner.steps(page), [], "the step and its point are one gesture");
   await keys(page, "Control+y");
   await page.reload();
   await byId(page, "sheet").waitFor();
-  assert.deepEqual(await learner.steps(page), ["Feel +X from west-1, face west"], "all there");
+  assert.deepEqual(await learner.steps(page), ["Feel +X from west-1"], "all there");
   await close(page);
 });
 

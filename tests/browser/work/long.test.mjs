@@ -54,7 +54,7 @@ test("a tab that is closed at once loses nothing of a long session", async () =>
 
 test("a short session is stored with each press", async () => {
   const page = await site.open({ hash: "bench", storage: { [SESSION]: long(100) } });
-  await byId(page, "add-home").click();
+  await learner.add(page, "home");
   assert.ok((await count(page)) > 100);
   await close(page);
 });

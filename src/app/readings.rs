@@ -1,3 +1,5 @@
+//! What each touch of the run on show read, and what was found.
+
 use crate::app::bench::SixNumbers;
 use crate::app::controls::{ColumnHead, Note, or_dash};
 use crate::app::i18n::{Key, format, text};
@@ -15,9 +17,9 @@ fn place(p: Option<Point3<f64>>) -> String {
 
 /// The touches of the run shown, the offset found, and, after a production run, the true one.
 #[component]
-pub(super) fn Readings() -> impl IntoView {
+pub(crate) fn Readings() -> impl IntoView {
     let workspace = workspace();
-    let log = Memo::new(move |_| workspace.shown_run());
+    let log = Memo::new(move |_| workspace.run_so_far());
     let touches = Memo::new(move |_| {
         log.with(|log| Some(rows(log.as_ref()?, &workspace.state().memory))).unwrap_or_default()
     });

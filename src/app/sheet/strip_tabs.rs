@@ -1,0 +1,69 @@
+//! What stands under the plan: the elevation, or over it the readings or the charts.
+
+use crate::app::chart::Charts;
+use crate::app::i18n::{Key, text};
+use crate::app::lessons::course;
+use crate::app::panels::{Strip, panels};
+use crate::app::readings::Readings;
+use crate::app::workspace::workspace;
+use leptos::prelude::*;
+use nudgeproof::lesson::LookAt;
+
+/// The names of the three, and the one in front.
+#[component]
+pub(super) fn StripTabs() -> impl IntoView {
+    let (workspace, course, panels) = (workspace(), course(), panels());
+    // The memo keeps a second press of the same tab from drawing it anew.
+    let strip = Memo::new(move |_| panels.strip.get());
+    // A stage that is about the readings brings them to the front.
+    let looks_at = Memo::new(move |_| {
+        let done = course.standing.read().done;
+        workspace.attempt.with(|l| l.as_ref()?.stages.get(done).map(|s| s.look_at))
+    });
+    Effect::new(move || {
+        if looks_at.get() == Some(LookAt::Readings) {
+            panels.strip.set(Strip::Readings);
+        }
+    });
+    let tab = move |this: Strip, name: Key, test_id: &'static str| {
+        view! {
+            <button
+                type="button"
+                role="tab"
+                data-testid=test_id
+                aria-selected=move || (strip.get() == this).to_string()
+                on:click=move |_| panels.strip.set(this)
+            >
+                {text(name)}
+            </button>
+        }
+    };
+    let front = move || match strip.get() {
+        Strip::Elevation => ().into_any(),
+        Strip::Readings => view! {
+            <div class="strip-front" role="tabpanel" tabindex="0" aria-label=text(Key::Readings)>
+                <Readings />
+            </div>
+        }
+        .into_any(),
+        Strip::Charts => view! {
+            <div
+                class="strip-front charts-front"
+                role="tabpanel"
+                tabindex="0"
+                aria-label=text(Key::TabCharts)
+            >
+                <Charts />
+            </div>
+        }
+        .into_any(),
+    };
+    view! {
+        <div class="strip-tabs" role="tablist" aria-label=text(Key::StripTabs)>
+            {tab(Strip::Elevation, Key::Elevation, "tab-elevation")}
+            {tab(Strip::Readings, Key::Readings, "tab-readings")}
+            {tab(Strip::Charts, Key::TabCharts, "tab-charts")}
+        </div>
+        {front}
+    }
+}
