@@ -45,7 +45,11 @@ pub(super) fn IdeaShow(
     // The page is painted first: it answers while the runs of the pictures are still to come.
     screen::after_paint(move || {
         // The learner may have left this place meanwhile.
-        if idea.try_set(Idea::play()).is_none() && plays {
+        if idea.is_disposed() {
+            return;
+        }
+        idea.set(Idea::play());
+        if plays {
             play();
         }
     });

@@ -21,6 +21,8 @@ const LETTER: f64 = 9.4;
 const BESIDE: f64 = 7.0;
 /// Length of the pieces of a line that names keep off.
 const PIECE: f64 = 8.0;
+/// How many lines down a name may stand, the best first.
+const LINES: [f64; 13] = [0.0, -1.0, 1.0, -2.0, 2.0, -3.0, 3.0, -4.0, -5.0, -6.0, -7.0, -8.0, -9.0];
 /// How far inside the part the number of a touch stands.
 const INSIDE: f64 = 17.0;
 
@@ -71,10 +73,12 @@ impl CellViews {
         let numbers = touches.iter().filter_map(|t| number_place(t, &plan)).map(about);
         let lines = part_lines(part, reference, &plan);
         let plan_area = Rect::new(0.0, 0.0, WIDTH, plan_height);
-        let on_plan = named(points, |p| plan.point(p), numbers.chain(lines).collect(), plan_area);
+        let others: Vec<_> = numbers.chain(lines).collect();
+        let on_plan = named(points, |p| plan.point(p), &others, plan_area);
         let side_area = Rect::new(0.0, plan_height + GAP / 2.0, WIDTH, table + 4.0);
         let solids = part.bodies.iter().map(|body| from_the_front(body, reference, &elevation));
-        let in_elevation = named(points, |p| elevation.point(p), solids.collect(), side_area);
+        let solids: Vec<_> = solids.collect();
+        let in_elevation = named(points, |p| elevation.point(p), &solids, side_area);
         Self { height: table + GAP, plan, elevation, on_plan, in_elevation }
     }
 }
@@ -136,15 +140,16 @@ fn top(part: &Part) -> f64 {
 }
 
 /// Every point with its name: on its right or left, or some lines up or down where something else
-/// stands there.
+/// stands there. Names keep off each other and off the points, and, while there is room elsewhere,
+/// off what else is drawn.
 fn named(
     points: &[TaughtPoint],
     drawn: impl Fn(&Point3<f64>) -> Point,
-    mut taken: Vec<Rect>,
+    others: &[Rect],
     area: Rect,
 ) -> Vec<NamedPoint> {
     let cross = |p: &TaughtPoint| Rect::from_center_size(drawn(&p.at), (9.0, 9.0));
-    taken.extend(points.iter().map(cross));
+    let mut taken: Vec<Rect> = points.iter().map(cross).collect();
     let name = |p: &TaughtPoint| {
         let at = drawn(&p.at);
         let width = p.name.chars().count() as f64 * LETTER;
@@ -153,19 +158,22 @@ fn named(
             let y = at.y - LETTERS / 2.0 + lines * LETTERS;
             Rect::from_origin_size((x, y), (width, LETTERS))
         };
-        let lines = [0.0, -1.0, 1.0, -2.0, 2.0, -3.0, 3.0, -4.0, -5.0, -6.0];
-        let mut places = lines.into_iter().flat_map(|n| [(n, true), (n, false)]);
-        let free =
-            |r: &Rect| area.union(*r) == area && !taken.iter().any(|t| t.overlaps(r.inset(-1.0)));
-        let found = places.find(|p| free(&place(*p))).unwrap_or((0.0, true));
-        let place = place(found);
+        let places = || LINES.into_iter().flat_map(|n| [(n, true), (n, false)]);
+        let off = |r: &Rect, rects: &[Rect]| !rects.iter().any(|t| t.overlaps(*r));
+        let free = |p: &(f64, bool)| {
+            let r = place(*p);
+            area.union(r) == area && off(&r, &taken)
+        };
+        let found = places().find(|p| free(p) && off(&place(*p), others));
+        let (lines, right) = found.or_else(|| places().find(free)).unwrap_or((0.0, true));
+        let place = place((lines, right));
         taken.push(place);
-        let near = Point::new(if found.1 { place.x0 } else { place.x1 }, place.center().y);
+        let near = Point::new(if right { place.x0 } else { place.x1 }, place.center().y);
         NamedPoint {
             name: p.name.clone(),
             at,
             label: Point::new(place.x0, place.y1 - LETTERS * 0.25),
-            leader: (found.0.abs() > 1.0).then(|| Line::new(at, near + Vec2::new(0.0, 2.0))),
+            leader: (lines.abs() > 1.0).then(|| Line::new(at, near + Vec2::new(0.0, 2.0))),
         }
     };
     points.iter().map(name).collect()

@@ -115,6 +115,9 @@ fn SessionPart() -> impl IntoView {
     view! { <div>{content}</div> }
 }
 
+/// What a proof run may find beside nothing, mm: as much as the coach allows.
+const PROOF_MM: f64 = 0.3;
+
 /// What is done at the cell, in this order, to be ticked.
 fn boxes(workspace: Workspace) -> [String; 6] {
     let stick_out = length_unit(workspace.state_untracked().settings.stick_out_mm, 1);
@@ -123,7 +126,7 @@ fn boxes(workspace: Workspace) -> [String; 6] {
         format(Key::BoxTrimmed, &[&stick_out]),
         text(Key::BoxPoints).into(),
         text(Key::BoxReference).into(),
-        format(Key::BoxProof, &[&length_unit(0.3, 1)]),
+        format(Key::BoxProof, &[&length_unit(PROOF_MM, 1)]),
         text(Key::BoxDry).into(),
     ]
 }
