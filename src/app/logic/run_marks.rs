@@ -72,6 +72,7 @@ impl TouchMark {
         let [past, width] = if large { LARGE } else { SMALL };
         let radius = NUMBER * letter;
         let room = width * letter * letters as f64 + radius + 4.0;
+        let height = if large { radius * 1.7 } else { radius };
         // Beside a way up or down the page, so that the way itself stays in sight.
         let aside = if self.along.x.abs() < 0.5 { -radius * 1.6 } else { 0.0 };
         let first = self.at + self.along * (past + radius) + Vec2::new(aside, 0.0);
@@ -85,8 +86,8 @@ impl TouchMark {
                 text: at + Vec2::new(side * (radius + 4.0), 0.0),
                 anchor: if left { "end" } else { "start" },
                 covers: Rect::from_points(
-                    at - Vec2::new(side * radius, radius),
-                    at + Vec2::new(side * room, radius),
+                    at - Vec2::new(side * radius, height),
+                    at + Vec2::new(side * room, height),
                 ),
             }
         };
@@ -101,9 +102,13 @@ impl TouchMark {
             -inwards,
             self.along - inwards,
         ];
-        let mut tries = std::iter::once(Vec2::ZERO).chain(others).map(place);
-        let free = |p: &NumberPlace| !taken.iter().any(|taken| taken.overlaps(p.covers));
-        tries.find(free).unwrap_or_else(|| place(Vec2::ZERO))
+        let hides = |p: &NumberPlace| {
+            taken.iter().map(|taken| taken.intersect(p.covers).area()).sum::<f64>()
+        };
+        let least = |best: NumberPlace, other: NumberPlace| {
+            if hides(&other) + 1.0 < hides(&best) { other } else { best }
+        };
+        others.map(place).into_iter().fold(place(Vec2::ZERO), least)
     }
 }
 

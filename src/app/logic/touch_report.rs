@@ -85,7 +85,7 @@ pub(crate) fn touch_reports(
 
 /// Whether a run learned at a time, s: the reference flag as it stood when it last began or went on.
 fn learns(context: &RunContext, time: f64) -> bool {
-    let later = context.resumed.iter().filter(|s| s.time <= time).last();
+    let later = context.resumed.iter().rfind(|s| s.time <= time);
     later.unwrap_or(&context.began).reference_flag
 }
 

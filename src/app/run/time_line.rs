@@ -146,13 +146,13 @@ fn bar(bar: &Bar) -> impl IntoView + use<> {
         BarKind::Weld => ("weld", &[31.5], Some(Key::LineWeld)),
     };
     let (from, to, middle) =
-        (percent(bar.from), percent(bar.to), percent((bar.from + bar.to) / 2.0));
+        (percent(bar.from), percent(bar.to), percent(f64::midpoint(bar.from, bar.to)));
     let line = |y: &f64| {
         view! { <line class=class x1=from.clone() x2=to.clone() y1=*y y2=*y /> }
     };
     view! {
         {levels.iter().map(line).collect_view()}
-        {word.map(|key| view! { <text x=middle y="9">{text(key)}</text> })}
+        {word.map(|key| view! { <text class="word" x=middle y="9">{text(key)}</text> })}
     }
 }
 
