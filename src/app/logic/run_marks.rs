@@ -2,11 +2,15 @@
 
 use super::dimension::arrow_head;
 use super::layout::nearest;
+use super::playback::{Moment, Scene, Sight, scenes};
 use super::projection::PlanProjection;
+use super::route_marks::{RouteMark, RouteStroke};
 use super::svg_path::{cross, polyline};
 use kurbo::{BezPath, Line, Point, Rect, Size, Triangle, Vec2};
 use nudgeproof::geometry::Point3;
-use nudgeproof::routine::{FollowBlock, Routine, RunLog, Search, SearchOutcome, Structure};
+use nudgeproof::routine::{
+    FollowBlock, Leg, LegKind, Routine, RunLog, Search, SearchOutcome, Structure,
+};
 
 /// What rides with a place.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,6 +31,35 @@ pub(crate) fn followed_paths(routine: &Routine) -> Vec<FollowedPath> {
         FollowedPath { place: follow.place.clone(), points: points.map(|p| p.at).collect() }
     };
     structure.follows.iter().map(path).collect()
+}
+
+/// What of the way of a routine is still to come at a moment of a run. Ways that ride with a place are
+/// drawn where the offset takes them once that is shown.
+pub(crate) fn still_to_come(
+    marks: Vec<RouteMark>,
+    routine: &Routine,
+    log: &RunLog,
+    now: Moment,
+) -> Vec<RouteMark> {
+    if log.finished() && now.t >= log.duration - 1e-9 {
+        return Vec::new();
+    }
+    let (structure, scenes) = (Structure::of(routine), scenes(log));
+    let moved = |place: &str| {
+        let is_it = |i: usize| log.solutions.get(i).is_some_and(|s| s.place == place);
+        let path = |s: &Scene| matches!(s.sight, Sight::Path(i) if is_it(i));
+        scenes.iter().any(|s| path(s) && s.from.reached(&now))
+    };
+    let rides = |mark: &RouteMark| {
+        let follow = routine.index_of(mark.step).and_then(|i| structure.follow_at(i));
+        follow.is_some_and(|follow| moved(&follow.place))
+    };
+    let begun = |mark: &RouteMark| {
+        let feels = mark.stroke == RouteStroke::Feel;
+        let is_it = |leg: &Leg| leg.step == mark.step && (leg.kind == LegKind::Search) == feels;
+        log.legs.iter().any(|leg| is_it(leg) && leg.time[0] < now.t - 1e-6)
+    };
+    marks.into_iter().filter(|mark| !begun(mark) && !rides(mark)).collect()
 }
 
 /// The end of a search: a bar across it where it touched, a cross where it found nothing.
@@ -178,6 +211,11 @@ pub(crate) fn crash_label(at: Point, text: &str, view: &Rect) -> (Point, &'stati
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::app::logic::route_marks::route_marks;
+    use nudgeproof::cell::Cell;
+    use nudgeproof::geometry::Point2;
+    use nudgeproof::routine::route;
+    use nudgeproof::session::Session;
 
     #[test]
     fn the_number_of_a_touch_stands_past_it_and_in_the_view() {
@@ -204,6 +242,36 @@ mod tests {
         let again = west.number((false, 4), 5.8, (&view, middle), &[small.covers]);
         assert!(!again.covers.overlaps(small.covers), "clear of another one: {again:?}");
         assert!(again.at.y < 200.0, "towards the middle of the part: {again:?}");
+    }
+
+    #[test]
+    fn what_a_run_has_begun_is_not_to_come_and_what_rides_goes_once_it_is_found() {
+        let text = include_str!("../../../tests/cases/sessions/as-it-should-be.json");
+        let session = Session::from_json(text).expect("a session");
+        let state = session.state();
+        let (log, routine) = (state.last_run().expect("a run"), &state.routine);
+        let cell = Cell::new(&state.part, &state.settings, &[]).expect("it can be used");
+        let plan = PlanProjection::new(1.0, Point2::origin(), Point::ORIGIN);
+        let at = |t, stood| {
+            still_to_come(
+                route_marks(&route(routine, &cell), &plan),
+                routine,
+                log,
+                Moment { t, stood },
+            )
+        };
+        let numbers = |marks: &[RouteMark]| -> Vec<usize> {
+            marks.iter().filter_map(|mark| mark.number.map(|(n, _)| n)).collect()
+        };
+        let follows =
+            |marks: &[RouteMark]| marks.iter().filter(|m| m.stroke == RouteStroke::Follow).count();
+        assert_eq!(numbers(&at(0.0, 0.0)), [1, 2, 3, 4], "all touches");
+        let second = at(log.searches[1].time, 0.0);
+        assert_eq!(numbers(&second), [3, 4], "those after the second");
+        let found = log.solutions[0].time;
+        assert!(follows(&at(found, 0.1)) > 0, "the ghost is shown: nothing has moved yet");
+        assert_eq!(follows(&at(found, 1.0)), 0, "the path has gone along");
+        assert_eq!(at(log.duration, 0.0), [], "the end");
     }
 
     #[test]

@@ -1,9 +1,10 @@
-//! The way of the routine on the plan, while no run is on show.
+//! The way of the routine on the plan; while a run is on show, what of it is still to come.
 
 use super::in_hand::InHand;
 use super::shapes::{circle, label};
 use super::sheet_view::SheetView;
 use crate::app::logic::route_marks::{RouteMark, RouteStroke, route_marks, way_ahead};
+use crate::app::logic::run_marks::still_to_come;
 use crate::app::logic::svg_path::d;
 use crate::app::workspace::workspace;
 use kurbo::{Point, Triangle};
@@ -15,17 +16,20 @@ pub(super) fn RouteOnPlan() -> impl IntoView {
     let workspace = workspace();
     let view = expect_context::<SheetView>();
     let hand = expect_context::<InHand>();
-    let marks = move || {
-        if workspace.playback.run().is_some() {
-            return None;
+    let marks = Memo::new(move |_| {
+        let all = route_marks(&hand.route.read(), &view.projection().plan);
+        match workspace.at_beat() {
+            Some((log, p)) => still_to_come(all, &workspace.routine(), &log, p.moment()),
+            None => all,
         }
-        let plan = view.projection().plan;
-        let (route, cursor) = (hand.route.get(), workspace.cursor.get());
+    });
+    let views = move || {
+        let cursor = workspace.cursor.get();
         let mark = |mark: RouteMark| {
             let chosen = cursor == Some(mark.step);
             route_mark(mark, chosen)
         };
-        Some(route_marks(&route, &plan).into_iter().map(mark).collect_view())
+        marks.get().into_iter().map(mark).collect_view()
     };
     let ahead = move || {
         // A taught point is part of the route itself.
@@ -40,8 +44,12 @@ pub(super) fn RouteOnPlan() -> impl IntoView {
         })
     };
     view! {
-        <g class="routes" data-testid="route">
-            {marks}
+        <g
+            class="routes"
+            class:to-come=move || workspace.playback.run().is_some()
+            data-testid="route"
+        >
+            {views}
             {ahead}
         </g>
     }

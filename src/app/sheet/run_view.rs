@@ -54,7 +54,7 @@ impl RunShown {
     }
 }
 
-/// What the run on show does on the plan: the taught path, the path of the torch, what it touched,
+/// What the run on show does on the plan: the path of the torch, what it touched,
 /// what it found and where it welded.
 #[component]
 pub(super) fn RunOnPlan() -> impl IntoView {
@@ -67,12 +67,6 @@ pub(super) fn RunOnPlan() -> impl IntoView {
         double_line(&points.map(|p| plan.point(&p)).collect::<Vec<_>>())
     };
     let taught = Memo::new(move |_| followed_paths(&workspace.routine()));
-    // Without a run on show the plan has the whole way of the routine.
-    let taught_path = move || {
-        workspace.playback.run()?;
-        let one = |followed: &FollowedPath| path(&mut followed.points.iter().copied());
-        Some(taught.with(|all| all.iter().map(one).collect::<String>()))
-    };
     // The offset of each path as far as it has been carried: changes with the frames only meanwhile.
     let carried = Memo::new(move |_| {
         let (log, p) = workspace.on_show()?;
@@ -102,7 +96,6 @@ pub(super) fn RunOnPlan() -> impl IntoView {
             data-testid="event"
             data-sight=move || run.scene.get().map_or("none", |s| s.sight.name())
         >
-            <path class="way taught" d=move || taught_path().unwrap_or_default() />
             <path class="way carrying" d=move || carried_path().unwrap_or_default() />
             <TorchPath point=|p, q| p.plan.point(q) stroke=leg_stroke test_id="run-path" />
             <Results run />
