@@ -71,7 +71,7 @@ pub(super) fn GlassOnPlan(run: RunShown, touches: Touches) -> impl IntoView {
         let poses = [view.pose.get(), view.reference.get().unwrap_or_default()];
         let taken = covered(&part, &poses, &workspace.routine(), &layout);
         let [before, now] = &compared.points;
-        let glass = Glass::place([before, now], &layout.projection.plan, &layout.plan, &taken)?;
+        let glass = Glass::place([before, now], &layout.projection.plan, &layout.drawing, &taken)?;
         Some((glass, compared))
     });
     let outlines = move |glass: &Glass| {
