@@ -1,0 +1,130 @@
+// What holds of the bench at every size: the picture is the page, nothing is told before it is seen,
+// nothing old is shown as if it were true, and nothing jumps.
+import assert from "node:assert/strict";
+import { after, test } from "node:test";
+import { CASE, LESSON_SEED } from "../lib/cases.mjs";
+import * as learner from "../lib/learner.mjs";
+import { atStage, stage } from "../lib/lesson.mjs";
+import { byId, close, SIZES, start, text } from "../lib/page.mjs";
+import { CAUTION_READ, SESSION } from "../lib/storage.mjs";
+
+const site = await start();
+after(site.stop);
+
+const WORKED = { ...CAUTION_READ, [SESSION]: CASE };
+const moving = (options) => site.open({ hash: "bench", storage: WORKED, reducedMotion: "no-preference", ...options });
+
+/** The plan as it stands in the window: its share of it, and whether all of it can be seen. */
+const plan = (page) =>
+  page.evaluate(() => {
+    const b = document.querySelector("[data-testid=sheet]").getBoundingClientRect();
+    const r = document.querySelector("#clip-plan rect");
+    const [x, y, w, h] = ["x", "y", "width", "height"].map((name) => Number(r.getAttribute(name)));
+    return {
+      share: (w * h) / (innerWidth * innerHeight),
+      inView: b.left + x >= 0 && b.top + y >= 0 && b.left + x + w <= innerWidth && b.top + y + h <= innerHeight && scrollY === 0,
+    };
+  });
+
+for (const [name, least] of [["desk", 0.55], ["projector", 0.6], ["phone", 0.3]]) {
+  test(`${name}: the plan has its share of the window, and stays while a run plays`, async () => {
+    const page = await moving({ size: SIZES[name] });
+    if (name === "projector") await page.keyboard.press("Alt+p");
+    const atRest = await plan(page);
+    await page.keyboard.press("Control+Enter");
+    await page.waitForFunction(() => document.querySelector("[data-testid=verdict]").dataset.verdict === "running");
+    for (const seen of [atRest, await plan(page)]) {
+      assert.ok(seen.share >= least, `${seen.share.toFixed(3)} of the window`);
+      assert.ok(seen.inView, "all of it in view");
+    }
+    await close(page);
+  });
+}
+
+test("nothing of a run is told before its moment plays", async () => {
+  const page = await moving();
+  await byId(page, "tab-readings").click();
+  await byId(page, "run").click();
+  await byId(page, "pause").click();
+  assert.equal(await learner.verdict(page), "running");
+  assert.equal(await byId(page, "later").count(), 0, "no step has its number");
+  assert.equal(await byId(page, "offset-found").count(), 0, "no offset");
+  assert.equal(await byId(page, "seam-miss-end").count(), 0, "no miss");
+  assert.equal(await byId(page, "readings").locator("tbody tr").count(), 0, "no reading");
+  assert.equal(await byId(page, "score").count(), 0, "no score");
+  assert.equal(await byId(page, "no-findings").count(), 0, "no verdict of the coach");
+  await byId(page, "go-record").click();
+  const runs = await byId(page, "runs").locator("tbody tr").count();
+  await byId(page, "go-bench").click();
+  await byId(page, "run-end").click();
+  assert.equal(await byId(page, "later").count(), 4, "at its end each feel has its number");
+  assert.equal(await learner.verdict(page), "on-seam");
+  await byId(page, "go-record").click();
+  assert.equal(await byId(page, "runs").locator("tbody tr").count(), runs + 1, "and the record the run");
+  await close(page);
+});
+
+test("a stage of a lesson is passed once its run has been seen", async () => {
+  const page = await site.open({ seed: LESSON_SEED, storage: CAUTION_READ, reducedMotion: "no-preference" });
+  await byId(page, "start-slide-and-turn").click();
+  await learner.teachRoutine(page);
+  await learner.freedoms(page, "x", "y", "turn");
+  await learner.flag(page, true);
+  const before = await stage(page);
+  await byId(page, "run").click();
+  await byId(page, "pause").click();
+  assert.equal(await stage(page), before, "while it plays");
+  await byId(page, "run-end").click();
+  await atStage(page, before + 1);
+  await close(page);
+});
+
+test("results of a run are marked as past once the part or the routine is another", async () => {
+  const page = await site.open({ hash: "bench", storage: WORKED });
+  const past = () => byId(page, "verdict").evaluate((e) => e.classList.contains("past"));
+  assert.equal(await past(), false);
+  await byId(page, "nudge-random").click();
+  assert.equal(await past(), true);
+  assert.match(await text(page, "verdict"), /run \d, before the part was moved/);
+  await page.keyboard.press("Control+z");
+  assert.equal(await past(), false, "taken back");
+  await learner.add(page, "go-to");
+  assert.match(await text(page, "verdict"), /run \d, before the routine was changed/);
+  await close(page);
+});
+
+test("the step that runs stays in view", async () => {
+  const page = await moving({ viewport: { width: 1366, height: 620 } });
+  await byId(page, "run").click();
+  await byId(page, "pause").click();
+  for (let moments = 0; moments < 14; moments += 1) await byId(page, "moment-on").click();
+  const hidden = await page.evaluate(() => {
+    const row = document.querySelector(".step.running").getBoundingClientRect();
+    const list = document.querySelector("[data-testid=step-list]").getBoundingClientRect();
+    return row.top < list.top - 1 || row.bottom > list.bottom + 1;
+  });
+  assert.equal(hidden, false);
+  await close(page);
+});
+
+test("no region changes its place or size when something is said, run, nudged or missed", async () => {
+  const page = await site.open({ hash: "bench", storage: WORKED });
+  const regions = () =>
+    page.evaluate(() =>
+      ["[data-testid=sheet]", "[data-testid=now]", "[data-testid=step-list]", "[data-testid=run-bar]", "[data-testid=palette]"].map((s) => {
+        const b = document.querySelector(s).getBoundingClientRect();
+        return [s, b.left, b.top, b.width, b.height].join(" ");
+      }));
+  const before = await regions();
+  await byId(page, "nudge-random").click();
+  assert.deepEqual(await regions(), before, "nudged");
+  await learner.flag(page, true);
+  await learner.run(page);
+  assert.deepEqual(await regions(), before, "run on the moved part");
+  await learner.flag(page, false);
+  await byId(page, "nudge-reset").click();
+  await learner.run(page);
+  await learner.coached(page);
+  assert.deepEqual(await regions(), before, "and missed");
+  await close(page);
+});
