@@ -102,9 +102,9 @@ async fn found(facts: &Facts<'_>, session: bool) -> Vec<Finding> {
     without_echoes(facts, findings).await
 }
 
-/// By severity, then by whether it stops a run, then by the cost in mm.
+/// By what it does at the seam: whether it stops a run, then its cost in mm, then its severity.
 fn by_importance(a: &Finding, b: &Finding) -> Ordering {
-    let rank = |f: &Finding| (f.weight, f.cost.event.is_some());
     let mm = |f: &Finding| f.cost.mm.unwrap_or(0.0);
-    rank(a).cmp(&rank(b)).then(mm(a).total_cmp(&mm(b)))
+    let stops = |f: &Finding| f.cost.event.is_some();
+    stops(a).cmp(&stops(b)).then(mm(a).total_cmp(&mm(b))).then(a.weight.cmp(&b.weight))
 }

@@ -108,11 +108,11 @@ fn RunReview() -> impl IntoView {
         Some(review) => view! { <SessionScore score=review.score.clone() /> }.into_any(),
     };
     view! {
-        {score}
         <Show when=move || review.last().is_some_and(|r| r.findings.is_empty())>
             <p class="no-findings" data-testid="no-findings">{text(Key::NoFindings)}</p>
         </Show>
         <FindingCards findings first_open=true />
+        {score}
     }
 }
 

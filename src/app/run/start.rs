@@ -55,7 +55,7 @@ pub(super) fn announce_end(workspace: Workspace) {
     let n = log.number.to_string();
     let text = match verdict(Some(&log), Some(&p)) {
         Verdict::OnSeam(m) => format(Key::SaidOnSeam, &[&n, &length(m, 2)]),
-        Verdict::Missed(m) => format(Key::SaidMissed, &[&n, &length(m, 2)]),
+        Verdict::Missed(m) => format(Key::SaidMissed, &[&n, &length(m.abs(), 2)]),
         Verdict::Stopped(_) => {
             let last = log.events.last().map(|e| describe::event(&log, e)).unwrap_or_default();
             format(Key::SaidStopped, &[&n, &last])
