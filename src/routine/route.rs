@@ -87,17 +87,19 @@ pub fn route(routine: &Routine, cell: &Cell) -> Vec<RouteLeg> {
             misses: false,
         };
         match &step.instruction {
-            Instruction::Move { way, .. } => route.go(leg, *way, to, rounding_of(routine, i)),
+            Instruction::Move { way, .. } => route.go(&leg, *way, to, rounding_of(routine, i)),
             Instruction::Feel { way, direction, .. } => {
-                route.go(leg.clone(), *way, to, 0.0);
-                route.search(leg, to, direction, structure.search_of(i).1);
+                route.go(&leg, *way, to, 0.0);
+                route.search(&leg, to, direction, structure.search_of(i).1);
             }
-            Instruction::TrimWire => route.go(leg, PathKind::Joint, to, 0.0),
+            Instruction::TrimWire => route.go(&leg, PathKind::Joint, to, 0.0),
             Instruction::WeldStart { .. } => {
-                route.go(RouteLeg { kind: LegKind::ToWeld, ..leg }, PathKind::Linear, to, 0.0);
+                let leg = RouteLeg { kind: LegKind::ToWeld, ..leg };
+                route.go(&leg, PathKind::Linear, to, 0.0);
             }
             Instruction::WeldThrough { .. } | Instruction::WeldEnd { .. } => {
-                route.go(RouteLeg { kind: LegKind::Weld, ..leg }, PathKind::Linear, to, 0.0);
+                let leg = RouteLeg { kind: LegKind::Weld, ..leg };
+                route.go(&leg, PathKind::Linear, to, 0.0);
             }
             Instruction::SensingOn { .. }
             | Instruction::SensingOff
@@ -119,7 +121,7 @@ struct Route<'a> {
 
 impl Route<'_> {
     /// Goes to a point; with `round`, mm, the torch leaves the path that far before it.
-    fn go(&mut self, leg: RouteLeg, path: PathKind, to: Point3<f64>, round: f64) {
+    fn go(&mut self, leg: &RouteLeg, path: PathKind, to: Point3<f64>, round: f64) {
         let Some(from) = self.torch else {
             self.torch = Some((to, None));
             return;
@@ -127,11 +129,11 @@ impl Route<'_> {
         let path = until_corner(way(self.cell, from, path, to), round);
         let end = path.last().copied().unwrap_or(to);
         self.torch = Some((end, (round > 0.0).then_some((to, round))));
-        self.legs.push(RouteLeg { path, ..leg });
+        self.legs.push(RouteLeg { path, ..leg.clone() });
     }
 
     /// Searches from a point, at most `reach`, mm.
-    fn search(&mut self, leg: RouteLeg, from: Point3<f64>, direction: &Vector3<f64>, reach: f64) {
+    fn search(&mut self, leg: &RouteLeg, from: Point3<f64>, direction: &Vector3<f64>, reach: f64) {
         let found = self.cell.search(&from, direction, reach);
         let travel = match &found {
             SearchResult::Touch(touch) => touch.travel,
@@ -142,7 +144,12 @@ impl Route<'_> {
         let to = from + direction * travel;
         self.torch = Some((to, None));
         let misses = !matches!(found, SearchResult::Touch(_));
-        self.legs.push(RouteLeg { kind: LegKind::Search, path: vec![from, to], misses, ..leg });
+        self.legs.push(RouteLeg {
+            kind: LegKind::Search,
+            path: vec![from, to],
+            misses,
+            ..leg.clone()
+        });
     }
 }
 

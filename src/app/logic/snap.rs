@@ -80,7 +80,7 @@ impl Snaps {
     /// Where on the plan the torch goes that is dragged to `wanted`: what lies within `reach`, mm, else
     /// a whole millimetre.
     pub(crate) fn on_plan(&self, wanted: Point2<f64>, reach: f64) -> Point2<f64> {
-        let ends = self.seams.iter().flatten().map(|end| end.xy());
+        let ends = self.seams.iter().flatten().map(Point3::xy);
         let near = |p: &Point2<f64>| (p - wanted).norm() < reach;
         if let Some(end) = ends.filter(near).min_by(|a, b| by_distance(&wanted, a, b)) {
             return end;

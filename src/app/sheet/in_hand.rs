@@ -153,11 +153,10 @@ impl InHand {
                 plate: plan.vector(&seam.across).normalize(),
                 texts: &texts,
             });
-            let on_show = workspace.playback.run().is_some();
-            let numbers: Vec<_> = legs.with(|legs| {
-                let drawn = legs.iter().filter(|_| !on_show);
-                drawn.filter_map(|leg| feel_number(leg, &plan)).collect()
-            });
+            let numbers = |legs: &Arc<Vec<RouteLeg>>| {
+                legs.iter().filter_map(|leg| feel_number(leg, &plan)).collect::<Vec<_>>()
+            };
+            let numbers = legs.with(numbers);
             let (cursor, part) = (workspace.cursor.get(), workspace.part());
             view.layout
                 .with(|l| PlanLabels::new(&routine.read(), cursor, &part, &numbers, beside, l))

@@ -25,9 +25,11 @@ pub(super) fn RouteOnPlan() -> impl IntoView {
     });
     let views = move || {
         let cursor = workspace.cursor.get();
+        // Between runs the touches of the last one have the numbers.
+        let told = workspace.playback.run().is_none() && workspace.shown_run().is_some();
         let mark = |mark: RouteMark| {
             let chosen = cursor == Some(mark.step);
-            route_mark(mark, chosen)
+            route_mark(RouteMark { number: mark.number.filter(|_| !told), ..mark }, chosen)
         };
         marks.get().into_iter().map(mark).collect_view()
     };
