@@ -128,8 +128,6 @@ pub(super) fn FindingCard(
             {move || {
                 cost(&finding.read()).map(|cost| view! { <p class="cost" data-testid="cost">{cost}</p> })
             }}
-            <p>{in_unit(rule.asks)}</p>
-            <OpenHints hints=rule.hints.map(Into::into) open=open_hints />
             <div class="row-tools">
                 <HintButton test_id="finding-hint" open=open_hints next=next_hint />
                 {show_step}
@@ -144,6 +142,8 @@ pub(super) fn FindingCard(
                     </button>
                 </Show>
             </div>
+            <p>{in_unit(rule.asks)}</p>
+            <OpenHints hints=rule.hints.map(Into::into) open=open_hints />
             <details class="why" on:toggle=move |_| asked_why.set(true)>
                 <summary>{text(Key::Why)}</summary>
                 <Show when=move || asked_why.get()>
