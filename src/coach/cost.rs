@@ -41,13 +41,37 @@ pub(super) async fn cost(
     }
     let quiet = quiet(session.header());
     if rule.without_mistake.is_none() {
-        return of_routine(facts, rule, finding, with, &quiet).await;
+        return in_words(of_routine(facts, rule, finding, with, &quiet).await, with);
     }
     let mut other = Script::of(session);
     make_good(facts, finding, &mut other);
-    match (with, other.play(&quiet).await) {
-        (Some(with), Some(without)) => compare(with, &without, facts),
-        _ => Cost::default(),
+    in_words(
+        match (with, other.play(&quiet).await) {
+            (Some(with), Some(without)) => compare(with, &without, facts),
+            _ => Cost::default(),
+        },
+        with,
+    )
+}
+
+/// Says in words what is no cost in millimetres: a miss that another error makes up for, and nothing to
+/// see since the session stops for another reason.
+fn in_words(cost: Cost, with: Option<&Replay>) -> Cost {
+    match (cost.mm, &cost.event) {
+        (Some(mm), event) if mm < 0.0 => {
+            let less = format!(
+                "the miss happens to be {:.1} mm smaller: another error points the other way",
+                mm.abs()
+            );
+            let event = event.as_ref().map_or(less.clone(), |event| format!("{event}, and {less}"));
+            Cost { mm: None, event: Some(event) }
+        }
+        (None, None) => {
+            let stop = with.and_then(|w| w.state().runs.iter().find_map(|r| stopped_by(r)));
+            let event = stop.map(|what| format!("nothing more goes wrong as long as {what}"));
+            Cost { mm: None, event }
+        }
+        _ => cost,
     }
 }
 
@@ -259,10 +283,12 @@ async fn carried(facts: &Facts<'_>, finding: &Finding) -> Cost {
 /// sessions, and the events that stopped their runs.
 fn compare(with: &Replay, without: &Replay, facts: &Facts) -> Cost {
     let (a, b) = (&with.state().runs, &without.state().runs);
-    let clean = b.iter().all(|r| stopped_by(r).is_none());
-    let stopped = a.iter().find_map(|r| stopped_by(r)).filter(|_| clean);
-    let straight = b.iter().all(|r| bent_by(r).is_none());
-    let bent = a.iter().find_map(|r| bent_by(r)).filter(|_| straight);
+    // What happens only with the mistake.
+    let only = |event: fn(&RunLog) -> Option<String>| {
+        let also: Vec<String> = b.iter().filter_map(|r| event(r)).collect();
+        a.iter().filter_map(|r| event(r)).find(|what| !also.contains(what))
+    };
+    let (stopped, bent) = (only(stopped_by), only(bent_by));
     let from_end = a.iter().rev().position(|r| !still(&r.part, &facts.taught)).unwrap_or(0);
     let run =
         |runs: &List<Arc<RunLog>>| runs.len().checked_sub(from_end + 1).map(|i| runs[i].clone());

@@ -156,29 +156,7 @@ fn point(name: &str, x: f64, y: f64, z: f64) -> TaughtPoint {
 /// A second place that refines the first on purpose, inside its follow, is good practice.
 #[test]
 fn a_second_place_may_refine_the_first() {
-    let session = variant(|r| {
-        r.points.push(point("rail-1", 220.0, 148.0, 16.0));
-        r.points.push(point("over", 220.0, 100.0, 80.0));
-        let go = |to: &str| Instruction::Move { to: to.into(), way: Way::Joint, stop: Stop::Full };
-        let feel = Instruction::Feel {
-            from: "rail-1".into(),
-            way: Way::Joint,
-            direction: Vector3::y(),
-            face: "rail".into(),
-        };
-        let steps = [
-            go("over"),
-            Instruction::sensing_on(),
-            feel,
-            Instruction::SensingOff,
-            Instruction::Find { place: "rail".into(), may: Freedoms::Y },
-            go("over"),
-            Instruction::Follow { place: "rail".into() },
-        ];
-        let follows = |s: &Step| matches!(s.instruction, Instruction::Follow { .. });
-        let follow = r.steps.iter().position(follows).expect("follow");
-        put_in(r, follow + 1, 100, steps);
-    });
+    let session = variant(refined);
     let runs = &session.state().runs;
     assert!(
         runs.iter().all(|r| r.landed()),
@@ -187,6 +165,49 @@ fn a_second_place_may_refine_the_first() {
     );
     let review = coach::review(&session);
     assert!(review.findings.is_empty(), "{:?}", review.findings);
+}
+
+/// Of two references one is taken again: the flag goes on in a pause between the two finds.
+#[test]
+fn one_of_two_references_retaken_on_the_moved_part_is_named() {
+    let mut session = variant(refined);
+    let steps = &session.state().routine.steps;
+    let find = |s: &Step| matches!(s.instruction, Instruction::Find { .. });
+    let first = steps.iter().position(find).expect("a find");
+    let steps = Some(first + 1);
+    let actions = [
+        Action::Run { speed: RunSpeed::Reduced, arc: false, steps },
+        Action::SetReference { on: true },
+        Action::Resume { steps: None },
+    ];
+    session.act_all(actions).expect("they can be done");
+    let named = rules(&coach::review(&session));
+    assert_eq!(named, [RuleName::ReferenceRetakenOnMovedPart]);
+}
+
+/// Finds the rail within the follow of the part.
+fn refined(r: &mut Routine) {
+    r.points.push(point("rail-1", 220.0, 148.0, 16.0));
+    r.points.push(point("over", 220.0, 100.0, 80.0));
+    let go = |to: &str| Instruction::Move { to: to.into(), way: Way::Joint, stop: Stop::Full };
+    let feel = Instruction::Feel {
+        from: "rail-1".into(),
+        way: Way::Joint,
+        direction: Vector3::y(),
+        face: "rail".into(),
+    };
+    let steps = [
+        go("over"),
+        Instruction::sensing_on(),
+        feel,
+        Instruction::SensingOff,
+        Instruction::Find { place: "rail".into(), may: Freedoms::Y },
+        go("over"),
+        Instruction::Follow { place: "rail".into() },
+    ];
+    let follows = |s: &Step| matches!(s.instruction, Instruction::Follow { .. });
+    let follow = r.steps.iter().position(follows).expect("follow");
+    put_in(r, follow + 1, 100, steps);
 }
 
 /// Points on the way, also within sensing and follow, change nothing.

@@ -65,15 +65,17 @@ fn beyond(play: &FixturePlay, motion: &Pose) -> Option<(f64, f64)> {
 }
 
 fn check(f: &Facts) -> Vec<Finding> {
-    let Some(r) = f.current().iter().rev().find(|r| r.compares() && r.found()) else {
-        return Vec::new();
-    };
-    let Some((_, offset)) = r.log.found() else { return Vec::new() };
-    let play = play_of_the_touched(&f.state.part, &r.log);
-    let Some((mm, rad)) = beyond(&play, &offset) else { return Vec::new() };
-    if r.log.legs.iter().all(|l| l.follows.is_none()) {
-        return Vec::new();
-    }
+    // A dry run that was followed by something else was doubted in time; a weld was not.
+    let compared = || f.current().iter().filter(|r| r.compares() && r.found());
+    let last = compared().next_back().map(|r| r.number);
+    let followed = compared()
+        .filter(|r| r.log.arc || Some(r.number) == last)
+        .filter(|r| r.log.legs.iter().any(|l| l.follows.is_some()));
+    let mut first = followed.filter_map(|r| {
+        let play = play_of_the_touched(&f.state.part, &r.log);
+        Some((r, beyond(&play, &r.log.found()?.1)?))
+    });
+    let Some((r, (mm, rad))) = first.next() else { return Vec::new() };
     let how =
         if mm > MARGIN.0 { format!("{mm:.1} mm") } else { format!("{:.1}°", rad.to_degrees()) };
     let says = format!(

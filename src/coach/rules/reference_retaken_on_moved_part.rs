@@ -41,7 +41,8 @@ pub(in crate::coach) const RULE: Rule = Rule {
 fn first<'f>(f: &'f Facts) -> Option<&'f RunFacts> {
     f.current().iter().find(|r| {
         let good_before = f.runs[..r.number - 1].iter().any(RunFacts::good_reference);
-        r.reference() && r.stored() && r.moved() && good_before && !f.good_reference_after(r)
+        // Of several places one is enough: the flag may have been turned off before the next find.
+        r.stored() && r.moved() && good_before && !f.good_reference_after(r)
     })
 }
 
