@@ -1,7 +1,7 @@
 use super::catalogue::rule;
 use super::cost::make_good;
 use super::edited::edited;
-use super::facts::Facts;
+use super::facts::{Facts, RunFacts};
 use super::finding::{Finding, Severity};
 use super::rule::Reads;
 use super::rule_name::RuleName;
@@ -81,15 +81,22 @@ fn may_follow(facts: &Facts, echo: &Finding, cause: &Finding) -> bool {
     let faulty = of.reads != Reads::Session && (weighty || MAY_CRASH.contains(&cause.rule));
     // Removing a search is a mistake of its own.
     let removed = echo.rule == RuleName::NoTouchIgnored && facts.place(echo.step).is_none();
+    // So is making no reference run at all.
+    let before = &facts.runs[..echo.run.map_or(0, |n| n - 1)];
+    let not_tried =
+        echo.rule == RuleName::NoReferenceRun && !before.iter().any(RunFacts::reference);
     let explains_a_crash = !is_a_crash(facts, cause)
         && cause.rule != RuleName::UnexplainedMiss
         && !OF_A_FAULTY_ROUTINE.contains(&cause.rule)
         && (weighty || MAY_CRASH.contains(&cause.rule));
+    // An arc that should have been off for two reasons.
+    let same_arc = cause.rule == RuleName::ArcInTrial && echo.rule == RuleName::ArcOnFirstMovedPart;
     of.traits.silences.contains(&echo.rule)
         || (OF_ANY_MISTAKE.contains(&echo.rule)
             && (weighty || MAY_CRASH.contains(&cause.rule))
+            && !same_arc
             && cause.rule != RuleName::UnexplainedMiss)
-        || (faulty && OF_A_FAULTY_ROUTINE.contains(&echo.rule) && !removed)
+        || (faulty && OF_A_FAULTY_ROUTINE.contains(&echo.rule) && !removed && !not_tried)
         || (is_a_crash(facts, echo) && explains_a_crash)
 }
 

@@ -29,7 +29,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
-    // A run that feels and finds nothing is another mistake.
+    // A run that feels and finds nothing is another mistake, unless it was meant as a reference run.
     let feels = |r: &RunFacts| {
         r.routine.steps.iter().any(|s| matches!(s.instruction, Instruction::Feel { .. }))
     };
@@ -37,13 +37,14 @@ fn check(f: &Facts) -> Vec<Finding> {
         r.log.arc
             && match r.flag {
                 Some(reference) => reference || is_a_proof(f, r),
-                None => !feels(r),
+                None => !feels(r) || r.stretches.iter().any(|s| s.reference_flag),
             }
     };
     let Some(r) = f.current().iter().find(trial) else { return Vec::new() };
     let kind = match r.flag {
         Some(true) => "reference run",
         Some(false) => "proof run",
+        None if feels(r) => "reference run",
         None => "trial run",
     };
     let says =

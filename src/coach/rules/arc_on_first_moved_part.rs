@@ -1,4 +1,4 @@
-use crate::coach::facts::{Facts, RunFacts};
+use crate::coach::facts::{Facts, RunFacts, still};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{CostKind, Reads, Rule, RuleTraits, cannot_mend};
 use crate::coach::rule_name::RuleName;
@@ -25,9 +25,12 @@ pub(in crate::coach) const RULE: Rule = Rule {
 
 fn check(f: &Facts) -> Vec<Finding> {
     let first = f.current().iter().find_map(|r| {
-        let reference = f.reference_before(r)?.number;
-        let tried = f.runs[reference..r.number - 1].iter().any(shows_the_weld);
-        (on_a_moved_part(r) && r.when(arc_on).is_some() && !tried).then_some((r, reference))
+        let reference = f.reference_before(r)?;
+        let moved = |r: &RunFacts| !still(&r.part, &reference.part);
+        let between = &f.runs[reference.number..r.number - 1];
+        let tried = between.iter().any(|d| moved(d) && shows_the_weld(d));
+        let welds = r.flag.is_some() && moved(r) && r.when(arc_on).is_some();
+        (welds && !tried).then_some((r, reference.number))
     });
     let Some((r, reference)) = first else { return Vec::new() };
     let says = format!(
@@ -41,14 +44,10 @@ fn arc_on(event: &EventKind) -> bool {
     matches!(event, EventKind::ArcOn)
 }
 
-fn on_a_moved_part(r: &RunFacts) -> bool {
-    r.compares() && r.moved()
-}
-
-/// Whether a dry run on a moved part got past every weld.
+/// Whether a dry run got past every weld.
 fn shows_the_weld(r: &RunFacts) -> bool {
     let reached = |s: &Step| r.log.legs.iter().any(|l| l.step == s.id);
     let mut ends =
         r.routine.steps.iter().filter(|s| matches!(s.instruction, Instruction::WeldEnd { .. }));
-    on_a_moved_part(r) && !r.log.arc && ends.all(reached)
+    r.compares() && !r.log.arc && ends.all(reached)
 }

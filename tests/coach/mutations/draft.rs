@@ -27,8 +27,8 @@ pub(crate) struct Draft {
 pub(crate) const NEW_ID: u32 = 900;
 
 impl Draft {
-    /// The session that comes of it. Hands go into the cell while it is locked out, unless *ready* was
-    /// chosen just before.
+    /// The session that comes of it. Hands go into the cell while it is locked out, unless a cell that is
+    /// ready was made ready before.
     pub(crate) fn session(&self) -> Session {
         let header = Header::new(self.part.clone(), self.seed);
         let load = Action::LoadRoutine { routine: self.routine.clone() };
@@ -40,22 +40,22 @@ impl Draft {
         let set = |state| Action::SetCell { state };
         let [lock, free] = [CellState::LockedOut, CellState::Ready].map(set);
         let mut done: Vec<Action> = Vec::new();
-        let mut locked = false;
-        let mut before = None;
+        let (mut locked, mut live) = (false, false);
         for action in &self.actions {
             if let Action::SetCell { state } = action {
+                live = !locked && *state == CellState::Ready;
                 locked = *state == CellState::LockedOut;
             }
             let hands = matches!(
                 action,
                 Action::PlacePart { .. } | Action::CutWire { .. } | Action::ClearFault { .. }
             );
-            if hands && !locked && before != Some(&free) {
+            if hands && !locked && !live {
                 done.extend([lock.clone(), action.clone(), free.clone()]);
             } else {
                 done.push(action.clone());
             }
-            before = Some(action);
+            live &= !hands;
         }
         done
     }
@@ -120,10 +120,12 @@ impl Draft {
     }
 
     pub(crate) fn nudge(&self) -> usize {
-        self.actions
-            .iter()
-            .position(|a| matches!(a, Action::PlacePart { .. }))
-            .expect("the part is moved")
+        let moved = |a: &Action| matches!(a, Action::PlacePart { .. });
+        let runs = self.actions.iter().enumerate().filter(|(_, a)| matches!(a, Action::Run { .. }));
+        // After the proof run, unless another mistake has moved it.
+        let proof = runs.map(|(i, _)| i).nth(1).unwrap_or(0);
+        let after = self.actions[proof..].iter().position(moved).map(|i| proof + i);
+        after.or_else(|| self.actions.iter().position(moved)).expect("the part is moved")
     }
 }
 

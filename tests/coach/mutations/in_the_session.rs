@@ -369,6 +369,25 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         // Further off, it may be run into: then there is no offset to be doubted.
         d.session().state().last_run().is_some_and(|r| went_well(r))
     }),
+    m(
+        "the part is welded further off than the fixture allows, and the next one lies well",
+        R::OffsetBeyondPlay,
+        |d, rng| {
+            let play = d.part.play;
+            let loose = d.part.bodies.iter().any(|b| b.play.is_some());
+            if play.dx == 0.0 || play.dy == 0.0 || !d.may().is_planar() || loose {
+                return false;
+            }
+            weld(d);
+            let last = d.last_run();
+            let off = Pose::planar(play.dx + 2.0, -play.dy - 2.0, 0.0);
+            d.actions.insert(last, Action::place_part(off));
+            let next = super::draft::nudge(&play, rng);
+            d.actions.extend([Action::place_part(next), reduced()]);
+            let trimmed = d.find(is_trim).is_some();
+            trimmed && d.session().state().runs.iter().all(|r| went_well(r))
+        },
+    ),
     m("a weld point is corrected on the moved part", R::PointCorrectedOnMovedPart, |d, _| {
         let Some(teach) = weld_start_on_moved_part(d) else { return false };
         let last = d.last_run();
@@ -524,7 +543,11 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
             let session = d.session();
             let runs = &session.state().runs;
             let disagrees = |r: &RunLog| r.found().is_some_and(|(fit, _)| !fit.consistent);
-            runs.get(3).is_some_and(|r| r.finished() && disagrees(r))
+            // By more than chance.
+            let beyond = |r: &RunLog| {
+                r.found().is_some_and(|(fit, _)| fit.chi2 > 3.0 * chi2_limit(fit.redundancy))
+            };
+            runs.get(3).is_some_and(|r| r.finished() && (beyond(r) || disagrees(r) && !r.landed()))
                 && runs.get(4).is_some_and(|r| r.finished() && !disagrees(r))
         },
     ),

@@ -8,6 +8,7 @@ mod draft;
 mod harmless;
 mod in_the_routine;
 mod in_the_session;
+mod pairs;
 mod rng;
 
 use change::{Mutation, reduced};
