@@ -5,6 +5,7 @@ use nudgeproof::routine::{Instruction, Routine};
 
 /// How a routine stands before a place in it.
 #[derive(Debug, Clone, Copy, Default)]
+#[allow(clippy::struct_excessive_bools, reason = "facts that hold each by itself")]
 struct Standing {
     sensing: bool,
     follows: bool,

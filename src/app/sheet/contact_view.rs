@@ -1,7 +1,7 @@
 //! What the run on show has touched: at each contact rings, a tick and the number that drops onto its
 //! face. The numbers stay.
 
-use super::run_view::RunShown;
+use super::run_shown::RunShown;
 use super::shapes::circle;
 use super::sheet_view::SheetView;
 use crate::app::logic::glass::names;

@@ -2,7 +2,7 @@
 //! moved since. The path that goes along with it is drawn with the run.
 
 use super::contact_view::Touches;
-use super::run_view::RunShown;
+use super::run_shown::RunShown;
 use super::shapes::label;
 use super::sheet_view::SheetView;
 use crate::app::i18n::{Key, text};

@@ -3,7 +3,7 @@
 
 use super::contact_view::Touches;
 use super::find_view::datum;
-use super::run_view::RunShown;
+use super::run_shown::RunShown;
 use super::shapes::{circle, label};
 use super::sheet_view::SheetView;
 use crate::app::i18n::{Key, format, text};

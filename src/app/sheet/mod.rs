@@ -25,6 +25,7 @@ mod part_grips;
 mod part_view;
 mod point_view;
 mod route_view;
+mod run_shown;
 mod run_view;
 mod shapes;
 mod sheet_view;

@@ -1,12 +1,13 @@
 use super::contact_view::{Contacts, Touches};
 use super::find_view::FindScene;
 use super::glass_view::GlassOnPlan;
+use super::run_shown::RunShown;
 use super::shapes::label;
 use super::sheet_view::SheetView;
 use super::torch_path_view::{LegStroke, TorchPath};
 use crate::app::logic::nudge::partly;
 use crate::app::logic::number::length_unit;
-use crate::app::logic::playback::{Scene, path_share, scene_at, scenes};
+use crate::app::logic::playback::path_share;
 use crate::app::logic::projection::PlanProjection;
 use crate::app::logic::run_marks::{CarriedHomeMark, FollowedPath, followed_paths};
 use crate::app::logic::shown::{homes_carried, senses_at, welds_until};
@@ -16,43 +17,6 @@ use kurbo::Point;
 use leptos::prelude::*;
 use nudgeproof::geometry::{Point3, Pose};
 use nudgeproof::routine::{HOME, Leg, LegKind, RunLog, SolutionOutcome, WeldTrace};
-use std::sync::Arc;
-
-/// The run in the drawing, and how far it has been shown: what each part of the picture reads.
-#[derive(Clone, Copy)]
-pub(super) struct RunShown {
-    /// The run on show, or the last.
-    pub(super) log: Memo<Option<Arc<RunLog>>>,
-    /// Its place among the runs, from 0.
-    pub(super) index: Memo<Option<usize>>,
-    /// Where it stands still, and for what.
-    pub(super) scenes: Memo<Vec<Scene>>,
-    /// The scene on show.
-    pub(super) scene: Memo<Option<Scene>>,
-}
-
-impl RunShown {
-    fn new() -> Self {
-        let workspace = workspace();
-        let log = Memo::new_with_compare(
-            move |_| workspace.shown_run(),
-            |old, new| match (old, new) {
-                (Some(Some(old)), Some(Some(new))) => !Arc::ptr_eq(old, new),
-                (old, new) => old != new,
-            },
-        );
-        let index = Memo::new(move |_| {
-            let last = || workspace.runs.read().len().checked_sub(1);
-            workspace.playback.run().or_else(last)
-        });
-        let scenes = Memo::new(move |_| log.read().as_ref().map_or_else(Vec::new, |l| scenes(l)));
-        let scene = Memo::new(move |_| {
-            let now = workspace.playback.beat()?.moment();
-            scene_at(&scenes.read(), now)
-        });
-        Self { log, index, scenes, scene }
-    }
-}
 
 /// What the run on show does on the plan: the path of the torch, what it touched,
 /// what it found and where it welded.
