@@ -329,7 +329,7 @@ mod tests {
             changed_since(state, last, &state.runs[last])
         };
         assert_eq!(since(&session), None, "just run");
-        let part = Pose::planar(1.0, 0.0, 0.0).file();
+        let part = Pose::planar(1.0, 0.0, 0.0).into();
         let place = Action::PlacePart { part, bodies: std::collections::BTreeMap::new() };
         session.act(place).expect("it can be moved");
         assert_eq!(since(&session), Some(Change::PartMoved));
