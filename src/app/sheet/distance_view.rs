@@ -52,8 +52,8 @@ pub(super) fn DistancesOnPlan() -> impl IntoView {
         });
         Some(view! {
             {guides.into_iter().map(|guide| guide_view(guide, "guide")).collect_view()}
-            {lever.map(|mark| distance(mark, "distance-lever", lever_mm))}
-            {ahead.map(|mark| distance(mark, "distance-ahead", to_face))}
+            {lever.map(|mark| distance(mark, "distance lever", "distance-lever", lever_mm))}
+            {ahead.map(|mark| distance(mark, "distance", "distance-ahead", to_face))}
             {inside}
         })
     };
@@ -115,10 +115,15 @@ fn words_ahead(workspace: Workspace, ahead: &Ahead, held: &Held) -> String {
     }
 }
 
-fn distance(mark: DistanceMark, test_id: &'static str, mm: Option<f64>) -> impl IntoView {
+fn distance(
+    mark: DistanceMark,
+    class: &'static str,
+    test_id: &'static str,
+    mm: Option<f64>,
+) -> impl IntoView {
     let DistanceMark { dimension, words } = mark;
     view! {
-        <g class="distance" data-testid=test_id data-value=mm>
+        <g class=class data-testid=test_id data-value=mm>
             {dimension.witness.map(|line| view! { <path d=d(&line) /> })}
             <path d=d(&dimension.shaft) />
             {dimension.heads.map(|head| view! { <path class="head" d=d(&head) /> })}

@@ -50,7 +50,7 @@ test("a setting that cannot be stored is told, and holds until the page is close
 test("a lesson of one's own that cannot be stored is told, and can be taken all the same", async () => {
   const page = await site.open({ hash: "lessons", prepare: forbid("setItem", LESSONS) });
   await byId(page, "load-lesson").setInputFiles(file("ours.toml", lesson("ours")));
-  await says(page, "disk-says", /About ours is below, but the browser could not store it/);
+  await says(page, "disk-says", /About ours is added, but the browser could not store it/);
   await byId(page, "card-ours").waitFor();
   await byId(page, "remove-ours").click();
   await says(page, "notice", /could not remove the lesson/);
