@@ -3,6 +3,7 @@
 // missed. Of several visits each it tells the one that other work on the machine disturbed least.
 import { readdirSync } from "node:fs";
 import { session } from "./lib/cases.mjs";
+import { reach } from "./lib/learner.mjs";
 import { byId, close, DIST, start } from "./lib/page.mjs";
 import { CAUTION_READ, SESSION } from "./lib/storage.mjs";
 
@@ -133,6 +134,7 @@ async function actions() {
   await page.evaluate(watchFrames);
   await page.waitForTimeout(1500); // nobody presses before they have looked
   for (const id of ["add-home", "add-sensing-on", "add-feel", "add-sensing-off", "add-find", "add-follow", "add-stop-following"]) {
+    await reach(page, id);
     await byId(page, id).click();
   }
   for (const [id, key] of [["torch", "ArrowLeft"], ["nudge-handle", "ArrowRight"], ["turn-handle", "ArrowUp"]]) {
