@@ -73,7 +73,7 @@ fn open_the_miss(workspace: Workspace, panels: Panels) {
         let (log, p) = workspace.at_beat()?;
         let missed = matches!(verdict(Some(&log), Some(&p)), Verdict::Missed(_));
         let weld = log.welds.last().filter(|_| missed)?;
-        let [start, end] = weld.miss.map(|m| m.across_mm.abs().max(m.standoff_mm.abs()));
+        let [start, end] = weld.miss.map(|m| m.off_mm());
         Some(if start > end { Detail::WeldStart } else { Detail::WeldEnd })
     });
     let run = Memo::new(move |_| workspace.playback.run());
