@@ -468,20 +468,30 @@ impl Workspace {
         self.telling.read().plays_still
     }
 
+    /// Its place among the runs, from 0.
+    pub(crate) fn shown_index(self) -> Option<usize> {
+        let last = || self.runs.read().len().checked_sub(1);
+        self.playback.run().or_else(last)
+    }
+
     /// The number of the run whose results are in the texts of the sheet, if part or routine have
     /// changed since, and which.
     pub(crate) fn past_run(self) -> Option<(usize, Change)> {
-        let run = self.playback.run();
-        let log = self.shown_run()?;
-        let state = self.state();
-        let index = run.unwrap_or_else(|| state.runs.len().saturating_sub(1));
+        let (index, log, state) = (self.shown_index()?, self.shown_run()?, self.state());
         Some((log.number, shown::changed_since(&state, index, &log)?))
     }
 
-    /// The same run with what came of it so far.
+    /// The run in the texts of the sheet, with what came of it so far.
     pub(crate) fn run_so_far(self) -> Option<Arc<RunLog>> {
         let (log, t) = self.shown_so_far()?;
         Some(shown::so_far(&log, t))
+    }
+
+    /// Does what hands do in the cell, locked out meanwhile, as one gesture; no run is on show then.
+    /// False, and a warning, if it cannot be done.
+    pub(crate) fn act_by_hand(self, actions: impl IntoIterator<Item = Action>) -> bool {
+        self.playback.set(None);
+        self.act_all(self.state_untracked().by_hand(actions))
     }
 
     /// The runs that may be told: all but one that still plays.

@@ -17,9 +17,7 @@ pub(super) fn WirePanel() -> impl IntoView {
     });
     let cut = move |_| {
         let stick_out_mm = stick_out.get_untracked();
-        workspace.playback.set(None);
-        let actions = workspace.state_untracked().by_hand([Action::CutWire { stick_out_mm }]);
-        if workspace.act_all(actions) {
+        if workspace.act_by_hand([Action::CutWire { stick_out_mm }]) {
             workspace.notify(format(Key::WireCutTo, &[&length(stick_out_mm, 1)]));
         }
     };

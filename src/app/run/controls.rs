@@ -8,7 +8,7 @@ use crate::app::lessons::course;
 use crate::app::logic::number::read;
 use crate::app::logic::playback::{Playback, RATE, RATES};
 use crate::app::panels::panels;
-use crate::app::workspace::{Workspace, workspace};
+use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::routine::RunSpeed;
 use nudgeproof::session::{Action, CellState};
@@ -18,7 +18,7 @@ use nudgeproof::session::{Action, CellState};
 pub(crate) fn RunBar() -> impl IntoView {
     let workspace = workspace();
     let paused = Memo::new(move |_| workspace.state().paused.is_some());
-    let unfinished = unfinished(workspace);
+    let unfinished = Memo::new(move |_| workspace.playback.beat().is_some_and(|p| p.t < p.until));
     view! {
         <Group
             class="run-bar"
@@ -27,8 +27,8 @@ pub(crate) fn RunBar() -> impl IntoView {
             attr:data-plays=move || unfinished.get().then_some("yes")
         >
             <div class="run-buttons">
-                <StartButtons paused />
-                <EndButtons paused />
+                <StartButtons paused unfinished />
+                <EndButtons paused unfinished />
             </div>
             <TimeLine />
             <div class="run-switches">
@@ -46,6 +46,8 @@ pub(crate) fn RunBar() -> impl IntoView {
 fn StartButtons(
     /// Whether a run waits between two steps.
     paused: Memo<bool>,
+    /// Whether the run on show is not at its end.
+    unfinished: Memo<bool>,
 ) -> impl IntoView {
     let (workspace, course, panels) = (workspace(), course(), panels());
     let caution = expect_context::<Caution>();
@@ -61,7 +63,6 @@ fn StartButtons(
     shortcuts().on(KeyCommand::Run, move || press(None));
     shortcuts().on(KeyCommand::SingleStep, move || press(Some(1)));
     let title = move |command| held.get().map(str::to_owned).or_else(|| tooltip(command));
-    let unfinished = unfinished(workspace);
     view! {
         <PauseButton unfinished />
         <button
@@ -121,14 +122,12 @@ fn ReferenceSwitch() -> impl IntoView {
     }
 }
 
-/// Whether the run on show is not at its end.
-fn unfinished(workspace: Workspace) -> Memo<bool> {
-    Memo::new(move |_| workspace.playback.beat().is_some_and(|p| p.t < p.until))
-}
-
 /// Pauses the run on show, or plays it on: in the place of the run button.
 #[component]
-fn PauseButton(unfinished: Memo<bool>) -> impl IntoView {
+fn PauseButton(
+    /// Whether the run on show is not at its end.
+    unfinished: Memo<bool>,
+) -> impl IntoView {
     let workspace = workspace();
     let pause = move |_| {
         workspace.playback.update(|p| {
@@ -158,9 +157,10 @@ fn PauseButton(unfinished: Memo<bool>) -> impl IntoView {
 fn EndButtons(
     /// Whether a run waits between two steps.
     paused: Memo<bool>,
+    /// Whether the run on show is not at its end.
+    unfinished: Memo<bool>,
 ) -> impl IntoView {
     let workspace = workspace();
-    let unfinished = unfinished(workspace);
     let to_end = move |_| {
         workspace.playback.update(|p| {
             if let Some(p) = p {

@@ -245,9 +245,7 @@ fn StraightenWire() -> impl IntoView {
     });
     let cut = move |_| {
         let stick_out_mm = workspace.state_untracked().settings.stick_out_mm;
-        workspace.playback.set(None);
-        let actions = workspace.state_untracked().by_hand([Action::CutWire { stick_out_mm }]);
-        if workspace.act_all(actions) {
+        if workspace.act_by_hand([Action::CutWire { stick_out_mm }]) {
             workspace.notify(text(Key::WireCut).into());
         }
     };

@@ -27,10 +27,8 @@ const LEAST_MISS: f64 = 2.0;
 #[component]
 pub(super) fn OpenDetail() -> impl IntoView {
     let panels = panels();
-    // The memo keeps a second press of the same card from drawing it anew.
-    let open = Memo::new(move |_| panels.detail.get());
     move || {
-        open.get().map(|detail| match detail {
+        panels.detail.get().map(|detail| match detail {
             Detail::Offset => view! { <OffsetDetailView /> }.into_any(),
             Detail::WeldStart => view! { <SeamDetailView end=0 /> }.into_any(),
             Detail::WeldEnd => view! { <SeamDetailView end=1 /> }.into_any(),

@@ -27,10 +27,7 @@ impl RunShown {
                 (old, new) => old != new,
             },
         );
-        let index = Memo::new(move |_| {
-            let last = || workspace.runs.read().len().checked_sub(1);
-            workspace.playback.run().or_else(last)
-        });
+        let index = Memo::new(move |_| workspace.shown_index());
         let scenes = Memo::new(move |_| log.read().as_ref().map_or_else(Vec::new, |l| scenes(l)));
         let scene = Memo::new(move |_| {
             let now = workspace.playback.beat()?.moment();
