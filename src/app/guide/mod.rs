@@ -14,6 +14,7 @@ pub(crate) use finding_card::finding_line;
 pub(crate) use markdown::Markdown;
 pub(crate) use score::SessionScore;
 
+use super::controls::Tab;
 use super::i18n::{Key, format, text};
 use super::lessons::course;
 use super::panels::panels;
@@ -30,10 +31,7 @@ pub(crate) fn NowCard() -> impl IntoView {
     let (workspace, course, panels) = (workspace(), course(), panels());
     let in_lesson = Memo::new(move |_| workspace.attempt.read().is_some());
     let coach = Memo::new(move |_| panels.coach_in_front.get() || !in_lesson.get());
-    let looks_at = Memo::new(move |_| {
-        let done = course.standing.read().done;
-        workspace.attempt.with(|l| l.as_ref()?.stages.get(done).map(|s| (done, s.look_at)))
-    });
+    let looks_at = Memo::new(move |_| course.looks_at());
     // Each stage begins with its own words, one about the coach with the coach.
     Effect::new(move || {
         let about_coach = matches!(looks_at.get(), Some((_, LookAt::Coach)));
@@ -90,16 +88,11 @@ fn Tabs(
         }
     };
     let tab = move |is_coach: bool, test_id: &'static str, name: AnyView| {
+        let selected = Signal::derive(move || coach.get() == is_coach);
         view! {
-            <button
-                type="button"
-                role="tab"
-                data-testid=test_id
-                aria-selected=move || (coach.get() == is_coach).to_string()
-                on:click=move |_| panels.coach_in_front.set(is_coach)
-            >
+            <Tab test_id selected on:click=move |_| panels.coach_in_front.set(is_coach)>
                 {name}
-            </button>
+            </Tab>
         }
     };
     view! {

@@ -8,8 +8,8 @@ use crate::app::screen;
 use crate::app::workspace::Workspace;
 use leptos::prelude::*;
 use nudgeproof::lesson::{
-    GivenAnswer, Lesson, LessonKind, LessonRecord, PASS_SCORE, ProgressTracker, attempt, lessons,
-    merge, refresher,
+    GivenAnswer, Lesson, LessonKind, LessonRecord, LookAt, PASS_SCORE, ProgressTracker, attempt,
+    lessons, merge, refresher,
 };
 use nudgeproof::session::Session;
 use std::sync::Arc;
@@ -115,6 +115,12 @@ impl Course {
         };
         course.keep_finished_attempts();
         course
+    }
+
+    /// The stage under way, by its number from 0, and the place that it is about. Tracked.
+    pub(crate) fn looks_at(self) -> Option<(usize, LookAt)> {
+        let done = self.standing.read().done;
+        self.workspace.attempt.with(|l| l.as_ref()?.stages.get(done).map(|s| (done, s.look_at)))
     }
 
     /// Keeps a record of each attempt that is finished on this page. An attempt that was finished

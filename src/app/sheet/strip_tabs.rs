@@ -1,41 +1,33 @@
 //! What stands under the plan: the elevation, or over it the readings or the charts.
 
 use crate::app::chart::Charts;
+use crate::app::controls::Tab;
 use crate::app::i18n::{Key, text};
 use crate::app::lessons::course;
 use crate::app::panels::{Strip, panels};
 use crate::app::readings::Readings;
-use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::lesson::LookAt;
 
 /// The names of the three, and the one in front.
 #[component]
 pub(super) fn StripTabs() -> impl IntoView {
-    let (workspace, course, panels) = (workspace(), course(), panels());
+    let (course, panels) = (course(), panels());
     // The memo keeps a second press of the same tab from drawing it anew.
     let strip = Memo::new(move |_| panels.strip.get());
     // A stage that is about the readings brings them to the front.
-    let looks_at = Memo::new(move |_| {
-        let done = course.standing.read().done;
-        workspace.attempt.with(|l| l.as_ref()?.stages.get(done).map(|s| s.look_at))
-    });
+    let looks_at = Memo::new(move |_| course.looks_at());
     Effect::new(move || {
-        if looks_at.get() == Some(LookAt::Readings) {
+        if matches!(looks_at.get(), Some((_, LookAt::Readings))) {
             panels.strip.set(Strip::Readings);
         }
     });
     let tab = move |this: Strip, name: Key, test_id: &'static str| {
+        let selected = Signal::derive(move || strip.get() == this);
         view! {
-            <button
-                type="button"
-                role="tab"
-                data-testid=test_id
-                aria-selected=move || (strip.get() == this).to_string()
-                on:click=move |_| panels.strip.set(this)
-            >
+            <Tab test_id selected on:click=move |_| panels.strip.set(this)>
                 {text(name)}
-            </button>
+            </Tab>
         }
     };
     let front = move || match strip.get() {
