@@ -79,6 +79,9 @@ pub(crate) struct TitleCells {
     pub(crate) verdict: Rect,
 }
 
+/// A title block less wide than this has no room for every cell in letters that can be read, pixels.
+const ALL_CELLS: f64 = 280.0;
+
 impl TitleCells {
     pub(crate) fn new(l: &SheetLayout) -> Self {
         let title = &l.title;
@@ -90,6 +93,16 @@ impl TitleCells {
             Rect::from_points(at(x0, y0), at(x1, y1))
         };
         match l.format {
+            // The cards say the tolerance, too.
+            SheetFormat::Desk if title.width() < ALL_CELLS => Self {
+                part: Some(cell(0.0, 0.0, 1.0, 0.28)),
+                reference: Some(cell(0.0, 0.28, 0.36, 0.56)),
+                units: None,
+                scale: None,
+                tolerance: None,
+                run: cell(0.36, 0.28, 1.0, 0.56),
+                verdict: cell(0.0, 0.56, 1.0, 1.0),
+            },
             SheetFormat::Desk => Self {
                 part: Some(cell(0.0, 0.0, 0.74, 0.28)),
                 reference: Some(cell(0.74, 0.0, 1.0, 0.28)),
@@ -150,7 +163,7 @@ mod tests {
 
     #[test]
     fn the_cells_fill_the_title_block() {
-        for width in [1072.0, 374.0] {
+        for width in [1072.0, 730.0, 374.0] {
             let l = layout(width);
             let c = TitleCells::new(&l);
             let some = [c.part, c.reference, c.units, c.scale, c.tolerance];

@@ -78,7 +78,7 @@ fn cell_of(
             class="slot-name"
             x=x
             y=hundredth(r.y0 + 12.0)
-            font-size=hundredth(letters(text(name), r.width() - 18.0, NAME_SIZE))
+            font-size=hundredth(letters(text(name), r.width() - 12.0, NAME_SIZE))
         >
             {text(name)}
         </text>
