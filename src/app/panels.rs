@@ -1,8 +1,9 @@
 //! The panels of the bench: which is in front on a narrow screen, and how one is brought into view.
 
 use super::i18n::Key;
-use leptos::html::{Button, Div, Fieldset};
+use leptos::html::{Button, Div, Fieldset, Section};
 use leptos::prelude::*;
+use leptos::svg::G;
 use web_sys::Element;
 
 /// A part of the bench that can be brought into view.
@@ -104,6 +105,10 @@ pub(crate) enum Strip {
 #[derive(Clone, Copy, Default)]
 pub(crate) struct Panels {
     pub(crate) sheet: NodeRef<Div>,
+    /// The torch on the plan, and in the elevation.
+    pub(crate) torch: NodeRef<G>,
+    pub(crate) torch_height: NodeRef<G>,
+    pub(crate) now: NodeRef<Section>,
     pub(crate) nudge: NodeRef<Div>,
     pub(crate) question: NodeRef<Fieldset>,
     /// The first choice of the question.

@@ -16,8 +16,9 @@ pub(crate) use score::SessionScore;
 
 use super::controls::Tab;
 use super::i18n::{Key, format, text};
+use super::keys::{KeyCommand, shortcuts};
 use super::lessons::course;
-use super::panels::panels;
+use super::panels::{Panel, panels};
 use super::workspace::workspace;
 use coach::{Coach, findings_told};
 use leptos::prelude::*;
@@ -44,10 +45,19 @@ pub(crate) fn NowCard() -> impl IntoView {
             workspace.attempt.with(|l| Some(l.as_ref()?.stages.get(standing.done)?.ask.is_some()));
         ask.unwrap_or_default() && !coach.get()
     });
+    shortcuts().on(KeyCommand::GoToNow, move || {
+        let asks = asks.get_untracked();
+        panels.show(if asks { Panel::Question } else { Panel::Lesson });
+        if let Some(card) = panels.now.get_untracked().filter(|_| !asks) {
+            // Focus can only fail on an element that is gone.
+            let _ = card.focus();
+        }
+    });
     view! {
         <section
             class="now-card"
             class:asks=asks
+            node_ref=panels.now
             aria-label=text(Key::Now)
             tabindex="0"
             data-testid="now"

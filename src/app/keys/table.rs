@@ -100,14 +100,26 @@ pub(crate) enum KeyCommand {
     Reference,
     /// Locks the cell out, or makes it ready.
     LockOut,
+    /// Turns the arc of the next run on or off.
+    Arc,
     /// Adds a step to the routine.
     Add(Piece),
     /// Adds the step that fits best next.
     AddNext,
     /// One step along X, Y or Z of the work frame.
     Move([i8; 3]),
+    /// Ten steps along X or Y.
+    Leap([i8; 2]),
     /// The torch to its resting place.
     ToRest,
+    /// The torch to the height at which a side is felt.
+    ToFeelHeight,
+    /// To the torch on the plan, and from there to its height.
+    GoToTorch,
+    /// To the steps.
+    GoToSteps,
+    /// To the card *Now*, and its question.
+    GoToNow,
     /// One step, counter-clockwise seen from above where positive.
     Turn(i8),
     /// One step about the X axis.
@@ -169,9 +181,14 @@ pub(crate) const SHORTCUTS: &[Shortcut] = {
         on(Torch, Move([1, 0, 0]), &[RIGHT], Key::KeyTorchMove),
         on(Torch, Move([0, 1, 0]), &[UP], Key::KeyTorchMove),
         on(Torch, Move([0, -1, 0]), &[DOWN], Key::KeyTorchMove),
+        on(Torch, Leap([-1, 0]), &[Chord::ctrl("ArrowLeft")], Key::KeyTorchLeap),
+        on(Torch, Leap([1, 0]), &[Chord::ctrl("ArrowRight")], Key::KeyTorchLeap),
+        on(Torch, Leap([0, 1]), &[Chord::ctrl("ArrowUp")], Key::KeyTorchLeap),
+        on(Torch, Leap([0, -1]), &[Chord::ctrl("ArrowDown")], Key::KeyTorchLeap),
         on(Torch, Move([0, 0, 1]), &[PAGE_UP], Key::KeyTorchHeight),
         on(Torch, Move([0, 0, -1]), &[PAGE_DOWN], Key::KeyTorchHeight),
         on(Torch, ToRest, &[Chord::plain("Home")], Key::KeyToRest),
+        on(Torch, ToFeelHeight, &[Chord::plain("End")], Key::KeyToFeelHeight),
         on(SlideGrip, Move([-1, 0, 0]), &[LEFT], Key::KeySlide),
         on(SlideGrip, Move([1, 0, 0]), &[RIGHT], Key::KeySlide),
         on(SlideGrip, Move([0, 1, 0]), &[UP], Key::KeySlide),
@@ -205,6 +222,10 @@ pub(crate) const SHORTCUTS: &[Shortcut] = {
         on(Sheet, Projector, &[Chord::alt_or_sheet("P")], Key::KeyProjector),
         on(Sheet, Reference, &[Chord::alt_or_sheet("B")], Key::KeyReference),
         on(Sheet, LockOut, &[Chord::alt_or_sheet("X")], Key::KeyLockOut),
+        on(Sheet, Arc, &[Chord::alt_or_sheet("Y")], Key::KeyArc),
+        on(Sheet, GoToTorch, &[Chord::alt_or_sheet("V")], Key::KeyGoToTorch),
+        on(Sheet, GoToSteps, &[Chord::alt_or_sheet("K")], Key::KeyGoToSteps),
+        on(Sheet, GoToNow, &[Chord::alt_or_sheet("J")], Key::KeyGoToNow),
         on(Palette, AddNext, &[Chord::alt_or_sheet("A")], Key::KeyAddNext),
         add(Piece::Home, &[Chord::alt_or_sheet("H")]),
         add(Piece::GoTo, &[Chord::alt_or_sheet("G")]),

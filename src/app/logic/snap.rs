@@ -77,6 +77,11 @@ impl Snaps {
         Self { seams, starts, mid_face }
     }
 
+    /// The seams as they lie.
+    pub(crate) fn seams(&self) -> &[[Point3<f64>; 2]] {
+        &self.seams
+    }
+
     /// Where on the plan the torch goes that is dragged to `wanted`: what lies within `reach`, mm, else
     /// a whole millimetre.
     pub(crate) fn on_plan(&self, wanted: Point2<f64>, reach: f64) -> Point2<f64> {
@@ -104,6 +109,25 @@ impl Snaps {
         let near = near.filter(|z| (z - wanted).abs() < reach);
         let nearest = near.min_by(|a, b| (a - wanted).abs().total_cmp(&(b - wanted).abs()));
         nearest.unwrap_or_else(|| ((wanted / step).round() * step).max(0.0))
+    }
+
+    /// The height to feel a side at, mm: that of the last feel, else the middle of a face as high as `top`.
+    pub(crate) fn feel_height(&self, top: f64) -> f64 {
+        self.starts.first().map_or(top / 2.0, |start| start.at.z)
+    }
+
+    /// The point of a seam nearest to `wanted` on the plan, an end of it where one lies within `reach`, mm.
+    pub(crate) fn on_seam(&self, wanted: Point2<f64>, reach: f64) -> Option<Point3<f64>> {
+        let off = |seam: &[Point3<f64>; 2]| (foot(&wanted, seam) - wanted).norm();
+        let seam = self.seams.iter().min_by(|a, b| off(a).total_cmp(&off(b)))?;
+        let at = foot(&wanted, seam);
+        let near = |end: &&Point3<f64>| (end.xy() - at).norm() < reach;
+        if let Some(end) = seam.iter().find(near) {
+            return Some(*end);
+        }
+        let [from, to] = seam;
+        let length = (to.xy() - from.xy()).norm().max(1e-12);
+        Some(from + (to - from) * ((at - from.xy()).norm() / length))
     }
 
     /// What the torch stands in line with on the plan: its place at the seam, or the last feel on each
@@ -213,6 +237,23 @@ mod tests {
         assert_eq!(snaps.height(40.4, 1.0, 1.0), 40.0, "whole millimetres");
         assert_eq!(snaps.height(40.4, 1.0, 0.5), 40.5, "half ones");
         assert_eq!(snaps.height(-3.0, 1.0, 1.0), 0.0, "not into the table");
+    }
+
+    #[test]
+    fn a_side_is_felt_at_the_height_of_the_last_feel_or_half_way_up() {
+        assert_eq!(snaps().feel_height(12.0), 5.0, "that of west-2");
+        assert_eq!(Snaps::default().feel_height(12.0), 6.0, "nothing felt yet");
+    }
+
+    #[test]
+    fn a_place_beside_a_seam_is_told_as_one_on_it() {
+        let sloped = [Point3::new(0.0, 0.0, 10.0), Point3::new(100.0, 0.0, 20.0)];
+        let snaps = Snaps::new(vec![sloped], &Routine::default(), None, None);
+        let at = |x, y| snaps.on_seam(Point2::new(x, y), 4.0).expect("a seam");
+        assert!((at(50.0, 7.0) - Point3::new(50.0, 0.0, 15.0)).norm() < 1e-9, "beside its middle");
+        assert_eq!(at(97.0, -3.0), sloped[1], "near its end");
+        assert_eq!(at(-30.0, 0.0), sloped[0], "beyond its start");
+        assert_eq!(Snaps::default().on_seam(Point2::origin(), 4.0), None, "no seam");
     }
 
     #[test]

@@ -8,11 +8,14 @@ mod step_handle;
 mod step_icon;
 
 pub(crate) use editor::freedoms_name;
+pub(crate) use palette::add_piece_at;
 
 use super::i18n::{Key, text};
+use super::keys::{KeyCommand, shortcuts};
 use super::logic::describe;
 use super::logic::rails::StepPlace;
 use super::logic::reading::{ReadingRow, rows};
+use super::panels::{Panel, panels};
 use super::settings::settings;
 use super::workspace::workspace;
 use editor::StepEditor;
@@ -104,7 +107,17 @@ fn StepList() -> impl IntoView {
     let selected = Selector::new(move || workspace.cursor.get());
     let dragged = RwSignal::new(None::<StepId>);
     let list = NodeRef::new();
-    provide_context(RowFocus::default());
+    let row_focus = RowFocus::default();
+    provide_context(row_focus);
+    let panels = panels();
+    shortcuts().on(KeyCommand::GoToSteps, move || {
+        let first = ids.with_untracked(|ids| ids.first().copied());
+        let to = workspace.cursor.get_untracked().or(workspace.step_on_show.get_untracked());
+        panels.show(Panel::Routine);
+        if let Some(step) = to.or(first) {
+            row_focus.focus(step);
+        }
+    });
     view! {
         <ol class="steps" data-testid="step-list" node_ref=list tabindex="-1">
             <For

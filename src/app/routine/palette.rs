@@ -3,15 +3,18 @@ use crate::app::controls::{Group, Icon, ToggleButton};
 use crate::app::i18n::{Key, format, text};
 use crate::app::keys::{CommandButton, KeyCommand, shortcuts};
 use crate::app::logic::aim::Aim;
+use crate::app::logic::forecast::seam;
 use crate::app::logic::next_steps::next_steps;
 use crate::app::logic::palette::{Piece, Placing};
+use crate::app::logic::usual_place::usual_place;
 use crate::app::panels::panels;
 use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;
+use nudgeproof::geometry::Point3;
 use nudgeproof::routine::{Routine, StepId};
 
-/// The steps that fit next, and behind *More* every other one. Each teaches the place of the torch and
-/// goes in after the step that is selected.
+/// The steps that fit next, and behind *More* every other one. Each teaches the place of the torch, or its
+/// usual place, and goes in after the step that is selected.
 #[component]
 pub(super) fn Palette() -> impl IntoView {
     let workspace = workspace();
@@ -113,25 +116,50 @@ fn place_of_next(cursor: Option<StepId>, routine: &Routine) -> usize {
     selected.map_or(routine.steps.len(), |i| i + 1)
 }
 
+/// Where a piece would be taught now: where the torch is; while it stands at a taught point, at the
+/// usual place of such a step, where it has one.
+fn place_of_point(workspace: Workspace, piece: Piece) -> Point3<f64> {
+    let (state, torch) = (workspace.state_untracked(), workspace.hand.get_untracked());
+    let stands_at_point = state.routine.points.iter().any(|p| (p.at - torch).norm() < 1e-6);
+    let usual = stands_at_point.then(|| {
+        let at = place_of_next(workspace.cursor.get_untracked(), &state.routine);
+        usual_place(piece, &state.routine, at, seam(&state).as_ref())
+    });
+    usual.flatten().unwrap_or(torch)
+}
+
 /// Adds a piece where the learner is in the routine; false if that could not be done.
 fn add_piece(workspace: Workspace, piece: Piece, aim: Aim) -> bool {
+    add_piece_at(workspace, piece, aim, place_of_point(workspace, piece))
+}
+
+/// Adds a piece that is taught at a place, work frame, mm; false if that could not be done.
+pub(crate) fn add_piece_at(
+    workspace: Workspace,
+    piece: Piece,
+    aim: Aim,
+    torch: Point3<f64>,
+) -> bool {
     let state = workspace.state_untracked();
     let routine = &state.routine;
     let cursor = workspace.cursor.get_untracked();
     let at = place_of_next(cursor, routine);
-    let torch = workspace.hand.get_untracked();
     let placing = Placing { routine, torch, at, aim: aim.vector(), face: aim.face() };
     if !workspace.act_all(placing.actions(piece)) {
         return false;
     }
     let after = workspace.state_untracked();
     let added = after.routine.steps.get(at);
-    // While nothing is selected, steps are added at the end: it stays so.
-    if cursor.is_some() {
-        workspace.cursor.set(added.map(|s| s.id));
-    }
+    // A find asks at once what the part may have done. Otherwise steps are added at the end while nothing
+    // is selected, and it stays so.
+    let asks = piece == Piece::Find;
+    let selects = asks || cursor.is_some() && at < routine.steps.len();
+    workspace.cursor.set(added.filter(|_| selects).map(|s| s.id));
     let name = text(piece.name());
     if piece.teaches(routine) {
+        if torch != workspace.hand.get_untracked() {
+            workspace.hold_torch(torch);
+        }
         let point = added.and_then(|s| s.instruction.point()).unwrap_or_default();
         workspace.notify(format(Key::AddedTaught, &[name, point]));
     } else {

@@ -229,16 +229,16 @@ fn SpeedChoice() -> impl IntoView {
 fn ArcSwitch() -> impl IntoView {
     let arc = workspace().arc;
     view! {
-        <button
-            type="button"
-            class="state arc"
-            data-testid="arc"
-            role="switch"
-            aria-checked=move || arc.get().to_string()
-            on:click=move |_| arc.update(|on| *on = !*on)
+        <CommandButton
+            command=KeyCommand::Arc
+            test_id="arc"
+            act=move || arc.update(|on| *on = !*on)
+            attr:class="state arc"
+            attr:role="switch"
+            attr:aria-checked=move || arc.get().to_string()
         >
             <StateOf name=Key::Arc is=move || if arc.get() { Key::On } else { Key::Off } />
-        </button>
+        </CommandButton>
     }
 }
 

@@ -188,6 +188,12 @@ impl InHand {
         Point3::new(at.x, at.y, start.z)
     }
 
+    /// The height to feel a side of the part at, mm; for handlers.
+    pub(super) fn feel_height(&self, workspace: Workspace) -> f64 {
+        let base = workspace.state_untracked().part.bodies.first().map_or(0.0, |b| b.z[1]);
+        self.snaps.with_untracked(|snaps| snaps.feel_height(base))
+    }
+
     /// The height that something goes to that is dragged down from `start` by so many pixels, in steps
     /// of so many mm; for handlers.
     pub(super) fn in_height(

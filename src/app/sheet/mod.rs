@@ -31,6 +31,7 @@ mod shapes;
 mod sheet_view;
 mod size;
 mod strip_tabs;
+mod strokes;
 mod title_block;
 mod torch_path_view;
 mod torch_view;
@@ -70,6 +71,7 @@ use run_view::RunOnPlan;
 use sheet_view::SheetView;
 use size::element_size;
 use strip_tabs::StripTabs;
+use strokes::{FreePlan, SeamStrokes};
 use title_block::{TitleBlock, VerdictBlock};
 use torch_view::{TorchInElevation, TorchOnPlan};
 
@@ -129,6 +131,7 @@ pub(crate) fn Sheet() -> impl IntoView {
                 <Definitions />
                 <SheetFrame />
                 <g clip-path="url(#clip-plan)">
+                    <FreePlan />
                     <Fixture />
                     <Ghost />
                     <PartView />
@@ -137,6 +140,7 @@ pub(crate) fn Sheet() -> impl IntoView {
                     <RunOnPlan />
                     <ForecastOnPlan />
                     <Points />
+                    <SeamStrokes />
                     <PartGrips />
                     <DistancesOnPlan />
                     <TorchOnPlan />

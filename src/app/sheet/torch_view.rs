@@ -4,10 +4,11 @@ use super::in_hand::InHand;
 use super::shapes::{circle, rect};
 use super::sheet_view::SheetView;
 use crate::app::i18n::{Key, format, text};
-use crate::app::keys::{self, KeyCommand, Scope};
+use crate::app::keys::{self, KeyCommand, Scope, shortcuts};
 use crate::app::logic::number::{length, length_unit};
 use crate::app::logic::svg_path::{d, hundredth, polygon, polyline, translate};
 use crate::app::logic::torch_shape::{TorchAbove, TorchFront};
+use crate::app::panels::panels;
 use crate::app::workspace::{Workspace, workspace};
 use kurbo::{BezPath, Point, Shape};
 use leptos::prelude::*;
@@ -17,14 +18,19 @@ use web_sys::{KeyboardEvent, PointerEvent};
 /// Step of a key that moves the torch, mm, and with Shift.
 const STEPS: [f64; 2] = [5.0, 1.0];
 
+/// Ten of them, by a key with Control.
+const LEAP: f64 = 50.0;
+
 /// Moves the torch by keys: arrows on the plan, Page Up and Page Down in height, Home to where it
-/// rests.
-fn move_by_key(workspace: Workspace, event: &KeyboardEvent) {
+/// rests, End to the height at which sides are felt.
+fn move_by_key(workspace: Workspace, hand: InHand, event: &KeyboardEvent) {
     let [step, fine] = STEPS;
     let step = if event.shift_key() { fine } else { step };
     let at = workspace.hand.get_untracked();
     let to = match keys::command(Scope::Torch, event) {
         Some(KeyCommand::Move(axes)) => at + Vector3::from(axes.map(f64::from)) * step,
+        Some(KeyCommand::Leap([x, y])) => at + Vector3::new(x.into(), y.into(), 0.0) * LEAP,
+        Some(KeyCommand::ToFeelHeight) => Point3::new(at.x, at.y, hand.feel_height(workspace)),
         Some(KeyCommand::ToRest) => workspace.state_untracked().part.rest,
         _ => return,
     };
@@ -37,6 +43,16 @@ pub(super) fn TorchOnPlan() -> impl IntoView {
     let workspace = workspace();
     let view = expect_context::<SheetView>();
     let hand = expect_context::<InHand>();
+    let panels = panels();
+    shortcuts().on(KeyCommand::GoToTorch, move || {
+        let on_plan = panels.torch.get_untracked();
+        let has_focus = document().active_element() == on_plan.clone().map(Into::into);
+        let to = if has_focus { panels.torch_height.get_untracked() } else { on_plan };
+        if let Some(torch) = to {
+            // Focus can only fail on an element that is gone.
+            let _ = torch.focus();
+        }
+    });
     let shape = Memo::new(move |_| TorchAbove::new(view.shape.get(), &view.projection().plan));
     let sign = move || {
         let shape = shape.get();
@@ -70,12 +86,13 @@ pub(super) fn TorchOnPlan() -> impl IntoView {
             class:free=move || drag.is_free()
             transform=move || translate(view.projection().plan.point(&view.torch.get()))
             data-testid="torch"
+            node_ref=panels.torch
             tabindex="0"
             role="application"
             {..listeners}
             aria-roledescription=text(Key::Torch)
             aria-label=label
-            on:keydown=move |event| move_by_key(workspace, &event)
+            on:keydown=move |event| move_by_key(workspace, hand, &event)
             on:touchstart=keep_page_still
         >
             {sign}
@@ -89,6 +106,7 @@ pub(super) fn TorchOnPlan() -> impl IntoView {
 pub(super) fn TorchInElevation() -> impl IntoView {
     let workspace = workspace();
     let view = expect_context::<SheetView>();
+    let torch_height = panels().torch_height;
     let shape = Memo::new(move |_| {
         TorchFront::new(&view.torch.get(), view.shape.get(), &view.projection())
     });
@@ -130,6 +148,7 @@ pub(super) fn TorchInElevation() -> impl IntoView {
             class:free=move || drag.is_free()
             transform=move || translate(view.projection().elevation.point(&view.torch.get()))
             data-testid="torch-height"
+            node_ref=torch_height
             tabindex="0"
             role="slider"
             {..listeners}
