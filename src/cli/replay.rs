@@ -153,6 +153,7 @@ fn weld(log: &RunLog, weld: &WeldTrace) -> Value {
     json!({
         "seam": weld.seam,
         "step": weld.step,
+        "whole": weld.whole,
         "start": weld.miss[0],
         "end": weld.miss[1],
         "sigma_across_mm": log.sigma_of(weld),

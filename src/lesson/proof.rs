@@ -179,7 +179,7 @@ impl Lesson {
             let last = session.state().last_run();
             let because = last
                 .filter(|r| !r.finished())
-                .and_then(|r| r.events.last())
+                .and_then(|r| r.stop())
                 .map_or(String::new(), |e| format!("; its last run stops: {:?}", e.what));
             return Err(LessonProblem::SolutionShort {
                 seed,

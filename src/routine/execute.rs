@@ -30,6 +30,9 @@ impl Runner {
             self.next += 1;
             left -= 1;
             if self.step(step, routine, cell, memory).is_err() {
+                if self.weld.is_some() {
+                    self.weld_ends(step, cell);
+                }
                 self.write().end = Some(RunEnd::Stopped { step: step.id });
             }
         }

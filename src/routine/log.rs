@@ -85,6 +85,20 @@ impl RunLog {
         self.end == Some(RunEnd::Finished)
     }
 
+    /// The event that stopped it.
+    pub fn stop(&self) -> Option<&Event> {
+        let stops = |e: &&Event| {
+            matches!(
+                e.what,
+                EventKind::Crash { .. }
+                    | EventKind::SearchFailed { .. }
+                    | EventKind::PlaceNotFound { .. }
+                    | EventKind::CannotDo { .. }
+            )
+        };
+        self.events.iter().rfind(stops)
+    }
+
     /// The largest seam miss of the run's welds, by size, with its sign, mm.
     pub fn worst_miss(&self) -> Option<f64> {
         let misses = self.welds.iter().map(|w| w.worst_mm);
@@ -285,17 +299,19 @@ pub struct WeldTrace {
     pub step: StepId,
     /// The seam it was meant for: the one nearest to the taught points.
     pub seam: String,
+    /// Whether it came to its end. If not, the run stopped on the way, and its end is where it stopped.
+    pub whole: bool,
     /// Where the real wire tip was at the start and at the end, work frame, mm.
     pub wire: [Point3<f64>; 2],
-    /// Seam miss at the start and at the end.
+    /// Seam miss at the start and at the end; along the seam against the end that it was meant for.
     pub miss: [SeamMiss; 2],
     /// The larger of the two across the wire, with its sign, mm. Both lines are straight, so the
     /// worst place is always an end.
     pub worst_mm: f64,
     /// Allowed either way, mm.
     pub tolerance_mm: f64,
-    /// Whether it landed: both ends within tolerance across the wire, at a tip-to-work distance with
-    /// which the arc still welds.
+    /// Whether it landed as far as it came: both ends within tolerance across the wire, at a
+    /// tip-to-work distance with which the arc still welds.
     pub landed: bool,
 }
 

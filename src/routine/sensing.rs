@@ -189,6 +189,13 @@ impl Runner {
             self.write().kind = self.kind_for(memory, place);
         }
         let felt = std::mem::take(&mut self.felt);
+        // A place has one reference: a second find would compare with the touches of another.
+        if self.log.solutions.iter().any(|s| s.place == place && s.step != step.id) {
+            let why = format!(
+                "{place} has been found by an earlier step: what this step finds needs a name of its own"
+            );
+            return self.refused(step, place, may, ("found_twice", why));
+        }
         if felt.is_empty() {
             let why = ("no_touch", "no touch has been felt since the last find".to_owned());
             return self.refused(step, place, may, why);

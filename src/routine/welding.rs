@@ -64,17 +64,19 @@ impl Runner {
         }
         let way = self.way(cell, PathKind::Linear, to);
         let speed = self.capped(cell.settings().weld_mm_s);
-        self.drive(step, cell, way, speed, (LegKind::Weld, self.axis))?;
+        let driven = self.drive(step, cell, way, speed, (LegKind::Weld, self.axis));
         let here = OpenWeld { taught, wire: cell.leaning_tip(&self.torch, &self.axis) };
+        // Stopped on the way: what was welded until then is there all the same.
         if let Some(open) = self.weld.replace(here)
+            && (driven.is_ok() || open.wire != here.wire)
             && let Some(trace) = trace(step, cell, [open.taught, taught], [open.wire, here.wire])
         {
-            self.write().welds.push(trace);
+            self.write().welds.push(WeldTrace { whole: driven.is_ok(), ..trace });
         }
-        Ok(())
+        driven
     }
 
-    /// The last stretch is done: the arc goes out.
+    /// The last stretch is done, or the run has stopped: the arc goes out.
     pub(super) fn weld_ends(&mut self, step: &Step, cell: &mut Cell) {
         self.weld = None;
         if self.options.arc {
@@ -102,6 +104,7 @@ fn trace(
     Some(WeldTrace {
         step: step.id,
         seam: seam.name.clone(),
+        whole: true,
         wire,
         miss,
         worst_mm: worst.across_mm,

@@ -237,3 +237,27 @@ fn a_fine_find_is_a_correction_seen_from_the_coarse_place() {
     let run = coarse_alone.state().last_run().expect("a run");
     assert!(!run.landed(), "the coarse place does not know of the rail: {:?}", run.welds);
 }
+
+/// The finer place by the name of the coarse one: its reference would take the other's place.
+#[test]
+fn a_place_is_found_once_in_a_run() {
+    let coarse = found(PART_PLACE, Freedoms::SLIDE_XY, &["south", "west-low"]);
+    let fine = found(PART_PLACE, Freedoms::PLAN, &["south", "west-low", "west-high"]);
+    let part = part_by_name("bench-side").expect("it comes with the program");
+    let mut session = Session::new(Header::new(part, 7)).expect("the part can be set up");
+    let routine = routine(coarse, fine, PART_PLACE);
+    let reference = [
+        Action::LoadRoutine { routine },
+        Action::SetReference { on: true },
+        Action::Run { speed: RunSpeed::Full, arc: false, steps: None },
+    ];
+    session.act_all(reference).expect("a reference run");
+    let run = session.state().last_run().expect("a run");
+    let why = match run.stop().map(|e| &e.what) {
+        Some(EventKind::PlaceNotFound { message, .. }) => message,
+        other => panic!("it stops at the second find: {other:?}"),
+    };
+    assert!(why.contains("part") && why.contains("a name of its own"), "{why}");
+    let stored = &session.state().memory.references[PART_PLACE];
+    assert_eq!(stored.touches.len(), 2, "the coarse reference is kept");
+}

@@ -2,11 +2,12 @@
 //! the name of a run, the cell locked out.
 
 use crate::support::{AS_IT_SHOULD_BE, assert_near, session};
+use nudgeproof::cell::Fault;
 use nudgeproof::geometry::{Pose, PoseFile};
 use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{
     EventKind, Instruction, PART_PLACE, PathKind, RunKind, RunLog, RunSpeed, SearchOutcome, StepId,
-    Stop,
+    Stop, WeldTrace,
 };
 use nudgeproof::session::{Action, CellState, Session};
 
@@ -245,4 +246,51 @@ fn points_corrected_while_following_are_stored_in_the_frame_of_the_place() {
     let stored = s.state().routine.point("weld-start").expect("taught").at;
     assert_near("as on the reference part", stored, offset.inverse().point(&at), 1e-9);
     assert_eq!(s.state().routine.steps[0].id, StepId(1), "nothing else has changed");
+}
+
+/// The session as it should be with a clamp in the way of its last weld.
+fn blocked_weld() -> Session {
+    let mut s = session(AS_IT_SHOULD_BE);
+    let stop = Fault::ClampMoved { clamp: "south stop".into(), dx: 0.0, dy: 190.0 };
+    act(&mut s, Action::Plant { fault: stop });
+    act(&mut s, Action::Run { speed: RunSpeed::Reduced, arc: true, steps: None });
+    s
+}
+
+#[test]
+fn a_weld_that_is_stopped_on_its_way_keeps_what_was_welded() {
+    let whole = session(AS_IT_SHOULD_BE);
+    let sound = &last(&whole).welds[0];
+    assert!(sound.whole && last(&whole).landed());
+
+    let s = blocked_weld();
+    let run = last(&s);
+    let stop = run.stop().expect("it stopped");
+    assert!(
+        matches!(&stop.what, EventKind::Crash { body, .. } if body == "south stop"),
+        "{stop:?}"
+    );
+    let [half] = &run.welds[..] else { panic!("one weld: {:?}", run.welds) };
+    assert!(!half.whole && !run.landed(), "{half:?}");
+    // It is on the seam as far as it came, and short of the other end by what is missing.
+    assert!(half.landed, "{half:?}");
+    let length = |w: &WeldTrace| (w.wire[1] - w.wire[0]).norm();
+    let missing = 280.0 - length(half);
+    assert!((100.0..250.0).contains(&missing), "{missing} mm are missing");
+    assert!((half.miss[1].along_mm + missing).abs() < 2.0, "{half:?}");
+    // The arc is out, and has left a ball.
+    let arc = run.events.iter().rfind(|e| matches!(e.what, EventKind::ArcOn | EventKind::ArcOff));
+    assert!(arc.is_some_and(|e| e.what == EventKind::ArcOff), "{:?}", run.events);
+    assert!(run.wire_at(run.duration).ball, "{:?}", run.wire);
+}
+
+#[test]
+fn without_arc_a_stopped_weld_leaves_no_ball() {
+    let mut s = session(AS_IT_SHOULD_BE);
+    let stop = Fault::ClampMoved { clamp: "south stop".into(), dx: 0.0, dy: 190.0 };
+    act(&mut s, Action::Plant { fault: stop });
+    act(&mut s, run(false, None));
+    let run = last(&s);
+    assert!(!run.welds[0].whole && !run.wire_at(run.duration).ball, "{:?}", run.welds);
+    assert!(run.events.iter().all(|e| e.what != EventKind::ArcOff), "{:?}", run.events);
 }

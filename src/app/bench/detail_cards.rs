@@ -1,7 +1,7 @@
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::describe::{miss_text, offset};
 use crate::app::logic::number::length;
-use crate::app::logic::shown::{found_offset, welds_until};
+use crate::app::logic::shown::{found_offset, weld_made};
 use crate::app::panels::{Detail, panels};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
@@ -51,7 +51,7 @@ fn WeldCard(
     let workspace = workspace();
     let welded = Memo::new(move |_| {
         let (log, t) = workspace.shown_so_far()?;
-        welds_until(&log, t).last().map(|w| (w.miss[end], w.tolerance_mm))
+        weld_made(&log, t, end).map(|w| (w.miss[end], w.tolerance_mm))
     });
     let miss = move |(miss, tolerance): (SeamMiss, f64)| {
         let class = if miss.lands(tolerance) { "card-line good" } else { "card-line bad" };

@@ -151,6 +151,12 @@ pub(crate) fn welds_until(log: &RunLog, t: f64) -> impl Iterator<Item = &WeldTra
     log.welds.iter().filter(move |w| weld_time(log, w) <= t + 1e-9)
 }
 
+/// The last weld that had made its start (0) or its end (1) by time `t`: one that was stopped on its way
+/// has no end.
+pub(crate) fn weld_made(log: &RunLog, t: f64, end: usize) -> Option<&WeldTrace> {
+    welds_until(log, t).last().filter(|w| end == 0 || w.whole)
+}
+
 /// A run as far as it had come by time `t`.
 pub(crate) fn so_far(log: &Arc<RunLog>, t: f64) -> Arc<RunLog> {
     if t >= log.duration - 1e-9 {

@@ -57,8 +57,8 @@ pub(super) fn announce_end(workspace: Workspace) {
         Verdict::OnSeam(m) => format(Key::SaidOnSeam, &[&n, &length(m, 2)]),
         Verdict::Missed(m) => format(Key::SaidMissed, &[&n, &length(m.abs(), 2)]),
         Verdict::Stopped(_) => {
-            let last = log.events.last().map(|e| describe::event(&log, e)).unwrap_or_default();
-            format(Key::SaidStopped, &[&n, &last])
+            let why = log.stop().map(|e| describe::event(&log, e)).unwrap_or_default();
+            format(Key::SaidStopped, &[&n, &why])
         }
         Verdict::NoWeld => format(Key::SaidNoWeld, &[&n]),
         Verdict::Paused => text(Key::SaidPaused).into(),

@@ -8,7 +8,7 @@ use crate::app::logic::dimension::{Dimension, arrow_head};
 use crate::app::logic::layout::SheetLayout;
 use crate::app::logic::nudge::Nudge;
 use crate::app::logic::number::{letters, signed_length};
-use crate::app::logic::shown::{self, found_offset, welds_until};
+use crate::app::logic::shown::{self, found_offset, weld_made};
 use crate::app::logic::svg_path::d;
 use crate::app::panels::{Detail, panels};
 use crate::app::workspace::workspace;
@@ -169,7 +169,7 @@ fn SeamDetailView(end: usize) -> impl IntoView {
     let view = expect_context::<SheetView>();
     let welded = Memo::new(move |_| {
         let (log, t) = workspace.shown_so_far()?;
-        welds_until(&log, t).last().map(|w| (w.wire[end], w.miss[end]))
+        weld_made(&log, t, end).map(|w| (w.wire[end], w.miss[end]))
     });
     let seen = Memo::new(move |_| {
         // The seam of the part that is drawn: once a wrong part is revealed, its own.
