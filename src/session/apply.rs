@@ -335,7 +335,7 @@ impl State {
             reference_part: self.memory.references.values().next().map(|r| r.part),
             carried: active.is_some(),
         };
-        self.taught.taught(name, how);
+        self.taught.taught(name, &stored, how);
         self.torch = *at;
         let routine = Arc::make_mut(&mut self.routine);
         match routine.points.iter_mut().find(|p| p.name == name) {

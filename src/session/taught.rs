@@ -1,7 +1,7 @@
 use crate::cell::{OwnMotions, Part};
 use crate::geometry::{Point3, Pose};
 use crate::routine::Routine;
-use rpds::RedBlackTreeMapSync;
+use rpds::{ListSync, RedBlackTreeMapSync};
 use std::sync::Arc;
 
 /// Shifts below this count as "not moved", mm: half the default repeatability of a touch.
@@ -28,6 +28,18 @@ pub(crate) struct TaughtPlaces {
     loaded_for: Lying,
     /// For what each point is stored, since the last load.
     stored_for: RedBlackTreeMapSync<String, Lying>,
+    /// What a point was each time before it was taught anew, the latest first.
+    before: RedBlackTreeMapSync<String, ListSync<Was>>,
+}
+
+/// A point before it was taught anew.
+#[derive(Debug, Clone)]
+struct Was {
+    /// As stored, mm.
+    at: Point3<f64>,
+    places: Option<[Pose; 2]>,
+    last: Option<Taught>,
+    stored_for: Option<Lying>,
 }
 
 /// How a part truly lies, and its bodies on it.
@@ -69,11 +81,30 @@ impl TaughtPlaces {
         let here = self.loaded == lying.part;
         self.loaded_for = if here { lying } else { Lying::default() };
         self.stored_for = RedBlackTreeMapSync::new_sync();
+        self.before = RedBlackTreeMapSync::new_sync();
     }
 
-    /// The point was taught. While a paused run follows, it is stored for the reference part, wherever the
-    /// part lies: then its place stays what it was.
-    pub(super) fn taught(&mut self, point: &str, how: Taught) {
+    /// The point was taught, and is stored there, mm. While a paused run follows, it is stored for the
+    /// reference part, wherever the part lies: then its place stays what it was. A point that is put back
+    /// where it was is what it was.
+    pub(super) fn taught(&mut self, point: &str, stored: &Point3<f64>, how: Taught) {
+        if let Some(at) = how.before {
+            let before = self.before.get(point).cloned().unwrap_or_default();
+            let same = before.iter().find(|was| (was.at - stored).norm() < STILL_MM).cloned();
+            let now = Was {
+                at,
+                places: self.places.get(point).copied(),
+                last: self.last.get(point).cloned(),
+                stored_for: self.stored_for.get(point).cloned(),
+            };
+            self.before.insert_mut(point.into(), before.push_front(now));
+            if let Some(was) = same {
+                put(&mut self.places, point, was.places);
+                put(&mut self.last, point, was.last);
+                put(&mut self.stored_for, point, was.stored_for);
+                return;
+            }
+        }
         if !how.carried {
             let first = if how.before.is_some() { self.loaded } else { how.part };
             let first = self.places.get(point).map_or(first, |[first, _]| *first);
@@ -90,18 +121,10 @@ impl TaughtPlaces {
     }
 
     pub(super) fn renamed(&mut self, from: &str, to: &str) {
-        if let Some(places) = self.places.get(from).copied() {
-            self.places.remove_mut(from);
-            self.places.insert_mut(to.into(), places);
-        }
-        if let Some(how) = self.last.get(from).cloned() {
-            self.last.remove_mut(from);
-            self.last.insert_mut(to.into(), how);
-        }
-        if let Some(lying) = self.stored_for.get(from).cloned() {
-            self.stored_for.remove_mut(from);
-            self.stored_for.insert_mut(to.into(), lying);
-        }
+        rename(&mut self.places, from, to);
+        rename(&mut self.last, from, to);
+        rename(&mut self.stored_for, from, to);
+        rename(&mut self.before, from, to);
     }
 
     /// For what a point is stored: how part and bodies lay when it was taught.
@@ -128,6 +151,21 @@ impl TaughtPlaces {
             None => self.loaded,
         }
     }
+}
+
+/// Sets the entry of a point, or removes it.
+fn put<T>(of: &mut RedBlackTreeMapSync<String, T>, point: &str, value: Option<T>) {
+    match value {
+        Some(value) => of.insert_mut(point.into(), value),
+        None => drop(of.remove_mut(point)),
+    }
+}
+
+/// Moves the entry of a point to its new name.
+fn rename<T: Clone>(of: &mut RedBlackTreeMapSync<String, T>, from: &str, to: &str) {
+    let value = of.get(from).cloned();
+    of.remove_mut(from);
+    put(of, to, value);
 }
 
 /// A routine that was loaded belongs to the place that its weld points fit best: the drawn place, or

@@ -5,7 +5,7 @@ use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
 use crate::coach::script::{Script, ScriptEntry};
-use crate::routine::EventKind;
+use crate::routine::{EventKind, Leg, LegKind};
 use crate::session::Action;
 
 pub(in crate::coach) const RULE: Rule = Rule {
@@ -44,7 +44,9 @@ enum Moved {
 
 fn moved(r: &RunFacts) -> Option<Moved> {
     let touched = r.log.searches.first()?.time;
-    let last = r.log.legs.last()?.time[1];
+    // On the way home nothing depends on where the part lies.
+    let depends = |l: &&Leg| l.kind != LegKind::Travel || l.follows.is_some();
+    let last = r.log.legs.iter().rfind(depends)?.time[1];
     let seen: Vec<f64> = r
         .log
         .events
