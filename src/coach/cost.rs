@@ -289,7 +289,12 @@ fn compare(with: &Replay, without: &Replay, facts: &Facts) -> Cost {
         a.iter().filter_map(|r| event(r)).find(|what| !also.contains(what))
     };
     let (stopped, bent) = (only(stopped_by), only(bent_by));
-    let from_end = a.iter().rev().position(|r| !still(&r.part, &facts.taught)).unwrap_or(0);
+    // Moved from where its points were taught, or from where a reference was taken.
+    let references = &facts.state.memory.references;
+    let moved = |r: &RunLog| {
+        !still(&r.part, &facts.taught) || references.values().any(|o| !still(&r.part, &o.part))
+    };
+    let from_end = a.iter().rev().position(|r| moved(r)).unwrap_or(0);
     let run =
         |runs: &List<Arc<RunLog>>| runs.len().checked_sub(from_end + 1).map(|i| runs[i].clone());
     let (with, without) = (run(a), run(b));

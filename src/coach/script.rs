@@ -161,6 +161,21 @@ impl Script {
         }
     }
 
+    /// Inserts an action before the learner's run of this number, and before it goes on after each pause.
+    pub(super) fn before_each_stretch(&mut self, number: usize, action: &Action) {
+        let of_run = |entry: &ScriptEntry| match entry {
+            ScriptEntry::Run(run) | ScriptEntry::Resume(run) => run.number == number,
+            ScriptEntry::Other(_) => false,
+        };
+        self.entries = std::mem::take(&mut self.entries)
+            .into_iter()
+            .flat_map(|entry| {
+                let before = of_run(&entry).then(|| ScriptEntry::Other(action.clone()));
+                before.into_iter().chain([entry])
+            })
+            .collect();
+    }
+
     /// Plays the script from the start, and pauses now and then. `None` if an action fails.
     pub(super) async fn play(&self, header: &Header) -> Option<Replay> {
         let mut replay = Replay::new(header).ok()?;

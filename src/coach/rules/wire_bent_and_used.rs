@@ -1,4 +1,4 @@
-use super::watching::{done_before, run_of};
+use super::watching::run_of;
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
@@ -57,13 +57,21 @@ fn check(f: &Facts) -> Vec<Finding> {
     .collect()
 }
 
-fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
+/// The wire cut as it was in the reference run.
+fn cut(f: &Facts, finding: &Finding) -> Option<Action> {
     let run = run_of(f, finding)?;
     let stick_out_mm =
         f.reference_before(run).map_or(f.state.settings.stick_out_mm, |r| r.wire.stick_out_mm);
-    Some(f.state.by_hand([Action::CutWire { stick_out_mm }]))
+    Some(Action::CutWire { stick_out_mm })
 }
 
+fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
+    Some(f.state.by_hand([cut(f, finding)?]))
+}
+
+/// Cut before the run, and again where it may have been bent in a pause.
 fn without_mistake(f: &Facts, finding: &Finding, script: &mut Script) {
-    done_before(finding, script, mend(f, finding).into_iter().flatten());
+    if let (Some(run), Some(cut)) = (finding.run, cut(f, finding)) {
+        script.before_each_stretch(run, &cut);
+    }
 }
