@@ -109,6 +109,15 @@ fn StepList() -> impl IntoView {
     let list = NodeRef::new();
     let row_focus = RowFocus::default();
     provide_context(row_focus);
+    // A step that was added comes into view.
+    Effect::new(move |before: Option<Vec<StepId>>| {
+        let now = ids.get();
+        let added = before.and_then(|before| now.iter().find(|id| !before.contains(id)).copied());
+        if let Some(added) = added {
+            request_animation_frame(move || row_focus.show(added));
+        }
+        now
+    });
     let panels = panels();
     shortcuts().on(KeyCommand::GoToSteps, move || {
         let first = ids.with_untracked(|ids| ids.first().copied());

@@ -1,4 +1,4 @@
-use super::row_focus::RowFocus;
+use super::row_focus::{RowFocus, scroll_to};
 use super::step_handle::StepHandle;
 use super::step_icon::step_icon;
 use crate::app::controls::Icon;
@@ -63,9 +63,7 @@ pub(super) fn StepRow(
         if running.get()
             && let Some(line) = line.get_untracked()
         {
-            let to = web_sys::ScrollIntoViewOptions::new();
-            to.set_block(web_sys::ScrollLogicalPosition::Nearest);
-            line.scroll_into_view_with_scroll_into_view_options(&to);
+            scroll_to(&line);
         }
     });
     let carried = move || margin.get().home_carried;

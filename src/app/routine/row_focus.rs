@@ -25,6 +25,14 @@ impl RowFocus {
         sentence
     }
 
+    /// Brings the row of a step into view.
+    pub(super) fn show(self, id: StepId) {
+        let sentence = self.0.with_value(|rows| rows.get(&id).copied());
+        if let Some(sentence) = sentence.and_then(|s| s.get_untracked()) {
+            scroll_to(&sentence);
+        }
+    }
+
     /// Gives the focus to the row of a step.
     pub(super) fn focus(self, id: StepId) {
         let sentence = self.0.with_value(|rows| rows.get(&id).copied());
@@ -33,6 +41,13 @@ impl RowFocus {
             let _ = sentence.focus();
         }
     }
+}
+
+/// Scrolls the list as little as it takes to have an element of it in view.
+pub(super) fn scroll_to(element: &Element) {
+    let to = web_sys::ScrollIntoViewOptions::new();
+    to.set_block(web_sys::ScrollLogicalPosition::Nearest);
+    element.scroll_into_view_with_scroll_into_view_options(&to);
 }
 
 /// Keeps the focus on an element of the list over the change that is about to be drawn: `<For>` takes
