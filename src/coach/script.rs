@@ -46,6 +46,8 @@ impl Script {
         let contexts = &session.state().run_contexts;
         let mut options = (RunSpeed::Reduced, false);
         for action in session.actions() {
+            let open = action.in_the_open();
+            let action = open.as_ref().unwrap_or(action);
             let (stretch, steps) = match action {
                 Action::Run { speed, arc, steps } => {
                     number += 1;

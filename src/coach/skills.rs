@@ -2,7 +2,7 @@ use super::catalogue::rule;
 use super::finding::Skill;
 use super::review::Review;
 use super::rule_name::RuleName;
-use crate::session::Session;
+use crate::session::{Action, Session};
 use serde::{Deserialize, Serialize};
 
 /// Number of unaided passes in a row that count as mastery.
@@ -50,8 +50,7 @@ impl Attempt {
         findings.dedup();
         let shown =
             state.hints.iter().filter(|(_, level)| *level >= 3).map(|(rule, _)| rule.clone());
-        let planted =
-            |a: &crate::session::Action| matches!(a, crate::session::Action::Plant { .. });
+        let planted = |a: &Action| matches!(a, Action::Plant { .. } | Action::PlantInSecret { .. });
         Self {
             part: session.header().part.name.clone(),
             landed: review.score.weld.points == review.score.weld.of,

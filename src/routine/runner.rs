@@ -147,6 +147,11 @@ impl Runner {
         Arc::make_mut(&mut self.log)
     }
 
+    /// The same run with another log of what came so far.
+    pub fn with_log(&self, log: Arc<RunLog>) -> Self {
+        Self { log, ..self.clone() }
+    }
+
     /// The log so far.
     pub fn log(&self) -> &Arc<RunLog> {
         &self.log

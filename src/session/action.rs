@@ -147,6 +147,24 @@ pub enum Action {
     },
     /// Show everything again as it truly is.
     Reveal,
+    /// Plant a fault in secret. Nothing of it is told until `reveal`: see [`crate::session::Told`].
+    PlantInSecret {
+        /// The fault.
+        fault: Fault,
+    },
+    /// Put the part somewhere in secret.
+    MoveInSecret {
+        /// Where it then lies: the motion from its drawn place.
+        part: PoseFile,
+        /// Where bodies with a play of their own then lie on it, by name.
+        #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+        bodies: BTreeMap<String, PoseFile>,
+    },
+    /// Mend one kind of fault in secret.
+    ClearInSecret {
+        /// Its name, one of [`crate::cell::FAULT_NAMES`].
+        fault: String,
+    },
     /// The learner asked for a hint (kept for the score).
     Hint {
         /// The rule the hint is about.
@@ -183,5 +201,21 @@ impl Action {
     /// Its name in files.
     pub fn name(&self) -> &'static str {
         self.into()
+    }
+
+    /// Whether an instructor does it in secret.
+    pub fn in_secret(&self) -> bool {
+        self.in_the_open().is_some()
+    }
+
+    /// What an action in secret does to the cell, as the action that does it in the open; `None` if it
+    /// is none in secret.
+    pub fn in_the_open(&self) -> Option<Self> {
+        match self.clone() {
+            Self::PlantInSecret { fault } => Some(Self::Plant { fault }),
+            Self::MoveInSecret { part, bodies } => Some(Self::PlacePart { part, bodies }),
+            Self::ClearInSecret { fault } => Some(Self::ClearFault { fault }),
+            _ => None,
+        }
     }
 }

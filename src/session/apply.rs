@@ -220,6 +220,16 @@ impl State {
                 self.believed = Some((part, Arc::default()));
             }
             Action::Reveal => self.reveal(),
+            Action::PlantInSecret { .. }
+            | Action::MoveInSecret { .. }
+            | Action::ClearInSecret { .. } => {
+                if let Some(open) = action.in_the_open() {
+                    let shown = (self.part_shown(), Arc::new(self.own_motions_shown().clone()));
+                    let entries = self.live_entries.clone();
+                    self.change(&open, number, seed)?;
+                    (self.believed, self.live_entries) = (Some(shown), entries);
+                }
+            }
             Action::Hint { rule, hint_level } => {
                 NAME.check_text(rule)?;
                 self.hints.push_back_mut((rule.clone(), *hint_level));
@@ -274,7 +284,7 @@ impl State {
     }
 
     /// Puts the log of the last run as it now stands in place of what was known of it.
-    fn show_last(&mut self, log: Arc<RunLog>) {
+    pub(super) fn show_last(&mut self, log: Arc<RunLog>) {
         if let Some(last) = self.runs.len().checked_sub(1) {
             self.runs.set_mut(last, log);
         }

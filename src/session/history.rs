@@ -13,23 +13,23 @@ use std::sync::{Arc, OnceLock};
 /// and any other is found by replaying the actions after the last one stored.
 #[derive(Debug, Clone)]
 pub struct Session {
-    header: Header,
+    pub(super) header: Header,
     /// Everything done, and after that what was undone and can be redone.
-    actions: Vec<Action>,
+    pub(super) actions: Vec<Action>,
     /// One for each action.
-    notes: Vec<Arc<Note>>,
+    pub(super) notes: Vec<Arc<Note>>,
     /// How many of the actions are in force.
-    done: usize,
+    pub(super) done: usize,
     /// The state after these.
-    state: Arc<State>,
+    pub(super) state: Arc<State>,
     /// Stored states, by the number of actions before them. The first is always there, so are those
     /// whose number is a multiple of `STRIDE` and those after the last `RECENT` actions.
-    stored: BTreeMap<usize, Arc<State>>,
+    pub(super) stored: BTreeMap<usize, Arc<State>>,
 }
 
 /// What is kept beside an action.
-#[derive(Debug)]
-struct Note {
+#[derive(Debug, Clone)]
+pub(super) struct Note {
     /// Whether it is the first of its gesture.
     first: bool,
     /// The action as it stands in a session file, once that has been asked for.
@@ -58,6 +58,13 @@ impl PartialEq for Moment {
             _ => false,
         };
         last && Arc::ptr_eq(&self.start, &other.start)
+    }
+}
+
+impl Note {
+    /// The same of an action that now stands elsewhere.
+    fn renewed(&self) -> Arc<Self> {
+        Arc::new(self.clone())
     }
 }
 
@@ -90,7 +97,8 @@ impl Session {
     }
 
     /// Does several actions as one gesture: all of them or none, and [`Session::undo`] takes them
-    /// back together. No actions at all change nothing.
+    /// back together. No actions at all change nothing. What had been undone can no longer be redone,
+    /// unless all of it is done in secret: that leaves no trace.
     ///
     /// # Errors
     /// Why the first that cannot be done cannot; the session is then unchanged, and what had been
@@ -110,25 +118,63 @@ impl Session {
         if passed.is_empty() {
             return Ok(());
         }
-        self.actions.truncate(self.done);
-        self.notes.truncate(self.done);
+        let in_secret = actions.iter().all(Action::in_secret);
+        let undone = self.actions.split_off(self.done);
+        let undone_notes = self.notes.split_off(self.done);
         self.stored.split_off(&(self.done + 1));
         for (i, (action, state)) in actions.into_iter().zip(passed).enumerate() {
             self.actions.push(action);
             self.notes.push(Arc::new(Note { first: i == 0, text: OnceLock::new() }));
             self.step_to(self.done + 1, state);
         }
+        if in_secret {
+            self.actions.extend(undone);
+            self.notes.extend(undone_notes.iter().map(|note| note.renewed()));
+        }
         Ok(())
     }
 
-    /// Takes the last gesture back; false if there is none.
+    /// Takes the last gesture back; false if there is none. What was done in secret stays done.
     pub fn undo(&mut self) -> bool {
-        let Some(to) = self.notes[..self.done].iter().rposition(|note| note.first) else {
-            return false;
-        };
+        let Some(to) = self.last_gesture() else { return false };
+        let mut later = (to + 1..self.done).filter(|n| self.notes[*n].first);
+        if let Some(end) = later.next() {
+            return self.undo_under(to, end);
+        }
         self.state = self.found(to);
         self.done = to;
         self.stored.split_off(&(to + RECENT + 1));
+        true
+    }
+
+    /// Where the last gesture begins that was not done in secret.
+    fn last_gesture(&self) -> Option<usize> {
+        (0..self.done).rfind(|n| self.notes[*n].first && !self.actions[*n].in_secret())
+    }
+
+    /// Takes back the actions from `to` to before `end`; those after them, done in secret, come to stand
+    /// before them. False, and nothing changes, if they cannot.
+    fn undo_under(&mut self, to: usize, end: usize) -> bool {
+        let before = self.found(to);
+        let mut passed: Vec<Arc<State>> = Vec::with_capacity(self.done - end);
+        for action in &self.actions[end..self.done] {
+            let state = passed.last().unwrap_or(&before);
+            match self.after(state, action, to + passed.len()) {
+                Ok(state) => passed.push(Arc::new(state)),
+                Err(_) => return false,
+            }
+        }
+        self.actions[to..self.done].rotate_left(end - to);
+        self.notes[to..self.done].rotate_left(end - to);
+        // Other actions stand before them now.
+        for note in &mut self.notes[to..] {
+            *note = note.renewed();
+        }
+        self.stored.split_off(&(to + 1));
+        (self.done, self.state) = (to, before);
+        for state in passed {
+            self.step_to(self.done + 1, state);
+        }
         true
     }
 
@@ -151,7 +197,7 @@ impl Session {
 
     /// Whether there is something to take back.
     pub fn can_undo(&self) -> bool {
-        self.done > 0
+        self.last_gesture().is_some()
     }
 
     /// Whether there is something to do again.
@@ -245,7 +291,12 @@ impl Session {
     }
 
     /// The state after `before` and this action, which is action `n` of the session, from 0.
-    fn after(&self, before: &State, action: &Action, n: usize) -> Result<State, ActionError> {
+    pub(super) fn after(
+        &self,
+        before: &State,
+        action: &Action,
+        n: usize,
+    ) -> Result<State, ActionError> {
         let mut state = before.clone();
         state.apply(action, n, self.header.seed)?;
         Ok(state)

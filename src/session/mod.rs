@@ -31,6 +31,7 @@ mod replay;
 mod state;
 mod study;
 mod taught;
+mod told;
 
 pub use action::{Action, CellState};
 pub use error::{ActionError, Unit};
@@ -42,3 +43,4 @@ pub use state::{ByHand, List, LiveEntry, RunContext, State, Stretch};
 pub(crate) use study::check_study;
 pub use study::{Study, StudyError, Tally};
 pub(crate) use taught::{Lying, TaughtPlaces, still};
+pub use told::Told;

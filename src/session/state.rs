@@ -4,7 +4,7 @@ use super::header::Header;
 use super::taught::TaughtPlaces;
 use crate::cell::{Cell, CellSettings, Fault, OwnMotions, Part, Wire};
 use crate::geometry::{Point3, Pose, Vector3};
-use crate::routine::{Memory, Routine, RunLog, Runner, StepId};
+use crate::routine::{EventKind, Memory, Routine, RunLog, Runner, StepId};
 use std::sync::Arc;
 
 /// A list that shares what did not change with its copies: copying and adding cost the same however
@@ -135,6 +135,49 @@ pub struct Stretch {
     pub faults: Arc<Vec<Fault>>,
 }
 
+impl RunContext {
+    /// How things stood at its start, and each time it went on.
+    fn stretches(&self) -> impl Iterator<Item = &Stretch> {
+        std::iter::once(&self.began).chain(&self.resumed)
+    }
+
+    /// Takes out of the log of this run what was planted on the wire, but for the faults that are known.
+    pub fn hide_planted_wire(&self, log: &mut RunLog, known: &[Fault], taught_stick_out_mm: f64) {
+        let secrets = |s| Stretch::faults_but(s, known).map(move |fault| (s, fault));
+        let bent = self.stretches().flat_map(secrets).find_map(|(stretch, fault)| match fault {
+            Fault::WireBent { bend } if *bend == stretch.wire.bend => Some((stretch.time, *bend)),
+            _ => None,
+        });
+        if let Some((from, planted)) = bent {
+            // It is part of every later bend, until the wire is straight again.
+            let straight = |(time, wire): &&(f64, Wire)| *time > from && wire.bend.norm() < 1e-9;
+            let until = log.wire.iter().find(straight).map_or(f64::INFINITY, |(time, _)| *time);
+            for event in log.events.iter_mut().filter(|e| e.time >= from && e.time < until) {
+                if let EventKind::WireBent { bend, .. } = &mut event.what {
+                    *bend -= planted;
+                }
+            }
+            for (_, wire) in log.wire.iter_mut().filter(|(time, _)| *time >= from && *time < until)
+            {
+                wire.bend -= planted;
+            }
+        }
+        for (_, wire) in &mut log.wire {
+            let is_planted = |f: &Fault| matches!(f, Fault::StickOutChanged { stick_out_mm } if *stick_out_mm == wire.stick_out_mm);
+            if self.stretches().flat_map(secrets).any(|(_, fault)| is_planted(fault)) {
+                wire.stick_out_mm = taught_stick_out_mm;
+            }
+        }
+    }
+}
+
+impl Stretch {
+    /// The planted faults that are not among the known ones.
+    fn faults_but(&self, known: &[Fault]) -> impl Iterator<Item = &Fault> {
+        self.faults.iter().filter(|fault| !known.contains(fault))
+    }
+}
+
 impl State {
     /// Nothing taught, nothing run, the part in its drawn place, the torch at rest.
     ///
@@ -223,8 +266,13 @@ impl State {
 
     /// The wire that may be shown: a planted bend or stick-out only once it is revealed.
     pub fn wire_shown(&self) -> Wire {
+        if self.concealed() { self.wire_without(&[]) } else { self.wire }
+    }
+
+    /// The wire without what was planted, but for the faults that are known.
+    pub(super) fn wire_without(&self, known: &[Fault]) -> Wire {
         let mut wire = self.wire;
-        for fault in self.faults.iter().filter(|_| self.concealed()) {
+        for fault in self.faults.iter().filter(|fault| !known.contains(fault)) {
             match fault {
                 Fault::WireBent { bend } if *bend == wire.bend => wire.bend = Vector3::zeros(),
                 Fault::StickOutChanged { stick_out_mm } if *stick_out_mm == wire.stick_out_mm => {
@@ -234,6 +282,11 @@ impl State {
             }
         }
         wire
+    }
+
+    /// The planted faults that may be told.
+    pub fn faults_shown(&self) -> &[Fault] {
+        if self.concealed() { &[] } else { &self.faults }
     }
 
     /// The part that may be shown to lie there: the one that truly does, unless that is concealed.

@@ -252,6 +252,9 @@ fn every_action_is_read_as_it_is_written() {
         Action::Name { cause: "wire-bent".into() },
         Action::Conceal { part },
         Action::Reveal,
+        Action::PlantInSecret { fault: Fault::WorkLeadOff },
+        Action::MoveInSecret { part, bodies: [("rail".into(), part)].into() },
+        Action::ClearInSecret { fault: "work-lead-off".into() },
         Action::Hint { rule: "no-clear-move".into(), hint_level: 3 },
         Action::Mended { rule: "no-clear-move".into() },
     ];
