@@ -145,7 +145,7 @@ fn OtherWork() -> impl IntoView {
 #[component]
 fn Unsaved() -> impl IntoView {
     let workspace = workspace();
-    let save = move |_| download_session(workspace, &workspace.with_session(Session::to_json));
+    let save = move |_| download_session(workspace, &workspace.with_truth(Session::to_json));
     view! {
         <Show when=move || workspace.unsaved.get()>
             <div class="banner" role="alert" data-testid="unsaved">

@@ -3,10 +3,10 @@
 
 use super::logic::shown::may_tell;
 use super::playback_state::{PlaybackState, set_if_changed};
+use super::workspace::ToldSession;
 use gloo::timers::callback::Timeout;
 use leptos::prelude::*;
 use nudgeproof::coach::{self, Finding, Pieces, Review};
-use nudgeproof::session::Session;
 use std::sync::Arc;
 
 /// How long the learner has to pause before the review begins, ms.
@@ -36,7 +36,7 @@ enum Work {
 /// The coach's review of the session.
 #[derive(Clone, Copy)]
 pub(crate) struct Coaching {
-    session: RwSignal<Session>,
+    session: ToldSession,
     playback: PlaybackState,
     /// Findings about the routine alone, while it is being built.
     marks: RwSignal<Vec<Finding>>,
@@ -51,7 +51,7 @@ pub(crate) struct Coaching {
 }
 
 impl Coaching {
-    pub(crate) fn new(session: RwSignal<Session>, playback: PlaybackState) -> Self {
+    pub(crate) fn new(session: ToldSession, playback: PlaybackState) -> Self {
         let coaching = Self {
             session,
             playback,

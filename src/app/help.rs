@@ -72,7 +72,7 @@ fn ScopeKeys(scope: Scope) -> impl IntoView {
             .into_iter()
             .map(|c| view! { <kbd data-testid=c.aria()>{c.help_label()}</kbd> " " })
             .collect_view();
-        view! { <dd>{keys} {text(what)}</dd> }
+        view! { <dd>{keys} {what}</dd> }
     });
     view! {
         <div data-testid=scope.id()>

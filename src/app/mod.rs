@@ -37,6 +37,7 @@ use lessons::Lessons;
 use nudgeproof::session::{Header, Session};
 use panels::Panels;
 use place::Place;
+use presenter::{ClassLink, ClassWindow, Guesses, is_class_window};
 use print::{AnswerSheet, CellSheet};
 use record::RecordPlace;
 use run::CautionDialog;
@@ -47,11 +48,27 @@ use workspace::{Workspace, workspace};
 /// Seed of the first session of a new learner.
 const SEED: u64 = 20_261_125;
 
-/// The whole page.
+/// The whole page, or the instructor's window.
 #[component]
 pub(crate) fn App() -> impl IntoView {
     let settings = settings::Settings::load();
     provide_context(settings);
+    let for_class = is_class_window(&screen::hash());
+    // Each is a page of its own: a window of the instructor's touches no work.
+    screen::on_hash_change(move || {
+        if is_class_window(&screen::hash()) != for_class {
+            screen::reload();
+        }
+    });
+    if for_class {
+        tell_started(|| true);
+        return view! { <ClassWindow /> }.into_any();
+    }
+    view! { <Page settings /> }.into_any()
+}
+
+#[component]
+fn Page(settings: settings::Settings) -> impl IntoView {
     provide_context(keys::Shortcuts::listen());
     let (session, known, notice) = opening();
     let returning = known.is_some();
@@ -61,7 +78,11 @@ pub(crate) fn App() -> impl IntoView {
     }
     workspace.store_on_leaving();
     provide_context(workspace);
-    provide_context(lessons::Course::new(workspace));
+    let course = lessons::Course::new(workspace);
+    provide_context(course);
+    let guesses = Guesses::new(workspace, course);
+    provide_context(guesses);
+    provide_context(ClassLink::new(workspace, guesses));
     provide_context(Panels::default());
     lessons::read_stored(workspace);
     provide_context(run::Caution::new(settings));
@@ -72,7 +93,7 @@ pub(crate) fn App() -> impl IntoView {
     });
     run::play_frames(workspace);
     warmup::warm_up(workspace.with_session(|s| s.header().clone()), settings);
-    tell_started(workspace);
+    tell_started(move || !workspace.review.busy());
     let place = place::current_place(returning);
     let links = share::LinkOpener::listen(workspace, place);
     view! {
@@ -97,9 +118,9 @@ pub(crate) fn App() -> impl IntoView {
 }
 
 /// Tells `src/app/boot.js` that the page answers: it is mounted, and the coach is not at work.
-fn tell_started(workspace: Workspace) {
+fn tell_started(idle: impl Fn() -> bool + 'static) {
     Effect::new(move || {
-        if !workspace.review.busy()
+        if idle()
             && let Ok(event) = web_sys::CustomEvent::new("nudgeproof-started")
         {
             // If this fails, the next start asks once more; nothing else depends on it.

@@ -52,6 +52,20 @@ pub(crate) fn set_root(attribute: &str, value: &str) {
     }
 }
 
+/// Opens another window of this page, small, at an address behind the hash. It shares nothing of this tab's
+/// own storage.
+pub(crate) fn open_window(hash: &str) {
+    let features = "noopener,popup,width=600,height=700";
+    // A browser that opens no window leaves the page as it is.
+    let _ = window().open_with_url_and_target_and_features(hash, "_blank", features);
+}
+
+/// Loads the page anew.
+pub(crate) fn reload() {
+    // If the browser refuses, the page stays as it is.
+    let _ = window().location().reload();
+}
+
 /// Goes to another address behind the hash.
 pub(crate) fn go(hash: &str) {
     // A hash is always a valid address.

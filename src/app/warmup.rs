@@ -11,6 +11,7 @@ use super::logic::nudge::Nudge;
 use super::logic::palette::{Piece, Placing};
 use super::logic::playback::Playback;
 use super::panels::Panels;
+use super::presenter::Guesses;
 use super::routine::RoutinePanel;
 use super::run::{Caution, NudgePanel, RunBar};
 use super::settings::Settings;
@@ -80,9 +81,11 @@ impl Warming {
         let workspace = owner.with(|| {
             let workspace = Workspace::not_stored(session);
             provide_context(settings);
-            provide_context(Shortcuts::default());
+            provide_context(Shortcuts::deaf());
             provide_context(workspace);
-            provide_context(Course::new(workspace));
+            let course = Course::new(workspace);
+            provide_context(course);
+            provide_context(Guesses::new(workspace, course));
             provide_context(Panels::default());
             provide_context(Caution::new(settings));
             workspace

@@ -15,7 +15,7 @@ use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose};
 use nudgeproof::lesson::{Lesson, of_session_among};
 use nudgeproof::routine::{Routine, RunLog, RunSpeed, StepId};
-use nudgeproof::session::{Action, Session, State};
+use nudgeproof::session::{Action, ActionError, Moment, Session, State, Told};
 use std::ops::Deref;
 use std::sync::Arc;
 
@@ -40,6 +40,46 @@ const STORE_PAUSE: u32 = 500;
 /// Sessions with the number of actions they were opened with, the one nearest to the present last.
 type Sessions = RwSignal<Vec<(Session, usize)>>;
 
+/// The session as the page tells it: without what an instructor did in secret.
+#[derive(Clone, Copy)]
+pub(crate) struct ToldSession {
+    truth: RwSignal<Session>,
+    told: Memo<Option<Arc<Told>>>,
+}
+
+impl ToldSession {
+    fn new(truth: RwSignal<Session>) -> Self {
+        let told = move |before: Option<&Option<Arc<Told>>>| {
+            let before = before.and_then(|before| before.as_deref());
+            Told::of(&truth.read(), before).map(Arc::new)
+        };
+        Self {
+            truth,
+            told: Memo::new_with_compare(told, |old, new| {
+                !matches!((old, new), (Some(None), Some(None)))
+            }),
+        }
+    }
+
+    /// Reads it, tracked.
+    fn with<T>(self, read: impl FnOnce(&Session) -> T) -> T {
+        match self.told.get() {
+            Some(told) => read(told.session()),
+            None => self.truth.with(read),
+        }
+    }
+
+    /// Reads it, not tracked.
+    pub(crate) fn with_untracked<T>(self, read: impl FnOnce(&Session) -> T) -> T {
+        untrack(|| self.with(read))
+    }
+}
+
+/// Number of actions that are told of a session.
+fn told_actions(session: &Session) -> usize {
+    Told::of(session, None).map_or(session.actions().len(), |told| told.session().actions().len())
+}
+
 /// The session, what is derived from it, and everything on screen that is not part of it.
 ///
 /// One pointer, so that every handler can have its own copy: the signals live as long as the page.
@@ -59,7 +99,11 @@ impl Deref for Workspace {
 /// Derived values are memos that compare by `Arc`: an action notifies only the views of what it
 /// changed.
 pub(crate) struct WorkspaceSignals {
+    /// The session as it truly is; only what stores it, and the instructor, may look at it.
     session: RwSignal<Session>,
+    told: ToldSession,
+    /// What was told last: changes with what is told, and not with what is done in secret.
+    moment: Memo<Option<Moment>>,
     /// Number of actions the session was opened with.
     opened: StoredValue<usize>,
     /// Sessions before and after this one, as undo and redo reach them.
@@ -149,11 +193,12 @@ impl Workspace {
     fn create(session: Session, known: Option<String>, stored: bool) -> Self {
         let attempt = RwSignal::new(of_session_among(&session, &[]).map(Arc::new));
         let hand = RwSignal::new(session.state().torch);
-        let opened = StoredValue::new(session.actions().len());
+        let opened = StoredValue::new(told_actions(&session));
         let session = RwSignal::new(session);
+        let told = ToldSession::new(session);
         let past = Sessions::default();
         let future = Sessions::default();
-        let state = shared(move || session.read().state().clone());
+        let state = shared(move || told.with(|s| s.state().clone()));
         let runs = Memo::new_with_compare(
             move |_| shown::runs(&state.read()),
             |old, new| !matches!((old, new), (Some(old), Some(new)) if same_runs(old, new)),
@@ -164,6 +209,8 @@ impl Workspace {
         let chosen_aim = RwSignal::new(None::<Aim>);
         Self(Box::leak(Box::new(WorkspaceSignals {
             session,
+            told,
+            moment: Memo::new(move |_| told.with(|s| s.moment(s.actions().len()))),
             opened,
             past,
             future,
@@ -177,7 +224,7 @@ impl Workspace {
             runs,
             can_undo: Memo::new(move |_| {
                 let floor = floor_of(attempt.get().as_ref());
-                session.read().actions().len() > floor || past.with(|all| !all.is_empty())
+                told.with(|s| s.actions().len()) > floor || past.with(|all| !all.is_empty())
             }),
             can_redo: Memo::new(move |_| {
                 session.read().can_redo() || future.with(|all| !all.is_empty())
@@ -214,7 +261,7 @@ impl Workspace {
             other_work: RwSignal::new(false),
             store_soon: StoredValue::new_local(None),
             unsaved: RwSignal::new(false),
-            review: Coaching::new(session, playback),
+            review: Coaching::new(told, playback),
             nudges: RwSignal::new(0),
         })))
     }
@@ -239,14 +286,29 @@ impl Workspace {
         self.part.get()
     }
 
-    /// Reads the session itself, not tracked.
+    /// Reads the session as it is told, not tracked.
     pub(crate) fn with_session<T>(self, read: impl FnOnce(&Session) -> T) -> T {
+        self.told.with_untracked(read)
+    }
+
+    /// Reads the session as it truly is, not tracked: for storing it, and for the instructor.
+    pub(crate) fn with_truth<T>(self, read: impl FnOnce(&Session) -> T) -> T {
         self.session.with_untracked(read)
     }
 
-    /// Tracks every change of the session.
-    pub(crate) fn track_session(self) {
+    /// Tracks the session as it truly is: for the instructor.
+    pub(crate) fn track_truth(self) {
         self.session.track();
+    }
+
+    /// Whether something done in secret has not been revealed; tracked.
+    pub(crate) fn keeps_secret(self) -> bool {
+        self.told.told.read().is_some()
+    }
+
+    /// Tracks every change of the session that is told.
+    pub(crate) fn track_session(self) {
+        self.moment.track();
     }
 
     /// Does one action. If it cannot be done, warns the learner and returns false.
@@ -266,6 +328,16 @@ impl Workspace {
         true
     }
 
+    /// Does as one gesture what an instructor does in secret. Nothing on the page changes.
+    ///
+    /// # Errors
+    /// Why it cannot be done.
+    pub(crate) fn act_in_secret(self, actions: Vec<Action>) -> Result<(), ActionError> {
+        let done = self.session.try_update(|session| session.act_all(actions));
+        self.store();
+        done.unwrap_or(Ok(()))
+    }
+
     /// How many actions belong to the start of a lesson: undo stops there.
     fn floor(self) -> usize {
         floor_of((*self.attempt.read_untracked()).as_ref())
@@ -273,8 +345,7 @@ impl Workspace {
 
     /// Takes the last gesture back; where there is none in this work, that it came onto the workspace.
     pub(crate) fn undo(self) {
-        let (count, opened) =
-            (self.session.with_untracked(|s| s.actions().len()), self.opened.get_value());
+        let (count, opened) = (self.with_session(|s| s.actions().len()), self.opened.get_value());
         if count <= opened && self.past.with_untracked(|all| !all.is_empty()) {
             self.swap_session(self.past, self.future, Key::Undone);
         } else if count > self.floor() && self.session.try_update(Session::undo) == Some(true) {
@@ -322,7 +393,7 @@ impl Workspace {
 
     /// Whether the session holds work of the learner: more than the start of a lesson.
     pub(crate) fn has_work(self) -> bool {
-        self.session.with_untracked(|s| s.actions().len()) > self.floor()
+        self.with_session(|s| s.actions().len()) > self.floor()
     }
 
     /// Puts another session on the workspace. Work that is there is put aside; undo brings it back.
@@ -334,7 +405,7 @@ impl Workspace {
         self.hand.set(session.state().torch);
         self.speed.set(RunSpeed::Reduced);
         self.arc.set(false);
-        let opened = session.actions().len();
+        let opened = told_actions(&session);
         let before = self.take_place(session, opened);
         if has_work {
             kept = storage::put_aside(&before.0.to_json());

@@ -19,6 +19,7 @@ use super::i18n::{Key, format, text};
 use super::keys::{KeyCommand, shortcuts};
 use super::lessons::course;
 use super::panels::{Panel, panels};
+use super::presenter::{ClassQuestion, guesses};
 use super::workspace::workspace;
 use coach::{Coach, findings_told};
 use leptos::prelude::*;
@@ -53,15 +54,18 @@ pub(crate) fn NowCard() -> impl IntoView {
             let _ = card.focus();
         }
     });
+    let guesses = guesses();
     view! {
         <section
             class="now-card"
-            class:asks=asks
+            class:asks=move || asks.get() || guesses.class_asked()
+            class:class-asks=move || guesses.class_asked()
             node_ref=panels.now
             aria-label=text(Key::Now)
             tabindex="0"
             data-testid="now"
         >
+            <ClassQuestion />
             <Show when=move || in_lesson.get()>
                 <Tabs coach />
             </Show>

@@ -5,6 +5,7 @@ use crate::app::i18n::{Key, format, text};
 use crate::app::lessons::course;
 use crate::app::logic::number::in_unit;
 use crate::app::panels::panels;
+use crate::app::presenter::{HandsCounted, HandsFor, stage_question};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::lesson::{Ask, GivenAnswer, WhichRun};
@@ -23,6 +24,7 @@ pub(super) fn QuestionView(
     });
     let kind = if ask.run == WhichRun::Next { Key::AskBefore } else { Key::AskAfter };
     let choices = choices(&ask);
+    let question = Signal::stored(untrack(|| stage_question(workspace, stage)));
     let button = |(i, choice): (usize, String)| {
         let node = if i == 0 { panels.first_choice } else { NodeRef::new() };
         view! {
@@ -37,6 +39,7 @@ pub(super) fn QuestionView(
                 }
             >
                 {choice}
+                <HandsFor question answer=i />
             </button>
         }
     };
@@ -48,6 +51,7 @@ pub(super) fn QuestionView(
                 <Markdown text=ask.text />
             </legend>
             <div class="choices">{buttons}</div>
+            <HandsCounted question />
             {move || {
                 given.get().map(|answer| {
                     let outcome = outcome(&answer, &choices);

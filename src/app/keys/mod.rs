@@ -10,8 +10,8 @@ pub(crate) use chord::Chord;
 pub(crate) use table::{KeyCommand, Scope};
 
 use crate::app::controls::is_typing;
-use crate::app::i18n::Key;
 use chord::Press;
+use gloo::timers::callback::Timeout;
 use leptos::ev;
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -60,14 +60,26 @@ fn in_dialog(event: &KeyboardEvent) -> bool {
 
 type Act = Arc<dyn Fn() + Send + Sync>;
 
+/// How long the key that says which fault is waited for, ms.
+const WAIT: u32 = 5000;
+
 /// The handlers of the commands of the whole page, each set by the component with its button.
-#[derive(Clone, Copy, Default)]
-pub(crate) struct Shortcuts(StoredValue<Vec<(KeyCommand, Act)>>);
+#[derive(Clone, Copy)]
+pub(crate) struct Shortcuts {
+    handlers: StoredValue<Vec<(KeyCommand, Act)>>,
+    /// While the next key says which fault is planted.
+    waits: StoredValue<Option<Timeout>, LocalStorage>,
+}
 
 impl Shortcuts {
+    /// No key does anything yet.
+    pub(crate) fn deaf() -> Self {
+        Self { handlers: StoredValue::default(), waits: StoredValue::new_local(None) }
+    }
+
     /// Listens to the keys of the whole page.
     pub(crate) fn listen() -> Self {
-        let shortcuts = Self::default();
+        let shortcuts = Self::deaf();
         let listener = window_event_listener(ev::keydown, move |event| shortcuts.on_page(&event));
         on_cleanup(move || listener.remove());
         shortcuts
@@ -76,14 +88,15 @@ impl Shortcuts {
     /// Sets what a command does, for as long as the component is shown that calls this.
     pub(crate) fn on(self, command: KeyCommand, act: impl Fn() + Send + Sync + 'static) {
         let act: Act = Arc::new(act);
-        self.0.update_value(|all| all.push((command, act.clone())));
+        self.handlers.update_value(|all| all.push((command, act.clone())));
         on_cleanup(move || {
-            self.0.try_update_value(|all| all.retain(|(_, other)| !Arc::ptr_eq(other, &act)));
+            self.handlers
+                .try_update_value(|all| all.retain(|(_, other)| !Arc::ptr_eq(other, &act)));
         });
     }
 
     fn on_page(self, event: &KeyboardEvent) {
-        if in_dialog(event) {
+        if in_dialog(event) || self.plants(event) {
             return;
         }
         let press = Press::from(event);
@@ -93,8 +106,29 @@ impl Shortcuts {
         self.run(on_page.or(with_alt), event);
     }
 
+    /// The next key says which fault is planted: nothing on the page shows that it is waited for.
+    pub(crate) fn wait_for_fault(self) {
+        let forget = move || self.waits.set_value(None);
+        self.waits.set_value(Some(Timeout::new(WAIT, forget)));
+    }
+
+    /// Handles the key that says which fault. Any other key is what it always is.
+    fn plants(self, event: &KeyboardEvent) -> bool {
+        let held = ["Alt", "Control", "Meta", "Shift", "AltGraph"].contains(&&*event.key());
+        if held || self.waits.with_value(Option::is_none) {
+            return false;
+        }
+        self.waits.set_value(None);
+        let command = find(Scope::Fault, &event.into());
+        self.run(command, event);
+        command.is_some()
+    }
+
     /// Handles a key that was pressed on the sheet.
     pub(crate) fn on_sheet(self, event: &KeyboardEvent) {
+        if self.plants(event) {
+            return event.stop_propagation();
+        }
         let press = Press::from(event);
         // With Alt it is one of the whole page.
         if !press.alt {
@@ -103,7 +137,7 @@ impl Shortcuts {
     }
 
     fn run(self, command: Option<KeyCommand>, event: &KeyboardEvent) {
-        let act = self.0.with_value(|all| {
+        let act = self.handlers.with_value(|all| {
             all.iter().find(|(c, _)| Some(*c) == command).map(|(_, act)| act.clone())
         });
         if let Some(act) = act {
@@ -123,6 +157,12 @@ fn chords(command: KeyCommand) -> &'static [Chord] {
     line.map_or(&[], |s| s.chords)
 }
 
+/// The letter that plants the fault of this place among the kinds.
+pub(crate) fn fault_key(kind: usize) -> String {
+    let key = chords(KeyCommand::PlantKind(kind)).first();
+    key.map_or_else(String::new, |chord| chord.help_label())
+}
+
 /// The keys in the tooltip of a command's button: `Ctrl+Z`.
 pub(crate) fn tooltip(command: KeyCommand) -> Option<String> {
     chords(command).first().map(|c| c.label())
@@ -134,12 +174,12 @@ pub(crate) fn aria(command: KeyCommand) -> String {
 }
 
 /// The lines of the help about one scope: keys, and what they do.
-pub(crate) fn help_lines(scope: Scope) -> Vec<(Vec<Chord>, Key)> {
-    let mut lines: Vec<(Vec<Chord>, Key)> = Vec::new();
+pub(crate) fn help_lines(scope: Scope) -> Vec<(Vec<Chord>, &'static str)> {
+    let mut lines: Vec<(Vec<Chord>, &'static str)> = Vec::new();
     for shortcut in SHORTCUTS.iter().filter(|s| s.scope == scope) {
         match lines.last_mut() {
-            Some((chords, text)) if *text == shortcut.text => chords.extend(shortcut.chords),
-            _ => lines.push((shortcut.chords.to_vec(), shortcut.text)),
+            Some((chords, says)) if *says == shortcut.says() => chords.extend(shortcut.chords),
+            _ => lines.push((shortcut.chords.to_vec(), shortcut.says())),
         }
     }
     lines
@@ -148,6 +188,7 @@ pub(crate) fn help_lines(scope: Scope) -> Vec<(Vec<Chord>, Key)> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use nudgeproof::cell::FAULT_KINDS;
 
     fn name(command: KeyCommand, chord: &Chord) -> String {
         format!("{command:?} by {}", chord.aria())
@@ -180,9 +221,22 @@ mod tests {
             let scope = Scope::ALL.into_iter().find(|s| *s == shortcut.scope);
             let lines = scope.map(help_lines).unwrap_or_default();
             for chord in shortcut.chords {
-                let shown = lines.iter().any(|(c, t)| *t == shortcut.text && c.contains(chord));
+                let shown = lines.iter().any(|(c, t)| *t == shortcut.says() && c.contains(chord));
                 assert!(shown, "{}: not in the help", name(shortcut.command, chord));
             }
+        }
+    }
+
+    #[test]
+    fn every_fault_has_a_key_of_its_own() {
+        for (kind, fault) in FAULT_KINDS.iter().enumerate() {
+            let lines = help_lines(Scope::Fault);
+            let (chords, _) = lines.iter().find(|(_, says)| *says == fault.says).expect("a line");
+            let [chord] = chords[..] else { panic!("{}: one key, and not {chords:?}", fault.name) };
+            let command = Some(KeyCommand::PlantKind(kind));
+            assert_eq!(find(Scope::Fault, &chord.press()), command, "{}", fault.name);
+            let without_alt = Press { alt: false, ..chord.press() };
+            assert_eq!(find(Scope::Fault, &without_alt), command, "{}, without Alt", fault.name);
         }
     }
 

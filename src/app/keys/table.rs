@@ -1,6 +1,7 @@
 use super::chord::Chord;
-use crate::app::i18n::Key;
+use crate::app::i18n::{Key, text};
 use crate::app::logic::palette::Piece;
+use nudgeproof::cell::FAULT_KINDS;
 
 /// Where keys hold.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -11,6 +12,8 @@ pub(crate) enum Scope {
     Sheet,
     /// The palette: where the keys of the sheet hold.
     Palette,
+    /// The one key after that of [`KeyCommand::PlantFault`].
+    Fault,
     /// The torch on the plan.
     Torch,
     /// Torch and taught points in the elevation.
@@ -31,7 +34,7 @@ pub(crate) enum Scope {
 
 impl Scope {
     /// In the order of the help.
-    pub(crate) const ALL: [Self; 11] = [
+    pub(crate) const ALL: [Self; 12] = [
         Self::Torch,
         Self::Palette,
         Self::SlideGrip,
@@ -42,6 +45,7 @@ impl Scope {
         Self::Step,
         Self::NumberField,
         Self::Sheet,
+        Self::Fault,
         Self::Page,
     ];
 
@@ -51,6 +55,7 @@ impl Scope {
             Self::Page => Key::KeysOnPage,
             Self::Sheet => Key::KeysOnSheet,
             Self::Palette => Key::KeysOnPalette,
+            Self::Fault => Key::KeysOnFault,
             Self::Torch => Key::KeysOnTorch,
             Self::Height => Key::KeysOnHeight,
             Self::SlideGrip => Key::KeysOnSlideGrip,
@@ -68,6 +73,7 @@ impl Scope {
             Self::Page => "keys-page",
             Self::Sheet => "keys-sheet",
             Self::Palette => "keys-palette",
+            Self::Fault => "keys-fault",
             Self::Torch => "keys-torch",
             Self::Height => "keys-height",
             Self::SlideGrip => "keys-slide-grip",
@@ -91,8 +97,15 @@ pub(crate) enum KeyCommand {
     /// The same, one step of it.
     SingleStep,
     Projector,
+    /// The next key says which fault is planted in secret.
     PlantFault,
+    /// Plants the fault of this place among the kinds.
+    PlantKind(usize),
     MoveInSecret,
+    /// Asks the class what is wrong, shows the hands, and puts the question away.
+    AskWhatIsWrong,
+    /// Counts one hand for an answer, from 0.
+    Guess(usize),
     Reveal,
     ClearFaults,
     NextPart,
@@ -149,7 +162,22 @@ pub(crate) struct Shortcut {
     /// Each of these does it.
     pub(crate) chords: &'static [Chord],
     /// What it does, in the help. Lines with the same text are one line there.
-    pub(crate) text: Key,
+    pub(super) text: Key,
+}
+
+impl Shortcut {
+    /// What it does, as the help says it.
+    pub(crate) fn says(&self) -> &'static str {
+        match self.command {
+            KeyCommand::PlantKind(kind) => FAULT_KINDS.get(kind).map_or("", |kind| kind.says),
+            _ => text(self.text),
+        }
+    }
+}
+
+/// A line for a kind of fault; in the help it has the name of the kind.
+const fn fault(kind: usize, chords: &'static [Chord]) -> Shortcut {
+    on(Scope::Fault, KeyCommand::PlantKind(kind), chords, Key::KeyPlantFault)
 }
 
 const fn on(scope: Scope, command: KeyCommand, chords: &'static [Chord], text: Key) -> Shortcut {
@@ -216,6 +244,7 @@ pub(crate) const SHORTCUTS: &[Shortcut] = {
         on(NumberField, Change(-1), &[DOWN], Key::KeyChange),
         on(Sheet, PlantFault, &[Chord::alt_or_sheet("F")], Key::KeyPlantFault),
         on(Sheet, MoveInSecret, &[Chord::alt_or_sheet("M")], Key::KeyMoveInSecret),
+        on(Sheet, AskWhatIsWrong, &[Chord::alt_or_sheet("Z")], Key::KeyAskWhatIsWrong),
         on(Sheet, Reveal, &[Chord::alt_or_sheet("R")], Key::KeyReveal),
         on(Sheet, ClearFaults, &[Chord::alt_or_sheet("C")], Key::KeyClearFaults),
         on(Sheet, NextPart, &[Chord::alt_or_sheet("N")], Key::KeyNextPart),
@@ -239,10 +268,26 @@ pub(crate) const SHORTCUTS: &[Shortcut] = {
         add(Piece::WeldTo, &[Chord::alt_or_sheet("D")]),
         add(Piece::StopFollowing, &[Chord::alt_or_sheet("Q")]),
         add(Piece::TrimWire, &[Chord::alt_or_sheet("T")]),
+        fault(0, &[Chord::alt_or_sheet("A")]),
+        fault(1, &[Chord::alt_or_sheet("B")]),
+        fault(2, &[Chord::alt_or_sheet("C")]),
+        fault(3, &[Chord::alt_or_sheet("D")]),
+        fault(4, &[Chord::alt_or_sheet("E")]),
+        fault(5, &[Chord::alt_or_sheet("F")]),
+        fault(6, &[Chord::alt_or_sheet("G")]),
+        fault(7, &[Chord::alt_or_sheet("H")]),
+        fault(8, &[Chord::alt_or_sheet("I")]),
+        fault(9, &[Chord::alt_or_sheet("J")]),
+        fault(10, &[Chord::alt_or_sheet("K")]),
+        fault(11, &[Chord::alt_or_sheet("L")]),
         on(Page, Run, &[Chord::ctrl("Enter")], Key::KeyRun),
         on(Page, SingleStep, &[Chord::ctrl_shift("Enter")], Key::KeySingleStep),
         on(Page, Undo, &[Chord::ctrl("Z")], Key::KeyUndo),
         on(Page, Redo, &[Chord::ctrl("Y"), Chord::ctrl_shift("Z")], Key::KeyRedo),
         on(Page, Help, &[Chord::plain("?")], Key::KeyHelp),
+        on(Page, Guess(0), &[Chord::plain("1")], Key::KeyGuess),
+        on(Page, Guess(1), &[Chord::plain("2")], Key::KeyGuess),
+        on(Page, Guess(2), &[Chord::plain("3")], Key::KeyGuess),
+        on(Page, Guess(3), &[Chord::plain("4")], Key::KeyGuess),
     ]
 };

@@ -15,6 +15,7 @@ pub(crate) mod finding_key;
 pub(crate) mod forecast;
 pub(crate) mod forecast_marks;
 pub(crate) mod glass;
+pub(crate) mod guesses;
 pub(crate) mod idea;
 pub(crate) mod instruction_kind;
 pub(crate) mod labels;

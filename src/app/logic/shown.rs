@@ -4,7 +4,7 @@
 use super::number::in_unit;
 use super::playback::Playback;
 use crate::app::i18n::{Key, format, text};
-use nudgeproof::cell::{Fault, OwnMotions, Part, STANDOFF_MM, Wire};
+use nudgeproof::cell::{OwnMotions, Part, STANDOFF_MM, Wire};
 use nudgeproof::coach::{self, RuleName};
 use nudgeproof::geometry::{Point3, Pose, Vector3};
 use nudgeproof::routine::{
@@ -70,28 +70,7 @@ fn without_secrets(
     log.part = believed;
     log.part_at_end = believed;
     log.events.retain(|e| !matches!(e.what, EventKind::PartMoved));
-    // A planted bend is part of every later one, until the wire is straight again.
-    let mut planted = run.began.faults.iter().find_map(|f| match f {
-        Fault::WireBent { bend } if *bend == run.began.wire.bend => Some(*bend),
-        _ => None,
-    });
-    let straight = log.wire.iter().find(|(_, w)| w.bend.norm() < 1e-9).map(|(time, _)| *time);
-    for event in &mut log.events {
-        let planted = planted.filter(|_| straight.is_none_or(|time| event.time < time));
-        if let (EventKind::WireBent { bend, .. }, Some(planted)) = (&mut event.what, planted) {
-            *bend -= planted;
-        }
-    }
-    for (_, wire) in &mut log.wire {
-        if wire.bend.norm() < 1e-9 {
-            planted = None;
-        }
-        wire.bend -= planted.unwrap_or_default();
-        let is_planted = |f: &Fault| matches!(f, Fault::StickOutChanged { stick_out_mm } if *stick_out_mm == wire.stick_out_mm);
-        if run.began.faults.iter().any(is_planted) {
-            wire.stick_out_mm = state.settings.stick_out_mm;
-        }
-    }
+    run.hide_planted_wire(&mut log, &[], state.settings.stick_out_mm);
     Arc::new(log)
 }
 
@@ -296,6 +275,7 @@ pub(crate) fn weld_points(routine: &Routine) -> [Option<Point3<f64>>; 2] {
 mod tests {
     use super::*;
     use crate::app::i18n::{Language, set_language};
+    use nudgeproof::cell::Fault;
     use nudgeproof::routine::{LegKind, RunSpeed};
     use nudgeproof::session::{Action, Session};
 

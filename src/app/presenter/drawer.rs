@@ -1,94 +1,70 @@
-use super::{clear_faults, move_in_secret, next_part, plant, reveal};
-use crate::app::controls::{Group, Note, RowName};
+use super::commands::{clear_faults, move_in_secret, next_part, plant};
+use super::guesses::guesses;
+use super::link::class_link;
+use crate::app::controls::Note;
 use crate::app::i18n::{Key, text};
-use crate::app::keys::{CommandButton, KeyCommand};
+use crate::app::keys::{CommandButton, KeyCommand, shortcuts};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
-use nudgeproof::cell::{FAULT_KINDS, FaultKind, fault_kind};
+use nudgeproof::cell::FAULT_KINDS;
 
-/// What the instructor can do: plant a fault, move the part in secret, reveal, clear, next part.
+/// What the instructor can do in front of the class. What is chosen, and whether anything is secret, never
+/// shows here: the drawer looks the same either way.
 #[component]
 pub(crate) fn PresenterPanel() -> impl IntoView {
-    let workspace = workspace();
-    let chosen = RwSignal::new(&FAULT_KINDS[0]);
-    let concealed = Memo::new(move |_| workspace.state().concealed());
+    let (workspace, class, shortcuts) = (workspace(), class_link(), shortcuts());
+    let guesses = guesses();
+    guesses.listen();
+    shortcuts.on(KeyCommand::PlantFault, move || shortcuts.wait_for_fault());
+    for (at, kind) in FAULT_KINDS.iter().enumerate() {
+        shortcuts.on(KeyCommand::PlantKind(at), move || {
+            plant(workspace, kind);
+        });
+    }
+    let act = move |command| match command {
+        KeyCommand::MoveInSecret => move_in_secret(workspace),
+        KeyCommand::Reveal => class.reveal(),
+        KeyCommand::AskWhatIsWrong => guesses.ask_or_go_on(),
+        KeyCommand::ClearFaults => clear_faults(workspace),
+        _ => next_part(workspace),
+    };
+    let button = move |command, test_id: &'static str, name| {
+        view! {
+            <CommandButton
+                command
+                test_id
+                act=move || {
+                    act(command);
+                }
+            >
+                {text(name)}
+            </CommandButton>
+        }
+    };
     view! {
         <details class="drawer" data-testid="presenter">
-            <summary>
-                {text(Key::ForTheClass)}
-                <Show when=move || concealed.get()>
-                    <span class="secret-sign" data-testid="secret">{text(Key::SecretSign)}</span>
-                </Show>
-            </summary>
+            <summary>{text(Key::ForTheClass)}</summary>
             <div class="drawer-body">
-                <Group class="drawer-row" name=text(Key::PlantFault)>
-                    <FaultChoice chosen />
-                    <CommandButton
-                        command=KeyCommand::PlantFault
-                        test_id="plant"
-                        act=move || plant(workspace, chosen.get_untracked())
-                    >
-                        {text(Key::PlantFault)}
-                    </CommandButton>
-                    <CommandButton
-                        command=KeyCommand::MoveInSecret
-                        test_id="move-in-secret"
-                        act=move || move_in_secret(workspace)
-                    >
-                        {text(Key::MoveInSecret)}
-                    </CommandButton>
-                </Group>
                 <div class="drawer-row">
-                    <CommandButton
-                        command=KeyCommand::Reveal
-                        test_id="reveal"
-                        disabled=Signal::derive(move || !concealed.get())
-                        act=move || reveal(workspace)
+                    <button
+                        type="button"
+                        data-testid="open-class-window"
+                        on:click=move |_| class.open_window()
                     >
-                        {text(Key::RevealIt)}
-                    </CommandButton>
-                    <CommandButton
-                        command=KeyCommand::ClearFaults
-                        test_id="clear-faults"
-                        act=move || clear_faults(workspace)
-                    >
-                        {text(Key::ClearFaults)}
-                    </CommandButton>
-                    <CommandButton
-                        command=KeyCommand::NextPart
-                        test_id="next-part"
-                        act=move || next_part(workspace)
-                    >
-                        {text(Key::NextPart)}
-                    </CommandButton>
+                        {text(Key::OpenClassWindow)}
+                    </button>
+                    {button(KeyCommand::MoveInSecret, "move-in-secret", Key::MoveInSecret)}
+                </div>
+                <div class="drawer-row">
+                    {button(KeyCommand::AskWhatIsWrong, "ask-what-is-wrong", Key::AskWhatIsWrong)}
+                    {button(KeyCommand::Reveal, "reveal", Key::RevealIt)}
+                    {button(KeyCommand::ClearFaults, "clear-faults", Key::ClearFaults)}
+                    {button(KeyCommand::NextPart, "next-part", Key::NextPart)}
                 </div>
                 <KnownFaults />
                 <Note>{text(Key::PresenterNote)}</Note>
             </div>
         </details>
-    }
-}
-
-/// Which fault is planted next.
-#[component]
-fn FaultChoice(chosen: RwSignal<&'static FaultKind>) -> impl IntoView {
-    let choose = move |name: String| {
-        if let Some(kind) = fault_kind(&name) {
-            chosen.set(kind);
-        }
-    };
-    let options = FAULT_KINDS.iter().map(|k| view! { <option value=k.name>{k.says}</option> });
-    view! {
-        <label class="pick">
-            <RowName>{text(Key::FaultIs)}</RowName>
-            <select
-                data-testid="fault-choice"
-                on:change:target=move |event| choose(event.target().value())
-                prop:value=move || chosen.get().name
-            >
-                {options.collect_view()}
-            </select>
-        </label>
     }
 }
 
@@ -98,8 +74,7 @@ fn KnownFaults() -> impl IntoView {
     let workspace = workspace();
     let known = move || {
         let state = workspace.state();
-        let shown = if state.concealed() { &[][..] } else { &state.faults[..] };
-        let labels = shown.iter().map(|f| f.kind().says);
+        let labels = state.faults_shown().iter().map(|f| f.kind().says);
         labels.map(|label| view! { <li>{label}</li> }).collect_view()
     };
     view! {

@@ -41,7 +41,7 @@ pub(crate) fn download_session(workspace: Workspace, session_file: &str) {
 #[component]
 pub(super) fn Files() -> impl IntoView {
     let workspace = workspace();
-    let export = move |_| download_session(workspace, &workspace.with_session(Session::to_json));
+    let export = move |_| download_session(workspace, &workspace.with_truth(Session::to_json));
     let import = move |(name, content): ChosenText| match content {
         Ok(content) => open_session(workspace, &name, &content),
         Err(why) => workspace.warn(format(Key::NotImported, &[&name, &why])),

@@ -8,7 +8,7 @@ use crate::app::workspace::{Workspace, workspace};
 use leptos::ev::Targeted;
 use leptos::prelude::*;
 use nudgeproof::cell::part_by_name;
-use nudgeproof::session::Session;
+use nudgeproof::session::{Action, Session};
 use serde_json::Value;
 
 /// A save in the list. Its id stays when it is renamed, and so does its row with the focus in it.
@@ -68,7 +68,7 @@ impl SaveList {
         if name.is_empty() {
             return self.workspace.warn(text(Key::SaveNameless).into());
         }
-        let text = self.workspace.with_session(Session::to_json);
+        let text = self.workspace.with_truth(Session::to_json);
         let save = Save { name: name.to_owned(), when: storage::moment(), text };
         self.keep(&save, format(Key::SavedAs, &[name]));
     }
@@ -240,7 +240,11 @@ fn about(session_file: &str) -> String {
         Some(name) => part_by_name(name).map_or_else(|| name.to_owned(), |p| p.title),
         None => part.and_then(|p| p.get("title")?.as_str()).unwrap_or("–").to_owned(),
     };
-    let actions = file.get("actions").and_then(Value::as_array).map_or(0, Vec::len);
+    let in_secret = |a: &&Value| {
+        serde_json::from_value(Value::clone(a)).is_ok_and(|action: Action| action.in_secret())
+    };
+    let actions = file.get("actions").and_then(Value::as_array);
+    let actions = actions.map_or(0, |all| all.len() - all.iter().filter(in_secret).count());
     match actions {
         1 => format(Key::SaveAboutOne, &[&title]),
         _ => format(Key::SaveAbout, &[&title, &actions.to_string()]),

@@ -26,7 +26,7 @@ pub(crate) fn Share() -> impl IntoView {
         refusal.set(String::new());
     });
     let make = move |_| {
-        let session_file = workspace.with_session(Session::to_json);
+        let session_file = workspace.with_truth(Session::to_json);
         spawn_local(async move {
             match link::write(&session_file).await {
                 Ok(made) => {

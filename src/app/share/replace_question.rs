@@ -13,7 +13,7 @@ pub(crate) fn ReplaceQuestion(links: LinkOpener) -> impl IntoView {
     let about = move || {
         links.waiting.with(|waiting| {
             let session = waiting.as_ref()?;
-            let actions = session.actions().len().to_string();
+            let actions = session.actions().iter().filter(|a| !a.in_secret()).count().to_string();
             Some(format(Key::LinkAsk, &[&session.header().part.title, &actions]))
         })
     };

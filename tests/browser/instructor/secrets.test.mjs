@@ -3,14 +3,13 @@ import assert from "node:assert/strict";
 import { after, test } from "node:test";
 import { violations } from "../lib/axe.mjs";
 import { CASE } from "../lib/cases.mjs";
+import { plant } from "../lib/instructor.mjs";
 import { coached, run, verdict } from "../lib/learner.mjs";
 import { byId, close, start, text, unfold } from "../lib/page.mjs";
 import { SESSION } from "../lib/storage.mjs";
 
 const site = await start();
 after(site.stop);
-
-const FAULT = "the wire is bent";
 
 const words = (page) => byId(page, "main").innerText();
 /** A bench with a routine that works, its reference taken and proven. */
@@ -29,10 +28,7 @@ test("a planted fault shows its symptom and not its name until it is revealed", 
   const page = await ready();
   await run(page);
   const sound = await verdict(page);
-  await unfold(page, "presenter");
-  await byId(page, "fault-choice").selectOption({ label: "another part was loaded" });
-  await byId(page, "plant").click();
-  await unfold(page, "presenter");
+  await plant(page, "wrong-part");
   const drawn = await outline(page);
   await run(page);
   assert.notEqual(await verdict(page), sound, "the symptom");
@@ -51,10 +47,7 @@ test("a planted fault shows its symptom and not its name until it is revealed", 
 
 test("the coach does not name what is kept secret", async () => {
   const page = await ready();
-  await unfold(page, "presenter");
-  await byId(page, "fault-choice").selectOption({ label: FAULT });
-  await byId(page, "plant").click();
-  await unfold(page, "presenter");
+  await plant(page, "wire-bent");
   await run(page);
   await coached(page);
   assert.equal(await byId(page, "finding-wire-bent-and-used").count(), 0, "a secret");
@@ -66,21 +59,21 @@ test("the coach does not name what is kept secret", async () => {
   await close(page);
 });
 
-test("a move in secret leaves the drawing alone, by key, until it is revealed; undo takes it back", async () => {
+test("a move in secret leaves the drawing alone, by key, until it is revealed; undo takes the reveal back", async () => {
   const page = await ready();
   const place = () => Promise.all(["nudge-x", "nudge-y"].map((id) => byId(page, id).inputValue()));
   const before = await place();
   await page.keyboard.press("Alt+m");
-  assert.equal(await byId(page, "secret").count(), 1);
   assert.deepEqual(await place(), before, "where it was");
   await page.keyboard.press("Alt+r");
-  assert.equal(await byId(page, "secret").count(), 0);
   const there = await place();
   assert.notDeepEqual(there, before, "where it is");
   await byId(page, "undo").click();
-  await byId(page, "undo").click();
-  assert.equal(await byId(page, "secret").count(), 0);
-  assert.deepEqual(await place(), before, "as before");
+  assert.deepEqual(await place(), before, "a secret again");
+  await page.keyboard.press("Alt+c");
+  await page.keyboard.press("Alt+r");
+  assert.match(await text(page, "notice"), /Nothing is kept secret/);
+  assert.deepEqual(await place(), before, "taken back");
   await close(page);
 });
 

@@ -1,0 +1,146 @@
+//! What an instructor does to the session that the class sees.
+
+use crate::app::bench::take_part;
+use crate::app::i18n::{Key, format, text};
+use crate::app::logic::describe;
+use crate::app::logic::nudge::{self, Nudge};
+use crate::app::logic::number::{signed, signed_length};
+use crate::app::workspace::Workspace;
+use leptos::prelude::*;
+use nudgeproof::cell::{FAULT_KINDS, Fault, FaultKind, OwnMotions, Repair, parts};
+use nudgeproof::geometry::{Pose, PoseFile};
+use nudgeproof::routine::same_place;
+use nudgeproof::session::Action;
+use std::collections::BTreeMap;
+
+/// What is kept secret: what truly is so, and is not told.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(super) struct Secrets {
+    /// The planted faults.
+    pub(super) faults: Vec<Fault>,
+    /// Where the part truly lies, and its bodies on it, if that is elsewhere than told.
+    pub(super) moved: Option<(Pose, OwnMotions)>,
+}
+
+impl Secrets {
+    /// Tracked.
+    pub(super) fn of(workspace: Workspace) -> Self {
+        let told = workspace.state();
+        workspace.track_truth();
+        let truth = workspace.with_truth(|s| s.state().clone());
+        let known = told.faults_shown();
+        let faults = truth.faults.iter().filter(|fault| !known.contains(fault)).cloned().collect();
+        let lies = (truth.work_from_part, OwnMotions::clone(&truth.own_motions));
+        let there = same_place(told.part_shown(), lies.0) && *told.own_motions_shown() == lies.1;
+        Self { faults, moved: (!there).then_some(lies) }
+    }
+
+    pub(super) fn is_empty(&self) -> bool {
+        *self == Self::default()
+    }
+
+    /// Each in words.
+    pub(super) fn in_words(&self) -> Vec<String> {
+        let faults = self.faults.iter().map(|fault| fault.kind().says.to_owned());
+        let moved = self.moved.iter().map(|(part, _)| {
+            let n = Nudge::of(part);
+            let [x, y] = [n.dx, n.dy].map(|v| signed_length(v, 1));
+            format(Key::TrulyAt, &[&x, &y, &signed(n.turn_deg, 1)])
+        });
+        faults.chain(moved).collect()
+    }
+}
+
+/// The kinds of fault that the part on the bench has a place for.
+pub(super) fn kinds_that_fit(workspace: Workspace) -> Vec<&'static FaultKind> {
+    let state = workspace.state();
+    let fits = |kind: &&FaultKind| (kind.typical)(&state.part, &state.settings).is_some();
+    FAULT_KINDS.iter().filter(fits).collect()
+}
+
+/// Plants the fault in secret, with values that suit the part. What came of it, for the instructor alone.
+pub(super) fn plant(workspace: Workspace, kind: &FaultKind) -> String {
+    let state = workspace.state_untracked();
+    let Some(fault) = (kind.typical)(&state.part, &state.settings) else {
+        return text(Key::FaultDoesNotFit).into();
+    };
+    in_secret(workspace, vec![Action::PlantInSecret { fault }], format(Key::Planted, &[kind.says]))
+}
+
+/// Moves the part to a random place in its play; the page goes on showing it where it was.
+pub(super) fn move_in_secret(workspace: Workspace) -> String {
+    let state = workspace.state_untracked();
+    let (seed, count) = workspace.with_truth(|s| (s.header().seed, s.actions().len()));
+    let (to, bodies) = nudge::random(&state.part, seed, count * 1000);
+    let action = Action::MoveInSecret { part: to.file(), bodies };
+    in_secret(workspace, vec![action], text(Key::MovedInSecret).into())
+}
+
+/// Undoes what is secret: its faults are mended, and the part lies where the class takes it to lie.
+pub(super) fn take_back(workspace: Workspace) -> String {
+    let secrets = untrack(|| Secrets::of(workspace));
+    let state = workspace.state_untracked();
+    let clear = |fault: &Fault| Action::ClearInSecret { fault: fault.name().into() };
+    let mut actions: Vec<Action> = secrets.faults.iter().map(clear).collect();
+    if secrets.moved.is_some() {
+        let own = state.own_motions_shown().iter();
+        let bodies: BTreeMap<_, PoseFile> =
+            own.map(|(name, motion)| (name.clone(), PoseFile::from(*motion))).collect();
+        actions.push(Action::MoveInSecret { part: state.part_shown().into(), bodies });
+    }
+    in_secret(workspace, actions, text(Key::TakenBack).into())
+}
+
+fn in_secret(workspace: Workspace, actions: Vec<Action>, done: String) -> String {
+    match workspace.act_in_secret(actions) {
+        Ok(()) => done,
+        Err(why) => format(Key::CannotDo, &[&describe::refusal(&why)]),
+    }
+}
+
+/// Shows everything as it truly is, and names what was kept secret.
+pub(super) fn reveal(workspace: Workspace) -> String {
+    let secrets = untrack(|| Secrets::of(workspace));
+    let keeps = untrack(|| workspace.keeps_secret() || workspace.state().concealed());
+    let says = if secrets.is_empty() {
+        text(Key::NothingSecret).to_owned()
+    } else {
+        format(Key::Revealed, &[&secrets.in_words().join("; ")])
+    };
+    if !keeps || workspace.act(Action::Reveal) {
+        workspace.notify(says.clone());
+    }
+    says
+}
+
+/// Takes back what is secret, and clears the faults that everyone knows of; a fault of the wire by cutting
+/// it to its taught length.
+pub(super) fn clear_faults(workspace: Workspace) -> String {
+    take_back(workspace);
+    let state = workspace.state_untracked();
+    let cut = Action::CutWire { stick_out_mm: state.settings.stick_out_mm };
+    let known = state.faults_shown();
+    let done = known.is_empty()
+        || workspace.act_all(if known.iter().any(|f| f.kind().repair == Repair::CutWire) {
+            state.by_hand([cut, Action::ClearFaults])
+        } else {
+            vec![Action::ClearFaults]
+        });
+    // The same whether anything was planted or not.
+    if done {
+        workspace.notify(text(Key::FaultsCleared).into());
+    }
+    text(Key::FaultsCleared).into()
+}
+
+/// Takes the next built-in part, with the next seed.
+pub(super) fn next_part(workspace: Workspace) -> String {
+    let now = workspace.state_untracked().part.name.clone();
+    let seed = workspace.with_session(|s| s.header().seed);
+    let all = parts();
+    let at = all.iter().position(|p| p.name == now).map_or(0, |i| (i + 1) % all.len().max(1));
+    let Some(part) = all.into_iter().nth(at) else { return String::new() };
+    let says = format(Key::PartOnBench, &[&part.title]);
+    take_part(workspace, part, seed.wrapping_add(1));
+    says
+}
