@@ -11,7 +11,7 @@ use super::logic::nudge::Nudge;
 use super::logic::palette::{Piece, Placing};
 use super::logic::playback::Playback;
 use super::panels::Panels;
-use super::presenter::Guesses;
+use super::presenter::{Guesses, RevealScene};
 use super::routine::RoutinePanel;
 use super::run::{Caution, NudgePanel, RunBar};
 use super::settings::Settings;
@@ -86,6 +86,7 @@ impl Warming {
             let course = Course::new(workspace);
             provide_context(course);
             provide_context(Guesses::new(workspace, course));
+            provide_context(RevealScene::new(workspace));
             provide_context(Panels::default());
             provide_context(Caution::new(settings));
             workspace

@@ -19,7 +19,7 @@ use super::i18n::{Key, format, text};
 use super::keys::{KeyCommand, shortcuts};
 use super::lessons::course;
 use super::panels::{Panel, panels};
-use super::presenter::{ClassQuestion, guesses};
+use super::presenter::{ClassQuestion, RevealCard, guesses, reveal_scene};
 use super::workspace::workspace;
 use coach::{Coach, findings_told};
 use leptos::prelude::*;
@@ -54,17 +54,19 @@ pub(crate) fn NowCard() -> impl IntoView {
             let _ = card.focus();
         }
     });
-    let guesses = guesses();
+    let (guesses, scene) = (guesses(), reveal_scene());
+    let for_class = move || guesses.class_asked() || scene.is_on();
     view! {
         <section
             class="now-card"
-            class:asks=move || asks.get() || guesses.class_asked()
-            class:class-asks=move || guesses.class_asked()
+            class:asks=move || asks.get() || for_class()
+            class:class-asks=for_class
             node_ref=panels.now
             aria-label=text(Key::Now)
             tabindex="0"
             data-testid="now"
         >
+            <RevealCard />
             <ClassQuestion />
             <Show when=move || in_lesson.get()>
                 <Tabs coach />

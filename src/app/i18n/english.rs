@@ -729,6 +729,10 @@ texts! {
     HandsForIt: "Hands for this answer",
     HandsCounted: "Hands counted: {0}",
     CloseQuestion: "Put it away",
+    WhatWasSecret: "What was secret",
+    MendedBy: "To mend it: {0}.",
+    ReplayTrueRun: "Play run {0} again, as it truly was",
+    RevealedBy: "{0} / {1} {u}, {2}°",
     // The instructor's window
     ClassWindow: "Instructor's window",
     ClassAsked: "Asking the page that the class sees …",

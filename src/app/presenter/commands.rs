@@ -1,5 +1,6 @@
 //! What an instructor does to the session that the class sees.
 
+use super::reveal::RevealScene;
 use crate::app::bench::take_part;
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::describe;
@@ -42,12 +43,14 @@ impl Secrets {
     /// Each in words.
     pub(super) fn in_words(&self) -> Vec<String> {
         let faults = self.faults.iter().map(|fault| fault.kind().says.to_owned());
-        let moved = self.moved.iter().map(|(part, _)| {
-            let n = Nudge::of(part);
-            let [x, y] = [n.dx, n.dy].map(|v| signed_length(v, 1));
-            format(Key::TrulyAt, &[&x, &y, &signed(n.turn_deg, 1)])
-        });
-        faults.chain(moved).collect()
+        faults.chain(self.place_in_words()).collect()
+    }
+
+    /// Where the part truly lies.
+    pub(super) fn place_in_words(&self) -> Option<String> {
+        let n = Nudge::of(&self.moved.as_ref()?.0);
+        let [x, y] = [n.dx, n.dy].map(|v| signed_length(v, 1));
+        Some(format(Key::TrulyAt, &[&x, &y, &signed(n.turn_deg, 1)]))
     }
 }
 
@@ -98,9 +101,10 @@ fn in_secret(workspace: Workspace, actions: Vec<Action>, done: String) -> String
     }
 }
 
-/// Shows everything as it truly is, and names what was kept secret.
-pub(super) fn reveal(workspace: Workspace) -> String {
+/// Shows everything as it truly is, and names what was kept secret; `scene` shows it.
+pub(super) fn reveal(workspace: Workspace, scene: RevealScene) -> String {
     let secrets = untrack(|| Secrets::of(workspace));
+    let believed = workspace.state_untracked().part_shown();
     let keeps = untrack(|| workspace.keeps_secret() || workspace.state().concealed());
     let says = if secrets.is_empty() {
         text(Key::NothingSecret).to_owned()
@@ -109,6 +113,9 @@ pub(super) fn reveal(workspace: Workspace) -> String {
     };
     if !keeps || workspace.act(Action::Reveal) {
         workspace.notify(says.clone());
+        if !secrets.is_empty() {
+            scene.begin(&secrets, believed);
+        }
     }
     says
 }

@@ -4,6 +4,7 @@ use super::channel::Channel;
 use super::commands::{self, Secrets};
 use super::guesses::Guesses;
 use super::message::{Command, Message, Says, Status};
+use super::reveal::RevealScene;
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::number::length;
 use crate::app::logic::shown::{Verdict, verdict};
@@ -22,6 +23,7 @@ const CLASS: &str = "nudgeproof.class";
 pub(crate) struct ClassLink {
     workspace: Workspace,
     guesses: Guesses,
+    scene: RevealScene,
     id: RwSignal<Option<String>>,
     /// Tells this page from another one that takes itself for the same.
     window: StoredValue<String>,
@@ -37,10 +39,11 @@ fn fresh_id() -> String {
 
 impl ClassLink {
     /// A page that no instructor's window leads.
-    pub(crate) fn alone(workspace: Workspace, guesses: Guesses) -> Self {
+    pub(crate) fn alone(workspace: Workspace, guesses: Guesses, scene: RevealScene) -> Self {
         Self {
             workspace,
             guesses,
+            scene,
             id: RwSignal::new(None),
             window: StoredValue::new(fresh_id()),
             channel: StoredValue::new(None),
@@ -49,8 +52,8 @@ impl ClassLink {
     }
 
     /// A tab that was the page of a class before it was loaded anew is it again.
-    pub(crate) fn new(workspace: Workspace, guesses: Guesses) -> Self {
-        let link = Self::alone(workspace, guesses);
+    pub(crate) fn new(workspace: Workspace, guesses: Guesses, scene: RevealScene) -> Self {
+        let link = Self::alone(workspace, guesses, scene);
         if let Ok(id) = SessionStorage::get::<String>(CLASS) {
             link.listen(id);
         }
@@ -133,7 +136,7 @@ impl ClassLink {
 
     /// Shows everything as it truly is, and how the class guessed.
     pub(super) fn reveal(self) -> String {
-        let says = commands::reveal(self.workspace);
+        let says = commands::reveal(self.workspace, self.scene);
         if untrack(|| self.guesses.class_asked()) {
             self.guesses.show();
         }

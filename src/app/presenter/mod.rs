@@ -7,9 +7,11 @@ mod drawer;
 mod guesses;
 mod link;
 mod message;
+mod reveal;
 mod window;
 
 pub(crate) use drawer::PresenterPanel;
 pub(crate) use guesses::{ClassQuestion, Guesses, HandsCounted, HandsFor, guesses, stage_question};
 pub(crate) use link::ClassLink;
+pub(crate) use reveal::{RevealCard, RevealScene, reveal_scene};
 pub(crate) use window::{ClassWindow, is_class_window};

@@ -24,6 +24,7 @@ mod in_hand;
 mod part_grips;
 mod part_view;
 mod point_view;
+mod reveal_view;
 mod route_view;
 mod run_shown;
 mod run_view;
@@ -66,6 +67,7 @@ use leptos::{prelude::*, svg};
 use part_grips::PartGrips;
 use part_view::{Ghost, PartView};
 use point_view::Points;
+use reveal_view::RevealOnPlan;
 use route_view::RouteOnPlan;
 use run_view::RunOnPlan;
 use sheet_view::SheetView;
@@ -135,6 +137,7 @@ pub(crate) fn Sheet() -> impl IntoView {
                     <Fixture />
                     <Ghost />
                     <PartView />
+                    <RevealOnPlan />
                     <ArmOnPlan />
                     <RouteOnPlan />
                     <RunOnPlan />

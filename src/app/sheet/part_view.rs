@@ -1,10 +1,12 @@
 use super::drag::Drag;
 use super::part_grips::{drop_part, slide_by_drag};
+use super::reveal_view;
 use super::shapes::circle;
 use super::sheet_view::SheetView;
 use crate::app::logic::projection::PlanProjection;
 use crate::app::logic::shown;
 use crate::app::logic::svg_path::{body_lean, body_plan, d, polyline, translate};
+use crate::app::presenter::reveal_scene;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::cell::{self, OwnMotions};
@@ -17,6 +19,11 @@ pub(super) fn PartView() -> impl IntoView {
     let workspace = workspace();
     let view = expect_context::<SheetView>();
     let drag = Drag::<Pose>::new();
+    let revealed = reveal_scene().revealed;
+    let came = Memo::new(move |_| {
+        let moved = revealed.with(|r| r.as_ref()?.moved)?;
+        Some(reveal_view::start(moved, &view.projection().plan))
+    });
     let listeners = drag.listeners(
         move |event| {
             let mouse = event.pointer_type() == "mouse";
@@ -27,7 +34,16 @@ pub(super) fn PartView() -> impl IntoView {
         move |_| workspace.dragged.set(None),
     );
     view! {
-        <g class="part" class:held=move || drag.holds() data-testid="part" {..listeners}>
+        <g
+            class="part"
+            class:held=move || drag.holds()
+            class:revealing=move || came.get().is_some()
+            style:transform-origin=move || came.get().map(|c| format!("{}px {}px", c.about.x, c.about.y))
+            style:--shift=move || came.get().map(|c| format!("{}px, {}px", c.shift.x, c.shift.y))
+            style:--turn=move || came.get().map(|c| format!("{}deg", c.turn_deg))
+            data-testid="part"
+            {..listeners}
+        >
             {move || {
                 let (own, plan) = (view.own_motions.get(), view.projection().plan);
                 bodies(&workspace.part(), &view.pose.get(), &own, &plan)
