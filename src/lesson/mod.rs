@@ -7,8 +7,8 @@
 //! The files depend on each other in this order: what a lesson file holds (`ask`, `goal`, `drill`,
 //! `scripted_action`, `file`), its checks (`error`, `file_check`), what a seed decides (`model`,
 //! `variant`, `fill`), the attempt (`lesson`), how far it has come and how it is done (`progress`,
-//! `solve`, `mistakes`, `score`), how it is set up and proved (`setup`, `proof`), and what spans
-//! lessons (`record`, `catalogue`, `refresher`).
+//! `solve`, `mistakes`, `score`), how it is set up and proved (`setup`, `proof`), what spans
+//! lessons (`record`, `catalogue`, `refresher`), and the job of a prepared shift (`shift_job`).
 
 mod ask;
 mod catalogue;
@@ -30,6 +30,7 @@ mod refresher;
 mod score;
 mod scripted_action;
 mod setup;
+mod shift_job;
 mod solve;
 mod variant;
 
@@ -52,3 +53,4 @@ pub use refresher::{
 };
 pub use score::{Criterion, LessonScore};
 pub use scripted_action::ScriptedAction;
+pub use shift_job::{SHIFT_PARTS, prepared_shift};

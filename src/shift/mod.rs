@@ -14,6 +14,6 @@ mod trouble;
 pub use chart::{IndividualsChart, individuals_chart};
 pub use running::{
     Agreement, Decision, Done, Felt, LOOK_MINUTES, MOST_PARTS, SCRAP_MINUTES, STOP_MINUTES, Shift,
-    ShiftError, ShiftTally,
+    ShiftError, ShiftTally, TouchFelt,
 };
 pub use trouble::{LookAt, Trouble, TroubleKind};

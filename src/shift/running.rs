@@ -2,7 +2,7 @@ use super::trouble::{LookAt, Trouble, TroubleKind, draw};
 use crate::cell::{Cell, Fault, FixturePlay, Noise, Part};
 use crate::geometry::{Point3, Pose, Vector3};
 use crate::locate::chi2_limit;
-use crate::routine::{Memory, Routine, RunLog, RunOptions, Runner};
+use crate::routine::{Memory, Routine, RunLog, RunOptions, Runner, Search, SearchOutcome};
 use crate::session::{State, StudyError, check_study};
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
@@ -52,6 +52,24 @@ pub struct Felt {
     pub shift: Option<Vector3<f64>>,
     /// Agreement of the touches; `None` without a touch to spare.
     pub agreement: Option<Agreement>,
+    /// Its touches, in order; the last one felt nothing if the run stopped there.
+    pub touches: Vec<TouchFelt>,
+}
+
+/// A touch of the part that waits.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TouchFelt {
+    /// Name of the face it is meant for.
+    pub face: String,
+    /// Where its search began, work frame, mm.
+    pub start: Point3<f64>,
+    /// Direction of the search, work frame, unit length.
+    pub direction: Vector3<f64>,
+    /// Where the controller takes the wire tip to have touched, work frame, mm.
+    pub reading: Option<Point3<f64>>,
+    /// How far it stands off the best fit, mm, positive along the face's outward normal; `None` where
+    /// the last place found does not use it.
+    pub residual_mm: Option<f64>,
 }
 
 /// How well the touches of a part agree.
@@ -81,6 +99,8 @@ pub struct Done {
     pub weld: Option<(f64, bool)>,
     /// Whether the setter was called, and whether there was cause.
     pub stop: Option<bool>,
+    /// How long its last run took, s.
+    pub seconds: f64,
 }
 
 /// What a shift has come to.
@@ -167,6 +187,16 @@ impl Shift {
         Ok(shift)
     }
 
+    /// The part that is made in it.
+    pub fn part(&self) -> &Part {
+        &self.job.part
+    }
+
+    /// What was looked at while the part waits, and whether something was wrong with it.
+    pub fn looks(&self) -> &[(LookAt, bool)] {
+        self.waiting.as_ref().map_or(&[], |w| &w.looks)
+    }
+
     /// How many parts it has.
     pub fn parts(&self) -> usize {
         self.job.parts
@@ -203,7 +233,13 @@ impl Shift {
                 let weld = waiting.log.worst_miss().map_or(f64::NAN, f64::abs);
                 let weld = Some((weld, waiting.log.landed()));
                 self.cell = waiting.after;
-                self.finish(Done { felt: waiting.felt, looks: waiting.looks, weld, stop: None });
+                self.finish(Done {
+                    felt: waiting.felt,
+                    looks: waiting.looks,
+                    weld,
+                    stop: None,
+                    seconds: waiting.log.duration,
+                });
             }
             Decision::Look(at) => {
                 let found = self.mend(number, |kind| kind.shows_at() == at);
@@ -216,7 +252,13 @@ impl Shift {
             }
             Decision::Stop => {
                 let stop = Some(self.mend(number, |_| true));
-                self.finish(Done { felt: waiting.felt, looks: waiting.looks, weld: None, stop });
+                self.finish(Done {
+                    felt: waiting.felt,
+                    looks: waiting.looks,
+                    weld: None,
+                    stop,
+                    seconds: waiting.log.duration,
+                });
             }
         }
         Ok(())
@@ -320,5 +362,22 @@ fn felt(part: usize, log: &RunLog, play: &FixturePlay) -> Felt {
         });
     let offset = found.map(|(_, offset)| offset);
     let shift = offset.map(|o| o.displacement(&Point3::from(play.about)));
-    Felt { part, offset, shift, agreement }
+    Felt { part, offset, shift, agreement, touches: touches(log) }
+}
+
+fn touches(log: &RunLog) -> Vec<TouchFelt> {
+    let residuals = log.found().map_or(&[][..], |(fit, _)| &fit.residuals);
+    // The last find uses the last touches.
+    let first = log.searches.len().saturating_sub(residuals.len());
+    let touch = |(i, search): (usize, &Search)| TouchFelt {
+        face: search.face.clone(),
+        start: search.start,
+        direction: search.direction,
+        reading: match &search.outcome {
+            SearchOutcome::Touch { reading, .. } => Some(*reading),
+            _ => None,
+        },
+        residual_mm: i.checked_sub(first).and_then(|i| residuals.get(i)).copied(),
+    };
+    log.searches.iter().enumerate().map(touch).collect()
 }

@@ -2,6 +2,7 @@
 
 mod course;
 mod refresher;
+mod shift_job;
 #[path = "../support/mod.rs"]
 mod support;
 mod watched;
