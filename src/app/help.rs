@@ -22,17 +22,13 @@ pub(crate) fn Help() -> impl IntoView {
             dialog.close();
         }
     };
-    shortcuts().on(KeyCommand::Help, move || {
-        if untrack(|| settings.help_key()) {
-            open();
-        }
-    });
+    shortcuts().on(KeyCommand::Help, open);
     view! {
         <button
             type="button"
             data-testid="help"
-            title=move || settings.help_key().then(|| keys::tooltip(KeyCommand::Help))
-            aria-keyshortcuts=move || settings.help_key().then(|| keys::aria(KeyCommand::Help))
+            title=move || settings.single_keys().then(|| keys::tooltip(KeyCommand::Help))
+            aria-keyshortcuts=move || settings.single_keys().then(|| keys::aria(KeyCommand::Help))
             on:click=move |_| open()
         >
             {text(Key::Help)}
@@ -50,10 +46,10 @@ pub(crate) fn Help() -> impl IntoView {
                 <input
                     type="checkbox"
                     data-testid="help-key"
-                    on:change:target=move |event| settings.set_help_key(event.target().checked())
-                    prop:checked=move || settings.help_key()
+                    on:change:target=move |event| settings.set_single_keys(event.target().checked())
+                    prop:checked=move || settings.single_keys()
                 />
-                <span>{text(Key::HelpKey)}</span>
+                <span>{text(Key::SingleKeys)}</span>
             </label>
             <div class="dialog-buttons">
                 <button type="button" data-testid="help-close" class="run-button" on:click=close>

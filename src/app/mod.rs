@@ -25,6 +25,7 @@ mod screen;
 mod settings;
 mod share;
 mod sheet;
+mod shift;
 mod storage;
 mod warmup;
 mod workspace;
@@ -42,6 +43,7 @@ use print::{AnswerSheet, CellSheet};
 use record::RecordPlace;
 use run::CautionDialog;
 use share::ReplaceQuestion;
+use shift::ShiftPlace;
 use storage::Unreadable;
 use workspace::{Workspace, workspace};
 
@@ -69,7 +71,7 @@ pub(crate) fn App() -> impl IntoView {
 
 #[component]
 fn Page(settings: settings::Settings) -> impl IntoView {
-    provide_context(keys::Shortcuts::listen());
+    provide_context(keys::Shortcuts::listen(settings));
     let (session, known, notice) = opening();
     let returning = known.is_some();
     let workspace = Workspace::new(session, known);
@@ -109,6 +111,7 @@ fn Page(settings: settings::Settings) -> impl IntoView {
                     Place::Record => view! { <RecordPlace /> }.into_any(),
                     Place::CellSheet => view! { <CellSheet /> }.into_any(),
                     Place::AnswerSheet => view! { <AnswerSheet /> }.into_any(),
+                    Place::Shift => view! { <ShiftPlace /> }.into_any(),
                     Place::Bench => view! { <BenchPlace /> }.into_any(),
                 }
             }}

@@ -1,6 +1,6 @@
 //! The places of the page and their addresses behind the hash.
 //!
-//! A signal and the browser's event do for five places without parameters. `leptos_router` knows no
+//! A signal and the browser's event do for a few places without parameters. `leptos_router` knows no
 //! addresses behind a hash, and a page in a folder of static files can have no others.
 
 use super::i18n::{Key, text};
@@ -17,13 +17,15 @@ pub(crate) enum Place {
     CellSheet,
     /// The answers to a lesson, for its instructor; reached from the lessons.
     AnswerSheet,
+    /// Forty parts one after the other; reached from the lessons.
+    Shift,
 }
 
 impl Place {
     /// Those in the bar.
     pub(crate) const BAR: [Self; 3] = [Self::Lessons, Self::Bench, Self::Record];
-    const ALL: [Self; 5] =
-        [Self::Lessons, Self::Bench, Self::Record, Self::CellSheet, Self::AnswerSheet];
+    const ALL: [Self; 6] =
+        [Self::Lessons, Self::Bench, Self::Record, Self::CellSheet, Self::AnswerSheet, Self::Shift];
 
     /// Its address.
     pub(crate) fn hash(self) -> &'static str {
@@ -33,6 +35,7 @@ impl Place {
             Self::Record => "#/record",
             Self::CellSheet => "#/cell-sheet",
             Self::AnswerSheet => "#/answer-sheet",
+            Self::Shift => "#/shift",
         }
     }
 
@@ -44,6 +47,7 @@ impl Place {
             Self::Record => Key::PlaceRecord,
             Self::CellSheet => Key::CellSheet,
             Self::AnswerSheet => Key::AnswerSheet,
+            Self::Shift => Key::TheShift,
         })
     }
 

@@ -10,7 +10,7 @@ use leptos::prelude::*;
 
 const THEME: &str = "theme";
 const UNITS: &str = "units";
-const HELP_KEY: &str = "help-key";
+const SINGLE_KEYS: &str = "single-keys";
 const LANGUAGE: &str = "language";
 
 /// Colours of the page: ink on paper, or chalk on blueprint.
@@ -46,7 +46,7 @@ pub(crate) struct Settings {
     theme: RwSignal<Theme>,
     inches: RwSignal<bool>,
     projector: RwSignal<bool>,
-    help_key: RwSignal<bool>,
+    single_keys: RwSignal<bool>,
     not_stored: RwSignal<bool>,
 }
 
@@ -62,7 +62,7 @@ impl Settings {
             theme: RwSignal::new(Theme::first()),
             inches: RwSignal::new(inches),
             projector: RwSignal::new(false),
-            help_key: RwSignal::new(storage::setting(HELP_KEY).as_deref() != Some("off")),
+            single_keys: RwSignal::new(storage::setting(SINGLE_KEYS).as_deref() != Some("off")),
             not_stored: RwSignal::new(false),
         };
         Effect::new(move || screen::set_root("data-theme", settings.theme().name()));
@@ -84,10 +84,10 @@ impl Settings {
         self.projector.get()
     }
 
-    /// Whether the single key '?' opens the help: a shortcut of one key must be possible to turn
-    /// off (WCAG 2.2, 2.1.4).
-    pub(crate) fn help_key(self) -> bool {
-        self.help_key.get()
+    /// Whether a key that writes a character acts by itself: that must be possible to turn off (WCAG
+    /// 2.2, 2.1.4).
+    pub(crate) fn single_keys(self) -> bool {
+        self.single_keys.get()
     }
 
     /// Whether the browser could not store a setting. Becomes true once at most.
@@ -123,9 +123,9 @@ impl Settings {
         self.projector.update(|on| *on = !*on);
     }
 
-    pub(crate) fn set_help_key(self, on: bool) {
-        self.store(HELP_KEY, on_off(on));
-        self.help_key.set(on);
+    pub(crate) fn set_single_keys(self, on: bool) {
+        self.store(SINGLE_KEYS, on_off(on));
+        self.single_keys.set(on);
     }
 }
 

@@ -81,7 +81,7 @@ impl Warming {
         let workspace = owner.with(|| {
             let workspace = Workspace::not_stored(session);
             provide_context(settings);
-            provide_context(Shortcuts::deaf());
+            provide_context(Shortcuts::deaf(settings));
             provide_context(workspace);
             let course = Course::new(workspace);
             provide_context(course);

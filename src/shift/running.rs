@@ -273,10 +273,12 @@ impl Shift {
                 Some((_, false)) => all.scrap += 1,
                 None => all.set_aside += 1,
             }
-            all.needless_looks += part.looks.iter().filter(|(_, found)| !found).count();
             all.needless_stops += usize::from(part.stop == Some(false));
-            all.minutes += LOOK_MINUTES * part.looks.len() as u32;
             all.minutes += if part.stop.is_some() { STOP_MINUTES } else { 0 };
+        }
+        for (_, found) in self.done.iter().flat_map(|part| &part.looks).chain(self.looks()) {
+            all.needless_looks += usize::from(!found);
+            all.minutes += LOOK_MINUTES;
         }
         all
     }

@@ -41,6 +41,13 @@ pub(super) struct Press {
     pub(super) repeat: bool,
 }
 
+impl Press {
+    /// Whether it writes a character.
+    pub(super) fn is_character(&self) -> bool {
+        !self.ctrl && !self.alt && self.key.chars().count() == 1
+    }
+}
+
 impl Chord {
     pub(super) const fn plain(key: &'static str) -> Self {
         Self { key, with: Modifiers::Plain }
@@ -189,6 +196,20 @@ mod tests {
         check(Chord::plain("?"), "?", &["shift"], true);
         check(Chord::held("Alt"), "Alt", &["alt"], true);
         check(Chord::held("Alt"), "a", &["alt"], false);
+    }
+
+    #[test]
+    fn a_character_is_a_key_that_writes_one() {
+        for (key, held, is_one) in [
+            ("g", &[][..], true),
+            ("?", &["shift"], true),
+            ("g", &["ctrl"], false),
+            ("g", &["alt"], false),
+            ("Enter", &[], false),
+            ("ArrowUp", &[], false),
+        ] {
+            assert_eq!(press(key, held).is_character(), is_one, "{key} with {held:?}");
+        }
     }
 
     #[test]

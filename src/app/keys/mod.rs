@@ -10,6 +10,7 @@ pub(crate) use chord::Chord;
 pub(crate) use table::{KeyCommand, Scope};
 
 use crate::app::controls::is_typing;
+use crate::app::settings::Settings;
 use chord::Press;
 use gloo::timers::callback::Timeout;
 use leptos::ev;
@@ -69,17 +70,18 @@ pub(crate) struct Shortcuts {
     handlers: StoredValue<Vec<(KeyCommand, Act)>>,
     /// While the next key says which fault is planted.
     waits: StoredValue<Option<Timeout>, LocalStorage>,
+    settings: Settings,
 }
 
 impl Shortcuts {
     /// No key does anything yet.
-    pub(crate) fn deaf() -> Self {
-        Self { handlers: StoredValue::default(), waits: StoredValue::new_local(None) }
+    pub(crate) fn deaf(settings: Settings) -> Self {
+        Self { handlers: StoredValue::default(), waits: StoredValue::new_local(None), settings }
     }
 
     /// Listens to the keys of the whole page.
-    pub(crate) fn listen() -> Self {
-        let shortcuts = Self::deaf();
+    pub(crate) fn listen(settings: Settings) -> Self {
+        let shortcuts = Self::deaf(settings);
         let listener = window_event_listener(ev::keydown, move |event| shortcuts.on_page(&event));
         on_cleanup(move || listener.remove());
         shortcuts
@@ -100,8 +102,13 @@ impl Shortcuts {
             return;
         }
         let press = Press::from(event);
+        // A character that acts by itself can be turned off (WCAG 2.2, 2.1.4).
+        if press.is_character() && !untrack(|| self.settings.single_keys()) {
+            return;
+        }
         // In a text field a key without Alt belongs to the text.
-        let on_page = if is_typing(event) { None } else { find(Scope::Page, &press) };
+        let on_page = || find(Scope::Page, &press).or_else(|| find(Scope::Shift, &press));
+        let on_page = if is_typing(event) { None } else { on_page() };
         let with_alt = press.alt.then(|| find_on_sheet(&press)).flatten();
         self.run(on_page.or(with_alt), event);
     }

@@ -30,11 +30,13 @@ pub(crate) enum Scope {
     Step,
     /// A field for a number.
     NumberField,
+    /// A shift; in a text field they belong to the text.
+    Shift,
 }
 
 impl Scope {
     /// In the order of the help.
-    pub(crate) const ALL: [Self; 12] = [
+    pub(crate) const ALL: [Self; 13] = [
         Self::Torch,
         Self::Palette,
         Self::SlideGrip,
@@ -44,6 +46,7 @@ impl Scope {
         Self::Snap,
         Self::Step,
         Self::NumberField,
+        Self::Shift,
         Self::Sheet,
         Self::Fault,
         Self::Page,
@@ -64,6 +67,7 @@ impl Scope {
             Self::Snap => Key::KeysOnSnap,
             Self::Step => Key::KeysOnStep,
             Self::NumberField => Key::KeysOnNumber,
+            Self::Shift => Key::KeysOnShift,
         }
     }
 
@@ -82,6 +86,7 @@ impl Scope {
             Self::Snap => "keys-snap",
             Self::Step => "keys-step",
             Self::NumberField => "keys-number",
+            Self::Shift => "keys-shift",
         }
     }
 }
@@ -152,6 +157,12 @@ pub(crate) enum KeyCommand {
     DeleteStep,
     /// Changes the number of a field by one step.
     Change(i8),
+    /// Welds the part that waits in a shift.
+    ShiftGoOn,
+    /// Looks at what is chosen.
+    ShiftLook,
+    /// Calls the setter.
+    ShiftStop,
 }
 
 /// A line of the table.
@@ -242,6 +253,9 @@ pub(crate) const SHORTCUTS: &[Shortcut] = {
         on(Step, DeleteStep, &[Chord::plain("Delete")], Key::KeyDeleteStep),
         on(NumberField, Change(1), &[UP], Key::KeyChange),
         on(NumberField, Change(-1), &[DOWN], Key::KeyChange),
+        on(Shift, ShiftGoOn, &[Chord::plain("G")], Key::ShiftGoOnAbout),
+        on(Shift, ShiftLook, &[Chord::plain("L")], Key::KeyShiftLook),
+        on(Shift, ShiftStop, &[Chord::plain("S")], Key::ShiftStop),
         on(Sheet, PlantFault, &[Chord::alt_or_sheet("F")], Key::KeyPlantFault),
         on(Sheet, MoveInSecret, &[Chord::alt_or_sheet("M")], Key::KeyMoveInSecret),
         on(Sheet, AskWhatIsWrong, &[Chord::alt_or_sheet("Z")], Key::KeyAskWhatIsWrong),

@@ -10,11 +10,12 @@ mod next_step;
 mod own_lessons;
 mod part_thumbnail;
 mod refresher_card;
+mod shift_card;
 mod skill_row;
 mod stored;
 
 pub(crate) use course::{Course, Next, course};
-pub(crate) use days::{day_text, today};
+pub(crate) use days::{day_text, fresh_seed, today};
 pub(crate) use own_lessons::read_stored;
 pub(crate) use part_thumbnail::PartThumbnail;
 pub(crate) use skill_row::SkillRow;
@@ -32,6 +33,7 @@ use nudgeproof::cell::{Part, parts};
 use nudgeproof::lesson::lessons;
 use nudgeproof::session::{Header, Session};
 use refresher_card::RefresherCard;
+use shift_card::ShiftCard;
 use std::sync::Arc;
 
 /// Seed of free work: the lesson seeds are others.
@@ -61,6 +63,7 @@ pub(crate) fn Lessons() -> impl IntoView {
                         <RefresherCard />
                     </Show>
                     {cards.collect_view()}
+                    <ShiftCard />
                     <Show when=move || !due.get()>
                         <RefresherCard />
                     </Show>

@@ -38,6 +38,8 @@ pub(crate) mod scale;
 pub(crate) mod search_marks;
 pub(crate) mod sheet_frame;
 pub(crate) mod sheet_text;
+pub(crate) mod shift_chart;
+pub(crate) mod shift_words;
 pub(crate) mod shown;
 pub(crate) mod snap;
 pub(crate) mod stroke;

@@ -7,7 +7,6 @@ use crate::app::keys::{KeyCommand, shortcuts};
 use crate::app::lessons::Course;
 use crate::app::logic::guesses::{ANSWERS, Question, Tally, what_is_wrong};
 use crate::app::logic::number::in_unit;
-use crate::app::settings::settings;
 use crate::app::workspace::Workspace;
 use leptos::prelude::*;
 
@@ -128,13 +127,9 @@ impl Guesses {
 
     /// Sets the keys, for as long as the caller is shown.
     pub(super) fn listen(self) {
-        let (shortcuts, settings) = (shortcuts(), settings());
+        let shortcuts = shortcuts();
         for answer in 0..ANSWERS {
-            shortcuts.on(KeyCommand::Guess(answer), move || {
-                if untrack(|| settings.help_key()) {
-                    self.count(answer, true);
-                }
-            });
+            shortcuts.on(KeyCommand::Guess(answer), move || self.count(answer, true));
         }
     }
 }

@@ -57,6 +57,7 @@ const PLACES_OF_KEYS = {
   "keys-number": { focus: ["torch-x"], first: {} },
   "keys-sheet": { focus: ["torch", null], first: {} },
   "keys-palette": { focus: ["torch", null], first: {} },
+  "keys-shift": { place: "shift", first: {} },
   "keys-page": { focus: [null], first: { "Control+Y": (page) => keys(page, "Control+z"), "Control+Shift+Z": (page) => keys(page, "Control+z") } },
 };
 
@@ -66,11 +67,11 @@ test("the help names the keys of every place, and every key that it names acts t
   assert.deepEqual([...new Set(all.map((k) => k.where))].sort(), Object.keys(PLACES_OF_KEYS).sort());
   await close(page);
 
-  for (const [where, { focus = [null], step, first }] of Object.entries(PLACES_OF_KEYS)) {
+  for (const [where, { place = "bench", focus = [null], step, first }] of Object.entries(PLACES_OF_KEYS)) {
     const chords = all.filter((k) => k.where === where).map((k) => k.key);
     assert.ok(chords.length > 0, where);
     for (const id of focus) {
-      const page = await site.open({ hash: "bench", storage: WORKED });
+      const page = await site.open({ hash: place, storage: WORKED });
       if (where.endsWith("-grip")) {
         // A part that may be lifted and tilted.
         await byId(page, "bench-panel").locator("summary").first().click();

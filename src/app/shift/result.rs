@@ -1,0 +1,118 @@
+use super::{best_tally, number_of_day, shift_work, stored};
+use crate::app::i18n::{Key, format, text};
+use crate::app::lessons::today;
+use crate::app::logic::shift_words::about_trouble;
+use crate::app::place::Place;
+use leptos::prelude::*;
+use nudgeproof::shift::{SCRAP_MINUTES, ShiftTally};
+
+/// What a line of the result counts.
+type Count = fn(&ShiftTally) -> u32;
+
+const LINES: [(Key, Count); 6] = [
+    (Key::ResultGood, |t| t.good as u32),
+    (Key::ResultScrap, |t| t.scrap as u32),
+    (Key::ResultAside, |t| t.set_aside as u32),
+    (Key::ResultStops, |t| t.needless_stops as u32),
+    (Key::ResultLooks, |t| t.needless_looks as u32),
+    (Key::ResultMinutes, |t| t.cost_minutes()),
+];
+
+/// How the shift came out, beside the best that could have been made of it, and what was wrong.
+#[component]
+pub(super) fn ShiftResult() -> impl IntoView {
+    let work = shift_work();
+    let number = work.number.get_untracked();
+    let shift = work.shift.read_untracked();
+    let (yours, best) = (shift.tally(), best_tally(number).unwrap_or_default());
+    let over = yours.cost_minutes().saturating_sub(best.cost_minutes());
+    let personal = stored::keep_best(over).map(|before| {
+        if over <= before {
+            text(Key::ResultRecord).to_owned()
+        } else {
+            format(Key::ResultPersonal, &[&before.to_string()])
+        }
+    });
+    let line = |(name, count): (Key, Count)| {
+        view! {
+            <tr>
+                <th scope="row">{text(name)}</th>
+                <td>{count(&yours)}</td>
+                <td>{count(&best)}</td>
+            </tr>
+        }
+    };
+    let headline = if over == 0 {
+        text(Key::ResultBest).to_owned()
+    } else {
+        format(Key::ResultAbove, &[&over.to_string()])
+    };
+    let troubles = shift.troubles().iter().map(|trouble| {
+        let [what, shows] = about_trouble(trouble);
+        view! {
+            <li>
+                <b>{what}</b>
+                " "
+                {shows}
+            </li>
+        }
+    });
+    let none = shift.troubles().is_empty().then(|| view! { <li>{text(Key::NoTrouble)}</li> });
+    let today = number_of_day(today());
+    view! {
+        <div class="shift-now" role="status" data-testid="shift-result">
+            <p class="kick">{text(Key::ShiftOver)}</p>
+            <p class="headline">{headline}</p>
+            <p>{personal}</p>
+            <div class="row-tools">
+                <button
+                    type="button"
+                    class="run-button"
+                    data-testid="shift-another"
+                    on:click=move |_| work.begin_another()
+                >
+                    {text(Key::ShiftAnother)}
+                </button>
+                <button
+                    type="button"
+                    data-testid="shift-again"
+                    on:click=move |_| work.begin(number)
+                >
+                    {text(Key::ShiftAgain)}
+                </button>
+                {(number != today)
+                    .then(|| {
+                        view! {
+                            <button
+                                type="button"
+                                data-testid="shift-today"
+                                on:click=move |_| work.begin(today)
+                            >
+                                {text(Key::ShiftToday)}
+                            </button>
+                        }
+                    })}
+                <a class="button" href=Place::Lessons.hash()>
+                    {text(Key::PlaceLessons)}
+                </a>
+            </div>
+        </div>
+        <div class="shift-sum">
+            <table>
+                <thead>
+                    <tr>
+                        <td></td>
+                        <th scope="col">{text(Key::ResultYours)}</th>
+                        <th scope="col">{text(Key::ResultPossible)}</th>
+                    </tr>
+                </thead>
+                <tbody>{LINES.map(line)}</tbody>
+            </table>
+            <p class="fine">{format(Key::ResultNote, &[&SCRAP_MINUTES.to_string()])}</p>
+        </div>
+        <div class="shift-troubles">
+            <h2>{text(Key::WhatWasWrong)}</h2>
+            <ul data-testid="troubles">{troubles.collect_view()} {none}</ul>
+        </div>
+    }
+}
