@@ -15,8 +15,9 @@
 //!
 //! Each knows only those to its left (`tests/house/layering.rs` holds this):
 //!
-//! `io ← geometry ← locate ← cell ← routine ← session ← shift ← coach ← lesson`
+//! `text ← io ← geometry ← locate ← cell ← routine ← session ← shift ← coach ← lesson`
 //!
+//! - [`text`]: what is said to a learner: typed facts, and the sentences of each language
 //! - [`io`]: reading and writing JSON and TOML, with the place of every error
 //! - [`geometry`]: poses, outlines, prisms, first contact of a moving wire
 //! - [`locate`]: from touches to the motion of the part, with its covariance
@@ -39,3 +40,4 @@ pub mod locate;
 pub mod routine;
 pub mod session;
 pub mod shift;
+pub mod text;

@@ -106,8 +106,8 @@ fn find(solution: &Solution) -> Value {
             "redundancy": located.redundancy,
             "consistent": located.consistent,
         }),
-        SolutionOutcome::Refused { code, message } => {
-            json!({ "outcome": "refused", "code": code, "message": message })
+        SolutionOutcome::Refused { code, why } => {
+            json!({ "outcome": "refused", "code": code, "message": why })
         }
     };
     add(&mut value, outcome);

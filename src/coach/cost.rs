@@ -1,6 +1,6 @@
 use super::catalogue::rule;
 use super::edited::edited;
-use super::facts::{Facts, Meets, still, stopped_by};
+use super::facts::{Facts, Meets, still};
 use super::finding::{Cost, Finding};
 use super::rule::{CostKind, Rule};
 use super::rule_name::RuleName;
@@ -10,6 +10,7 @@ use crate::cell::SeamMiss;
 use crate::geometry::polyline;
 use crate::routine::{EventKind, LegKind, Routine, RunLog};
 use crate::session::{Header, List, Replay, Session};
+use crate::text::{Sentence, mm as length, say, speed};
 use std::sync::Arc;
 
 /// Differences at the seam below this are noise of the readings, mm (half the default repeatability
@@ -59,16 +60,16 @@ pub(super) async fn cost(
 fn in_words(cost: Cost, with: Option<&Replay>) -> Cost {
     match (cost.mm, &cost.event) {
         (Some(mm), event) if mm < 0.0 => {
-            let less = format!(
-                "the miss happens to be {:.1} mm smaller: another error points the other way",
-                mm.abs()
-            );
-            let event = event.as_ref().map_or(less.clone(), |event| format!("{event}, and {less}"));
+            let by = length(mm.abs(), 1);
+            let event = match event {
+                Some(event) => say::and_smaller(event.clone(), by),
+                None => say::miss_is_smaller(by),
+            };
             Cost { mm: None, event: Some(event) }
         }
         (None, None) => {
-            let stop = with.and_then(|w| w.state().runs.iter().find_map(|r| stopped_by(r)));
-            let event = stop.map(|what| format!("nothing more goes wrong as long as {what}"));
+            let stop = with.and_then(|w| w.state().runs.iter().find_map(|r| r.stopped_by()));
+            let event = stop.map(say::nothing_more);
             Cost { mm: None, event }
         }
         _ => cost,
@@ -201,10 +202,10 @@ fn too_fast(facts: &Facts, finding: &Finding) -> Cost {
             .map(|l| polyline::length(&l.path) / (l.time[1] - l.time[0]));
         speeds.fold(0.0, f64::max)
     });
-    let crash = run.and_then(|r| stopped_by(&r.log));
+    let crash = run.and_then(|r| r.log.stopped_by());
     let event = fastest.map(|v| match crash {
-        Some(what) => format!("{what}, at up to {v:.0} mm/s"),
-        None => format!("the torch goes at up to {v:.0} mm/s where nobody has seen it go"),
+        Some(what) => say::stops_at_speed(what, speed(v, 0)),
+        None => say::unseen_at_speed(speed(v, 0)),
     });
     Cost { mm: None, event }
 }
@@ -212,21 +213,20 @@ fn too_fast(facts: &Facts, finding: &Finding) -> Cost {
 /// The length welded in a trial run.
 fn burned(facts: &Facts, finding: &Finding) -> Cost {
     let run = finding.run.and_then(|n| facts.runs.get(n - 1));
-    let length = run.map(|r| {
+    let long = run.map(|r| {
         let welds = r.log.legs.iter().filter(|l| l.kind == LegKind::Weld);
         welds.map(|l| polyline::length(&l.path)).sum::<f64>()
     });
-    let event = length.map(|mm| format!("the arc burns along {mm:.0} mm in a trial"));
+    let event = long.map(|mm| say::burns_in_trial(length(mm, 0)));
     Cost { mm: None, event }
 }
 
 /// What a person in the cell was exposed to.
 fn in_reach(facts: &Facts) -> Cost {
-    let torch = "a person was within reach of a torch that could have moved at any moment";
     let event = if entries(facts).any(|e| e.sensing) {
-        format!("{torch}, and of a wire under voltage")
+        say::person_and_voltage()
     } else {
-        torch.to_owned()
+        say::person_in_reach()
     };
     Cost { mm: None, event: Some(event) }
 }
@@ -237,18 +237,13 @@ fn first_arc(facts: &Facts, finding: &Finding) -> Cost {
     let event = run.map(|r| {
         let missed = r.log.welds.iter().filter(|w| !w.landed);
         let worst = missed.max_by(|a, b| a.worst_mm.abs().total_cmp(&b.worst_mm.abs()));
-        let first = "which a dry run would have shown first";
-        match (stopped_by(&r.log), worst) {
-            (Some(what), _) => format!("{what} with the arc on, {first}"),
+        match (r.log.stopped_by(), worst) {
+            (Some(what), _) => say::stops_with_arc(what),
             (None, Some(w)) if w.worst_mm.abs() > w.tolerance_mm => {
-                format!("the arc burns {:.1} mm beside the seam, {first}", w.worst_mm.abs())
+                say::burns_beside(length(w.worst_mm.abs(), 1))
             }
-            (None, Some(_)) => {
-                format!("the arc burns with the tip at the wrong distance from the work, {first}")
-            }
-            (None, None) => "the part was risked on a path that nobody had seen follow a moved \
-                             part; this time it landed"
-                .to_owned(),
+            (None, Some(_)) => say::burns_too_far(),
+            (None, None) => say::part_was_risked(),
         }
     });
     Cost { mm: None, event }
@@ -276,7 +271,7 @@ async fn carried(facts: &Facts<'_>, finding: &Finding) -> Cost {
         }
         (last, _) => last,
     };
-    Cost { mm, event: mm.map(|mm| format!("the torch ends {mm:.1} mm away from home")) }
+    Cost { mm, event: mm.map(|mm| say::away_from_home(length(mm, 1))) }
 }
 
 /// Compares the last run on a moved part (or, if the part never moved, the last run) of both
@@ -284,11 +279,11 @@ async fn carried(facts: &Facts<'_>, finding: &Finding) -> Cost {
 fn compare(with: &Replay, without: &Replay, facts: &Facts) -> Cost {
     let (a, b) = (&with.state().runs, &without.state().runs);
     // What happens only with the mistake.
-    let only = |event: fn(&RunLog) -> Option<String>| {
-        let also: Vec<String> = b.iter().filter_map(|r| event(r)).collect();
+    let only = |event: fn(&RunLog) -> Option<Sentence>| {
+        let also: Vec<Sentence> = b.iter().filter_map(|r| event(r)).collect();
         a.iter().filter_map(|r| event(r)).find(|what| !also.contains(what))
     };
-    let (stopped, bent) = (only(stopped_by), only(bent_by));
+    let (stopped, bent) = (only(RunLog::stopped_by), only(bent_by));
     // Moved from where its points were taught, or from where a reference was taken.
     let references = &facts.state.memory.references;
     let moved = |r: &RunLog| {
@@ -306,7 +301,7 @@ fn compare(with: &Replay, without: &Replay, facts: &Facts) -> Cost {
     let mm = by(|log| log.worst_miss().map(f64::abs)).or_else(|| by(off_seam));
     let welds = |run: &Option<Arc<RunLog>>| run.as_ref().is_some_and(|r| !r.welds.is_empty());
     let event = stopped
-        .or_else(|| (!welds(&with) && welds(&without)).then(|| "nothing is welded".to_owned()))
+        .or_else(|| (!welds(&with) && welds(&without)).then(say::nothing_is_welded))
         .or(bent);
     Cost { mm, event }
 }
@@ -319,9 +314,9 @@ fn off_seam(log: &RunLog) -> Option<f64> {
 }
 
 /// What bent the wire in a run, as a clause.
-fn bent_by(log: &RunLog) -> Option<String> {
+fn bent_by(log: &RunLog) -> Option<Sentence> {
     log.events.iter().find_map(|e| match &e.what {
-        EventKind::WireBent { body, .. } => Some(format!("the wire is bent on {body}")),
+        EventKind::WireBent { body, .. } => Some(say::wire_is_bent_on(say::body(body))),
         _ => None,
     })
 }

@@ -1,5 +1,6 @@
 use super::rule_name::RuleName;
 use crate::routine::StepId;
+use crate::text::Sentence;
 use serde::Serialize;
 
 /// One violation of a rule: where, and what it costs.
@@ -18,7 +19,7 @@ pub struct Finding {
     /// Time in that run, s, for replaying the moment.
     pub time_s: Option<f64>,
     /// One sentence with the learner's own names: found against expected.
-    pub message: String,
+    pub message: Sentence,
     /// Its cost.
     pub cost: Cost,
     /// Whether actions can correct it afterwards; [`crate::coach::mend`] gives them.
@@ -33,8 +34,8 @@ pub struct Cost {
     /// move that should not ride with the part: distance of its end from its point. `None` if there is
     /// nothing to compare.
     pub mm: Option<f64>,
-    /// An event that happens only with the mistake: "the wire runs into side plate".
-    pub event: Option<String>,
+    /// An event that happens only with the mistake, as a clause: "the nozzle runs into the side plate".
+    pub event: Option<Sentence>,
 }
 
 /// Severity of a mistake.
@@ -123,16 +124,4 @@ impl Finding {
         self.time_s = s;
         self
     }
-}
-
-/// A number with its sign, a true minus, and none before a zero.
-pub(super) fn signed(value: f64, decimals: usize) -> String {
-    let size = format!("{:.decimals$}", value.abs());
-    let zero = size.chars().all(|c| c == '0' || c == '.');
-    let sign = match value {
-        _ if zero => "",
-        v if v < 0.0 => "−",
-        _ => "+",
-    };
-    format!("{sign}{size}")
 }

@@ -3,23 +3,18 @@ use super::finding::{Cost, Finding, Severity, Skill};
 use super::rule_name::RuleName;
 use super::script::Script;
 use crate::session::Action;
+use crate::text::{RuleTexts, Sentence};
 
-/// A rule of good practice: its texts, the check for violations, and the mend.
+/// A rule of good practice: its page, the check for violations, and the mend.
 pub struct Rule {
     /// Names the mistake.
     pub name: RuleName,
-    /// The mistake in a few words.
-    pub title: &'static str,
-    /// What good practice asks, in one sentence.
-    pub asks: &'static str,
     /// How severe a violation is.
     pub weight: Severity,
     /// The skill that the rule belongs to.
     pub skill: Skill,
     /// The rule as a page for the learner, Markdown.
     pub page: &'static str,
-    /// The hints of level 1 (asks), 2 (points to the place) and 3 (says what to do).
-    pub hints: [&'static str; 3],
     /// What the check reads.
     pub reads: Reads,
     /// Finds violations.
@@ -93,8 +88,13 @@ pub enum Reads {
 }
 
 impl Rule {
+    /// Its title, what it asks, and its hints.
+    pub fn texts(&self) -> RuleTexts {
+        self.name.texts()
+    }
+
     /// A finding of this rule with this message. The review fills in cost and whether it can be mended.
-    pub(super) fn says(&self, message: impl Into<String>) -> Finding {
+    pub(super) fn says(&self, message: Sentence) -> Finding {
         Finding {
             rule: self.name,
             weight: self.weight,
@@ -102,7 +102,7 @@ impl Rule {
             point: None,
             run: None,
             time_s: None,
-            message: message.into(),
+            message,
             cost: Cost::default(),
             can_mend: false,
         }

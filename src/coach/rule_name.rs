@@ -1,3 +1,4 @@
+use crate::text::RuleTexts;
 use serde::{Deserialize, Serialize};
 use strum::{Display, EnumString, IntoStaticStr};
 
@@ -76,6 +77,13 @@ macro_rules! names {
                 #[doc = concat!("`src/coach/rules/", stringify!($file), ".rs`.")]
                 $name,
             )*
+        }
+
+        impl RuleName {
+            /// The title of the rule, what it asks, and its hints.
+            pub const fn texts(self) -> RuleTexts {
+                match self { $(Self::$name => RuleTexts::$name),* }
+            }
         }
     };
 }

@@ -1,11 +1,12 @@
 use super::catalogue::rule;
 use super::facts::{Facts, RunFacts};
-use super::finding::{Finding, Severity, signed};
+use super::finding::{Finding, Severity};
 use super::rule_name::RuleName;
 use super::rules::spread::{says_forecast, worst_forecast};
 use crate::cell::{STANDOFF_MM, SeamMiss};
 use crate::routine::{EventKind, WeldTrace};
 use crate::session::State;
+use crate::text::{Sentence, Value, against, mm, mm_against, say};
 use serde::Serialize;
 
 /// Score of a session: 100 for a proved routine whose weld landed on a moved part, without findings
@@ -30,7 +31,7 @@ pub struct ScorePart {
     /// Greatest number of points.
     pub of: u8,
     /// The reason, one sentence.
-    pub reason: String,
+    pub reason: Sentence,
 }
 
 /// Points for each part of the score (own choice): the weld is the purpose of the job, the method is
@@ -44,7 +45,7 @@ const WORTHLESS: f64 = 4.0;
 
 impl ScorePart {
     /// Rounded, and limited to 0 to `of`.
-    pub(crate) fn new(points: f64, of: f64, reason: String) -> Self {
+    pub(crate) fn new(points: f64, of: f64, reason: Sentence) -> Self {
         let of = of.round();
         Self { points: points.clamp(0.0, of).round() as u8, of: of as u8, reason }
     }
@@ -73,34 +74,34 @@ pub(crate) fn rules_of<'f>(
     rules
 }
 
-/// The mistake of a rule in a few words, within a sentence.
-fn mistake(name: RuleName) -> String {
-    let title = rule(name).title;
-    let (first, rest) = title.split_at(1);
-    first.to_lowercase() + rest
-}
-
-/// Points deducted from the method for broken rules, and the start of a sentence about them.
-pub(crate) fn price_of_rules(rules: &[(RuleName, Severity)]) -> (f64, String) {
+/// Points deducted from the method for broken rules, and a clause about them.
+pub(crate) fn price_of_rules(rules: &[(RuleName, Severity)]) -> (f64, Sentence) {
     let says = match rules {
-        [] => "No findings".to_owned(),
-        [(one, _)] => format!("One finding ({})", mistake(*one)),
-        many => format!("{} rules have findings", many.len()),
+        [] => say::no_findings(),
+        [(one, _)] => say::one_finding(one.texts()),
+        many => say::rules_with_findings(many.len()),
     };
     (rules.iter().map(|(_, w)| price(*w)).sum(), says)
 }
 
-/// Points deducted from the method for hints and mends, and a clause about them; empty without any.
-pub(crate) fn price_of_help(state: &State) -> (f64, String) {
+/// Points deducted from the method for hints and mends, and a clause with what was asked for after it.
+pub(crate) fn price_of_help(state: &State, says: Sentence) -> (f64, Sentence) {
     let (hints, mends) = (&state.hints, state.mended.len());
-    let some = |n: usize, what: &str| match n {
+    let hints_said = match hints.len() {
         0 => None,
-        1 => Some(format!("one {what}")),
-        n => Some(format!("{n} {what}s")),
+        1 => Some(say::one_hint()),
+        n => Some(say::hints(n)),
     };
-    let all: Vec<_> = some(hints.len(), "hint").into_iter().chain(some(mends, "mend")).collect();
-    let says =
-        if all.is_empty() { String::new() } else { format!(", {} asked for", all.join(" and ")) };
+    let mends_said = match mends {
+        0 => None,
+        1 => Some(say::one_mend()),
+        n => Some(say::mends(n)),
+    };
+    let says = match (hints_said, mends_said) {
+        (None, None) => says,
+        (Some(one), None) | (None, Some(one)) => say::asked_for(says, one),
+        (Some(hints), Some(mends)) => say::asked_for(says, say::and(hints, mends)),
+    };
     let hints = hints.iter().map(|(_, level)| HINT[usize::from((*level).clamp(1, 3)) - 1]);
     (hints.sum::<f64>() + mends as f64 * MEND, says)
 }
@@ -117,7 +118,7 @@ pub(super) fn score(facts: &Facts, findings: &[Finding]) -> Score {
     Score { total, weld, method, safety }
 }
 
-fn part(points: f64, of: u8, reason: String) -> ScorePart {
+fn part(points: f64, of: u8, reason: Sentence) -> ScorePart {
     ScorePart::new(points, of.into(), reason)
 }
 
@@ -128,33 +129,30 @@ fn production<'f>(facts: &'f Facts) -> Option<&'f RunFacts> {
 
 fn weld(facts: &Facts) -> ScorePart {
     let Some(run) = production(facts) else {
-        return part(0.0, WELD, "No production run on a moved part yet.".into());
+        return part(0.0, WELD, say::no_production_run());
     };
     let worse = |a: &&WeldTrace, b: &&WeldTrace| {
         b.landed.cmp(&a.landed).then(a.worst_mm.abs().total_cmp(&b.worst_mm.abs()))
     };
     let Some(worst) = run.log.welds.iter().max_by(worse) else {
-        return part(0.0, WELD, format!("Run {} made no weld.", run.number));
+        return part(0.0, WELD, say::no_weld(run.number));
     };
-    let (number, tolerance) = (run.number, worst.tolerance_mm);
-    let (signed, miss) = (signed(worst.worst_mm, 2), worst.worst_mm.abs());
+    let (number, tolerance, miss) = (run.number, worst.tolerance_mm, worst.worst_mm.abs());
+    let [across, allowed] = against(mm(worst.worst_mm, 2).signed(), mm(tolerance, 1));
     if run.log.landed() {
-        let says =
-            format!("The weld of run {number} landed: {signed} mm, allowed ±{tolerance:.1} mm.");
-        return part(f64::from(WELD), WELD, says);
+        return part(f64::from(WELD), WELD, say::landed(number, across, allowed));
     }
-    let standoff = worst.miss.iter().map(|m| m.standoff_mm.abs()).fold(0.0, f64::max);
+    let distance = worst.miss.iter().map(|m| m.standoff_mm.abs()).fold(0.0, f64::max);
     let mut says = if worst.landed {
-        format!("Run {number} stopped before its last step.")
+        say::stopped_early(number)
     } else if miss > tolerance {
-        format!("The weld of run {number} missed: {signed} mm, allowed ±{tolerance:.1} mm.")
+        say::missed(number, across, allowed)
     } else {
-        format!(
-            "The weld of run {number} missed: the tip-to-work distance is off by {standoff:.1} mm, allowed {STANDOFF_MM:.1} mm."
-        )
+        let [by, allowed] = mm_against(distance, STANDOFF_MM);
+        say::missed_distance(number, by, allowed)
     };
     if let Some((end, mm)) = worst_forecast(facts).filter(|_| miss > tolerance) {
-        says = format!("{says} {}", says_forecast(&end, mm));
+        says = say::then(says, Some(says_forecast(&end, mm)));
     }
     // The tip-to-work distance may be off though it is right across.
     let off = worst.miss.iter().map(SeamMiss::off_mm).fold(0.0, f64::max);
@@ -165,26 +163,26 @@ fn weld(facts: &Facts) -> ScorePart {
 fn method(facts: &Facts, findings: &[Finding]) -> ScorePart {
     let runs = facts.current();
     let steps = [
-        (!facts.runs.is_empty(), "a first run"),
-        (runs.iter().any(|r| r.reference() && r.stored()), "the reference run"),
-        (runs.iter().any(|r| r.compares() && !r.moved() && r.found()), "the proof run"),
-        (production(facts).is_some_and(RunFacts::found), "the production run"),
+        (!facts.runs.is_empty(), say::a_first_run()),
+        (runs.iter().any(|r| r.reference() && r.stored()), say::the_reference_run()),
+        (runs.iter().any(|r| r.compares() && !r.moved() && r.found()), say::the_proof_run()),
+        (production(facts).is_some_and(RunFacts::found), say::the_production_run()),
     ];
     let done = steps.iter().filter(|(done, _)| *done).count();
-    let missing = steps.iter().find(|(done, _)| !done).map(|(_, what)| *what);
-    let (faults, mut says) = price_of_rules(&rules_of(findings.iter()));
-    let (help, asked) = price_of_help(facts.state);
+    let (faults, rules) = price_of_rules(&rules_of(findings.iter()));
+    let (help, says) = price_of_help(facts.state, rules);
     let points = f64::from(METHOD) * done as f64 / steps.len() as f64 - faults - help;
-    says.push_str(&asked);
-    if let Some(what) = missing {
-        says = format!("{says}; {what} is still to come");
-    }
-    part(points, METHOD, says + ".")
+    let missing = steps.into_iter().find(|(done, _)| !done).map(|(_, what)| what);
+    let says = match missing {
+        Some(what) => say::still_to_come(says, what),
+        None => says,
+    };
+    part(points, METHOD, say::full_stop(says))
 }
 
 fn safety(facts: &Facts, findings: &[Finding]) -> ScorePart {
     if facts.runs.is_empty() {
-        return part(0.0, SAFETY, "Nothing has been run yet.".into());
+        return part(0.0, SAFETY, say::nothing_run());
     }
     let risks = rules_of(findings.iter().filter(|f| f.weight == Severity::Ruins));
     let price = |name| if rule(name).traits.endangers_people { DANGER } else { RUIN };
@@ -195,16 +193,13 @@ fn safety(facts: &Facts, findings: &[Finding]) -> ScorePart {
     let crashes =
         facts.current().iter().map(|r| r.log.events.iter().filter(crash).count()).sum::<usize>();
     let points = f64::from(SAFETY) - taken - CRASH * crashes as f64;
-    let mut why: Vec<String> = risks.iter().map(|(rule, _)| mistake(*rule)).collect();
+    let mut why: Vec<Value> = risks.iter().map(|(rule, _)| rule.texts().into()).collect();
     match crashes {
         0 => {}
-        1 => why.push("one crash".into()),
-        n => why.push(format!("{n} crashes")),
+        1 => why.push(say::one_crash().into()),
+        n => why.push(say::crashes(n).into()),
     }
-    let says = if why.is_empty() {
-        "Nothing was put at risk.".into()
-    } else {
-        format!("Put at risk: {}.", why.join(", "))
-    };
+    let says =
+        if why.is_empty() { say::nothing_at_risk() } else { say::put_at_risk(say::listed(why)) };
     part(points, SAFETY, says)
 }

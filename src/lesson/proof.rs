@@ -201,12 +201,12 @@ impl Lesson {
         if let Some((rule, _)) = broken.first() {
             let review = coach::review(&session);
             let said = review.findings.iter().find(|f| f.rule == *rule);
-            let message = said.map_or(String::new(), |f| f.message.clone());
+            let message = said.map_or(String::new(), |f| f.message.to_string());
             return Err(LessonProblem::SolutionFound { seed, rule: *rule, message });
         }
         let score = self.score(&session);
         if score.total != 100 {
-            let reasons: Vec<_> = score.parts.iter().map(|(_, p)| p.reason.as_str()).collect();
+            let reasons: Vec<_> = score.parts.iter().map(|(_, p)| p.reason.to_string()).collect();
             return Err(LessonProblem::SolutionScore {
                 seed,
                 score: score.total,

@@ -4,6 +4,7 @@ use super::lesson::Lesson;
 use crate::cell::Fault;
 use crate::coach::{self, RuleName, ScorePart, Severity};
 use crate::session::{Action, Session};
+use crate::text::say;
 
 /// How well an attempt at a lesson went.
 #[derive(Debug, Clone, PartialEq)]
@@ -74,8 +75,10 @@ impl Lesson {
             let right =
                 self.answers(session).iter().filter(|a| a.was_right() == Some(true)).count();
             let points = QUESTIONS * right as f64 / asked as f64;
-            let plural = if asked == 1 { "" } else { "s" };
-            let reason = format!("{right} of {asked} question{plural} answered rightly.");
+            let reason = match asked {
+                1 => say::question_answered(right),
+                _ => say::questions_answered(right, asked),
+            };
             parts.push((Criterion::Questions, ScorePart::new(points, QUESTIONS, reason)));
         }
         let sum: f64 = parts.iter().map(|(_, p)| f64::from(p.points)).sum();
@@ -104,23 +107,23 @@ impl Lesson {
 
     fn method_part(&self, session: &Session, of: f64) -> ScorePart {
         let (lost, says) = coach::price_of_rules(&self.broken(session));
-        let (help, asked) = coach::price_of_help(session.state());
-        ScorePart::new(of - lost - help, of, says + &asked + ".")
+        let (help, says) = coach::price_of_help(session.state(), says);
+        ScorePart::new(of - lost - help, of, say::full_stop(says))
     }
 
     fn cause_part(&self, session: &Session, scale: f64) -> ScorePart {
         let named = &session.state().named;
         let right = named.iter().position(|n| Some(n.as_str()) == self.cause());
         let wrong = right.unwrap_or(named.len());
-        let (help, asked) = coach::price_of_help(session.state());
-        let points = right.map_or(0.0, |n| CAUSE - WRONG_CAUSE * n as f64 - help);
         let says = match (right, wrong) {
-            (None, _) => "The cause has not been found yet".to_owned(),
-            (Some(0), _) => "The cause was named at once".into(),
-            (Some(_), 1) => "The cause was named after a wrong one".into(),
-            (Some(_), n) => format!("The cause was named after {n} wrong ones"),
+            (None, _) => say::cause_not_found(),
+            (Some(0), _) => say::cause_at_once(),
+            (Some(_), 1) => say::cause_after_one(),
+            (Some(_), n) => say::cause_after(n),
         };
-        ScorePart::new(points * scale, CAUSE * scale, says + &asked + ".")
+        let (help, says) = coach::price_of_help(session.state(), says);
+        let points = right.map_or(0.0, |n| CAUSE - WRONG_CAUSE * n as f64 - help);
+        ScorePart::new(points * scale, CAUSE * scale, say::full_stop(says))
     }
 
     fn repair_part(&self, session: &Session, scale: f64) -> ScorePart {
@@ -128,10 +131,10 @@ impl Lesson {
         let vain = self.own(session).filter(|(n, a)| needless(session, *n, a)).count();
         let points = if mended { REPAIR - NEEDLESS_REPAIR * vain as f64 } else { 0.0 };
         let reason = match (mended, vain) {
-            (false, _) => "It is not mended yet.".to_owned(),
-            (true, 0) => "Mended, and nothing else was touched.".into(),
-            (true, 1) => "Mended, after one mend of what was not broken.".into(),
-            (true, n) => format!("Mended, after {n} mends of what was not broken."),
+            (false, _) => say::not_mended(),
+            (true, 0) => say::mended_alone(),
+            (true, 1) => say::mended_after_one(),
+            (true, n) => say::mended_after(n),
         };
         ScorePart::new(points * scale, REPAIR * scale, reason)
     }
@@ -143,10 +146,9 @@ impl Lesson {
         let par = self.solved().map_or(1, |s| runs(&s));
         let used = runs(session);
         let points = RUNS - RUN_TOO_MANY * used.saturating_sub(par) as f64;
-        let plural = if used == 1 { "" } else { "s" };
-        let enough = if par == 1 { "1 is".to_owned() } else { format!("{par} are") };
-        let reason = format!("{used} run{plural}, and {enough} enough.");
-        ScorePart::new(points * scale, RUNS * scale, reason)
+        let used = if used == 1 { say::one_run() } else { say::runs(used) };
+        let enough = if par == 1 { say::one_is_enough() } else { say::are_enough(par) };
+        ScorePart::new(points * scale, RUNS * scale, say::runs_used(used, enough))
     }
 
     /// The learner's actions, each with its index among the session's actions.

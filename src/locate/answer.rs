@@ -2,6 +2,7 @@
 
 use super::case_file::{Case, WeldPoint};
 use super::{Fit, Freedoms, LocateError, PointEstimate, locate};
+use crate::text::{Sentence, Value, say, word};
 use nalgebra::{Point3, Vector3};
 use serde::Serialize;
 
@@ -79,7 +80,7 @@ pub struct RefusedCase {
     /// Short stable name of the reason.
     pub code: &'static str,
     /// The reason in one sentence.
-    pub error: String,
+    pub error: Sentence,
 }
 
 impl Case {
@@ -96,9 +97,9 @@ impl CaseAnswer {
         match located {
             Ok(located) => Self::Solved(Box::new(solved(case, &located))),
             Err(refusal) => {
-                let face = |label: usize| case.touches[label].face.clone();
-                let touch = |i: usize| format!("touch {} ({})", i + 1, case.touches[i].face);
-                let error = format!("cannot solve: {}", refusal.message(&face, &touch));
+                let face = |label: usize| Value::from(&case.touches[label].face);
+                let touch = |i: usize| say::touch_on(i + 1, word(&case.touches[i].face)).into();
+                let error = say::cannot_solve(refusal.message(&face, &touch));
                 Self::Refused(RefusedCase { ok: false, code: refusal.code(), error })
             }
         }

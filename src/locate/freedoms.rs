@@ -1,3 +1,4 @@
+use crate::text::{Sentence, Value, say};
 use bitflags::bitflags;
 use nalgebra::Vector3;
 use serde::de::{SeqAccess, Visitor};
@@ -36,6 +37,18 @@ impl Freedom {
             Self::Turn => "turn",
             Self::TiltX => "tilt X",
             Self::TiltY => "tilt Y",
+        }
+    }
+
+    /// The same, to be said.
+    pub(crate) fn said(self) -> Sentence {
+        match self {
+            Self::X => say::free_x(),
+            Self::Y => say::free_y(),
+            Self::Height => say::free_height(),
+            Self::Turn => say::free_turn(),
+            Self::TiltX => say::free_tilt_x(),
+            Self::TiltY => say::free_tilt_y(),
         }
     }
 
@@ -151,6 +164,18 @@ impl Freedoms {
             [] => "nothing".into(),
             [one] => (*one).into(),
             [most @ .., last] => format!("{} and {last}", most.join(", ")),
+        }
+    }
+
+    /// The freedoms, to be said.
+    pub(crate) fn said(self) -> Value {
+        if self == Self::ALONG_SEARCH {
+            return say::one_way().into();
+        }
+        if self.is_empty() {
+            say::nothing().into()
+        } else {
+            say::all_of(self.list().map(Freedom::said))
         }
     }
 

@@ -7,6 +7,7 @@ use super::runner::{Halt, Runner, Sensing};
 use super::steps::{Instruction, PathKind, Routine, Step};
 use crate::cell::{Cell, Wire};
 use crate::geometry::{Point3, Vector3};
+use crate::text::say;
 
 impl Runner {
     /// Does up to `steps` further steps, or all that remain.
@@ -57,8 +58,7 @@ impl Runner {
                 Instruction::WeldThrough { .. } | Instruction::WeldEnd { .. }
             )
         {
-            let why = "between weld start and weld end stand weld-through steps alone";
-            return self.cannot(step, why.into());
+            return self.cannot(step, say::not_weld_through());
         }
         match &step.instruction {
             Instruction::Move { to, way, .. } => {
@@ -92,8 +92,7 @@ impl Runner {
             Instruction::Find { place, may } => self.find(step, cell, memory, place, *may),
             Instruction::Follow { place } => {
                 let Some(pose) = memory.offsets.get(place) else {
-                    let why = format!("place {place} has not been found yet");
-                    return self.cannot(step, why);
+                    return self.cannot(step, say::not_found_yet(place));
                 };
                 self.following = Some((place.clone(), *pose));
                 self.event(step.id, EventKind::FollowBegins { place: place.clone() });

@@ -78,8 +78,8 @@ impl RunLog {
                 ("reference_stored", format!("place {place}{over}"), None)
             }
             EventKind::PlaceFound { place } => ("place_found", self.motion_told(place), None),
-            EventKind::PlaceNotFound { place, message } => {
-                ("place_not_found", format!("place {place}: {message}"), None)
+            EventKind::PlaceNotFound { place, why } => {
+                ("place_not_found", format!("place {place}: {why}"), None)
             }
             EventKind::FollowBegins { place } => ("follow_begins", place.clone(), None),
             EventKind::FollowEnds => ("follow_ends", String::new(), None),
@@ -88,7 +88,7 @@ impl RunLog {
             EventKind::ArcOff => ("arc_off", String::new(), None),
             EventKind::WireTrimmed => ("wire_trimmed", String::new(), None),
             EventKind::PartMoved => ("part_moved", String::new(), None),
-            EventKind::CannotDo { why } => ("cannot_do", why.clone(), None),
+            EventKind::CannotDo { why } => ("cannot_do", why.to_string(), None),
         }
     }
 

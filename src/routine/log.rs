@@ -2,6 +2,7 @@ use super::steps::StepId;
 use crate::cell::{SeamMiss, Wire};
 use crate::geometry::{Point3, Pose, Vector3, polyline};
 use crate::locate::{Fit, Freedoms};
+use crate::text::Sentence;
 use serde::{Deserialize, Serialize};
 
 /// Everything that happened in one run, in order of time. The sheet, the time line, the readings
@@ -288,7 +289,7 @@ pub enum SolutionOutcome {
         /// Stable code of the reason.
         code: &'static str,
         /// The reason, for the learner.
-        message: String,
+        why: Sentence,
     },
 }
 
@@ -378,7 +379,7 @@ pub enum EventKind {
         /// Its name.
         place: String,
         /// Why.
-        message: String,
+        why: Sentence,
     },
     /// From now on points ride with a place.
     FollowBegins {
@@ -403,7 +404,7 @@ pub enum EventKind {
     /// The step cannot be done. The run stops.
     CannotDo {
         /// Why, for the learner.
-        why: String,
+        why: Sentence,
     },
 }
 

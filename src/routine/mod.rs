@@ -59,6 +59,7 @@ mod log;
 mod memory;
 mod route;
 mod runner;
+mod says;
 mod sensing;
 mod steps;
 mod structure;

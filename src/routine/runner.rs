@@ -3,6 +3,7 @@ use super::route::{Corner, way};
 use super::steps::{DEFAULT_REACH_MM, DEFAULT_SENSING_SPEED_MM_S, PathKind, Routine, Step, StepId};
 use crate::cell::{AllowedContact, Cell, NozzleHit, REDUCED_SPEED_MM_S, Wire};
 use crate::geometry::{Point3, Pose, Vector3, polyline};
+use crate::text::{Sentence, say};
 use std::sync::Arc;
 
 /// What a run is started with.
@@ -228,7 +229,7 @@ impl Runner {
     ) -> Result<Point3<f64>, Halt> {
         match routine.point(name) {
             Some(p) => Ok(p.at),
-            None => self.cannot(step, format!("point {name} has not been taught")),
+            None => self.cannot(step, say::not_taught(name)),
         }
     }
 
@@ -326,7 +327,7 @@ impl Runner {
         self.write().events.push(Event { time, step, what });
     }
 
-    pub(super) fn cannot<T>(&mut self, step: &Step, why: String) -> Result<T, Halt> {
+    pub(super) fn cannot<T>(&mut self, step: &Step, why: Sentence) -> Result<T, Halt> {
         self.event(step.id, EventKind::CannotDo { why });
         Err(Halt)
     }

@@ -5,6 +5,7 @@ use super::steps::{Instruction, Routine, Step};
 use crate::cell::{Cell, CellSettings, Noise, SearchResult, Wire};
 use crate::geometry::{Point3, Pose, Vector3};
 use crate::locate::{Fit, Freedoms, Touch, locate};
+use crate::text::{Sentence, say};
 
 /// The torch is upright while it feels.
 const UPRIGHT_SEARCH: (LegKind, Vector3<f64>) = (LegKind::Search, Vector3::new(0.0, 0.0, 1.0));
@@ -20,7 +21,7 @@ impl Runner {
         face: &str,
     ) -> Result<(), Halt> {
         let Some(taught) = direction.try_normalize(1e-9) else {
-            return self.cannot(step, "the search has no direction".into());
+            return self.cannot(step, say::no_direction());
         };
         let along = self.active_offset().map_or(taught, |pose| pose.vector(&taught));
         let start = self.torch;
@@ -191,13 +192,11 @@ impl Runner {
         let felt = std::mem::take(&mut self.felt);
         // A place has one reference: a second find would compare with the touches of another.
         if self.log.solutions.iter().any(|s| s.place == place && s.step != step.id) {
-            let why = format!(
-                "{place} has been found by an earlier step: what this step finds needs a name of its own"
-            );
-            return self.refused(step, place, may, ("found_twice", why));
+            let why = ("found_twice", say::found_twice(place));
+            return self.refused(step, place, may, why);
         }
         if felt.is_empty() {
-            let why = ("no_touch", "no touch has been felt since the last find".to_owned());
+            let why = ("no_touch", say::nothing_felt());
             return self.refused(step, place, may, why);
         }
         // Inside a follow the touches are seen from the place that is followed.
@@ -221,7 +220,7 @@ impl Runner {
                 self.event(step.id, EventKind::PlaceFound { place: place.into() });
                 Ok(())
             }
-            Err((code, message)) => self.refused(step, place, may, (code, message)),
+            Err(refusal) => self.refused(step, place, may, refusal),
         }
     }
 
@@ -254,11 +253,11 @@ impl Runner {
         step: &Step,
         place: &str,
         may: Freedoms,
-        (code, message): (&'static str, String),
+        (code, why): (&'static str, Sentence),
     ) -> Result<(), Halt> {
-        let outcome = SolutionOutcome::Refused { code, message: message.clone() };
+        let outcome = SolutionOutcome::Refused { code, why: why.clone() };
         self.solution(step, place, may, outcome);
-        self.event(step.id, EventKind::PlaceNotFound { place: place.into(), message });
+        self.event(step.id, EventKind::PlaceNotFound { place: place.into(), why });
         Err(Halt)
     }
 
@@ -294,18 +293,16 @@ fn solve(
     face_names: &[&str],
     memory: &Memory,
     settings: &CellSettings,
-) -> Result<Fit, (&'static str, String)> {
+) -> Result<Fit, (&'static str, Sentence)> {
     let Some(reference) = memory.references.get(place) else {
-        let why = format!("place {place} has no reference to compare with");
-        return Err(("no_reference", why));
+        return Err(("no_reference", say::no_reference(place)));
     };
     let mut faces: Vec<&str> = Vec::new();
     let mut touches = Vec::new();
     let mut speed_mm_s: f64 = 0.0;
     for (touch, name) in felt.iter().zip(face_names) {
         let Some(stored) = reference.touches.iter().find(|r| r.step == touch.step) else {
-            let why = format!("the touch on {name} was not made in the reference run");
-            return Err(("no_reference_touch", why));
+            return Err(("no_reference_touch", say::no_reference_touch(*name)));
         };
         let face = faces.iter().position(|f| f == name).unwrap_or_else(|| {
             faces.push(name);
@@ -320,11 +317,7 @@ fn solve(
         });
     }
     let sigma = reading_sigma(settings, speed_mm_s) * std::f64::consts::SQRT_2;
-    locate(may, &touches, sigma).map_err(|refusal| {
-        let face_name = |i: usize| faces.get(i).map_or_else(String::new, |f| (*f).to_owned());
-        let touch_name = |i: usize| format!("touch {}", i + 1);
-        (refusal.code(), refusal.message(&face_name, &touch_name))
-    })
+    locate(may, &touches, sigma).map_err(|refusal| (refusal.code(), refusal.said(&faces)))
 }
 
 /// The centre of the wire's rounded tip: the point that keeps one wire radius from every face,

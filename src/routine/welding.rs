@@ -3,6 +3,7 @@ use super::runner::{Halt, OpenWeld, Runner};
 use super::steps::{Instruction, PathKind, Routine, Step};
 use crate::cell::{Cell, Noise, Seam, Wire};
 use crate::geometry::{Point3, Vector3};
+use crate::text::say;
 
 /// From here on the numbers under which the state of the wire after an arc is drawn: beyond those of
 /// any search.
@@ -16,8 +17,7 @@ impl Runner {
         taught: Point3<f64>,
     ) -> Result<(), Halt> {
         if self.options.arc && self.senses() {
-            let why = "the wire carries sensing voltage: the arc is not struck";
-            return self.cannot(step, why.into());
+            return self.cannot(step, say::carries_voltage());
         }
         // The arc burns off what stood below the contact tip, and fresh, straight wire follows at the
         // set stick-out: at 8 m/min 15 mm are gone in 0.11 s, in less than a millimetre of weld
@@ -60,7 +60,7 @@ impl Runner {
         to: Point3<f64>,
     ) -> Result<(), Halt> {
         if self.weld.is_none() {
-            return self.cannot(step, "no weld has been started".into());
+            return self.cannot(step, say::no_weld_started());
         }
         let way = self.way(cell, PathKind::Linear, to);
         let speed = self.capped(cell.settings().weld_mm_s);

@@ -1,5 +1,5 @@
 use super::action::{Action, CellState};
-use super::error::{ActionError, FAR, MAX_STEP_ID, Unit};
+use super::error::{ActionError, FAR, MAX_STEP_ID};
 use super::state::{ByHand, List, LiveEntry, RunContext, State};
 use super::taught::{Lying, Taught};
 use crate::cell::{Cell, FAULT_NAMES, Fault, OwnMotions, Wire};
@@ -10,6 +10,7 @@ use crate::io::limits::{
 use crate::routine::{
     Instruction, Routine, RunLog, RunOptions, Runner, Step, StepId, TaughtPoint, same_place,
 };
+use crate::text::{self, Number, Sentence, against, angle, say, speed};
 use std::sync::Arc;
 
 impl State {
@@ -95,7 +96,7 @@ impl State {
                 self.paused = None;
             }
             Action::MoveTorch { to } => {
-                within_reach("a coordinate of the torch", Unit::Mm, to.iter())?;
+                within_reach(say::coordinate_of_torch(), length, to.iter())?;
                 self.torch = *to;
             }
             Action::PlacePart { part, bodies } => {
@@ -168,7 +169,7 @@ impl State {
                 self.paused.take().ok_or(ActionError::NothingPaused)?;
             }
             Action::CutWire { stick_out_mm } => {
-                in_range("the stick-out", Unit::Mm, *stick_out_mm, 0.0, 60.0)?;
+                in_range(say::the_stick_out(), [*stick_out_mm, 0.0, 60.0].map(length))?;
                 self.enter(ByHand::WireCut, number);
                 self.wire = Wire::straight(*stick_out_mm);
                 Arc::make_mut(&mut self.faults).retain(|f| {
@@ -333,7 +334,7 @@ impl State {
 
     fn teach(&mut self, name: &str, at: &Point3<f64>, number: usize) -> Result<(), ActionError> {
         named(name)?;
-        within_reach("a coordinate of the point", Unit::Mm, at.iter())?;
+        within_reach(say::coordinate_of_point(), length, at.iter())?;
         // Stored in the frame that is active now.
         let active = self.paused.as_ref().and_then(|runner| runner.active_offset());
         let stored = active.map_or(*at, |offset| offset.inverse().point(at));
@@ -390,34 +391,34 @@ fn known_fault(name: &str) -> Result<(), ActionError> {
 
 /// Whether every number is finite and within ±[`FAR`].
 fn within_reach<'a>(
-    what: &'static str,
-    unit: Unit,
+    what: Sentence,
+    number: fn(f64) -> Number,
     mut values: impl Iterator<Item = &'a f64>,
 ) -> Result<(), ActionError> {
     match values.find(|v| !v.is_finite() || v.abs() > FAR) {
         None => Ok(()),
         Some(v) if !v.is_finite() => Err(ActionError::NotFinite(what)),
-        Some(v) => Err(ActionError::TooFar { what, is: *v, within: FAR, unit }),
+        Some(v) => Err(ActionError::TooFar { what, is: number(*v), within: number(FAR) }),
     }
 }
 
 fn part_within_reach(work_from_part: &Pose) -> Result<(), ActionError> {
-    within_reach("a shift of the part", Unit::Mm, work_from_part.translation().iter())?;
-    within_reach("a turn of the part", Unit::Rad, work_from_part.rotation_vector().iter())
+    within_reach(say::shift_of_part(), length, work_from_part.translation().iter())?;
+    within_reach(say::turn_of_part(), |v| angle(v, 1), work_from_part.rotation_vector().iter())
 }
 
-fn in_range(
-    what: &'static str,
-    unit: Unit,
-    is: f64,
-    above: f64,
-    most: f64,
-) -> Result<(), ActionError> {
-    if is > above && is <= most {
+/// Whether a number is above the second, and at most the third.
+fn in_range(what: Sentence, [is, above, most]: [Number; 3]) -> Result<(), ActionError> {
+    if is.value > above.value && is.value <= most.value {
         Ok(())
     } else {
-        Err(ActionError::OutOfRange { what, is, above, most, unit })
+        let [is, most] = against(is, most);
+        Err(ActionError::OutOfRange { what, is, above, most })
     }
+}
+
+fn length(mm: f64) -> Number {
+    text::mm(mm, 1)
 }
 
 /// Whether a routine holds no more than it may.
@@ -434,8 +435,8 @@ fn check_instruction(instruction: &Instruction) -> Result<(), ActionError> {
     instruction.names().try_for_each(|name| NAME.check_text(name))?;
     match instruction {
         Instruction::SensingOn { speed_mm_s, reach_mm } => {
-            in_range("the sensing speed", Unit::MmPerS, *speed_mm_s, 0.0, 1000.0)?;
-            in_range("the reach", Unit::Mm, *reach_mm, 0.0, 1000.0)
+            in_range(say::the_speed(), [*speed_mm_s, 0.0, 1000.0].map(|v| speed(v, 1)))?;
+            in_range(say::the_reach(), [*reach_mm, 0.0, 1000.0].map(length))
         }
         _ => Ok(()),
     }
@@ -448,16 +449,16 @@ fn check(routine: &Routine) -> Result<(), ActionError> {
     if let Some(step) = routine.steps.iter().find(|s| s.id > MAX_STEP_ID) {
         return Err(ActionError::StepIdTooLarge(step.id));
     }
-    twice("step", routine.steps.iter().map(|s| s.id.0.to_string()))?;
-    twice("point", routine.points.iter().map(|p| p.name.clone()))?;
+    twice(say::a_step(), routine.steps.iter().map(|s| s.id.0.to_string()))?;
+    twice(say::a_point(), routine.points.iter().map(|p| p.name.clone()))?;
     for point in &routine.points {
         named(&point.name)?;
-        within_reach("a coordinate of a point", Unit::Mm, point.at.iter())?;
+        within_reach(say::coordinate_of_point(), length, point.at.iter())?;
     }
     Ok(())
 }
 
-fn twice(what: &'static str, names: impl Iterator<Item = String>) -> Result<(), ActionError> {
+fn twice(what: Sentence, names: impl Iterator<Item = String>) -> Result<(), ActionError> {
     let mut seen = std::collections::BTreeSet::new();
     for name in names {
         if !seen.insert(name.clone()) {

@@ -34,7 +34,7 @@ mod taught;
 mod told;
 
 pub use action::{Action, CellState};
-pub use error::{ActionError, Unit};
+pub use error::ActionError;
 pub use file::{SESSION_FORMAT, SESSION_VERSION, SessionError};
 pub use header::Header;
 pub use history::{Moment, Session};

@@ -16,17 +16,19 @@
 //! | 8 | go to clear-2 | 17 | trim the wire |
 //! | 9 | sensing off | 18 | go to home |
 
+use crate::sentences::still_metric;
 use crate::support::{file, session, text_of};
 use nudgeproof::cell::FixturePlay;
 use nudgeproof::coach::{self, Finding, RuleName};
 use nudgeproof::io::from_json;
 use nudgeproof::session::{Action, Session};
+use nudgeproof::text::Words;
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
 use std::collections::BTreeSet;
 use std::fs;
 
-const FOLDER: &str = "tests/cases/coach";
+pub(crate) const FOLDER: &str = "tests/cases/coach";
 
 /// What the code block of a section says, if there is such a section.
 fn block<T: DeserializeOwned>(text: &str, section: &str) -> Option<T> {
@@ -78,6 +80,7 @@ fn every_rule_has_its_case_and_every_case_holds() {
         }
         for f in with.iter().filter(|f| f.rule == rule.name) {
             println!("{}: {} {:?}", f.rule, f.message, f.cost);
+            wrong.extend(still_metric(&f.message).map(|text| format!("in inches: {text}")));
         }
         for f in without {
             wrong.push(format!("{}: nothing is wrong, but {}: {}", rule.name, f.rule, f.message));
@@ -104,11 +107,13 @@ fn every_rule_is_a_page() {
     for rule in coach::RULES {
         let got: Vec<_> = rule.page.lines().filter_map(|l| l.strip_prefix("## ")).collect();
         assert_eq!(got, headings, "{}", rule.name);
-        assert_eq!(rule.page.lines().next(), Some(&*format!("# {}", rule.title)), "{}", rule.name);
-        assert!(rule.hints.iter().all(|h| h.len() > 20), "{}: {:?}", rule.name, rule.hints);
-        assert!(rule.hints[0].ends_with('?'), "{}: the first hint asks", rule.name);
+        let words = Words::default();
+        let (title, hints) = (rule.texts().title(words), rule.texts().hints(words));
+        assert_eq!(rule.page.lines().next(), Some(&*format!("# {title}")), "{}", rule.name);
+        assert!(hints.iter().all(|h| h.len() > 20), "{}: {hints:?}", rule.name);
+        assert!(hints[0].ends_with('?'), "{}: the first hint asks", rule.name);
         assert!(names.insert(rule.name), "{} stands twice", rule.name);
-        assert_eq!(coach::rule(rule.name).title, rule.title, "found by name");
+        assert_eq!(coach::rule(rule.name).name, rule.name, "found by name");
         assert_eq!(rule.name.to_string().parse(), Ok(rule.name), "read as it is written");
     }
 }
@@ -134,8 +139,9 @@ fn the_coach_speaks_plainly() {
         "vector",
     ];
     for rule in coach::RULES {
-        let said = [rule.title, rule.asks, rule.page].into_iter().chain(rule.hints);
-        for text in said {
+        let (texts, words) = (rule.texts(), Words::default());
+        let said = [texts.title(words), texts.asks(words), rule.page.to_owned()];
+        for text in said.into_iter().chain(texts.hints(words)) {
             for word in jargon {
                 assert!(!text.contains(word), "{}: {word:?} in {text:?}", rule.name);
             }

@@ -4,6 +4,7 @@ mod cases;
 mod mutations;
 mod random;
 mod reading;
+mod sentences;
 mod sessions;
 #[path = "../support/mod.rs"]
 mod support;

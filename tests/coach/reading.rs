@@ -99,7 +99,7 @@ fn a_touch_of_the_rail_instead_of_the_plate_is_named_and_costs_the_miss() {
     let review = coach::review(&done);
     let finding = review.findings.iter().find(|f| f.rule == RuleName::TouchHeight);
     let finding = finding.unwrap_or_else(|| panic!("{:?}", review.findings));
-    assert!(finding.message.contains("seat rail behind it"), "{}", finding.message);
+    assert!(finding.message.to_string().contains("seat rail behind it"), "{}", finding.message);
     let miss = done.state().last_run().and_then(|r| r.worst_miss()).expect("a weld").abs();
     let mm = finding.cost.mm.expect("a cost");
     // The run itself is noisy, the cost is worked out without noise: three sigma at the seam.
@@ -120,7 +120,8 @@ fn the_forecast_on_rough_edges_is_what_the_cell_does() {
     let findings = found(&session);
     let [finding] = &findings[..] else { panic!("{findings:?}") };
     assert_eq!(finding.rule, RuleName::ForecastOutsideTolerance);
-    let stated = finding.message.split('±').nth(1).expect("a spread");
+    let message = finding.message.to_string();
+    let stated = message.split('±').nth(1).expect("a spread");
     let stated: f64 = stated.split(' ').next().and_then(|n| n.parse().ok()).expect("a number");
     let end = finding.point.as_deref().expect("a weld point") == "weld-end";
     let flag = |on| Action::SetReference { on };
@@ -153,6 +154,7 @@ fn a_weld_point_too_far_from_the_work_is_said_as_that() {
     assert_eq!(rules, [RuleName::WeldPointOffSeam; 2], "{:?}", review.findings);
     // √2 · 3.2 mm along the wire (trigonometry; the work angle by AWS A3.0).
     for text in [&review.findings[0].message, &review.score.weld.reason] {
+        let text = text.to_string();
         assert!(text.contains("tip-to-work distance is off by 4.5 mm, allowed 3.0 mm"), "{text}");
     }
 }

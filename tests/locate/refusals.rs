@@ -4,6 +4,7 @@ use crate::scenes::{NAMED, SIGMA, Scene, generator};
 use crate::support::assert_near;
 use nudgeproof::geometry::{Point3, Vector3};
 use nudgeproof::locate::{BadNumber, Freedoms, LocateError, Touch, forecast, locate};
+use nudgeproof::text::Value;
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use rand::RngExt;
@@ -32,7 +33,8 @@ fn top(x: f64, y: f64) -> Touch {
 
 fn message(refusal: &LocateError) -> String {
     let faces = ["front", "left", "right", "top"];
-    refusal.message(&|face| faces[face].into(), &|touch| format!("touch {}", touch + 1))
+    let touch = |n: usize| Value::Word(format!("touch {}", n + 1));
+    refusal.message(&|face| faces[face].into(), &touch).to_string()
 }
 
 /// The refusal, its code, and a part of its sentence.
@@ -124,7 +126,7 @@ fn one_face_one_side() {
 #[test]
 fn a_short_baseline_says_how_far_to_spread() {
     let touches = [front(50.0), front(50.4), left(100.0)];
-    let says = "both touches on front are 0.4 mm apart: too close to measure a turn; spread them at least 122 mm";
+    let says = "both touches on the “front” face are 0.4 mm apart: too close to measure a turn; spread them at least 122 mm";
     refused(Freedoms::PLAN, &touches, "short_baseline", says);
     // 122 mm hold the turn to 0.1°, as promised.
     let spread = [front(50.0), front(172.0), left(100.0)];
@@ -141,7 +143,7 @@ fn a_search_along_its_face_is_refused() {
         Freedoms::PLAN,
         &[along(50.0), along(350.0), left(9.0)],
         "grazing",
-        "touch 1 runs along front: 2.9°",
+        "touch 1 runs along the “front” face: 2.9°",
     );
 }
 
@@ -163,7 +165,7 @@ fn what_nothing_holds_is_named() {
         Freedoms::PLAN,
         &[front(200.0), left(125.0), right],
         "free_rotation",
-        "(200, 125, 0)",
+        "(200.0 mm, 125.0 mm, 0.0 mm)",
     );
     assert!(matches!(r, LocateError::FreeRotation { about, axis }
         if (about.xy() - Point3::new(200.0, 125.0, 0.0).xy()).norm() < 1e-6 && (axis.z - 1.0).abs() < 1e-9));
@@ -298,8 +300,8 @@ proptest! {
                 let _ = located.at_point(&Point3::from(p), &Vector3::from(p));
             }
             Err(refusal) => {
-                let name = |i: usize| i.to_string();
-                prop_assert!(!refusal.message(&name, &name).is_empty());
+                let name = |i: usize| Value::from(i);
+                prop_assert!(!refusal.message(&name, &name).to_string().is_empty());
             }
         }
         let _ = forecast(freedoms, &touches, sigma);

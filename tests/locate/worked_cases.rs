@@ -65,5 +65,5 @@ fn a_refusal_says_what_and_where() {
     let codes: Vec<_> = answers.iter().filter_map(|a| a["code"].as_str()).collect();
     assert_eq!(codes, ["free_shift", "free_rotation"]);
     let sentence = answers[12]["error"].as_str().expect("a sentence");
-    assert!(sentence.contains("(200, 125, 0)"), "names the point: {sentence}");
+    assert!(sentence.contains("(200.0 mm, 125.0 mm, 0.0 mm)"), "names the point: {sentence}");
 }

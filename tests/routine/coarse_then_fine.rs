@@ -254,7 +254,7 @@ fn a_place_is_found_once_in_a_run() {
     session.act_all(reference).expect("a reference run");
     let run = session.state().last_run().expect("a run");
     let why = match run.stop().map(|e| &e.what) {
-        Some(EventKind::PlaceNotFound { message, .. }) => message,
+        Some(EventKind::PlaceNotFound { why, .. }) => why.to_string(),
         other => panic!("it stops at the second find: {other:?}"),
     };
     assert!(why.contains("part") && why.contains("a name of its own"), "{why}");

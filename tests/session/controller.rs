@@ -51,7 +51,7 @@ fn the_flag_is_off_when_a_session_begins_and_keeps_from_run_to_run() {
     assert!(!s.state().memory.reference_flag, "off at first");
     act(&mut s, run(false, None));
     let stopped = last(&s).events.iter().any(|e| {
-        matches!(&e.what, EventKind::PlaceNotFound { message, .. } if message.contains("no reference"))
+        matches!(&e.what, EventKind::PlaceNotFound { why, .. } if why.to_string().contains("no reference"))
     });
     assert!(stopped, "there is nothing to compare with: {:?}", last(&s).events.last());
     act(&mut s, flag(true));
@@ -140,7 +140,7 @@ fn a_find_uses_the_touches_since_the_find_before() {
     act(&mut s, flag(true));
     act(&mut s, run(false, None));
     let why = last(&s).events.iter().find_map(|e| match &e.what {
-        EventKind::PlaceNotFound { place, message } => Some((place.clone(), message.clone())),
+        EventKind::PlaceNotFound { place, why } => Some((place.clone(), why.to_string())),
         _ => None,
     });
     let expected = ("again".to_owned(), "no touch has been felt since the last find".to_owned());
@@ -188,9 +188,11 @@ fn between_weld_start_and_weld_end_stand_weld_through_steps_alone() {
     assert_eq!(welds[0].wire[1], welds[1].wire[0], "one after the other");
     act(&mut s, Action::AddStep { at: Some(end), step: Instruction::SensingOff });
     act(&mut s, run(false, None));
-    let stopped = last(&s).events.last().map(|e| e.what.clone());
-    let why = "between weld start and weld end stand weld-through steps alone".to_owned();
-    assert_eq!(stopped, Some(EventKind::CannotDo { why }), "anything else stops the run");
+    let Some(EventKind::CannotDo { why }) = last(&s).events.last().map(|e| &e.what) else {
+        panic!("anything else stops the run: {:?}", last(&s).events.last())
+    };
+    let expected = "between weld start and weld end stand weld-through steps alone";
+    assert_eq!(why.to_string(), expected);
 }
 
 #[test]
@@ -222,7 +224,7 @@ fn only_a_body_that_moves_by_itself_can_be_placed_by_itself() {
     let part = PoseFile::default();
     let bodies = [("seat rail".to_owned(), part)].into();
     let why = s.act(Action::PlacePart { part, bodies }).expect_err("it is welded on").to_string();
-    assert_eq!(why, "the part has no body named \"seat rail\" that moves by itself");
+    assert_eq!(why, "the part has no body named “seat rail” that moves by itself");
 }
 
 #[test]

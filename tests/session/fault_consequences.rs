@@ -140,8 +140,8 @@ fn consequence(run: &RunLog) -> (String, String) {
             }
             _ => format!("search {} finds nothing: the run stops", search + 1),
         }),
-        EventKind::PlaceNotFound { message, .. } => Some(format!("not found: {message}")),
-        EventKind::CannotDo { why } => Some(why.clone()),
+        EventKind::PlaceNotFound { why, .. } => Some(format!("not found: {why}")),
+        EventKind::CannotDo { why } => Some(why.to_string()),
         _ => None,
     });
     let residual = run.found().map_or_else(

@@ -20,11 +20,11 @@ fn refused(actions: &str, expected: &str) {
 fn a_place_out_of_range_is_told_with_its_limit() {
     refused(
         r#"{"action": "teach", "point": "home", "at": [0, 100001, 0]}"#,
-        "action 1 (teach): a coordinate of the point is 100001.0 mm, and it must be within ±100000 mm",
+        "action 1 (teach): a coordinate of the point is 100001.0 mm, and it must be within ±100000.0 mm",
     );
     refused(
         r#"{"action": "move_torch", "to": [-250000.5, 0, 0]}"#,
-        "action 1 (move_torch): a coordinate of the torch is -250000.5 mm, and it must be within ±100000 mm",
+        "action 1 (move_torch): a coordinate of the torch is −250000.5 mm, and it must be within ±100000.0 mm",
     );
 }
 

@@ -1,6 +1,6 @@
 use super::figure::Figure;
 use super::plan_drawing::{MAGNIFICATION, PlanDrawing};
-use crate::app::i18n::{Key, format, text};
+use crate::app::i18n::{Key, format, say, text};
 use crate::app::logic::forecast::SeamForecast;
 use crate::app::logic::number::length;
 use leptos::prelude::*;
@@ -21,7 +21,7 @@ pub(super) fn SpreadChart(forecast: SeamForecast, part: Arc<Part>) -> impl IntoV
             let (tolerance, times) = (length(tolerance, 1), MAGNIFICATION.to_string());
             format(Key::ChartSpreadSays, &[text(inside), &a, &b, &tolerance, &times])
         }
-        Some(Err(none)) => format(Key::NoForecast, &[&none.message]),
+        Some(Err(none)) => format(Key::NoForecast, &[&say(&none.why)]),
         None => String::new(),
     };
     view! {

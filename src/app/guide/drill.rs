@@ -1,7 +1,7 @@
 //! A drill: what the runs show, what is wrong with the cell, and how it is repaired.
 
-use crate::app::i18n::{Key, format, text};
-use crate::app::logic::describe::{self, run_kind};
+use crate::app::i18n::{Key, format, say, text};
+use crate::app::logic::describe::run_kind;
 use crate::app::logic::evidence::facts;
 use crate::app::logic::playback::Playback;
 use crate::app::logic::shown::{Verdict, verdict};
@@ -9,7 +9,7 @@ use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::cell::{FaultKind, Repair};
 use nudgeproof::lesson::Lesson;
-use nudgeproof::routine::RunLog;
+use nudgeproof::routine::{Event, RunLog};
 use nudgeproof::session::Action;
 use std::sync::Arc;
 
@@ -44,7 +44,7 @@ fn RunEvidence(
         _ => text(Key::VerdictNoWeld).into(),
     };
     let (number, kind, end) = (log.number, run_kind(log.kind), log.duration);
-    let event = |e| view! { <li>{describe::event(&log, e)}</li> };
+    let event = |e: &Event| view! { <li>{say(&log.says(&e.what))}</li> };
     let events = log.events.iter().map(event).collect_view();
     let facts = Memo::new(move |_| facts(index, &log, &workspace.state()));
     let fact = |fact| view! { <p class="fact">{fact}</p> };

@@ -1,7 +1,7 @@
 use super::hints::{HintButton, OpenHints};
 use super::markdown::Markdown;
-use crate::app::i18n::{Key, format, text};
-use crate::app::logic::number::{in_unit, length};
+use crate::app::i18n::{Key, format, say, text, words};
+use crate::app::logic::number::length;
 use crate::app::logic::playback::Playback;
 use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;
@@ -32,9 +32,9 @@ fn weight_text(weight: Severity) -> &'static str {
 /// What a finding costs, in a sentence.
 fn cost(f: &Finding) -> Option<String> {
     match (&f.cost.mm, &f.cost.event) {
-        (Some(v), Some(event)) => Some(format(Key::CostBoth, &[&length(*v, 1), &in_unit(event)])),
+        (Some(v), Some(event)) => Some(format(Key::CostBoth, &[&length(*v, 1), &say(event)])),
         (Some(v), None) => Some(format(Key::CostMm, &[&length(*v, 1)])),
-        (None, Some(event)) => Some(format(Key::CostEvent, &[&in_unit(event)])),
+        (None, Some(event)) => Some(format(Key::CostEvent, &[&say(event)])),
         (None, None) => None,
     }
 }
@@ -42,8 +42,8 @@ fn cost(f: &Finding) -> Option<String> {
 /// A finding in one line, for the record.
 pub(crate) fn finding_line(f: &Finding) -> String {
     match cost(f) {
-        Some(c) => format!("{} {c}", in_unit(&f.message)),
-        None => in_unit(&f.message),
+        Some(c) => format!("{} {c}", say(&f.message)),
+        None => say(&f.message),
     }
 }
 
@@ -61,7 +61,7 @@ fn mend(workspace: Workspace, finding: &Finding) {
     let Some(mut actions) = workspace.with_session(|s| coach::mend(s, finding)) else { return };
     actions.push(Action::Mended { rule: finding.rule.to_string() });
     if workspace.act_all(actions) {
-        workspace.notify(format(Key::MendedIt, &[coach::rule(finding.rule).title]));
+        workspace.notify(format(Key::MendedIt, &[&finding.rule.texts().title(words())]));
     }
 }
 
@@ -121,10 +121,10 @@ pub(super) fn FindingCard(
         >
             <summary>
                 <span class="sign" aria-hidden="true"></span>
-                <span class="finding-title">{rule.title}</span>
+                <span class="finding-title">{rule.texts().title(words())}</span>
                 <span class="weight">{move || weight_text(finding.read().weight)}</span>
             </summary>
-            <p class="message">{move || in_unit(&finding.read().message)}</p>
+            <p class="message">{move || say(&finding.read().message)}</p>
             {move || {
                 cost(&finding.read()).map(|cost| view! { <p class="cost" data-testid="cost">{cost}</p> })
             }}
@@ -142,8 +142,8 @@ pub(super) fn FindingCard(
                     </button>
                 </Show>
             </div>
-            <p>{in_unit(rule.asks)}</p>
-            <OpenHints hints=rule.hints.map(Into::into) open=open_hints />
+            <p>{rule.texts().asks(words())}</p>
+            <OpenHints hints=rule.texts().hints(words()).into() open=open_hints />
             <details class="why" on:toggle=move |_| asked_why.set(true)>
                 <summary>{text(Key::Why)}</summary>
                 <Show when=move || asked_why.get()>

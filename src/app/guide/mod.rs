@@ -15,7 +15,7 @@ pub(crate) use markdown::Markdown;
 pub(crate) use score::SessionScore;
 
 use super::controls::Tab;
-use super::i18n::{Key, format, text};
+use super::i18n::{Key, format, text, words};
 use super::keys::{KeyCommand, shortcuts};
 use super::lessons::course;
 use super::panels::{Panel, panels};
@@ -24,7 +24,6 @@ use super::workspace::workspace;
 use coach::{Coach, findings_told};
 use leptos::prelude::*;
 use lesson_panel::LessonPanel;
-use nudgeproof::coach as rules;
 use nudgeproof::lesson::LookAt;
 
 /// The card. In a lesson the task stands in front; the coach has it otherwise, and when asked for.
@@ -99,8 +98,8 @@ fn Tabs(
     let name = move || match &found.read()[..] {
         [] => text(Key::Coach).to_owned(),
         [first, ..] => {
-            let (count, title) = (found.read().len(), rules::rule(first.rule).title);
-            format(Key::CoachFound, &[&count.to_string(), title])
+            let (count, title) = (found.read().len(), first.rule.texts().title(words()));
+            format(Key::CoachFound, &[&count.to_string(), &title])
         }
     };
     let tab = move |is_coach: bool, test_id: &'static str, name: AnyView| {

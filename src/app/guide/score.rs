@@ -1,5 +1,4 @@
-use crate::app::i18n::{Key, format, text};
-use crate::app::logic::number::in_unit;
+use crate::app::i18n::{Key, format, say, text};
 use leptos::prelude::*;
 use nudgeproof::coach::{Score, ScorePart};
 
@@ -37,7 +36,7 @@ pub(super) fn ScoreList(
                 <span class="score-name">{name}</span>
                 <meter min="0" max=of.clone() value=points.clone() aria-label=name></meter>
                 <span class="score-points">{format(Key::PointsOf, &[&points, &of])}</span>
-                <span class="score-reason">{in_unit(&part.reason)}</span>
+                <span class="score-reason">{say(&part.reason)}</span>
             </li>
         }
     };

@@ -1,11 +1,14 @@
 //! The texts of the interface, by key. English is in `english.rs`; another language is one more
 //! table of the same keys. A pseudo-language of longer texts shows where one would not fit.
+//!
+//! Templates, languages and units are those of `nudgeproof::text`, whose table has what the library says.
 
 mod english;
 
-use super::logic::number::unit;
+use super::logic::number::{unit, units};
 pub(crate) use english::Key;
-use std::borrow::Cow;
+pub(crate) use nudgeproof::text::Language;
+use nudgeproof::text::{Piece, Sentence, Words, lengthen, pieces};
 use std::cell::Cell;
 use std::sync::OnceLock;
 
@@ -14,15 +17,6 @@ use std::sync::OnceLock;
 pub(crate) enum Segment {
     Text(String),
     Name(String),
-}
-
-/// A language of the interface.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub(crate) enum Language {
-    #[default]
-    English,
-    /// English with every word half as long again, to test the layout.
-    Long,
 }
 
 thread_local! {
@@ -46,14 +40,24 @@ pub(crate) fn text(key: Key) -> &'static str {
     }
 }
 
+/// What the library says, in the language and unit chosen.
+pub(crate) fn say(sentence: &Sentence) -> String {
+    sentence.text(words())
+}
+
+/// The language and the unit chosen.
+pub(crate) fn words() -> Words {
+    Words { language: LANGUAGE.get(), units: units() }
+}
+
 /// The text of a key with `{0}`, `{1}` … filled in, and `{u}` with the unit of lengths.
 pub(crate) fn format(key: Key, fill: &[&str]) -> String {
-    pieces(text(key), fill).map(|(text, _)| text).collect()
+    filled(text(key), fill).map(|(text, _)| text).collect()
 }
 
 /// The same, in parts: what was filled in is a name.
 pub(crate) fn segments(key: Key, fill: &[&str]) -> Vec<Segment> {
-    pieces(text(key), fill)
+    filled(text(key), fill)
         .filter(|(text, _)| !text.is_empty())
         .map(
             |(text, filled)| {
@@ -63,34 +67,17 @@ pub(crate) fn segments(key: Key, fill: &[&str]) -> Vec<Segment> {
         .collect()
 }
 
-fn pieces<'a>(
-    template: &'a str,
-    fill: &'a [&'a str],
-) -> impl Iterator<Item = (Cow<'a, str>, bool)> {
-    template.split('{').enumerate().flat_map(move |(i, chunk)| {
-        if i == 0 {
-            return vec![(Cow::Borrowed(chunk), false)];
-        }
-        match chunk.split_once('}') {
-            Some((n, rest)) => {
-                if n == "u" {
-                    return vec![(Cow::Borrowed(unit()), false), (Cow::Borrowed(rest), false)];
-                }
-                let value = n.parse::<usize>().ok().and_then(|n| fill.get(n)).copied();
-                vec![(Cow::Borrowed(value.unwrap_or("")), true), (Cow::Borrowed(rest), false)]
-            }
-            None => vec![(Cow::Borrowed(chunk), false)],
+/// The parts of a template, and whether each was filled in.
+fn filled<'a>(template: &'a str, fill: &'a [&'a str]) -> impl Iterator<Item = (&'a str, bool)> {
+    pieces(template).map(move |piece| match piece {
+        Piece::Text(text) => (text, false),
+        Piece::Blank("u") => (unit(), false),
+        Piece::Blank(number) => {
+            let value = number.parse::<usize>().ok().and_then(|n| fill.get(n)).copied();
+            debug_assert!(value.is_some(), "{template:?} is given {fill:?}");
+            (value.unwrap_or_default(), true)
         }
     })
-}
-
-fn lengthen(text: &str) -> String {
-    // What is filled in is not longer in another language.
-    let word = |w: &str| {
-        let extra = if w.contains('{') { 0 } else { w.chars().count().div_ceil(2) };
-        w.to_owned() + &"~".repeat(extra)
-    };
-    text.split(' ').map(word).collect::<Vec<_>>().join(" ")
 }
 
 #[cfg(test)]
@@ -99,7 +86,7 @@ mod tests {
 
     #[test]
     fn blanks_are_filled_in_order() {
-        let got: String = pieces("from {1} to {0}.", &["a", "b"]).map(|(t, _)| t).collect();
+        let got: String = filled("from {1} to {0}.", &["a", "b"]).map(|(t, _)| t).collect();
         assert_eq!(got, "from b to a.", "by number");
     }
 
@@ -110,11 +97,6 @@ mod tests {
             Some(&Segment::Name("part".into())),
             "the place is the learner's own name"
         );
-    }
-
-    #[test]
-    fn a_longer_language_lengthens_each_word() {
-        assert_eq!(lengthen("Touch {0} now"), "Touch~~~ {0} now~~", "but not what is filled in");
     }
 
     #[test]

@@ -2,15 +2,13 @@
 
 use super::aim::direction_label;
 use super::nudge::Nudge;
-use super::number::{Quantity, in_unit, length, signed, signed_length};
-use crate::app::i18n::{Key, Segment, format, segments, text};
+use super::number::{length, signed, signed_length};
+use crate::app::i18n::{Key, Segment, format, say, segments, text};
 use nudgeproof::cell::{FixturePlay, STANDOFF_MM, SeamMiss};
 use nudgeproof::geometry::Pose;
 use nudgeproof::locate::Freedoms;
-use nudgeproof::routine::{
-    Event, EventKind, Instruction, PathKind, Routine, RunKind, RunLog, Search, SearchOutcome, Stop,
-};
-use nudgeproof::session::{ActionError, State, Unit};
+use nudgeproof::routine::{Event, Instruction, PathKind, Routine, RunKind, RunLog, Stop};
+use nudgeproof::session::{ActionError, State};
 
 /// A step as one sentence.
 pub(crate) fn step(instruction: &Instruction) -> Vec<Segment> {
@@ -74,58 +72,6 @@ pub(crate) fn run_kind(kind: RunKind) -> &'static str {
     })
 }
 
-/// An event as a short sentence.
-pub(crate) fn event(log: &RunLog, event: &Event) -> String {
-    match &event.what {
-        EventKind::Crash { body, .. } => format(Key::EventCrash, &[body]),
-        EventKind::WireBent { body, bend, .. } => {
-            format(Key::EventWireBent, &[body, &length(bend.norm(), 1)])
-        }
-        EventKind::Touched { search } => {
-            let face = log.searches.get(*search).map_or("", |s| s.face.as_str());
-            format(Key::EventTouched, &[&(search + 1).to_string(), face])
-        }
-        EventKind::SearchFailed { search } => match log.searches.get(*search) {
-            Some(found) => format(Key::EventStopped, &[&search_text(*search, found)]),
-            None => text(Key::StopSearch).into(),
-        },
-        EventKind::SensingOn => text(Key::SensingOn).into(),
-        EventKind::SensingOff => text(Key::SensingOff).into(),
-        EventKind::ReferenceStored { place, overwrote } => {
-            let key = if *overwrote { Key::EventOverwrote } else { Key::EventReference };
-            format(key, &[place])
-        }
-        EventKind::PlaceFound { place } => format(Key::EventFound, &[place]),
-        EventKind::PlaceNotFound { place, message } => {
-            format(Key::EventNotFound, &[place, &in_unit(message)])
-        }
-        EventKind::FollowBegins { place } => format(Key::EventFollow, &[place]),
-        EventKind::FollowEnds => text(Key::EventFollowEnds).into(),
-        EventKind::HomeCarried { by_mm } => format(Key::EventHomeCarried, &[&length(*by_mm, 1)]),
-        EventKind::ArcOn => text(Key::EventArcOn).into(),
-        EventKind::ArcOff => text(Key::EventArcOff).into(),
-        EventKind::WireTrimmed => text(Key::EventTrimmed).into(),
-        EventKind::PartMoved => text(Key::EventPartMoved).into(),
-        EventKind::CannotDo { why } => format(Key::EventCannotDo, &[&in_unit(why)]),
-    }
-}
-
-/// What came of the search at place `index` of a run, from 0.
-pub(crate) fn search_text(index: usize, search: &Search) -> String {
-    let (number, face) = ((index + 1).to_string(), search.face.as_str());
-    match &search.outcome {
-        SearchOutcome::Touch { reading, .. } => {
-            let [x, y] = [reading.x, reading.y].map(|v| length(v, 1));
-            format(Key::SayTouch, &[&number, face, &x, &y])
-        }
-        SearchOutcome::Nothing => format(Key::SayNothing, &[&number, face]),
-        SearchOutcome::AlreadyTouching { body } => {
-            format(Key::SayAlreadyTouching, &[&number, face, body])
-        }
-        SearchOutcome::NotFelt { body } => format(Key::SayNotFelt, &[&number, face, body]),
-    }
-}
-
 /// The offset of a place, in the numbers that were looked for, no others: the slides, and the
 /// rotations where there are any.
 pub(crate) fn offset(place: &str, may: Freedoms, pose: &Pose) -> (String, Option<String>) {
@@ -161,7 +107,7 @@ pub(crate) const TOLD_FOR: f64 = 1.5;
 pub(crate) fn moment(log: &RunLog, routine: &Routine, t: f64) -> String {
     let told = |e: &&Event| e.time <= t + 1e-9 && t - e.time < TOLD_FOR;
     if let Some(last) = log.events.iter().rev().find(told) {
-        return event(log, last);
+        return say(&log.says(&last.what));
     }
     let step = log.step_at(t).and_then(|id| routine.index_of(id));
     step.map(|i| step_text(&routine.steps[i].instruction)).unwrap_or_default()
@@ -185,34 +131,9 @@ pub(crate) fn wire(state: &State) -> String {
     out
 }
 
-/// Why an action cannot be done, with lengths in the unit chosen.
+/// Why an action cannot be done.
 pub(crate) fn refusal(why: &ActionError) -> String {
-    match *why {
-        ActionError::LockedOut => text(Key::IsLockedOut).into(),
-        ActionError::TooFar { what, is, within, unit } => {
-            format(Key::TooFar, &[what, &with_unit(is, unit), &with_unit(within, unit)])
-        }
-        ActionError::OutOfRange { what, is, above, most, unit } => {
-            let [is, above, most] = [is, above, most].map(|value| with_unit(value, unit));
-            format(Key::OutOfRange, &[what, &is, &above, &most])
-        }
-        _ => in_unit(&why.to_string()),
-    }
-}
-
-fn with_unit(value: f64, unit: Unit) -> String {
-    let quantity = match unit {
-        Unit::Mm => Quantity::Length,
-        Unit::MmPerS => Quantity::Speed,
-        Unit::Rad => return format!("{value:?} {unit}"),
-    };
-    // A typed number may have hundreds of digits.
-    let shown = if value.abs() < 1e9 {
-        quantity.show(value, 1)
-    } else {
-        format!("{:.2e}", value / quantity.metric(1.0))
-    };
-    format!("{shown} {}", quantity.unit())
+    say(&why.said())
 }
 
 /// The message for a part outside the fixture's play: how far the fixture lets it move.
@@ -230,46 +151,51 @@ pub(crate) fn outside_play(play: &FixturePlay) -> String {
 mod tests {
     use super::*;
     use crate::app::logic::number::show_inches;
+    use nudgeproof::routine::EventKind;
+    use nudgeproof::session::{Action, Session};
 
     #[test]
     fn refusals_are_in_the_unit_chosen() {
-        let reach = ActionError::OutOfRange {
-            what: "the reach",
-            is: 2540.0,
-            above: 0.0,
-            most: 1000.0,
-            unit: Unit::Mm,
-        };
-        let speed = ActionError::OutOfRange {
-            what: "the speed",
-            is: -1.0,
-            above: 0.0,
-            most: 254.0,
-            unit: Unit::MmPerS,
-        };
-        let far = ActionError::TooFar {
-            what: "a coordinate",
-            is: 1e300,
-            within: 100_000.0,
-            unit: Unit::Mm,
+        let text = include_str!("../../../tests/cases/sessions/as-it-should-be.json");
+        let mut session = Session::from_json(text).expect("a session");
+        let mut refused = |action| refusal(&session.act(action).expect_err("out of range"));
+        let sensing = |speed_mm_s, reach_mm| {
+            let step = Instruction::SensingOn { speed_mm_s, reach_mm };
+            Action::AddStep { at: None, step }
         };
         assert_eq!(
-            refusal(&reach),
+            refused(sensing(20.0, 2540.0)),
             "the reach is 2540.0 mm, and it must be above 0.0 mm and at most 1000.0 mm"
         );
         show_inches(true);
         assert_eq!(
-            refusal(&reach),
+            refused(sensing(20.0, 2540.0)),
             "the reach is 100.000 in, and it must be above 0.000 in and at most 39.370 in"
         );
         assert_eq!(
-            refusal(&speed),
-            "the speed is −0.039 in/s, and it must be above 0.000 in/s and at most 10.000 in/s"
+            refused(sensing(-1.0, 20.0)),
+            "the sensing speed is −0.039 in/s, and it must be above 0.000 in/s and at most 39.370 in/s"
         );
+        let far = Action::MoveTorch { to: [1e300, 0.0, 0.0].into() };
         assert_eq!(
-            refusal(&far),
-            "a coordinate is 3.94e298 in, and it must be within ±3937.008 in"
+            refused(far),
+            "a coordinate of the torch is 3.94e298 in, and it must be within ±3937.008 in"
         );
+        show_inches(false);
+    }
+
+    #[test]
+    fn events_are_in_the_unit_chosen_and_name_what_they_are_about() {
+        let text = include_str!("../../../tests/cases/sessions/home-rides-along.json");
+        let session = Session::from_json(text).expect("a session");
+        let log = session.state().last_run().expect("a run");
+        let carried = |e: &&Event| matches!(e.what, EventKind::HomeCarried { .. });
+        let event = log.events.iter().rfind(carried).expect("home rides along");
+        let EventKind::HomeCarried { by_mm } = event.what else { panic!("{event:?}") };
+        let told = || moment(log, &session.state().routine, event.time);
+        assert_eq!(told(), format!("Home was carried along, {by_mm:.1} mm off"));
+        show_inches(true);
+        assert_eq!(told(), format!("Home was carried along, {:.3} in off", by_mm / 25.4));
         show_inches(false);
     }
 }

@@ -37,6 +37,7 @@ pub(crate) fn keyed(findings: &[Finding]) -> Vec<(FindingKey, Finding)> {
 mod tests {
     use super::*;
     use nudgeproof::coach::{Cost, Severity};
+    use nudgeproof::session::ActionError;
 
     fn finding(step: u32, message: &str) -> Finding {
         Finding {
@@ -46,7 +47,7 @@ mod tests {
             point: None,
             run: None,
             time_s: Some(1.5),
-            message: message.into(),
+            message: ActionError::NoPoint(message.into()).said(),
             cost: Cost::default(),
             can_mend: false,
         }

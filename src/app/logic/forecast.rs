@@ -10,6 +10,7 @@ use nudgeproof::routine::{
     FindBlock, Instruction, PathKind, Routine, Step, StepId, Structure, TaughtPoint, reading_sigma,
 };
 use nudgeproof::session::State;
+use nudgeproof::text::Sentence;
 use std::f64::consts::SQRT_2;
 
 /// One touch of a find.
@@ -72,7 +73,7 @@ pub(crate) struct SeamForecast {
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct NoForecast {
     /// The sentence for a technician.
-    pub(crate) message: String,
+    pub(crate) why: Sentence,
     /// The same in short.
     pub(crate) lack: Lack,
 }
@@ -208,11 +209,8 @@ fn spreads(
     let speed_mm_s = find.touches.iter().fold(0.0, |speed: f64, t| speed.max(t.speed_mm_s));
     // Reference and production have the same noise.
     let sigma = reading_sigma(&state.settings, speed_mm_s) * SQRT_2;
-    let forecast = forecast(find.may, &touches, sigma).map_err(|refusal| {
-        let name = |i: usize| faces.get(i).map_or_else(String::new, |f| (*f).to_owned());
-        let message = refusal.message(&name, &|i| (i + 1).to_string());
-        NoForecast { message, lack: Lack::from(&refusal) }
-    })?;
+    let forecast = forecast(find.may, &touches, sigma)
+        .map_err(|refusal| NoForecast { why: refusal.said(&faces), lack: Lack::from(&refusal) })?;
     let seam = seam(state);
     let spread = ends(routine, seam.as_ref()).map(|at| EndSpread {
         at,

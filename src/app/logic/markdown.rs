@@ -96,6 +96,7 @@ mod tests {
     use super::*;
     use nudgeproof::coach;
     use nudgeproof::lesson::lessons;
+    use nudgeproof::text::Words;
 
     fn words(text: &str) -> Node {
         Node::Text(text.into())
@@ -189,7 +190,8 @@ mod tests {
             }
         }
         for rule in coach::RULES {
-            for text in rule.hints.iter().chain([&rule.page]) {
+            let hints = rule.texts().hints(Words::default());
+            for text in hints.iter().map(String::as_str).chain([rule.page]) {
                 assert_eq!(unsupported(text), None, "rule {}", rule.name);
             }
         }

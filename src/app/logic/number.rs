@@ -1,49 +1,50 @@
 //! Every number of the page is written here: lengths in the unit the viewer chose, the rest as it is.
 //! Files and the program itself stay metric.
 
+pub(crate) use nudgeproof::text::{plain, signed};
+
+use nudgeproof::text::{self, Units};
 use std::cell::Cell;
 
-/// An inch, mm: exact by definition (ISO 31-1; since 1959).
-const INCH: f64 = 25.4;
-
 thread_local! {
-    static INCHES: Cell<bool> = const { Cell::new(false) };
+    static UNITS: Cell<Units> = const { Cell::new(Units::Metric) };
 }
 
 /// Chooses the unit of lengths; what is on screen already stays as it is.
 pub(crate) fn show_inches(on: bool) {
-    INCHES.set(on);
+    UNITS.set(if on { Units::Inches } else { Units::Metric });
+}
+
+/// The unit lengths are shown in.
+pub(crate) fn units() -> Units {
+    UNITS.get()
 }
 
 /// Whether lengths are shown in inches.
 pub(crate) fn inches() -> bool {
-    INCHES.get()
+    units() == Units::Inches
 }
 
-/// The unit lengths are shown in.
+/// The name of the unit lengths are shown in.
 pub(crate) fn unit() -> &'static str {
-    if inches() { "in" } else { "mm" }
+    units().length()
 }
 
 /// How many mm one unit on screen is.
 pub(crate) fn unit_mm() -> f64 {
-    if inches() { INCH } else { 1.0 }
-}
-
-/// Decimals on screen of a length that has this many in mm: a thousandth of an inch is the finest
-/// in use in shops.
-fn decimals_shown(decimals: usize) -> usize {
-    if inches() { (decimals + 2).min(3) } else { decimals }
+    units().mm()
 }
 
 /// A length, given in mm, as it is shown, without its unit.
 pub(crate) fn length(mm: f64, decimals: usize) -> String {
-    plain(mm / unit_mm(), decimals_shown(decimals))
+    let (shown, decimals) = text::Quantity::Length.shown(mm, decimals, units());
+    plain(shown, decimals)
 }
 
 /// The same with a plus sign where it is positive.
 pub(crate) fn signed_length(mm: f64, decimals: usize) -> String {
-    signed(mm / unit_mm(), decimals_shown(decimals))
+    let (shown, decimals) = text::Quantity::Length.shown(mm, decimals, units());
+    signed(shown, decimals)
 }
 
 /// A length with its unit.
@@ -67,7 +68,7 @@ impl Quantity {
     pub(crate) fn unit(self) -> String {
         match self {
             Self::Length => unit().to_owned(),
-            Self::Speed => format!("{}/s", unit()),
+            Self::Speed => units().speed().to_owned(),
             Self::Angle => "°".to_owned(),
         }
     }
@@ -92,14 +93,14 @@ impl Quantity {
     /// figure, 0.05 in for 1 mm.
     pub(crate) fn key_step(self, step: f64) -> f64 {
         match self {
-            Self::Length | Self::Speed if inches() => step * 0.05 * INCH,
+            Self::Length | Self::Speed if inches() => step * 0.05 * unit_mm(),
             _ => step,
         }
     }
 }
 
-/// A text of the library or of a lesson, which is in millimetres, in the unit chosen: `20 to
-/// 60 mm/s` becomes `0.79 to 2.36 in/s`.
+/// The prose of a lesson or of a rule's page, written in millimetres, in the unit chosen: `20 to
+/// 60 mm/s` becomes `0.79 to 2.36 in/s`. Sentences of the library hold their lengths as values.
 pub(crate) fn in_unit(text: &str) -> String {
     if !inches() {
         return text.to_owned();
@@ -123,24 +124,6 @@ fn last_length(text: &str) -> Option<String> {
     let decimals = number.split_once('.').map_or(0, |(_, d)| d.len());
     let from = head.strip_suffix(" to ").and_then(last_length).map(|from| from + " to ");
     Some(from.unwrap_or_else(|| head.to_owned()) + &length(read(number)?, decimals))
-}
-
-/// A number as the sheet writes it: a true minus sign, no minus before a zero.
-pub(crate) fn plain(value: f64, decimals: usize) -> String {
-    let text = format!("{value:.decimals$}");
-    let zero = text.trim_start_matches('-').chars().all(|c| c == '0' || c == '.');
-    match text.strip_prefix('-') {
-        Some(rest) if zero => rest.to_owned(),
-        Some(rest) => format!("−{rest}"),
-        None => text,
-    }
-}
-
-/// The same with a plus sign where it is positive.
-pub(crate) fn signed(value: f64, decimals: usize) -> String {
-    let text = plain(value, decimals);
-    let zero = text.chars().all(|c| c == '0' || c == '.');
-    if zero || text.starts_with('−') { text } else { format!("+{text}") }
 }
 
 /// Reads what a person typed: either minus sign, point or comma.

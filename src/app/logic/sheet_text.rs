@@ -1,10 +1,10 @@
 //! The sheet in sentences for screen readers: the same things in the same order.
 
-use super::describe::{offset, search_text};
+use super::describe::offset;
 use super::nudge::Nudge;
 use super::number::{length, signed, signed_length};
 use super::shown::{found_offsets, reference_pose};
-use crate::app::i18n::{Key, format, text};
+use crate::app::i18n::{Key, format, say, text};
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose};
 use nudgeproof::routine::RunLog;
@@ -66,7 +66,7 @@ fn range(values: impl Iterator<Item = f64>) -> [String; 2] {
 }
 
 fn run_sentences(run: &RunLog) -> Vec<String> {
-    let touches = run.searches.iter().enumerate().map(|(i, s)| search_text(i, s) + ".");
+    let touches = run.searches.iter().enumerate().map(|(i, s)| say(&s.says(i)) + ".");
     let offsets = found_offsets(run, f64::MAX).collect::<Vec<_>>().into_iter().rev();
     let offsets = offsets.map(|(s, pose)| {
         let (slides, rotations) = offset(&s.place, s.may, &pose);

@@ -1,15 +1,13 @@
 //! What the page shows of a run, and of the cell, at one moment. Times are in s from the start of
 //! the run; points and poses are in the work frame, mm.
 
-use super::number::in_unit;
 use super::playback::Playback;
-use crate::app::i18n::{Key, format, text};
+use crate::app::i18n::say;
 use nudgeproof::cell::{OwnMotions, Part, STANDOFF_MM, Wire};
 use nudgeproof::coach::{self, RuleName};
 use nudgeproof::geometry::{Point3, Pose, Vector3};
 use nudgeproof::routine::{
-    EventKind, Instruction, Routine, RunEnd, RunLog, Search, SearchOutcome, Solution,
-    SolutionOutcome, WeldTrace,
+    EventKind, Instruction, Routine, RunEnd, RunLog, Search, Solution, SolutionOutcome, WeldTrace,
 };
 use nudgeproof::session::{RunContext, State};
 use std::sync::Arc;
@@ -222,26 +220,7 @@ pub(crate) fn verdict(log: Option<&RunLog>, playback: Option<&Playback>) -> Verd
 }
 
 fn stop_reason(log: &RunLog) -> String {
-    log.events
-        .iter()
-        .rev()
-        .find_map(|e| match &e.what {
-            EventKind::Crash { body, .. } => Some(format(Key::StopCrash, &[body])),
-            EventKind::SearchFailed { search } => Some(search_stop(log.searches.get(*search))),
-            EventKind::PlaceNotFound { message, .. } => Some(in_unit(message)),
-            EventKind::CannotDo { why } => Some(in_unit(why)),
-            _ => None,
-        })
-        .unwrap_or_default()
-}
-
-fn search_stop(search: Option<&Search>) -> String {
-    text(match search.map(|s| &s.outcome) {
-        Some(SearchOutcome::AlreadyTouching { .. }) => Key::StopTouching,
-        Some(SearchOutcome::NotFelt { .. }) => Key::StopNotFelt,
-        _ => Key::StopSearch,
-    })
-    .into()
+    log.stopped_by().map_or_else(String::new, |why| say(&why))
 }
 
 /// Where the torch is drawn: where the run on show has it, or else where the learner holds it.
@@ -333,9 +312,12 @@ mod tests {
         let run = Action::Run { speed: RunSpeed::Full, arc: false, steps: None };
         session.act_all([Action::Plant { fault }, run]).expect("it can be done");
         let log = session.state().last_run().expect("a run");
-        assert_eq!(verdict(Some(log), None), Verdict::Stopped("crash into the south stop".into()));
+        assert_eq!(
+            verdict(Some(log), None),
+            Verdict::Stopped("the nozzle runs into the south stop".into())
+        );
         set_language(Language::Long);
-        let long = "crash~~~ into~~ the~~ south stop".into();
+        let long = "the~~ nozzle~~~ runs~~ into~~ the~~ south stop".into();
         assert_eq!(verdict(Some(log), None), Verdict::Stopped(long));
         set_language(Language::English);
     }

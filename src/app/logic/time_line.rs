@@ -3,6 +3,7 @@
 
 use super::describe;
 use super::playback::{Moment, Pacing, RATE, planned_seconds, scene_at, scenes};
+use crate::app::i18n::say;
 use nudgeproof::routine::{Event, EventKind, Instruction, LegKind, Routine, RunEnd, RunLog};
 
 /// What a bar is about: each has its own shape.
@@ -102,7 +103,7 @@ pub(crate) fn happening(log: &RunLog, routine: &Routine, now: Moment) -> String 
         };
         log.events.iter().find(is_it)
     });
-    found.map_or_else(|| describe::moment(log, routine, now.t), |e| describe::event(log, e))
+    found.map_or_else(|| describe::moment(log, routine, now.t), |e| say(&log.says(&e.what)))
 }
 
 /// The steps that a run which stopped or is paused did not get to, by their places in the routine.

@@ -4,14 +4,13 @@
 use super::tables::Table;
 use crate::app::controls::Select;
 use crate::app::guide::Markdown;
-use crate::app::i18n::{Key, format, text};
+use crate::app::i18n::{Key, format, text, words};
 use crate::app::lessons::course;
 use crate::app::logic::number::{in_unit, read};
 use crate::app::record::{run_cells, run_heads};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::cell::{FAULT_KINDS, part_by_name};
-use nudgeproof::coach;
 use nudgeproof::lesson::{GivenAnswer, Lesson, Stage, lessons};
 use std::sync::Arc;
 
@@ -119,7 +118,7 @@ fn Answers(attempt: Attempt) -> impl IntoView {
             </div>
         }
     });
-    let watched = lesson.rules.iter().map(|rule| view! { <li>{coach::rule(*rule).title}</li> });
+    let watched = lesson.rules.iter().map(|rule| view! { <li>{rule.texts().title(words())}</li> });
     let watched = watched.collect_view();
     let watches = (!lesson.rules.is_empty()).then(|| {
         view! {

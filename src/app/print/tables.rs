@@ -1,4 +1,4 @@
-use crate::app::i18n::{Key, format, text};
+use crate::app::i18n::{Key, format, say, text};
 use crate::app::logic::aim::direction_label;
 use crate::app::logic::forecast::{EndSpread, NoForecast, PlannedFind, PlannedTouch};
 use crate::app::logic::number::{length, unit};
@@ -123,7 +123,7 @@ pub(super) fn ForecastTable(
 ) -> impl IntoView {
     let why = match ends {
         Some(Ok(ends)) => return view! { <EndsTable ends tolerance /> }.into_any(),
-        Some(Err(none)) => format(Key::NoForecast, &[&none.message]),
+        Some(Err(none)) => format(Key::NoForecast, &[&say(&none.why)]),
         None => text(Key::NothingToForecast).into(),
     };
     view! { <p data-testid="cell-forecast">{why}</p> }.into_any()

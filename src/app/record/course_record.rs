@@ -4,7 +4,7 @@
 use super::files::download;
 use super::printing::{Printed, print_only};
 use crate::app::controls::{ChosenText, ColumnHead, FileButton, Group, Note, or_dash};
-use crate::app::i18n::{Key, format, text};
+use crate::app::i18n::{Key, format, text, words};
 use crate::app::lessons::{Course, SkillRow, course, day_text, today, unreadable_records};
 use crate::app::logic::number::signed_length;
 use crate::app::run::safety_text;
@@ -12,7 +12,7 @@ use crate::app::settings::settings;
 use crate::app::storage;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
-use nudgeproof::coach;
+use nudgeproof::coach::RuleName;
 use nudgeproof::lesson::{LessonRecord, due, lesson, records_from_json, records_to_json};
 
 const RECORDS_FILE: &str = "nudgeproof-record.json";
@@ -191,8 +191,8 @@ fn LessonTable() -> impl IntoView {
 
 fn summary_row(line: LessonSummary) -> impl IntoView {
     let latest = &line.latest;
-    let found = latest.attempt.findings.iter().filter_map(|f| f.parse().ok().map(coach::rule));
-    let titles: Vec<&str> = found.map(|r| r.title).collect();
+    let found = latest.attempt.findings.iter().filter_map(|f| f.parse::<RuleName>().ok());
+    let titles: Vec<_> = found.map(|rule| rule.texts().title(words())).collect();
     let cells = [
         day_text(latest.day),
         line.attempts.to_string(),

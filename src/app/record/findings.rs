@@ -1,8 +1,8 @@
 use crate::app::guide::{SessionScore, finding_line};
-use crate::app::i18n::{Key, text};
+use crate::app::i18n::{Key, text, words};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
-use nudgeproof::coach::{self, Review};
+use nudgeproof::coach::Review;
 use std::sync::Arc;
 
 /// The findings of the coach, once the whole session is reviewed.
@@ -26,7 +26,7 @@ fn Reviewed(review: Arc<Review>) -> impl IntoView {
     let lines = review.findings.iter().map(|finding| {
         view! {
             <li>
-                <b>{coach::rule(finding.rule).title}</b>
+                <b>{finding.rule.texts().title(words())}</b>
                 ". "
                 {finding_line(finding)}
             </li>

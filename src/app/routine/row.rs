@@ -2,10 +2,10 @@ use super::row_focus::{RowFocus, scroll_to};
 use super::step_handle::StepHandle;
 use super::step_icon::step_icon;
 use crate::app::controls::Icon;
-use crate::app::i18n::{Key, Segment, format, text};
+use crate::app::i18n::{Key, Segment, format, say, text};
 use crate::app::keys::{self, KeyCommand, Scope};
 use crate::app::logic::describe;
-use crate::app::logic::number::{in_unit, signed_length};
+use crate::app::logic::number::signed_length;
 use crate::app::logic::rails::{Margin, Rail, StepPlace};
 use crate::app::workspace::{Workspace, workspace};
 use leptos::ev::{DragEvent, KeyboardEvent};
@@ -29,7 +29,7 @@ impl QuietMark {
     /// Those of all steps. Tracked.
     pub(super) fn all(workspace: Workspace) -> Vec<Self> {
         let of_step =
-            |f: &Finding| Some(Self { step: f.step?, rule: f.rule, message: in_unit(&f.message) });
+            |f: &Finding| Some(Self { step: f.step?, rule: f.rule, message: say(&f.message) });
         workspace.review.marks().read().iter().filter_map(of_step).collect()
     }
 }

@@ -1,8 +1,8 @@
 //! Starts a run, and reports how it ended.
 
-use crate::app::i18n::{Key, format, text};
+use crate::app::i18n::{Key, format, say, text};
 use crate::app::lessons::Course;
-use crate::app::logic::describe::{self, run_kind};
+use crate::app::logic::describe::run_kind;
 use crate::app::logic::number::length;
 use crate::app::logic::playback::Playback;
 use crate::app::logic::shown::{Verdict, verdict};
@@ -57,7 +57,7 @@ pub(super) fn announce_end(workspace: Workspace) {
         Verdict::OnSeam(m) => format(Key::SaidOnSeam, &[&n, &length(m, 2)]),
         Verdict::Missed(m) => format(Key::SaidMissed, &[&n, &length(m.abs(), 2)]),
         Verdict::Stopped(_) => {
-            let why = log.stop().map(|e| describe::event(&log, e)).unwrap_or_default();
+            let why = log.stop().map(|e| say(&log.says(&e.what))).unwrap_or_default();
             format(Key::SaidStopped, &[&n, &why])
         }
         Verdict::NoWeld => format(Key::SaidNoWeld, &[&n]),

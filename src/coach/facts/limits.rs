@@ -8,6 +8,7 @@ use crate::routine::{
     EventKind, Leg, LegKind, Memory, Routine, RunLog, RunOptions, Runner, SolutionOutcome,
 };
 use crate::session::State;
+use crate::text::{Value, angle, mm, say};
 
 /// Something that the torch runs into outside a search.
 #[derive(Debug, Clone)]
@@ -113,27 +114,25 @@ fn first_hit(
 }
 
 /// Where part and bodies lie at a limit of their play: "X +6.0 mm, Y −6.0 mm, turn +2.5°".
-pub(in crate::coach) fn says_limit(part: &Part, (pose, bodies): &Place) -> String {
+pub(in crate::coach) fn says_limit(part: &Part, (pose, bodies): &Place) -> Value {
     let own = part.bodies.iter().filter_map(|b| Some((&b.name, b.play?, bodies.get(&b.name)?)));
-    let own = own.map(|(name, play, motion)| format!("; {name}: {}", says_motion(&play, motion)));
-    says_motion(&part.play, pose) + &own.collect::<String>()
+    let own = own.map(|(name, play, motion)| {
+        say::body_lies(say::body(name), says_motion(&play, motion)).into()
+    });
+    say::apart(std::iter::once(says_motion(&part.play, pose)).chain(own))
 }
 
-fn says_motion(play: &FixturePlay, pose: &Pose) -> String {
+fn says_motion(play: &FixturePlay, pose: &Pose) -> Value {
     let moved = pose.displacement(&Point3::from(play.about));
-    let turned = pose.rotation_vector().map(f64::to_degrees);
+    let turned = pose.rotation_vector();
     let all = [
-        ("X", moved.x, " mm"),
-        ("Y", moved.y, " mm"),
-        ("height", moved.z, " mm"),
-        ("turn", turned.z, "°"),
-        ("tilt X", turned.x, "°"),
-        ("tilt Y", turned.y, "°"),
+        (say::free_x(), mm(moved.x, 1)),
+        (say::free_y(), mm(moved.y, 1)),
+        (say::free_height(), mm(moved.z, 1)),
+        (say::free_turn(), angle(turned.z, 1)),
+        (say::free_tilt_x(), angle(turned.x, 1)),
+        (say::free_tilt_y(), angle(turned.y, 1)),
     ];
-    let some = all.into_iter().filter(|(_, v, _)| v.abs() >= 0.05);
-    let says = some.map(|(name, v, unit)| {
-        let sign = if v < 0.0 { '−' } else { '+' };
-        format!("{name} {sign}{:.1}{unit}", v.abs())
-    });
-    says.collect::<Vec<_>>().join(", ")
+    let some = all.into_iter().filter(|(_, by)| by.value.abs() >= 0.05);
+    say::listed(some.map(|(what, by)| say::lies_by(what, by.signed())))
 }

@@ -5,7 +5,6 @@ mod limits;
 mod motions;
 mod runs;
 mod sees;
-mod stopped;
 mod touches;
 mod words;
 
@@ -15,7 +14,6 @@ pub(super) use limits::{Hit, hits, quiet, says_limit};
 pub(super) use motions::{motion_after, motion_before};
 pub(super) use runs::RunFacts;
 pub(super) use sees::{apart, most_on_one_face, unseen, verb, verbs};
-pub(super) use stopped::stopped_by;
 pub(super) use touches::{Meeting, Meets, TouchFacts, body_extent, look};
 
 use crate::cell::Cell;

@@ -1,26 +1,27 @@
 use super::touches::TouchFacts;
 use crate::geometry::{Point3, Vector3};
 use crate::locate::{self, Freedom, Freedoms};
+use crate::text::{Sentence, say};
 
 /// "also lets the part …".
-pub(in crate::coach) const fn verb(freedom: Freedom) -> &'static str {
+pub(in crate::coach) fn verb(freedom: Freedom) -> Sentence {
     match freedom {
-        Freedom::X => "slide along X",
-        Freedom::Y => "slide along Y",
-        Freedom::Height => "sit higher or lower",
-        Freedom::TiltX | Freedom::TiltY => "tilt",
-        Freedom::Turn => "turn",
+        Freedom::X => say::to_slide_x(),
+        Freedom::Y => say::to_slide_y(),
+        Freedom::Height => say::to_sit_higher(),
+        Freedom::TiltX | Freedom::TiltY => say::to_tilt(),
+        Freedom::Turn => say::to_turn(),
     }
 }
 
 /// "if the part …".
-pub(in crate::coach) const fn verbs(freedom: Freedom) -> &'static str {
+pub(in crate::coach) fn verbs(freedom: Freedom) -> Sentence {
     match freedom {
-        Freedom::X => "slides along X",
-        Freedom::Y => "slides along Y",
-        Freedom::Height => "sits higher or lower",
-        Freedom::TiltX | Freedom::TiltY => "tilts",
-        Freedom::Turn => "turns",
+        Freedom::X => say::slides_x(),
+        Freedom::Y => say::slides_y(),
+        Freedom::Height => say::sits_higher(),
+        Freedom::TiltX | Freedom::TiltY => say::tilts(),
+        Freedom::Turn => say::turns(),
     }
 }
 

@@ -1,29 +1,24 @@
 use super::Facts;
 use crate::routine::{Instruction, StepId};
+use crate::text::{Sentence, say};
 
 impl Facts<'_> {
-    /// A step with the learner's own names: "step 7 (go to west-1)".
-    pub(in crate::coach) fn name(&self, i: usize) -> String {
+    /// A step with the learner's own names: "step 7 (go to “west-1”)".
+    pub(in crate::coach) fn step(&self, i: usize) -> Sentence {
         let what = match &self.routine.steps[i].instruction {
-            Instruction::Move { to, .. } => format!("go to {to}"),
-            Instruction::SensingOn { .. } => "sensing on".into(),
-            Instruction::Feel { from, .. } => format!("feel from {from}"),
-            Instruction::SensingOff => "sensing off".into(),
-            Instruction::Find { place, .. } => format!("find {place}"),
-            Instruction::Follow { place } => format!("follow {place}"),
-            Instruction::StopFollowing => "stop following".into(),
-            Instruction::WeldStart { to } => format!("weld from {to}"),
-            Instruction::WeldThrough { to } => format!("weld through {to}"),
-            Instruction::WeldEnd { to } => format!("weld to {to}"),
-            Instruction::TrimWire => "trim the wire".into(),
+            Instruction::Move { to, .. } => say::go_to(to),
+            Instruction::SensingOn { .. } => say::sensing_on(),
+            Instruction::Feel { from, .. } => say::feel_from(from),
+            Instruction::SensingOff => say::sensing_off(),
+            Instruction::Find { place, .. } => say::find(place),
+            Instruction::Follow { place } => say::follow(place),
+            Instruction::StopFollowing => say::stop_following(),
+            Instruction::WeldStart { to } => say::weld_from(to),
+            Instruction::WeldThrough { to } => say::weld_through(to),
+            Instruction::WeldEnd { to } => say::weld_to(to),
+            Instruction::TrimWire => say::trim_the_wire(),
         };
-        format!("step {} ({what})", i + 1)
-    }
-
-    /// The same at the beginning of a sentence.
-    pub(in crate::coach) fn cap(&self, i: usize) -> String {
-        let name = self.name(i);
-        format!("S{}", &name[1..])
+        say::step(i + 1, what)
     }
 
     /// Id of step `i`.

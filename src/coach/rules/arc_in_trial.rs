@@ -4,19 +4,13 @@ use crate::coach::rule::{CostKind, Reads, Rule, RuleTraits, cannot_mend};
 use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::routine::{EventKind, Instruction};
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::ArcInTrial,
-    title: "The arc was on in a trial run",
-    asks: "Trial runs are made with the arc off.",
     weight: Severity::Ruins,
     skill: Skill::RunReference,
     page: include_str!("arc_in_trial.md"),
-    hints: [
-        "What would an arc do on a run that is only meant to find out?",
-        "Look at the arc switch of the reference run and the proof run.",
-        "Leave the arc off until the proof run has gone well.",
-    ],
     reads: Reads::Session,
     check,
     mend: cannot_mend,
@@ -42,13 +36,12 @@ fn check(f: &Facts) -> Vec<Finding> {
     };
     let Some(r) = f.current().iter().find(trial) else { return Vec::new() };
     let kind = match r.flag {
-        Some(true) => "reference run",
-        Some(false) => "proof run",
-        None if feels(r) => "reference run",
-        None => "trial run",
+        Some(true) => say::a_reference_run(),
+        Some(false) => say::a_proof_run(),
+        None if feels(r) => say::a_reference_run(),
+        None => say::a_trial_run(),
     };
-    let says =
-        format!("The arc was on in run {}, a {kind}: trials are made with the arc off.", r.number);
+    let says = say::arc_in_trial(r.number, kind);
     vec![RULE.says(says).run(r.number).time(r.when(|e| matches!(e, EventKind::ArcOn)))]
 }
 

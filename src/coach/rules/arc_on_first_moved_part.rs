@@ -3,19 +3,13 @@ use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{CostKind, Reads, Rule, RuleTraits, cannot_mend};
 use crate::coach::rule_name::RuleName;
 use crate::routine::{EventKind, Instruction, Step};
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::ArcOnFirstMovedPart,
-    title: "The first weld on a moved part was not tried dry",
-    asks: "After each new reference, the first run on a moved part is made with the arc off, and gets past the weld.",
     weight: Severity::Ruins,
     skill: Skill::RunReference,
     page: include_str!("arc_on_first_moved_part.md"),
-    hints: [
-        "What had been seen of the path on a moved part before the arc burned there?",
-        "Look at the runs between the reference and this one: did one follow the moved part past its weld with the arc off?",
-        "Nudge the part, run with the arc off, and turn the arc on once that run has got past the weld.",
-    ],
     reads: Reads::Session,
     check,
     mend: cannot_mend,
@@ -33,10 +27,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         (welds && !tried).then_some((r, reference.number))
     });
     let Some((r, reference)) = first else { return Vec::new() };
-    let says = format!(
-        "Run {} welded on a moved part. Since the reference of run {reference}, no run on a moved part had got past the weld with the arc off.",
-        r.number
-    );
+    let says = say::arc_on_first_moved_part(r.number, reference);
     vec![RULE.says(says).run(r.number).time(r.when(arc_on))]
 }
 

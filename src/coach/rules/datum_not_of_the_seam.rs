@@ -7,19 +7,13 @@ use crate::coach::rule_name::RuleName;
 use crate::geometry::{Point2, Point3, Pose, Vector3};
 use crate::routine::PathKind;
 use crate::session::Action;
+use crate::text::{mm_against, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::DatumNotOfTheSeam,
-    title: "The touches are on another body than the seam",
-    asks: "Where bodies move by themselves, the body that carries the seam is touched.",
     weight: Severity::Misses,
     skill: Skill::PlanTouches,
     page: include_str!("datum_not_of_the_seam.md"),
-    hints: [
-        "Which body carries this seam, and does it lie alike on every part?",
-        "Compare the bodies that the touches meet with the one that the weld runs along.",
-        "Feel the body that carries the seam, for the place that the weld follows.",
-    ],
     reads: Reads::WholeRoutine,
     check,
     mend,
@@ -94,14 +88,10 @@ fn check(f: &Facts) -> Vec<Finding> {
             met.sort_unstable();
             met.dedup();
             let seam = &f.state.part.seams[end.seam];
-            let on = seam.body.as_deref().map_or(String::new(), |b| format!(", which is on {b}"));
-            let says = format!(
-                "{} feels {}. {body} may lie elsewhere on the part by itself, and then the weld misses {}{on}, by up to {miss_mm:.1} mm: expected less than half of the {:.1} mm allowed.",
-                f.cap(step),
-                met.join(" and "),
-                seam.name,
-                end.tolerance_mm
-            );
+            let met = say::all_of(met.into_iter().map(say::body));
+            let (body, name) = (say::body(body), say::body(&seam.name));
+            let [miss, most] = mm_against(miss_mm, SHARE * end.tolerance_mm);
+            let says = say::datum_not_of_the_seam(f.step(step), met, body, name, miss, most);
             Some(RULE.says(says).step(f.id(step)).point(&end.point))
         })
         .collect()

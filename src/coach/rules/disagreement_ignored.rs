@@ -7,19 +7,13 @@ use crate::coach::script::Script;
 use crate::locate::{Fit, chi2_limit};
 use crate::routine::{EventKind, LegKind};
 use crate::session::Action;
+use crate::text::{mm, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::DisagreementIgnored,
-    title: "The touches disagreed, and it was welded all the same",
-    asks: "Touches that fail the agreement test are looked into before welding.",
     weight: Severity::Misses,
     skill: Skill::ReadResult,
     page: include_str!("disagreement_ignored.md"),
-    hints: [
-        "If all touches were true, would they disagree this much?",
-        "Look at the squareness residual of the last run, and at which touch it is largest.",
-        "Look for paint, a burr, a clamp in the way or a bent wire, mend it, and run again.",
-    ],
     reads: Reads::Session,
     check,
     mend: cannot_mend,
@@ -76,10 +70,7 @@ fn comes_again(f: &Facts, r: &RunFacts) -> bool {
 
 fn check(f: &Facts) -> Vec<Finding> {
     let Some((r, worst)) = last(f) else { return Vec::new() };
-    let says = format!(
-        "In run {} the touches disagree by {worst:.1} mm, more than their scatter explains in 99 runs of 100, and it welded all the same.",
-        r.number
-    );
+    let says = say::disagreement_ignored(r.number, mm(worst, 1));
     vec![RULE.says(says).run(r.number).time(r.when(|e| matches!(e, EventKind::PlaceFound { .. })))]
 }
 

@@ -3,19 +3,13 @@ use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{CostKind, Reads, Rule, RuleTraits, cannot_mend};
 use crate::coach::rule_name::RuleName;
 use crate::session::{ByHand, LiveEntry};
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::EnteredLiveCell,
-    title: "Hands were in the cell while it could run",
-    asks: "Hands go into the cell only while it is locked out.",
     weight: Severity::Ruins,
     skill: Skill::RunReference,
     page: include_str!("entered_live_cell.md"),
-    hints: [
-        "What could the torch have done while your hands were beside the part?",
-        "Look at the cell's switch: how did it stand when the part was moved or the wire was cut?",
-        "Lock the cell out, do what hands have to do, and make it ready once nobody is in it.",
-    ],
     reads: Reads::Session,
     check,
     mend: cannot_mend,
@@ -31,27 +25,27 @@ pub(in crate::coach) fn entries<'f>(f: &'f Facts) -> impl Iterator<Item = &'f Li
 fn check(f: &Facts) -> Vec<Finding> {
     let Some(first) = entries(f).next() else { return Vec::new() };
     let did = match first.did {
-        ByHand::PartMoved => "The part was moved by hand",
-        ByHand::WireCut => "The wire was cut by hand",
-        ByHand::PutRight => "Something in the cell was put right by hand",
+        ByHand::PartMoved => say::part_moved_by_hand(),
+        ByHand::WireCut => say::wire_cut_by_hand(),
+        ByHand::PutRight => say::put_right_by_hand(),
     };
     let run = first.run;
     let when = match f.runs.len() {
-        _ if first.paused => format!("in a pause of run {run}"),
-        runs if run <= runs => format!("before run {run}"),
-        0 => "before the first run".into(),
-        runs => format!("after run {runs}"),
+        _ if first.paused => say::in_a_pause(run),
+        runs if run <= runs => say::before_run(run),
+        0 => say::before_the_first_run(),
+        runs => say::after_run(runs),
     };
-    let live = if first.sensing {
-        "the cell was not locked out, and the wire carried sensing voltage"
+    let says = if first.sensing {
+        say::entered_live_cell_sensing(did, when)
     } else {
-        "the cell was not locked out"
+        say::entered_live_cell(did, when)
     };
     let more = match entries(f).count() {
-        1 => String::new(),
-        2 => " So it was once more.".into(),
-        n => format!(" So it was {} times more.", n - 1),
+        1 => None,
+        2 => Some(say::happened_once_more()),
+        n => Some(say::happened_more(n - 1)),
     };
-    let finding = RULE.says(format!("{did} {when}, and {live}.{more}"));
+    let finding = RULE.says(say::then(says, more));
     vec![if run <= f.runs.len() { finding.run(run) } else { finding }]
 }

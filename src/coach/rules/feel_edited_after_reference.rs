@@ -7,19 +7,13 @@ use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::routine::Structure;
 use crate::session::Action;
+use crate::text::{say, speed};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::FeelEditedAfterReference,
-    title: "A touch was changed after the reference run",
-    asks: "After a change of a point, a direction or the speed of a feel there is a new reference run on the unmoved part.",
     weight: Severity::Misses,
     skill: Skill::RunReference,
     page: include_str!("feel_edited_after_reference.md"),
-    hints: [
-        "Do the touches of this run and those of the reference run start alike?",
-        "Look at what has been changed in the feels since the reference run.",
-        "Put the part back where the points were taught, flag on, run, flag off.",
-    ],
     reads: Reads::Session,
     check,
     mend,
@@ -52,15 +46,11 @@ fn first<'f>(f: &'f Facts) -> Option<(&'f RunFacts, Change)> {
 fn check(f: &Facts) -> Vec<Finding> {
     let Some((r, change)) = first(f) else { return Vec::new() };
     let (what, step) = match change {
-        Change::Feel(id, point) => (format!("the feel from {point}"), Some((id, point))),
-        Change::Speed(v) => (format!("the sensing speed (now {v:.0} mm/s)"), None),
-        Change::Number => ("the number of feels".into(), None),
+        Change::Feel(id, point) => (say::the_feel_from(&point), Some((id, point))),
+        Change::Speed(v) => (say::the_sensing_speed(speed(v, 0)), None),
+        Change::Number => (say::the_number_of_feels(), None),
     };
-    let says = format!(
-        "Between the reference run and run {} {what} was changed: the reference no longer fits. It takes a new one, with the part back in place.",
-        r.number
-    );
-    let finding = RULE.says(says).run(r.number);
+    let finding = RULE.says(say::feel_edited(r.number, what)).run(r.number);
     vec![match step {
         Some((id, point)) => finding.step(id).point(&point),
         None => finding,

@@ -6,19 +6,13 @@ use crate::coach::rule::{Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
 use crate::routine::Instruction;
 use crate::session::Action;
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::FeelFollowsPart,
-    title: "A search rides with the part",
-    asks: "No feel stands inside a follow, unless it refines another place on purpose.",
     weight: Severity::Misses,
     skill: Skill::KeepFrame,
     page: include_str!("feel_follows_part.md"),
-    hints: [
-        "Where must a search start, so that what it finds tells how far the part has moved?",
-        "Look at the rails of sensing and follow: do they overlap?",
-        "Put follow after the find, so that every search starts where it was taught.",
-    ],
     reads: Reads::Routine,
     check,
     mend,
@@ -41,11 +35,7 @@ fn check(f: &Facts) -> Vec<Finding> {
     };
     let inside: Vec<usize> = f.touches.iter().map(|t| t.step).filter(carried).collect();
     let Some(&first) = inside.first() else { return Vec::new() };
-    let more = and_more(inside.len());
-    let says = format!(
-        "{} rides with the part: its search no longer starts where it was taught.{more}",
-        f.cap(first)
-    );
+    let says = say::then(say::feel_follows_part(f.step(first)), and_more(inside.len()));
     vec![RULE.says(says).step(f.id(first))]
 }
 

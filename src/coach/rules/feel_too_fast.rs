@@ -6,19 +6,13 @@ use crate::coach::rule::{CostKind, Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
 use crate::routine::{DEFAULT_SENSING_SPEED_MM_S, Instruction, SensingBlock};
 use crate::session::Action;
+use crate::text::{against, mm, say, speed};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::FeelTooFast,
-    title: "The searches are too fast for the wire",
-    asks: "The torch feels no faster than the wire stands: 60 mm/s.",
     weight: Severity::Misses,
     skill: Skill::PlanTouches,
     page: include_str!("feel_too_fast.md"),
-    hints: [
-        "The wire has touched. How far does the torch run on before it stands?",
-        "Compare the speed in sensing on with what the wire stands.",
-        "Give sensing on a speed of 20 mm/s, and no more than 60 mm/s.",
-    ],
     reads: Reads::Routine,
     check,
     mend,
@@ -37,12 +31,9 @@ fn fast<'f>(f: &'f Facts) -> impl Iterator<Item = &'f SensingBlock> {
 fn check(f: &Facts) -> Vec<Finding> {
     fast(f)
         .map(|s| {
-            let says = format!(
-                "{} feels at {:.0} mm/s: expected at most {ELASTIC_SPEED_MM_S:.0} mm/s. At each touch the torch runs on {:.1} mm further than the wire gives, and the wire is bent.",
-                f.cap(s.begin),
-                s.speed_mm_s,
-                fast_overrun(s.speed_mm_s),
-            );
+            let [set, most] = against(speed(s.speed_mm_s, 0), speed(ELASTIC_SPEED_MM_S, 0));
+            let further = mm(fast_overrun(s.speed_mm_s), 1);
+            let says = say::feel_too_fast(f.step(s.begin), set, most, further);
             RULE.says(says).step(f.id(s.begin))
         })
         .collect()

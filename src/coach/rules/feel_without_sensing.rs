@@ -5,19 +5,13 @@ use crate::coach::rule::{Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
 use crate::routine::Instruction;
 use crate::session::Action;
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::FeelWithoutSensing,
-    title: "A search without voltage on the wire",
-    asks: "Every feel stands between sensing on and sensing off.",
     weight: Severity::Ruins,
     skill: Skill::WriteRoutine,
     page: include_str!("feel_without_sensing.md"),
-    hints: [
-        "How does the controller know that the wire has touched?",
-        "Look at the sensing rail: is there a feel that it does not span?",
-        "Put sensing on before the first feel, and sensing off after the last.",
-    ],
     reads: Reads::Routine,
     check,
     mend,
@@ -38,11 +32,7 @@ fn outside(f: &Facts) -> Vec<usize> {
 fn check(f: &Facts) -> Vec<Finding> {
     let outside = outside(f);
     let Some(&first) = outside.first() else { return Vec::new() };
-    let more = and_more(outside.len());
-    let says = format!(
-        "{} searches without voltage on the wire: nothing is felt, and the wire is bent.{more}",
-        f.cap(first)
-    );
+    let says = say::then(say::feel_without_sensing(f.step(first)), and_more(outside.len()));
     vec![RULE.says(says).step(f.id(first))]
 }
 

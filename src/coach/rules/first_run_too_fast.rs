@@ -6,19 +6,13 @@ use crate::coach::rule::{CostKind, Reads, Rule, RuleTraits, cannot_mend};
 use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::routine::RunSpeed;
+use crate::text::{say, speed};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::FirstRunTooFast,
-    title: "The first run was at full speed",
-    asks: "The first run of a changed routine is at reduced speed.",
     weight: Severity::Ruins,
     skill: Skill::RunReference,
     page: include_str!("first_run_too_fast.md"),
-    hints: [
-        "If a point is wrong, how much time is there to stop the torch?",
-        "Look at the speed of the first run after the routine was changed.",
-        "Choose reduced speed for the first run of every changed routine.",
-    ],
     reads: Reads::Session,
     check,
     mend: cannot_mend,
@@ -42,16 +36,11 @@ fn first<'f>(f: &'f Facts) -> Option<&'f RunFacts> {
 
 fn check(f: &Facts) -> Vec<Finding> {
     let Some(r) = first(f) else { return Vec::new() };
+    let most = speed(REDUCED_SPEED_MM_S, 0);
     let says = if r.number == 1 {
-        format!(
-            "Run {} was at full speed, and the routine had never been run at reduced speed (at most {REDUCED_SPEED_MM_S:.0} mm/s).",
-            r.number
-        )
+        say::never_at_reduced_speed(r.number, most)
     } else {
-        format!(
-            "Run {} was at full speed, and the routine as it then was had not once been run to its last step at reduced speed (at most {REDUCED_SPEED_MM_S:.0} mm/s).",
-            r.number
-        )
+        say::not_whole_at_reduced_speed(r.number, most)
     };
     vec![RULE.says(says).run(r.number)]
 }

@@ -5,19 +5,13 @@ use crate::coach::rule::{Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
 use crate::routine::{FindBlock, FollowBlock};
 use crate::session::Action;
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::FollowBeforeFound,
-    title: "Follow comes before the find",
-    asks: "Follow comes after the find of its place.",
     weight: Severity::Misses,
     skill: Skill::KeepFrame,
     page: include_str!("follow_before_found.md"),
-    hints: [
-        "What does the controller know of this part at the moment it begins to follow?",
-        "Which comes first: follow, or find?",
-        "Move follow to just after the find.",
-    ],
     reads: Reads::Routine,
     check,
     mend,
@@ -41,11 +35,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         .iter()
         .filter_map(|follow| {
             let find = too_late(f, follow)?;
-            let says = format!(
-                "{} comes before {}: it follows what an earlier run found, not this part.",
-                f.cap(follow.begin),
-                f.name(find.step),
-            );
+            let says = say::follow_before_found(f.step(follow.begin), f.step(find.step));
             Some(RULE.says(says).step(f.id(follow.begin)))
         })
         .collect()

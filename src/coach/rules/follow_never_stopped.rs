@@ -5,19 +5,13 @@ use crate::coach::rule::{CostKind, Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
 use crate::routine::Instruction;
 use crate::session::Action;
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::FollowNeverStopped,
-    title: "Following is never stopped",
-    asks: "Every follow has its stop following.",
     weight: Severity::Ruins,
     skill: Skill::KeepFrame,
     page: include_str!("follow_never_stopped.md"),
-    hints: [
-        "Which of the moves after the weld still ride with the part?",
-        "Follow the rail down from follow: where does it end?",
-        "Put stop following after the retreat and before the move home.",
-    ],
     reads: Reads::WholeRoutine,
     check,
     mend,
@@ -34,10 +28,9 @@ fn check(f: &Facts) -> Vec<Finding> {
             let home = (b.begin..f.routine.steps.len())
                 .rev()
                 .find(|&i| f.routine.steps[i].instruction.is_home());
-            let too =
-                home.map_or(String::new(), |i| format!(" Even {} rides with the part.", f.name(i)));
-            let says = format!("{} is never stopped.{too}", f.cap(b.begin));
-            RULE.says(says).step(f.id(b.begin))
+            let even = home.map(|i| say::even_home_rides(f.step(i)));
+            let says = say::follow_never_stopped(f.step(b.begin));
+            RULE.says(say::then(says, even)).step(f.id(b.begin))
         })
         .collect()
 }

@@ -8,19 +8,13 @@ use crate::coach::rule_name::RuleName;
 use crate::geometry::{Point3, Pose, Vector3};
 use crate::routine::{DEFAULT_SENSING_SPEED_MM_S, FindBlock, Instruction, PathKind};
 use crate::session::Action;
+use crate::text::{number, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::ForecastOutsideTolerance,
-    title: "The touches are too coarse for this weld",
-    asks: "The forecast at every weld end is inside the tolerance, whatever the reason.",
     weight: Severity::Misses,
     skill: Skill::PlanTouches,
     page: include_str!("forecast_outside_tolerance.md"),
-    hints: [
-        "If nothing but the readings changed from run to run, how far would the weld go to and fro?",
-        "Look at the forecast in the chart, and at the touch that the weld end depends on most.",
-        "Add a touch, touch a smoother face, or bring the touches nearer to the weld.",
-    ],
     reads: Reads::WholeRoutine,
     check,
     mend,
@@ -38,27 +32,12 @@ fn check(f: &Facts) -> Vec<Finding> {
             let most = Spread::of(find.may, &touches)?.worst_touch(&end)?;
             let t = &touches[most].touch;
             let rough = t.meets().map_or(1.0, |m| m.scatter);
-            let why = if rough > 1.0 {
-                format!(
-                    " {} has a rough edge: a touch there scatters {rough} times as much.",
-                    t.face
-                )
-            } else {
-                String::new()
-            };
-            let says = format!(
-                "{} {} Most of it comes from {}.{why}",
-                says_by(f, find.step),
-                says_forecast(&end, mm),
-                f.name(t.step),
-            );
-            Some(RULE.says(says).step(f.id(find.step)).point(&end.point))
+            let why = (rough > 1.0).then(|| say::rough_edge(&t.face, number(rough, 0)));
+            let forecast = says_forecast(&end, mm);
+            let says = say::forecast_outside(f.step(find.step), forecast, f.step(t.step));
+            Some(RULE.says(say::then(says, why)).step(f.id(find.step)).point(&end.point))
         })
         .collect()
-}
-
-fn says_by(f: &Facts, find: usize) -> String {
-    format!("{} does not place the weld well enough.", f.cap(find))
 }
 
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {

@@ -6,19 +6,13 @@ use crate::coach::rule_name::RuleName;
 use crate::locate::Freedoms;
 use crate::routine::Instruction;
 use crate::session::Action;
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::FreedomsTooFew,
-    title: "The part can do more than the find solves for",
-    asks: "Ticked is all that the fixture lets the part do.",
     weight: Severity::Misses,
     skill: Skill::PlanTouches,
     page: include_str!("freedoms_too_few.md"),
-    hints: [
-        "Push the part with your hand: what can it do in this fixture?",
-        "Compare what the find lets the part do with the play of the fixture.",
-        "Tick all that the fixture lets the part do.",
-    ],
     reads: Reads::WholeRoutine,
     check,
     mend,
@@ -33,14 +27,9 @@ fn check(f: &Facts) -> Vec<Finding> {
     if missing.is_empty() || first.feels.is_empty() {
         return Vec::new();
     }
-    let mut verbs: Vec<&str> = missing.list().map(verb).collect();
-    verbs.dedup();
-    let says = format!(
-        "{} solves for {}, and this fixture also lets the part {}.",
-        f.cap(first.step),
-        first.may.label(),
-        verbs.join(" and ")
-    );
+    let mut also: Vec<_> = missing.list().map(verb).collect();
+    also.dedup();
+    let says = say::freedoms_too_few(f.step(first.step), first.may.said(), say::all_of(also));
     vec![RULE.says(says).step(f.id(first.step))]
 }
 

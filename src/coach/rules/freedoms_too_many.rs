@@ -4,19 +4,13 @@ use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
 use crate::session::Action;
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::FreedomsTooMany,
-    title: "The find asks for more than the touches can tell",
-    asks: "Ticked is what the fixture lets the part do, and nothing that the touches cannot tell.",
     weight: Severity::Misses,
     skill: Skill::PlanTouches,
     page: include_str!("freedoms_too_many.md"),
-    hints: [
-        "Which touch would tell you about each thing the find asks for?",
-        "Compare the boxes of the find with the directions of its touches.",
-        "Untick what no touch tells, or add a touch that tells it.",
-    ],
     reads: Reads::WholeRoutine,
     check,
     mend,
@@ -37,17 +31,13 @@ fn check(f: &Facts) -> Vec<Finding> {
             if !lacking(f, find).is_empty() {
                 return None;
             }
-            let mut says: Vec<&str> = blind(f, find).difference(free).list().map(verbs).collect();
-            says.dedup();
-            if says.is_empty() {
+            let mut does: Vec<_> = blind(f, find).difference(free).list().map(verbs).collect();
+            does.dedup();
+            if does.is_empty() {
                 return None;
             }
-            let says = format!(
-                "{} asks for {}, and none of its touches would notice if the part {}.",
-                f.cap(find.step),
-                find.may.label(),
-                says.join(" or ")
-            );
+            let says =
+                say::freedoms_too_many(f.step(find.step), find.may.said(), say::one_of(does));
             Some(RULE.says(says).step(f.id(find.step)))
         })
         .collect()

@@ -4,6 +4,7 @@ use crate::coach::facts::{Facts, still};
 use crate::geometry::{Point3, Vector3};
 use crate::routine::{HOME, Instruction, PathKind, Step, Stop};
 use crate::session::Action;
+use crate::text::{Sentence, say};
 
 /// Clearance of the coach's points from the part, upwards and sideways, mm (common practice, no
 /// source).
@@ -67,20 +68,13 @@ pub(super) fn waits_at(f: &Facts, i: usize, other: usize) -> bool {
     f.routine.steps[i].instruction.is_home() || (i != other && moves(i) && moves(other) && same())
 }
 
-/// Ends a message about the first of `count` steps that share a mistake: " So do 2 more."
-pub(super) fn and_more(count: usize) -> String {
+/// What follows a message about the first of `count` steps that share a mistake.
+pub(super) fn and_more(count: usize) -> Option<Sentence> {
     match count {
-        0 | 1 => String::new(),
-        2 => " So does one more.".into(),
-        n => format!(" So do {} more.", n - 1),
+        0 | 1 => None,
+        2 => Some(say::same_goes_for_one()),
+        n => Some(say::same_goes_for(n - 1)),
     }
-}
-
-/// A number found and the number it is held against, with as many decimals as tell them apart, from one
-/// to three.
-pub(super) fn against(found: f64, allowed: f64) -> [String; 2] {
-    let with = |decimals: usize| [found, allowed].map(|v| format!("{:.decimals$}", v.abs()));
-    (1..3).map(with).find(|[found, allowed]| found != allowed).unwrap_or_else(|| with(3))
 }
 
 /// An unused point name.

@@ -5,19 +5,13 @@ use crate::coach::rule::{CostKind, Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
 use crate::routine::{EventKind, Instruction};
 use crate::session::Action;
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::HomeFollowsPart,
-    title: "Home moves with the part",
-    asks: "No move home stands between follow and stop following: home does not move with the part.",
     weight: Severity::Ruins,
     skill: Skill::KeepFrame,
     page: include_str!("home_follows_part.md"),
-    hints: [
-        "Which points belong to the part, and which to the cell?",
-        "Look at the rail beside the routine: which steps ride with the part?",
-        "Move stop following up, so that it stands before the move home.",
-    ],
     reads: Reads::Routine,
     check,
     mend,
@@ -42,11 +36,7 @@ fn check(f: &Facts) -> Vec<Finding> {
                 };
                 r.log.events.iter().find(here).map(|e| (r.number, e.time))
             });
-            let says = format!(
-                "{} rides with {}: home moves with the part. It belongs after stop following.",
-                f.cap(i),
-                block.place,
-            );
+            let says = say::home_follows_part(f.step(i), &block.place);
             let finding = RULE.says(says).step(id).point(crate::routine::HOME);
             match carried {
                 Some((run, time)) => finding.run(run).time(Some(time)),

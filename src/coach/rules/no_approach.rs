@@ -1,5 +1,5 @@
 use super::help::{ABOVE_WELD_MM, add, go, new_name, teach};
-use super::seam_not_followed::{from_weld, near};
+use super::seam_not_followed::{NEAR_WELD_MM, from_weld, near};
 use crate::coach::facts::{Facts, motion_before};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
@@ -7,19 +7,13 @@ use crate::coach::rule_name::RuleName;
 use crate::geometry::Vector3;
 use crate::routine::{Instruction, PathKind};
 use crate::session::Action;
+use crate::text::{Number, against, mm, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::NoApproach,
-    title: "The weld is entered without an approach",
-    asks: "The weld is entered by a point off the seam and near it, which follows the part.",
     weight: Severity::Sloppy,
     skill: Skill::WriteRoutine,
     page: include_str!("no_approach.md"),
-    hints: [
-        "From which side, and from how far, does the torch come to the seam?",
-        "Look at the step before the weld start.",
-        "Add a move to a point 30 to 60 mm off the seam, just before the weld start.",
-    ],
     reads: Reads::WholeRoutine,
     check,
     mend,
@@ -63,9 +57,15 @@ fn check(f: &Facts) -> Vec<Finding> {
     missing(f)
         .into_iter()
         .map(|start| {
-            let from = motion_before(f.routine, start);
-            let entered = says(f, start, "is entered straight from", from);
-            let says = format!("{entered}: expected a point off the seam and near it before.");
+            let step = f.step(start);
+            let from = motion_before(f.routine, start).map(|from| (from, away(f, from, start)));
+            let says = match from {
+                None => say::entered_alone(step),
+                Some((from, None)) => say::entered_from(step, f.step(from)),
+                Some((from, Some([mm, least, most]))) => {
+                    say::entered_from_at(step, f.step(from), mm, least, most)
+                }
+            };
             let finding = RULE.says(says).step(f.id(start));
             match f.routine.steps[start].instruction.point() {
                 Some(p) => finding.point(p),
@@ -75,12 +75,12 @@ fn check(f: &Facts) -> Vec<Finding> {
         .collect()
 }
 
-/// "Step 12 (weld from weld-start) is entered straight from step 10 (go to clear-2), 180 mm from the
-/// seam".
-pub(super) fn says(f: &Facts, weld: usize, how: &str, other: Option<usize>) -> String {
-    let Some(i) = other else { return format!("{} has no other move beside it", f.cap(weld)) };
-    let away = from_weld(f, i, weld).map(|mm| format!(", {mm:.0} mm from the seam"));
-    format!("{} {how} {}{}", f.cap(weld), f.name(i), away.unwrap_or_default())
+/// How far the point of step `i` is from the weld at step `weld`, and how far it should be.
+pub(super) fn away(f: &Facts, i: usize, weld: usize) -> Option<[Number; 3]> {
+    let at = from_weld(f, i, weld)?;
+    let limit = if at < OFF_SEAM_MM { OFF_SEAM_MM } else { NEAR_WELD_MM };
+    let [at, _] = against(mm(at, 0), mm(limit, 0));
+    Some([at, mm(OFF_SEAM_MM, 0), mm(NEAR_WELD_MM, 0)])
 }
 
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {

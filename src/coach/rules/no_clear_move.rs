@@ -6,19 +6,13 @@ use crate::coach::rule_name::RuleName;
 use crate::geometry::Point3;
 use crate::routine::{Instruction, PathKind};
 use crate::session::Action;
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::NoClearMove,
-    title: "The torch does not move clear",
-    asks: "The torch rises or backs off between faces and after feeling.",
     weight: Severity::Ruins,
     skill: Skill::WriteRoutine,
     page: include_str!("no_clear_move.md"),
-    hints: [
-        "The wire has just touched a face. Which way is out?",
-        "Look at the move after the touch: does it lead through the part?",
-        "Add a move to a point off the part, higher up, before the torch goes elsewhere.",
-    ],
     reads: Reads::WholeRoutine,
     check,
     mend,
@@ -31,20 +25,16 @@ fn check(f: &Facts) -> Vec<Finding> {
         .iter()
         .filter_map(|t| {
             let says = if let Some(next) = next_place(f, t) {
-                format!(
-                    "After the touch on {} the torch goes straight on to {next}: first it has to back off or rise.",
-                    t.face
-                )
+                say::straight_on(&t.face, &next)
             } else {
                 let from_it = |hit: &&Hit| motion_before(f.routine, hit.step) == Some(t.step);
                 let hit = f.hits.iter().filter(from_it).find(|hit| is_cause(f, hit))?;
-                let meets = if hit.nozzle { "the nozzle meets" } else { "the wire meets" };
-                format!(
-                    "After the touch on {}, on {}, {meets} {}: first the torch has to back off or rise.",
-                    t.face,
-                    f.name(hit.step),
-                    hit.body
-                )
+                let (step, body) = (f.step(hit.step), say::body(&hit.body));
+                if hit.nozzle {
+                    say::nozzle_after_touch(&t.face, step, body)
+                } else {
+                    say::wire_after_touch(&t.face, step, body)
+                }
             };
             Some(RULE.says(says).step(f.id(t.step)).point(&t.point))
         })

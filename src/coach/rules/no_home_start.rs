@@ -4,19 +4,13 @@ use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
 use crate::session::Action;
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::NoHomeStart,
-    title: "The routine does not begin at home",
-    asks: "The first move goes home, to the same point as the last.",
     weight: Severity::Sloppy,
     skill: Skill::WriteRoutine,
     page: include_str!("no_home_start.md"),
-    hints: [
-        "Where is the torch before the first step, and who says so?",
-        "Look at the first move of the routine.",
-        "Put a joint move to home before everything else.",
-    ],
     reads: Reads::WholeRoutine,
     check,
     mend,
@@ -29,11 +23,7 @@ fn check(f: &Facts) -> Vec<Finding> {
     else {
         return Vec::new();
     };
-    let says = format!(
-        "{} is the first move; it should go home, so that every run begins alike.",
-        f.cap(first)
-    );
-    vec![RULE.says(says).step(f.id(first))]
+    vec![RULE.says(say::no_home_start(f.step(first))).step(f.id(first))]
 }
 
 fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {

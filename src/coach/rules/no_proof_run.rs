@@ -5,19 +5,13 @@ use crate::coach::rule::{Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::session::Action;
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::NoProofRun,
-    title: "The first run that compares was made on a moved part",
-    asks: "The first run with the flag off is made before the part is moved.",
     weight: Severity::Sloppy,
     skill: Skill::RunReference,
     page: include_str!("no_proof_run.md"),
-    hints: [
-        "How do you know that the routine finds nothing when nothing has moved?",
-        "Look at the first run with the flag off: had the part been moved already?",
-        "With the part still in place, run once with the flag off: the offset must come out as nothing.",
-    ],
     reads: Reads::Session,
     check,
     mend,
@@ -33,11 +27,7 @@ fn check(f: &Facts) -> Vec<Finding> {
     if still(&r.part, &reference.part) {
         return Vec::new();
     }
-    let says = format!(
-        "Run {} is the first that compares, and the part had been moved already: nothing proved the routine before.",
-        r.number
-    );
-    vec![RULE.says(says).run(r.number)]
+    vec![RULE.says(say::no_proof_run(r.number)).run(r.number)]
 }
 
 fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {

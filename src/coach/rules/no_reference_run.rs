@@ -5,19 +5,13 @@ use crate::coach::rule::{Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
 use crate::routine::EventKind;
 use crate::session::Action;
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::NoReferenceRun,
-    title: "There was no reference run",
-    asks: "A reference run comes before any run with the flag off.",
     weight: Severity::Misses,
     skill: Skill::RunReference,
     page: include_str!("no_reference_run.md"),
-    hints: [
-        "What does the controller compare this part with?",
-        "Look at the runs: was there one with the reference flag on before the flag was off?",
-        "Put the part where the points were taught, turn the reference flag on, run once at reduced speed, turn it off.",
-    ],
     reads: Reads::Session,
     check,
     mend,
@@ -30,27 +24,18 @@ pub(in crate::coach) const RULE: Rule = Rule {
 
 fn first<'f>(f: &'f Facts) -> Option<&'f RunFacts> {
     f.current().iter().find(|r| {
-        let reaches_finish = !r.log.solutions.is_empty()
+        let reaches_find = !r.log.solutions.is_empty()
             || r.log.events.iter().any(|e| matches!(e.what, EventKind::PlaceNotFound { .. }));
         let tried = f.runs[..r.number - 1].iter().any(RunFacts::reference);
-        r.compares() && f.reference_before(r).is_none() && (reaches_finish || !tried)
+        r.compares() && f.reference_before(r).is_none() && (reaches_find || !tried)
     })
 }
 
 fn check(f: &Facts) -> Vec<Finding> {
     let Some(r) = first(f) else { return Vec::new() };
     let tried = f.runs[..r.number - 1].iter().any(RunFacts::reference);
-    let says = if tried {
-        format!(
-            "Run {} compares, and no reference run before it got as far as its last touch.",
-            r.number
-        )
-    } else {
-        format!(
-            "Run {} compares this part with a reference, and there was no reference run before it.",
-            r.number
-        )
-    };
+    let says =
+        if tried { say::no_whole_reference_run(r.number) } else { say::no_reference_run(r.number) };
     vec![
         RULE.says(says)
             .run(r.number)

@@ -1,5 +1,5 @@
 use super::help::{ABOVE_WELD_MM, add, go, new_name, teach};
-use super::no_approach::{OFF_SEAM_MM, says};
+use super::no_approach::{OFF_SEAM_MM, away};
 use super::seam_not_followed::{from_weld, near};
 use crate::coach::facts::{Facts, motion_after};
 use crate::coach::finding::{Finding, Severity, Skill};
@@ -8,19 +8,13 @@ use crate::coach::rule_name::RuleName;
 use crate::geometry::Vector3;
 use crate::routine::{Instruction, PathKind};
 use crate::session::Action;
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::NoRetreat,
-    title: "The weld is left without a retreat",
-    asks: "The weld is left by a point off the seam and near it, which follows the part.",
     weight: Severity::Sloppy,
     skill: Skill::WriteRoutine,
     page: include_str!("no_retreat.md"),
-    hints: [
-        "The arc is out. Which way does the torch leave the joint?",
-        "Look at the step after the weld end.",
-        "Add a move to a point 30 to 60 mm off the seam, just after the weld end.",
-    ],
     reads: Reads::WholeRoutine,
     check,
     mend,
@@ -54,9 +48,15 @@ fn check(f: &Facts) -> Vec<Finding> {
     missing(f)
         .into_iter()
         .map(|end| {
-            let to = motion_after(f.routine, end);
-            let left = says(f, end, "is left straight for", to);
-            let says = format!("{left}: expected a point off the seam and near it after.");
+            let step = f.step(end);
+            let to = motion_after(f.routine, end).map(|to| (to, away(f, to, end)));
+            let says = match to {
+                None => say::left_alone(step),
+                Some((to, None)) => say::left_for(step, f.step(to)),
+                Some((to, Some([mm, least, most]))) => {
+                    say::left_for_at(step, f.step(to), mm, least, most)
+                }
+            };
             let finding = RULE.says(says).step(f.id(end));
             match f.routine.steps[end].instruction.point() {
                 Some(p) => finding.point(p),

@@ -7,19 +7,13 @@ use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::routine::{EventKind, StepId};
 use crate::session::Action;
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::NoTouchIgnored,
-    title: "A search that found nothing was passed over",
-    asks: "When a search finds nothing, its cause is mended; the feel is not deleted.",
     weight: Severity::Ruins,
     skill: Skill::FindFault,
     page: include_str!("no_touch_ignored.md"),
-    hints: [
-        "The wire found nothing. What are the possible reasons?",
-        "Look at the run that stopped: which search was it, and what has been changed there since?",
-        "Put the feel back, and mend its point, its direction, the reach, the voltage or the part's place.",
-    ],
     reads: Reads::Session,
     check,
     mend,
@@ -85,15 +79,11 @@ fn check(f: &Facts) -> Vec<Finding> {
     let Some((r, later, step)) = first(f) else { return Vec::new() };
     let search = r.log.searches.iter().find(|s| s.step == step);
     let face = search.map_or("", |s| s.face.as_str());
-    let how = if later.routine.index_of(step).is_none() {
-        "was taken out"
+    let says = if later.routine.index_of(step).is_none() {
+        say::feel_taken_out(r.number, face, later.number)
     } else {
-        "was made again and again with nothing changed"
+        say::nothing_changed(r.number, face, later.number)
     };
-    let says = format!(
-        "In run {} the search on {face} found nothing, and for run {} it {how}: find out why it found nothing, and mend that.",
-        r.number, later.number
-    );
     vec![RULE.says(says).step(step).run(r.number).time(search.map(|s| s.time))]
 }
 

@@ -8,19 +8,13 @@ use crate::coach::script::Script;
 use crate::geometry::{Point3, Pose};
 use crate::routine::{EventKind, RunLog, Search, SearchOutcome};
 use crate::session::Action;
+use crate::text::{angle, mm, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::OffsetBeyondPlay,
-    title: "An offset larger than the fixture allows was followed",
-    asks: "An offset larger than the fixture allows is doubted, not followed.",
     weight: Severity::Misses,
     skill: Skill::ReadResult,
     page: include_str!("offset_beyond_play.md"),
-    hints: [
-        "Can the part have moved this far in this fixture?",
-        "Compare the offset with the fixture's play.",
-        "Look at the part before you weld: is it the right one, seated, and touched on the right faces?",
-    ],
     reads: Reads::Session,
     check,
     mend: cannot_mend,
@@ -75,13 +69,9 @@ fn check(f: &Facts) -> Vec<Finding> {
         let play = play_of_the_touched(&f.state.part, &r.log);
         Some((r, beyond(&play, &r.log.found()?.1)?))
     });
-    let Some((r, (mm, rad))) = first.next() else { return Vec::new() };
-    let how =
-        if mm > MARGIN.0 { format!("{mm:.1} mm") } else { format!("{:.1}°", rad.to_degrees()) };
-    let says = format!(
-        "In run {} the offset is {how} larger than this fixture allows, and it was followed all the same.",
-        r.number
-    );
+    let Some((r, (far, rad))) = first.next() else { return Vec::new() };
+    let by = if far > MARGIN.0 { mm(far, 1) } else { angle(rad, 1) };
+    let says = say::offset_beyond_play(r.number, by);
     vec![RULE.says(says).run(r.number).time(r.when(|e| matches!(e, EventKind::PlaceFound { .. })))]
 }
 

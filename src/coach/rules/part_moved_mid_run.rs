@@ -7,19 +7,13 @@ use crate::coach::rule_name::RuleName;
 use crate::coach::script::{Script, ScriptEntry};
 use crate::routine::{EventKind, Leg, LegKind};
 use crate::session::Action;
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::PartMovedMidRun,
-    title: "The part was moved in the middle of a run",
-    asks: "Nothing moves the part between its touches and its weld.",
     weight: Severity::Misses,
     skill: Skill::FindFault,
     page: include_str!("part_moved_mid_run.md"),
-    hints: [
-        "What do the touches say about a part that moves after it was touched?",
-        "Look at the time line: where does the part move, before or after its touches?",
-        "Stop the run, and start it again from the first step.",
-    ],
     reads: Reads::Session,
     check,
     mend,
@@ -71,8 +65,7 @@ fn check(f: &Facts) -> Vec<Finding> {
                 Moved::At(s) => Some(s),
                 Moved::Unseen => None,
             };
-            let says = format!("In run {} the part was moved after its first touch: what was found no longer holds for it.", r.number);
-            RULE.says(says).run(r.number).time(time)
+            RULE.says(say::part_moved_mid_run(r.number)).run(r.number).time(time)
         })
         .into_iter()
         .collect()

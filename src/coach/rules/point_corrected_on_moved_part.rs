@@ -7,19 +7,13 @@ use crate::coach::script::Script;
 use crate::geometry::{Point3, Pose};
 use crate::routine::Instruction;
 use crate::session::Action;
+use crate::text::{angle, mm, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::PointCorrectedOnMovedPart,
-    title: "A weld point was taught on the moved part",
-    asks: "A weld point is corrected with the part in its reference place, or in a paused run that follows the part.",
     weight: Severity::Ruins,
     skill: Skill::KeepFrame,
     page: include_str!("point_corrected_on_moved_part.md"),
-    hints: [
-        "Is the place you correct the place on this part, or on the part the point was taught on?",
-        "Which weld point was taught after the part had moved?",
-        "Correct the point on the part in its reference place, or in a paused run while it follows the part.",
-    ],
     reads: Reads::Session,
     check,
     mend,
@@ -90,17 +84,13 @@ fn check(f: &Facts) -> Vec<Finding> {
     let Some(last) = all.iter().max_by_key(|p| p.action) else { return Vec::new() };
     let run: Option<&RunFacts> = f.runs.iter().rev().find(|r| Some(r.action) < last.action);
     let by = last.belongs.inverse() * last.part;
-    let from = if last.reference {
-        "it lay in the reference run"
+    let far = mm(by.displacement(&Point3::from(f.state.part.play.about)).norm(), 1);
+    let turned = angle(by.angle(), 1);
+    let says = if last.reference {
+        say::point_off_reference(last.point, far, turned)
     } else {
-        "it lay when the other weld points were taught"
+        say::point_off_others(last.point, far, turned)
     };
-    let says = format!(
-        "{} was taught with the part {:.1} mm and {:.1}° away from where {from}, and nothing carried it back: it is wrong on every part from now on.",
-        last.point,
-        by.displacement(&Point3::from(f.state.part.play.about)).norm(),
-        by.angle().to_degrees(),
-    );
     let finding = RULE.says(says).point(last.point);
     vec![match run {
         Some(r) => finding.run(r.number),

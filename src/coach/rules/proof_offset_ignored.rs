@@ -1,4 +1,3 @@
-use super::help::against;
 use super::spread::forecasts;
 use super::watching::reference_before;
 use crate::coach::facts::{Facts, RunFacts, still};
@@ -6,19 +5,13 @@ use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits, cannot_mend};
 use crate::coach::rule_name::RuleName;
 use crate::routine::EventKind;
+use crate::text::{mm_against, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::ProofOffsetIgnored,
-    title: "The proof run found an offset where nothing had moved",
-    asks: "The proof run finds next to nothing, or its cause is looked for before a part is moved.",
     weight: Severity::Misses,
     skill: Skill::ReadResult,
     page: include_str!("proof_offset_ignored.md"),
-    hints: [
-        "What should a run find on a part that has not moved?",
-        "Compare the offset of the proof run with its forecast: can that be chance?",
-        "Look at wire, faces and the part's seat, then take a new reference and prove it.",
-    ],
     reads: Reads::Session,
     check,
     mend: cannot_mend,
@@ -44,11 +37,8 @@ fn ignored(f: &Facts, r: &RunFacts) -> Option<Finding> {
     let between = &f.runs[reference.number..r.number - 1];
     let proof = between.iter().rfind(|p| p.compares() && p.found() && !moved(p))?;
     let (mm, limit) = beyond(f, proof)?;
-    let [mm, limit] = against(mm, limit);
-    let says = format!(
-        "Run {} found a weld end {mm} mm beside its place though nothing had moved: expected less than {limit} mm. Run {} was made on a moved part all the same.",
-        proof.number, r.number
-    );
+    let [by, limit] = mm_against(mm, limit);
+    let says = say::proof_offset_ignored(proof.number, by, limit, r.number);
     let found = proof.when(|e| matches!(e, EventKind::PlaceFound { .. }));
     Some(RULE.says(says).run(proof.number).time(found))
 }

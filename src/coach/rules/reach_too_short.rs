@@ -1,23 +1,17 @@
-use super::help::{against, change};
+use super::help::change;
 use crate::coach::facts::{Facts, Meets, TouchFacts};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
 use crate::routine::Instruction;
 use crate::session::Action;
+use crate::text::{mm_against, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::ReachTooShort,
-    title: "The search gives up too soon",
-    asks: "The reach covers the gap in front of the face, and all that the fixture lets the part move away.",
     weight: Severity::Misses,
     skill: Skill::PlanTouches,
     page: include_str!("reach_too_short.md"),
-    hints: [
-        "If the part lies as far away as the fixture allows, does the wire still get there?",
-        "Compare the reach in sensing on with the gap in front of the face, plus the fixture's play.",
-        "Give sensing on a longer reach, or teach the point nearer to the face.",
-    ],
     reads: Reads::Routine,
     check,
     mend,
@@ -41,12 +35,8 @@ fn check(f: &Facts) -> Vec<Finding> {
     let worst = short.max_by(|a, b| needed(a).total_cmp(&needed(b)));
     worst
         .map(|t| {
-            let [needed, reach] = against(needed(t), t.reach);
-            let says = format!(
-                "{} may have to search {needed} mm before it meets {}: its reach is {reach} mm.",
-                f.cap(t.step),
-                t.face,
-            );
+            let [needed, reach] = mm_against(needed(t), t.reach);
+            let says = say::reach_too_short(f.step(t.step), needed, &t.face, reach);
             RULE.says(says).step(f.id(t.step)).point(&t.point)
         })
         .into_iter()

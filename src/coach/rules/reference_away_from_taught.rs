@@ -7,19 +7,13 @@ use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::routine::EventKind;
 use crate::session::Action;
+use crate::text::{angle, mm, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::ReferenceAwayFromTaught,
-    title: "The reference was taken in another place than the points",
-    asks: "The reference is taken with the part where the weld points were taught.",
     weight: Severity::Ruins,
     skill: Skill::RunReference,
     page: include_str!("reference_away_from_taught.md"),
-    hints: [
-        "Where did the part lie when you taught the weld points, and where did it lie in the reference run?",
-        "Compare the part's place in the reference run with the place it was taught in.",
-        "Put the part back where the points were taught and make the reference run again.",
-    ],
     reads: Reads::Session,
     check,
     mend,
@@ -48,12 +42,9 @@ fn first<'f>(f: &'f Facts) -> Option<&'f RunFacts> {
 fn check(f: &Facts) -> Vec<Finding> {
     let Some(r) = first(f) else { return Vec::new() };
     let by = r.taught.inverse() * r.part;
-    let says = format!(
-        "In reference run {} the part lay {:.1} mm and {:.1}° away from where the weld points were taught.",
-        r.number,
-        by.displacement(&crate::geometry::Point3::from(f.state.part.play.about)).norm(),
-        by.angle().to_degrees(),
-    );
+    let about = crate::geometry::Point3::from(f.state.part.play.about);
+    let far = mm(by.displacement(&about).norm(), 1);
+    let says = say::reference_away(r.number, far, angle(by.angle(), 1));
     vec![
         RULE.says(says)
             .run(r.number)

@@ -6,19 +6,13 @@ use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::routine::EventKind;
 use crate::session::Action;
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::ReferenceFlagLeftOn,
-    title: "The reference flag was left on",
-    asks: "The reference flag goes off after the reference run.",
     weight: Severity::Misses,
     skill: Skill::RunReference,
     page: include_str!("reference_flag_left_on.md"),
-    hints: [
-        "What does a run with the flag on do with its touches?",
-        "Look at the switch beside Run: does this run learn or compare?",
-        "Turn the reference flag off, then make the proof run.",
-    ],
     reads: Reads::Session,
     check,
     mend,
@@ -72,12 +66,8 @@ pub(super) fn flag_was_off(f: &Facts, before: &RunFacts, run: &RunFacts) -> bool
 
 fn check(f: &Facts) -> Vec<Finding> {
     let Some(r) = first(f) else { return Vec::new() };
-    let what = if r.moved() {
-        "it took the moved part for the reference"
-    } else {
-        "it learned once more instead of comparing"
-    };
-    let says = format!("Run {} was made with the reference flag still on: {what}.", r.number);
+    let says =
+        if r.moved() { say::flag_left_on_moved(r.number) } else { say::flag_left_on(r.number) };
     vec![
         RULE.says(says)
             .run(r.number)

@@ -6,19 +6,13 @@ use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::routine::EventKind;
 use crate::session::Action;
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::ReferenceRetakenOnMovedPart,
-    title: "The reference was taken again on a moved part",
-    asks: "Once the part has moved, the flag is never turned back on and run: that overwrites the reference, and the taught points no longer belong to it.",
     weight: Severity::Ruins,
     skill: Skill::RunReference,
     page: include_str!("reference_retaken_on_moved_part.md"),
-    hints: [
-        "Which part do the taught weld points belong to?",
-        "Look at the run that was made with the flag on after the part had moved.",
-        "Put the part back where the points were taught, turn the flag on, run, turn it off.",
-    ],
     reads: Reads::Session,
     check,
     mend,
@@ -48,12 +42,8 @@ fn first<'f>(f: &'f Facts) -> Option<&'f RunFacts> {
 
 fn check(f: &Facts) -> Vec<Finding> {
     let Some(r) = first(f) else { return Vec::new() };
-    let says = format!(
-        "Run {} was made with the reference flag on after the part had moved: the reference is overwritten, and the weld points no longer belong to it.",
-        r.number
-    );
     vec![
-        RULE.says(says)
+        RULE.says(say::reference_retaken(r.number))
             .run(r.number)
             .time(r.when(|e| matches!(e, EventKind::ReferenceStored { .. }))),
     ]

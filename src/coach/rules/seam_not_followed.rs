@@ -1,23 +1,17 @@
-use super::help::{add, move_before};
+use super::help::{add, and_more, move_before};
 use crate::coach::facts::{Facts, motion_after, motion_before};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
 use crate::routine::Instruction;
 use crate::session::Action;
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::SeamNotFollowed,
-    title: "The weld does not ride with the part",
-    asks: "Approach, weld start, weld end and retreat all stand between follow and stop following.",
     weight: Severity::Misses,
     skill: Skill::KeepFrame,
     page: include_str!("seam_not_followed.md"),
-    hints: [
-        "Which points must move when the part moves?",
-        "Look at the rail: does it span the whole weld, from approach to retreat?",
-        "Put follow before the approach and stop following after the retreat.",
-    ],
     reads: Reads::WholeRoutine,
     check,
     mend,
@@ -27,7 +21,7 @@ pub(in crate::coach) const RULE: Rule = Rule {
 
 /// Greatest distance of an approach or retreat from the stretch of weld it belongs to, mm (common
 /// practice, no source).
-const NEAR_WELD_MM: f64 = 100.0;
+pub(super) const NEAR_WELD_MM: f64 = 100.0;
 
 /// Steps of a weld that do not follow the part: weld start and end, and approach and retreat if the
 /// weld itself follows.
@@ -86,15 +80,7 @@ pub(super) fn from_weld(f: &Facts, a: usize, b: usize) -> Option<f64> {
 fn check(f: &Facts) -> Vec<Finding> {
     let out = left_out(f);
     let Some(&first) = out.first() else { return Vec::new() };
-    let more = match out.len() {
-        1 => String::new(),
-        2 => " Nor does another step of the weld.".into(),
-        n => format!(" Nor do {} other steps of the weld.", n - 1),
-    };
-    let says = format!(
-        "{} does not follow the part: it goes where it was taught, wherever the part lies.{more}",
-        f.cap(first)
-    );
+    let says = say::then(say::seam_not_followed(f.step(first)), and_more(out.len()));
     let finding = RULE.says(says).step(f.id(first));
     vec![match f.routine.steps[first].instruction.point() {
         Some(p) => finding.point(p),

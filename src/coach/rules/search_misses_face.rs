@@ -6,19 +6,13 @@ use crate::coach::rule_name::RuleName;
 use crate::geometry::Vector3;
 use crate::locate::MIN_STEEPNESS;
 use crate::session::Action;
+use crate::text::{Sentence, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::SearchMissesFace,
-    title: "The search does not meet its face",
-    asks: "The search direction meets the face it is meant for.",
     weight: Severity::Misses,
     skill: Skill::PlanTouches,
     page: include_str!("search_misses_face.md"),
-    hints: [
-        "Follow the arrow of this search: what does it run into?",
-        "Compare the search direction with the face it is named for.",
-        "Turn the search towards its face, or give the face that it meets its own name.",
-    ],
     reads: Reads::Routine,
     check,
     mend,
@@ -36,36 +30,23 @@ pub(super) fn is_wrong(f: &Facts, t: &TouchFacts) -> bool {
     wrong(f, t).is_some()
 }
 
-/// What a search meets instead of its face, in a sentence.
-fn wrong(f: &Facts, t: &TouchFacts) -> Option<String> {
+/// What a search meets instead of its face.
+fn wrong(f: &Facts, t: &TouchFacts) -> Option<Sentence> {
     if super::touch_height::is_wrong(f, t) {
         return None;
     }
-    let step = f.cap(t.step);
+    let (step, face) = (f.step(t.step), &t.face);
     Some(match &t.taught {
-        Meets::Nothing => format!("{step} searches away from the part: nothing lies that way."),
-        Meets::Other(m) => format!("{step} meets {} instead of {}.", m.body, t.face),
-        Meets::Nozzle(body) => {
-            format!(
-                "On {} the nozzle meets {body} before the wire touches {}.",
-                f.name(t.step),
-                t.face
-            )
-        }
+        Meets::Nothing => say::searches_away(step),
+        Meets::Other(m) => say::meets_another(step, say::body(&m.body), face),
+        Meets::Nozzle(body) => say::nozzle_meets_first(step, say::body(body), face),
         Meets::Face(m) if m.normal.dot(&t.direction).abs() < MIN_STEEPNESS => {
-            format!("{step} runs along {} instead of into it.", m.body)
+            say::runs_along(step, say::body(&m.body))
         }
         Meets::Face(m) if m.travel > t.reach && meets_behind(f, t) => {
-            format!("{step} searches away from {}, which is on the other side.", t.face)
+            say::face_is_behind(step, face)
         }
-        Meets::Face(_) => {
-            let other = stranger(f, t)?;
-            format!(
-                "{step} is for the face {}, as {} is, and the two meet different faces.",
-                t.face,
-                f.name(other.step)
-            )
-        }
+        Meets::Face(_) => say::two_faces_of_one_name(step, face, f.step(stranger(f, t)?.step)),
         Meets::Touching(_) => return None,
     })
 }

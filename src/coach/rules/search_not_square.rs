@@ -1,4 +1,4 @@
-use super::help::{against, change, teach};
+use super::help::{change, teach};
 use crate::coach::facts::{Facts, Meeting, Meets, TouchFacts, apart, look};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
@@ -6,19 +6,13 @@ use crate::coach::rule_name::RuleName;
 use crate::geometry::{Point3, Vector3};
 use crate::locate::MIN_BASELINE_MM;
 use crate::session::Action;
+use crate::text::{against, angle, mm_against, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::SearchNotSquare,
-    title: "The search meets its face at a slant",
-    asks: "The search meets its face squarely: within 15° where the face is touched twice or more, closer where it is touched once.",
     weight: Severity::Misses,
     skill: Skill::PlanTouches,
     page: include_str!("search_not_square.md"),
-    hints: [
-        "If the part slides along this face, does the reading of the touch stay the same?",
-        "Compare the arrow of the search with the face that it meets: are they square to each other?",
-        "Turn the search so that it runs square into its face.",
-    ],
     reads: Reads::Routine,
     check,
     mend,
@@ -81,16 +75,15 @@ fn taken_for_an_approach(f: &Facts, t: &TouchFacts, m: &Meeting) -> f64 {
 fn check(f: &Facts) -> Vec<Finding> {
     let of = |t: &TouchFacts| {
         let slant = slant(f, t)?;
-        let (step, face, angle) = (f.cap(t.step), &t.face, slant.angle.to_degrees());
+        let (step, face, off) = (f.step(t.step), &t.face, angle(slant.angle, 0));
         let says = match slant.errs {
-            None => format!(
-                "{step} meets {face} {angle:.0}° off square: expected within {WITHIN_DEG:.0}°."
-            ),
+            None => {
+                let [off, within] = against(off, angle(WITHIN_DEG.to_radians(), 0));
+                say::not_square(step, face, off, within)
+            }
             Some([errs, allowed]) => {
-                let [errs, allowed] = against(errs, allowed);
-                format!(
-                    "{step} meets {face} {angle:.0}° off square, and no other touch tells how {face} lies: where the part slides as far as it may, the find errs by {errs} mm, expected less than {allowed} mm."
-                )
+                let [errs, allowed] = mm_against(errs, allowed);
+                say::not_square_once(step, face, off, errs, allowed)
             }
         };
         Some(RULE.says(says).step(f.id(t.step)).point(&t.point))

@@ -5,19 +5,13 @@ use crate::coach::rule::{CostKind, Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
 use crate::routine::Instruction;
 use crate::session::Action;
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::SensingOnWhileWelding,
-    title: "Sensing is still on at the weld",
-    asks: "Sensing is off before the arc is struck.",
     weight: Severity::Ruins,
     skill: Skill::WriteRoutine,
     page: include_str!("sensing_on_while_welding.md"),
-    hints: [
-        "What does the wire carry when the weld begins?",
-        "Follow the sensing rail down: where does it end?",
-        "Put sensing off after the last touch.",
-    ],
     reads: Reads::WholeRoutine,
     check,
     mend,
@@ -29,13 +23,7 @@ fn check(f: &Facts) -> Vec<Finding> {
     let starts = f.structure.welds.iter().filter_map(|w| w.start);
     let live = starts.filter(|&i| f.structure.sensing_at(i).is_some());
     live.take(1)
-        .map(|i| {
-            let says = format!(
-                "{} is reached with sensing on: the cell does not strike the arc, and the run stops.",
-                f.cap(i)
-            );
-            RULE.says(says).step(f.id(i))
-        })
+        .map(|i| RULE.says(say::sensing_on_while_welding(f.step(i))).step(f.id(i)))
         .collect()
 }
 

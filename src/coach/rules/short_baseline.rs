@@ -8,19 +8,13 @@ use crate::geometry::{Point3, Vector3};
 use crate::locate::MIN_BASELINE_MM;
 use crate::routine::FindBlock;
 use crate::session::Action;
+use crate::text::{mm, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::ShortBaseline,
-    title: "The touches on a face are too close together",
-    asks: "Touches on one face are far enough apart for the forecast at the seam to stay inside tolerance.",
     weight: Severity::Misses,
     skill: Skill::PlanTouches,
     page: include_str!("short_baseline.md"),
-    hints: [
-        "Two readings scatter by a tenth of a millimetre each. How far apart must they be to tell a small turn?",
-        "Look at the two touches on one face, and at how long the face is.",
-        "Move one of the two touches towards the other end of the face.",
-    ],
     reads: Reads::WholeRoutine,
     check,
     mend,
@@ -47,11 +41,7 @@ fn in_one_spot_of(f: &Facts, find: &FindBlock) -> Option<Finding> {
         return None;
     }
     let (a, b) = in_one_spot(&touches)?;
-    let says = format!(
-        "{} feels where {} has felt: two touches in one spot tell no turn, and the find is refused.",
-        f.cap(b.step),
-        f.name(a.step)
-    );
+    let says = say::in_one_spot(f.step(b.step), f.step(a.step));
     Some(RULE.says(says).step(f.id(b.step)).point(&b.point))
 }
 
@@ -66,17 +56,11 @@ fn in_one_spot<'f>(touches: &[&'f TouchFacts]) -> Option<(&'f TouchFacts, &'f To
 
 fn too_close(f: &Facts, find: usize) -> Option<Finding> {
     let pair = cramped(f, find)?;
-    let (end, mm) = worst(f, find)?;
+    let (end, forecast) = worst(f, find)?;
     let [a, b] = pair.touches;
-    let says = format!(
-        "{} and {} are {:.0} mm apart on {}, which is {:.0} mm long. {}",
-        a.point,
-        b.point,
-        apart(&a.start, &b.start, &a.direction),
-        a.face,
-        pair.length_mm,
-        says_forecast(&end, mm),
-    );
+    let apart = mm(apart(&a.start, &b.start, &a.direction), 0);
+    let close = say::touches_close(&a.point, &b.point, apart, &a.face, mm(pair.length_mm, 0));
+    let says = say::then(close, Some(says_forecast(&end, forecast)));
     Some(RULE.says(says).step(f.id(b.step)).point(&b.point))
 }
 

@@ -1,16 +1,13 @@
 //! Helpers for the rules about the forecast.
 
-use super::help::against;
 use crate::coach::facts::{Facts, Spread, WeldEnd};
 use crate::routine::FindBlock;
+use crate::text::{Sentence, mm_against, say};
 
-/// The forecast of a weld end against its tolerance, in a sentence.
-pub(in crate::coach) fn says_forecast(end: &WeldEnd, mm: f64) -> String {
-    let [mm, allowed] = against(mm, end.tolerance_mm);
-    format!(
-        "997 of 1000 welds come within ±{mm} mm of the seam at {}: allowed ±{allowed} mm.",
-        end.point
-    )
+/// The forecast of a weld end, ± mm, against its tolerance.
+pub(in crate::coach) fn says_forecast(end: &WeldEnd, mm: f64) -> Sentence {
+    let [wide, allowed] = mm_against(mm, end.tolerance_mm);
+    say::forecast(wide, &end.point, allowed)
 }
 
 /// The weld ends that a find of the routine decides, each with its forecast, ± mm. None where a touch

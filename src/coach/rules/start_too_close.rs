@@ -6,19 +6,13 @@ use crate::coach::rule::{Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
 use crate::geometry::Point3;
 use crate::session::Action;
+use crate::text::{mm_against, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::StartTooClose,
-    title: "The search starts too close to the part",
-    asks: "The search starts clear of the part, wherever the fixture lets it lie.",
     weight: Severity::Ruins,
     skill: Skill::PlanTouches,
     page: include_str!("start_too_close.md"),
-    hints: [
-        "If the part lies as near as the fixture allows, is there still a gap before the wire?",
-        "Compare the gap in front of the face with the fixture's play.",
-        "Teach the point further away from the face, against the search direction.",
-    ],
     reads: Reads::Routine,
     check,
     mend,
@@ -47,24 +41,18 @@ fn check(f: &Facts) -> Vec<Finding> {
     f.touches
         .iter()
         // A tip in the table, or in a body that it should stand above, is at a wrong height.
-        .filter(|t| {
-            !matches!(t.taught, Meets::Touching(_)) || !super::touch_height::is_wrong(f, t)
-        })
+        .filter(|t| !matches!(t.taught, Meets::Touching(_)) || !super::touch_height::is_wrong(f, t))
         .filter_map(|t| hit(t).map(|h| (t, h)))
         .map(|(t, (body, already))| {
-            let step = f.cap(t.step);
+            let (step, met) = (f.step(t.step), say::body(body));
             let near = |m: &&Meeting| m.body == body && m.travel <= comes_nearer(f, t, m);
             let says = match t.meets().filter(near) {
-                _ if already => format!("{step} starts with the wire against {body}."),
-                Some(m) => format!(
-                    "{step} starts {:.1} mm in front of {}, and there the part may lie up to {:.1} mm nearer.",
-                    m.travel,
-                    t.face,
-                    comes_nearer(f, t, m)
-                ),
-                None => format!(
-                    "{step} starts so close that {body} may already be there when the torch arrives."
-                ),
+                _ if already => say::starts_against(step, met),
+                Some(m) => {
+                    let [gap, nearer] = mm_against(m.travel, comes_nearer(f, t, m));
+                    say::starts_too_close(step, gap, &t.face, nearer)
+                }
+                None => say::may_already_be_there(step, met),
             };
             RULE.says(says).step(f.id(t.step)).point(&t.point)
         })

@@ -5,19 +5,13 @@ use crate::coach::rule::{Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::session::Action;
+use crate::text::{mm_against, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::StickOutChanged,
-    title: "The stick-out is not what it was",
-    asks: "Before a search along the wire, the stick-out is what it was in the reference run.",
     weight: Severity::Misses,
     skill: Skill::FindFault,
     page: include_str!("stick_out_changed.md"),
-    hints: [
-        "The controller knows where the tip should be. Where is the end of the wire?",
-        "Compare the stick-out now with the stick-out of the reference run.",
-        "Cut the wire back to the stick-out it had in the reference run.",
-    ],
     reads: Reads::Session,
     check,
     mend,
@@ -50,11 +44,8 @@ fn check(f: &Facts) -> Vec<Finding> {
     });
     other
         .map(|(r, now, was)| {
-            let says = format!(
-                "In run {} the stick-out is {now:.1} mm; in the reference run it was {was:.1} mm. The touches from above are off by the difference.",
-                r.number
-            );
-            RULE.says(says).run(r.number)
+            let [now, was] = mm_against(now, was);
+            RULE.says(say::stick_out_changed(r.number, now, was)).run(r.number)
         })
         .into_iter()
         .collect()

@@ -5,19 +5,13 @@ use crate::coach::rule::{Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
 use crate::routine::FindBlock;
 use crate::session::Action;
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::TooFewTouches,
-    title: "Too few touches",
-    asks: "The touches can fix every freedom that is ticked.",
     weight: Severity::Misses,
     skill: Skill::PlanTouches,
     page: include_str!("too_few_touches.md"),
-    hints: [
-        "How many things may the part have done, and how many touches tell of them?",
-        "Count the feels before the find against the boxes ticked in it.",
-        "Add a touch: one for every slide, one more for a turn.",
-    ],
     reads: Reads::WholeRoutine,
     check,
     mend,
@@ -34,11 +28,12 @@ fn check(f: &Facts) -> Vec<Finding> {
             if got >= needed || (got > 0 && lacking(f, find).is_empty()) {
                 return None;
             }
-            let says = format!(
-                "{} asks for {}, which takes {needed} touches; it has {got}.",
-                f.cap(find.step),
-                find.may.label()
-            );
+            let (step, may) = (f.step(find.step), find.may.said());
+            let says = if needed == 1 {
+                say::no_touch(step, may)
+            } else {
+                say::too_few_touches(step, may, needed, got)
+            };
             Some(RULE.says(says).step(f.id(find.step)))
         })
         .collect()

@@ -6,19 +6,13 @@ use crate::coach::rule::{Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
 use crate::geometry::{Point3, Pose};
 use crate::session::Action;
+use crate::text::{mm, mm_against, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::TouchHeight,
-    title: "The wire tip is at the wrong height for the face",
-    asks: "While it feels a side, the wire tip is below the top edge of its face and above the table, and the nozzle clears everything.",
     weight: Severity::Misses,
     skill: Skill::PlanTouches,
     page: include_str!("touch_height.md"),
-    hints: [
-        "Seen from the side, what does the wire meet first, and what does the nozzle meet?",
-        "In the elevation, compare the wire tip with the top edge of the face, and with the table.",
-        "Teach the point again at a height where the wire meets the face below its top edge and the nozzle stays clear.",
-    ],
     reads: Reads::Routine,
     check,
     mend,
@@ -197,47 +191,32 @@ fn better(f: &Facts, t: &TouchFacts) -> Option<f64> {
 fn check(f: &Facts) -> Vec<Finding> {
     let of = |t: &TouchFacts| {
         let (wrong, _) = wrong(f, t)?;
-        let (step, face) = (f.cap(t.step), &t.face);
+        let (step, face, least) = (f.step(t.step), &t.face, mm(MARGIN_MM, 0));
         let says = match wrong {
             Wrong::Over(body, by) => {
-                let instead = match &t.taught {
+                let (by, body) = (mm(by, 1), say::body(&body));
+                match &t.taught {
                     Meets::Face(m) if m.travel <= t.reach => {
-                        format!(" and touches {} behind it", m.body)
+                        say::tip_over_and_behind(step, by, body, face, say::body(&m.body))
                     }
-                    _ => String::new(),
-                };
-                format!(
-                    "{step} has the wire tip {by:.1} mm above {body}: it passes over {face}{instead}."
-                )
+                    _ => say::tip_over(step, by, body, face),
+                }
             }
             Wrong::NearEdge([taught, _]) if taught < MARGIN_MM => {
-                let mm = taught.max(0.0);
-                format!(
-                    "{step} has the wire tip {mm:.1} mm below the top edge of {face}: expected at least {MARGIN_MM:.0} mm."
-                )
+                let [below, least] = mm_against(taught.max(0.0), MARGIN_MM);
+                say::tip_near_edge(step, below, face, least)
             }
-            Wrong::NearEdge([taught, lowest]) => format!(
-                "{step} has the wire tip {taught:.1} mm below the top edge of {face}, and there the part may lie up to {:.1} mm lower: expected {MARGIN_MM:.0} mm more than that.",
-                taught - lowest
-            ),
-            Wrong::NearTable(mm) if mm < 0.0 => {
-                format!(
-                    "{step} has the wire tip below the table: expected at least {MARGIN_MM:.0} mm above it."
-                )
+            Wrong::NearEdge([taught, lowest]) => {
+                let (below, lower) = (mm(taught, 1), mm(taught - lowest, 1));
+                say::edge_may_lie_lower(step, below, face, lower, least)
             }
-            Wrong::NearTable(mm) => {
-                format!(
-                    "{step} has the wire tip {mm:.1} mm above the table: expected at least {MARGIN_MM:.0} mm."
-                )
+            Wrong::NearTable(above) if above < 0.0 => say::tip_in_table(step, least),
+            Wrong::NearTable(above) => {
+                let [above, least] = mm_against(above, MARGIN_MM);
+                say::tip_near_table(step, above, least)
             }
-            Wrong::Nozzle(body) => {
-                format!(
-                    "{step} has the wire tip so low that the nozzle meets {body} before the wire touches {face}."
-                )
-            }
-            Wrong::Inside(body) => {
-                format!("{step} starts with the wire in {body}: the tip has to be above it.")
-            }
+            Wrong::Nozzle(body) => say::tip_too_low(step, say::body(&body), face),
+            Wrong::Inside(body) => say::tip_inside(step, say::body(&body)),
         };
         Some(RULE.says(says).step(f.id(t.step)).point(&t.point))
     };

@@ -5,19 +5,13 @@ use crate::coach::rule::{Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
 use crate::geometry::{Point3, Vector3};
 use crate::session::Action;
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::TouchNearCorner,
-    title: "The touch may slip off its face",
-    asks: "The touch stays on its face, wherever the fixture lets the part lie.",
     weight: Severity::Misses,
     skill: Skill::PlanTouches,
     page: include_str!("touch_near_corner.md"),
-    hints: [
-        "When the part slides, the face slides under the search. What does the wire meet then?",
-        "Compare the distance to the next corner, or the next clamp, with the fixture's play.",
-        "Move the point along the face, further away from the corner.",
-    ],
     reads: Reads::Routine,
     check,
     mend,
@@ -26,14 +20,20 @@ pub(in crate::coach) const RULE: Rule = Rule {
 };
 
 /// What it meets instead of its face, at some extreme pose of the play.
-fn instead(t: &TouchFacts) -> Option<&str> {
+enum Instead<'f> {
+    Body(&'f str),
+    Corner,
+    Nothing,
+}
+
+fn instead(t: &TouchFacts) -> Option<Instead<'_>> {
     let normal = t.meets()?.normal;
     t.moved.iter().find_map(|m| match m {
-        Meets::Other(o) if o.normal.dot(&normal) > 0.99 => Some(o.body.as_str()),
-        Meets::Other(o) if Some(&o.body) == t.meets().map(|m| &m.body) => Some("the corner"),
-        Meets::Other(o) => Some(o.body.as_str()),
-        Meets::Nozzle(body) => Some(body.as_str()),
-        Meets::Nothing => Some("nothing"),
+        Meets::Other(o) if o.normal.dot(&normal) > 0.99 => Some(Instead::Body(&o.body)),
+        Meets::Other(o) if Some(&o.body) == t.meets().map(|m| &m.body) => Some(Instead::Corner),
+        Meets::Other(o) => Some(Instead::Body(&o.body)),
+        Meets::Nozzle(body) => Some(Instead::Body(body)),
+        Meets::Nothing => Some(Instead::Nothing),
         _ => None,
     })
 }
@@ -44,14 +44,12 @@ fn check(f: &Facts) -> Vec<Finding> {
         .filter(|t| !super::touch_height::is_wrong(f, t))
         .filter_map(|t| instead(t).map(|what| (t, what)))
         .map(|(t, what)| {
-            let met = match what {
-                "nothing" => format!("may miss {}", t.face),
-                other => format!("may meet {other} instead of {}", t.face),
+            let step = f.step(t.step);
+            let says = match what {
+                Instead::Body(body) => say::may_meet_instead(step, say::body(body), &t.face),
+                Instead::Corner => say::may_meet_instead(step, say::the_corner(), &t.face),
+                Instead::Nothing => say::may_miss_face(step, &t.face),
             };
-            let says = format!(
-                "{} {met} where the part lies as far off as the fixture lets it.",
-                f.cap(t.step)
-            );
             RULE.says(says).step(f.id(t.step)).point(&t.point)
         })
         .collect()

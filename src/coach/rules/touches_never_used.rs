@@ -5,19 +5,13 @@ use crate::coach::rule::{Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
 use crate::routine::{Instruction, PART_PLACE};
 use crate::session::Action;
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::TouchesNeverUsed,
-    title: "Touches that no find uses",
-    asks: "Every touch belongs to a find.",
     weight: Severity::Misses,
     skill: Skill::WriteRoutine,
     page: include_str!("touches_never_used.md"),
-    hints: [
-        "What does the controller do with a touch, and at which step?",
-        "Look for the find that comes after this feel.",
-        "Put find after the last feel of its place.",
-    ],
     reads: Reads::WholeRoutine,
     check,
     mend,
@@ -39,18 +33,11 @@ pub(in crate::coach) const RULE: Rule = Rule {
 fn check(f: &Facts) -> Vec<Finding> {
     let unused = &f.structure.unused_feels;
     let Some(&first) = unused.first() else { return Vec::new() };
-    let more = and_more(unused.len());
     let says = match f.structure.finds.last() {
-        Some(find) => {
-            format!(
-                "{} comes after {}: no find uses its touch.{more}",
-                f.cap(first),
-                f.name(find.step)
-            )
-        }
-        None => format!("{} is felt, and no find uses its touch.{more}", f.cap(first)),
+        Some(find) => say::touch_after_find(f.step(first), f.step(find.step)),
+        None => say::touch_without_find(f.step(first)),
     };
-    vec![RULE.says(says).step(f.id(first))]
+    vec![RULE.says(say::then(says, and_more(unused.len()))).step(f.id(first))]
 }
 
 fn mend(f: &Facts, _: &Finding) -> Option<Vec<Action>> {

@@ -1,22 +1,17 @@
 use super::watching::same_feels;
-use crate::coach::facts::{Facts, RunFacts, stopped_by};
+use crate::cell::STANDOFF_MM;
+use crate::coach::facts::{Facts, RunFacts};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits, cannot_mend};
 use crate::coach::rule_name::RuleName;
 use crate::routine::RunEnd;
+use crate::text::{Sentence, mm_against, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::UnexplainedMiss,
-    title: "A run missed or stopped, and no rule explains it",
-    asks: "A run that missed or stopped is looked into before the next part.",
     weight: Severity::Misses,
     skill: Skill::FindFault,
     page: include_str!("unexplained_miss.md"),
-    hints: [
-        "What was different in this run from the proof run?",
-        "Compare what each touch really met with the face it was meant for, and the wire with a straight one.",
-        "Cut the wire, put the part back, make a proof run, and see whether its offset is next to nothing.",
-    ],
     reads: Reads::Session,
     check,
     mend: cannot_mend,
@@ -45,48 +40,39 @@ fn says(f: &Facts, r: &RunFacts, next: Option<&RunFacts>) -> Option<Finding> {
     let (what, time) = match (missed, &r.log.end) {
         (Some(weld), _) => {
             let leg = r.log.legs.iter().rfind(|l| l.step == weld.step);
-            let worst = weld
-                .miss
-                .iter()
-                .map(|m| m.standoff_mm)
-                .fold(0.0, |a: f64, b| if b.abs() > a.abs() { b } else { a });
-            let by = if weld.worst_mm.abs() > weld.tolerance_mm {
-                format!(
-                    "missed by {:.1} mm beside the seam (allowed {:.1} mm)",
-                    weld.worst_mm.abs(),
-                    weld.tolerance_mm
-                )
+            let distance = weld.miss.iter().map(|m| m.standoff_mm.abs()).fold(0.0, f64::max);
+            let says = if weld.worst_mm.abs() > weld.tolerance_mm {
+                let [by, allowed] = mm_against(weld.worst_mm, weld.tolerance_mm);
+                say::unexplained_miss(r.number, by, allowed)
             } else {
-                format!("missed: its tip-to-work distance was off by {:.1} mm", worst.abs())
+                let [by, allowed] = mm_against(distance, STANDOFF_MM);
+                say::unexplained_distance(r.number, by, allowed)
             };
-            (by, leg.map(|l| l.time[0]))
+            (says, leg.map(|l| l.time[0]))
         }
         (None, Some(RunEnd::Stopped { .. })) if next.is_none() => {
-            let why = stopped_by(&r.log).unwrap_or_default();
-            (format!("stopped ({why})"), Some(r.log.duration))
+            let why = r.log.stopped_by()?;
+            (say::unexplained_stop(r.number, why), Some(r.log.duration))
         }
         _ => return None,
     };
-    let excluded = excluded(f, r);
-    let excluded = match &excluded[..] {
-        [] => String::new(),
-        some => format!(" It is not that {}.", some.join(", or that ")),
+    let excluded = match &excluded(f, r)[..] {
+        [] => None,
+        [one] => Some(say::it_is_not_that(one.clone())),
+        [one, other, ..] => Some(say::it_is_not_either(one.clone(), other.clone())),
     };
-    let says = format!(
-        "Run {} {what}, and no rule explains it.{excluded} Look next at the wire, at what each touch really met, at the part, and at the weld points.",
-        r.number
-    );
+    let says = say::then(say::then(what, excluded), Some(say::look_next()));
     Some(RULE.says(says).run(r.number).time(time))
 }
 
 /// What can be told from what the controller knows: nothing of it reveals where the part truly lies.
-fn excluded(f: &Facts, r: &RunFacts) -> Vec<&'static str> {
+fn excluded(f: &Facts, r: &RunFacts) -> Vec<Sentence> {
     let mut all = Vec::new();
     if r.log.found().is_some_and(|(fit, _)| fit.consistent) {
-        all.push("the touches disagree");
+        all.push(say::touches_disagree());
     }
     if f.reference_before(r).is_some_and(|reference| same_feels(reference, r)) {
-        all.push("a feel was changed since the reference");
+        all.push(say::a_feel_was_changed());
     }
     all
 }

@@ -7,19 +7,13 @@ use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::routine::Instruction;
 use crate::session::Action;
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::UntrimmedWire,
-    title: "The part was felt with the wire as the arc had left it",
-    asks: "The wire is trimmed between an arc and the next feel.",
     weight: Severity::Misses,
     skill: Skill::WriteRoutine,
     page: include_str!("untrimmed_wire.md"),
-    hints: [
-        "What does the end of the wire look like after a weld?",
-        "Look at what happens to the wire between the last weld and the first feel.",
-        "Trim the wire after the weld, before the torch goes home.",
-    ],
     reads: Reads::Session,
     check,
     mend,
@@ -41,10 +35,7 @@ fn check(f: &Facts) -> Vec<Finding> {
         Some((r, search))
     });
     felt.map(|(r, search)| {
-        let says = format!(
-            "In run {} the touch on {} was felt with the ball that the arc had left on the wire: it reads late and scatters more.",
-            r.number, search.face
-        );
+        let says = say::untrimmed_wire(r.number, &search.face);
         RULE.says(says).run(r.number).time(Some(search.time))
     })
     .into_iter()

@@ -11,19 +11,13 @@ use crate::coach::rule_name::RuleName;
 use crate::geometry::Vector3;
 use crate::routine::{Event, EventKind, Instruction, LegKind, PathKind, RunLog};
 use crate::session::Action;
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::WayBlockedAtLimit,
-    title: "The way is blocked once the part has moved",
-    asks: "Travel and weld clear clamps and part, wherever the fixture lets the part lie.",
     weight: Severity::Ruins,
     skill: Skill::WriteRoutine,
     page: include_str!("way_blocked_at_limit.md"),
-    hints: [
-        "When the part lies as far to one side as it may, what does the torch pass on its way?",
-        "Look at this step on the plan and in the elevation: how far is it from clamps and part?",
-        "Lead the way over the obstacle, or further around it: add a point higher up before this step.",
-    ],
     reads: Reads::WholeRoutine,
     check,
     mend,
@@ -37,19 +31,14 @@ fn check(f: &Facts) -> Vec<Finding> {
         .iter()
         .filter(|hit| !has_another_cause(f, hit))
         .map(|hit| {
-            let meets = if hit.nozzle { "the nozzle meets" } else { "the wire meets" };
-            let so_far = match &hit.limit {
-                Some(place) => format!(
-                    " where the part lies as far off as the fixture lets it ({})",
-                    says_limit(&f.state.part, place)
-                ),
-                None => String::new(),
+            let (step, body) = (f.step(hit.step), say::body(&hit.body));
+            let limit = hit.limit.as_ref().map(|place| says_limit(&f.state.part, place));
+            let says = match (hit.nozzle, limit) {
+                (true, None) => say::nozzle_meets(step, body),
+                (false, None) => say::wire_meets(step, body),
+                (true, Some(limit)) => say::nozzle_meets_at(step, body, limit),
+                (false, Some(limit)) => say::wire_meets_at(step, body, limit),
             };
-            let says = format!(
-                "On {} {meets} {}{so_far}: the way has to lead clear of it.",
-                f.name(hit.step),
-                hit.body
-            );
             let finding = RULE.says(says).step(f.id(hit.step));
             match in_a_run(f, hit) {
                 Some((run, time)) => finding.run(run).time(Some(time)),
@@ -114,10 +103,7 @@ fn ran_into(f: &Facts) -> Option<Finding> {
     }
     let (event, body) = run.log.events.iter().find_map(|e| Some((e, ran_into_at(&run.log, e)?)))?;
     let i = f.place(Some(event.step)).filter(|i| f.hits.iter().all(|hit| hit.step != *i))?;
-    let says = format!(
-        "On {} the torch ran into {body}: the way there has to lead clear of it.",
-        f.name(i)
-    );
+    let says = say::torch_ran_into(f.step(i), say::body(body));
     Some(RULE.says(says).step(event.step).run(run.number).time(Some(event.time)))
 }
 

@@ -5,19 +5,13 @@ use crate::coach::rule::{Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
 use crate::routine::{Instruction, Weld};
 use crate::session::Action;
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::WeldNotClosed,
-    title: "A weld has only one end",
-    asks: "Every weld start has its weld end, with nothing but welding between them.",
     weight: Severity::Misses,
     skill: Skill::WriteRoutine,
     page: include_str!("weld_not_closed.md"),
-    hints: [
-        "Where is the arc struck, and where is it put out?",
-        "Look for a weld start without a weld end, a weld end without a weld start, or a step between them that does not weld.",
-        "Let weld start be followed by weld end at the other end of the seam.",
-    ],
     reads: Reads::WholeRoutine,
     check,
     mend,
@@ -44,19 +38,10 @@ fn check(f: &Facts) -> Vec<Finding> {
     let mut found = Vec::new();
     for w in &f.structure.welds {
         let (at, says) = match (w.start, w.end) {
-            (Some(s), None) => (s, format!("{} has no end: the arc is never put out.", f.cap(s))),
-            (None, Some(e)) => {
-                (e, format!("{} has no weld start before it: nothing is welded.", f.cap(e)))
-            }
+            (Some(s), None) => (s, say::weld_without_end(f.step(s))),
+            (None, Some(e)) => (e, say::weld_without_start(f.step(e))),
             (Some(s), Some(_)) => match wanders(f, w) {
-                Some(i) => (
-                    s,
-                    format!(
-                        "Between {} and its weld end stands {}: the run stops there.",
-                        f.name(s),
-                        f.name(i)
-                    ),
-                ),
+                Some(i) => (s, say::stands_in_a_weld(f.step(s), f.step(i))),
                 None => continue,
             },
             (None, None) => continue,

@@ -1,4 +1,4 @@
-use super::help::{against, teach};
+use super::help::teach;
 use crate::cell::{STANDOFF_MM, SeamLine, SeamMiss};
 use crate::coach::facts::{Facts, WeldEnd, still};
 use crate::coach::finding::{Finding, Severity, Skill};
@@ -6,19 +6,13 @@ use crate::coach::rule::{Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
 use crate::geometry::Point3;
 use crate::session::{Action, Lying};
+use crate::text::{Sentence, against, angle, mm, mm_against, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::WeldPointOffSeam,
-    title: "A weld point is not on the seam",
-    asks: "Weld points are taught on a seam, within its tolerance, in height as well.",
     weight: Severity::Misses,
     skill: Skill::WriteRoutine,
     page: include_str!("weld_point_off_seam.md"),
-    hints: [
-        "On a part that has not moved, where does this weld point lie against the seam?",
-        "Look at the weld point on the plan and in the elevation, with the part where it was taught.",
-        "Teach the weld point again, with the wire tip on the seam.",
-    ],
     reads: Reads::Routine,
     check,
     mend,
@@ -74,23 +68,20 @@ fn check(f: &Facts) -> Vec<Finding> {
     let of = |(end, off): &(WeldEnd, Off)| {
         let Off { line, miss, beyond_mm } = off;
         let seam = &f.state.part.seams[end.seam];
-        let (point, name, allowed) = (&end.point, &seam.name, end.tolerance_mm);
+        let (point, allowed) = (&end.point, end.tolerance_mm);
         let says = if miss.lands(allowed) {
-            format!("{point} is taught {beyond_mm:.0} mm beyond the end of {name}: expected on it.")
+            let [by, most] = against(mm(*beyond_mm, 0), mm(BEYOND_MM, 0));
+            say::beyond_the_seam(point, by, say::body(&seam.name), most)
         } else {
             let level = (end.at - line.from).dot(&line.across);
-            let taught = where_it_lies(level, miss.height_mm);
+            let taught = where_it_lies(&seam.name, level, miss.height_mm);
             if miss.across_mm.abs() > allowed {
-                let [by, allowed] = against(miss.across_mm, allowed);
-                format!(
-                    "{point} is taught {taught} {name}: the wire, which leans by {:.0}°, passes it by {by} mm, allowed {allowed} mm.",
-                    seam.work_angle_deg
-                )
+                let [by, allowed] = mm_against(miss.across_mm, allowed);
+                let leans = angle(seam.work_angle_deg.to_radians(), 0);
+                say::wire_passes_by(point, taught, leans, by, allowed)
             } else {
-                let [by, allowed] = against(miss.standoff_mm, STANDOFF_MM);
-                format!(
-                    "{point} is taught {taught} {name}: the tip-to-work distance is off by {by} mm, allowed {allowed} mm."
-                )
+                let [by, allowed] = mm_against(miss.standoff_mm, STANDOFF_MM);
+                say::work_too_far(point, taught, by, allowed)
             }
         };
         RULE.says(says).step(f.id(end.step)).point(point)
@@ -98,22 +89,21 @@ fn check(f: &Facts) -> Vec<Finding> {
     all_off(f).iter().map(of).collect()
 }
 
-/// "2.0 mm away from the upright plate and 3.0 mm above".
-fn where_it_lies(level: f64, height: f64) -> String {
-    let beside = match level {
-        v if v <= -0.05 => Some(format!("{:.1} mm away from the upright plate of", -v)),
-        v if v >= 0.05 => Some(format!("{v:.1} mm into the upright plate of")),
-        _ => None,
-    };
-    let above = match height {
-        v if v <= -0.05 => Some(format!("{:.1} mm below", -v)),
-        v if v >= 0.05 => Some(format!("{v:.1} mm above")),
-        _ => None,
-    };
-    match (beside, above) {
-        (Some(a), Some(b)) => format!("{} and {b}", a.trim_end_matches(" of")),
-        (Some(one), None) | (None, Some(one)) => one,
-        (None, None) => "beside".into(),
+/// "2.0 mm away from the upright plate of the rail seam and 3.0 mm above".
+fn where_it_lies(seam: &str, level: f64, height: f64) -> Sentence {
+    let seam = || say::body(seam);
+    let size = |v: f64| mm(v.abs(), 1);
+    let beside = (level.abs() >= 0.05).then(|| match level {
+        v if v < 0.0 => say::away_from_plate(size(v), seam()),
+        v => say::into_plate(size(v), seam()),
+    });
+    match (beside, height) {
+        (None, v) if v.abs() < 0.05 => say::beside_seam(seam()),
+        (None, v) if v < 0.0 => say::below_seam(size(v), seam()),
+        (None, v) => say::above_seam(size(v), seam()),
+        (Some(beside), v) if v.abs() < 0.05 => beside,
+        (Some(beside), v) if v < 0.0 => say::and(beside, say::below(size(v))),
+        (Some(beside), v) => say::and(beside, say::above(size(v))),
     }
 }
 

@@ -5,19 +5,13 @@ use crate::coach::rule::{Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::session::Action;
+use crate::text::{mm, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::WireBentAndUsed,
-    title: "A part was felt with a bent wire",
-    asks: "After a crash or an overrun the wire is cut back before the next touch.",
     weight: Severity::Misses,
     skill: Skill::FindFault,
     page: include_str!("wire_bent_and_used.md"),
-    hints: [
-        "After a bump, does the end of the wire still stand where the controller believes?",
-        "Look at the wire in the close-up before the run.",
-        "Cut the wire back to its stick-out before the next run.",
-    ],
     reads: Reads::Session,
     check,
     mend,
@@ -47,10 +41,8 @@ fn check(f: &Facts) -> Vec<Finding> {
         (worst.2 > STRAIGHT_MM).then_some((r, worst))
     });
     bent.map(|(r, (search, bend, along))| {
-        let says = format!(
-            "In run {} the part was felt with a bent wire: its tip stood {bend:.1} mm beside where it should be, and the touch on {} is off by {along:.1} mm.",
-            r.number, search.face,
-        );
+        let (bend, by) = (mm(bend, 1), mm(along, 1));
+        let says = say::wire_bent_and_used(r.number, bend, &search.face, by);
         RULE.says(says).run(r.number).time(Some(search.time))
     })
     .into_iter()

@@ -5,19 +5,13 @@ use crate::coach::rule::{Reads, Rule, RuleTraits};
 use crate::coach::rule_name::RuleName;
 use crate::routine::Instruction;
 use crate::session::Action;
+use crate::text::say;
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::WrongPlaceFollowed,
-    title: "Another place is followed than the one found",
-    asks: "Follow names a place that the routine finds.",
     weight: Severity::Misses,
     skill: Skill::KeepFrame,
     page: include_str!("wrong_place_followed.md"),
-    hints: [
-        "Under which name does the find keep what it has worked out?",
-        "Compare the place in find with the place in follow.",
-        "Let follow name the place that is found.",
-    ],
     reads: Reads::Routine,
     check,
     mend,
@@ -35,12 +29,8 @@ fn check(f: &Facts) -> Vec<Finding> {
         .iter()
         .filter(|x| !found.contains(&x.place.as_str()))
         .map(|x| {
-            let says = format!(
-                "{} follows a place that nothing finds; the routine finds {}.",
-                f.cap(x.begin),
-                found.join(" and "),
-            );
-            RULE.says(says).step(f.id(x.begin))
+            let places = say::all_of(found.iter().copied());
+            RULE.says(say::wrong_place_followed(f.step(x.begin), places)).step(f.id(x.begin))
         })
         .collect()
 }

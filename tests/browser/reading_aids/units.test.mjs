@@ -91,3 +91,51 @@ test("a refusal speaks inches", async () => {
   assert.match(await notice.textContent(), /the reach is 50\.000 in, .* at most 39\.370 in/, "1000 mm");
   await close(page);
 });
+
+test("the coach's card, its hints, what happens in a run, and the record follow the unit", async () => {
+  // The searches are too fast, and following is never stopped: home is carried along.
+  const work = JSON.parse(CASE);
+  work.actions = work.actions.filter((a) => a.step?.do !== "stop_following");
+  for (const a of work.actions) {
+    if (a.step?.do === "sensing_on") a.step.speed_mm_s = 80;
+  }
+  const storage = { [SESSION]: JSON.stringify(work), "nudgeproof.setting.units": "mm" };
+  const page = await site.open({ hash: "bench", storage });
+  const fast = byId(page, "finding-feel-too-fast");
+  const told = async () => {
+    await learner.coached(page);
+    const cards = await page.locator("details.finding").allTextContents();
+    return [...cards, await text(page, "score-weld")].join("\n");
+  };
+  // The time line, from its end back to where home is reached.
+  const toHome = async () => {
+    const slider = byId(page, "run-time");
+    for (let share = 1; share > 0.9 && !/Home was carried/.test(await text(page, "moment")); share -= 0.001) {
+      await slider.fill(share.toFixed(3));
+    }
+    return text(page, "moment");
+  };
+  await fast.waitFor();
+  await fast.locator("summary").first().click();
+  for (const _ of [1, 2, 3]) await fast.locator("[data-testid=finding-hint]").click();
+  const metric = await told();
+  assert.match(metric, /lets the wire search at 80 mm\/s: expected at most 60 mm\/s/);
+  assert.match(metric, /a speed of 20 mm\/s/, "the hint");
+  assert.match(metric, /away from home/);
+  const carried = Number(/([\d.]+) mm off/.exec(await toHome())[1]);
+
+  await byId(page, "units").click();
+  const inches = await told();
+  assert.match(inches, /lets the wire search at 3\.15 in\/s: expected at most 2\.36 in\/s/);
+  assert.match(inches, /a speed of 0\.79 in\/s/, "the hint");
+  assert.doesNotMatch(inches, /\bmm\b/);
+  const off = Number(/([\d.]+) in off/.exec(await toHome())[1]);
+  assert.ok(Math.abs(off * INCH - carried) < 0.07, `${off} in for ${carried} mm`);
+
+  await byId(page, "go-record").click();
+  const record = byId(page, "record-coach");
+  await record.getByText("lets the wire search").waitFor();
+  assert.doesNotMatch(await record.innerText(), /\bmm\b/);
+  assert.match(await record.innerText(), /3\.15 in\/s/);
+  await close(page);
+});

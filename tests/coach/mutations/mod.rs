@@ -13,6 +13,7 @@ mod people;
 mod rng;
 mod to_and_fro;
 
+use crate::sentences::metric_in_inches;
 use change::{Mutation, reduced};
 use draft::{Draft, OTHER_NOISE, agree, correct, went_well};
 use harmless::HARMLESS;
@@ -128,6 +129,8 @@ fn every_single_mistake_is_named() {
             here += 1;
             let review = coach::review(&draft.session());
             let named = rules(&review);
+            let metric = metric_in_inches(&review).into_iter();
+            wrong.extend(metric.map(|text| format!("{}, in inches: {text}", mutation.what)));
             *made.entry(mutation.rule).or_default() += 1;
             for rule in &named {
                 *table.entry(mutation.rule).or_default().entry(rule.to_string()).or_default() += 1;
@@ -290,6 +293,7 @@ fn what_ruins_or_misses_has_a_cost() {
                 }
                 row.2.extend(f.cost.mm);
                 if let Some(event) = &f.cost.event {
+                    let event = event.to_string();
                     let words: Vec<_> = event.split(' ').take(4).collect();
                     *row.3.entry(words.join(" ")).or_default() += 1;
                 }

@@ -4,6 +4,7 @@
 use libfuzzer_sys::fuzz_target;
 use nudgeproof::geometry::{Point3, Vector3};
 use nudgeproof::locate::{Freedoms, Touch, forecast, locate};
+use nudgeproof::text::Value;
 
 /// Takes numbers off the front of the input: mostly tenths of a millimetre as in a
 /// cell, where a byte says so any number at all. Past the end it is all zeros.
@@ -45,7 +46,7 @@ fuzz_target!(|bytes: &[u8]| {
             current: (flags & 0x0c != 0x0c).then(|| Point3::from(numbers.triple(any))),
         });
     }
-    let name = |i: usize| i.to_string();
+    let name = |i: usize| Value::from(i);
     match locate(freedoms, &touches, sigma) {
         Ok(located) => {
             assert!(located.motion.translation().iter().all(|v| v.is_finite()), "{located:?}");
@@ -59,6 +60,6 @@ fuzz_target!(|bytes: &[u8]| {
                 "what can be solved can be forecast"
             );
         }
-        Err(refusal) => assert!(!refusal.message(&name, &name).is_empty(), "{refusal:?}"),
+        Err(refusal) => assert!(!refusal.message(&name, &name).to_string().is_empty(), "{refusal:?}"),
     }
 });
