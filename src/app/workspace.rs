@@ -308,7 +308,8 @@ impl Workspace {
 
     /// Tracks every change of the session that is told.
     pub(crate) fn track_session(self) {
-        self.moment.track();
+        // Read, and not only tracked: a memo that nobody has read yet follows nothing.
+        self.moment.with(|_| ());
     }
 
     /// Does one action. If it cannot be done, warns the learner and returns false.
