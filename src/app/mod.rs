@@ -38,7 +38,7 @@ use lessons::Lessons;
 use nudgeproof::session::{Header, Session};
 use panels::Panels;
 use place::Place;
-use presenter::{ClassLink, ClassWindow, Guesses, RevealScene, is_class_window};
+use presenter::{ClassLink, ClassRules, ClassWindow, Guesses, RevealScene, is_class_window};
 use print::{AnswerSheet, CellSheet};
 use record::RecordPlace;
 use run::CautionDialog;
@@ -86,7 +86,12 @@ fn Page(settings: settings::Settings) -> impl IntoView {
     provide_context(guesses);
     let scene = RevealScene::new(workspace);
     provide_context(scene);
-    provide_context(ClassLink::new(workspace, guesses, scene));
+    let rules = ClassRules::new(workspace, settings);
+    provide_context(rules);
+    let place = place::current_place(returning);
+    let links = share::LinkOpener::listen(workspace, place, rules);
+    provide_context(links);
+    provide_context(ClassLink::new(workspace, guesses, scene, links));
     provide_context(Panels::default());
     lessons::read_stored(workspace);
     provide_context(run::Caution::new(settings));
@@ -98,8 +103,6 @@ fn Page(settings: settings::Settings) -> impl IntoView {
     run::play_frames(workspace);
     warmup::warm_up(workspace.with_session(|s| s.header().clone()), settings);
     tell_started(move || !workspace.review.busy());
-    let place = place::current_place(returning);
-    let links = share::LinkOpener::listen(workspace, place);
     view! {
         <Bar place />
         <main data-testid="main">

@@ -11,7 +11,7 @@ use super::logic::nudge::Nudge;
 use super::logic::palette::{Piece, Placing};
 use super::logic::playback::Playback;
 use super::panels::Panels;
-use super::presenter::{Guesses, RevealScene};
+use super::presenter::{ClassRules, Guesses, RevealScene};
 use super::routine::RoutinePanel;
 use super::run::{Caution, NudgePanel, RunBar};
 use super::settings::Settings;
@@ -87,6 +87,7 @@ impl Warming {
             provide_context(course);
             provide_context(Guesses::new(workspace, course));
             provide_context(RevealScene::new(workspace));
+            provide_context(ClassRules::new(workspace, settings));
             provide_context(Panels::default());
             provide_context(Caution::new(settings));
             workspace

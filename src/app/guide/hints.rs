@@ -1,5 +1,6 @@
 use super::markdown::Markdown;
 use crate::app::i18n::{Key, text};
+use crate::app::presenter::class_rules;
 use leptos::prelude::*;
 
 /// Hints of a stage or a rule: one asks, one points, one shows.
@@ -35,13 +36,14 @@ pub(super) fn HintButton(
     /// Opens the next one.
     next: impl Fn() + Copy + Send + Sync + 'static,
 ) -> impl IntoView {
+    let rules = class_rules();
     let name = move || match open.get() {
         0 => text(Key::HintAsk),
         1 => text(Key::HintPoint),
         _ => text(Key::HintShow),
     };
     view! {
-        <Show when=move || open.get() < HINTS>
+        <Show when=move || open.get() < HINTS.min(rules.hints())>
             <button type="button" data-testid=test_id on:click=move |_| next()>{name}</button>
         </Show>
     }

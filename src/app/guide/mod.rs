@@ -18,8 +18,9 @@ use super::controls::Tab;
 use super::i18n::{Key, format, text, words};
 use super::keys::{KeyCommand, shortcuts};
 use super::lessons::course;
+use super::logic::class_setup::ClassPanel;
 use super::panels::{Panel, panels};
-use super::presenter::{ClassQuestion, RevealCard, guesses, reveal_scene};
+use super::presenter::{ClassQuestion, RevealCard, class_rules, guesses, reveal_scene};
 use super::workspace::workspace;
 use coach::{Coach, findings_told};
 use leptos::prelude::*;
@@ -53,7 +54,7 @@ pub(crate) fn NowCard() -> impl IntoView {
             let _ = card.focus();
         }
     });
-    let (guesses, scene) = (guesses(), reveal_scene());
+    let (guesses, scene, rules) = (guesses(), reveal_scene(), class_rules());
     let for_class = move || guesses.class_asked() || scene.is_on();
     view! {
         <section
@@ -80,7 +81,9 @@ pub(crate) fn NowCard() -> impl IntoView {
                         <h2>{text(Key::Coach)}</h2>
                     </div>
                 </Show>
-                <Coach />
+                <Show when=move || rules.shows(ClassPanel::Coach)>
+                    <Coach />
+                </Show>
             </div>
         </section>
     }

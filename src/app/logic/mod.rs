@@ -3,6 +3,7 @@
 pub(crate) mod aim;
 pub(crate) mod arm;
 pub(crate) mod cell_views;
+pub(crate) mod class_setup;
 pub(crate) mod cutter;
 pub(crate) mod describe;
 pub(crate) mod detail;

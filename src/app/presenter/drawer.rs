@@ -1,12 +1,15 @@
 use super::commands::{clear_faults, move_in_secret, next_part, plant};
 use super::guesses::guesses;
 use super::link::class_link;
-use crate::app::controls::Note;
-use crate::app::i18n::{Key, text};
-use crate::app::keys::{CommandButton, KeyCommand, shortcuts};
+use crate::app::controls::{ChosenText, FileButton, Note};
+use crate::app::i18n::{Key, format, text};
+use crate::app::keys::{CommandButton, KeyCommand, fault_key, shortcuts};
+use crate::app::logic::class_setup::ClassSetup;
+use crate::app::share::LinkOpener;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
-use nudgeproof::cell::FAULT_KINDS;
+use leptos::task::spawn_local;
+use nudgeproof::cell::{FAULT_KINDS, FaultKind};
 
 /// What the instructor can do in front of the class. What is chosen, and whether anything is secret, never
 /// shows here: the drawer looks the same either way.
@@ -41,6 +44,16 @@ pub(crate) fn PresenterPanel() -> impl IntoView {
             </CommandButton>
         }
     };
+    let links = expect_context::<LinkOpener>();
+    let open = move |(name, content): ChosenText| {
+        // Another unit draws the place anew, and with it the button whose file is being read here.
+        spawn_local(async move {
+            let read = content.and_then(|content| ClassSetup::read(&name, &content));
+            if let Err(why) = read.and_then(|setup| links.open_setup(setup)) {
+                workspace.warn(format(Key::SetupRefused, &[&name, &why]));
+            }
+        });
+    };
     view! {
         <details class="drawer" data-testid="presenter">
             <summary>{text(Key::ForTheClass)}</summary>
@@ -60,6 +73,11 @@ pub(crate) fn PresenterPanel() -> impl IntoView {
                     {button(KeyCommand::Reveal, "reveal", Key::RevealIt)}
                     {button(KeyCommand::ClearFaults, "clear-faults", Key::ClearFaults)}
                     {button(KeyCommand::NextPart, "next-part", Key::NextPart)}
+                </div>
+                <div class="drawer-row">
+                    <FileButton test_id="open-setup" accept=".toml,.json,application/json" on_read=open>
+                        {text(Key::SetupOpenFile)}
+                    </FileButton>
                 </div>
                 <KnownFaults />
                 <Note>{text(Key::PresenterNote)}</Note>
@@ -81,5 +99,25 @@ fn KnownFaults() -> impl IntoView {
         <ul class="known-faults" data-testid="known-faults">
             {known}
         </ul>
+    }
+}
+
+/// The letter of each fault, for the paper of an instructor.
+#[component]
+pub(crate) fn FaultKeys() -> impl IntoView {
+    let line = |(at, kind): (usize, &FaultKind)| {
+        view! {
+            <li>
+                <b>{fault_key(at)}</b>
+                " "
+                {kind.says}
+            </li>
+        }
+    };
+    view! {
+        <section class="fault-keys" data-testid="fault-keys">
+            <h2>{text(Key::FaultKeysTitle)}</h2>
+            <ul>{FAULT_KINDS.iter().enumerate().map(line).collect_view()}</ul>
+        </section>
     }
 }

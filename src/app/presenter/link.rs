@@ -9,6 +9,7 @@ use crate::app::i18n::{Key, format, text};
 use crate::app::logic::number::length;
 use crate::app::logic::shown::{Verdict, verdict};
 use crate::app::screen;
+use crate::app::share::LinkOpener;
 use crate::app::workspace::Workspace;
 use gloo::storage::{SessionStorage, Storage};
 use leptos::prelude::*;
@@ -24,6 +25,7 @@ pub(crate) struct ClassLink {
     workspace: Workspace,
     guesses: Guesses,
     scene: RevealScene,
+    links: LinkOpener,
     id: RwSignal<Option<String>>,
     /// Tells this page from another one that takes itself for the same.
     window: StoredValue<String>,
@@ -39,11 +41,17 @@ fn fresh_id() -> String {
 
 impl ClassLink {
     /// A page that no instructor's window leads.
-    pub(crate) fn alone(workspace: Workspace, guesses: Guesses, scene: RevealScene) -> Self {
+    pub(crate) fn alone(
+        workspace: Workspace,
+        guesses: Guesses,
+        scene: RevealScene,
+        links: LinkOpener,
+    ) -> Self {
         Self {
             workspace,
             guesses,
             scene,
+            links,
             id: RwSignal::new(None),
             window: StoredValue::new(fresh_id()),
             channel: StoredValue::new(None),
@@ -52,8 +60,13 @@ impl ClassLink {
     }
 
     /// A tab that was the page of a class before it was loaded anew is it again.
-    pub(crate) fn new(workspace: Workspace, guesses: Guesses, scene: RevealScene) -> Self {
-        let link = Self::alone(workspace, guesses, scene);
+    pub(crate) fn new(
+        workspace: Workspace,
+        guesses: Guesses,
+        scene: RevealScene,
+        links: LinkOpener,
+    ) -> Self {
+        let link = Self::alone(workspace, guesses, scene, links);
         if let Ok(id) = SessionStorage::get::<String>(CLASS) {
             link.listen(id);
         }
@@ -125,6 +138,10 @@ impl ClassLink {
             Command::Reveal => self.reveal(),
             Command::ClearFaults => commands::clear_faults(workspace),
             Command::NextPart => commands::next_part(workspace),
+            Command::OpenSetup(setup) => match self.links.open_setup(setup) {
+                Ok(()) => String::new(),
+                Err(why) => why,
+            },
             Command::AskWhatIsWrong => self.guess(Guesses::ask),
             Command::CloseQuestion => self.guess(Guesses::close),
             Command::Count(answer) => self.guess(|guesses| guesses.count(answer, true)),

@@ -1,5 +1,6 @@
 //! What the page that the class sees and the instructor's window say to each other.
 
+use crate::app::logic::class_setup::ClassSetup;
 use serde::{Deserialize, Serialize};
 
 /// A message; all windows of this page hear each.
@@ -39,6 +40,8 @@ pub(super) enum Command {
     Reveal,
     ClearFaults,
     NextPart,
+    /// Open the set-up of a class.
+    OpenSetup(ClassSetup),
     AskWhatIsWrong,
     CloseQuestion,
     /// One hand more for an answer, from 0.

@@ -8,10 +8,13 @@ mod guesses;
 mod link;
 mod message;
 mod reveal;
+mod rules;
+mod setup_form;
 mod window;
 
-pub(crate) use drawer::PresenterPanel;
+pub(crate) use drawer::{FaultKeys, PresenterPanel};
 pub(crate) use guesses::{ClassQuestion, Guesses, HandsCounted, HandsFor, guesses, stage_question};
 pub(crate) use link::ClassLink;
 pub(crate) use reveal::{RevealCard, RevealScene, reveal_scene};
+pub(crate) use rules::{ClassRules, class_rules};
 pub(crate) use window::{ClassWindow, is_class_window};

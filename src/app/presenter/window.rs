@@ -2,6 +2,7 @@
 
 use super::channel::Channel;
 use super::message::{Command, Message, Says, Status};
+use super::setup_form::SetupForm;
 use crate::app::i18n::{Key, format, text};
 use crate::app::keys::fault_key;
 use crate::app::screen;
@@ -107,6 +108,7 @@ pub(crate) fn ClassWindow() -> impl IntoView {
                 <SecretNow />
                 <GuessCount />
                 <PlantList />
+                <SetupForm open=move |setup| class.ask(Command::OpenSetup(setup)) />
             </Show>
         </main>
     }

@@ -7,6 +7,7 @@ use crate::app::guide::Markdown;
 use crate::app::i18n::{Key, format, text, words};
 use crate::app::lessons::course;
 use crate::app::logic::number::{in_unit, read};
+use crate::app::presenter::FaultKeys;
 use crate::app::record::{run_cells, run_heads};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
@@ -153,6 +154,7 @@ fn Answers(attempt: Attempt) -> impl IntoView {
                 rows=runs
             />
             {watches}
+            <FaultKeys />
         </article>
     }
     .into_any()

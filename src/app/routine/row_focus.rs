@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use nudgeproof::routine::StepId;
 use std::collections::HashMap;
 use wasm_bindgen::JsCast;
-use web_sys::{Element, HtmlElement};
+use web_sys::{Element, HtmlButtonElement, HtmlElement};
 
 /// The sentence of each row, to move the focus from row to row. A context of the list of steps.
 #[derive(Debug, Clone, Copy, Default)]
@@ -25,18 +25,21 @@ impl RowFocus {
         sentence
     }
 
+    /// The sentence of a row; the list may have been drawn anew since.
+    fn sentence(self, id: StepId) -> Option<HtmlButtonElement> {
+        self.0.try_with_value(|rows| rows.get(&id).copied())??.try_get_untracked()?
+    }
+
     /// Brings the row of a step into view.
     pub(super) fn show(self, id: StepId) {
-        let sentence = self.0.with_value(|rows| rows.get(&id).copied());
-        if let Some(sentence) = sentence.and_then(|s| s.get_untracked()) {
+        if let Some(sentence) = self.sentence(id) {
             scroll_to(&sentence);
         }
     }
 
     /// Gives the focus to the row of a step.
     pub(super) fn focus(self, id: StepId) {
-        let sentence = self.0.with_value(|rows| rows.get(&id).copied());
-        if let Some(sentence) = sentence.and_then(|s| s.get_untracked()) {
+        if let Some(sentence) = self.sentence(id) {
             // Focus can only fail on an element that is gone.
             let _ = sentence.focus();
         }

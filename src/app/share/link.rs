@@ -1,16 +1,38 @@
-//! A session in an address: the text of a session file, deflated (RFC 1951) by the browser, as
+//! A file in an address: the text of a session or of the set-up of a class, deflated (RFC 1951) by the browser, as
 //! base64url behind a version mark. What stands behind the hash is never sent to a server.
 
 use crate::app::i18n::{Key, format, text};
 use base64::DecodeError;
 use base64::prelude::{BASE64_URL_SAFE_NO_PAD, Engine as _};
 use js_sys::{Array, Function, Reflect, Uint8Array};
-use nudgeproof::session::Session;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{Blob, ReadableWritablePair, Response};
 
-/// What stands before the session in the address.
-const BEFORE: &str = "#/open?";
+/// What a link carries.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum LinkKind {
+    Session,
+    /// The set-up of a class.
+    Class,
+}
+
+impl LinkKind {
+    const ALL: [Self; 2] = [Self::Session, Self::Class];
+
+    /// What stands before the text in the address.
+    fn before(self) -> &'static str {
+        match self {
+            Self::Session => "#/open?",
+            Self::Class => "#/class-setup?",
+        }
+    }
+
+    /// What an address carries, if it is a link.
+    pub(super) fn of(hash: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|kind| hash.starts_with(kind.before()))
+    }
+}
+
 /// How the rest is written.
 const VERSION: &str = "1";
 /// Longest address, characters. Everything that passes addresses on is asked to bear 8000
@@ -19,20 +41,16 @@ pub(super) const LONGEST: usize = 8000;
 /// Most that a link may unpack to, KiB: hundreds of times a long lesson.
 const LARGEST_KIB: usize = 1024;
 
-/// Whether an address carries a session.
-pub(super) fn is_link(hash: &str) -> bool {
-    hash.starts_with(BEFORE)
-}
-
-/// The address of a session on this page, or one sentence why there is none.
-pub(super) async fn write(session_file: &str) -> Result<String, String> {
+/// The address of a file on this page, or one sentence why there is none.
+pub(super) async fn write(kind: LinkKind, file: &str) -> Result<String, String> {
     // Without the line breaks and indents of the file.
-    let compact: String = session_file.lines().map(str::trim_start).collect();
+    let compact: String = file.lines().map(str::trim_start).collect();
     let packed = through("CompressionStream", compact.as_bytes()).await;
     let packed = packed.map_err(|_| text(Key::LinkNotMade).to_owned())?;
     let address = web_sys::window().and_then(|w| w.location().href().ok()).unwrap_or_default();
     let page = address.split('#').next().unwrap_or_default();
-    let link = [page, BEFORE, VERSION, ".", &BASE64_URL_SAFE_NO_PAD.encode(&packed)].concat();
+    let link =
+        [page, kind.before(), VERSION, ".", &BASE64_URL_SAFE_NO_PAD.encode(&packed)].concat();
     if link.len() > LONGEST {
         let numbers = [link.len(), LONGEST].map(|n| n.to_string());
         return Err(format(Key::LinkWouldBeLong, &[&numbers[0], &numbers[1]]));
@@ -40,22 +58,23 @@ pub(super) async fn write(session_file: &str) -> Result<String, String> {
     Ok(link)
 }
 
-/// The session of an address, or one sentence that names what was expected.
-pub(super) async fn read(hash: &str) -> Result<Session, String> {
-    let rest = hash.strip_prefix(BEFORE).unwrap_or_default();
+/// The file of an address, or one sentence that names what was expected.
+pub(super) async fn read(kind: LinkKind, hash: &str) -> Result<String, String> {
+    let before = kind.before();
+    let rest = hash.strip_prefix(before).unwrap_or_default();
     if hash.len() > LONGEST {
         let numbers = [hash.len(), LONGEST].map(|n| n.to_string());
         return Err(format(Key::LinkTooLong, &[&numbers[0], &numbers[1]]));
     }
     let Some((version, coded)) = rest.split_once('.') else {
-        return Err(text(Key::LinkUnmarked).into());
+        return Err(format(Key::LinkUnmarked, &[before]));
     };
     if version != VERSION {
         return Err(format(Key::LinkOtherVersion, &[VERSION, version]));
     }
     let packed = BASE64_URL_SAFE_NO_PAD.decode(coded).map_err(|e| match e {
         DecodeError::InvalidByte(at, _) => {
-            let place = BEFORE.len() + VERSION.len() + 1 + at + 1;
+            let place = before.len() + VERSION.len() + 1 + at + 1;
             format(Key::LinkStrange, &[&place.to_string()])
         }
         // The end is missing.
@@ -67,8 +86,7 @@ pub(super) async fn read(hash: &str) -> Result<Session, String> {
     if kib > LARGEST_KIB {
         return Err(format(Key::LinkTooBig, &[&kib.to_string(), &LARGEST_KIB.to_string()]));
     }
-    let text = String::from_utf8(bytes).map_err(|_| text(Key::LinkTorn).to_owned())?;
-    Session::from_json(&text).map_err(|why| format(Key::LinkBadSession, &[&why.to_string()]))
+    String::from_utf8(bytes).map_err(|_| text(Key::LinkTorn).to_owned())
 }
 
 /// The bytes after one of the browser's own transforms, which is named.

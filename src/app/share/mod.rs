@@ -1,9 +1,10 @@
-//! The link that carries a session: made here, opened here.
+//! The link that carries a session or the set-up of a class: made here, opened here.
 
 mod link;
 mod open;
 mod replace_question;
 
+pub(crate) use link::LinkKind;
 pub(crate) use open::LinkOpener;
 pub(crate) use replace_question::ReplaceQuestion;
 
@@ -13,28 +14,50 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use nudgeproof::session::Session;
 
-/// The button that makes the link, and a field with the link for those who copy it by hand.
+/// The link to the session, as it is when the link is made.
 #[component]
 pub(crate) fn Share() -> impl IntoView {
     let workspace = workspace();
+    view! {
+        <LinkButton
+            kind=LinkKind::Session
+            track=move || workspace.track_session()
+            content=move || workspace.with_truth(Session::to_json)
+            say=move |says: String| workspace.notify(says)
+        />
+        <span class="fine">{text(Key::LinkNote)}</span>
+    }
+}
+
+/// The button that makes a link, and a field with the link for those who copy it by hand.
+#[component]
+pub(crate) fn LinkButton(
+    kind: LinkKind,
+    /// Tracks what the link is about: when that changes, the link is gone.
+    track: impl Fn() + Send + Sync + 'static,
+    /// The file that the link carries, as it is when the link is made.
+    content: impl Fn() -> String + Send + Sync + 'static,
+    /// Says what became of it.
+    #[prop(into)]
+    say: Callback<String>,
+) -> impl IntoView {
     let link = RwSignal::new(String::new());
     let refusal = RwSignal::new(String::new());
-    // A link holds the session as it was when it was made.
     Effect::new(move || {
-        workspace.track_session();
+        track();
         link.set(String::new());
         refusal.set(String::new());
     });
     let make = move |_| {
-        let session_file = workspace.with_truth(Session::to_json);
+        let file = content();
         spawn_local(async move {
-            match link::write(&session_file).await {
+            match link::write(kind, &file).await {
                 Ok(made) => {
                     let copied = copy(&made).await;
                     // The learner may have left this place meanwhile.
                     link.try_set(made);
                     let key = if copied { Key::LinkCopied } else { Key::LinkSelect };
-                    workspace.notify(text(key).into());
+                    say.try_run(text(key).into());
                 }
                 Err(why) => {
                     refusal.try_set(why);
@@ -57,7 +80,6 @@ pub(crate) fn Share() -> impl IntoView {
                 prop:value=link
             />
         </Show>
-        <span class="fine">{text(Key::LinkNote)}</span>
         <p class="warning" role="alert" data-testid="link-refused">
             {refusal}
         </p>

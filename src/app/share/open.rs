@@ -1,13 +1,44 @@
-//! Opens the session of a link, and asks first where it would replace work.
+//! Opens what a link carries, and asks first where it would replace work.
 
-use super::link;
+use super::link::{self, LinkKind};
 use crate::app::i18n::{Key, format, text};
+use crate::app::logic::class_setup::ClassSetup;
 use crate::app::place::Place;
+use crate::app::presenter::ClassRules;
 use crate::app::screen;
 use crate::app::workspace::Workspace;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use nudgeproof::session::Session;
+
+/// What a link or a file of a class puts on the page.
+#[derive(Debug, Clone)]
+pub(crate) struct Carried {
+    pub(super) session: Session,
+    /// What the page then shows and allows, if it is the set-up of a class.
+    pub(super) setup: Option<ClassSetup>,
+}
+
+impl Carried {
+    fn read(kind: LinkKind, file: &str) -> Result<Self, String> {
+        match kind {
+            LinkKind::Session => {
+                let session = Session::from_json(file);
+                let session =
+                    session.map_err(|e| format(Key::LinkBadSession, &[&e.to_string()]))?;
+                Ok(Self { session, setup: None })
+            }
+            LinkKind::Class => {
+                let setup = ClassSetup::read("", file);
+                Self::of(setup.map_err(|e| format(Key::LinkBadSetup, &[&e]))?)
+            }
+        }
+    }
+
+    fn of(setup: ClassSetup) -> Result<Self, String> {
+        Ok(Self { session: setup.session()?, setup: Some(setup) })
+    }
+}
 
 /// Opens the session that the address carries, now and whenever the address changes. Where there is
 /// work it asks first; work that is replaced is put aside. A link that cannot be opened leaves it
@@ -16,13 +47,14 @@ use nudgeproof::session::Session;
 pub(crate) struct LinkOpener {
     workspace: Workspace,
     place: RwSignal<Place>,
-    /// The session of a link that would replace work, until the learner has answered.
-    pub(super) waiting: RwSignal<Option<Session>>,
+    rules: ClassRules,
+    /// What would replace work, until the learner has answered.
+    pub(super) waiting: RwSignal<Option<Carried>>,
 }
 
 impl LinkOpener {
-    pub(crate) fn listen(workspace: Workspace, place: RwSignal<Place>) -> Self {
-        let links = Self { workspace, place, waiting: RwSignal::new(None) };
+    pub(crate) fn listen(workspace: Workspace, place: RwSignal<Place>, rules: ClassRules) -> Self {
+        let links = Self { workspace, place, rules, waiting: RwSignal::new(None) };
         links.read_address();
         screen::on_hash_change(move || links.read_address());
         links
@@ -30,21 +62,37 @@ impl LinkOpener {
 
     fn read_address(self) {
         let hash = screen::hash();
-        if !link::is_link(&hash) {
-            return;
-        }
+        let Some(kind) = LinkKind::of(&hash) else { return };
         // Loading the page again must not open the link again.
         screen::replace_hash(self.place.get_untracked().hash());
         spawn_local(async move {
-            match link::read(&hash).await {
-                Ok(session) if self.workspace.has_work() => self.waiting.set(Some(session)),
-                Ok(session) => self.open(session),
+            let read = link::read(kind, &hash).await;
+            match read.and_then(|file| Carried::read(kind, &file)) {
+                Ok(carried) => self.offer(carried),
                 Err(why) => {
                     self.go_to_bench();
                     self.workspace.warn(format(Key::LinkNotOpened, &[&why]));
                 }
             }
         });
+    }
+
+    /// Opens the set-up of a class.
+    ///
+    /// # Errors
+    /// One sentence why it cannot be opened.
+    pub(crate) fn open_setup(self, setup: ClassSetup) -> Result<(), String> {
+        self.offer(Carried::of(setup)?);
+        Ok(())
+    }
+
+    /// Opens it, or asks first where it would replace work.
+    fn offer(self, carried: Carried) {
+        if self.workspace.has_work() {
+            self.waiting.set(Some(carried));
+        } else {
+            self.open(carried);
+        }
     }
 
     fn go_to_bench(self) {
@@ -54,17 +102,22 @@ impl LinkOpener {
         }
     }
 
-    fn open(self, session: Session) {
+    fn open(self, carried: Carried) {
         self.go_to_bench();
-        if self.workspace.replace(session) {
-            self.workspace.notify(text(Key::LinkOpened).into());
+        let kept = self.workspace.replace(carried.session);
+        let opened = if carried.setup.is_some() { Key::SetupOpened } else { Key::LinkOpened };
+        if let Some(setup) = carried.setup {
+            self.rules.apply(&setup);
+        }
+        if kept {
+            self.workspace.notify(text(opened).into());
         }
     }
 
     /// The answer: the link may replace the work.
     pub(super) fn open_waiting(self) {
-        if let Some(session) = self.waiting.try_update(Option::take).flatten() {
-            self.open(session);
+        if let Some(carried) = self.waiting.try_update(Option::take).flatten() {
+            self.open(carried);
         }
     }
 

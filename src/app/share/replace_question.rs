@@ -12,7 +12,7 @@ pub(crate) fn ReplaceQuestion(links: LinkOpener) -> impl IntoView {
     let dialog = modal(move || links.waiting.read().is_some());
     let about = move || {
         links.waiting.with(|waiting| {
-            let session = waiting.as_ref()?;
+            let session = &waiting.as_ref()?.session;
             let actions = session.actions().iter().filter(|a| !a.in_secret()).count().to_string();
             Some(format(Key::LinkAsk, &[&session.header().part.title, &actions]))
         })

@@ -53,6 +53,8 @@ use super::logic::torch_shape::DrawnTorch;
 use super::panels::panels;
 use super::settings::settings;
 use super::workspace::workspace;
+use crate::app::logic::class_setup::ClassPanel;
+use crate::app::presenter::class_rules;
 use arm_view::ArmOnPlan;
 use crash_view::CrashView;
 use definitions::Definitions;
@@ -81,6 +83,7 @@ use torch_view::{TorchInElevation, TorchOnPlan};
 #[component]
 pub(crate) fn Sheet() -> impl IntoView {
     let (workspace, settings, shortcuts) = (workspace(), settings(), shortcuts());
+    let rules = class_rules();
     let (holder, drawing) = (panels().sheet, NodeRef::<svg::Svg>::new());
     let size = element_size(holder);
     let bounds = Memo::new(move |_| SheetExtent::of(&workspace.part()));
@@ -141,7 +144,9 @@ pub(crate) fn Sheet() -> impl IntoView {
                     <ArmOnPlan />
                     <RouteOnPlan />
                     <RunOnPlan />
-                    <ForecastOnPlan />
+                    <Show when=move || rules.shows(ClassPanel::Forecast)>
+                        <ForecastOnPlan />
+                    </Show>
                     <Points />
                     <SeamStrokes />
                     <PartGrips />

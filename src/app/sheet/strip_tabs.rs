@@ -4,7 +4,9 @@ use crate::app::chart::Charts;
 use crate::app::controls::Tab;
 use crate::app::i18n::{Key, text};
 use crate::app::lessons::course;
+use crate::app::logic::class_setup::ClassPanel;
 use crate::app::panels::{Strip, panels};
+use crate::app::presenter::class_rules;
 use crate::app::readings::Readings;
 use leptos::prelude::*;
 use nudgeproof::lesson::LookAt;
@@ -12,9 +14,17 @@ use nudgeproof::lesson::LookAt;
 /// The names of the three, and the one in front.
 #[component]
 pub(super) fn StripTabs() -> impl IntoView {
-    let (course, panels) = (course(), panels());
+    let (course, panels, rules) = (course(), panels(), class_rules());
     // The memo keeps a second press of the same tab from drawing it anew.
-    let strip = Memo::new(move |_| panels.strip.get());
+    let strip = Memo::new(move |_| {
+        let front = panels.strip.get();
+        let shown = match front {
+            Strip::Elevation => true,
+            Strip::Readings => rules.shows(ClassPanel::Readings),
+            Strip::Charts => rules.shows(ClassPanel::Charts),
+        };
+        if shown { front } else { Strip::Elevation }
+    });
     // A stage that is about the readings brings them to the front.
     let looks_at = Memo::new(move |_| course.looks_at());
     Effect::new(move || {
@@ -53,8 +63,12 @@ pub(super) fn StripTabs() -> impl IntoView {
     view! {
         <div class="strip-tabs" role="tablist" aria-label=text(Key::StripTabs)>
             {tab(Strip::Elevation, Key::Elevation, "tab-elevation")}
-            {tab(Strip::Readings, Key::Readings, "tab-readings")}
-            {tab(Strip::Charts, Key::TabCharts, "tab-charts")}
+            <Show when=move || rules.shows(ClassPanel::Readings)>
+                {tab(Strip::Readings, Key::Readings, "tab-readings")}
+            </Show>
+            <Show when=move || rules.shows(ClassPanel::Charts)>
+                {tab(Strip::Charts, Key::TabCharts, "tab-charts")}
+            </Show>
         </div>
         {front}
     }

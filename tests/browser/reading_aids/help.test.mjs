@@ -24,11 +24,11 @@ const state = () => {
   return JSON.stringify([document.documentElement.outerHTML, fields, focus, localStorage.getItem("nudgeproof.session")]);
 };
 
-/** Presses a key and waits for what it changes; the coach, who also changes the page, is waited for first. */
-async function acts(page, key, what) {
+/** Presses a key, or one after the other, and waits for what it changes; the coach, who also changes the page, is waited for first. */
+async function acts(page, what, ...pressed) {
   await learner.coached(page);
   const before = await page.evaluate(state);
-  await keys(page, key);
+  await keys(page, ...pressed);
   for (let tries = 0; tries < 40; tries += 1) {
     if ((await page.evaluate(state)) !== before) return;
     await page.waitForTimeout(50);
@@ -55,10 +55,12 @@ const PLACES_OF_KEYS = {
   "keys-height": { focus: ["torch-height", "height-home"], first: {} },
   "keys-step": { step: true, first: {} },
   "keys-number": { focus: ["torch-x"], first: {} },
-  "keys-sheet": { focus: ["torch", null], first: {} },
+  // What is planted shows nowhere: it is stored.
+  "keys-sheet": { focus: ["torch", null], first: {}, then: { "Alt+F": "a" } },
+  "keys-fault": { focus: [null], before: (page) => keys(page, "Alt+f"), first: {} },
   "keys-palette": { focus: ["torch", null], first: {} },
   "keys-shift": { place: "shift", first: {} },
-  "keys-page": { focus: [null], first: { "Control+Y": (page) => keys(page, "Control+z"), "Control+Shift+Z": (page) => keys(page, "Control+z") } },
+  "keys-page": { focus: [null], first: { "Control+Y": (page) => keys(page, "Control+z"), "Control+Shift+Z": (page) => keys(page, "Control+z"), 1: (page) => keys(page, "Alt+z") } },
 };
 
 test("the help names the keys of every place, and every key that it names acts there", async () => {
@@ -67,7 +69,7 @@ test("the help names the keys of every place, and every key that it names acts t
   assert.deepEqual([...new Set(all.map((k) => k.where))].sort(), Object.keys(PLACES_OF_KEYS).sort());
   await close(page);
 
-  for (const [where, { place = "bench", focus = [null], step, first }] of Object.entries(PLACES_OF_KEYS)) {
+  for (const [where, { place = "bench", focus = [null], step, before, first, then = {} }] of Object.entries(PLACES_OF_KEYS)) {
     const chords = all.filter((k) => k.where === where).map((k) => k.key);
     assert.ok(chords.length > 0, where);
     for (const id of focus) {
@@ -82,9 +84,10 @@ test("the help names the keys of every place, and every key that it names acts t
         else if (id) await byId(page, id).focus();
         else await page.evaluate(() => document.activeElement?.blur());
         await first[chord]?.(page, id);
+        await before?.(page);
         // On the sheet a letter needs no Alt.
         const key = ["keys-sheet", "keys-palette"].includes(where) && id ? chord.replace("Alt+", "").toLowerCase() : chord;
-        await acts(page, key, `${where}, ${id ?? ""}: ${key}`);
+        await acts(page, `${where}, ${id ?? ""}: ${key}`, key, ...(then[chord] ? [then[chord]] : []));
         await page.mouse.up();
         if (await byId(page, "help-sheet").isVisible()) await byId(page, "help-close").click();
       }

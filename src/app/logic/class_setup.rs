@@ -1,0 +1,279 @@
+//! The set-up of a class as a file: what it begins with, and what the page shows and allows.
+
+use crate::app::i18n::{Key, format, text};
+use nudgeproof::cell::{part_by_name, parts};
+use nudgeproof::io::{from_json, from_toml, to_json};
+use nudgeproof::lesson::lessons;
+use nudgeproof::routine::RunSpeed;
+use nudgeproof::session::{Header, Session};
+use serde::{Deserialize, Serialize};
+
+/// What the first key of the file says.
+const FORMAT: &str = "nudgeproof-class";
+const VERSION: u32 = 1;
+/// The greatest number of a task, as everywhere on the page.
+pub(crate) const MOST_SEED: u64 = 999_999;
+/// Every hint: it asks, it points, it shows.
+pub(crate) const ALL_HINTS: u8 = 3;
+
+/// A panel that a class may do without.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum ClassPanel {
+    Coach,
+    Readings,
+    Charts,
+    Forecast,
+}
+
+impl ClassPanel {
+    pub(crate) const ALL: [Self; 4] = [Self::Coach, Self::Readings, Self::Charts, Self::Forecast];
+
+    pub(crate) fn name(self) -> Key {
+        match self {
+            Self::Coach => Key::Coach,
+            Self::Readings => Key::Readings,
+            Self::Charts => Key::TabCharts,
+            Self::Forecast => Key::PanelForecast,
+        }
+    }
+
+    /// Its name for tests.
+    pub(crate) fn id(self) -> &'static str {
+        match self {
+            Self::Coach => "coach",
+            Self::Readings => "readings",
+            Self::Charts => "charts",
+            Self::Forecast => "forecast",
+        }
+    }
+}
+
+/// What a class begins with.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum ClassStart {
+    /// The lesson of this name.
+    Lesson(String),
+    /// An empty bench with the part of this name.
+    Part(String),
+}
+
+/// The unit of lengths.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) enum ClassUnits {
+    #[serde(rename = "mm")]
+    Millimetres,
+    #[serde(rename = "in")]
+    Inches,
+}
+
+/// The colours of the page.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum ClassTheme {
+    Paper,
+    Blueprint,
+}
+
+/// The set-up of a class. What is left out stays as the page has it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct ClassSetup {
+    format: String,
+    format_version: u32,
+    pub(crate) start: ClassStart,
+    /// The number of the task: everyone gets the same.
+    pub(crate) seed: u64,
+    /// The panels that are not shown.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub(crate) hide: Vec<ClassPanel>,
+    /// How many of the three hints may be asked for.
+    #[serde(default = "all_hints")]
+    pub(crate) hints: u8,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(crate) speed: Option<RunSpeed>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(crate) units: Option<ClassUnits>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(crate) theme: Option<ClassTheme>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(crate) projector: Option<bool>,
+}
+
+fn all_hints() -> u8 {
+    ALL_HINTS
+}
+
+impl ClassSetup {
+    /// A class that begins with this, and may do everything.
+    pub(crate) fn new(start: ClassStart, seed: u64) -> Self {
+        Self {
+            format: FORMAT.into(),
+            format_version: VERSION,
+            start,
+            seed,
+            hide: Vec::new(),
+            hints: ALL_HINTS,
+            speed: None,
+            units: None,
+            theme: None,
+            projector: None,
+        }
+    }
+
+    /// Reads a file: TOML if its name ends so, else JSON.
+    ///
+    /// # Errors
+    /// One sentence that names the place and what was expected there.
+    pub(crate) fn read(name: &str, content: &str) -> Result<Self, String> {
+        let is_toml = name.rsplit('.').next().is_some_and(|end| end.eq_ignore_ascii_case("toml"));
+        let read: Result<Self, _> = if is_toml { from_toml(content) } else { from_json(content) };
+        let setup = read.map_err(|e| e.to_string())?;
+        setup.check()?;
+        Ok(setup)
+    }
+
+    fn check(&self) -> Result<(), String> {
+        let wrong = |key: &str, expected: &str, found: &str| {
+            Err(format(Key::SetupExpected, &[key, expected, found]))
+        };
+        if self.format != FORMAT {
+            return wrong("format", FORMAT, &self.format);
+        }
+        if self.format_version != VERSION {
+            return wrong("format_version", &VERSION.to_string(), &self.format_version.to_string());
+        }
+        if !(1..=MOST_SEED).contains(&self.seed) {
+            return wrong(
+                "seed",
+                &format(Key::NumberUpTo, &["1", &MOST_SEED.to_string()]),
+                &self.seed.to_string(),
+            );
+        }
+        if self.hints > ALL_HINTS {
+            return wrong(
+                "hints",
+                &format(Key::NumberUpTo, &["0", &ALL_HINTS.to_string()]),
+                &self.hints.to_string(),
+            );
+        }
+        match &self.start {
+            ClassStart::Lesson(name) if lessons().iter().all(|l| l.name != *name) => {
+                let known: Vec<_> = lessons().iter().map(|l| l.name.as_str()).collect();
+                wrong("start.lesson", &known.join(", "), name)
+            }
+            ClassStart::Part(name) if part_by_name(name).is_none() => {
+                let known: Vec<_> = parts().into_iter().map(|p| p.name).collect();
+                wrong("start.part", &known.join(", "), name)
+            }
+            _ => Ok(()),
+        }
+    }
+
+    /// The text of a file.
+    pub(crate) fn write(&self) -> String {
+        to_json(self)
+    }
+
+    /// The session that the class begins with.
+    ///
+    /// # Errors
+    /// One sentence why it cannot be set up.
+    pub(crate) fn session(&self) -> Result<Session, String> {
+        match &self.start {
+            ClassStart::Lesson(name) => {
+                let lesson = lessons().iter().find(|l| l.name == *name);
+                let lesson = lesson.ok_or_else(|| text(Key::SetupGone).to_owned())?;
+                lesson.variant(self.seed).map(|l| l.start()).map_err(|e| e.to_string())
+            }
+            ClassStart::Part(name) => {
+                let part = part_by_name(name).ok_or_else(|| text(Key::SetupGone).to_owned())?;
+                Session::new(Header::new(part, self.seed)).map_err(|e| e.to_string())
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn whole() -> ClassSetup {
+        ClassSetup {
+            hide: vec![ClassPanel::Coach, ClassPanel::Forecast],
+            hints: 1,
+            speed: Some(RunSpeed::Full),
+            units: Some(ClassUnits::Inches),
+            theme: Some(ClassTheme::Blueprint),
+            projector: Some(true),
+            ..ClassSetup::new(ClassStart::Lesson("one-touch".into()), 12)
+        }
+    }
+
+    #[test]
+    fn a_setup_is_read_as_it_is_written() {
+        for setup in [whole(), ClassSetup::new(ClassStart::Part("planter-base".into()), 999_999)] {
+            assert_eq!(ClassSetup::read("class.json", &setup.write()), Ok(setup));
+        }
+    }
+
+    #[test]
+    fn a_setup_may_be_written_by_hand_as_toml() {
+        let file = r#"
+            format = "nudgeproof-class"
+            format_version = 1
+            start = { lesson = "one-touch" }
+            seed = 12
+            hide = ["coach", "forecast"]
+            hints = 1
+            speed = "full"
+            units = "in"
+            theme = "blueprint"
+            projector = true
+        "#;
+        assert_eq!(ClassSetup::read("My class.TOML", file), Ok(whole()));
+    }
+
+    #[test]
+    fn a_class_begins_with_its_lesson_or_part() {
+        let lesson = whole().session().expect("a lesson");
+        assert_eq!(lesson.header().lesson.as_deref(), Some("one-touch"));
+        let setup = ClassSetup::new(ClassStart::Part("planter-base".into()), 3);
+        let part = setup.session().expect("a part");
+        assert_eq!((part.header().part.name.as_str(), part.header().seed), ("planter-base", 3));
+        assert!(part.actions().is_empty(), "an empty bench");
+    }
+
+    #[track_caller]
+    fn refused(change: (&str, &str), expected: &[&str]) {
+        let text = whole().write();
+        assert!(text.contains(change.0), "the case changes nothing: {}", change.0);
+        let why =
+            ClassSetup::read("a.json", &text.replace(change.0, change.1)).expect_err("refused");
+        for part in expected {
+            assert!(why.contains(part), "{why:?} names {part:?}");
+        }
+    }
+
+    #[test]
+    fn what_is_wrong_is_named_with_its_place_and_what_was_expected() {
+        refused(("\"seed\": 12", "\"seed\": 0"), &["seed", "1 to 999999", "found 0"]);
+        refused(("\"seed\": 12", "\"seed\": \"12\""), &["line", "seed", "u64"]);
+        refused(("\"hints\": 1", "\"hints\": 4"), &["hints", "0 to 3", "found 4"]);
+        refused(("\"hints\": 1", "\"hint\": 1"), &["line", "hint", "unknown field"]);
+        refused(("one-touch", "no-touch"), &["start.lesson", "one-touch", "no-touch"]);
+        refused(("\"lesson\"", "\"part\""), &["start.part", "planter-base", "one-touch"]);
+        refused(("\"coach\"", "\"couch\""), &["hide[0]", "couch", "coach"]);
+        refused(("\"full\"", "\"fast\""), &["speed", "fast", "full"]);
+        refused(("\"in\"", "\"ft\""), &["units", "ft", "mm"]);
+        refused(("nudgeproof-class", "nudgeproof-session"), &["format", "nudgeproof-class"]);
+        refused(
+            ("\"format_version\": 1", "\"format_version\": 2"),
+            &["format_version", "expected 1"],
+        );
+        assert!(ClassSetup::read("a.json", "{").is_err(), "no JSON");
+        assert!(ClassSetup::read("a.toml", "seed = ").is_err(), "no TOML");
+        assert!(ClassSetup::read("a.json", "").is_err(), "nothing");
+    }
+}
