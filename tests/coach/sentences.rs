@@ -37,7 +37,9 @@ pub(crate) fn still_metric(sentence: &Sentence) -> Option<String> {
         !zero && inches.contains(&format!(" {figure} in"))
     };
     let lengths = inches.matches(" in ").count() + inches.matches(" in.").count();
-    let wrong = inches.contains(" mm") || figures.clone().any(|figure| kept(&figure));
+    // An inch before the word is read twice.
+    let twice = inches.contains(" in in ");
+    let wrong = twice || inches.contains(" mm") || figures.clone().any(|figure| kept(&figure));
     let lost = figures.count() > 0 && lengths == 0 && !inches.contains(" in");
     (wrong || lost).then_some(inches)
 }
