@@ -192,7 +192,7 @@ mod tests {
         let carried = |e: &&Event| matches!(e.what, EventKind::HomeCarried { .. });
         let event = log.events.iter().rfind(carried).expect("home rides along");
         let EventKind::HomeCarried { by_mm } = event.what else { panic!("{event:?}") };
-        let told = || moment(log, &session.state().routine, event.time);
+        let told = || say(&log.says(&event.what));
         assert_eq!(told(), format!("Home was carried along, {by_mm:.1} mm off"));
         show_inches(true);
         assert_eq!(told(), format!("Home was carried along, {:.3} in off", by_mm / 25.4));

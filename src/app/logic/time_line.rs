@@ -295,7 +295,7 @@ mod tests {
             happening(log, &state.routine, Moment { t, stood })
         };
         assert_eq!(told(0.1), told(1.0), "the same for all of the scene");
-        assert_eq!(told(0.1), "Found part");
+        assert_eq!(told(0.1), "Found “part”");
     }
 
     #[test]
