@@ -1,7 +1,7 @@
 //! The bar on top: places, undo and redo, projector, units, theme, help; and the banners
 //! about storage.
 
-use super::controls::Icon;
+use super::controls::{Choice, Icon};
 use super::help::Help;
 use super::i18n::{Key, text};
 use super::keys::{CommandButton, KeyCommand};
@@ -87,13 +87,6 @@ fn UndoAndRedo() -> impl IntoView {
 #[component]
 fn Appearance() -> impl IntoView {
     let settings = settings();
-    let other_unit = move || text(if settings.inches() { Key::ToMm } else { Key::ToInches });
-    let other_theme = move || {
-        text(match settings.theme() {
-            Theme::Paper => Key::ToBlueprint,
-            Theme::Blueprint => Key::ToPaper,
-        })
-    };
     view! {
         <CommandButton
             command=KeyCommand::Projector
@@ -104,17 +97,23 @@ fn Appearance() -> impl IntoView {
         >
             {text(Key::Projector)}
         </CommandButton>
-        <button
-            type="button"
-            data-testid="units"
-            title=text(Key::UnitsNote)
-            on:click=move |_| settings.toggle_inches()
-        >
-            {other_unit}
-        </button>
-        <button type="button" data-testid="theme" on:click=move |_| settings.toggle_theme()>
-            {other_theme}
-        </button>
+        <span title=text(Key::UnitsNote)>
+            <Choice
+                name=Key::Units
+                options=vec![(false, "units-mm", Key::Mm), (true, "units-in", Key::Inch)]
+                value=Signal::derive(move || settings.inches())
+                on_choose=move |inches| settings.show_inches(inches)
+            />
+        </span>
+        <Choice
+            name=Key::ThemeName
+            options=vec![
+                (Theme::Paper, "theme-paper", Key::ThemePaper),
+                (Theme::Blueprint, "theme-blueprint", Key::ThemeBlueprint),
+            ]
+            value=Signal::derive(move || settings.theme())
+            on_choose=move |theme| settings.show_theme(theme)
+        />
     }
 }
 

@@ -102,17 +102,12 @@ impl Settings {
         }
     }
 
-    pub(crate) fn toggle_theme(self) {
-        let theme = match self.theme.get_untracked() {
-            Theme::Paper => Theme::Blueprint,
-            Theme::Blueprint => Theme::Paper,
-        };
+    pub(crate) fn show_theme(self, theme: Theme) {
         self.store(THEME, theme.name());
         self.theme.set(theme);
     }
 
-    pub(crate) fn toggle_inches(self) {
-        let inches = !self.inches.get_untracked();
+    pub(crate) fn show_inches(self, inches: bool) {
         // First, so that the views the signal updates write the new unit.
         number::show_inches(inches);
         self.store(UNITS, number::unit());

@@ -1,5 +1,6 @@
 //! Small components that many places of the page use: fields, groups, remarks, table heads.
 
+mod choice;
 mod file_button;
 mod group;
 mod icon;
@@ -13,6 +14,7 @@ mod text_field;
 mod toggle_button;
 mod typing;
 
+pub(crate) use choice::Choice;
 pub(crate) use file_button::{ChosenText, FileButton};
 pub(crate) use group::Group;
 pub(crate) use icon::Icon;

@@ -1,7 +1,7 @@
 use super::caution::Caution;
 use super::start::{announce_end, start};
 use super::time_line::TimeLine;
-use crate::app::controls::{Group, Icon, LabelledField, Select, StateOf, ToggleButton};
+use crate::app::controls::{Choice, Group, Icon, LabelledField, Select, StateOf};
 use crate::app::i18n::{Key, text};
 use crate::app::keys::{CommandButton, KeyCommand, aria, shortcuts, tooltip};
 use crate::app::lessons::course;
@@ -203,25 +203,11 @@ fn EndButtons(
 #[component]
 fn SpeedChoice() -> impl IntoView {
     let speed = workspace().speed;
-    view! {
-        <Group class="choice" name=text(Key::Speed)>
-            <span class="state-name">{text(Key::Speed)}</span>
-            <ToggleButton
-                test_id="run-reduced"
-                pressed=move || speed.get() == RunSpeed::Reduced
-                on:click=move |_| speed.set(RunSpeed::Reduced)
-            >
-                {text(Key::SpeedReduced)}
-            </ToggleButton>
-            <ToggleButton
-                test_id="run-full"
-                pressed=move || speed.get() == RunSpeed::Full
-                on:click=move |_| speed.set(RunSpeed::Full)
-            >
-                {text(Key::SpeedFull)}
-            </ToggleButton>
-        </Group>
-    }
+    let options = vec![
+        (RunSpeed::Reduced, "run-reduced", Key::SpeedReduced),
+        (RunSpeed::Full, "run-full", Key::SpeedFull),
+    ];
+    view! { <Choice name=Key::Speed named=true options value=speed on_choose=move |to| speed.set(to) /> }
 }
 
 /// Whether the next run welds.

@@ -19,7 +19,7 @@ const inch = (mm) => (mm / INCH).toFixed(3).replace("-", "−");
 test("sheet, fields and readings speak inches, files do not, and the choice lasts", async () => {
   const page = await site.open({ hash: "bench", storage: { [SESSION]: CASE } });
   assert.match(await text(page, "title-units"), /^mm/);
-  await byId(page, "units").click();
+  await byId(page, "units-in").click();
   assert.equal(await text(page, "title-units"), "in, °");
   assert.equal(await text(page, "title-tolerance"), `± ${inch(0.6)} in`);
   const worst = Math.max(...(await learner.misses(page)).map(Math.abs));
@@ -45,7 +45,7 @@ test("sheet, fields and readings speak inches, files do not, and the choice last
   await page.reload();
   await byId(page, "bench").waitFor();
   assert.equal(await text(page, "title-units"), "in, °", "kept");
-  await byId(page, "units").click();
+  await byId(page, "units-mm").click();
   assert.match(await text(page, "title-units"), /^mm/);
   assert.equal(await byId(page, "nudge-x").inputValue(), "2.5");
   await close(page);
@@ -64,7 +64,7 @@ test("lessons and the coach speak inches as well", async () => {
   };
   const metric = /([\d.]+) mm/.exec(await said());
   assert.ok(metric, await said());
-  await byId(page, "units").click();
+  await byId(page, "units-in").click();
   const inches = /([\d.]+) in\b/.exec(await said());
   assert.ok(Math.abs(Number(inches[1]) * INCH - Number(metric[1])) < 0.13, `${inches[0]} for ${metric[0]}`);
   assert.doesNotMatch(await card.innerText(), /\d mm/);

@@ -41,7 +41,7 @@ const allow = (page) => page.evaluate(() => { globalThis.forbidden = null; });
 
 test("a setting that cannot be stored is told, and holds until the page is closed", async () => {
   const page = await site.open({ hash: "bench", prepare: forbid("setItem", "nudgeproof.setting.units") });
-  await byId(page, "units").click();
+  await byId(page, "units-in").click();
   await says(page, "notice", /could not store that: it lasts until this page is closed/);
   assert.match(await byId(page, "title-units").textContent(), /^in/);
   await close(page);
