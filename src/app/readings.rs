@@ -7,6 +7,7 @@ use crate::app::logic::nudge::Nudge;
 use crate::app::logic::number::{length, signed, signed_length};
 use crate::app::logic::reading::{ReadingRow, ReportedOffset, reported_offsets, rows};
 use crate::app::logic::shown::weld_points;
+use crate::app::logic::touch_report::{EarlierRun, earlier_runs};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::geometry::{Point3, Pose};
@@ -27,34 +28,59 @@ pub(crate) fn Readings() -> impl IntoView {
         let state = workspace.state();
         log.with(|log| Some(reported_offsets(log.as_ref()?, &state))).unwrap_or_default()
     });
+    // At most so many earlier runs beside it: there is no room for more.
+    let earlier = Memo::new(move |_| {
+        let (runs, state) = (workspace.told_runs(), workspace.state());
+        let run = workspace.shown_index().unwrap_or(0);
+        earlier_runs(&runs, run, |i| state.run_contexts.get(i).cloned(), EARLIER)
+    });
     let weld_start = Memo::new(move |_| weld_points(&workspace.routine())[0]);
     view! {
-        <Show when=move || !touches.read().is_empty()>
-            <TouchTable touches />
-        </Show>
-        {move || {
-            let (found, weld_start) = (offsets.get(), weld_start.get());
-            (!found.is_empty()).then(|| view! { <Offsets found weld_start /> })
-        }}
+        <div class="readings-front">
+            <Show when=move || !touches.read().is_empty()>
+                <TouchTable touches earlier />
+            </Show>
+            {move || {
+                let (found, weld_start) = (offsets.get(), weld_start.get());
+                (!found.is_empty()).then(|| view! { <Offsets found weld_start /> })
+            }}
+        </div>
         <Show when=move || log.read().is_none()>
             <p class="empty">{text(Key::NoReadings)}</p>
         </Show>
     }
 }
 
+/// Earlier runs in the table.
+const EARLIER: usize = 2;
+
+/// A row for each touch: its reading in the reference and now, and how much later it touched; in softer ink
+/// the same of earlier runs.
 #[component]
-fn TouchTable(touches: Memo<Vec<ReadingRow>>) -> impl IntoView {
-    let row = |row: ReadingRow| {
-        let later = or_dash(row.later.map(|v| signed_length(v, 2)));
+fn TouchTable(touches: Memo<Vec<ReadingRow>>, earlier: Memo<Vec<EarlierRun>>) -> impl IntoView {
+    let row = move |row: ReadingRow| {
+        let later = |mm: Option<f64>| or_dash(mm.map(|mm| signed_length(mm, 2)));
+        let of_run = |run: &EarlierRun| {
+            let mm = run.later.iter().find(|(step, _)| *step == row.step).map(|(_, mm)| *mm);
+            view! { <td class="earlier">{later(mm)}</td> }
+        };
         view! {
             <tr>
                 <td>{row.number}</td>
-                <td>{row.face}</td>
+                <td>{row.face.clone()}</td>
                 <td>{place(row.reference)}</td>
                 <td>{place(row.now)}</td>
-                <td>{later}</td>
+                <td>{later(row.later)}</td>
+                {earlier.read().iter().map(of_run).collect_view()}
             </tr>
         }
+    };
+    let heads = move || {
+        let head = |run: &EarlierRun| {
+            let name = format(Key::ColEarlier, &[&run.number.to_string()]);
+            view! { <th scope="col" class="earlier">{name}</th> }
+        };
+        earlier.read().iter().map(head).collect_view()
     };
     view! {
         <table class="readings" data-testid="readings">
@@ -65,6 +91,7 @@ fn TouchTable(touches: Memo<Vec<ReadingRow>>) -> impl IntoView {
                     <ColumnHead>{text(Key::ColReference)}</ColumnHead>
                     <ColumnHead>{text(Key::ColNow)}</ColumnHead>
                     <ColumnHead>{text(Key::ColLater)}</ColumnHead>
+                    {heads}
                 </tr>
             </thead>
             <tbody>{move || touches.get().into_iter().map(row).collect_view()}</tbody>
@@ -114,6 +141,7 @@ fn Offsets(found: Vec<ReportedOffset>, weld_start: Option<Point3<f64>>) -> impl 
         view! { <SixNumbers place=found.place.clone() found=found.motion truth=found.truth /> }
     };
     view! {
+        <div>
         <table class="readings" data-testid="offsets">
             <thead>
                 <tr>
@@ -131,5 +159,6 @@ fn Offsets(found: Vec<ReportedOffset>, weld_start: Option<Point3<f64>>) -> impl 
         {found.iter().map(six).collect_view()}
         <Note>{format(Key::OffsetOrigin, &[])}</Note>
         {found.iter().map(residual).collect_view()}
+        </div>
     }
 }

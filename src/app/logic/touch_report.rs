@@ -4,7 +4,7 @@ use super::number::signed_length;
 use super::shown::found_offsets;
 use crate::app::i18n::{Key, format};
 use nudgeproof::geometry::{Point3, Pose};
-use nudgeproof::routine::{LegKind, RunLog, Search, SearchOutcome, SolutionOutcome};
+use nudgeproof::routine::{LegKind, RunLog, Search, SearchOutcome, SolutionOutcome, StepId};
 use nudgeproof::session::RunContext;
 use std::sync::Arc;
 
@@ -81,6 +81,33 @@ pub(crate) fn touch_reports(
         TouchReport::FurtherOn { mm, reference }
     };
     log.searches.iter().map(report).collect()
+}
+
+/// What the touches of an earlier run told.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct EarlierRun {
+    pub(crate) number: usize,
+    /// How much further along each feel touched than in the reference of its time, mm.
+    pub(crate) later: Vec<(StepId, f64)>,
+}
+
+/// The nearest runs before this one that were compared with a reference, the last first; at most so many.
+pub(crate) fn earlier_runs(
+    runs: &[Arc<RunLog>],
+    run: usize,
+    context: impl Fn(usize) -> Option<RunContext>,
+    most: usize,
+) -> Vec<EarlierRun> {
+    let told = |(i, log): (usize, &Arc<RunLog>)| {
+        let reports = touch_reports(runs, i, context(i).as_ref());
+        let later = log.searches.iter().zip(reports).filter_map(|(search, report)| match report {
+            TouchReport::FurtherOn { mm, .. } => Some((search.step, mm)),
+            _ => None,
+        });
+        let later: Vec<_> = later.collect();
+        (!later.is_empty()).then_some(EarlierRun { number: log.number, later })
+    };
+    runs.iter().enumerate().take(run).rev().filter_map(told).take(most).collect()
 }
 
 /// Whether a run learned at a time, s: the reference flag as it stood when it last began or went on.
@@ -174,6 +201,22 @@ mod tests {
         for (mm, row) in further(2).into_iter().zip(table) {
             assert!((mm - row).abs() < 1e-9, "as in the table of readings: {mm} and {row}");
         }
+    }
+
+    #[test]
+    fn earlier_runs_stand_beside_this_one_each_with_its_own_numbers() {
+        let text = include_str!("../../../tests/cases/sessions/as-it-should-be.json");
+        let session = Session::from_json(text).expect("a session");
+        let state = session.state();
+        let runs: Vec<_> = state.runs.iter().cloned().collect();
+        let contexts: Vec<_> = state.run_contexts.iter().cloned().collect();
+        let earlier = |most| earlier_runs(&runs, 3, |i| contexts.get(i).cloned(), most);
+        let numbers: Vec<usize> = earlier(9).iter().map(|run| run.number).collect();
+        assert_eq!(numbers, [3, 2], "the dry run and the proof run, not the one that learned");
+        assert_eq!(earlier(1).len(), 1, "no more than asked for");
+        let [dry, proof] = &earlier(9)[..] else { panic!("two") };
+        assert!((dry.later[0].1 - 11.1).abs() < 0.6, "on the nudged part: {:?}", dry.later);
+        assert!(proof.later.iter().all(|(_, mm)| mm.abs() < 0.6), "unmoved: {:?}", proof.later);
     }
 
     #[test]

@@ -12,6 +12,7 @@ pub(crate) use runs::{run_cells, run_heads};
 
 use super::chart::Charts;
 use super::i18n::{Key, text};
+use super::readings::Readings;
 use super::run::safety_text;
 use super::sheet::Hatches;
 use super::workspace::workspace;
@@ -68,6 +69,10 @@ fn SessionRecord() -> impl IntoView {
                 </button>
             </div>
             <Runs />
+            <Show when=move || !workspace.runs.read().is_empty()>
+                <h3>{text(Key::Readings)}</h3>
+                <Readings />
+            </Show>
             // The hatches of the charts.
             <svg class="visually-hidden" aria-hidden="true">
                 <Hatches />
