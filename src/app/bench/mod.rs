@@ -10,6 +10,7 @@ pub(crate) use six_numbers::SixNumbers;
 
 use super::controls::{Note, RowName, Select};
 use super::i18n::{Key, format, text};
+use super::lessons::PartThumbnail;
 use super::run::RateChoice;
 use super::workspace::{Workspace, workspace};
 use heights::PointHeights;
@@ -42,7 +43,6 @@ pub(crate) fn BenchDrawer() -> impl IntoView {
             <summary>{text(Key::BenchPanel)}</summary>
             <div class="drawer-body">
                 <PartChoice />
-                <Note>{text(Key::PartChoiceNote)}</Note>
                 <WirePanel />
                 <PointHeights />
                 <RateChoice />
@@ -71,5 +71,9 @@ fn PartChoice() -> impl IntoView {
             <RowName>{text(Key::PartPlace)}</RowName>
             <Select test_id="part-choice" options value=name on_change />
         </label>
+        <div class="part-on-bench" data-testid="part-on-bench">
+            {move || view! { <PartThumbnail part=Part::clone(&workspace.part()) /> }}
+            <Note>{text(Key::PartChoiceNote)}</Note>
+        </div>
     }
 }

@@ -66,10 +66,10 @@ pub(crate) fn arrow_head(from: Point, tip: Point, length: f64) -> Triangle {
     Triangle::new(tip, base + half, base - half)
 }
 
-/// A magnification that shows a distance of `mm` well inside a circle of `radius` pixels: a round
-/// multiple of the sheet's scale, at most 50 times.
+/// A magnification that shows a distance of `mm` well inside a circle of `radius` pixels: a whole
+/// multiple of the sheet's scale, at most 20 times.
 pub(crate) fn magnification(mm: f64, radius: f64, px_per_mm: f64) -> f64 {
-    const STEPS: [f64; 6] = [50.0, 20.0, 10.0, 5.0, 2.0, 1.0];
+    const STEPS: [f64; 10] = [20.0, 15.0, 10.0, 8.0, 6.0, 5.0, 4.0, 3.0, 2.0, 1.0];
     let fits = |m: &f64| mm * px_per_mm * m <= radius * 0.78;
     STEPS.iter().copied().find(|m| fits(m)).unwrap_or(1.0)
 }
@@ -108,8 +108,8 @@ mod tests {
 
     #[test]
     fn details_magnify_what_is_small() {
-        assert_eq!(magnification(0.6, 50.0, 0.75), 50.0, "0.6 mm");
-        assert_eq!(magnification(7.2, 50.0, 0.75), 5.0, "7.2 mm");
+        assert_eq!(magnification(0.6, 50.0, 0.75), 20.0, "0.6 mm");
+        assert_eq!(magnification(7.2, 50.0, 0.75), 6.0, "7.2 mm");
         assert_eq!(magnification(400.0, 50.0, 0.75), 1.0, "never smaller than the sheet");
     }
 }
