@@ -2,6 +2,7 @@ use super::finding_card::FindingCard;
 use super::score::SessionScore;
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::finding_key::{FindingKey, keyed};
+use crate::app::panels::panels;
 use crate::app::playback_state::set_if_changed;
 use crate::app::screen::after_paint;
 use crate::app::workspace::{Workspace, workspace};
@@ -26,6 +27,15 @@ pub(super) fn findings_told() -> Memo<Vec<Finding>> {
         let told = phase(workspace) == Phase::Reviewing;
         let review = workspace.review.last().filter(|_| told);
         review.map(|review| review.findings.clone()).unwrap_or_default()
+    })
+}
+
+/// The finding that stands first on the card, while the coach has it.
+pub(crate) fn finding_in_front() -> Memo<Option<Finding>> {
+    let (workspace, panels, told) = (workspace(), panels(), findings_told());
+    Memo::new(move |_| {
+        let in_front = panels.coach_in_front.get() || workspace.attempt.read().is_none();
+        told.with(|told| told.first().filter(|_| in_front).cloned())
     })
 }
 

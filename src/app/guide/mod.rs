@@ -10,6 +10,7 @@ mod markdown;
 mod question;
 mod score;
 
+pub(crate) use coach::finding_in_front;
 pub(crate) use finding_card::finding_line;
 pub(crate) use markdown::Markdown;
 pub(crate) use score::SessionScore;

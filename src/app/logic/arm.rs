@@ -3,7 +3,7 @@
 
 use super::layout::SheetLayout;
 use super::svg_path::{hundredth, polygon};
-use kurbo::{BezPath, Circle, Point, Shape, Vec2};
+use kurbo::{BezPath, Circle, Point, Shape};
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::Point3;
 
@@ -68,8 +68,6 @@ pub(crate) fn arm_transform(torch: &Point3<f64>, part: &Part, layout: &SheetLayo
 pub(crate) struct BaseMark {
     /// On the edge, in the direction of the base from the middle of the part.
     pub(crate) at: Point,
-    /// Where its words begin.
-    pub(crate) label: Point,
     /// How far beyond the edge the base stands, mm.
     pub(crate) beyond: f64,
 }
@@ -93,7 +91,7 @@ impl BaseMark {
         let down = share(by.y, plan.y0 - from.y, plan.y1 - from.y);
         let at = from + by * across.min(down).clamp(0.0, 1.0);
         let beyond = (base - at).hypot() / layout.projection.plan.scale;
-        Some(Self { at, label: at + Vec2::new(18.0, 14.0), beyond })
+        Some(Self { at, beyond })
     }
 }
 

@@ -2,7 +2,6 @@
 
 use super::layout::SheetLayout;
 use super::svg_path::{polygon, polyline};
-use crate::app::i18n::{Key, text};
 use kurbo::{BezPath, Point, Vec2};
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::Point3;
@@ -14,16 +13,12 @@ pub(crate) struct CutterMark {
     pub(crate) jaws: [BezPath; 2],
     /// Its post in the elevation.
     pub(crate) post: BezPath,
-    /// Where its name stands on the plan, by its middle.
-    pub(crate) label: Point,
 }
 
 /// Half the height of a jaw, and its length from the wire, pixels.
 const JAW: Vec2 = Vec2::new(12.0, 6.0);
 /// Room for the wire between the jaws, either way, pixels.
 const GAP: f64 = 2.0;
-/// Least distance of the name from the edge of the plan, pixels.
-const EDGE: f64 = 4.0;
 /// Half the width of the post, pixels.
 const POST: f64 = 5.0;
 /// How far below the torch point the post ends, mm.
@@ -37,8 +32,6 @@ impl CutterMark {
             let corner = |x: f64, y: f64| at + Vec2::new(side * x, y);
             polygon([corner(GAP, 0.0), corner(JAW.x, -JAW.y), corner(JAW.x, JAW.y)])
         };
-        // The name stays on the plan.
-        let half = text(Key::WireCutter).chars().count() as f64 * l.letter / 2.0 + EDGE;
         let view = &l.projection.elevation;
         let top = view.point(&Point3::new(cutter.x, cutter.y, (cutter.z - BELOW_TIP).max(0.0)));
         let foot = view.height(0.0);
@@ -49,11 +42,7 @@ impl CutterMark {
             (top.x + POST, top.y),
             (top.x + POST, foot),
         ];
-        Self {
-            jaws: [jaw(-1.0), jaw(1.0)],
-            post: polyline(post.map(Point::from)),
-            label: Point::new(at.x.clamp(l.plan.x0 + half, l.plan.x1 - half), at.y + 20.0),
-        }
+        Self { jaws: [jaw(-1.0), jaw(1.0)], post: polyline(post.map(Point::from)) }
     }
 }
 

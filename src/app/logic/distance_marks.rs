@@ -4,7 +4,9 @@ use super::aim::Aim;
 use super::dimension::Dimension;
 use super::distances::{Ahead, Lever};
 use super::layout::SheetLayout;
+use super::overlays::{STRIP_TABS, over_elevation};
 use super::snap::{Level, OnPlan};
+use super::words::{Words, best_way, line_height, text_width};
 use crate::app::i18n::{Key, format, text};
 use kurbo::{Line, Point, Rect};
 use nudgeproof::geometry::Point3;
@@ -14,15 +16,6 @@ use nudgeproof::geometry::Point3;
 pub(crate) struct DistanceMark {
     pub(crate) dimension: Dimension,
     pub(crate) words: Words,
-}
-
-/// Words at a place of the drawing.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Words {
-    pub(crate) text: String,
-    pub(crate) at: Point,
-    /// `start`, `middle` or `end`.
-    pub(crate) anchor: &'static str,
 }
 
 /// Distance of the dimension line to the face from the torch, pixels: clear of the nozzle.
@@ -43,7 +36,7 @@ fn within(value: f64, low: f64, high: f64, edge: f64) -> f64 {
 
 /// Words that begin at a place, or end there where they would leave the plan otherwise.
 fn beside(text: String, at: Point, gap: f64, to_the_right: bool, layout: &SheetLayout) -> Words {
-    let (width, plan) = (text.chars().count() as f64 * layout.letter, &layout.plan);
+    let (width, plan) = (text_width(&text, layout.letter), &layout.plan);
     let right = if to_the_right {
         at.x + gap + width < plan.x1 || at.x - gap - width < plan.x0
     } else {
@@ -53,41 +46,14 @@ fn beside(text: String, at: Point, gap: f64, to_the_right: bool, layout: &SheetL
     Words { text, at: Point::new(x, at.y), anchor }
 }
 
-impl Words {
-    /// The room that they take, with letters of this width.
-    fn room(&self, letter: f64) -> Rect {
-        let width = self.text.chars().count() as f64 * letter;
-        let x = match self.anchor {
-            "start" => self.at.x,
-            "end" => self.at.x - width,
-            _ => self.at.x - width / 2.0,
-        };
-        Rect::new(x, self.at.y - 9.0, x + width, self.at.y + 2.5)
-    }
-}
-
-/// The first of several ways to draw something whose words stand free on the plan, or else the first of
-/// all. What its words take is added to `taken`.
-fn first_free<T>(
+/// The best of several ways to draw something with words on the plan.
+fn best_on_plan<T>(
     ways: impl Iterator<Item = T>,
     words: impl Fn(&T) -> &Words,
     taken: &mut Vec<Rect>,
     layout: &SheetLayout,
 ) -> Option<T> {
-    let (mut first, mut found) = (None, None);
-    for way in ways {
-        let room = words(&way).room(layout.letter);
-        let inside = layout.plan.contains(room.origin())
-            && layout.plan.contains(Point::new(room.x1, room.y1));
-        if inside && !taken.iter().any(|taken| taken.overlaps(room)) {
-            found = Some(way);
-            break;
-        }
-        first = first.or(Some(way));
-    }
-    let way = found.or(first)?;
-    taken.push(words(&way).room(layout.letter));
-    Some(way)
+    best_way(ways, |way| words(way).room(layout.letter), taken, &layout.plan)
 }
 
 /// Everything about what is in hand on the plan. The words keep off what is named there.
@@ -109,9 +75,9 @@ pub(crate) struct ToTell {
 }
 
 /// Shifts to try of a dimension line, away from where it best stands, pixels.
-const SHIFTS: [f64; 4] = [0.0, 14.0, 28.0, 42.0];
+const SHIFTS: [f64; 6] = [0.0, 14.0, 28.0, 42.0, 56.0, 70.0];
 /// Shifts to try of words beside a line, pixels.
-const LIFTS: [f64; 4] = [0.0, -13.0, 13.0, 26.0];
+const LIFTS: [f64; 8] = [0.0, -13.0, 13.0, 26.0, -26.0, 39.0, -39.0, 52.0];
 
 impl PlanDistances {
     /// What is in hand stands at `at`, a feel from there goes in the direction `aim`; `taken` has the
@@ -129,7 +95,7 @@ impl PlanDistances {
         let inside = tell.inside.as_ref().and_then(|text| {
             let at =
                 |down: f64| Words { text: text.clone(), at: torch + (0.0, down), anchor: "middle" };
-            first_free([34.0, 48.0, -26.0, -40.0, 62.0].into_iter().map(at), |w| w, taken, layout)
+            best_on_plan([34.0, 48.0, -26.0, -40.0, 62.0].into_iter().map(at), |w| w, taken, layout)
         });
         let ahead = tell.ahead.as_ref().and_then(|(ahead, words)| {
             // Another line above or below for the words costs less than another place for the arrows.
@@ -137,20 +103,20 @@ impl PlanDistances {
                 [1.0, -1.0].into_iter().flat_map(|side| SHIFTS.map(|by| side * (ASIDE + by)));
             let ways = asides.flat_map(|aside| LIFTS.map(|lift| [aside, lift]));
             let ways = ways.filter_map(|way| distance_ahead(at, ahead, aim, words, way, layout));
-            first_free(ways, |mark| &mark.words, taken, layout)
+            best_on_plan(ways, |mark| &mark.words, taken, layout)
         });
         let lever = tell.lever.as_ref().and_then(|(lever, words)| {
             let aside = if layout.narrow() { LEVER_ASIDE_NARROW } else { LEVER_ASIDE };
             let asides = SHIFTS.into_iter().map(|shift| aside + shift);
             let ways = asides.filter_map(|by| lever_mark(at, lever, aim, words, by, layout));
-            first_free(ways, |mark| &mark.words, taken, layout)
+            best_on_plan(ways, |mark| &mark.words, taken, layout)
         });
         let guide = |on: &OnPlan| {
             let lifts = [0.0, 19.0, -19.0, 39.0].into_iter();
             let ways =
                 lifts.flat_map(|lift| [0.36, 0.5, 0.64, 0.8, 0.2].map(|share| [share, lift]));
             let ways = ways.map(|way| plan_guide(at, on, way, layout));
-            first_free(ways, |guide| &guide.words, taken, layout)
+            best_on_plan(ways, |guide| &guide.words, taken, layout)
         };
         let guides = tell.on.iter().filter_map(guide).collect();
         Self { ahead, lever, guides, inside }
@@ -287,27 +253,38 @@ pub(crate) fn height_guide(torch: &Point3<f64>, level: &Level, layout: &SheetLay
     }
 }
 
-/// Height of a line of words in the elevation, pixels.
-const LINE: f64 = 13.0;
+/// Room for the scale of heights at the right of the elevation, pixels.
+const LADDER: f64 = 34.0;
 
-/// Where lines about the torch stand in the elevation: right of it, or left where they would leave the
-/// view there; the last at the height of its own label, clear of the part. `at` is the place of this
-/// label.
+/// Where lines about the torch stand in the elevation: right of it or left, at the height of its own label,
+/// or lower where something else stands there. `at` is the place of this label, `torch_x` that of the torch.
 pub(crate) fn beside_torch(
     lines: Vec<String>,
     at: Point,
     torch_x: f64,
-    view: &Rect,
-    letter: f64,
+    layout: &SheetLayout,
 ) -> Vec<Words> {
-    let letters = lines.iter().map(|l| l.chars().count()).max().unwrap_or_default();
-    let longest = letters as f64 * letter;
-    let right = at.x + longest < view.x1 - 34.0 || torch_x < view.center().x;
-    let (x, anchor) = if right { (at.x, "start") } else { (2.0 * torch_x - at.x, "end") };
-    let top = (at.y - LINE * (lines.len() as f64 - 1.0)).max(view.y0 + LINE);
+    let view = Rect { x1: layout.elevation.x1 - LADDER, ..layout.elevation };
+    let line = line_height(layout.letter) * 1.1;
+    let width = lines.iter().map(|l| text_width(l, layout.letter)).fold(0.0, f64::max);
+    let height = line * lines.len() as f64;
+    let right = (at.x.min(view.x1 - width), "start");
+    let left = ((2.0 * torch_x - at.x).min(view.x1), "end");
+    let top = (at.y + line - height).max(view.y0 + line);
+    let ways = [top, view.y0 + STRIP_TABS + line]
+        .into_iter()
+        .flat_map(|y| [right, left].into_iter().map(move |(x, anchor)| (Point::new(x, y), anchor)));
+    let room = |(at, anchor): &(Point, &str)| {
+        let x = if *anchor == "end" { at.x - width } else { at.x };
+        Rect::new(x, at.y - line, x + width, at.y - line + height)
+    };
+    let mut taken = over_elevation(layout);
+    // The torch itself.
+    taken.push(Rect::new(torch_x - 8.0, view.y0, torch_x + 8.0, view.y1));
+    let Some((at, anchor)) = best_way(ways, room, &mut taken, &view) else { return Vec::new() };
     let place = |(i, text): (usize, String)| Words {
         text,
-        at: Point::new(x, top + LINE * i as f64),
+        at: Point::new(at.x, at.y + line * i as f64),
         anchor,
     };
     lines.into_iter().enumerate().map(place).collect()
@@ -404,13 +381,15 @@ mod tests {
 
     #[test]
     fn lines_beside_the_torch_stay_in_the_elevation() {
-        let view = Rect::new(0.0, 500.0, 380.0, 612.0);
+        let layout = layout(1000.0);
+        let (view, foot) = (layout.elevation, layout.elevation.y1 - 42.0);
+        let x = view.x1 - 60.0;
         let lines =
             || vec!["tip 5.0 over the table".to_owned(), "7.0 under the top edge".to_owned()];
-        let right = beside_torch(lines(), Point::new(60.0, 570.0), 50.0, &view, 5.8);
+        let right = beside_torch(lines(), Point::new(60.0, foot), 50.0, &layout);
         assert_eq!((right[0].anchor, right[0].at.x), ("start", 60.0), "room on the right");
-        let left = beside_torch(lines(), Point::new(350.0, 570.0), 340.0, &view, 5.8);
-        assert_eq!((left[0].anchor, left[0].at.x), ("end", 330.0), "as far to the left");
+        let left = beside_torch(lines(), Point::new(x + 10.0, foot), x, &layout);
+        assert_eq!((left[0].anchor, left[0].at.x), ("end", x - 10.0), "as far to the left");
         for words in right.iter().chain(&left) {
             assert!(
                 words.at.y > view.y0 && words.at.y < view.y1 - 18.0,

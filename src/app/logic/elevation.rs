@@ -2,6 +2,7 @@
 
 use super::layout::SheetLayout;
 use super::svg_path::polyline;
+use super::words::line_height;
 use kurbo::{BezPath, Line, Point, Vec2};
 
 /// The table, the break, and a ladder of heights at the right edge.
@@ -45,9 +46,20 @@ impl HeightScale {
             table: across(table),
             hatch: across(table + 4.0),
             break_line: break_line(&across(view.height(view.break_height))),
-            marks: [0.0, 12.0, 24.0, view.break_height, 200.0].map(mark).into(),
+            marks: apart([0.0, 200.0, view.break_height, 24.0, 12.0].map(mark), l.letter),
         }
     }
+}
+
+/// Those of the marks, the first ones first, whose numbers do not lie over those before.
+fn apart(marks: [HeightMark; 5], letter: f64) -> Vec<HeightMark> {
+    let mut kept: Vec<HeightMark> = Vec::new();
+    for mark in marks {
+        if kept.iter().all(|other| (other.text.y - mark.text.y).abs() > line_height(letter)) {
+            kept.push(mark);
+        }
+    }
+    kept
 }
 
 fn break_line(along: &Line) -> BezPath {

@@ -1,13 +1,11 @@
 //! A magnifying glass on the plan: where there is room for it, and how it magnifies.
 
-use super::labels::{PlanLabels, PointMark};
 use super::layout::{SheetLayout, nearest};
 use super::projection::PlanProjection;
 use super::svg_path::body_plan;
 use kurbo::{Line, Point, Rect, Shape, Vec2};
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose};
-use nudgeproof::routine::Routine;
 
 /// A glass that shows a place of the plan larger.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -130,12 +128,11 @@ impl GlassWords {
     }
 }
 
-/// What a glass must not cover: the part wherever it is drawn, clamps, wire cutter and taught points with
-/// their names.
+/// What a glass must not cover: the part wherever it is drawn, clamps, wire cutter and all words.
 pub(crate) fn covered(
     part: &Part,
     poses: &[Pose],
-    routine: &Routine,
+    words: &[Rect],
     layout: &SheetLayout,
 ) -> Vec<Rect> {
     let plan = &layout.projection.plan;
@@ -143,19 +140,7 @@ pub(crate) fn covered(
     let bodies = bodies.chain(part.clamps.iter().map(|clamp| (clamp, Pose::identity())));
     let bodies = bodies.map(|(body, pose)| body_plan(body, &pose, plan).bounding_box());
     let cutter = Rect::from_center_size(plan.point(&part.cutter()), (60.0, 50.0));
-    bodies.chain([cutter]).chain(names(part, routine, layout)).collect()
-}
-
-/// What the taught points and their names cover.
-pub(crate) fn names(part: &Part, routine: &Routine, layout: &SheetLayout) -> Vec<Rect> {
-    let name = |mark: PointMark| {
-        let width = mark.name.chars().count() as f64 * layout.letter;
-        let left = if mark.anchor == "end" { mark.label.x - width } else { mark.label.x };
-        Rect::new(left, mark.label.y - 10.0, left + width, mark.label.y + 2.0)
-            .union(Rect::from_center_size(mark.at, (10.0, 10.0)))
-    };
-    let labels = PlanLabels::new(routine, None, part, &[], None, layout);
-    labels.points.into_iter().map(name).collect()
+    bodies.chain([cutter]).chain(words.iter().copied()).collect()
 }
 
 #[cfg(test)]

@@ -1,13 +1,18 @@
 //! Where names and numbers stand on the plan, so that none lies over another.
 
+use super::arm::BaseMark;
 use super::cutter::CutterMark;
 use super::layout::SheetLayout;
-use super::projection::PlanProjection;
-use crate::app::i18n::{Key, text};
-use kurbo::{Point, Rect, Vec2};
+use super::number::length;
+use super::overlays::over_plan;
+use super::route_marks::ROUND;
+use super::svg_path::body_plan;
+use super::words::{Words, best_way, line_height, text_width};
+use crate::app::i18n::{Key, format, text};
+use kurbo::{Point, Rect, Shape, Vec2};
 use nudgeproof::cell::{Body, Part};
-use nudgeproof::geometry::Point3;
-use nudgeproof::routine::{Instruction, Routine, StepId, TaughtPoint};
+use nudgeproof::geometry::Pose;
+use nudgeproof::routine::{Routine, StepId, TaughtPoint};
 
 /// A taught point on the plan, with its name beside it.
 #[derive(Debug, Clone, PartialEq)]
@@ -22,8 +27,6 @@ pub(crate) struct PointMark {
     pub(crate) chosen: bool,
 }
 
-/// Height of a line of a point's name, pixels.
-const LINE: f64 = 11.5;
 /// Gap between a point and its name, pixels.
 const GAP: f64 = 8.0;
 
@@ -38,12 +41,20 @@ pub(crate) struct SeamWords {
 /// All that is named on the plan.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub(crate) struct PlanLabels {
+    /// The names of clamps and stops, in their order, and of the wire cutter.
+    pub(crate) fixture: Vec<Words>,
+    /// What is said about the base of the arm.
+    pub(crate) arm: Option<Words>,
     /// Every taught point, from the top of the plan down.
     pub(crate) points: Vec<PointMark>,
     /// Words about the ends of the weld, or one about both.
     pub(crate) seam: Vec<SeamWords>,
-    /// The room that all of it takes, with what stands on the plan anyway.
-    pub(crate) taken: Vec<Rect>,
+    /// The room that all words take but the names of points, and what lies over the plan.
+    pub(crate) words: Vec<Rect>,
+    /// The room that the points take with their names.
+    pub(crate) names: Vec<Rect>,
+    /// The room of the numbers of feels.
+    numbers: Vec<Rect>,
 }
 
 /// What is to be said beside a seam.
@@ -58,8 +69,8 @@ pub(crate) struct BesideSeam<'a> {
 }
 
 impl PlanLabels {
-    /// Places what is said beside the seam first, then the names of the points round it. `numbers` are
-    /// the middles of the numbers of feels.
+    /// Places names of the fixture first, then what is said beside the seam, then the names of the points.
+    /// `numbers` are the middles of the numbers of feels.
     pub(crate) fn new(
         routine: &Routine,
         cursor: Option<StepId>,
@@ -68,16 +79,88 @@ impl PlanLabels {
         beside: Option<BesideSeam<'_>>,
         layout: &SheetLayout,
     ) -> Self {
-        let mut taken = taken_places(part, routine, layout);
-        taken.extend(numbers.iter().map(|n| Rect::from_center_size(*n, (17.0, 17.0))));
+        let mut taken = over_plan(layout);
+        let fixture = fixture_names(part, layout, &mut taken);
+        let arm = arm_words(part, layout, &mut taken);
+        let round = |n: &Point| Rect::from_center_size(*n, (ROUND, ROUND));
+        let numbers: Vec<_> = numbers.iter().map(round).collect();
+        let before = taken.len();
+        let points: Vec<_> = routine.points.iter().map(|p| at_point(p, layout)).collect();
+        taken.extend(numbers.iter().chain(&points));
+        let held = taken.len();
         let seam = beside.map_or_else(Vec::new, |b| seam_words(&b, layout, &mut taken));
-        let points = point_marks(routine, cursor, part, layout, &mut taken);
-        Self { points, seam, taken }
+        let said = taken.len();
+        let marks = point_marks(routine, cursor, part, layout, &mut taken);
+        let names = taken.split_off(said).into_iter().chain(points).collect();
+        let words = taken[..before].iter().chain(&taken[held..]).copied().collect();
+        Self { fixture, arm, points: marks, seam, words, names, numbers }
+    }
+
+    /// The room that all of it takes.
+    pub(crate) fn taken(&self) -> Vec<Rect> {
+        self.words.iter().chain(&self.names).chain(&self.numbers).copied().collect()
     }
 }
 
-/// Distances of words from the seam to try, pixels: on the side of the plate, then on the other.
-const OFFS: [f64; 9] = [44.0, 57.0, 70.0, 83.0, -44.0, -57.0, -70.0, 96.0, 110.0];
+/// The room of a taught point itself.
+fn at_point(point: &TaughtPoint, layout: &SheetLayout) -> Rect {
+    Rect::from_center_size(layout.projection.plan.point(&point.at), (10.0, 10.0))
+}
+
+/// The names of clamps and stops: on them, or beside them where the part or another name is in the way.
+fn fixture_names(part: &Part, layout: &SheetLayout, taken: &mut Vec<Rect>) -> Vec<Words> {
+    let plan = &layout.projection.plan;
+    let (half, line) = (layout.letter * 0.7, line_height(layout.letter));
+    let bodies = part.bodies.iter().map(|b| body_plan(b, &Pose::identity(), plan).bounding_box());
+    let mut avoided: Vec<_> = taken.iter().copied().chain(bodies).collect();
+    let mut place = |name: &str, area: Rect, on: bool| {
+        let middle = area.center();
+        let at = |x: f64, y: f64, anchor| Words::new(name, Point::new(x, y + half), anchor);
+        // A name that would leave the drawing is pushed back.
+        let (view, width) = (&layout.drawing, text_width(name, layout.letter) / 2.0 + 2.0);
+        let x = middle.x.clamp(view.x0 + width, (view.x1 - width).max(view.x0 + width));
+        let below = at(x, area.y1 + line * 0.7, "middle");
+        let ways = [
+            if on { at(middle.x, middle.y, "middle") } else { below.clone() },
+            below,
+            at(x, area.y0 - line * 0.7, "middle"),
+            at(area.x1 + 4.0, middle.y, "start"),
+            at(area.x0 - 4.0, middle.y, "end"),
+            at(area.x0, area.y1 + line * 0.7, "start"),
+            at(area.x1, area.y1 + line * 0.7, "end"),
+        ];
+        let room = |words: &Words| words.room(layout.letter);
+        let words = best_way(ways, room, &mut avoided, &layout.drawing);
+        words.unwrap_or_else(|| at(middle.x, middle.y, "middle"))
+    };
+    let area = |clamp: &Body| body_plan(clamp, &Pose::identity(), plan).bounding_box();
+    let clamps = part.clamps.iter().map(|clamp| (clamp.name.as_str(), area(clamp), true));
+    let jaws = CutterMark::new(part, layout).jaws;
+    let jaws = jaws[0].bounding_box().union(jaws[1].bounding_box());
+    let cutter = (text(Key::WireCutter), jaws, false);
+    let names: Vec<_> =
+        clamps.chain([cutter]).map(|(name, area, on)| place(name, area, on)).collect();
+    taken.extend(names.iter().map(|words| words.room(layout.letter)));
+    names
+}
+
+/// What is said about the base of the arm, beside its sign; nothing on a narrow sheet.
+fn arm_words(part: &Part, layout: &SheetLayout, taken: &mut Vec<Rect>) -> Option<Words> {
+    let mark = BaseMark::new(part, layout).filter(|_| !layout.narrow())?;
+    let said = format(Key::ArmBase, &[&length(mark.beyond, 0)]);
+    let (line, at) = (line_height(layout.letter), mark.at);
+    let ways = [1.2, 0.6, -0.6, 2.2].into_iter().flat_map(|down| {
+        [(18.0, "start"), (-18.0, "end")]
+            .map(|(by, anchor)| Words::new(&said, at + Vec2::new(by, down * line), anchor))
+    });
+    let view = layout.plan.inset(-3.0);
+    best_way(ways, |words| words.room(layout.letter), taken, &view)
+}
+
+/// How much wider the letters beside a seam are than those of a name.
+const BOLD: f64 = 1.12;
+/// Distances of words from the seam to try, in lines: on the side of the plate, then on the other.
+const OFFS: [f64; 9] = [3.8, 4.9, 6.0, 7.2, -3.8, -4.9, -6.0, 8.3, 9.5];
 
 /// Words about an end begin there and run inwards; those about both stand in the middle.
 fn seam_words(
@@ -86,9 +169,9 @@ fn seam_words(
     taken: &mut Vec<Rect>,
 ) -> Vec<SeamWords> {
     let BesideSeam { ends, plate, texts } = *beside;
-    let plan = &layout.plan;
+    let (plan, letter) = (&layout.plan, layout.letter * BOLD);
     let words = |(end, text): (usize, &String)| {
-        let width = text_width(text, layout);
+        let width = text_width(text, letter);
         let half = width / 2.0 + 4.0;
         let middle = if texts.len() == 1 {
             ends[0].midpoint(ends[1])
@@ -96,18 +179,19 @@ fn seam_words(
             let inward = if ends[1 - end].x < ends[end].x { -1.0 } else { 1.0 };
             ends[end] + Vec2::new(inward * (width / 2.0 - 8.0), 0.0)
         };
-        let at = |off: f64| {
-            let x = (middle.x + plate.x * off)
+        let inwards = (ends[0].midpoint(ends[1]).x - middle.x).signum();
+        let at = |[off, share]: [f64; 2]| {
+            let off = off * line_height(layout.letter);
+            let x = (middle.x + plate.x * off + inwards * share * width)
                 .clamp(plan.x0 + half, (plan.x1 - half).max(plan.x0 + half));
-            Rect::from_center_size((x, middle.y + plate.y * off), (width, LINE + 1.0))
+            Words::new(text, Point::new(x, middle.y + plate.y * off + 4.0), "middle")
         };
-        let free = |r: &Rect| {
-            let inside = r.y0 > plan.y0 && r.y1 < plan.y1;
-            inside && !taken.iter().any(|taken| taken.overlaps(*r))
-        };
-        let place = OFFS.into_iter().map(at).find(free).unwrap_or_else(|| at(OFFS[0]));
-        taken.push(place);
-        SeamWords { text: text.clone(), at: Point::new(place.center().x, place.y1 - 2.5) }
+        // Further inwards where there is no room on any line.
+        let ways = [0.0, 0.2, 0.4, 0.6].into_iter();
+        let ways = ways.flat_map(|share| OFFS.map(|off| at([off, share])));
+        let placed = best_way(ways, |words| words.room(letter), taken, plan);
+        let Words { text, at, .. } = placed.unwrap_or_else(|| at([OFFS[0], 0.0]));
+        SeamWords { text, at }
     };
     texts.iter().take(2).enumerate().map(words).collect()
 }
@@ -135,42 +219,8 @@ fn point_marks(
     points.into_iter().map(mark).collect()
 }
 
-/// The middle of a clamp on the plan, where its name stands.
-pub(crate) fn clamp_middle(clamp: &Body, plan: &PlanProjection) -> Point {
-    let corners = &clamp.outline.corners;
-    let n = corners.len().max(1) as f64;
-    let (x, y) = corners.iter().fold((0.0, 0.0), |(x, y), c| (x + c.at.x, y + c.at.y));
-    plan.point(&Point3::new(x / n, y / n, 0.0))
-}
-
-/// What names avoid while there is room elsewhere: points, numbers of touches, names of clamps and of the wire cutter.
-fn taken_places(part: &Part, routine: &Routine, layout: &SheetLayout) -> Vec<Rect> {
-    let plan = &layout.projection.plan;
-    let about = |s: Point, width: f64| Rect::from_center_size(s, (width, 10.0));
-    let mut taken: Vec<_> = routine.points.iter().map(|p| about(plan.point(&p.at), 10.0)).collect();
-    for step in &routine.steps {
-        if let Instruction::Feel { from, direction, .. } = &step.instruction
-            && let Some(p) = routine.point(from)
-        {
-            let number = Vec2::new(direction.y.abs(), direction.x.abs()) * 9.0;
-            taken.push(about(plan.point(&p.at) - number, 9.0));
-        }
-    }
-    let named = |clamp: &Body| about(clamp_middle(clamp, plan), text_width(&clamp.name, layout));
-    taken.extend(part.clamps.iter().map(named));
-    let cutter = CutterMark::new(part, layout);
-    let width = text_width(text(Key::WireCutter), layout);
-    taken.push(Rect::from_center_size(cutter.label - (0.0, 4.0), (width, LINE - 1.0)));
-    taken
-}
-
-fn text_width(text: &str, layout: &SheetLayout) -> f64 {
-    text.chars().count() as f64 * layout.letter
-}
-
-/// Where a point's name stands: on the side away from the middle of the part (`middle`, X, mm)
-/// unless it would leave the plan there; a line further down or up, or on the other side, where
-/// something is in the way.
+/// Where a point's name stands: on the side away from the middle of the part (`middle`, X, mm); a line
+/// further down or up, or on the other side, where something is in the way.
 fn name_place(
     at: Point,
     point: &TaughtPoint,
@@ -178,23 +228,17 @@ fn name_place(
     layout: &SheetLayout,
     taken: &mut Vec<Rect>,
 ) -> (Point, &'static str) {
-    let (width, plan) = (text_width(&point.name, layout), &layout.plan);
-    let room = width + 12.0;
-    let left = point.at.x < middle && at.x - room > plan.x0 || at.x + room > plan.x1;
-    let place = |left: bool, line: f64| {
-        let x = if left { at.x - GAP - width } else { at.x + GAP };
-        Rect::from_origin_size((x, at.y - 5.0 + line * LINE), (width, LINE - 1.0))
+    let (letter, line) = (layout.letter, line_height(layout.letter));
+    let place = |left: bool, lines: f64| {
+        let (by, anchor) = if left { (-GAP, "end") } else { (GAP, "start") };
+        Words::new(&point.name, at + Vec2::new(by, letter * 0.7 + lines * line), anchor)
     };
-    let lines = [0.0, 1.0, -1.0, 2.0, -2.0];
-    let mut places = [left, !left].into_iter().flat_map(|l| lines.map(|line| (l, line)));
-    let free = |p: &Rect| {
-        p.x0 > plan.x0 && p.x1 < plan.x1 && !taken.iter().any(|taken| taken.overlaps(*p))
-    };
-    let (left, line) = places.find(|(l, n)| free(&place(*l, *n))).unwrap_or((left, 0.0));
-    let name = place(left, line);
-    let (x, anchor) = if left { (name.x1, "end") } else { (name.x0, "start") };
-    taken.push(name);
-    (Point::new(x, at.y + 4.0 + line * LINE), anchor)
+    let left = point.at.x < middle;
+    let lines = [0.0, 1.0, -1.0, 2.0, -2.0, 3.0, -3.0];
+    let ways = [left, !left].into_iter().flat_map(|l| lines.map(|line| place(l, line)));
+    let name = best_way(ways, |words| words.room(letter), taken, &layout.drawing);
+    let Words { at, anchor, .. } = name.unwrap_or_else(|| place(left, 0.0));
+    (at, anchor)
 }
 
 #[cfg(test)]
@@ -202,6 +246,7 @@ mod tests {
     use super::*;
     use crate::app::logic::layout::{SheetExtent, SheetFormat};
     use nudgeproof::cell::parts;
+    use nudgeproof::geometry::Point3;
 
     fn routine(points: &[(&str, f64, f64)]) -> Routine {
         let taught = |&(name, x, y): &(&str, f64, f64)| TaughtPoint {
@@ -237,13 +282,13 @@ mod tests {
     fn a_second_name_at_the_same_place_gives_way() {
         let marks = marks(&[("first", -16.0, 120.0), ("second", -16.0, 120.0)]);
         let apart = marks[1].label.y - marks[0].label.y;
-        assert!((apart - LINE).abs() < 1e-9, "one line down, not {apart} pixels");
+        assert!((apart - line_height(5.8)).abs() < 1e-9, "one line down, not {apart} pixels");
     }
 
     /// Where words stand, as far as letters of 5.8 pixels take them.
     fn room(words: &SeamWords) -> Rect {
         let width = words.text.chars().count() as f64 * 5.8;
-        Rect::from_center_size(words.at - (0.0, 3.5), (width, LINE))
+        Rect::from_center_size(words.at - (0.0, 3.5), (width, 11.5))
     }
 
     #[test]

@@ -52,30 +52,47 @@ const LEAST: f64 = 1.0;
 const HEAD: f64 = 7.0;
 /// How far past the face the number of a feel stands, pixels.
 const BEYOND: f64 = 14.0;
+/// Diameter of the disc of a number, with a gap, pixels.
+pub(crate) const ROUND: f64 = 17.0;
 
 /// The whole way.
 pub(crate) fn route_marks(legs: &[RouteLeg], plan: &PlanProjection) -> Vec<RouteMark> {
-    let mut feels = 0;
+    let mut numbers = (1..).zip(feel_numbers(legs, plan));
     let mark = |leg: &RouteLeg| {
-        let number = (leg.kind == LegKind::Search).then(|| {
-            feels += 1;
-            feels
-        });
+        let number = (leg.kind == LegKind::Search).then(|| numbers.next()).flatten();
         route_mark(leg, number, plan)
     };
     legs.iter().filter_map(mark).collect()
 }
 
-/// Where the number of a feel stands: past the face that it meets.
-pub(crate) fn feel_number(leg: &RouteLeg, plan: &PlanProjection) -> Option<Point> {
+/// Where the numbers of the feels stand, in their order: past the faces that they meet, and off each other.
+pub(crate) fn feel_numbers(legs: &[RouteLeg], plan: &PlanProjection) -> Vec<Point> {
+    let mut placed: Vec<Point> = Vec::new();
+    for leg in legs {
+        let Some((at, along)) = past_face(leg, plan) else { continue };
+        let across = along.turn_90();
+        let ways = [Vec2::ZERO, along, across, -across, along * 2.0, along + across];
+        let free = |at: &Point| placed.iter().all(|other| other.distance(*at) >= ROUND);
+        let place = ways.map(|by| at + by * ROUND).into_iter().find(free);
+        placed.push(place.unwrap_or(at));
+    }
+    placed
+}
+
+/// The place past the face that a feel meets, and its direction there; `None` for another leg.
+fn past_face(leg: &RouteLeg, plan: &PlanProjection) -> Option<(Point, Vec2)> {
     let [from, to] = [leg.path.first()?, leg.path.last()?].map(|p| plan.point(p));
     let along = to - from;
     // One straight down has no direction on the plan.
     let along = if along.hypot() > LEAST { along.normalize() } else { Vec2::new(0.7, -0.7) };
-    (leg.kind == LegKind::Search).then(|| to + along * BEYOND)
+    (leg.kind == LegKind::Search).then(|| (to + along * BEYOND, along))
 }
 
-fn route_mark(leg: &RouteLeg, number: Option<usize>, plan: &PlanProjection) -> Option<RouteMark> {
+fn route_mark(
+    leg: &RouteLeg,
+    number: Option<(usize, Point)>,
+    plan: &PlanProjection,
+) -> Option<RouteMark> {
     let stroke = stroke(leg);
     let points: Vec<_> = leg.path.iter().map(|p| plan.point(p)).collect();
     let length = length(&points);
@@ -95,7 +112,7 @@ fn route_mark(leg: &RouteLeg, number: Option<usize>, plan: &PlanProjection) -> O
             _ => middle,
         },
         down,
-        number: number.zip(feel_number(leg, plan)),
+        number,
         misses: leg.misses,
     })
 }

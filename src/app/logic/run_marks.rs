@@ -6,6 +6,7 @@ use super::playback::{Moment, Scene, Sight, scenes};
 use super::projection::PlanProjection;
 use super::route_marks::{RouteMark, RouteStroke};
 use super::svg_path::{cross, polyline};
+use super::words::{Words, best_way};
 use kurbo::{BezPath, Line, Point, Rect, Size, Triangle, Vec2};
 use nudgeproof::geometry::Point3;
 use nudgeproof::routine::{
@@ -126,7 +127,7 @@ impl TouchMark {
         };
         let across = self.along.turn_90();
         let inwards = if (middle - self.at).dot(across) < 0.0 { -across } else { across };
-        let others = [
+        let near = [
             inwards,
             self.along,
             self.along + inwards,
@@ -135,13 +136,13 @@ impl TouchMark {
             -inwards,
             self.along - inwards,
         ];
-        let hides = |p: &NumberPlace| {
-            taken.iter().map(|taken| taken.intersect(p.covers).area()).sum::<f64>()
-        };
-        let least = |best: NumberPlace, other: NumberPlace| {
-            if hides(&other) + 1.0 < hides(&best) { other } else { best }
-        };
-        others.map(place).into_iter().fold(place(Vec2::ZERO), least)
+        // Further off where all of that is taken.
+        let far = [2.0, 3.0, 4.0]
+            .into_iter()
+            .flat_map(|out| [0.0, 1.0, -1.0, 2.0, -2.0].map(|by| self.along * out + inwards * by));
+        let ways = [Vec2::ZERO].into_iter().chain(near).chain(far).map(place);
+        let best = best_way(ways, |number| number.covers, &mut taken.to_vec(), view);
+        best.unwrap_or_else(|| place(Vec2::ZERO))
     }
 }
 
@@ -170,11 +171,10 @@ pub(crate) struct NumberPlace {
 /// of the part, where grips are, as far as nothing that is `taken` is in the way.
 pub(crate) fn free_line(part: &Rect, size: Size, taken: &[Rect]) -> Point {
     let at = |down: f64| part.center() + (0.0, part.height() * down);
-    let free = |at: &Point| {
-        let covers = Rect::from_center_size(*at - (0.0, size.height / 3.0), size);
-        !taken.iter().any(|taken| taken.overlaps(covers))
-    };
-    LINES.map(at).into_iter().find(free).unwrap_or_else(|| at(LINES[0]))
+    let covers = |at: &Point| Rect::from_center_size(*at - (0.0, size.height / 3.0), size);
+    let everywhere = Rect::new(f64::MIN, f64::MIN, f64::MAX, f64::MAX);
+    let best = best_way(LINES.map(at), covers, &mut taken.to_vec(), &everywhere);
+    best.unwrap_or_else(|| at(LINES[0]))
 }
 
 /// Where it is tried, shares of the part's height below its middle.
@@ -197,15 +197,25 @@ impl CarriedHomeMark {
     }
 }
 
-/// Width of a letter of the text beside a crash, pixels.
-const CRASH_LETTER: f64 = 7.0;
+/// How much wider the letters beside a crash are than those of a name.
+const CRASH_LETTER: f64 = 1.2;
 
-/// Where the text beside a crash stands, and its `text-anchor`: right of it, unless it would leave
-/// the view there.
-pub(crate) fn crash_label(at: Point, text: &str, view: &Rect) -> (Point, &'static str) {
-    let width = text.chars().count() as f64 * CRASH_LETTER + 16.0;
-    let (dx, anchor) = if at.x + width > view.x1 { (-14.0, "end") } else { (14.0, "start") };
-    (at + Vec2::new(dx, -8.0), anchor)
+/// Where the words about a crash stand: beside it, in the view, and off what is `taken`. The room that they
+/// take is added.
+pub(crate) fn crash_words(
+    at: Point,
+    text: &str,
+    letter: f64,
+    view: &Rect,
+    taken: &mut Vec<Rect>,
+) -> Words {
+    let letter = letter * CRASH_LETTER;
+    let place = |x: f64, y: f64, anchor| Words::new(text, at + Vec2::new(x, y), anchor);
+    let downs = [-8.0, 14.0, -26.0, 32.0, -44.0, 50.0];
+    let beside = downs.into_iter().flat_map(|y| [place(14.0, y, "start"), place(-14.0, y, "end")]);
+    let over = [-26.0, 36.0].map(|y| place(0.0, y, "middle"));
+    let best = best_way(beside.chain(over), |words| words.room(letter), taken, view);
+    best.unwrap_or_else(|| place(14.0, -8.0, "start"))
 }
 
 #[cfg(test)]
@@ -285,11 +295,17 @@ mod tests {
     }
 
     #[test]
-    fn the_text_beside_a_crash_stays_in_the_view() {
+    fn the_words_about_a_crash_stay_in_the_view_and_off_others() {
         let view = Rect::new(0.0, 0.0, 300.0, 200.0);
-        let (at, anchor) = crash_label(Point::new(20.0, 50.0), "the wire met a clamp", &view);
-        assert!(at.x > 20.0 && anchor == "start", "room on the right");
-        let (at, anchor) = crash_label(Point::new(280.0, 50.0), "the wire met a clamp", &view);
-        assert!(at.x < 280.0 && anchor == "end", "no room on the right");
+        let words = |at: Point, taken: &[Rect]| {
+            crash_words(at, "the wire met a clamp", 5.8, &view, &mut taken.to_vec())
+        };
+        let right = words(Point::new(20.0, 50.0), &[]);
+        assert!(right.at.x > 20.0 && right.anchor == "start", "room on the right");
+        let left = words(Point::new(280.0, 50.0), &[]);
+        assert!(left.at.x < 280.0 && left.anchor == "end", "no room on the right");
+        let name = right.room(5.8);
+        let lower = words(Point::new(20.0, 50.0), &[name]);
+        assert!(!lower.room(5.8).overlaps(name), "clear of a name: {lower:?}");
     }
 }

@@ -30,12 +30,12 @@ impl ClassRules {
         }
         let settings = self.settings;
         untrack(|| {
-            if setup.units.is_some_and(|u| (u == ClassUnits::Inches) != settings.inches()) {
-                settings.toggle_inches();
+            if let Some(units) = setup.units {
+                settings.show_inches(units == ClassUnits::Inches);
             }
-            let blueprint = settings.theme() == Theme::Blueprint;
-            if setup.theme.is_some_and(|t| (t == ClassTheme::Blueprint) != blueprint) {
-                settings.toggle_theme();
+            if let Some(theme) = setup.theme {
+                let blueprint = theme == ClassTheme::Blueprint;
+                settings.show_theme(if blueprint { Theme::Blueprint } else { Theme::Paper });
             }
             if setup.projector.is_some_and(|on| on != settings.projector()) {
                 settings.toggle_projector();

@@ -92,8 +92,8 @@ pub(super) fn SetupForm(#[prop(into)] open: Callback<ClassSetup>) -> impl IntoVi
     ]);
     let units = Choice([(ClassUnits::Millimetres, "mm"), (ClassUnits::Inches, "in")]);
     let themes = Choice([
-        (ClassTheme::Paper, text(Key::ToPaper)),
-        (ClassTheme::Blueprint, text(Key::ToBlueprint)),
+        (ClassTheme::Paper, text(Key::ThemePaper)),
+        (ClassTheme::Blueprint, text(Key::ThemeBlueprint)),
     ]);
     view! {
         <section aria-labelledby="setup-title" data-testid="setup-form">

@@ -13,6 +13,7 @@ pub(crate) use palette::add_piece_at;
 use super::i18n::{Key, text};
 use super::keys::{KeyCommand, shortcuts};
 use super::logic::describe;
+use super::logic::fold::folds;
 use super::logic::rails::StepPlace;
 use super::logic::reading::{ReadingRow, rows};
 use super::panels::{Panel, panels};
@@ -102,6 +103,12 @@ fn StepList() -> impl IntoView {
         let later = |row: ReadingRow| Some((row.step, row.later?));
         rows(&log, &state.memory).into_iter().filter_map(later).collect()
     });
+    // What a run is through with folds while it goes on.
+    let folds = Memo::new(move |_| {
+        let unfinished = workspace.playback.beat().is_some_and(|p| p.t < p.until);
+        let running = workspace.step_on_show.get().filter(|_| unfinished);
+        folds(&workspace.routine(), running)
+    });
     // Selectors: when another step runs or is selected, only the rows of these two are asked.
     let running = Selector::new(move || workspace.step_on_show.get());
     let selected = Selector::new(move || workspace.cursor.get());
@@ -137,7 +144,7 @@ fn StepList() -> impl IntoView {
                 key=|id| *id
                 let(id)
             >
-                <StepRow id places marks later dragged running=running.clone() selected=selected.clone() />
+                <StepRow id places folds marks later dragged running=running.clone() selected=selected.clone() />
             </For>
         </ol>
         <Show when=move || ids.read().is_empty()>

@@ -5,6 +5,7 @@ use crate::app::controls::Icon;
 use crate::app::i18n::{Key, Segment, format, say, text};
 use crate::app::keys::{self, KeyCommand, Scope};
 use crate::app::logic::describe;
+use crate::app::logic::fold::Fold;
 use crate::app::logic::number::signed_length;
 use crate::app::logic::rails::{Margin, Rail, StepPlace};
 use crate::app::workspace::{Workspace, workspace};
@@ -40,6 +41,8 @@ pub(super) fn StepRow(
     id: StepId,
     /// Where each step stands in the routine.
     places: Memo<HashMap<StepId, StepPlace>>,
+    /// The rows of groups that are folded.
+    folds: Memo<HashMap<StepId, Fold>>,
     marks: Memo<Vec<QuietMark>>,
     /// How much further along than in the reference each feel of the run on show touched, mm.
     later: Memo<HashMap<StepId, f64>>,
@@ -66,6 +69,11 @@ pub(super) fn StepRow(
             scroll_to(&line);
         }
     });
+    let fold = Memo::new(move |_| folds.read().get(&id).copied());
+    let more = move || match fold.get()? {
+        Fold::Head(more) => Some(format(Key::StepsFolded, &[&more.to_string()])),
+        Fold::Behind => None,
+    };
     let carried = move || margin.get().home_carried;
     let on_drop = move |event: DragEvent| {
         event.prevent_default();
@@ -82,6 +90,7 @@ pub(super) fn StepRow(
             class:selected=selected
             class:running=running
             class:home-carried=carried
+            class:folded=move || fold.get() == Some(Fold::Behind)
             class:dragged=move || dragged.get() == Some(id)
             data-testid=move || format!("step-{}", step.index.get().map_or(0, |i| i + 1))
             draggable="true"
@@ -100,6 +109,7 @@ pub(super) fn StepRow(
                     aria-hidden="true"
                 ></span>
                 <Sentence step margin running selected />
+                {move || more().map(|more| view! { <span class="fold-count">{more}</span> })}
                 <ShowLet some=mark let:mark>
                     <MarkSign mark />
                 </ShowLet>

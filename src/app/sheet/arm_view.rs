@@ -1,10 +1,9 @@
 //! The arm of the robot on the plan: thin, under everything that is read.
 
+use super::in_hand::InHand;
 use super::shapes::label;
 use super::sheet_view::SheetView;
-use crate::app::i18n::{Key, format};
 use crate::app::logic::arm::{ArmShape, BaseMark, arm_transform};
-use crate::app::logic::number::length;
 use crate::app::logic::svg_path::d;
 use crate::app::workspace::workspace;
 use kurbo::Circle;
@@ -16,6 +15,7 @@ use leptos::prelude::*;
 pub(super) fn ArmOnPlan() -> impl IntoView {
     let workspace = workspace();
     let view = expect_context::<SheetView>();
+    let hand = expect_context::<InHand>();
     let narrow = move || view.layout.read().narrow();
     let outline = move || {
         let (scale, settings) = (view.projection().plan.scale, workspace.state().settings);
@@ -26,10 +26,10 @@ pub(super) fn ArmOnPlan() -> impl IntoView {
     let base = move || {
         let mark = view.layout.with(|l| BaseMark::new(&workspace.part(), l))?;
         let ring = Circle::new(mark.at, 10.0);
-        let words = format(Key::ArmBase, &[&length(mark.beyond, 0)]);
+        let words = hand.labels.with(|labels| labels.arm.clone());
         Some(view! {
             <path class="arm-base" d=d(&ring) />
-            {label("label note", mark.label, "start", words)}
+            {words.map(|words| label("label note", words.at, words.anchor, words.text))}
         })
     };
     view! {

@@ -1,16 +1,16 @@
 //! What the run on show has touched: at each contact rings, a tick and the number that drops onto its
 //! face. The numbers stay.
 
+use super::in_hand::InHand;
 use super::run_shown::RunShown;
 use super::shapes::circle;
 use super::sheet_view::SheetView;
-use crate::app::logic::glass::names;
 use crate::app::logic::playback::Sight;
 use crate::app::logic::run_marks::{NumberPlace, TouchMark};
 use crate::app::logic::shown::searches_until;
 use crate::app::logic::svg_path::{d, hundredth};
 use crate::app::logic::touch_report::{TouchReport, touch_reports};
-use crate::app::workspace::workspace;
+use crate::app::workspace::{Workspace, workspace};
 use kurbo::Rect;
 use leptos::prelude::*;
 use nudgeproof::geometry::Point3;
@@ -25,14 +25,14 @@ pub(super) struct Touches {
     marks: Memo<Vec<TouchMark>>,
     /// What each touch of the run tells.
     pub(super) reports: Memo<Vec<TouchReport>>,
-    /// What the names of the taught points cover.
-    pub(super) names: Memo<Vec<Rect>>,
+    /// What the words cover that the plan has before a run.
+    pub(super) words: Memo<Vec<Rect>>,
     /// Where the numbers stand that the run has come to: each keeps off those before it.
     pub(super) places: Memo<Vec<NumberPlace>>,
 }
 
 impl Touches {
-    pub(super) fn new(run: RunShown) -> Self {
+    pub(super) fn new(run: RunShown, hand: InHand) -> Self {
         let workspace = workspace();
         let view = expect_context::<SheetView>();
         let count = Memo::new(move |_| {
@@ -52,14 +52,18 @@ impl Touches {
             let Some(index) = run.index.get() else { return Vec::new() };
             touch_reports(&workspace.runs.read(), index, workspace.state().run_contexts.get(index))
         });
-        let names = Memo::new(move |_| {
-            view.layout.with(|l| names(&workspace.part(), &workspace.routine(), l))
+        let words = Memo::new(move |_| {
+            let names = !point_names_give_way(workspace, view);
+            hand.labels.with(|labels| {
+                let names = labels.names.iter().filter(|_| names);
+                labels.words.iter().chain(names).copied().collect::<Vec<_>>()
+            })
         });
         let places = Memo::new(move |_| {
             let (layout, told, part) = (view.layout.read(), told.get(), workspace.part());
             let [x, y, z] = part.play.about;
             let middle = layout.projection.plan.point(&Point3::new(x, y, z));
-            let mut taken = names.get();
+            let mut taken = words.get();
             let place = |(i, (mark, report)): (usize, (&TouchMark, &TouchReport))| {
                 let large = told == Some(i);
                 let letters = (large, report.letters(large));
@@ -71,8 +75,13 @@ impl Touches {
             let shown = marks.iter().zip(&*reports).take(count.get());
             shown.enumerate().map(place).collect::<Vec<_>>()
         });
-        Self { count, told, marks, reports, names, places }
+        Self { count, told, marks, reports, words, places }
     }
+}
+
+/// Whether the names of the taught points leave their room to a run: on a narrow plan, while one is on show.
+pub(super) fn point_names_give_way(workspace: Workspace, view: SheetView) -> bool {
+    workspace.playback.run().is_some() && view.layout.read().narrow()
 }
 
 /// The touches, as far as the run on show has come.

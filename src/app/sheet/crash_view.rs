@@ -1,9 +1,10 @@
 //! Where the nozzle ran into something, and where the wire was bent.
 
+use super::contact_view::Touches;
 use super::shapes::label;
 use super::sheet_view::SheetView;
 use crate::app::i18n::{Key, format};
-use crate::app::logic::run_marks::crash_label;
+use crate::app::logic::run_marks::crash_words;
 use crate::app::logic::svg_path::{burst, d, kink};
 use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;
@@ -39,21 +40,26 @@ fn met(workspace: Workspace) -> Vec<Met> {
 pub(super) fn CrashView() -> impl IntoView {
     let (workspace, view) = (workspace(), expect_context::<SheetView>());
     let all = Memo::new(move |_| met(workspace));
-    let each = move |met: &Met| {
+    let touches = expect_context::<Touches>();
+    move || {
         let layout = view.layout.get();
-        let at = layout.projection.plan.point(&met.at);
-        let text = if met.crash { Key::CrashHere } else { Key::BentHere };
-        let said = format(text, &[&met.body]);
-        let (beside, anchor) = crash_label(at, &said, &layout.plan);
-        let (class, test_id, sign) = sign(met, at);
-        view! {
-            <g class=class data-testid=test_id>
-                <path d=sign />
-                {label("label", beside, anchor, said)}
-            </g>
-        }
-    };
-    move || all.get().iter().map(each).collect_view()
+        let mut taken = touches.words.get();
+        taken.extend(touches.places.read().iter().map(|number| number.covers));
+        let each = |met: &Met| {
+            let at = layout.projection.plan.point(&met.at);
+            let text = if met.crash { Key::CrashHere } else { Key::BentHere };
+            let said = format(text, &[&met.body]);
+            let words = crash_words(at, &said, layout.letter, &layout.drawing, &mut taken);
+            let (class, test_id, sign) = sign(met, at);
+            view! {
+                <g class=class data-testid=test_id>
+                    <path d=sign />
+                    {label("label", words.at, words.anchor, words.text)}
+                </g>
+            }
+        };
+        all.get().iter().map(each).collect_view()
+    }
 }
 
 /// The same in the elevation, without texts.

@@ -1,16 +1,19 @@
 //! Distances from the torch, or the point, in hand to what is drawn, and what it stands in line with.
 
+use super::contact_view::Touches;
 use super::in_hand::{Held, InHand};
 use super::shapes::label;
 use super::sheet_view::SheetView;
 use crate::app::i18n::{Key, format};
 use crate::app::logic::distance_marks::{
-    DistanceMark, Guide, PlanDistances, ToTell, Words, beside_torch, height_guide,
+    DistanceMark, Guide, PlanDistances, ToTell, beside_torch, height_guide,
 };
 use crate::app::logic::distances::{Ahead, lever};
+use crate::app::logic::labels::PlanLabels;
 use crate::app::logic::number::length;
 use crate::app::logic::svg_path::d;
 use crate::app::logic::torch_shape::TorchFront;
+use crate::app::logic::words::Words;
 use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;
 
@@ -20,7 +23,7 @@ use leptos::prelude::*;
 pub(super) fn DistancesOnPlan() -> impl IntoView {
     let workspace = workspace();
     let view = expect_context::<SheetView>();
-    let hand = expect_context::<InHand>();
+    let (hand, touches) = (expect_context::<InHand>(), expect_context::<Touches>());
     let told = move || {
         let held = hand.held.get()?;
         let ahead = hand.ahead.get();
@@ -41,7 +44,8 @@ pub(super) fn DistancesOnPlan() -> impl IntoView {
             on: hand.snaps.with(|snaps| snaps.in_line(&held.at)),
             inside: inside.map(|body| format(Key::TipInside, &[&body])),
         };
-        let taken = hand.labels.with(|labels| labels.taken.clone());
+        let mut taken = hand.labels.with(PlanLabels::taken);
+        taken.extend(touches.places.read().iter().map(|number| number.covers));
         let told = view.layout.with(|l| PlanDistances::new(&held.at, held.aim, &tell, taken, l));
         Some((told, values))
     };
@@ -92,7 +96,7 @@ pub(super) fn DistancesInElevation() -> impl IntoView {
         let at = view.projection().elevation.point(&held.at);
         let own = TorchFront::new(&held.at, view.shape.get(), &view.projection()).label();
         let beside = at + own.to_vec2();
-        let words = view.layout.with(|l| beside_torch(lines, beside, at.x, &l.elevation, l.letter));
+        let words = view.layout.with(|l| beside_torch(lines, beside, at.x, l));
         let word = |Words { text, at, anchor }: Words| label("label", at, anchor, text);
         Some(words.into_iter().map(word).collect_view())
     };

@@ -52,7 +52,7 @@ pub(super) fn FindScene(run: RunShown, touches: Touches) -> impl IntoView {
         let size = Size::new(longest as f64 * layout.letter * WIDER, line * lines.len() as f64);
         let numbers = touches.places.read();
         let mut taken: Vec<Rect> = numbers.iter().map(|place| place.covers).collect();
-        taken.extend(touches.names.get());
+        taken.extend(touches.words.get());
         let first = free_line(&all, size, &taken) - (0.0, (lines.len() as f64 - 1.0) * line / 2.0);
         let one = |(text, i)| label("label", first + (0.0, f64::from(i) * line), "middle", text);
         lines.into_iter().zip(0..).map(one).collect_view()

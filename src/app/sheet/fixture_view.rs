@@ -1,9 +1,9 @@
+use super::in_hand::InHand;
 use super::shapes::label;
 use super::sheet_view::SheetView;
-use crate::app::i18n::{Key, text};
 use crate::app::logic::cutter::CutterMark;
-use crate::app::logic::labels::clamp_middle;
 use crate::app::logic::svg_path::{body_plan, d};
+use crate::app::logic::words::Words;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::geometry::Pose;
@@ -19,11 +19,7 @@ pub(super) fn Fixture() -> impl IntoView {
         part.clamps
             .iter()
             .map(|clamp| {
-                let name = clamp_middle(clamp, &plan) + (0.0, 4.0);
-                view! {
-                    <path class="clamp-body" d=d(&body_plan(clamp, &Pose::identity(), &plan)) />
-                    {label("label", name, "middle", clamp.name.clone())}
-                }
+                view! { <path class="clamp-body" d=d(&body_plan(clamp, &Pose::identity(), &plan)) /> }
             })
             .collect_view()
     };
@@ -33,6 +29,17 @@ pub(super) fn Fixture() -> impl IntoView {
     }
 }
 
+/// The names of clamps, stops and wire cutter: over the part, which would cut them.
+#[component]
+pub(super) fn FixtureNames() -> impl IntoView {
+    let hand = expect_context::<InHand>();
+    let names = move || {
+        let name = |words: Words| label("label", words.at, words.anchor, words.text);
+        hand.labels.with(|labels| labels.fixture.clone()).into_iter().map(name).collect_view()
+    };
+    view! { <g class="clamp">{names}</g> }
+}
+
 /// The wire cutter on the plan.
 #[component]
 fn WireCutter() -> impl IntoView {
@@ -40,10 +47,7 @@ fn WireCutter() -> impl IntoView {
     let view = expect_context::<SheetView>();
     let mark = move || {
         let mark = view.layout.with(|l| CutterMark::new(&workspace.part(), l));
-        view! {
-            {mark.jaws.map(|jaw| view! { <path d=d(&jaw) /> })}
-            {label("label", mark.label, "middle", text(Key::WireCutter).into())}
-        }
+        mark.jaws.map(|jaw| view! { <path d=d(&jaw) /> })
     };
     view! {
         <g class="cutter" data-testid="wire-cutter">

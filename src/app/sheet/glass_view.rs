@@ -69,7 +69,7 @@ pub(super) fn GlassOnPlan(run: RunShown, touches: Touches) -> impl IntoView {
         let compared = compared.get()?;
         let (layout, part) = (view.layout.get(), workspace.part());
         let poses = [view.pose.get(), view.reference.get().unwrap_or_default()];
-        let taken = covered(&part, &poses, &workspace.routine(), &layout);
+        let taken = covered(&part, &poses, &touches.words.read(), &layout);
         let [before, now] = &compared.points;
         let glass = Glass::place([before, now], &layout.projection.plan, &layout.drawing, &taken)?;
         Some((glass, compared))

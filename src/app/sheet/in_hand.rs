@@ -9,7 +9,7 @@ use crate::app::logic::forecast::{SeamForecast, seam, with_feel};
 use crate::app::logic::forecast_marks::{ForecastMarks, texts};
 use crate::app::logic::labels::{BesideSeam, PlanLabels};
 use crate::app::logic::layout::nearest;
-use crate::app::logic::route_marks::feel_number;
+use crate::app::logic::route_marks::feel_numbers;
 use crate::app::logic::snap::Snaps;
 use crate::app::workspace::{Workspace, workspace};
 use kurbo::Vec2;
@@ -153,10 +153,7 @@ impl InHand {
                 plate: plan.vector(&seam.across).normalize(),
                 texts: &texts,
             });
-            let numbers = |legs: &Arc<Vec<RouteLeg>>| {
-                legs.iter().filter_map(|leg| feel_number(leg, &plan)).collect::<Vec<_>>()
-            };
-            let numbers = legs.with(numbers);
+            let numbers = legs.with(|legs| feel_numbers(legs, &plan));
             let (cursor, part) = (workspace.cursor.get(), workspace.part());
             view.layout
                 .with(|l| PlanLabels::new(&routine.read(), cursor, &part, &numbers, beside, l))

@@ -21,6 +21,7 @@ mod frame_view;
 mod glass_view;
 mod height_view;
 mod in_hand;
+mod now_line_view;
 mod part_grips;
 mod part_view;
 mod point_view;
@@ -56,21 +57,24 @@ use super::workspace::workspace;
 use crate::app::logic::class_setup::ClassPanel;
 use crate::app::presenter::class_rules;
 use arm_view::ArmOnPlan;
+use contact_view::Touches;
 use crash_view::CrashView;
 use definitions::Definitions;
 use detail_view::OpenDetail;
 use distance_view::{DistancesInElevation, DistancesOnPlan};
 use elevation_view::Elevation;
-use fixture_view::Fixture;
+use fixture_view::{Fixture, FixtureNames};
 use forecast_view::ForecastOnPlan;
 use frame_view::SheetFrame;
 use in_hand::InHand;
 use leptos::{prelude::*, svg};
+use now_line_view::NowLineOnPlan;
 use part_grips::PartGrips;
 use part_view::{Ghost, PartView};
 use point_view::Points;
 use reveal_view::RevealOnPlan;
 use route_view::RouteOnPlan;
+use run_shown::RunShown;
 use run_view::RunOnPlan;
 use sheet_view::SheetView;
 use size::element_size;
@@ -119,7 +123,11 @@ pub(crate) fn Sheet() -> impl IntoView {
     let view =
         SheetView { layout, pose, own_motions, torch, torch_at_rest, shape, reference, drawing };
     provide_context(view);
-    provide_context(InHand::new(view));
+    let hand = InHand::new(view);
+    provide_context(hand);
+    let run = RunShown::new();
+    let touches = Touches::new(run, hand);
+    provide_context(touches);
     view! {
         <div class="sheet-holder" node_ref=holder>
             <svg
@@ -141,9 +149,10 @@ pub(crate) fn Sheet() -> impl IntoView {
                     <Ghost />
                     <PartView />
                     <RevealOnPlan />
+                    <FixtureNames />
                     <ArmOnPlan />
                     <RouteOnPlan />
-                    <RunOnPlan />
+                    <RunOnPlan run touches />
                     <Show when=move || rules.shows(ClassPanel::Forecast)>
                         <ForecastOnPlan />
                     </Show>
@@ -159,6 +168,7 @@ pub(crate) fn Sheet() -> impl IntoView {
                     <TorchInElevation />
                     <DistancesInElevation />
                 </g>
+                <NowLineOnPlan />
                 <TitleBlock />
                 <VerdictBlock />
                 <OpenDetail />

@@ -1,3 +1,4 @@
+use super::contact_view::point_names_give_way;
 use super::drag::Drag;
 use super::height_view::move_point;
 use super::in_hand::InHand;
@@ -18,6 +19,7 @@ use web_sys::PointerEvent;
 #[component]
 pub(super) fn Points() -> impl IntoView {
     let workspace = workspace();
+    let view = expect_context::<SheetView>();
     let hand = expect_context::<InHand>();
     let names = Memo::new(move |_| {
         workspace.routine().points.iter().map(|p| p.name.clone()).collect::<Vec<_>>()
@@ -26,7 +28,11 @@ pub(super) fn Points() -> impl IntoView {
         hand.labels.with(|labels| labels.points.iter().find(|mark| mark.name == name).cloned())
     };
     view! {
-        <g class="points" data-testid="points">
+        <g
+            class="points"
+            class:unnamed=move || point_names_give_way(workspace, view)
+            data-testid="points"
+        >
             <For each=move || names.get() key=Clone::clone let(name)>
                 <TaughtPointView mark=Memo::new({
                     let name = name.clone();

@@ -21,11 +21,9 @@ use nudgeproof::routine::{HOME, Leg, LegKind, RunLog, SolutionOutcome, WeldTrace
 /// What the run on show does on the plan: the path of the torch, what it touched,
 /// what it found and where it welded.
 #[component]
-pub(super) fn RunOnPlan() -> impl IntoView {
+pub(super) fn RunOnPlan(run: RunShown, touches: Touches) -> impl IntoView {
     let workspace = workspace();
     let view = expect_context::<SheetView>();
-    let run = RunShown::new();
-    let touches = Touches::new(run);
     let path = move |points: &mut dyn Iterator<Item = Point3<f64>>| {
         let plan = view.projection().plan;
         double_line(&points.map(|p| plan.point(&p)).collect::<Vec<_>>())

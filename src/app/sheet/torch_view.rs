@@ -18,6 +18,9 @@ use web_sys::{KeyboardEvent, PointerEvent};
 /// Step of a key that moves the torch, mm, and with Shift.
 const STEPS: [f64; 2] = [5.0, 1.0];
 
+/// Room for the height of the torch, and for the scale of heights, in mean letters.
+const HEIGHT: f64 = 8.0;
+const SCALE: f64 = 6.0;
 /// Ten of them, by a key with Control.
 const LEAP: f64 = 50.0;
 
@@ -126,6 +129,18 @@ pub(super) fn TorchInElevation() -> impl IntoView {
         let in_hand = hand.held.read().is_some();
         (!in_hand).then(|| length_unit(view.torch.get().z, 1))
     };
+    // Left of the torch where the scale of heights stands on its right, and always left of the scale.
+    let side = Memo::new(move |_| {
+        let layout = view.layout.read();
+        let at = layout.projection.elevation.point(&view.torch.get()).x;
+        let edge = layout.elevation.x1 - SCALE * layout.letter;
+        let (right, room) = (label.read().x, HEIGHT * layout.letter);
+        if at + right + room < edge {
+            (hundredth(right), "start")
+        } else {
+            (hundredth((-right).min(edge - at)), "end")
+        }
+    });
     let height = move || view.torch_at_rest.get().z;
     let by_key = move |event: KeyboardEvent| {
         let Some(by) = height_key(&event, STEPS) else { return };
@@ -165,7 +180,8 @@ pub(super) fn TorchInElevation() -> impl IntoView {
             <ArcSign />
             <text
                 class="label"
-                x=move || hundredth(label.get().x)
+                text-anchor=move || side.get().1
+                x=move || side.get().0
                 y=move || hundredth(label.get().y)
             >
                 {said}

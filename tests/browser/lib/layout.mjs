@@ -84,3 +84,53 @@ export const watchShift = (page) =>
       for (const entry of list.getEntries()) if (!entry.hadRecentInput) globalThis.shifted += entry.value;
     }).observe({ type: "layout-shift", buffered: true });
   });
+
+/** One line for each pair of words on the sheet that lie over each other, and for each that leaves its view. */
+export const collisions = (page) =>
+  page.evaluate(() => {
+    const out = [];
+    const shown = (e) => e.checkVisibility({ visibilityProperty: true, opacityProperty: true }) && e.textContent.trim();
+    const sheet = document.querySelector("svg.sheet");
+    const edge = sheet.getBoundingClientRect();
+    const inner = ({ left, top, right, bottom }) => ({ left: left + 1, top: top + 2.5, right: right - 1, bottom: bottom - 2.5 });
+    /** What of a text can be seen: its box, less what its view cuts off. */
+    const seen = (text) => {
+      const clip = /#(clip-\w+)/.exec(text.closest("[clip-path]")?.getAttribute("clip-path"))?.[1];
+      const b = inner(text.getBoundingClientRect());
+      const rect = clip && sheet.querySelector(`#${clip} rect`);
+      if (!rect) return b;
+      const [x, y, w, h] = ["x", "y", "width", "height"].map((name) => Number(rect.getAttribute(name)));
+      const [left, top] = [edge.left + x, edge.top + y];
+      return { left: Math.max(b.left, left), top: Math.max(b.top, top), right: Math.min(b.right, left + w), bottom: Math.min(b.bottom, top + h) };
+    };
+    const words = [];
+    // Each line of the drawing's own words; what an open detail covers is not read.
+    const open = sheet.querySelector("[data-testid=detail]")?.getBoundingClientRect();
+    const covered = (b) => open && b.left < open.right && b.right > open.left && b.top < open.bottom && b.bottom > open.top;
+    for (const text of sheet.querySelectorAll("text")) {
+      const b = text.getBoundingClientRect();
+      if (!shown(text) || b.width === 0 || text.closest("[data-testid=detail]") || text.matches(".zone")) continue;
+      if (covered(b)) continue;
+      words.push([text.textContent.trim(), seen(text)]);
+    }
+    // What of the page lies over the plan.
+    for (const e of document.querySelectorAll(".drawers summary, .drawers > .button, .strip-tabs button, .bench-cards > *")) {
+      const b = e.getBoundingClientRect();
+      if (shown(e) && b.top < edge.bottom) words.push([e.textContent.trim().slice(0, 20), inner(b)]);
+    }
+    const plan = sheet.querySelector("#clip-plan rect");
+    const [x, y, w, h] = ["x", "y", "width", "height"].map((name) => Number(plan.getAttribute(name)));
+    const view = { left: edge.left + x, top: edge.top + y, right: edge.left + x + w, bottom: edge.top + y + h };
+    for (const text of sheet.querySelectorAll("[clip-path='url(#clip-plan)'] text")) {
+      const b = inner(text.getBoundingClientRect());
+      const leaves = b.left < view.left || b.right > view.right || b.top < view.top || b.bottom > view.bottom;
+      if (shown(text) && leaves) out.push(`“${text.textContent.trim()}” leaves the plan`);
+    }
+    words.forEach(([a, p], i) => {
+      for (const [b, q] of words.slice(i + 1)) {
+        const [w, h] = [Math.min(p.right, q.right) - Math.max(p.left, q.left), Math.min(p.bottom, q.bottom) - Math.max(p.top, q.top)];
+        if (w > 0 && h > 0) out.push(`“${a}” and “${b}” lie over each other by ${w.toFixed(0)} × ${h.toFixed(0)}`);
+      }
+    });
+    return out;
+  });
