@@ -1,7 +1,7 @@
 //! `nudgeproof lessons`: checks lessons by playing them, and prints their solutions.
 
 use crate::output::{Problem, print};
-use nudgeproof::lesson::{LESSON_FILES, Lesson, lesson, lessons, prove_all};
+use nudgeproof::lesson::{LESSON_FILES, Lesson, lesson, lesson_files, prove_all};
 use std::path::{Path, PathBuf};
 
 /// Arguments of `lessons`.
@@ -49,7 +49,7 @@ impl LessonsArgs {
 impl SolveLessonArgs {
     fn run(&self) -> Result<(), Problem> {
         let name = &self.name;
-        let known = || lessons().iter().map(|l| l.name.as_str()).collect::<Vec<_>>().join(", ");
+        let known = || lesson_files().map(|l| l.name.as_str()).collect::<Vec<_>>().join(", ");
         let lesson = lesson(name)
             .ok_or_else(|| format!("expected one of {}, and found {name:?}", known()))?;
         let attempt = lesson.variant(self.seed.unwrap_or(lesson.seed));

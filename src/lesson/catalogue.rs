@@ -1,6 +1,7 @@
+use super::file::LessonFile;
 use super::lesson::{Lesson, split_name};
 use crate::session::Session;
-use std::sync::{Arc, LazyLock};
+use std::sync::{Arc, LazyLock, OnceLock};
 
 macro_rules! files {
     ($($name:literal),* $(,)?) => {
@@ -26,23 +27,38 @@ files![
     "unseen-part",
 ];
 
-static LESSONS: LazyLock<Vec<Lesson>> = LazyLock::new(|| {
+/// A lesson of the course: its file, and the attempt with its own seed once that is asked for.
+static COURSE: LazyLock<Vec<(Arc<LessonFile>, OnceLock<Lesson>)>> = LazyLock::new(|| {
     let read = |(file, text): &(&str, &str)| {
         // A bug of the program; `tests/lesson/course.rs` reads every file.
-        Lesson::from_toml(text).unwrap_or_else(|e| panic!("lessons/{file}: {e}"))
+        let lesson = LessonFile::from_toml(text).unwrap_or_else(|e| panic!("lessons/{file}: {e}"));
+        (Arc::new(lesson), OnceLock::new())
     };
     LESSON_FILES.iter().map(read).collect()
 });
 
-/// The lessons that come with the program, in the order of the course, each with its own seed.
-/// Read at first use.
-pub fn lessons() -> &'static [Lesson] {
-    &LESSONS
+fn set_up((file, attempt): &'static (Arc<LessonFile>, OnceLock<Lesson>)) -> &'static Lesson {
+    let set_up = || {
+        // A bug of the program, as above.
+        Lesson::of_file(file, file.seed).unwrap_or_else(|e| panic!("lesson {}: {e}", file.name))
+    };
+    attempt.get_or_init(set_up)
+}
+
+/// The files of the lessons that come with the program, in the order of the course. Read at first use.
+pub fn lesson_files() -> impl ExactSizeIterator<Item = &'static Arc<LessonFile>> + Clone {
+    COURSE.iter().map(|(file, _)| file)
+}
+
+/// The lessons that come with the program, in the order of the course, each with its own seed. To set
+/// one up takes longer than to read it: each is set up once.
+pub fn lessons() -> Vec<&'static Lesson> {
+    COURSE.iter().map(set_up).collect()
 }
 
 /// The lesson of that name, with its own seed.
 pub fn lesson(name: &str) -> Option<&'static Lesson> {
-    lessons().iter().find(|l| l.name == name)
+    COURSE.iter().find(|(file, _)| file.name == name).map(set_up)
 }
 
 /// The attempt that a session belongs to: its lesson, or the single stage of a refresher, with the
@@ -64,7 +80,12 @@ pub fn of_session_among(session: &Session, others: &[Arc<Lesson>]) -> Option<Les
 pub fn attempt(name: &str, seed: u64, others: &[Arc<Lesson>]) -> Option<Lesson> {
     let (name, stage) = split_name(name);
     let other = || others.iter().find(|l| l.name == name).map(|l| &**l);
-    let whole = lesson(name).or_else(other)?.variant(seed).ok()?;
+    let own = || lesson_files().find(|file| file.name == name);
+    let whole = match own() {
+        Some(file) => Lesson::of_file(file, seed),
+        None => other()?.variant(seed),
+    };
+    let whole = whole.ok()?;
     match stage {
         Some(n) if n < whole.stages.len() => whole.single_stage(n).ok(),
         Some(_) => None,

@@ -46,7 +46,7 @@ pub struct Lesson {
 
 impl Lesson {
     /// The lesson file, with names in braces where an attempt has its own.
-    pub fn file(&self) -> &LessonFile {
+    pub fn file(&self) -> &Arc<LessonFile> {
         &self.file
     }
 

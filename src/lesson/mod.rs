@@ -35,7 +35,9 @@ mod solve;
 mod variant;
 
 pub use ask::{Ask, Axis, Question, ShiftPoint, WhichRun};
-pub use catalogue::{LESSON_FILES, attempt, lesson, lessons, of_session, of_session_among};
+pub use catalogue::{
+    LESSON_FILES, attempt, lesson, lesson_files, lessons, of_session, of_session_among,
+};
 pub use drill::FaultTemplate;
 pub use error::LessonError;
 pub use file::{LESSON_VERSION, LessonFile, LessonKind, LessonStart, LookAt, Stage, StartRoutine};

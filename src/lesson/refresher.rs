@@ -1,11 +1,12 @@
 //! What to practise again, and when.
 
-use super::catalogue::lessons;
-use super::file::LessonKind;
+use super::catalogue::lesson_files;
+use super::file::{LessonFile, LessonKind};
 use super::lesson::{Lesson, split_name};
 use super::record::{LessonRecord, PASS_SCORE};
 use crate::coach::{Attempt, Skill, mastery};
 use serde::Serialize;
+use std::sync::Arc;
 
 /// Days until a skill is due again, after so many passes of it on different days: a day, a week, a
 /// month, three months, and then half a year. Of the gain of a practice half is gone after about half
@@ -75,7 +76,7 @@ pub fn due(records: &[LessonRecord], today: u32) -> Vec<Due> {
 /// Whether a lesson, or a single stage of one, practises a skill.
 fn practises(name: &str, skill: Skill) -> bool {
     let (lesson, stage) = split_name(name);
-    let Some(lesson) = lessons().iter().find(|l| l.name == lesson) else { return false };
+    let Some(lesson) = lesson_files().find(|l| l.name == lesson) else { return false };
     match stage {
         Some(n) => lesson.stages.get(n).is_some_and(|s| s.skill() == Some(skill)),
         None => lesson.stages.iter().any(|s| s.skill() == Some(skill)),
@@ -93,21 +94,22 @@ pub fn refresher(records: &[LessonRecord], today: u32, seed: u64) -> Vec<Lesson>
     let mut left = f64::from(REFRESHER_MINUTES);
     for (k, due) in due(records, today).iter().enumerate() {
         // Stages of this skill, rotated by the seed; those of lessons already taken come first.
-        let mut stages: Vec<(&Lesson, usize)> = Vec::new();
-        for lesson in lessons().iter().filter(|l| l.kind != LessonKind::Refresher) {
+        let mut stages: Vec<(&Arc<LessonFile>, usize)> = Vec::new();
+        for lesson in lesson_files().filter(|l| l.kind != LessonKind::Refresher) {
             let of_skill = |i: &usize| lesson.stages[*i].skill() == Some(due.skill);
             stages.extend((0..lesson.stages.len()).filter(of_skill).map(|i| (lesson, i)));
         }
         let n = stages.len().max(1);
         stages.rotate_left((seed.wrapping_add(today.into()) % n as u64) as usize);
-        let met = |l: &Lesson| records.iter().any(|r| split_name(&r.lesson).0 == l.name);
+        let met = |l: &LessonFile| records.iter().any(|r| split_name(&r.lesson).0 == l.name);
         stages.sort_by_key(|(lesson, _)| !met(lesson));
         for (lesson, stage) in stages {
             if items.len() == REFRESHER_ITEMS || taken.contains(&lesson.name.as_str()) {
                 continue;
             }
             let seed = seed.wrapping_mul(31).wrapping_add(k as u64 + 1);
-            let Ok(item) = lesson.variant(seed).and_then(|l| l.single_stage(stage)) else {
+            let item = Lesson::of_file(lesson, seed).and_then(|l| l.single_stage(stage));
+            let Ok(item) = item else {
                 continue;
             };
             let Ok(solved) = item.solved() else { continue };

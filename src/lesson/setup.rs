@@ -23,6 +23,14 @@ impl Lesson {
         Self::set_up(Arc::new(file), seed).map_err(|e| e.at_position(text))
     }
 
+    /// The attempt with this seed at the lesson of a file.
+    ///
+    /// # Errors
+    /// If it cannot be set up with this seed; `nudgeproof lessons check` proves that it can.
+    pub fn of_file(file: &Arc<LessonFile>, seed: u64) -> Result<Self, LessonError> {
+        Self::set_up(file.clone(), seed)
+    }
+
     /// Another attempt at the same lesson: another part, place, direction, fault.
     ///
     /// # Errors

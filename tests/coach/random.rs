@@ -278,7 +278,7 @@ fn part(rng: &mut Pcg64) -> Part {
 fn session(seed: u64) -> (Session, Option<&'static Lesson>) {
     let mut rng = Pcg64::seed_from_u64(seed);
     let known = lessons();
-    let lesson = rng.random_bool(0.8).then(|| &known[seed as usize % known.len()]);
+    let lesson = rng.random_bool(0.8).then(|| known[seed as usize % known.len()]);
     let mut session = match lesson {
         Some(lesson) if rng.random_bool(0.5) => lesson.solved().expect("it can be solved"),
         Some(lesson) => lesson.start(),
@@ -297,7 +297,7 @@ fn session(seed: u64) -> (Session, Option<&'static Lesson>) {
 }
 
 fn lesson_routine(rng: &mut Pcg64) -> Routine {
-    let lesson = &lessons()[rng.random_range(0..lessons().len())];
+    let lesson = lessons()[rng.random_range(0..lessons().len())];
     let solved = lesson.solved().expect("it can be solved");
     Routine::clone(&solved.state().routine)
 }

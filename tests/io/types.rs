@@ -7,8 +7,8 @@ use nudgeproof::coach::RuleName;
 use nudgeproof::geometry::{Point3, PoseFile, Vector3};
 use nudgeproof::io::{from_json, from_toml, to_json, toml_position};
 use nudgeproof::lesson::{
-    Axis, FaultTemplate, Goal, LessonKind, LookAt, Question, ScriptedAction, ShiftPoint,
-    StartRoutine, WhichRun, lessons,
+    Axis, FaultTemplate, Goal, LessonFile, LessonKind, LookAt, Question, ScriptedAction,
+    ShiftPoint, StartRoutine, WhichRun, lesson_files,
 };
 use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{
@@ -190,7 +190,7 @@ fn a_body_is_read_as_it_is_written_with_all_that_it_may_say() {
 #[test]
 fn every_part_and_lesson_that_comes_along_is_read_as_it_is_written() {
     back(parts());
-    back(lessons().iter().map(|l| l.file().clone()));
+    back(lesson_files().map(|l| LessonFile::clone(l)));
 }
 
 #[test]

@@ -8,8 +8,8 @@ use crate::app::screen;
 use crate::app::workspace::Workspace;
 use leptos::prelude::*;
 use nudgeproof::lesson::{
-    GivenAnswer, Lesson, LessonKind, LessonRecord, LookAt, PASS_SCORE, ProgressTracker, attempt,
-    lessons, merge, refresher,
+    GivenAnswer, Lesson, LessonFile, LessonKind, LessonRecord, LookAt, PASS_SCORE, ProgressTracker,
+    attempt, lesson_files, merge, refresher,
 };
 use nudgeproof::session::Session;
 use std::sync::Arc;
@@ -42,7 +42,7 @@ pub(crate) enum Next {
     /// The same lesson, with another part and place.
     Again,
     /// Another lesson.
-    Lesson(&'static Lesson),
+    Lesson(&'static Arc<LessonFile>),
     /// Every lesson is passed.
     Refresher,
 }
@@ -92,8 +92,8 @@ fn standing(workspace: Workspace) -> Memo<Standing> {
     })
 }
 
-fn is_passed(records: &[LessonRecord], lesson: &Lesson) -> bool {
-    records.iter().any(|r| r.lesson == lesson.name && r.score >= PASS_SCORE)
+fn is_passed(records: &[LessonRecord], lesson: &str) -> bool {
+    records.iter().any(|r| r.lesson == lesson && r.score >= PASS_SCORE)
 }
 
 impl Course {
@@ -102,7 +102,7 @@ impl Course {
         let records = RwSignal::new(records);
         let unpassed = move |_: Option<&_>| {
             let records = records.read();
-            lessons().iter().position(|lesson| !is_passed(&records, lesson))
+            lesson_files().position(|lesson| !is_passed(&records, &lesson.name))
         };
         let course = Self {
             workspace,
@@ -190,9 +190,9 @@ impl Course {
     }
 
     /// Begins a lesson with a fresh seed, or with the number of the class.
-    pub(crate) fn begin(self, lesson: &Lesson) {
+    pub(crate) fn begin(self, lesson: &Arc<LessonFile>) {
         let seed = self.class_number.get_untracked().unwrap_or_else(fresh_seed);
-        match lesson.variant(seed).map(|l| l.start()) {
+        match Lesson::of_file(lesson, seed).map(|l| l.start()) {
             Ok(session) => self.open(session),
             Err(why) => self.workspace.warn(why.to_string()),
         }
@@ -271,12 +271,11 @@ impl Course {
 
     /// The first lesson after this one, in the order of the course and from its end on to its start,
     /// that has not been passed.
-    pub(crate) fn unpassed_after(self, lesson: &Lesson) -> Option<&'static Lesson> {
-        let all = lessons();
+    pub(crate) fn unpassed_after(self, lesson: &Lesson) -> Option<&'static Arc<LessonFile>> {
         let records = self.records.read_untracked();
-        let after = all.iter().position(|l| l.name == lesson.name).map_or(0, |i| i + 1);
-        let (before, after) = all.split_at(after);
-        let open = |l: &&Lesson| l.name != lesson.name && !is_passed(&records, l);
-        after.iter().chain(before).find(open)
+        let count = lesson_files().len();
+        let after = lesson_files().position(|l| l.name == lesson.name).map_or(0, |i| i + 1);
+        let open = |l: &&Arc<LessonFile>| l.name != lesson.name && !is_passed(&records, &l.name);
+        lesson_files().cycle().skip(after).take(count).find(open)
     }
 }

@@ -90,7 +90,7 @@ pub(super) fn LessonsFromDisk() -> impl IntoView {
                     key=|lesson| Arc::as_ptr(lesson) as usize
                     let(lesson)
                 >
-                    <LessonCard lesson />
+                    <LessonCard lesson=lesson.file().clone() />
                 </For>
             </div>
         </section>

@@ -5,14 +5,14 @@ use crate::app::i18n::{Key, format, text};
 use crate::app::place::Place;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
-use nudgeproof::lesson::{Lesson, PASS_SCORE};
+use nudgeproof::lesson::{LessonFile, PASS_SCORE};
 use std::sync::Arc;
 
 /// A lesson to begin: its drawing, what it is about, how long it takes, how it went before. All of
 /// the card is one target; only of a lesson under way it goes on, and a button beside begins again.
 #[component]
 pub(super) fn LessonCard(
-    lesson: Arc<Lesson>,
+    lesson: Arc<LessonFile>,
     /// Its number in the course, from 0; none for a lesson of one's own.
     #[prop(optional)]
     number: Option<usize>,

@@ -30,7 +30,7 @@ use leptos::prelude::*;
 use lesson_card::LessonCard;
 use next_step::{NextStep, refresher_is_due};
 use nudgeproof::cell::{Part, parts};
-use nudgeproof::lesson::lessons;
+use nudgeproof::lesson::lesson_files;
 use nudgeproof::session::{Header, Session};
 use refresher_card::RefresherCard;
 use shift_card::ShiftCard;
@@ -43,13 +43,13 @@ const FREE_SEED: u64 = 1;
 #[component]
 pub(crate) fn Lessons() -> impl IntoView {
     let course = course();
-    let cards = lessons().iter().enumerate().map(|(number, lesson)| {
-        view! { <LessonCard lesson=Arc::new(lesson.clone()) number /> }
+    let cards = lesson_files().enumerate().map(|(number, lesson)| {
+        view! { <LessonCard lesson=lesson.clone() number /> }
     });
     let parts = parts().into_iter().map(|part| view! { <PartCard part /> });
     let due = Memo::new(move |_| refresher_is_due(&course.records.read()));
-    let longest = lessons().iter().map(|l| l.minutes).max().unwrap_or_default();
-    let lead = format(Key::CourseLead, &[&lessons().len().to_string(), &longest.to_string()]);
+    let longest = lesson_files().map(|l| l.minutes).max().unwrap_or_default();
+    let lead = format(Key::CourseLead, &[&lesson_files().len().to_string(), &longest.to_string()]);
     view! {
         <div class="page lessons" data-testid="lessons">
             <FirstScreen />

@@ -6,7 +6,7 @@ use crate::app::i18n::{Key, format, text};
 use crate::app::place::Place;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
-use nudgeproof::lesson::{Lesson, LessonRecord, REFRESHER_MINUTES, due, lessons};
+use nudgeproof::lesson::{LessonFile, LessonRecord, REFRESHER_MINUTES, due, lesson_files};
 
 /// What comes next for this learner.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -66,7 +66,11 @@ pub(super) fn NextStep() -> impl IntoView {
                 _ if begins_refresher && !course.refresher.read_untracked().is_empty() => {
                     course.go_on_with_refresher();
                 }
-                Some(number) if !begins_refresher => course.begin(&lessons()[number]),
+                Some(number) if !begins_refresher => {
+                    if let Some(lesson) = lesson_files().nth(number) {
+                        course.begin(lesson);
+                    }
+                }
                 _ => course.begin_refresher(),
             };
             view! {
@@ -89,7 +93,9 @@ pub(super) fn NextStep() -> impl IntoView {
             let minutes = REFRESHER_MINUTES.to_string();
             named(text(Key::Refresher), &format(Key::RefresherMinutes, &[&minutes]), None)
         }
-        NextUp::Lesson(number) => lesson_line(&lessons()[number], number),
+        NextUp::Lesson(number) => {
+            lesson_files().nth(number).map_or_else(|| ().into_any(), |l| lesson_line(l, number))
+        }
         NextUp::AllPassed => named(text(Key::Refresher), text(Key::CourseDone), None),
     };
     view! {
@@ -100,7 +106,7 @@ pub(super) fn NextStep() -> impl IntoView {
     }
 }
 
-fn lesson_line(lesson: &Lesson, number: usize) -> AnyView {
+fn lesson_line(lesson: &LessonFile, number: usize) -> AnyView {
     let (number, minutes) = ((number + 1).to_string(), lesson.minutes.to_string());
     let before = format(Key::LessonNumber, &[&number]);
     named(&lesson.title, &format(Key::AboutMinutes, &[&minutes]), Some(before))

@@ -12,7 +12,7 @@ use crate::app::record::{run_cells, run_heads};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::cell::{FAULT_KINDS, part_by_name};
-use nudgeproof::lesson::{GivenAnswer, Lesson, Stage, lessons};
+use nudgeproof::lesson::{GivenAnswer, Lesson, Stage, lesson_files, lessons};
 use std::sync::Arc;
 
 /// The answer sheet of a lesson and a task number that can be chosen.
@@ -21,9 +21,9 @@ pub(crate) fn AnswerSheet() -> impl IntoView {
     let (workspace, course) = (workspace(), course());
     let all = Signal::derive(move || {
         let own = workspace.own_lessons.get();
-        lessons().iter().map(|l| Arc::new(l.clone())).chain(own).collect::<Vec<_>>()
+        lessons().into_iter().map(|l| Arc::new(l.clone())).chain(own).collect::<Vec<_>>()
     });
-    let chosen = RwSignal::new(lessons().first().map(|l| l.name.clone()).unwrap_or_default());
+    let chosen = RwSignal::new(lesson_files().next().map(|l| l.name.clone()).unwrap_or_default());
     let options = Signal::derive(move || {
         let option = |l: &Arc<Lesson>| (l.name.clone(), l.title.clone());
         all.with(|all| all.iter().map(option).collect::<Vec<_>>())
