@@ -149,6 +149,7 @@ impl Runner {
     }
 
     /// The same run with another log of what came so far.
+    #[must_use]
     pub fn with_log(&self, log: Arc<RunLog>) -> Self {
         Self { log, ..self.clone() }
     }

@@ -398,7 +398,10 @@ fn within_reach<'a>(
     match values.find(|v| !v.is_finite() || v.abs() > FAR) {
         None => Ok(()),
         Some(v) if !v.is_finite() => Err(ActionError::NotFinite(what)),
-        Some(v) => Err(ActionError::TooFar { what, is: number(*v), within: number(FAR) }),
+        Some(v) => {
+            let numbers = Box::new([number(*v), number(FAR)]);
+            Err(ActionError::TooFar { what, numbers })
+        }
     }
 }
 
@@ -413,7 +416,7 @@ fn in_range(what: Sentence, [is, above, most]: [Number; 3]) -> Result<(), Action
         Ok(())
     } else {
         let [is, most] = against(is, most);
-        Err(ActionError::OutOfRange { what, is, above, most })
+        Err(ActionError::OutOfRange { what, numbers: Box::new([is, above, most]) })
     }
 }
 

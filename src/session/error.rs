@@ -37,21 +37,15 @@ pub enum ActionError {
     TooFar {
         /// What.
         what: Sentence,
-        /// What it is.
-        is: Number,
-        /// Its greatest size.
-        within: Number,
+        /// What it is, and its greatest size.
+        numbers: Box<[Number; 2]>,
     },
     /// A number is outside what makes sense.
     OutOfRange {
         /// What.
         what: Sentence,
-        /// What it is.
-        is: Number,
-        /// It must be above this.
-        above: Number,
-        /// It must be at most this.
-        most: Number,
+        /// What it is; what it must be above; what it must be at most.
+        numbers: Box<[Number; 3]>,
     },
     /// The id of a step is so large that there may be none left for new steps.
     StepIdTooLarge(StepId),
@@ -85,9 +79,13 @@ impl ActionError {
             Self::NoBody(name) => say::no_body(name),
             Self::EmptyName => say::empty_name(),
             Self::NotFinite(what) => say::not_finite(what.clone()),
-            Self::TooFar { what, is, within } => say::too_far(what.clone(), *is, *within),
-            Self::OutOfRange { what, is, above, most } => {
-                say::out_of_range(what.clone(), *is, *above, *most)
+            Self::TooFar { what, numbers } => {
+                let [is, within] = **numbers;
+                say::too_far(what.clone(), is, within)
+            }
+            Self::OutOfRange { what, numbers } => {
+                let [is, above, most] = **numbers;
+                say::out_of_range(what.clone(), is, above, most)
             }
             Self::StepIdTooLarge(id) => {
                 say::step_id_too_large(id.0 as usize, MAX_STEP_ID.0 as usize)

@@ -66,10 +66,11 @@ fn told(run: &RunLog) -> String {
     let bent = bent.unwrap_or_default();
     if !run.finished() {
         let why = run.events.iter().rev().find_map(|e| match &e.what {
-            EventKind::CannotDo { why } => Some(why.to_string()),
+            EventKind::CannotDo { why } | EventKind::PlaceNotFound { why, .. } => {
+                Some(why.to_string())
+            }
             EventKind::Crash { body, .. } => Some(format!("the nozzle runs into {body}")),
             EventKind::SearchFailed { .. } => Some("a search is not felt".into()),
-            EventKind::PlaceNotFound { why, .. } => Some(why.to_string()),
             _ => None,
         });
         return format!("{bent}the run stops: {}", why.unwrap_or_default());

@@ -5,6 +5,7 @@ use nudgeproof::cell::{Fault, part_by_name};
 use nudgeproof::geometry::{Pose, PoseFile, Vector3};
 use nudgeproof::routine::{EventKind, RunSpeed};
 use nudgeproof::session::{Action, Header, Session, Told};
+use std::collections::BTreeMap;
 
 fn slid(dx: f64, dy: f64) -> PoseFile {
     PoseFile { dx, dy, ..PoseFile::default() }
@@ -92,7 +93,7 @@ fn what_is_told_of_a_secret_is_the_session_without_it() {
     let open = job();
     let mut s = job();
     act(&mut s, Action::PlantInSecret { fault: Fault::WorkLeadOff });
-    act(&mut s, Action::MoveInSecret { part: slid(9.0, 9.0), bodies: Default::default() });
+    act(&mut s, Action::MoveInSecret { part: slid(9.0, 9.0), bodies: BTreeMap::new() });
     let (told, truth) = (told(&s), s.state());
     assert_eq!(truth.work_from_part, Pose::from(slid(9.0, 9.0)), "it lies there");
     assert_eq!(told.session().actions(), open.actions(), "and nothing was done");
@@ -108,7 +109,7 @@ fn what_is_told_of_a_secret_is_the_session_without_it() {
 #[test]
 fn a_run_is_told_as_it_was_seen() {
     let mut s = job();
-    act(&mut s, Action::MoveInSecret { part: slid(9.0, 9.0), bodies: Default::default() });
+    act(&mut s, Action::MoveInSecret { part: slid(9.0, 9.0), bodies: BTreeMap::new() });
     act(&mut s, Action::SetReference { on: false });
     act(&mut s, RUN);
     let (told, mut open) = (told(&s), job());
@@ -139,7 +140,7 @@ fn going_on_telling_comes_to_the_same_as_telling_anew() {
     let steps = Some(6);
     for action in [
         Action::Run { speed: RunSpeed::Full, arc: false, steps },
-        Action::MoveInSecret { part: slid(3.0, 1.0), bodies: Default::default() },
+        Action::MoveInSecret { part: slid(3.0, 1.0), bodies: BTreeMap::new() },
         Action::Resume { steps: None },
         RUN,
     ] {

@@ -143,7 +143,7 @@ pub(super) fn FindingCard(
                 </Show>
             </div>
             <p>{rule.texts().asks(words())}</p>
-            <OpenHints hints=rule.texts().hints(words()).into() open=open_hints />
+            <OpenHints hints=rule.texts().hints(words()) open=open_hints />
             <details class="why" on:toggle=move |_| asked_why.set(true)>
                 <summary>{text(Key::Why)}</summary>
                 <Show when=move || asked_why.get()>

@@ -34,7 +34,6 @@ use nudgeproof::lesson::lesson_files;
 use nudgeproof::session::{Header, Session};
 use refresher_card::RefresherCard;
 use shift_card::ShiftCard;
-use std::sync::Arc;
 
 /// Seed of free work: the lesson seeds are others.
 const FREE_SEED: u64 = 1;

@@ -3,7 +3,7 @@
 use crate::app::i18n::{Key, format, text};
 use nudgeproof::cell::{part_by_name, parts};
 use nudgeproof::io::{from_json, from_toml, to_json};
-use nudgeproof::lesson::lessons;
+use nudgeproof::lesson::{Lesson, lesson_files};
 use nudgeproof::routine::RunSpeed;
 use nudgeproof::session::{Header, Session};
 use serde::{Deserialize, Serialize};
@@ -159,8 +159,8 @@ impl ClassSetup {
             );
         }
         match &self.start {
-            ClassStart::Lesson(name) if lessons().iter().all(|l| l.name != *name) => {
-                let known: Vec<_> = lessons().iter().map(|l| l.name.as_str()).collect();
+            ClassStart::Lesson(name) if lesson_files().all(|l| l.name != *name) => {
+                let known: Vec<_> = lesson_files().map(|l| l.name.as_str()).collect();
                 wrong("start.lesson", &known.join(", "), name)
             }
             ClassStart::Part(name) if part_by_name(name).is_none() => {
@@ -183,9 +183,10 @@ impl ClassSetup {
     pub(crate) fn session(&self) -> Result<Session, String> {
         match &self.start {
             ClassStart::Lesson(name) => {
-                let lesson = lessons().iter().find(|l| l.name == *name);
+                let lesson = lesson_files().find(|l| l.name == *name);
                 let lesson = lesson.ok_or_else(|| text(Key::SetupGone).to_owned())?;
-                lesson.variant(self.seed).map(|l| l.start()).map_err(|e| e.to_string())
+                let lesson = Lesson::of_file(lesson, self.seed).map_err(|e| e.to_string())?;
+                Ok(lesson.start())
             }
             ClassStart::Part(name) => {
                 let part = part_by_name(name).ok_or_else(|| text(Key::SetupGone).to_owned())?;

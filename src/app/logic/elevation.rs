@@ -46,17 +46,17 @@ impl HeightScale {
             table: across(table),
             hatch: across(table + 4.0),
             break_line: break_line(&across(view.height(view.break_height))),
-            marks: apart([0.0, 200.0, view.break_height, 24.0, 12.0].map(mark), l.letter),
+            marks: apart(&[0.0, 200.0, view.break_height, 24.0, 12.0].map(mark), l.letter),
         }
     }
 }
 
 /// Those of the marks, the first ones first, whose numbers do not lie over those before.
-fn apart(marks: [HeightMark; 5], letter: f64) -> Vec<HeightMark> {
+fn apart(marks: &[HeightMark], letter: f64) -> Vec<HeightMark> {
     let mut kept: Vec<HeightMark> = Vec::new();
     for mark in marks {
         if kept.iter().all(|other| (other.text.y - mark.text.y).abs() > line_height(letter)) {
-            kept.push(mark);
+            kept.push(*mark);
         }
     }
     kept

@@ -183,7 +183,7 @@ mod tests {
     #[test]
     fn lessons_and_rules_use_nothing_else() {
         assert!(unsupported("a [way](x)").is_some(), "a link is seen");
-        let stages = lessons().iter().flat_map(|l| l.stages.iter().map(move |s| (&l.name, s)));
+        let stages = lessons().into_iter().flat_map(|l| l.stages.iter().map(move |s| (&l.name, s)));
         for (lesson, stage) in stages {
             for (key, text) in stage.texts() {
                 assert_eq!(unsupported(text), None, "{lesson}, {}, {key}", stage.title);

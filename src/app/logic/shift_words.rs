@@ -128,18 +128,14 @@ pub(crate) fn about_now(shift: &Shift) -> Option<[String; 2]> {
         let (value, limits) = (what.value(now)?, what.limits(shift)?);
         is_outside(value, limits).then_some((what, value, limits))
     });
-    Some(match outside {
-        Some((what, value, [low, high])) => [
-            format(Key::ShiftOutside, &[what.name(), &what.says(value)]),
-            format(Key::ShiftUsual, &[&what.number(low), &what.says(high)]),
-        ],
-        None => {
-            let agrees = now
-                .agreement
-                .map(|a| format(Key::ShiftAgree, &[&length(a.mm, 2), &length(a.limit_mm, 2)]));
-            [format(Key::ShiftAsUsual, &[&part]), agrees.unwrap_or_default()]
-        }
-    })
+    if let Some((what, value, [low, high])) = outside {
+        let usual = format(Key::ShiftUsual, &[&what.number(low), &what.says(high)]);
+        return Some([format(Key::ShiftOutside, &[what.name(), &what.says(value)]), usual]);
+    }
+    let agrees =
+        |a: Agreement| format(Key::ShiftAgree, &[&length(a.mm, 2), &length(a.limit_mm, 2)]);
+    let agrees = now.agreement.map(agrees).unwrap_or_default();
+    Some([format(Key::ShiftAsUsual, &[&part]), agrees])
 }
 
 /// What the last look found, or the setter at the part before.

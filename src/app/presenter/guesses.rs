@@ -9,6 +9,7 @@ use crate::app::logic::guesses::{ANSWERS, Question, Tally, what_is_wrong};
 use crate::app::logic::number::in_unit;
 use crate::app::workspace::Workspace;
 use leptos::prelude::*;
+use nudgeproof::cell::Fault;
 
 /// The questions to the class, and the hands counted.
 #[derive(Clone, Copy)]
@@ -55,7 +56,7 @@ impl Guesses {
     /// Asks what is wrong with the cell.
     pub(super) fn ask(self) {
         let secrets = untrack(|| Secrets::of(self.workspace));
-        let wrong: Vec<_> = secrets.faults.iter().map(|fault| fault.kind()).collect();
+        let wrong: Vec<_> = secrets.faults.iter().map(Fault::kind).collect();
         let others = untrack(|| kinds_that_fit(self.workspace));
         let seed = self.workspace.with_truth(|s| s.actions().len());
         let (answers, right) = what_is_wrong(&wrong, secrets.moved.is_some(), &others, seed);

@@ -8,7 +8,7 @@ use crate::app::screen;
 use crate::app::workspace::{Workspace, workspace};
 use gloo::timers::callback::Timeout;
 use leptos::prelude::*;
-use nudgeproof::cell::FaultKind;
+use nudgeproof::cell::{Fault, FaultKind};
 use nudgeproof::geometry::Pose;
 
 /// How long the part takes to where it lies, and then each fault before the next, ms: as long as it takes
@@ -58,7 +58,7 @@ impl RevealScene {
     pub(super) fn begin(self, secrets: &Secrets, believed: Pose) {
         let revealed = Revealed {
             moved: secrets.moved.as_ref().map(|(part, _)| [believed, *part]),
-            faults: secrets.faults.iter().map(|fault| fault.kind()).collect(),
+            faults: secrets.faults.iter().map(Fault::kind).collect(),
             place: secrets.place_in_words(),
         };
         let wait = if revealed.moved.is_some() { MOVES } else { 0 };

@@ -10,7 +10,7 @@ use crate::app::share::{LinkButton, LinkKind};
 use crate::app::storage;
 use leptos::prelude::*;
 use nudgeproof::cell::parts;
-use nudgeproof::lesson::lessons;
+use nudgeproof::lesson::lesson_files;
 use nudgeproof::routine::RunSpeed;
 
 /// Name of the file that is saved.
@@ -43,7 +43,7 @@ impl<T: Copy + PartialEq + Send + Sync> Choice<T> {
 /// The form; `open` is called with the set-up to open it on the page of the class.
 #[component]
 pub(super) fn SetupForm(#[prop(into)] open: Callback<ClassSetup>) -> impl IntoView {
-    let first = lessons().first().map_or_else(String::new, |lesson| lesson.name.clone());
+    let first = lesson_files().next().map_or_else(String::new, |lesson| lesson.name.clone());
     let setup = RwSignal::new(ClassSetup::new(ClassStart::Lesson(first), 1));
     let says = RwSignal::new(String::new());
     let change = move |change: &dyn Fn(&mut ClassSetup)| setup.update(|setup| change(setup));
@@ -185,8 +185,7 @@ pub(super) fn SetupForm(#[prop(into)] open: Callback<ClassSetup>) -> impl IntoVi
 fn Starts(setup: RwSignal<ClassSetup>) -> impl IntoView {
     let lesson = |name: &str| format!("lesson {name}");
     let part = |name: &str| format!("part {name}");
-    let mut options: Vec<_> =
-        lessons().iter().map(|l| (lesson(&l.name), l.title.clone())).collect();
+    let mut options: Vec<_> = lesson_files().map(|l| (lesson(&l.name), l.title.clone())).collect();
     let title = |title: &str| format(Key::SetupStartPart, &[title]);
     options.extend(parts().iter().map(|p| (part(&p.name), title(&p.title))));
     let value = Signal::derive(move || match &setup.read().start {

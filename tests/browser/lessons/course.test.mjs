@@ -164,8 +164,8 @@ const KEYS = {
 
 /** Ticks these boxes of the find, and no other. */
 async function tick(page, may) {
-  await goTo(page, "step-select");
-  await keys(page, ...Array((await stepNumber(page, "Find ")) - 1).fill("ArrowDown"), "Enter");
+  // A find opens as it is added.
+  await byId(page, "may-x").waitFor();
   for (const freedom of ["x", "y", "height", "turn", "tilt_x", "tilt_y"]) {
     const box = `may-${freedom.replace("_", "-")}`;
     if ((await byId(page, box).isChecked()) === may.includes(freedom)) continue;

@@ -124,7 +124,7 @@ test("the coach's card, its hints, what happens in a run, and the record follow 
   assert.match(metric, /away from home/);
   const carried = Number(/([\d.]+) mm off/.exec(await toHome())[1]);
 
-  await byId(page, "units").click();
+  await byId(page, "units-in").click();
   const inches = await told();
   assert.match(inches, /lets the wire search at 3\.15 in\/s: expected at most 2\.36 in\/s/);
   assert.match(inches, /a speed of 0\.79 in\/s/, "the hint");

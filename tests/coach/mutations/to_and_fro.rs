@@ -126,7 +126,7 @@ pub(crate) const TO_AND_FRO: &[(&str, Change)] = &[
         },
     ),
     ("the part is changed while the torch goes home, and the next is felt anew", |d, rng| {
-        let home = last(d, |a| a.is_home());
+        let home = last(d, Instruction::is_home);
         let next = super::draft::nudge(&d.part.play, rng);
         pause_in_the_last_run(d, home, [Action::place_part(next)]);
         d.actions.push(reduced());
