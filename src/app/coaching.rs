@@ -3,7 +3,7 @@
 
 use super::logic::shown::may_tell;
 use super::playback_state::{PlaybackState, set_if_changed};
-use super::workspace::ToldSession;
+use super::told_session::ToldSession;
 use gloo::timers::callback::Timeout;
 use leptos::prelude::*;
 use nudgeproof::coach::{self, Finding, Pieces, Review};

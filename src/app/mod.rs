@@ -27,6 +27,7 @@ mod share;
 mod sheet;
 mod shift;
 mod storage;
+mod told_session;
 mod warmup;
 mod workspace;
 

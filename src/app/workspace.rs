@@ -9,6 +9,7 @@ use super::logic::playback::{Playback, RATE};
 use super::logic::shown::{self, Change};
 use super::playback_state::PlaybackState;
 use super::storage::{self, Saved};
+use super::told_session::ToldSession;
 use gloo::timers::callback::Timeout;
 use leptos::prelude::*;
 use nudgeproof::cell::Part;
@@ -39,41 +40,6 @@ const STORE_PAUSE: u32 = 500;
 
 /// Sessions with the number of actions they were opened with, the one nearest to the present last.
 type Sessions = RwSignal<Vec<(Session, usize)>>;
-
-/// The session as the page tells it: without what an instructor did in secret.
-#[derive(Clone, Copy)]
-pub(crate) struct ToldSession {
-    truth: RwSignal<Session>,
-    told: Memo<Option<Arc<Told>>>,
-}
-
-impl ToldSession {
-    fn new(truth: RwSignal<Session>) -> Self {
-        let told = move |before: Option<&Option<Arc<Told>>>| {
-            let before = before.and_then(|before| before.as_deref());
-            Told::of(&truth.read(), before).map(Arc::new)
-        };
-        Self {
-            truth,
-            told: Memo::new_with_compare(told, |old, new| {
-                !matches!((old, new), (Some(None), Some(None)))
-            }),
-        }
-    }
-
-    /// Reads it, tracked.
-    fn with<T>(self, read: impl FnOnce(&Session) -> T) -> T {
-        match self.told.get() {
-            Some(told) => read(told.session()),
-            None => self.truth.with(read),
-        }
-    }
-
-    /// Reads it, not tracked.
-    pub(crate) fn with_untracked<T>(self, read: impl FnOnce(&Session) -> T) -> T {
-        untrack(|| self.with(read))
-    }
-}
 
 /// Number of actions that are told of a session.
 fn told_actions(session: &Session) -> usize {
@@ -303,7 +269,7 @@ impl Workspace {
 
     /// Whether something done in secret has not been revealed; tracked.
     pub(crate) fn keeps_secret(self) -> bool {
-        self.told.told.read().is_some()
+        self.told.leaves_out()
     }
 
     /// Tracks every change of the session that is told.

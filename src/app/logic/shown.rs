@@ -118,6 +118,12 @@ fn is_on(log: &RunLog, t: f64, [on, off]: [&EventKind; 2]) -> bool {
     until.rfind(|e| e.what == *on || e.what == *off).is_some_and(|e| e.what == *on)
 }
 
+/// The place of a body, or of what it carries: that of the part, and what it has moved by itself.
+pub(crate) fn on_part(pose: &Pose, own_motions: &OwnMotions, body: Option<&str>) -> Pose {
+    let own = body.and_then(|name| own_motions.get(name));
+    *pose * own.copied().unwrap_or_default()
+}
+
 /// When a weld was finished: the end of its last leg.
 pub(crate) fn weld_time(log: &RunLog, weld: &WeldTrace) -> f64 {
     log.legs.iter().rfind(|l| l.step == weld.step).map_or(log.duration, |l| l.time[1])

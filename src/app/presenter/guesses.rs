@@ -1,7 +1,8 @@
 //! The class guesses: hands are counted for the answers to an open question, and shown after it.
 
-use super::commands::{Secrets, kinds_that_fit};
+use super::commands::kinds_that_fit;
 use super::message::QuestionStatus;
+use super::secrets::Secrets;
 use crate::app::i18n::{Key, format, text};
 use crate::app::keys::{KeyCommand, shortcuts};
 use crate::app::lessons::Course;

@@ -1,10 +1,11 @@
 //! The side of the page that the class sees: it does what the instructor's window asks.
 
 use super::channel::Channel;
-use super::commands::{self, Secrets};
+use super::commands;
 use super::guesses::Guesses;
 use super::message::{Command, Message, Says, Status};
 use super::reveal::RevealScene;
+use super::secrets::Secrets;
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::number::length;
 use crate::app::logic::shown::{Verdict, verdict};

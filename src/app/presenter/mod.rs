@@ -9,6 +9,7 @@ mod link;
 mod message;
 mod reveal;
 mod rules;
+mod secrets;
 mod setup_form;
 mod window;
 

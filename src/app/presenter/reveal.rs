@@ -1,7 +1,7 @@
 //! A reveal as a scene: the part as it was believed to lie goes to where it lies, then the planted faults
 //! are named one after the other.
 
-use super::commands::Secrets;
+use super::secrets::Secrets;
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::playback::Playback;
 use crate::app::screen;

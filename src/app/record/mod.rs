@@ -71,7 +71,14 @@ fn SessionRecord() -> impl IntoView {
             <Runs />
             <Show when=move || !workspace.runs.read().is_empty()>
                 <h3>{text(Key::Readings)}</h3>
-                <Readings />
+                <div
+                    class="table-holder"
+                    tabindex="0"
+                    role="region"
+                    aria-label=text(Key::Readings)
+                >
+                    <Readings />
+                </div>
             </Show>
             // The hatches of the charts.
             <svg class="visually-hidden" aria-hidden="true">

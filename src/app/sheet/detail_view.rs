@@ -1,4 +1,3 @@
-use super::part_view::on_part;
 use super::shapes::{circle, lettering, rect, sized_lettering};
 use super::sheet_view::SheetView;
 use crate::app::i18n::{Key, text};
@@ -8,6 +7,7 @@ use crate::app::logic::dimension::{Dimension, arrow_head};
 use crate::app::logic::layout::SheetLayout;
 use crate::app::logic::nudge::Nudge;
 use crate::app::logic::number::{letters, signed_length};
+use crate::app::logic::shown::on_part;
 use crate::app::logic::shown::{self, found_offset, weld_made};
 use crate::app::logic::svg_path::d;
 use crate::app::panels::{Detail, panels};

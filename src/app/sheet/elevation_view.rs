@@ -1,7 +1,6 @@
 use super::crash_view::CrashInElevation;
 use super::fixture_view::CutterInElevation;
 use super::height_view::Heights;
-use super::part_view::on_part;
 use super::point_view::SearchesInElevation;
 use super::shapes::lettering;
 use super::sheet_view::SheetView;
@@ -9,6 +8,7 @@ use super::torch_path_view::{LegStroke, TorchPath};
 use crate::app::logic::elevation::{HeightMark, HeightScale};
 use crate::app::logic::number::length;
 use crate::app::logic::projection::ElevationProjection;
+use crate::app::logic::shown::on_part;
 use crate::app::logic::shown::{differ, lowest};
 use crate::app::logic::svg_path::{body_elevation, d, polyline};
 use crate::app::workspace::workspace;

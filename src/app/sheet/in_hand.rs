@@ -1,7 +1,6 @@
 //! What can be known before a run: from the routine as it stands, and from what is in the learner's
 //! hand.
 
-use super::part_view::on_part;
 use super::sheet_view::SheetView;
 use crate::app::logic::aim::Aim;
 use crate::app::logic::distances::{Ahead, Metal, ahead, to_line};
@@ -10,6 +9,7 @@ use crate::app::logic::forecast_marks::{ForecastMarks, texts};
 use crate::app::logic::labels::{BesideSeam, PlanLabels};
 use crate::app::logic::layout::nearest;
 use crate::app::logic::route_marks::feel_numbers;
+use crate::app::logic::shown::on_part;
 use crate::app::logic::snap::Snaps;
 use crate::app::workspace::{Workspace, workspace};
 use kurbo::Vec2;

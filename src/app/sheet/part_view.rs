@@ -74,12 +74,6 @@ pub(super) fn Ghost() -> impl IntoView {
     }
 }
 
-/// The place of a body, or of what it carries: that of the part, and what it has moved by itself.
-pub(super) fn on_part(pose: &Pose, own_motions: &OwnMotions, body: Option<&str>) -> Pose {
-    let own = body.and_then(|name| own_motions.get(name));
-    *pose * own.copied().unwrap_or_default()
-}
-
 /// Bodies, seams and the datum corner of a part on the plan.
 pub(crate) fn bodies(
     part: &cell::Part,
@@ -90,7 +84,7 @@ pub(crate) fn bodies(
     let lowest = shown::lowest(part);
     let body = |body: &cell::Body| {
         let class = if body.z[0] > lowest { "body plate" } else { "body" };
-        let pose = &on_part(pose, own_motions, Some(&body.name));
+        let pose = &shown::on_part(pose, own_motions, Some(&body.name));
         let lean = body_lean(body, pose, plan);
         view! {
             {lean.map(|lean| view! { <path class="lean" d=d(&lean) /> })}
@@ -98,7 +92,7 @@ pub(crate) fn bodies(
         }
     };
     let seam = |seam: &cell::Seam| {
-        let pose = on_part(pose, own_motions, seam.body.as_deref());
+        let pose = shown::on_part(pose, own_motions, seam.body.as_deref());
         let line = d(&polyline([seam.from, seam.to].map(|p| plan.point(&pose.point(&p)))));
         view! {
             <path class="seam-ticks" d=line.clone() />

@@ -1,4 +1,4 @@
-use super::shift_work;
+use super::work::shift_work;
 use crate::app::i18n::{Key, format};
 use crate::app::logic::idea::part_bounds;
 use crate::app::logic::number::signed_length;

@@ -1,4 +1,5 @@
-use super::{best_tally, number_of_day, shift_work, stored};
+use super::stored;
+use super::work::{best_tally, number_of_day, shift_work};
 use crate::app::i18n::{Key, format, text};
 use crate::app::lessons::today;
 use crate::app::logic::shift_words::about_trouble;

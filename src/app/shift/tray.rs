@@ -1,4 +1,4 @@
-use super::shift_work;
+use super::work::shift_work;
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::shift_words::clock;
 use leptos::prelude::*;
