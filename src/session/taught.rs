@@ -28,9 +28,13 @@ pub(crate) struct TaughtPlaces {
     loaded_for: Lying,
     /// For what each point is stored, since the last load.
     stored_for: RedBlackTreeMapSync<String, Lying>,
-    /// What a point was each time before it was taught anew, the latest first.
+    /// What a point was each time before it was taught anew, the latest first; [`REMEMBERED`] at most.
     before: RedBlackTreeMapSync<String, ListSync<Was>>,
 }
+
+/// How many earlier places of a point are remembered: a person goes back a few at most, and each time
+/// a point is taught they are looked through.
+const REMEMBERED: usize = 8;
 
 /// A point before it was taught anew.
 #[derive(Debug, Clone)]
@@ -97,7 +101,7 @@ impl TaughtPlaces {
                 last: self.last.get(point).cloned(),
                 stored_for: self.stored_for.get(point).cloned(),
             };
-            self.before.insert_mut(point.into(), before.push_front(now));
+            self.before.insert_mut(point.into(), remembered(now, &before));
             if let Some(was) = same {
                 put(&mut self.places, point, was.places);
                 put(&mut self.last, point, was.last);
@@ -153,6 +157,12 @@ impl TaughtPlaces {
     }
 }
 
+/// What was remembered of a point, and what it is now, the latest first.
+fn remembered(now: Was, before: &ListSync<Was>) -> ListSync<Was> {
+    let kept: Vec<Was> = before.iter().take(REMEMBERED - 1).cloned().collect();
+    std::iter::once(now).chain(kept).collect()
+}
+
 /// Sets the entry of a point, or removes it.
 fn put<T>(of: &mut RedBlackTreeMapSync<String, T>, point: &str, value: Option<T>) {
     match value {
@@ -185,4 +195,35 @@ fn place_of_loaded(part: &Part, work_from_part: Pose, routine: &Routine) -> Pose
     };
     let drawn = Pose::identity();
     if off(&work_from_part) < off(&drawn) { work_from_part } else { drawn }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn taught(action: usize, before: Option<f64>) -> Taught {
+        Taught {
+            action,
+            before: before.map(|x| Point3::new(x, 0.0, 0.0)),
+            part: Pose::identity(),
+            bodies: Arc::default(),
+            reference_part: None,
+            carried: false,
+        }
+    }
+
+    /// Taught at 0, 1, 2 … mm; how often each time it stood elsewhere is remembered.
+    #[test]
+    fn a_point_taught_again_and_again_remembers_a_few_places() {
+        let mut places = TaughtPlaces::default();
+        for n in 0..100_usize {
+            let before = n.checked_sub(1).map(|n| n as f64);
+            places.taught("p", &Point3::new(n as f64, 0.0, 0.0), taught(n, before));
+        }
+        let was = places.before.get("p").expect("taught anew");
+        assert_eq!(was.len(), REMEMBERED);
+        // Put back where it was three times ago, it is what it was then.
+        places.taught("p", &Point3::new(96.0, 0.0, 0.0), taught(100, Some(99.0)));
+        assert_eq!(places.last.get("p").map(|how| how.action), Some(96));
+    }
 }
