@@ -232,14 +232,8 @@ impl Shift {
             Decision::GoOn => {
                 let weld = waiting.log.worst_miss().map_or(f64::NAN, f64::abs);
                 let weld = Some((weld, waiting.log.landed()));
-                self.cell = waiting.after;
-                self.finish(Done {
-                    felt: waiting.felt,
-                    looks: waiting.looks,
-                    weld,
-                    stop: None,
-                    seconds: waiting.log.duration,
-                });
+                self.cell = waiting.after.clone();
+                self.finish(waiting, weld, None);
             }
             Decision::Look(at) => {
                 let found = self.mend(number, |kind| kind.shows_at() == at);
@@ -252,13 +246,7 @@ impl Shift {
             }
             Decision::Stop => {
                 let stop = Some(self.mend(number, |_| true));
-                self.finish(Done {
-                    felt: waiting.felt,
-                    looks: waiting.looks,
-                    weld: None,
-                    stop,
-                    seconds: waiting.log.duration,
-                });
+                self.finish(waiting, None, stop);
             }
         }
         Ok(())
@@ -283,9 +271,10 @@ impl Shift {
         all
     }
 
-    /// Ends a part, and feels the next one.
-    fn finish(&mut self, part: Done) {
-        self.done.push(part);
+    /// Ends the part that waited, and feels the next one.
+    fn finish(&mut self, waiting: Waiting, weld: Option<(f64, bool)>, stop: Option<bool>) {
+        let Waiting { felt, looks, log, .. } = waiting;
+        self.done.push(Done { felt, looks, weld, stop, seconds: log.duration });
         if self.done.len() < self.job.parts {
             self.feel(Vec::new());
         }

@@ -239,11 +239,11 @@ mod tests {
 
     #[test]
     fn a_value_outside_its_limits_is_told_with_them() {
-        let off = until(|f| f.part > 20 && f.shift.is_some_and(|s| s.xy().norm() > 5.0));
-        let [headline, usual] = about_now(&off).expect("a part waits");
-        // Unless its touches disagree, which comes first.
-        let doubt = off.now().and_then(|f| f.agreement).is_some_and(|a| a.in_doubt());
-        assert!(doubt || headline.contains("outside"), "{headline} / {usual}");
+        let agrees = |f: &Felt| !f.agreement.is_some_and(|a| a.in_doubt());
+        let far = |f: &Felt| f.part > 20 && f.shift.is_some_and(|s| s.xy().norm() > 5.0);
+        let off = until(|f| agrees(f) && far(f));
+        let headline = headline(&off);
+        assert!(headline.contains("outside"), "{headline}");
     }
 
     #[test]
