@@ -79,13 +79,10 @@ pub fn of_session_among(session: &Session, others: &[Arc<Lesson>]) -> Option<Les
 /// among those that come with the program and `others`.
 pub fn attempt(name: &str, seed: u64, others: &[Arc<Lesson>]) -> Option<Lesson> {
     let (name, stage) = split_name(name);
-    let other = || others.iter().find(|l| l.name == name).map(|l| &**l);
-    let own = || lesson_files().find(|file| file.name == name);
-    let whole = match own() {
-        Some(file) => Lesson::of_file(file, seed),
-        None => other()?.variant(seed),
-    };
-    let whole = whole.ok()?;
+    let file = lesson_files()
+        .find(|file| file.name == name)
+        .or_else(|| others.iter().map(|lesson| &lesson.file).find(|file| file.name == name))?;
+    let whole = Lesson::of_file(file, seed).ok()?;
     match stage {
         Some(n) if n < whole.stages.len() => whole.single_stage(n).ok(),
         Some(_) => None,
