@@ -17,12 +17,12 @@ use web_sys::{KeyboardEvent, PointerEvent};
 
 /// Step of a key that moves the torch, mm, and with Shift.
 const STEPS: [f64; 2] = [5.0, 1.0];
+/// Ten of them, by a key with Control.
+const LEAP: f64 = 50.0;
 
 /// Room for the height of the torch, and for the scale of heights, in mean letters.
 const HEIGHT: f64 = 8.0;
 const SCALE: f64 = 6.0;
-/// Ten of them, by a key with Control.
-const LEAP: f64 = 50.0;
 
 /// Moves the torch by keys: arrows on the plan, Page Up and Page Down in height, Home to where it
 /// rests, End to the height at which sides are felt.
