@@ -1,8 +1,9 @@
 //! What the page shows of a run, and of the cell, at one moment. Times are in s from the start of
 //! the run; points and poses are in the work frame, mm.
 
+use super::number::length;
 use super::playback::Playback;
-use crate::app::i18n::say;
+use crate::app::i18n::{Key, format, say};
 use nudgeproof::cell::{OwnMotions, Part, STANDOFF_MM, Wire};
 use nudgeproof::coach::{self, RuleName};
 use nudgeproof::geometry::{Point3, Pose, Vector3};
@@ -223,6 +224,21 @@ pub(crate) fn verdict(log: Option<&RunLog>, playback: Option<&Playback>) -> Verd
             }
         }
     }
+}
+
+/// How a run came out, in a sentence; `None` before its playback is at its end, or while it is paused.
+pub(crate) fn came_out(log: &RunLog, playback: Option<&Playback>) -> Option<String> {
+    let n = log.number.to_string();
+    Some(match verdict(Some(log), playback) {
+        Verdict::OnSeam(mm) => format(Key::SaidOnSeam, &[&n, &length(mm, 2)]),
+        Verdict::Missed(mm) => format(Key::SaidMissed, &[&n, &length(mm.abs(), 2)]),
+        Verdict::Stopped(_) => {
+            let why = log.stop().map(|event| say(&log.says(&event.what))).unwrap_or_default();
+            format(Key::SaidStopped, &[&n, &why])
+        }
+        Verdict::NoWeld => format(Key::SaidNoWeld, &[&n]),
+        Verdict::None | Verdict::Running | Verdict::Paused => return None,
+    })
 }
 
 fn stop_reason(log: &RunLog) -> String {

@@ -7,8 +7,7 @@ use super::message::{Command, Message, Says, Status};
 use super::reveal::RevealScene;
 use super::secrets::Secrets;
 use crate::app::i18n::{Key, format, text};
-use crate::app::logic::number::length;
-use crate::app::logic::shown::{Verdict, verdict};
+use crate::app::logic::shown::{Verdict, came_out, verdict};
 use crate::app::screen;
 use crate::app::share::LinkOpener;
 use crate::app::workspace::Workspace;
@@ -185,15 +184,11 @@ impl ClassLink {
 fn run_in_words(workspace: Workspace) -> String {
     let on_show = workspace.at_beat();
     let Some(log) = workspace.shown_run() else { return text(Key::NoRunYet).into() };
-    let n = log.number.to_string();
-    match verdict(Some(&log), on_show.as_ref().map(|(_, p)| p)) {
-        Verdict::OnSeam(mm) => format(Key::SaidOnSeam, &[&n, &length(mm, 2)]),
-        Verdict::Missed(mm) => format(Key::SaidMissed, &[&n, &length(mm.abs(), 2)]),
-        Verdict::Stopped(why) => format(Key::SaidStopped, &[&n, &why]),
-        Verdict::NoWeld => format(Key::SaidNoWeld, &[&n]),
-        Verdict::Paused => format(Key::RunIsPaused, &[&n]),
-        Verdict::None | Verdict::Running => format(Key::RunPlays, &[&n]),
-    }
+    let playback = on_show.as_ref().map(|(_, p)| p);
+    came_out(&log, playback).unwrap_or_else(|| {
+        let paused = verdict(Some(&log), playback) == Verdict::Paused;
+        format(if paused { Key::RunIsPaused } else { Key::RunPlays }, &[&log.number.to_string()])
+    })
 }
 
 /// The page of the class.

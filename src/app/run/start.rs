@@ -1,11 +1,10 @@
 //! Starts a run, and reports how it ended.
 
-use crate::app::i18n::{Key, format, say, text};
+use crate::app::i18n::{Key, format, text};
 use crate::app::lessons::Course;
 use crate::app::logic::describe::run_kind;
-use crate::app::logic::number::length;
 use crate::app::logic::playback::Playback;
-use crate::app::logic::shown::{Verdict, verdict};
+use crate::app::logic::shown::came_out;
 use crate::app::panels::{Panel, Panels};
 use crate::app::workspace::Workspace;
 use leptos::prelude::*;
@@ -52,17 +51,9 @@ pub(super) fn start(workspace: Workspace, course: Course, panels: Panels, steps:
 /// Tells the learner how the run on show ended, once it has been shown to its end.
 pub(super) fn announce_end(workspace: Workspace) {
     let Some((log, p)) = untrack(|| workspace.on_show()) else { return };
-    let n = log.number.to_string();
-    let text = match verdict(Some(&log), Some(&p)) {
-        Verdict::OnSeam(m) => format(Key::SaidOnSeam, &[&n, &length(m, 2)]),
-        Verdict::Missed(m) => format(Key::SaidMissed, &[&n, &length(m.abs(), 2)]),
-        Verdict::Stopped(_) => {
-            let why = log.stop().map(|e| say(&log.says(&e.what))).unwrap_or_default();
-            format(Key::SaidStopped, &[&n, &why])
-        }
-        Verdict::NoWeld => format(Key::SaidNoWeld, &[&n]),
-        Verdict::Paused => text(Key::SaidPaused).into(),
-        Verdict::None | Verdict::Running => return,
-    };
-    workspace.notify(text);
+    if let Some(text) = came_out(&log, Some(&p)) {
+        workspace.notify(text);
+    } else if log.end.is_none() && p.at_end(&log) {
+        workspace.notify(text(Key::SaidPaused).into());
+    }
 }
