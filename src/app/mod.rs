@@ -8,6 +8,7 @@ mod coaching;
 mod controls;
 mod guide;
 mod help;
+mod house_rules;
 mod i18n;
 mod keys;
 mod lessons;

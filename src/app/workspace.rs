@@ -1,6 +1,7 @@
 //! What the whole page shares: the session, and what is only on screen.
 
 use super::coaching::Coaching;
+use super::house_rules;
 use super::i18n::{Key, format, text};
 use super::logic::aim::Aim;
 use super::logic::describe;
@@ -16,7 +17,7 @@ use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose};
 use nudgeproof::lesson::{Lesson, of_session_among};
 use nudgeproof::routine::{Routine, RunLog, RunSpeed, StepId};
-use nudgeproof::session::{Action, ActionError, Moment, Session, State, Told};
+use nudgeproof::session::{Action, ActionError, HouseRules, Moment, Session, State, Told};
 use std::ops::Deref;
 use std::sync::Arc;
 
@@ -79,6 +80,8 @@ pub(crate) struct WorkspaceSignals {
     pub(crate) attempt: RwSignal<Option<Arc<Lesson>>>,
     /// Lessons read from disk.
     pub(crate) own_lessons: RwSignal<Vec<Arc<Lesson>>>,
+    /// The house rules by which what is begun here is judged.
+    pub(crate) house_rules: RwSignal<Option<Arc<HouseRules>>>,
     /// Whether the browser stores the session.
     stored: bool,
     /// The text that this window last wrote to or read from storage.
@@ -182,6 +185,7 @@ impl Workspace {
             future,
             attempt,
             own_lessons: RwSignal::default(),
+            house_rules: RwSignal::new(house_rules::stored()),
             stored,
             known: StoredValue::new(known),
             state,
@@ -361,6 +365,26 @@ impl Workspace {
     /// Whether the session holds work of the learner: more than the start of a lesson.
     pub(crate) fn has_work(self) -> bool {
         self.with_session(|s| s.actions().len()) > self.floor()
+    }
+
+    /// Begins a session, judged by the house rules of this page. Work that is there is put aside, as by
+    /// [`replace`](Self::replace).
+    pub(crate) fn begin(self, session: &Session) -> bool {
+        let house = self.house_rules.get_untracked();
+        // What was done could be done: it can be done again.
+        self.replace(session.under(house).unwrap_or_else(|_| session.clone()))
+    }
+
+    /// From now on the work that is there, and all that is begun, is judged by these house rules.
+    pub(crate) fn judge_by(self, house: Option<Arc<HouseRules>>) {
+        self.house_rules.set(house.clone());
+        let Ok(session) = self.session.with_untracked(|session| session.under(house)) else {
+            return;
+        };
+        self.session.set(session);
+        self.future.update(Vec::clear);
+        self.find_attempt();
+        self.changed();
     }
 
     /// Puts another session on the workspace. Work that is there is put aside; undo brings it back.

@@ -6,7 +6,7 @@ use nudgeproof::coach::{self, Attempt, MASTERY_PASSES, Review, Skill, SkillEstim
 use nudgeproof::io::to_json;
 use nudgeproof::session::Session;
 use serde_json::{Value, json};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -33,6 +33,8 @@ struct Graded {
     miss_mm: Option<f64>,
     hints: usize,
     mends: usize,
+    /// Whose house rules it was judged by.
+    house: Option<String>,
 }
 
 impl GradeArgs {
@@ -107,7 +109,9 @@ fn graded(file: String, session: &Session) -> Graded {
     // The last run that found a place, as on the record page.
     let miss_mm =
         state.runs.iter().rev().find(|r| r.found().is_some()).and_then(|r| r.worst_miss());
-    Graded { file, review, attempt, miss_mm, hints: state.hints.len(), mends: state.mended.len() }
+    let house = session.header().house_rules.as_ref().map(|house| house.name.clone());
+    let (hints, mends) = (state.hints.len(), state.mended.len());
+    Graded { file, review, attempt, miss_mm, hints, mends, house }
 }
 
 fn row(name: &str, all: &[Graded]) -> Value {
@@ -124,6 +128,7 @@ fn row(name: &str, all: &[Graded]) -> Value {
         *findings.entry(rule).or_default() += 1;
     }
     let latest = all.last();
+    let houses: BTreeSet<&str> = all.iter().filter_map(|g| g.house.as_deref()).collect();
     json!({
         "learner": name,
         "sessions": all.len(),
@@ -133,6 +138,7 @@ fn row(name: &str, all: &[Graded]) -> Value {
         "latest_miss_mm": latest.and_then(|g| g.miss_mm),
         "misses_mm": all.iter().map(|g| g.miss_mm).collect::<Vec<_>>(),
         "hints": all.iter().map(|g| g.hints).sum::<usize>(),
+        "house_rules": houses,
         "mends": all.iter().map(|g| g.mends).sum::<usize>(),
         "findings": findings,
         "skills": skills,
@@ -157,7 +163,8 @@ const PLAIN: [&str; 8] = [
 fn csv(rows: &[Value]) -> Result<String, csv::Error> {
     let mut out =
         csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
-    let head = PLAIN.iter().copied().chain(Skill::ALL.map(Skill::name)).chain(["findings"]);
+    let head =
+        PLAIN.iter().copied().chain(Skill::ALL.map(Skill::name)).chain(["findings", "house_rules"]);
     out.write_record(head)?;
     for row in rows {
         let mut cells: Vec<String> = PLAIN.iter().map(|key| plain(&row[key])).collect();
@@ -174,6 +181,8 @@ fn csv(rows: &[Value]) -> Result<String, csv::Error> {
         let findings = row["findings"].as_object().into_iter().flatten();
         let findings: Vec<_> = findings.map(|(rule, n)| format!("{rule} {n}")).collect();
         cells.push(findings.join("; "));
+        let houses = row["house_rules"].as_array().into_iter().flatten().map(plain);
+        cells.push(houses.collect::<Vec<_>>().join("; "));
         out.write_record(cells)?;
     }
     let bytes = out.into_inner().map_err(csv::IntoInnerError::into_error)?;

@@ -3,14 +3,13 @@ use super::edited::edited;
 use super::facts::{Facts, Meets, still};
 use super::finding::{Cost, Finding};
 use super::rule::{CostKind, Rule};
-use super::rule_name::RuleName;
 use super::rules::entered_live_cell::entries;
 use super::script::{Place, Script, nudge};
 use crate::cell::SeamMiss;
 use crate::geometry::polyline;
 use crate::routine::{EventKind, LegKind, Routine, RunLog};
 use crate::session::{Header, List, Replay, Session};
-use crate::text::{Sentence, mm as length, say, speed};
+use crate::text::{RuleName, Sentence, mm as length, say, speed};
 use std::sync::Arc;
 
 /// Differences at the seam below this are noise of the readings, mm (half the default repeatability

@@ -4,10 +4,10 @@ use super::edited::edited;
 use super::facts::{Facts, RunFacts};
 use super::finding::{Finding, Severity};
 use super::rule::Reads;
-use super::rule_name::RuleName;
 use super::script::Script;
 use crate::routine::RunEnd;
 use crate::session::{Action, State};
+use crate::text::RuleName;
 use std::sync::Arc;
 
 /// What may come, in the runs, of a routine that cannot work.

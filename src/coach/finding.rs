@@ -1,6 +1,5 @@
-use super::rule_name::RuleName;
 use crate::routine::StepId;
-use crate::text::Sentence;
+use crate::text::{RuleName, Sentence};
 use serde::Serialize;
 
 /// One violation of a rule: where, and what it costs.

@@ -25,21 +25,26 @@ mod echoes;
 mod edited;
 mod facts;
 mod finding;
+mod house_rules;
 mod pieces;
 mod review;
 mod rule;
-mod rule_name;
 mod rules;
 mod score;
 mod script;
 mod skills;
 
+pub use crate::text::RuleName;
 pub use catalogue::{RULES, rule};
 pub use finding::{Cost, Finding, Severity, Skill};
+pub use house_rules::{
+    HouseRulesFileError, check_house_rules, house_rules_to_json, read_house_rules,
+};
 pub use pieces::Pieces;
-pub use review::{Review, check_routine, check_routine_in_pieces, mend, review, review_in_pieces};
+pub use review::{
+    Review, breaks, check_routine, check_routine_in_pieces, mend, review, review_in_pieces,
+};
 pub use rule::{Reads, Rule, RuleTraits};
-pub use rule_name::RuleName;
 pub use score::{Score, ScorePart};
 pub(crate) use score::{price_of_help, price_of_rules, rules_of};
 pub use skills::{Attempt, MASTERY_PARTS, MASTERY_PASSES, SkillEstimate, mastery};

@@ -3,10 +3,12 @@ use super::cost::{cost, without_noise};
 use super::echoes::without_echoes;
 use super::facts::Facts;
 use super::finding::Finding;
+use super::house_rules::{holds, is_told};
 use super::pieces::{Pieces, at_once, pause};
 use super::rule::{Reads, Rule};
 use super::score::{Score, score};
 use crate::session::{Action, Session, State};
+use crate::text::RuleName;
 use serde::Serialize;
 use std::cmp::Ordering;
 use std::sync::Arc;
@@ -43,6 +45,7 @@ async fn reviewed(session: &Session) -> Review {
         finding.cost = cost(&facts, rule, finding, as_it_was.as_ref()).await;
         pause().await;
     }
+    findings.retain(|finding| is_told(session.header().house_rules.as_deref(), finding));
     sum_up(&facts, findings)
 }
 
@@ -64,6 +67,14 @@ pub fn check_routine_in_pieces(state: Arc<State>) -> Pieces<Vec<Finding>> {
     Pieces::new(async move { checked(&state).await })
 }
 
+/// Whether the routine breaks a rule of the catalogue, whatever the house rules say.
+pub fn breaks(state: &State, name: RuleName) -> bool {
+    at_once(async {
+        let facts = Facts::of_state(state).await;
+        found(&facts, false).await.iter().any(|finding| finding.rule == name)
+    })
+}
+
 async fn checked(state: &State) -> Vec<Finding> {
     let facts = Facts::of_state(state).await;
     let mut findings = found(&facts, false).await;
@@ -71,6 +82,7 @@ async fn checked(state: &State) -> Vec<Finding> {
         finding.can_mend = edits(&facts, rule(finding.rule), finding).is_some();
         pause().await;
     }
+    findings.retain(|finding| holds(state.house_rules.as_deref(), finding.rule));
     findings
 }
 

@@ -1,9 +1,8 @@
 use super::facts::Facts;
 use super::finding::{Cost, Finding, Severity, Skill};
-use super::rule_name::RuleName;
 use super::script::Script;
 use crate::session::Action;
-use crate::text::{RuleTexts, Sentence};
+use crate::text::{RuleName, Sentence};
 
 /// A rule of good practice: its page, the check for violations, and the mend.
 pub struct Rule {
@@ -88,11 +87,6 @@ pub enum Reads {
 }
 
 impl Rule {
-    /// Its title, what it asks, and its hints.
-    pub fn texts(&self) -> RuleTexts {
-        self.name.texts()
-    }
-
     /// A finding of this rule with this message. The review fills in cost and whether it can be mended.
     pub(super) fn says(&self, message: Sentence) -> Finding {
         Finding {

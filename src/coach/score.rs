@@ -1,12 +1,11 @@
 use super::catalogue::rule;
 use super::facts::{Facts, RunFacts};
 use super::finding::{Finding, Severity};
-use super::rule_name::RuleName;
 use super::rules::spread::{says_forecast, worst_forecast};
 use crate::cell::{STANDOFF_MM, SeamMiss};
 use crate::routine::{EventKind, WeldTrace};
 use crate::session::State;
-use crate::text::{Sentence, Value, against, mm, mm_against, say};
+use crate::text::{RuleName, Sentence, Value, against, mm, mm_against, say};
 use serde::Serialize;
 
 /// Score of a session: 100 for a proved routine whose weld landed on a moved part, without findings
@@ -78,7 +77,7 @@ pub(crate) fn rules_of<'f>(
 pub(crate) fn price_of_rules(rules: &[(RuleName, Severity)]) -> (f64, Sentence) {
     let says = match rules {
         [] => say::no_findings(),
-        [(one, _)] => say::one_finding(one.texts()),
+        [(one, _)] => say::one_finding(*one),
         many => say::rules_with_findings(many.len()),
     };
     (rules.iter().map(|(_, w)| price(*w)).sum(), says)
@@ -193,7 +192,7 @@ fn safety(facts: &Facts, findings: &[Finding]) -> ScorePart {
     let crashes =
         facts.current().iter().map(|r| r.log.events.iter().filter(crash).count()).sum::<usize>();
     let points = f64::from(SAFETY) - taken - CRASH * crashes as f64;
-    let mut why: Vec<Value> = risks.iter().map(|(rule, _)| rule.texts().into()).collect();
+    let mut why: Vec<Value> = risks.iter().map(|(rule, _)| (*rule).into()).collect();
     match crashes {
         0 => {}
         1 => why.push(say::one_crash().into()),

@@ -1,8 +1,8 @@
 use super::catalogue::rule;
 use super::finding::Skill;
 use super::review::Review;
-use super::rule_name::RuleName;
 use crate::session::{Action, Session};
+use crate::text::RuleName;
 use serde::{Deserialize, Serialize};
 
 /// Number of unaided passes in a row that count as mastery.

@@ -128,7 +128,7 @@ impl Goal {
             Self::PartInPlace => in_place(state),
             Self::CellReady => state.cell_state == CellState::Ready,
             Self::RoutineQuiet => coach::check_routine(state).is_empty(),
-            Self::Without(rule) => coach::check_routine(state).iter().all(|f| f.rule != *rule),
+            Self::Without(rule) => !coach::breaks(state, *rule),
             Self::All(goals) => goals.iter().all(|g| g.met(state, cause)),
             Self::Any(goals) => goals.iter().any(|g| g.met(state, cause)),
             Self::Not(goal) => !goal.met(state, cause),

@@ -156,15 +156,7 @@ impl Freedoms {
 
     /// The freedoms in words: "X, Y and turn".
     pub fn label(self) -> String {
-        if self == Self::ALONG_SEARCH {
-            return "slide one way".into();
-        }
-        let names: Vec<_> = self.list().map(Freedom::label).collect();
-        match names.as_slice() {
-            [] => "nothing".into(),
-            [one] => (*one).into(),
-            [most @ .., last] => format!("{} and {last}", most.join(", ")),
-        }
+        self.said().to_string()
     }
 
     /// The freedoms, to be said.

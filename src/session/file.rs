@@ -2,11 +2,13 @@ use super::action::Action;
 use super::error::ActionError;
 use super::header::Header;
 use super::history::Session;
+use super::house_rules::{HouseRules, HouseRulesError};
 use crate::cell::{CellSettings, Part, part_by_name};
 use crate::io::limits::{ACTIONS, OverLimit};
 use crate::io::{TextError, from_json, to_json};
 use serde::{Deserialize, Serialize};
 use serde_json::value::RawValue;
+use std::sync::Arc;
 use thiserror::Error;
 
 /// What the first key of a session file says.
@@ -42,6 +44,9 @@ pub enum SessionError {
     /// The part given in full is not a part.
     #[error("key `part`: {0}")]
     BadPart(String),
+    /// The house rules make no sense.
+    #[error("key `house_rules`: {0}")]
+    HouseRules(HouseRulesError),
     /// There are more actions than a session may hold.
     #[error("key `actions`: {0}")]
     TooManyActions(OverLimit),
@@ -86,6 +91,8 @@ struct File<'a> {
     lesson: Option<String>,
     #[serde(default)]
     learner: Option<String>,
+    #[serde(default)]
+    house_rules: Option<HouseRules>,
     #[serde(borrow, default)]
     actions: Vec<&'a RawValue>,
 }
@@ -102,6 +109,8 @@ struct WrittenFile<'a> {
     lesson: Option<&'a str>,
     #[serde(skip_serializing_if = "Option::is_none")]
     learner: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    house_rules: Option<&'a HouseRules>,
     /// None: their texts are put in afterwards.
     actions: [(); 0],
 }
@@ -133,12 +142,16 @@ impl Session {
             return Err(SessionError::OtherVersion(file.format_version));
         }
         ACTIONS.check(file.actions.len()).map_err(SessionError::TooManyActions)?;
+        if let Some(rules) = &file.house_rules {
+            rules.check().map_err(SessionError::HouseRules)?;
+        }
         let header = Header {
             part: part(file.part)?,
             seed: file.seed,
             settings: file.settings,
             lesson: file.lesson,
             learner: file.learner,
+            house_rules: file.house_rules.map(Arc::new),
         };
         let mut session = Self::new(header).map_err(SessionError::Cell)?;
         for (i, text) in file.actions.into_iter().enumerate() {
@@ -154,7 +167,7 @@ impl Session {
     /// of each action is kept, so that writing the session again after one more action only joins
     /// texts.
     pub fn to_json(&self) -> String {
-        let Header { part, seed, settings, lesson, learner } = self.header();
+        let Header { part, seed, settings, lesson, learner, house_rules } = self.header();
         let built_in = part_by_name(&part.name).is_some_and(|p| p == *part);
         let text = to_json(&WrittenFile {
             format: SESSION_FORMAT,
@@ -164,6 +177,7 @@ impl Session {
             settings: *settings,
             lesson: lesson.as_deref(),
             learner: learner.as_deref(),
+            house_rules: house_rules.as_deref(),
             actions: [],
         });
         // Quotes within a string are escaped, so this can only be the list itself.

@@ -1,6 +1,7 @@
 use super::action::Action;
 use super::error::ActionError;
 use super::header::Header;
+use super::house_rules::HouseRules;
 use super::state::State;
 use crate::io::limits::{ACTIONS, NAME};
 use std::collections::BTreeMap;
@@ -262,6 +263,18 @@ impl Session {
     /// Says to which lesson the session belongs.
     pub fn belongs_to(&mut self, lesson: &str) {
         self.header.lesson = Some(lesson.into());
+    }
+
+    /// The same session, judged by these house rules.
+    ///
+    /// # Errors
+    /// As [`replayed`](Self::replayed); never, as what was done could be done.
+    pub fn under(
+        &self,
+        house_rules: Option<Arc<HouseRules>>,
+    ) -> Result<Self, (usize, ActionError)> {
+        let header = Header { house_rules, ..self.header.clone() };
+        Self::replay(header, self.actions().iter().cloned())
     }
 
     /// The same start with other actions: what would have happened.

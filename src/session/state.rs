@@ -1,6 +1,7 @@
 use super::action::{Action, CellState};
 use super::error::ActionError;
 use super::header::Header;
+use super::house_rules::HouseRules;
 use super::taught::TaughtPlaces;
 use crate::cell::{Cell, CellSettings, Fault, OwnMotions, Part, Wire};
 use crate::geometry::{Point3, Pose, Vector3};
@@ -20,6 +21,8 @@ pub struct State {
     pub part: Arc<Part>,
     /// Torch and sensing.
     pub settings: CellSettings,
+    /// The house rules that the session is judged by.
+    pub house_rules: Option<Arc<HouseRules>>,
     /// The learner's routine.
     pub routine: Arc<Routine>,
     /// What the controller remembers between runs: references and offsets.
@@ -187,6 +190,7 @@ impl State {
         Ok(Self {
             part: Arc::new(header.part.clone()),
             settings: header.settings,
+            house_rules: header.house_rules.clone(),
             routine: Arc::default(),
             memory: Arc::default(),
             work_from_part: Pose::identity(),

@@ -4,7 +4,9 @@
 use super::english::{every_rule_text, every_sentence};
 use super::template::fits;
 use super::words::{Language, lengthen};
+use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
+use strum::{Display, EnumString, IntoStaticStr};
 
 macro_rules! keys {
     ($($key:ident($($value:ident),*): $text:literal,)*) => {
@@ -62,11 +64,16 @@ pub(super) struct RuleWords {
 
 macro_rules! rule_texts {
     ($($rule:ident { title: $title:literal, asks: $asks:literal, hints: $hints:expr, })*) => {
-        /// Which rule has the texts: what it is called, what it asks, and its hints.
-        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-        pub enum RuleTexts { $(#[doc = $title] $rule),* }
+        /// The name of a rule of the coach: names the mistake. Kebab-case in files.
+        #[derive(
+            Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, Display,
+            EnumString, IntoStaticStr,
+        )]
+        #[serde(rename_all = "kebab-case")]
+        #[strum(serialize_all = "kebab-case")]
+        pub enum RuleName { $(#[doc = $title] $rule),* }
 
-        impl RuleTexts {
+        impl RuleName {
             pub(super) const fn words(self) -> RuleWords {
                 match self {
                     $(Self::$rule => RuleWords { title: $title, asks: $asks, hints: $hints },)*
@@ -76,7 +83,7 @@ macro_rules! rule_texts {
 
         $(const _: () = {
             let RuleWords { title, asks, hints: [first, second, third] } =
-                RuleTexts::$rule.words();
+                RuleName::$rule.words();
             assert!(
                 fits(title, &[]) && fits(asks, &[]) && fits(first, &[]) && fits(second, &[])
                     && fits(third, &[]),

@@ -14,7 +14,7 @@ mod template;
 mod units;
 mod words;
 
-pub use keys::{Key, RuleTexts};
+pub use keys::{Key, RuleName};
 pub use number::{Number, mm, plain, signed};
 pub(crate) use number::{against, angle, mm_against, number, speed};
 pub(crate) use sentence::word;

@@ -1,5 +1,5 @@
 use super::fill::{fill, with_first};
-use super::keys::{Key, RuleTexts, in_language};
+use super::keys::{Key, RuleName, in_language};
 use super::number::{Number, number};
 use super::words::Words;
 use serde::{Serialize, Serializer};
@@ -23,7 +23,7 @@ pub enum Value {
     /// What a part or a file calls a thing: "seat rail".
     Word(String),
     /// The title of a rule, with a small letter where it does not begin a sentence.
-    Title(RuleTexts),
+    Title(RuleName),
     /// A part of a sentence.
     Clause(Box<Sentence>),
 }
@@ -69,7 +69,7 @@ impl Value {
     }
 }
 
-impl RuleTexts {
+impl RuleName {
     /// The mistake in a few words.
     pub fn title(self, words: Words) -> String {
         plain(self.words().title, words)
@@ -108,8 +108,8 @@ impl From<Number> for Value {
     }
 }
 
-impl From<RuleTexts> for Value {
-    fn from(rule: RuleTexts) -> Self {
+impl From<RuleName> for Value {
+    fn from(rule: RuleName) -> Self {
         Self::Title(rule)
     }
 }
@@ -133,6 +133,13 @@ impl From<usize> for Value {
 }
 
 impl fmt::Display for Sentence {
+    /// Metric English.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.text(Words::default()))
+    }
+}
+
+impl fmt::Display for Value {
     /// Metric English.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&self.text(Words::default()))

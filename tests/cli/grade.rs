@@ -23,6 +23,7 @@ fn copy(from: &str, to: &Path, learner: &str) {
     let text = text_of(&format!("tests/cases/{from}"));
     let mut file: Value = serde_json::from_str(&text).expect("JSON");
     file["learner"] = learner.into();
+    file["house_rules"] = serde_json::json!({ "name": "Harbour Street" });
     fs::write(to, file.to_string()).expect("written");
 }
 
@@ -44,6 +45,7 @@ fn one_row_a_learner_and_broken_files_do_not_stop_it() {
     assert_eq!(json["broken"][0]["file"], "4.json", "{json}");
     let ida = json["learners"].as_array().and_then(|l| l.iter().find(|l| l["sessions"] == 2));
     let ida = ida.expect("Ida has two sessions");
+    assert_eq!(ida["house_rules"], serde_json::json!(["Harbour Street"]), "{ida}");
     assert_eq!(ida["best_score"], 100, "{ida}");
     assert_eq!(ida["findings"]["home-follows-part"], 1, "{ida}");
     assert_eq!(ida["skills"]["keep_frame"]["in_a_row"], 1, "the slip began the row again: {ida}");

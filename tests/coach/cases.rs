@@ -108,7 +108,7 @@ fn every_rule_is_a_page() {
         let got: Vec<_> = rule.page.lines().filter_map(|l| l.strip_prefix("## ")).collect();
         assert_eq!(got, headings, "{}", rule.name);
         let words = Words::default();
-        let (title, hints) = (rule.texts().title(words), rule.texts().hints(words));
+        let (title, hints) = (rule.name.title(words), rule.name.hints(words));
         assert_eq!(rule.page.lines().next(), Some(&*format!("# {title}")), "{}", rule.name);
         assert!(hints.iter().all(|h| h.len() > 20), "{}: {hints:?}", rule.name);
         assert!(hints[0].ends_with('?'), "{}: the first hint asks", rule.name);
@@ -139,7 +139,7 @@ fn the_coach_speaks_plainly() {
         "vector",
     ];
     for rule in coach::RULES {
-        let (texts, words) = (rule.texts(), Words::default());
+        let (texts, words) = (rule.name, Words::default());
         let said = [texts.title(words), texts.asks(words), rule.page.to_owned()];
         for text in said.into_iter().chain(texts.hints(words)) {
             for word in jargon {

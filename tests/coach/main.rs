@@ -1,6 +1,7 @@
 //! The coach: a case for each rule, whole sessions, and single mistakes in correct sessions.
 
 mod cases;
+mod house_rules;
 mod mutations;
 mod random;
 mod reading;

@@ -61,7 +61,7 @@ fn mend(workspace: Workspace, finding: &Finding) {
     let Some(mut actions) = workspace.with_session(|s| coach::mend(s, finding)) else { return };
     actions.push(Action::Mended { rule: finding.rule.to_string() });
     if workspace.act_all(actions) {
-        workspace.notify(format(Key::MendedIt, &[&finding.rule.texts().title(words())]));
+        workspace.notify(format(Key::MendedIt, &[&finding.rule.title(words())]));
     }
 }
 
@@ -121,7 +121,7 @@ pub(super) fn FindingCard(
         >
             <summary>
                 <span class="sign" aria-hidden="true"></span>
-                <span class="finding-title">{rule.texts().title(words())}</span>
+                <span class="finding-title">{rule.name.title(words())}</span>
                 <span class="weight">{move || weight_text(finding.read().weight)}</span>
             </summary>
             <p class="message">{move || say(&finding.read().message)}</p>
@@ -142,8 +142,8 @@ pub(super) fn FindingCard(
                     </button>
                 </Show>
             </div>
-            <p>{rule.texts().asks(words())}</p>
-            <OpenHints hints=rule.texts().hints(words()) open=open_hints />
+            <p>{rule.name.asks(words())}</p>
+            <OpenHints hints=rule.name.hints(words()) open=open_hints />
             <details class="why" on:toggle=move |_| asked_why.set(true)>
                 <summary>{text(Key::Why)}</summary>
                 <Show when=move || asked_why.get()>

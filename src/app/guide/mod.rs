@@ -102,7 +102,7 @@ fn Tabs(
     let name = move || match &found.read()[..] {
         [] => text(Key::Coach).to_owned(),
         [first, ..] => {
-            let (count, title) = (found.read().len(), first.rule.texts().title(words()));
+            let (count, title) = (found.read().len(), first.rule.title(words()));
             format(Key::CoachFound, &[&count.to_string(), &title])
         }
     };

@@ -2,10 +2,11 @@
 
 use crate::app::i18n::{Key, format, text};
 use nudgeproof::cell::{part_by_name, parts};
+use nudgeproof::coach::check_house_rules;
 use nudgeproof::io::{from_json, from_toml, to_json};
 use nudgeproof::lesson::{Lesson, lesson_files};
 use nudgeproof::routine::RunSpeed;
-use nudgeproof::session::{Header, Session};
+use nudgeproof::session::{Header, HouseRules, Session};
 use serde::{Deserialize, Serialize};
 
 /// What the first key of the file says.
@@ -99,6 +100,9 @@ pub(crate) struct ClassSetup {
     pub(crate) theme: Option<ClassTheme>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(crate) projector: Option<bool>,
+    /// The house rules that the class is judged by.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(crate) house_rules: Option<HouseRules>,
 }
 
 fn all_hints() -> u8 {
@@ -119,6 +123,7 @@ impl ClassSetup {
             units: None,
             theme: None,
             projector: None,
+            house_rules: None,
         }
     }
 
@@ -157,6 +162,10 @@ impl ClassSetup {
                 &format(Key::NumberUpTo, &["0", &ALL_HINTS.to_string()]),
                 &self.hints.to_string(),
             );
+        }
+        if let Some(house) = &self.house_rules {
+            check_house_rules(house)
+                .map_err(|e| format(Key::SetupHouseRules, &[&e.to_string()]))?;
         }
         match &self.start {
             ClassStart::Lesson(name) if lesson_files().all(|l| l.name != *name) => {
@@ -199,6 +208,7 @@ impl ClassSetup {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use nudgeproof::coach::RuleName;
 
     fn whole() -> ClassSetup {
         ClassSetup {
@@ -208,6 +218,11 @@ mod tests {
             units: Some(ClassUnits::Inches),
             theme: Some(ClassTheme::Blueprint),
             projector: Some(true),
+            house_rules: Some(HouseRules {
+                name: "Harbour Street school".into(),
+                off: vec![RuleName::NoHomeEnd],
+                touches_agree_mm: Some(0.5),
+            }),
             ..ClassSetup::new(ClassStart::Lesson("one-touch".into()), 12)
         }
     }
@@ -232,6 +247,11 @@ mod tests {
             units = "in"
             theme = "blueprint"
             projector = true
+
+            [house_rules]
+            name = "Harbour Street school"
+            off = ["no-home-end"]
+            touches_agree_mm = 0.5
         "#;
         assert_eq!(ClassSetup::read("My class.TOML", file), Ok(whole()));
     }
@@ -273,6 +293,8 @@ mod tests {
             ("\"format_version\": 1", "\"format_version\": 2"),
             &["format_version", "expected 1"],
         );
+        refused(("no-home-end", "arc-in-trial"), &["house_rules", "arc-in-trial", "safe"]);
+        refused(("0.5", "50"), &["house_rules", "touches_agree_mm", "found 50"]);
         assert!(ClassSetup::read("a.json", "{").is_err(), "no JSON");
         assert!(ClassSetup::read("a.toml", "seed = ").is_err(), "no TOML");
         assert!(ClassSetup::read("a.json", "").is_err(), "nothing");

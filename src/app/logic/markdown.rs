@@ -190,7 +190,7 @@ mod tests {
             }
         }
         for rule in coach::RULES {
-            let hints = rule.texts().hints(Words::default());
+            let hints = rule.name.hints(Words::default());
             for text in hints.iter().map(String::as_str).chain([rule.page]) {
                 assert_eq!(unsupported(text), None, "rule {}", rule.name);
             }

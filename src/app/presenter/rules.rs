@@ -4,6 +4,7 @@ use crate::app::logic::class_setup::{ALL_HINTS, ClassPanel, ClassSetup, ClassThe
 use crate::app::settings::{Settings, Theme};
 use crate::app::workspace::Workspace;
 use leptos::prelude::*;
+use std::sync::Arc;
 
 /// The rules of a class. They last as long as the page.
 #[derive(Clone, Copy)]
@@ -27,6 +28,9 @@ impl ClassRules {
         self.hints.set(setup.hints);
         if let Some(speed) = setup.speed {
             self.workspace.speed.set(speed);
+        }
+        if let Some(house) = &setup.house_rules {
+            self.workspace.judge_by(Some(Arc::new(house.clone())));
         }
         let settings = self.settings;
         untrack(|| {

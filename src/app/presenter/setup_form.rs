@@ -1,6 +1,7 @@
 //! The form that makes the set-up of a class.
 
 use crate::app::controls::{ChosenText, FileButton, Group, LabelledField, Select};
+use crate::app::house_rules::in_words;
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::class_setup::{
     ALL_HINTS, ClassPanel, ClassSetup, ClassStart, ClassTheme, ClassUnits, MOST_SEED,
@@ -10,6 +11,7 @@ use crate::app::share::{LinkButton, LinkKind};
 use crate::app::storage;
 use leptos::prelude::*;
 use nudgeproof::cell::parts;
+use nudgeproof::coach::read_house_rules;
 use nudgeproof::lesson::lesson_files;
 use nudgeproof::routine::RunSpeed;
 
@@ -18,9 +20,9 @@ const FILE: &str = "nudgeproof-class.json";
 
 /// One of two things, or neither.
 #[derive(Clone, Copy)]
-struct Choice<T: 'static>([(T, &'static str); 2]);
+struct EitherOrOwn<T: 'static>([(T, &'static str); 2]);
 
-impl<T: Copy + PartialEq + Send + Sync> Choice<T> {
+impl<T: Copy + PartialEq + Send + Sync> EitherOrOwn<T> {
     /// The list, and what it stands at. `other` names the choice of neither.
     fn list(
         self,
@@ -86,12 +88,12 @@ pub(super) fn SetupForm(#[prop(into)] open: Callback<ClassSetup>) -> impl IntoVi
             </label>
         }
     };
-    let speeds = Choice([
+    let speeds = EitherOrOwn([
         (RunSpeed::Reduced, text(Key::SpeedReduced)),
         (RunSpeed::Full, text(Key::SpeedFull)),
     ]);
-    let units = Choice([(ClassUnits::Millimetres, "mm"), (ClassUnits::Inches, "in")]);
-    let themes = Choice([
+    let units = EitherOrOwn([(ClassUnits::Millimetres, "mm"), (ClassUnits::Inches, "in")]);
+    let themes = EitherOrOwn([
         (ClassTheme::Paper, text(Key::ThemePaper)),
         (ClassTheme::Blueprint, text(Key::ThemeBlueprint)),
     ]);
@@ -153,6 +155,7 @@ pub(super) fn SetupForm(#[prop(into)] open: Callback<ClassSetup>) -> impl IntoVi
                 />
                 <span>{text(Key::SetupProjector)}</span>
             </label>
+            <HouseRulesOf setup says />
             <div class="class-buttons">
                 <LinkButton
                     kind=LinkKind::Class
@@ -177,6 +180,45 @@ pub(super) fn SetupForm(#[prop(into)] open: Callback<ClassSetup>) -> impl IntoVi
             <p class="fine" role="status" data-testid="setup-says">{says}</p>
             <p class="fine">{text(Key::SetupNote)}</p>
         </section>
+    }
+}
+
+/// The house rules that come with the set-up.
+#[component]
+fn HouseRulesOf(setup: RwSignal<ClassSetup>, says: RwSignal<String>) -> impl IntoView {
+    let open = move |(name, content): ChosenText| match content
+        .and_then(|text| read_house_rules(&name, &text).map_err(|e| e.to_string()))
+    {
+        Ok(house) => {
+            says.set(in_words(&house));
+            setup.update(|setup| setup.house_rules = Some(house));
+        }
+        Err(why) => says.set(format(Key::SetupRefused, &[&name, &why])),
+    };
+    let whose = move || setup.read().house_rules.as_ref().map(|house| house.name.clone());
+    view! {
+        <Group class="class-buttons" name=text(Key::HouseRules)>
+            <span>{text(Key::HouseRules)}</span>
+            <span data-testid="setup-house">
+                {move || whose().unwrap_or_else(|| text(Key::SetupOwn).into())}
+            </span>
+            <FileButton
+                test_id="setup-house-rules"
+                accept=".toml,.json,application/json"
+                on_read=open
+            >
+                {text(Key::SetupOpenFile)}
+            </FileButton>
+            <Show when=move || setup.read().house_rules.is_some()>
+                <button
+                    type="button"
+                    data-testid="setup-no-house"
+                    on:click=move |_| setup.update(|setup| setup.house_rules = None)
+                >
+                    {text(Key::HouseSetAside)}
+                </button>
+            </Show>
+        </Group>
     }
 }
 

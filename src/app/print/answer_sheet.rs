@@ -119,7 +119,7 @@ fn Answers(attempt: Attempt) -> impl IntoView {
             </div>
         }
     });
-    let watched = lesson.rules.iter().map(|rule| view! { <li>{rule.texts().title(words())}</li> });
+    let watched = lesson.rules.iter().map(|rule| view! { <li>{rule.title(words())}</li> });
     let watched = watched.collect_view();
     let watches = (!lesson.rules.is_empty()).then(|| {
         view! {

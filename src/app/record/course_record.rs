@@ -192,7 +192,7 @@ fn LessonTable() -> impl IntoView {
 fn summary_row(line: LessonSummary) -> impl IntoView {
     let latest = &line.latest;
     let found = latest.attempt.findings.iter().filter_map(|f| f.parse::<RuleName>().ok());
-    let titles: Vec<_> = found.map(|rule| rule.texts().title(words())).collect();
+    let titles: Vec<_> = found.map(|rule| rule.title(words())).collect();
     let cells = [
         day_text(latest.day),
         line.attempts.to_string(),

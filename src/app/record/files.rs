@@ -1,3 +1,4 @@
+use super::house_rules::HouseRulesRow;
 use crate::app::controls::{ChosenText, FileButton, Group, Note, RowName};
 use crate::app::i18n::{Key, format, text};
 use crate::app::place::CellSheetLink;
@@ -55,7 +56,7 @@ pub(super) fn Files() -> impl IntoView {
     let empty_bench = move |_| {
         let header = workspace.with_session(|s| Header { lesson: None, ..s.header().clone() });
         if let Ok(session) = Session::new(header) {
-            workspace.replace(session);
+            workspace.begin(&session);
         }
     };
     view! {
@@ -88,6 +89,7 @@ pub(super) fn Files() -> impl IntoView {
                     {text(Key::ExportLogCsv)}
                 </button>
             </div>
+            <HouseRulesRow />
             <div class="drawer-row">
                 <RowName>{text(Key::FilesFresh)}</RowName>
                 <button type="button" data-testid="fresh-session" on:click=empty_bench>

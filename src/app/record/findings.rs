@@ -26,7 +26,7 @@ fn Reviewed(review: Arc<Review>) -> impl IntoView {
     let lines = review.findings.iter().map(|finding| {
         view! {
             <li>
-                <b>{finding.rule.texts().title(words())}</b>
+                <b>{finding.rule.title(words())}</b>
                 ". "
                 {finding_line(finding)}
             </li>

@@ -3,6 +3,7 @@
 mod course_record;
 mod files;
 mod findings;
+mod house_rules;
 mod printing;
 mod runs;
 mod saves;
@@ -19,6 +20,7 @@ use super::workspace::workspace;
 use course_record::CourseRecord;
 use files::Files;
 use findings::CoachFindings;
+use house_rules::JudgedBy;
 use leptos::prelude::*;
 use printing::{Printed, print_only};
 use runs::Runs;
@@ -88,6 +90,7 @@ fn SessionRecord() -> impl IntoView {
                 <Charts />
             </Show>
             <h3>{text(Key::Coach)}</h3>
+            <JudgedBy />
             <CoachFindings />
         </section>
     }

@@ -104,11 +104,14 @@ impl LinkOpener {
 
     fn open(self, carried: Carried) {
         self.go_to_bench();
-        let kept = self.workspace.replace(carried.session);
-        let opened = if carried.setup.is_some() { Key::SetupOpened } else { Key::LinkOpened };
-        if let Some(setup) = carried.setup {
-            self.rules.apply(&setup);
-        }
+        let (kept, opened) = match carried.setup {
+            Some(setup) => {
+                let kept = self.workspace.begin(&carried.session);
+                self.rules.apply(&setup);
+                (kept, Key::SetupOpened)
+            }
+            None => (self.workspace.replace(carried.session), Key::LinkOpened),
+        };
         if kept {
             self.workspace.notify(text(opened).into());
         }

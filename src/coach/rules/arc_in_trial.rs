@@ -1,10 +1,9 @@
 use crate::coach::facts::{Facts, RunFacts, still};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{CostKind, Reads, Rule, RuleTraits, cannot_mend};
-use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::routine::{EventKind, Instruction};
-use crate::text::say;
+use crate::text::{RuleName, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::ArcInTrial,

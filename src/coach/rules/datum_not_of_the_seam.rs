@@ -3,11 +3,10 @@ use crate::cell::{Body, FixturePlay, OwnMotions};
 use crate::coach::facts::{Facts, FoundTouch, Meets, TouchFacts, WeldEnd, found_motion, look};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
-use crate::coach::rule_name::RuleName;
 use crate::geometry::{Point2, Point3, Pose, Vector3};
 use crate::routine::PathKind;
 use crate::session::Action;
-use crate::text::{mm_against, say};
+use crate::text::{RuleName, mm_against, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::DatumNotOfTheSeam,

@@ -1,9 +1,8 @@
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{CostKind, Reads, Rule, RuleTraits, cannot_mend};
-use crate::coach::rule_name::RuleName;
 use crate::session::{ByHand, LiveEntry};
-use crate::text::say;
+use crate::text::{RuleName, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::EnteredLiveCell,

@@ -3,10 +3,9 @@ use crate::cell::{ELASTIC_SPEED_MM_S, fast_overrun};
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{CostKind, Reads, Rule, RuleTraits};
-use crate::coach::rule_name::RuleName;
 use crate::routine::{DEFAULT_SENSING_SPEED_MM_S, Instruction, SensingBlock};
 use crate::session::Action;
-use crate::text::{against, mm, say, speed};
+use crate::text::{RuleName, against, mm, say, speed};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::FeelTooFast,

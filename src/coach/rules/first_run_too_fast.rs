@@ -3,10 +3,9 @@ use crate::cell::REDUCED_SPEED_MM_S;
 use crate::coach::facts::{Facts, RunFacts};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{CostKind, Reads, Rule, RuleTraits, cannot_mend};
-use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::routine::RunSpeed;
-use crate::text::{say, speed};
+use crate::text::{RuleName, say, speed};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::FirstRunTooFast,

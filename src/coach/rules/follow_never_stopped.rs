@@ -2,10 +2,9 @@ use super::help::add;
 use crate::coach::facts::{Facts, motion_after};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{CostKind, Reads, Rule, RuleTraits};
-use crate::coach::rule_name::RuleName;
 use crate::routine::Instruction;
 use crate::session::Action;
-use crate::text::say;
+use crate::text::{RuleName, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::FollowNeverStopped,

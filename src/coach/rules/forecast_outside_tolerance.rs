@@ -4,11 +4,10 @@ use super::spread::{says_forecast, worst};
 use crate::coach::facts::{Facts, Meets, Spread, apart, look};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{CostKind, Reads, Rule, RuleTraits};
-use crate::coach::rule_name::RuleName;
 use crate::geometry::{Point3, Pose, Vector3};
 use crate::routine::{DEFAULT_SENSING_SPEED_MM_S, FindBlock, Instruction, PathKind};
 use crate::session::Action;
-use crate::text::{number, say};
+use crate::text::{RuleName, number, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::ForecastOutsideTolerance,

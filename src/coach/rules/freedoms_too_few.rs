@@ -2,11 +2,10 @@ use super::help::change;
 use crate::coach::facts::{Facts, verb};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
-use crate::coach::rule_name::RuleName;
 use crate::locate::Freedoms;
 use crate::routine::Instruction;
 use crate::session::Action;
-use crate::text::say;
+use crate::text::{RuleName, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::FreedomsTooFew,

@@ -2,9 +2,8 @@ use super::layout::{blind, lacking, misses_a_face};
 use crate::coach::facts::{Facts, verbs};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
-use crate::coach::rule_name::RuleName;
 use crate::session::Action;
-use crate::text::say;
+use crate::text::{RuleName, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::FreedomsTooMany,

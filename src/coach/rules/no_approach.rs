@@ -3,11 +3,10 @@ use super::seam_not_followed::{NEAR_WELD_MM, from_weld, near};
 use crate::coach::facts::{Facts, motion_before};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
-use crate::coach::rule_name::RuleName;
 use crate::geometry::Vector3;
 use crate::routine::{Instruction, PathKind};
 use crate::session::Action;
-use crate::text::{Number, against, mm, say};
+use crate::text::{Number, RuleName, against, mm, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::NoApproach,

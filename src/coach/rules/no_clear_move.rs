@@ -2,11 +2,10 @@ use super::help::{above_of, add, clear_of, go, new_name, teach};
 use crate::coach::facts::{Facts, Hit, TouchFacts, motion_after, motion_before};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
-use crate::coach::rule_name::RuleName;
 use crate::geometry::Point3;
 use crate::routine::{Instruction, PathKind};
 use crate::session::Action;
-use crate::text::say;
+use crate::text::{RuleName, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::NoClearMove,

@@ -3,12 +3,11 @@ use crate::cell::{Body, FixturePlay, Part};
 use crate::coach::facts::Facts;
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits, cannot_mend};
-use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::geometry::{Point3, Pose};
 use crate::routine::{EventKind, RunLog, Search, SearchOutcome};
 use crate::session::Action;
-use crate::text::{angle, mm, say};
+use crate::text::{RuleName, angle, mm, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::OffsetBeyondPlay,

@@ -3,11 +3,10 @@ use crate::cell::Fault;
 use crate::coach::facts::{Facts, RunFacts, still};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
-use crate::coach::rule_name::RuleName;
 use crate::coach::script::{Script, ScriptEntry};
 use crate::routine::{EventKind, Leg, LegKind};
 use crate::session::Action;
-use crate::text::say;
+use crate::text::{RuleName, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::PartMovedMidRun,

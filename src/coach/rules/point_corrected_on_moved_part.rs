@@ -2,12 +2,11 @@ use super::help::teach;
 use crate::coach::facts::{Facts, RunFacts, still};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
-use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::geometry::{Point3, Pose};
 use crate::routine::Instruction;
 use crate::session::Action;
-use crate::text::{angle, mm, say};
+use crate::text::{RuleName, angle, mm, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::PointCorrectedOnMovedPart,

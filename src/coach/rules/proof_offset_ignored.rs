@@ -3,9 +3,8 @@ use super::watching::reference_before;
 use crate::coach::facts::{Facts, RunFacts, still};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits, cannot_mend};
-use crate::coach::rule_name::RuleName;
 use crate::routine::EventKind;
-use crate::text::{mm_against, say};
+use crate::text::{RuleName, mm_against, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::ProofOffsetIgnored,

@@ -3,11 +3,10 @@ use crate::cell::Fault;
 use crate::coach::facts::{Facts, RunFacts};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
-use crate::coach::rule_name::RuleName;
 use crate::coach::script::Script;
 use crate::routine::EventKind;
 use crate::session::Action;
-use crate::text::{angle, mm, say};
+use crate::text::{RuleName, angle, mm, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::ReferenceAwayFromTaught,

@@ -2,11 +2,10 @@ use super::help::change;
 use crate::coach::facts::{Facts, Meets, TouchFacts, look};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
-use crate::coach::rule_name::RuleName;
 use crate::geometry::Vector3;
 use crate::locate::MIN_STEEPNESS;
 use crate::session::Action;
-use crate::text::{Sentence, say};
+use crate::text::{RuleName, Sentence, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::SearchMissesFace,

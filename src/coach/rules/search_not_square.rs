@@ -2,11 +2,10 @@ use super::help::{change, teach};
 use crate::coach::facts::{Facts, Meeting, Meets, TouchFacts, apart, look};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
-use crate::coach::rule_name::RuleName;
 use crate::geometry::{Point3, Vector3};
 use crate::locate::MIN_BASELINE_MM;
 use crate::session::Action;
-use crate::text::{against, angle, mm_against, say};
+use crate::text::{RuleName, against, angle, mm_against, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::SearchNotSquare,

@@ -3,12 +3,11 @@ use super::spread::{least_inside, says_forecast, worst};
 use crate::coach::facts::{Facts, FoundTouch, Meets, Spread, TouchFacts, apart, body_extent, look};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{CostKind, Reads, Rule, RuleTraits};
-use crate::coach::rule_name::RuleName;
 use crate::geometry::{Point3, Vector3};
 use crate::locate::MIN_BASELINE_MM;
 use crate::routine::FindBlock;
 use crate::session::Action;
-use crate::text::{mm, say};
+use crate::text::{RuleName, mm, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::ShortBaseline,

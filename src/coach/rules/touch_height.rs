@@ -3,10 +3,9 @@ use crate::cell::TABLE;
 use crate::coach::facts::{Facts, Meeting, Meets, TouchFacts, look};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
-use crate::coach::rule_name::RuleName;
 use crate::geometry::{Point3, Pose};
 use crate::session::Action;
-use crate::text::{mm, mm_against, say};
+use crate::text::{RuleName, mm, mm_against, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::TouchHeight,

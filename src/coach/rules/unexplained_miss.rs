@@ -3,9 +3,8 @@ use crate::cell::STANDOFF_MM;
 use crate::coach::facts::{Facts, RunFacts};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits, cannot_mend};
-use crate::coach::rule_name::RuleName;
 use crate::routine::RunEnd;
-use crate::text::{Sentence, mm_against, say};
+use crate::text::{RuleName, Sentence, mm_against, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::UnexplainedMiss,

@@ -7,11 +7,10 @@ use crate::coach::facts::{
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::pieces::at_once;
 use crate::coach::rule::{Reads, Rule, RuleTraits};
-use crate::coach::rule_name::RuleName;
 use crate::geometry::Vector3;
 use crate::routine::{Event, EventKind, Instruction, LegKind, PathKind, RunLog};
 use crate::session::Action;
-use crate::text::say;
+use crate::text::{RuleName, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::WayBlockedAtLimit,

@@ -3,10 +3,9 @@ use crate::cell::{STANDOFF_MM, SeamLine, SeamMiss};
 use crate::coach::facts::{Facts, WeldEnd, still};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
-use crate::coach::rule_name::RuleName;
 use crate::geometry::Point3;
 use crate::session::{Action, Lying};
-use crate::text::{Sentence, against, angle, mm, mm_against, say};
+use crate::text::{RuleName, Sentence, against, angle, mm, mm_against, say};
 
 pub(in crate::coach) const RULE: Rule = Rule {
     name: RuleName::WeldPointOffSeam,
