@@ -26,7 +26,7 @@ test("a file of house rules judges this work and what is begun after it, until i
   await byId(page, "open-house-rules").setInputFiles(file("ours.toml", HOUSE));
   await byId(page, "judged-by").waitFor();
   const says = await byId(page, "judged-by").textContent();
-  assert.match(says, /Harbour Street school.*Not asked for: .*0\.50 mm/);
+  assert.match(says, /Harbour Street school.*Not counted as mistakes: .*0\.50 mm/);
   assert.equal(await byId(page, "house-rules").textContent(), RULES.name);
   assert.deepEqual(await house(page), RULES);
   assert.deepEqual(await violations(page), []);
