@@ -1,4 +1,4 @@
-//! The help: every key of the page, behind a button and behind '?'.
+//! The help: every gesture and key of the page, behind a button and behind '?'.
 
 use super::i18n::{Key, text};
 use super::keys::{self, KeyCommand, Scope, shortcuts};
@@ -41,7 +41,10 @@ pub(crate) fn Help() -> impl IntoView {
         >
             // The focus goes here, so that the help opens at its top.
             <h2 id="help-title" tabindex="-1" autofocus>{text(Key::HelpTitle)}</h2>
-            <dl>{Scope::ALL.map(|scope| view! { <ScopeKeys scope /> })}</dl>
+            <dl>
+                <Gestures />
+                {Scope::ALL.map(|scope| view! { <ScopeKeys scope /> })}
+            </dl>
             <label class="check">
                 <input
                     type="checkbox"
@@ -57,6 +60,24 @@ pub(crate) fn Help() -> impl IntoView {
                 </button>
             </div>
         </dialog>
+    }
+}
+
+/// What can be done on the plan with a mouse or a finger.
+#[component]
+fn Gestures() -> impl IntoView {
+    let gestures = [
+        Key::GesturePress,
+        Key::GestureArrow,
+        Key::GestureSeam,
+        Key::GestureDrag,
+        Key::GestureCards,
+    ];
+    view! {
+        <div data-testid="gestures">
+            <dt>{text(Key::OnThePlan)}</dt>
+            {gestures.map(|gesture| view! { <dd>{text(gesture)}</dd> })}
+        </div>
     }
 }
 

@@ -115,6 +115,6 @@ mod tests {
             assert!(!text.trim().is_empty(), "{key:?} says nothing");
             assert!(!text.contains('\n'), "{key:?} is more than one line");
         }
-        assert_eq!(Key::HelpTitle.english(), "Keys and gestures", "each its own");
+        assert_eq!(Key::HelpTitle.english(), "Gestures and keys", "each its own");
     }
 }

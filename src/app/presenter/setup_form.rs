@@ -111,7 +111,7 @@ pub(super) fn SetupForm(#[prop(into)] open: Callback<ClassSetup>) -> impl IntoVi
                     on:change:target=move |event| seed(event.target().value())
                 />
             </LabelledField>
-            <Group class="class-buttons" name=text(Key::SetupHide)>
+            <Group class="pick" name=text(Key::SetupHide)>
                 <span>{text(Key::SetupHide)}</span>
                 {ClassPanel::ALL.map(panel)}
             </Group>
@@ -197,7 +197,7 @@ fn HouseRulesOf(setup: RwSignal<ClassSetup>, says: RwSignal<String>) -> impl Int
     };
     let whose = move || setup.read().house_rules.as_ref().map(|house| house.name.clone());
     view! {
-        <Group class="class-buttons" name=text(Key::HouseRules)>
+        <Group class="pick" name=text(Key::HouseRules)>
             <span>{text(Key::HouseRules)}</span>
             <span data-testid="setup-house">
                 {move || whose().unwrap_or_else(|| text(Key::SetupOwn).into())}
@@ -207,7 +207,7 @@ fn HouseRulesOf(setup: RwSignal<ClassSetup>, says: RwSignal<String>) -> impl Int
                 accept=".toml,.json,application/json"
                 on_read=open
             >
-                {text(Key::SetupOpenFile)}
+                {text(Key::Import)}
             </FileButton>
             <Show when=move || setup.read().house_rules.is_some()>
                 <button
