@@ -14,8 +14,10 @@ macro_rules! files {
 
 files![
     "taught-path",
+    "wire-as-finger",
     "one-touch",
     "two-faces",
+    "turn",
     "slide-and-turn",
     "reference-and-proof",
     "what-follows",

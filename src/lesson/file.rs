@@ -92,6 +92,8 @@ pub struct LessonStart {
     pub sheet: StartRoutine,
     /// Kinds of step that are left out of it.
     pub gaps: Vec<StepKind>,
+    /// How many touches of each face it has at most; all, if left out.
+    pub touches: Option<usize>,
     /// Rules of the coach that it breaks.
     pub mistakes: Vec<RuleName>,
     /// What has been done before the learner begins.

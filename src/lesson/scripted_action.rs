@@ -7,6 +7,9 @@ use serde::{Deserialize, Serialize};
 pub enum ScriptedAction {
     /// Edit the routine until it does the whole job.
     Build,
+    /// Edit the routine until it breaks none of the rules it breaks at the start; what is left out of it
+    /// stays out.
+    Mend,
     /// Edit the routine until it holds the weld alone.
     BuildPlain,
     /// Give the right answer to the question of the current stage.

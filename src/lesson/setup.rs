@@ -1,10 +1,11 @@
 //! Sets up attempts: reads a lesson, draws what the seed decides, and builds the session at the start.
 
 use super::error::LessonError;
-use super::file::{LessonFile, LessonKind, StartRoutine};
+use super::file::{LessonFile, LessonKind};
 use super::fill::fill;
 use super::lesson::{Lesson, stage_name};
 use super::mistakes;
+use super::sheet;
 use super::solve;
 use super::variant::{DRAWS, Variant};
 use crate::geometry::PoseFile;
@@ -122,21 +123,14 @@ fn start(file: &LessonFile, variant: &Variant, seed: u64) -> Result<Session, Les
     let mut header = Header::new(variant.part.clone(), seed);
     header.lesson = Some(file.name.clone());
     let mut session = Session::new(header).map_err(LessonError::Start)?;
-    let mut routine = match file.start.sheet {
-        StartRoutine::Blank => file.routine.clone(),
-        StartRoutine::Plain => variant.plain.clone(),
-        StartRoutine::Worked => variant.model.clone(),
-    };
+    let mut routine = sheet::named(file, &variant.model, &variant.plain);
     for rule in &file.start.mistakes {
         if !mistakes::in_routine(*rule, &variant.part, &mut routine) {
             let part = variant.part.name.clone();
             return Err(LessonError::Mistake { rule: *rule, part });
         }
     }
-    let whole = routine.clone();
-    let gap = |i: usize| whole.kind(i).is_some_and(|k| file.start.gaps.contains(&k));
-    let kept = whole.steps.iter().enumerate().filter(|(i, _)| !gap(*i));
-    routine.steps = kept.map(|(_, s)| s.clone()).collect();
+    let routine = sheet::with_gaps(file, routine);
     let mut actions = Vec::new();
     if routine != Routine::default() {
         actions.push(Action::LoadRoutine { routine });

@@ -85,6 +85,7 @@ fn actions(
     let slow = || run(RunSpeed::Reduced, false);
     Ok(match entry {
         ScriptedAction::Build => edits(session, &variant.model)?,
+        ScriptedAction::Mend => edits(session, &variant.mended)?,
         ScriptedAction::BuildPlain => edits(session, &variant.plain)?,
         ScriptedAction::Answer => answer(session, later, variant, lesson),
         ScriptedAction::ReferenceRun => with(state.turn_reference(true), slow()),

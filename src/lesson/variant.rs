@@ -3,6 +3,7 @@
 use super::drill::FaultTemplate;
 use super::file::{LessonFile, StartRoutine};
 use super::model;
+use super::sheet;
 use crate::cell::{Fault, FixturePlay, Noise, Part, part_by_name};
 use crate::geometry::{Pose, PoseFile, Vector3};
 use crate::routine::{Routine, RunSpeed};
@@ -18,6 +19,8 @@ pub(super) struct Variant {
     pub(super) model: Routine,
     /// The weld of the model routine alone.
     pub(super) plain: Routine,
+    /// What is on the sheet at the start, without the mistakes in it.
+    pub(super) mended: Routine,
     /// Where the part is moved to.
     pub(super) nudge: PoseFile,
     /// The fault of a drill.
@@ -63,7 +66,8 @@ impl Variant {
             all.find(|n| matters(&part, n)).unwrap_or_default()
         };
         let fault = template.and_then(|t| t.draw(&part, &faces, &mut dice));
-        Some(Self { part, faces, model, plain, nudge, fault })
+        let mended = sheet::with_gaps(file, sheet::named(file, &model, &plain));
+        Some(Self { part, faces, model, plain, mended, nudge, fault })
     }
 }
 

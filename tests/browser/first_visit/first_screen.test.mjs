@@ -106,7 +106,7 @@ test("one primary button, whatever the learner has done", async () => {
   const primary = (page) => page.locator("main .run-button:visible").evaluateAll((all) => all.map((b) => b.dataset.testid));
   const cases = [
     [{}, /^Lesson 1, Why a taught path misses, about 6 minutes$/],
-    [recorded(record("taught-path", 0, 90)), /^Lesson 2, One touch, one freedom, about 9 minutes$/],
+    [recorded(record("taught-path", 0, 90)), /^Lesson 2, The wire as a finger, about 9 minutes$/],
     [recorded(record("taught-path", 40, 90)), /^Refresher, 5 minutes, due now$/],
     [{ ...CAUTION_READ, "nudgeproof.setting.refresher": "heights#3 5\none-touch#2 7" }, /^Refresher, 2 tasks left$/],
   ];
