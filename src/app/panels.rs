@@ -4,7 +4,7 @@ use super::i18n::Key;
 use leptos::html::{Button, Div, Fieldset, Section};
 use leptos::prelude::*;
 use leptos::svg::G;
-use web_sys::Element;
+use web_sys::{Element, HtmlButtonElement};
 
 /// A part of the bench that can be brought into view.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -113,6 +113,10 @@ pub(crate) struct Panels {
     pub(crate) question: NodeRef<Fieldset>,
     /// The first choice of the question.
     pub(crate) first_choice: NodeRef<Button>,
+    /// The first of the buttons for how sure one is, where a prediction is asked for.
+    pub(crate) first_certainty: NodeRef<Button>,
+    /// Whether a prediction has its answer, and how sure one is is still to be said.
+    pub(crate) certainty_waits: RwSignal<bool>,
     /// Which pane is in front on a phone.
     pub(crate) pane: RwSignal<Pane>,
     /// What stands under the plan.
@@ -132,7 +136,7 @@ pub(crate) fn panels() -> Panels {
 
 impl Panels {
     /// Brings a panel into view once the page has drawn what has just changed; of a question the
-    /// first choice gets the focus.
+    /// first choice gets the focus, or how sure one is if only that is still to be said.
     pub(crate) fn show(self, panel: Panel) {
         match panel {
             // These are always in view.
@@ -150,12 +154,20 @@ impl Panels {
                 element.scroll_into_view();
             }
             if panel == Panel::Question
-                && let Some(choice) = self.first_choice.get_untracked()
+                && let Some(choice) = self.first_to_say()
             {
                 // Without the focus the question is still in view.
                 let _ = choice.focus();
             }
         });
+    }
+
+    /// The button with which the question goes on.
+    fn first_to_say(self) -> Option<HtmlButtonElement> {
+        let certainty = self.first_certainty.get_untracked();
+        // It can be pressed once there is an answer.
+        let certainty = certainty.filter(|_| self.certainty_waits.get_untracked());
+        certainty.or_else(|| self.first_choice.get_untracked())
     }
 
     /// What has to be scrolled to inside its pane.

@@ -243,6 +243,21 @@ impl FixturePlay {
         Freedom::ALL.into_iter().filter(|f| self.limit(*f) != 0.0).collect()
     }
 
+    /// The same play without these freedoms.
+    #[must_use]
+    pub fn without(&self, still: Freedoms) -> Self {
+        let kept =
+            |freedom, limit| if still.contains(Freedoms::from(freedom)) { 0.0 } else { limit };
+        Self {
+            about: self.about,
+            dx: kept(Freedom::X, self.dx),
+            dy: kept(Freedom::Y, self.dy),
+            dz: kept(Freedom::Height, self.dz),
+            turn_deg: kept(Freedom::Turn, self.turn_deg),
+            tilt_deg: kept(Freedom::TiltX, self.tilt_deg),
+        }
+    }
+
     /// The limit of one freedom, ± mm or degrees.
     fn limit(&self, freedom: Freedom) -> f64 {
         match freedom {

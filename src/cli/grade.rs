@@ -4,7 +4,8 @@ use crate::files::read_session;
 use crate::output::{Problem, print};
 use nudgeproof::coach::{self, Attempt, MASTERY_PASSES, Review, Skill, SkillEstimate};
 use nudgeproof::io::to_json;
-use nudgeproof::session::Session;
+use nudgeproof::lesson::{Calibration, Lesson, of_session};
+use nudgeproof::session::{Certainty, Session};
 use serde_json::{Value, json};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
@@ -33,6 +34,10 @@ struct Graded {
     miss_mm: Option<f64>,
     hints: usize,
     mends: usize,
+    /// Predictions, where the session is an attempt at a lesson.
+    predictions: Calibration,
+    /// In a drill: whether the first cause named was the right one.
+    first_try: Option<bool>,
     /// Whose house rules it was judged by.
     house: Option<String>,
 }
@@ -63,6 +68,7 @@ impl GradeArgs {
             "format": "nudgeproof-grades",
             "format_version": 1,
             "learners": rows,
+            "class": understanding(learners.values().flatten()),
             "broken": broken,
         });
         let spreadsheet = csv(&rows)
@@ -70,6 +76,7 @@ impl GradeArgs {
         write(&out.join(CSV), &spreadsheet)?;
         write(&out.join(JSON), &(to_json(&table) + "\n"))?;
         let sessions: usize = learners.values().map(Vec::len).sum();
+        print(&class_lines(&table["class"]))?;
         print(&format!(
             "{} learners, {sessions} sessions, {} files left out: {} and {}\n",
             learners.len(),
@@ -111,7 +118,36 @@ fn graded(file: String, session: &Session) -> Graded {
         state.runs.iter().rev().find(|r| r.found().is_some()).and_then(|r| r.worst_miss());
     let house = session.header().house_rules.as_ref().map(|house| house.name.clone());
     let (hints, mends) = (state.hints.len(), state.mended.len());
-    Graded { file, review, attempt, miss_mm, hints, mends, house }
+    let lesson = of_session(session);
+    let answered = |l: &Lesson| l.calibration(&l.answers(session));
+    let predictions = lesson.as_ref().map(answered).unwrap_or_default();
+    let first_try = lesson.and_then(|l| l.cause_at_first_try(session));
+    Graded { file, review, attempt, miss_mm, hints, mends, predictions, first_try, house }
+}
+
+/// Predictions right by how sure, causes named at the first try, and hints, of these sessions.
+fn understanding<'a>(all: impl Iterator<Item = &'a Graded> + Clone) -> Value {
+    let mut predictions = Calibration::default();
+    all.clone().for_each(|g| predictions += g.predictions);
+    let drills = all.clone().filter_map(|g| g.first_try);
+    json!({
+        "predictions": predictions,
+        "drills": drills.clone().count(),
+        "causes_at_first_try": drills.filter(|right| *right).count(),
+        "hints": all.map(|g| g.hints).sum::<usize>(),
+    })
+}
+
+/// The same of the whole class, to be read.
+fn class_lines(class: &Value) -> String {
+    let line = |certainty: Certainty| {
+        let tally = &class["predictions"][certainty.name()];
+        let name = certainty.name().replace('_', " ");
+        format!("predictions, {name}: {} of {} right\n", tally["right"], tally["said"])
+    };
+    let sure: String = Certainty::ALL.into_iter().map(line).collect();
+    let (first, drills) = (&class["causes_at_first_try"], &class["drills"]);
+    format!("{sure}causes named at the first try: {first} of {drills}\nhints: {}\n", class["hints"])
 }
 
 fn row(name: &str, all: &[Graded]) -> Value {
@@ -128,6 +164,7 @@ fn row(name: &str, all: &[Graded]) -> Value {
         *findings.entry(rule).or_default() += 1;
     }
     let latest = all.last();
+    let understanding = understanding(all.iter());
     let houses: BTreeSet<&str> = all.iter().filter_map(|g| g.house.as_deref()).collect();
     json!({
         "learner": name,
@@ -137,7 +174,10 @@ fn row(name: &str, all: &[Graded]) -> Value {
         "landed": all.iter().filter(|g| g.attempt.landed).count(),
         "latest_miss_mm": latest.and_then(|g| g.miss_mm),
         "misses_mm": all.iter().map(|g| g.miss_mm).collect::<Vec<_>>(),
-        "hints": all.iter().map(|g| g.hints).sum::<usize>(),
+        "hints": understanding["hints"],
+        "predictions": understanding["predictions"],
+        "drills": understanding["drills"],
+        "causes_at_first_try": understanding["causes_at_first_try"],
         "house_rules": houses,
         "mends": all.iter().map(|g| g.mends).sum::<usize>(),
         "findings": findings,
@@ -147,7 +187,7 @@ fn row(name: &str, all: &[Graded]) -> Value {
 }
 
 /// The columns that are copied unchanged.
-const PLAIN: [&str; 8] = [
+const PLAIN: [&str; 10] = [
     "learner",
     "sessions",
     "best_score",
@@ -156,6 +196,8 @@ const PLAIN: [&str; 8] = [
     "latest_miss_mm",
     "hints",
     "mends",
+    "drills",
+    "causes_at_first_try",
 ];
 
 /// Comma-separated values (RFC 4180). The column of a skill is "2 of 3" (passes in a row), or
@@ -163,11 +205,16 @@ const PLAIN: [&str; 8] = [
 fn csv(rows: &[Value]) -> Result<String, csv::Error> {
     let mut out =
         csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
-    let head =
-        PLAIN.iter().copied().chain(Skill::ALL.map(Skill::name)).chain(["findings", "house_rules"]);
-    out.write_record(head)?;
+    let sure =
+        Certainty::ALL.map(|c| [format!("{}_said", c.name()), format!("{}_right", c.name())]);
+    let head = PLAIN.iter().copied().chain(sure.iter().flatten().map(String::as_str));
+    out.write_record(head.chain(Skill::ALL.map(Skill::name)).chain(["findings", "house_rules"]))?;
     for row in rows {
         let mut cells: Vec<String> = PLAIN.iter().map(|key| plain(&row[key])).collect();
+        for certainty in Certainty::ALL {
+            let tally = &row["predictions"][certainty.name()];
+            cells.extend(["said", "right"].map(|key| plain(&tally[key])));
+        }
         for skill in Skill::ALL {
             let of = &row["skills"][skill.name()];
             let passes = of["in_a_row"].as_u64().unwrap_or(0).min(MASTERY_PASSES as u64);

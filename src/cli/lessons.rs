@@ -1,7 +1,9 @@
 //! `nudgeproof lessons`: checks lessons by playing them, and prints their solutions.
 
 use crate::output::{Problem, print};
-use nudgeproof::lesson::{LESSON_FILES, Lesson, lesson, lesson_files, prove_all};
+use nudgeproof::lesson::{
+    AnswerCounts, LESSON_FILES, Lesson, answer_counts, lesson, lesson_files, prove_all,
+};
 use std::path::{Path, PathBuf};
 
 /// Arguments of `lessons`.
@@ -33,8 +35,11 @@ struct CheckArgs {
     /// Lesson files; the course that comes with the program if left out
     files: Vec<PathBuf>,
     /// How many other attempts at each lesson are played
-    #[arg(long, default_value_t = 50)]
+    #[arg(long, default_value_t = 199)]
     seeds: u64,
+    /// Print for each question with how many seeds each answer is right
+    #[arg(long)]
+    answers: bool,
 }
 
 impl LessonsArgs {
@@ -71,7 +76,7 @@ impl CheckArgs {
         let proved: Vec<_> = std::thread::scope(|scope| {
             let begun: Vec<_> = texts
                 .iter()
-                .map(|(name, text)| scope.spawn(move || prove(name, text, self.seeds)))
+                .map(|(name, text)| scope.spawn(move || prove(name, text, self)))
                 .collect();
             begun
                 .into_iter()
@@ -98,7 +103,8 @@ fn read(path: &Path) -> Result<(String, String), Problem> {
 }
 
 /// One line about a correct lesson, or the problem in one sentence.
-fn prove(name: &str, text: &str, seeds: u64) -> Result<String, Problem> {
+fn prove(name: &str, text: &str, check: &CheckArgs) -> Result<String, Problem> {
+    let seeds = check.seeds;
     let lesson = Lesson::from_toml(text).map_err(|e| format!("{name}: {e}"))?;
     let file = Path::new(name).file_stem().map(|s| s.to_string_lossy().into_owned());
     if file.as_deref() != Some(&*lesson.name) {
@@ -106,6 +112,11 @@ fn prove(name: &str, text: &str, seeds: u64) -> Result<String, Problem> {
             "{name}: key `name`: expected the file's own name without .toml, and found {:?}",
             lesson.name
         ));
+    }
+    if check.answers {
+        let counts = answer_counts(&lesson, seeds).map_err(|e| format!("{name}: {e}"))?;
+        let says: String = counts.iter().map(answers_line).collect();
+        print(&format!("{name}\n{says}"))?;
     }
     prove_all(&lesson, seeds).map_err(|e| format!("{name}: {e}"))?;
     let solved = lesson.solved().map_err(|(_, e)| format!("{name}: {e}"))?;
@@ -115,6 +126,15 @@ fn prove(name: &str, text: &str, seeds: u64) -> Result<String, Problem> {
         lesson.minutes_of(&solved),
         seeds + 1
     ))
+}
+
+/// With how many seeds each answer to a question is right, in one line.
+fn answers_line(counts: &AnswerCounts) -> String {
+    let kind = if counts.predicted { "predicted" } else { "read" };
+    let answers: Vec<_> =
+        counts.answers.iter().map(|(answer, n)| format!("{answer}: {n}")).collect();
+    let AnswerCounts { stage, title, .. } = counts;
+    format!("  stage {stage} ({title}), {kind}: {}\n", answers.join(", "))
 }
 
 /// Lesson files in the folder that are not in the course's list.

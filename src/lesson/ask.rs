@@ -1,7 +1,9 @@
 //! Questions about the next run (a prediction) or the last one (a reading). The right answer is always
 //! taken from the log of that run.
 
+use super::because::{Because, ELSE};
 use crate::geometry::{Point3, Pose, Vector3};
+use crate::locate::STATED_SIGMAS;
 use crate::routine::{EventKind, RunLog, SearchOutcome};
 use serde::{Deserialize, Serialize};
 
@@ -17,7 +19,7 @@ pub struct Ask {
     #[serde(default)]
     pub run: WhichRun,
     /// Why the right answer is right; shown with it.
-    pub because: String,
+    pub because: Because,
 }
 
 /// Which run a question is about.
@@ -88,9 +90,9 @@ pub enum Question {
     },
     /// Do the touches agree?
     Agreement,
-    /// The spread of the weld across its worse end, one standard deviation, mm.
+    /// The spread of the weld across its worse end, ± three standard deviations as the chart shows it, mm.
     Spread {
-        /// Standard deviations, mm.
+        /// Spreads, mm.
         choices: Vec<f64>,
     },
     /// Does the run store a first reference, keep the stored one, or overwrite it?
@@ -131,9 +133,9 @@ impl Ask {
         match &self.about {
             Question::MissSide => words(&[
                 "it lands",
-                "it misses towards the upright plate",
-                "it misses away from the upright plate",
-                "there is no weld: the run stops first",
+                "towards the upright plate",
+                "away from the upright plate",
+                "the run stops before the weld",
             ]),
             Question::MissSize { choices }
             | Question::MissHeight { choices }
@@ -155,6 +157,50 @@ impl Ask {
                 words(&["a first one is stored", "it stays as it was", "it is overwritten"])
             }
         }
+    }
+
+    /// The keys of the answers in a file, in the same order.
+    pub(super) fn keys(&self) -> Vec<String> {
+        let numbers = |v: &Vec<f64>| v.iter().map(f64::to_string).collect();
+        let words = |w: &[&str]| w.iter().map(|s| (*s).to_owned()).collect();
+        match &self.about {
+            Question::MissSide => words(&["lands", "towards", "away", "no_weld"]),
+            Question::MissSize { choices }
+            | Question::MissHeight { choices }
+            | Question::SearchLength { choices, .. }
+            | Question::Shift { choices, .. }
+            | Question::HomeOff { choices }
+            | Question::Spread { choices }
+            | Question::Turn { choices } => numbers(choices),
+            Question::TouchFace { .. } => words(&FACES),
+            Question::FailingTouch { touches } => {
+                let each = (1..=*touches).map(|n| n.to_string());
+                each.chain(["none".to_owned()]).collect()
+            }
+            Question::RunEnds => words(&["ends", "stops"]),
+            Question::Agreement => words(&["agree", "disagree"]),
+            Question::Reference => words(&["first", "kept", "overwritten"]),
+        }
+    }
+
+    /// Why this answer, from 0, is right where it is.
+    pub fn because_of(&self, answer: usize) -> Option<&str> {
+        self.because.of(self.keys().get(answer)?)
+    }
+
+    /// A key of `because` that is no answer.
+    pub(super) fn strange_key(&self) -> Option<String> {
+        let Because::ByAnswer(all) = &self.because else { return None };
+        let known = self.keys();
+        all.keys().find(|key| *key != ELSE && !known.contains(key)).cloned()
+    }
+
+    /// Whether its answers tell one thing from another, so that no sentence fits them all.
+    pub(super) fn needs_because_by_answer(&self) -> bool {
+        matches!(
+            self.about,
+            Question::MissSide | Question::RunEnds | Question::Agreement | Question::Reference
+        ) && matches!(self.because, Because::Always(_))
     }
 
     pub(super) fn can_be_answered(&self) -> bool {
@@ -264,10 +310,10 @@ fn face_of(normal: &Vector3<f64>) -> usize {
     }
 }
 
-/// Standard deviation across the wire at the worse end of the run's first weld, mm.
+/// Three standard deviations across the wire at the worse end of the run's first weld, mm.
 fn spread(run: &RunLog) -> Option<f64> {
     let [start, end] = run.sigma_of(run.welds.first()?)?;
-    Some(start.max(end))
+    Some(STATED_SIGMAS * start.max(end))
 }
 
 /// A number as a drawing has it: at most two decimals, no trailing zeros, a true minus sign.

@@ -88,6 +88,46 @@ pub enum LessonError {
         /// Number of the stage, from 1.
         stage: usize,
     },
+    /// A reason for something that is no answer.
+    #[error(
+        "stage {stage}, key `ask.because`: expected one of {known} or else, and found {found:?}"
+    )]
+    NoSuchAnswer {
+        /// Number of the stage, from 1.
+        stage: usize,
+        /// What stands there.
+        found: String,
+        /// What may stand there.
+        known: String,
+    },
+    /// The draws do not have the same words.
+    #[error(
+        "key `start.draws`: expected the same words in every draw, and found {found:?} in some"
+    )]
+    DrawWords {
+        /// A word that only some have.
+        found: String,
+    },
+    /// A word of a draw has a name in braces that does not exist.
+    #[error(
+        "key `start.draws`: expected a name such as {{touch1}} in braces, and found {{{found}}}"
+    )]
+    NoSuchDrawValue {
+        /// What stands between the braces.
+        found: String,
+    },
+    /// A text tells what was drawn before it is asked for.
+    #[error(
+        "stage {stage}, key `{key}`: expected nothing of the draw before its prediction is made, and found {{{found}}}"
+    )]
+    DrawTold {
+        /// Number of the stage, from 1.
+        stage: usize,
+        /// Which text.
+        key: &'static str,
+        /// The word of the draw.
+        found: String,
+    },
     /// A stage that can never be done.
     #[error("stage {stage}: expected a `goal` or an `ask`, and found neither")]
     NoGoal {
@@ -136,8 +176,11 @@ impl LessonError {
             Self::Mistake { .. } => "start.mistakes".into(),
             Self::EmptyText { stage, key, .. }
             | Self::NoSuchValue { stage, key, .. }
-            | Self::TooMuch { stage: Some(stage), key, .. } => in_stage(stage, key),
+            | Self::TooMuch { stage: Some(stage), key, .. }
+            | Self::DrawTold { stage, key, .. } => in_stage(stage, key),
             Self::NoSuchSkill { stage, .. } => in_stage(stage, "skill"),
+            Self::NoSuchAnswer { stage, .. } => in_stage(stage, "ask.because"),
+            Self::DrawWords { .. } | Self::NoSuchDrawValue { .. } => "start.draws".into(),
             Self::Choices { stage } => in_stage(stage, "ask"),
             Self::NoGoal { stage } => in_stage(stage, ""),
         })

@@ -1,4 +1,4 @@
-use super::ask::Ask;
+use super::ask::{Ask, WhichRun};
 use super::drill::FaultTemplate;
 use super::goal::Goal;
 use super::scripted_action::ScriptedAction;
@@ -6,9 +6,11 @@ use crate::cell::Fault;
 use crate::coach::{RuleName, Skill};
 use crate::geometry::PoseFile;
 use crate::io::array;
+use crate::locate::Freedoms;
 use crate::routine::{Routine, StepKind};
 use crate::session::Action;
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 
 /// The version of the lesson format that this program reads.
 pub const LESSON_VERSION: u32 = 2;
@@ -98,6 +100,31 @@ pub struct LessonStart {
     pub mistakes: Vec<RuleName>,
     /// What has been done before the learner begins.
     pub did: Vec<ScriptedAction>,
+    /// Of these the seed draws one; it comes on top of the rest.
+    pub draws: Vec<StartDraw>,
+}
+
+/// One way in which a lesson may begin. What it has of its own shows nowhere but in what it brings about.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct StartDraw {
+    /// Rules of the coach that the routine breaks as well.
+    pub mistakes: Vec<RuleName>,
+    /// Whether the find is not asked for slides that no touch sees.
+    pub untick_unseen: bool,
+    /// What the nudge leaves as it was.
+    pub still: Freedoms,
+    /// What has been done as well before the learner begins.
+    pub did: Vec<ScriptedAction>,
+    /// Texts for names in braces: what is wrong, and how to mend it.
+    pub words: BTreeMap<String, String>,
+}
+
+impl StartDraw {
+    /// Whether a finding of this rule comes of the draw.
+    pub(super) fn brings(&self, rule: RuleName) -> bool {
+        self.mistakes.contains(&rule) || (self.untick_unseen && rule == RuleName::FreedomsTooFew)
+    }
 }
 
 /// Which routine is there at the start.
@@ -161,6 +188,14 @@ pub enum LookAt {
     Coach,
 }
 
+impl LessonFile {
+    /// The first stage, from 0, that asks for a prediction: until its run nothing may tell what was drawn.
+    pub(super) fn first_prediction(&self) -> Option<usize> {
+        let predicts = |s: &Stage| s.ask.as_ref().is_some_and(|ask| ask.run == WhichRun::Next);
+        self.stages.iter().position(predicts)
+    }
+}
+
 impl Stage {
     /// The skill it belongs to.
     pub fn skill(&self) -> Option<Skill> {
@@ -178,8 +213,10 @@ impl Stage {
             ("hints", &self.hints[2]),
             ("well_done", &self.well_done),
         ];
-        let asked =
-            self.ask.iter().flat_map(|a| [("ask.text", &a.text), ("ask.because", &a.because)]);
+        let asked = self.ask.iter().flat_map(|a| {
+            let because = a.because.texts().into_iter().map(|text| ("ask.because", text));
+            std::iter::once(("ask.text", &a.text)).chain(because)
+        });
         own.into_iter().chain(asked).map(|(k, t)| (k, t.as_str()))
     }
 
@@ -193,10 +230,10 @@ impl Stage {
             ("hints", c),
             ("well_done", &mut self.well_done),
         ];
-        let asked = self
-            .ask
-            .iter_mut()
-            .flat_map(|a| [("ask.text", &mut a.text), ("ask.because", &mut a.because)]);
+        let asked = self.ask.iter_mut().flat_map(|a| {
+            let because = a.because.texts_mut().into_iter().map(|text| ("ask.because", text));
+            std::iter::once(("ask.text", &mut a.text)).chain(because)
+        });
         own.into_iter().chain(asked)
     }
 }

@@ -2,13 +2,14 @@
 
 use super::drill::FaultTemplate;
 use super::error::LessonError;
-use super::file::{LESSON_VERSION, LessonFile, LessonKind, Stage};
+use super::file::{LESSON_VERSION, LessonFile, LessonKind, Stage, StartDraw};
 use super::goal::Goal;
 use crate::cell::{part_by_name, parts};
 use crate::coach::Skill;
 use crate::io::from_toml;
 use crate::io::limits::{NAME, OverLimit, STAGES, TEXT};
 use serde::Deserialize;
+use std::collections::BTreeSet;
 
 /// The key that is read alone where a file does not fit.
 #[derive(Deserialize)]
@@ -50,10 +51,36 @@ impl LessonFile {
         for (i, stage) in self.stages.iter().enumerate() {
             stage.check(i + 1)?;
         }
+        self.check_draws()?;
         for template in &self.causes {
             if let FaultTemplate::WrongPart { on, part } = template {
                 known_part("causes", on)?;
                 known_part("causes", part)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// Every draw has the same words, and none stands where it would tell what was drawn: only the reason
+    /// and the praise of a prediction may, and what comes after it.
+    fn check_draws(&self) -> Result<(), LessonError> {
+        let draws = &self.start.draws;
+        let words = |draw: &StartDraw| draw.words.keys().cloned().collect::<BTreeSet<_>>();
+        let Some(first) = draws.first().map(words) else { return Ok(()) };
+        for draw in draws {
+            if let Some(found) = words(draw).symmetric_difference(&first).next() {
+                return Err(LessonError::DrawWords { found: found.clone() });
+            }
+        }
+        let told = self.first_prediction().unwrap_or(self.stages.len());
+        for (i, stage) in self.stages.iter().enumerate().take(told + 1) {
+            for (key, text) in stage.texts() {
+                let after = i == told && ["ask.because", "well_done"].contains(&key);
+                let tells = |word: &&String| text.contains(&format!("{{{word}}}"));
+                if let Some(found) = first.iter().find(tells).filter(|_| !after) {
+                    let (stage, found) = (i + 1, found.clone());
+                    return Err(LessonError::DrawTold { stage, key, found });
+                }
             }
         }
         Ok(())
@@ -79,6 +106,12 @@ impl Stage {
             && !ask.can_be_answered()
         {
             return Err(LessonError::Choices { stage: number });
+        }
+        if let Some(ask) = &self.ask
+            && let Some(found) = ask.strange_key()
+        {
+            let known = ask.keys().join(", ");
+            return Err(LessonError::NoSuchAnswer { stage: number, found, known });
         }
         if self.ask.is_none() && self.goal == Goal::Answered {
             return Err(LessonError::NoGoal { stage: number });

@@ -9,7 +9,12 @@ use std::collections::BTreeMap;
 
 /// Fills every `{name}` in every text.
 pub(super) fn fill(stages: &mut [Stage], variant: &Variant) -> Result<(), LessonError> {
-    let values = values(variant);
+    let mut values = values(variant);
+    // The words of a draw may name the attempt's own points and ways.
+    for (name, text) in &variant.drawn.words {
+        let text = filled(text, &values).map_err(|found| LessonError::NoSuchDrawValue { found })?;
+        values.insert(name.clone(), text);
+    }
     for (i, stage) in stages.iter_mut().enumerate() {
         for (key, text) in stage.texts_mut() {
             *text = filled(text, &values).map_err(|found| LessonError::NoSuchValue {
@@ -45,6 +50,7 @@ fn values(v: &Variant) -> BTreeMap<String, String> {
     put("freedoms".into(), v.part.play.freedoms().label());
     put("play".into(), play(v));
     put("nudge".into(), nudge(&v.nudge));
+    put("nudge-again".into(), nudge(&v.nudge_again));
     let faces = &v.faces;
     for (f, face) in faces.iter().enumerate() {
         put(format!("face{}", f + 1), face[0].face.clone());

@@ -84,7 +84,7 @@ impl Lesson {
 /// Words of a stage that its learner reads; twelve stand for the choices of a question.
 fn words_to_read(stage: &Stage) -> usize {
     let count = |text: &String| text.split_whitespace().count();
-    let asked = stage.ask.as_ref().map_or(0, |a| count(&a.text) + count(&a.because) + 12);
+    let asked = stage.ask.as_ref().map_or(0, |a| count(&a.text) + a.because.words() + 12);
     count(&stage.title) + count(&stage.say) + count(&stage.well_done) + asked
 }
 

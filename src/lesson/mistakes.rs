@@ -13,8 +13,8 @@ use crate::session::{Action, Session};
 
 /// For `short-baseline`: the distance of two touches is cut to this share of what it was, within these
 /// limits, mm. The weld then scatters beyond its tolerance, but the torch hardly ever strikes the plate.
-const SHORT: f64 = 0.2;
-const SHORT_MM: std::ops::RangeInclusive<f64> = 40.0..=60.0;
+const SHORT: f64 = 0.13;
+const SHORT_MM: std::ops::RangeInclusive<f64> = 24.0..=39.0;
 
 /// Breaks this rule in a routine; false if the rule is not about routines, or cannot be broken here.
 pub(super) fn in_routine(rule: RuleName, part: &Part, routine: &mut Routine) -> bool {
@@ -94,6 +94,16 @@ pub(super) fn in_routine(rule: RuleName, part: &Part, routine: &mut Routine) -> 
         RuleName::TouchNearCorner => to_the_corner(part, routine),
         _ => false,
     }
+}
+
+/// Takes the ticks for slides away that no touch sees.
+pub(super) fn untick_unseen(routine: &mut Routine) {
+    let searches: Vec<_> = feels(routine).into_iter().filter_map(|i| feel(routine, i)).collect();
+    let sees = |axis: usize| searches.iter().any(|(d, _)| d[axis].abs() > 0.5);
+    let slides = [Freedoms::X, Freedoms::Y, Freedoms::HEIGHT];
+    let unseen = (0..3).filter(|axis| !sees(*axis)).map(|axis| slides[axis]);
+    let unseen = unseen.fold(Freedoms::default(), |all, one| all | one);
+    set_may(routine, |may| may - unseen);
 }
 
 /// A session with the whole job done on this attempt's part, and this one mistake. `None` if the

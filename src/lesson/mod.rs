@@ -4,13 +4,15 @@
 //! part, its place, the direction of the weld and, in a drill, the fault. Progress, answers and score
 //! follow from the learner's session alone.
 //!
-//! The files depend on each other in this order: what a lesson file holds (`ask`, `goal`, `drill`,
+//! The files depend on each other in this order: what a lesson file holds (`because`, `ask`, `goal`, `drill`,
 //! `scripted_action`, `file`), its checks (`error`, `file_check`), what a seed decides (`model`,
 //! `variant`, `fill`), the attempt (`lesson`), how far it has come and how it is done (`progress`,
-//! `solve`, `mistakes`, `score`), how it is set up and proved (`setup`, `proof`), what spans
+//! `solve`, `mistakes`, `calibration`, `score`), how it is set up and proved (`setup`, `proof`), what spans
 //! lessons (`record`, `catalogue`, `refresher`), and the job of a prepared shift (`shift_job`).
 
 mod ask;
+mod because;
+mod calibration;
 mod catalogue;
 mod drill;
 mod error;
@@ -36,20 +38,25 @@ mod solve;
 mod variant;
 
 pub use ask::{Ask, Axis, Question, ShiftPoint, WhichRun};
+pub use because::Because;
+pub use calibration::{Calibration, Tally};
 pub use catalogue::{
     LESSON_FILES, attempt, lesson, lesson_files, lessons, of_session, of_session_among,
 };
 pub use drill::FaultTemplate;
 pub use error::LessonError;
-pub use file::{LESSON_VERSION, LessonFile, LessonKind, LessonStart, LookAt, Stage, StartRoutine};
+pub use file::{
+    LESSON_VERSION, LessonFile, LessonKind, LessonStart, LookAt, Stage, StartDraw, StartRoutine,
+};
 pub use glossary::{GLOSSARY_FILE, Glossary, Term, glossary};
 pub use goal::Goal;
 pub use lesson::Lesson;
 pub use model::{model_routine, plain_routine};
 pub use progress::{GivenAnswer, Progress, ProgressTracker};
-pub use proof::{LONGEST, LessonProblem, prove_all};
+pub use proof::{AnswerCounts, LONGEST, LessonProblem, answer_counts, prove_all};
 pub use record::{
-    LessonRecord, PASS_SCORE, RecordError, merge, records_from_json, records_to_json,
+    LessonRecord, PASS_SCORE, RecordError, merge, records_from_json, records_to_csv,
+    records_to_json,
 };
 pub use refresher::{
     Due, REFRESHER_ITEMS, REFRESHER_MINUTES, REVIEW_INTERVALS_DAYS, due, refresher,

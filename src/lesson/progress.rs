@@ -1,6 +1,6 @@
 use super::ask::{Ask, WhichRun};
 use super::lesson::Lesson;
-use crate::session::{Action, Moment, Session};
+use crate::session::{Action, Certainty, Moment, Session};
 use std::sync::Arc;
 
 /// How far a learner has come in a lesson.
@@ -30,12 +30,19 @@ pub struct GivenAnswer {
     pub right: Option<usize>,
     /// Number of the run it is about among the session's runs, from 0.
     pub run: usize,
+    /// How sure the learner is of it, if it is a prediction.
+    pub certainty: Option<Certainty>,
 }
 
 impl GivenAnswer {
     /// Whether the answer was right; `None` before its run.
     pub fn was_right(&self) -> Option<bool> {
         self.right.map(|r| r == self.answer)
+    }
+
+    /// Whether the question is answered whole: a prediction also says how sure one is.
+    fn is_whole(&self, ask: &Ask) -> bool {
+        ask.run == WhichRun::Last || self.certainty.is_some()
     }
 }
 
@@ -73,8 +80,16 @@ impl Lesson {
     /// The same, with progress and answers given.
     pub fn question_of(&self, done: usize, answers: &[GivenAnswer]) -> Option<&Ask> {
         let ask = self.stages.get(done)?.ask.as_ref().filter(|a| a.run == WhichRun::Next)?;
-        let answered = answers.iter().any(|a| a.stage == done);
+        let answered = answers.iter().any(|a| a.stage == done && a.is_whole(ask));
         (!answered).then_some(ask)
+    }
+
+    /// Whether the stage under way asks for a prediction whose run is not over. Until then nothing may
+    /// tell how it will come out.
+    pub fn keeps_quiet(&self, done: usize, answers: &[GivenAnswer]) -> bool {
+        let ask = self.stages.get(done).and_then(|s| s.ask.as_ref());
+        ask.is_some_and(|ask| ask.run == WhichRun::Next)
+            && answers.iter().all(|a| a.stage != done || a.right.is_none())
     }
 
     /// Highest hint level asked for in a stage, from 0; none is 0.
@@ -99,6 +114,17 @@ impl Lesson {
         seen.iter().map(|s| s.done).collect()
     }
 
+    /// The first stage, from 0, in which a run was begun before its prediction was made.
+    pub(super) fn run_unanswered(&self, session: &Session) -> Option<usize> {
+        let mut seen = Vec::new();
+        self.look(&mut seen, session);
+        let own = session.actions().iter().skip(self.start_actions());
+        let runs = own.zip(&seen).filter(|(action, _)| matches!(action, Action::Run { .. }));
+        runs.map(|(_, before)| before)
+            .find(|before| self.question_of(before.done, &before.answers).is_some())
+            .map(|before| before.done)
+    }
+
     /// Every answer given so far, with the right one where its run is over.
     pub fn answers(&self, session: &Session) -> Vec<GivenAnswer> {
         self.standing(session).1
@@ -121,7 +147,8 @@ impl Lesson {
         for a in &mut answers {
             let ask = self.stages[a.stage].ask.as_ref();
             let run = runs.get(a.run).filter(|r| r.end.is_some());
-            a.right = ask.zip(run).and_then(|(ask, run)| ask.right(run));
+            let whole = ask.filter(|ask| a.is_whole(ask));
+            a.right = whole.zip(run).and_then(|(ask, run)| ask.right(run));
         }
         (Progress { done, stages: self.stages.len() }, answers)
     }
@@ -142,7 +169,7 @@ impl Lesson {
             let (mut done, mut answers) = seen.last().map(Seen::stand).unwrap_or_default();
             let runs = state.runs.len();
             let by_learner = n.checked_sub(1).filter(|i| *i >= begun);
-            if let Some(Action::Predict { stage, answer }) =
+            if let Some(Action::Predict { stage, answer, certainty }) =
                 by_learner.and_then(|i| session.actions().get(i))
                 && *stage == done + 1
                 && let Some(ask) = self.stages.get(done).and_then(|s| s.ask.as_ref())
@@ -151,18 +178,29 @@ impl Lesson {
                 let run = if ask.run == WhichRun::Next { Some(runs) } else { runs.checked_sub(1) };
                 let given = answers.last().filter(|a| a.stage == done).copied();
                 // A prediction may be changed until its run is made, a reading is given once.
-                let open = given.is_none_or(|a| ask.run == WhichRun::Next && a.run == runs);
+                let open = given.is_none_or(|a| {
+                    ask.run == WhichRun::Next && (a.run == runs || !a.is_whole(ask))
+                });
                 if let (Some(run), true) = (run, open) {
                     let answers = Arc::make_mut(&mut answers);
                     answers.retain(|a| a.stage != done);
-                    answers.push(GivenAnswer { stage: done, answer: answer - 1, right: None, run });
+                    answers.push(GivenAnswer {
+                        stage: done,
+                        answer: answer - 1,
+                        right: None,
+                        run,
+                        certainty: *certainty,
+                    });
                 }
             }
             while let Some(stage) = self.stages.get(done) {
-                let answered = stage.ask.is_none()
-                    || answers.iter().any(|a| {
-                        a.stage == done && state.runs.get(a.run).is_some_and(|r| r.end.is_some())
-                    });
+                let answered = stage.ask.as_ref().is_none_or(|ask| {
+                    answers.iter().any(|a| {
+                        a.stage == done
+                            && a.is_whole(ask)
+                            && state.runs.get(a.run).is_some_and(|r| r.end.is_some())
+                    })
+                });
                 if !answered || !stage.goal.met(&state, self.cause()) {
                     break;
                 }

@@ -1,5 +1,6 @@
 //! Records of attempts at lessons, and their file.
 
+use super::calibration::Calibration;
 use super::file::LessonKind;
 use super::lesson::Lesson;
 use crate::coach::{self, Attempt, RuleName};
@@ -24,6 +25,15 @@ pub struct LessonRecord {
     /// The greatest seam miss of the last run that welded, across, mm.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub miss_mm: Option<f64>,
+    /// Its predictions, by how sure the learner was.
+    #[serde(default, skip_serializing_if = "Calibration::is_empty")]
+    pub predictions: Calibration,
+    /// In a drill: whether the first cause named was the right one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub first_try: Option<bool>,
+    /// How many hints were asked for.
+    #[serde(default)]
+    pub hints: usize,
     /// What the coach needs to judge the skills.
     pub attempt: Attempt,
 }
@@ -96,9 +106,31 @@ impl LessonRecord {
         let stages = (0..lesson.stages.len()).filter(shown).map(|n| &lesson.stages[n]);
         attempt.aided.retain(|rule| rule.parse::<RuleName>().is_ok());
         attempt.aided.extend(stages.filter_map(|s| s.skill.clone()));
+        let predictions = lesson.calibration(&lesson.answers(session));
+        let first_try = lesson.cause_at_first_try(session);
+        let hints = session.state().hints.len();
         let welded = session.state().runs.iter().rev().find_map(|run| run.worst_miss());
         let (lesson, seed) = (lesson.name.clone(), lesson.seed);
-        Self { day, lesson, seed, score, miss_mm: welded.map(round), attempt }
+        let miss_mm = welded.map(round);
+        Self { day, lesson, seed, score, miss_mm, predictions, first_try, hints, attempt }
+    }
+
+    /// Its row in a table, under [`COLUMNS`].
+    fn cells(&self) -> Vec<String> {
+        let or_empty = |v: Option<String>| v.unwrap_or_default();
+        let mut cells = vec![
+            self.day.to_string(),
+            self.lesson.clone(),
+            self.seed.to_string(),
+            self.score.to_string(),
+            or_empty(self.miss_mm.map(|mm| mm.to_string())),
+            self.hints.to_string(),
+            or_empty(self.first_try.map(|right| right.to_string())),
+        ];
+        let tallies = self.predictions.rows().into_iter().map(|(_, tally)| tally);
+        cells.extend(tallies.flat_map(|t| [t.said.to_string(), t.right.to_string()]));
+        cells.push(self.attempt.findings.join("; "));
+        cells
     }
 
     /// Whether both are of the same attempt.
@@ -126,6 +158,36 @@ pub fn merge(records: &mut Vec<LessonRecord>, more: impl IntoIterator<Item = Les
 pub fn records_to_json(records: &[LessonRecord]) -> String {
     let records = records.to_vec();
     to_json(&RecordFile { format: FORMAT.into(), format_version: VERSION, records })
+}
+
+/// The heads of the table of [`records_to_csv`].
+const COLUMNS: [&str; 14] = [
+    "day",
+    "lesson",
+    "seed",
+    "score",
+    "miss_mm",
+    "hints",
+    "cause_at_first_try",
+    "guessing_said",
+    "guessing_right",
+    "fairly_sure_said",
+    "fairly_sure_right",
+    "certain_said",
+    "certain_right",
+    "findings",
+];
+
+/// Writes records as comma-separated values (RFC 4180), a row for each attempt.
+pub fn records_to_csv(records: &[LessonRecord]) -> String {
+    let mut out =
+        csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
+    let head = std::iter::once(COLUMNS.map(str::to_owned).to_vec());
+    for row in head.chain(records.iter().map(LessonRecord::cells)) {
+        // Writing to memory cannot fail, and every row has as many cells as the first.
+        let _ = out.write_record(row);
+    }
+    String::from_utf8_lossy(&out.into_inner().unwrap_or_default()).into_owned()
 }
 
 /// Reads a file of records.

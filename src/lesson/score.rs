@@ -1,6 +1,8 @@
+use super::ask::WhichRun;
 use super::file::LessonKind;
 use super::goal::{Goal, wire_in_order};
 use super::lesson::Lesson;
+use super::progress::GivenAnswer;
 use crate::cell::Fault;
 use crate::coach::{self, RuleName, ScorePart, Severity};
 use crate::session::{Action, Session};
@@ -26,7 +28,7 @@ pub enum Criterion {
     Runs,
     /// Rules broken and hints asked for, in lessons that are not drills.
     Method,
-    /// Answering the questions.
+    /// Reading off what happened. Predictions cost nothing.
     Questions,
 }
 
@@ -43,7 +45,7 @@ impl Criterion {
     }
 }
 
-/// Points for the questions of a lesson that has some. How points are shared out is our own choice.
+/// Points for the readings of a lesson that asks for some. How points are shared out is our own choice.
 const QUESTIONS: f64 = 30.0;
 /// Points in a drill.
 const CAUSE: f64 = 40.0;
@@ -58,7 +60,11 @@ impl Lesson {
     /// How well the attempt went, up to now.
     pub fn score(&self, session: &Session) -> LessonScore {
         let progress = self.progress(session);
-        let asked = self.stages.iter().filter(|s| s.ask.is_some()).count();
+        let reads = |stage: usize| {
+            let ask = self.stages.get(stage).and_then(|s| s.ask.as_ref());
+            ask.is_some_and(|ask| ask.run == WhichRun::Last)
+        };
+        let asked = (0..self.stages.len()).filter(|stage| reads(*stage)).count();
         let mut parts = Vec::new();
         let rest = if asked > 0 { 100.0 - QUESTIONS } else { 100.0 };
         if self.kind == LessonKind::Drill {
@@ -72,8 +78,8 @@ impl Lesson {
             parts.push((Criterion::Method, self.method_part(session, rest)));
         }
         if asked > 0 {
-            let right =
-                self.answers(session).iter().filter(|a| a.was_right() == Some(true)).count();
+            let right = |a: &&GivenAnswer| reads(a.stage) && a.was_right() == Some(true);
+            let right = self.answers(session).iter().filter(right).count();
             let points = QUESTIONS * right as f64 / asked as f64;
             let reason = match asked {
                 1 => say::question_answered(right),
@@ -86,7 +92,8 @@ impl Lesson {
         LessonScore { total: (sum * share).round() as u8, parts }
     }
 
-    /// The rules broken since the start, without those that the lesson breaks on purpose.
+    /// The rules broken since the start, without those that the lesson breaks on purpose or that it
+    /// began with.
     pub(super) fn broken(&self, session: &Session) -> Vec<(RuleName, Severity)> {
         let rules_of = |s: &Session| -> Vec<RuleName> {
             coach::review(s).findings.iter().map(|f| f.rule).collect()
@@ -99,10 +106,19 @@ impl Lesson {
         if let (LessonKind::Refresher, Ok(solved)) = (self.kind, self.solved()) {
             before.extend(rules_of(&solved));
         }
-        let excused =
-            |rule: RuleName| before.contains(&rule) || self.file.on_purpose.contains(&rule);
+        let excused = |rule: RuleName| {
+            before.contains(&rule)
+                || self.file.on_purpose.contains(&rule)
+                || self.variant.drawn.brings(rule)
+        };
         let findings = coach::review(session).findings;
         coach::rules_of(findings.iter().filter(|f| !excused(f.rule)))
+    }
+
+    /// In a drill: whether the first cause that was named is the right one. `None` before, and elsewhere.
+    pub fn cause_at_first_try(&self, session: &Session) -> Option<bool> {
+        let named = session.state().named.first()?;
+        self.cause().map(|cause| named == cause)
     }
 
     fn method_part(&self, session: &Session, of: f64) -> ScorePart {

@@ -24,10 +24,14 @@ pub enum ScriptedAction {
     ProductionRun,
     /// Run as the flag stands, at reduced speed, arc off.
     TrialRun,
+    /// If the newest run stopped on the way: cut the wire, and make it again.
+    RunAgain,
     /// Turn the reference flag on.
     FlagOn,
     /// Move the part by this attempt's nudge. Hands go into the cell while it is locked out.
     Nudge,
+    /// Move it on to where this attempt's second nudge has it.
+    NudgeAgain,
     /// Put the part back where it is drawn.
     PutBack,
     /// Cut the wire by hand, if it is not straight, clean and at its set stick-out.

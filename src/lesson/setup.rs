@@ -98,7 +98,9 @@ impl Lesson {
             start.act(action.clone()).map_err(LessonError::Start)?;
         }
         let stage_solution = solution[from..to].iter().map(|action| match action {
-            Action::Predict { answer, .. } => Action::Predict { stage: 1, answer: *answer },
+            Action::Predict { answer, certainty, .. } => {
+                Action::Predict { stage: 1, answer: *answer, certainty: *certainty }
+            }
             other => other.clone(),
         });
         let mut alone = Self {
@@ -124,13 +126,16 @@ fn start(file: &LessonFile, variant: &Variant, seed: u64) -> Result<Session, Les
     header.lesson = Some(file.name.clone());
     let mut session = Session::new(header).map_err(LessonError::Start)?;
     let mut routine = sheet::named(file, &variant.model, &variant.plain);
-    for rule in &file.start.mistakes {
+    for rule in file.start.mistakes.iter().chain(&variant.drawn.mistakes) {
         if !mistakes::in_routine(*rule, &variant.part, &mut routine) {
             let part = variant.part.name.clone();
             return Err(LessonError::Mistake { rule: *rule, part });
         }
     }
-    let routine = sheet::with_gaps(file, routine);
+    let mut routine = sheet::with_gaps(file, routine);
+    if variant.drawn.untick_unseen {
+        mistakes::untick_unseen(&mut routine);
+    }
     let mut actions = Vec::new();
     if routine != Routine::default() {
         actions.push(Action::LoadRoutine { routine });
@@ -146,8 +151,9 @@ fn start(file: &LessonFile, variant: &Variant, seed: u64) -> Result<Session, Les
     for action in actions {
         session.act(action).map_err(LessonError::Start)?;
     }
-    let did = &file.start.did;
-    solve::play(&mut session, did, variant, None).map_err(|(_, e)| LessonError::Start(e))?;
+    for did in [&file.start.did, &variant.drawn.did] {
+        solve::play(&mut session, did, variant, None).map_err(|(_, e)| LessonError::Start(e))?;
+    }
     Ok(session)
 }
 

@@ -8,7 +8,7 @@ use super::scripted_action::ScriptedAction;
 use super::variant::Variant;
 use crate::geometry::PoseFile;
 use crate::routine::{Instruction, Routine, RunLog, RunSpeed, Step};
-use crate::session::{Action, ActionError, Session};
+use crate::session::{Action, ActionError, Certainty, Session};
 use std::mem::discriminant;
 use std::sync::Arc;
 
@@ -96,8 +96,15 @@ fn actions(
             with(state.turn_reference(false), run(RunSpeed::Full, true))
         }
         ScriptedAction::TrialRun => vec![slow()],
+        ScriptedAction::RunAgain if state.last_run().is_none_or(|run| run.finished()) => Vec::new(),
+        ScriptedAction::RunAgain => {
+            let cut = Action::CutWire { stick_out_mm: state.settings.stick_out_mm };
+            let run = session.actions().iter().rfind(|a| matches!(a, Action::Run { .. }));
+            state.by_hand([cut]).into_iter().chain(run.cloned()).collect()
+        }
         ScriptedAction::FlagOn => state.turn_reference(true).into_iter().collect(),
         ScriptedAction::Nudge => state.by_hand([Action::place_part(variant.nudge)]),
+        ScriptedAction::NudgeAgain => state.by_hand([Action::place_part(variant.nudge_again)]),
         ScriptedAction::PutBack => state.by_hand([Action::place_part(PoseFile::default())]),
         ScriptedAction::CutWire if wire_in_order(state) => Vec::new(),
         ScriptedAction::CutWire => {
@@ -161,7 +168,11 @@ fn answer(
         }
     };
     let right = run.and_then(|r| ask.right(&r));
-    right.map(|n| Action::Predict { stage: done + 1, answer: n + 1 }).into_iter().collect()
+    let certainty = (ask.run == WhichRun::Next).then_some(Certainty::Certain);
+    right
+        .map(|n| Action::Predict { stage: done + 1, answer: n + 1, certainty })
+        .into_iter()
+        .collect()
 }
 
 /// The edits that turn the session's routine into `wanted`: steps that are set otherwise are changed,

@@ -1,11 +1,12 @@
 //! What the seed of an attempt decides: part, nudge, direction of the weld, and in a drill the fault.
 
 use super::drill::FaultTemplate;
-use super::file::{LessonFile, StartRoutine};
+use super::file::{LessonFile, StartDraw, StartRoutine};
 use super::model;
 use super::sheet;
 use crate::cell::{Fault, FixturePlay, Noise, Part, part_by_name};
 use crate::geometry::{Pose, PoseFile, Vector3};
+use crate::locate::Freedoms;
 use crate::routine::{Routine, RunSpeed};
 use crate::session::{Action, Header, Session};
 
@@ -23,6 +24,10 @@ pub(super) struct Variant {
     pub(super) mended: Routine,
     /// Where the part is moved to.
     pub(super) nudge: PoseFile,
+    /// Where it is moved to later on.
+    pub(super) nudge_again: PoseFile,
+    /// How the lesson begins, of what it may draw.
+    pub(super) drawn: StartDraw,
     /// The fault of a drill.
     pub(super) fault: Option<Fault>,
 }
@@ -53,6 +58,11 @@ impl Variant {
             name = on;
         }
         let part = part_by_name(name)?;
+        // Of another stream, so that the rest of an attempt does not depend on what may be drawn.
+        let mut other_dice = Noise::new(seed, u64::MAX, draw as u64);
+        let drawn = other_dice.index(file.start.draws.len());
+        let drawn = file.start.draws.get(if own { 0 } else { drawn }).cloned().unwrap_or_default();
+        let still = drawn.still;
         let backwards = !own && direction < 0.5;
         let (faces, model) = model::job(&part, backwards);
         let plain = model::plain(&part, backwards);
@@ -61,20 +71,27 @@ impl Variant {
         } else if file.start.sheet == StartRoutine::Plain {
             missing_nudge(&part, &plain, &mut dice)
         } else {
-            let draw = || nudge(&part.play, NUDGE, &mut dice);
-            let mut all = std::iter::repeat_with(draw).take(DRAWS);
-            all.find(|n| matters(&part, n)).unwrap_or_default()
+            missed_if_not_carried(&part, still, &mut dice)
         };
+        let nudge_again = missed_if_not_carried(&part, Freedoms::default(), &mut other_dice);
         let fault = template.and_then(|t| t.draw(&part, &faces, &mut dice));
         let mended = sheet::with_gaps(file, sheet::named(file, &model, &plain));
-        Some(Self { part, faces, model, plain, mended, nudge, fault })
+        Some(Self { part, faces, model, plain, mended, nudge, nudge_again, drawn, fault })
     }
 }
 
+/// A nudge that shows in a weld that is not carried. What is `still` it leaves as it is.
+fn missed_if_not_carried(part: &Part, still: Freedoms, dice: &mut Noise) -> PoseFile {
+    let play = part.play.without(still);
+    let draw = || nudge(&play, NUDGE, dice);
+    let mut all = std::iter::repeat_with(draw).take(DRAWS);
+    all.find(|n| matters(part, &play, n)).unwrap_or_default()
+}
+
 /// Whether the nudge shows in a weld that is not carried: it moves the seam sideways by more than
-/// twice its tolerance, and, where the part can change its height, up or down by so much that this
-/// alone makes the weld miss.
-fn matters(part: &Part, nudge: &PoseFile) -> bool {
+/// twice its tolerance, and, where this play lets it change its height, up or down by so much that
+/// this alone makes the weld miss.
+fn matters(part: &Part, play: &FixturePlay, nudge: &PoseFile) -> bool {
     let pose = Pose::from(*nudge);
     part.seams.iter().take(1).any(|seam| {
         let along = (seam.to - seam.from).try_normalize(1e-9).unwrap_or_default();
@@ -86,7 +103,7 @@ fn matters(part: &Part, nudge: &PoseFile) -> bool {
         let beside = libm::sin(seam.work_angle_deg.to_radians());
         let sideways = most(&across) > 2.0 * seam.tolerance_mm;
         let upwards = most(&Vector3::z()) * beside > 1.7 * seam.tolerance_mm;
-        sideways && (upwards || part.play.dz == 0.0)
+        sideways && (upwards || play.dz == 0.0)
     })
 }
 
@@ -95,6 +112,7 @@ const MISSING_DRAWS: usize = 60;
 /// Least and greatest share of the play that it uses: the plate of a part that comes much nearer stops
 /// the torch.
 const MISSING_NUDGE: (f64, f64) = (0.1, 0.85);
+const MOST_TOWARDS: f64 = 0.4;
 
 /// A nudge on which the weld misses that is not carried, and on which the torch gets past the upright
 /// plate, so that the miss can be read. On either side of the seam about as often.
@@ -102,8 +120,11 @@ fn missing_nudge(part: &Part, plain: &Routine, dice: &mut Noise) -> PoseFile {
     let towards = dice.uniform() < 0.5;
     let mut other = None;
     for _ in 0..MISSING_DRAWS {
-        let nudge = nudge(&part.play, MISSING_NUDGE, dice);
-        let Some(mm) = Some(&nudge).filter(|n| matters(part, n)).and_then(|n| miss(part, plain, n))
+        let most = if towards { MOST_TOWARDS } else { MISSING_NUDGE.1 };
+        let nudge = nudge(&part.play, (MISSING_NUDGE.0, most), dice);
+        let Some(mm) = Some(&nudge)
+            .filter(|n| matters(part, &part.play, n))
+            .and_then(|n| miss(part, plain, n))
         else {
             continue;
         };

@@ -71,7 +71,7 @@ bitflags! {
     /// The motion is `x' = R x + t`: t, the translation of the frame origin, has the components that
     /// the set names, and so has the rotation vector of R (axis times angle). What the set does not
     /// name is zero. In files a list of names: `["x", "y", "turn"]`.
-    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+    #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash, PartialOrd, Ord)]
     pub struct Freedoms: u8 {
         /// Slide along X.
         const X = 1;

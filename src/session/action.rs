@@ -133,6 +133,9 @@ pub enum Action {
         stage: usize,
         /// Number of the choice, from 1.
         answer: usize,
+        /// How sure they are of a prediction; a reading needs none.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        certainty: Option<Certainty>,
     },
     /// The learner said what is wrong with the cell (changes nothing in it).
     Name {
@@ -180,6 +183,31 @@ pub enum Action {
 }
 
 internally_tagged!(Action, "action");
+
+/// How sure a learner is of a prediction.
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, IntoStaticStr,
+)]
+#[serde(rename_all = "snake_case")]
+#[strum(serialize_all = "snake_case")]
+pub enum Certainty {
+    /// It could as well go another way.
+    Guessing,
+    /// Most likely.
+    FairlySure,
+    /// It cannot go another way.
+    Certain,
+}
+
+impl Certainty {
+    /// From the least to the most.
+    pub const ALL: [Self; 3] = [Self::Guessing, Self::FairlySure, Self::Certain];
+
+    /// Its name in files.
+    pub fn name(self) -> &'static str {
+        self.into()
+    }
+}
 
 /// Whether a person may be in the cell.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]

@@ -34,7 +34,7 @@ mod study;
 mod taught;
 mod told;
 
-pub use action::{Action, CellState};
+pub use action::{Action, CellState, Certainty};
 pub use error::ActionError;
 pub use file::{SESSION_FORMAT, SESSION_VERSION, SessionError};
 pub use header::Header;

@@ -1,6 +1,7 @@
 //! `nudgeproof grade`: a folder of sessions as a table, from outside.
 
 use crate::support::{AS_IT_SHOULD_BE, HOME_RIDES_ALONG, text_of};
+use nudgeproof::lesson::lesson;
 use serde_json::Value;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -62,6 +63,55 @@ fn one_row_a_learner_and_broken_files_do_not_stop_it() {
     assert!(grade(&folder).status.success(), "a second time");
     let again = fs::read_to_string(folder.join("grades.csv")).expect("written");
     assert_eq!(again, csv, "the same again");
+}
+
+/// Writes a session of a lesson, done as it should be and then changed.
+fn attempt(name: &str, seed: u64, to: &Path, learner: &str, change: impl Fn(&mut Value)) {
+    let attempt = lesson(name).expect("it is there").variant(seed).expect("any seed");
+    let mut file: Value =
+        serde_json::from_str(&attempt.solved().expect("it can be done").to_json()).expect("JSON");
+    file["learner"] = learner.into();
+    for action in file["actions"].as_array_mut().expect("actions") {
+        change(action);
+    }
+    fs::write(to, file.to_string()).expect("written");
+}
+
+/// Ida knows, Otto thinks he does: what each predicted is counted by how sure they were.
+#[test]
+fn predictions_are_counted_by_how_sure_and_causes_by_the_first_try() {
+    let folder = folder("grade-predictions");
+    let certain = |_: &mut Value| {};
+    // The weld lands with this seed, and never misses towards the plate.
+    let wrong = |action: &mut Value| {
+        if action["action"] == "predict" && action["certainty"] == "certain" {
+            let right = action["answer"].as_u64().expect("a number");
+            action["answer"] = (right % 2 + 1).into();
+        }
+    };
+    attempt("what-follows", 16, &folder.join("1.json"), "Ida", certain);
+    attempt("when-it-goes-wrong", 24, &folder.join("2.json"), "Ida", certain);
+    attempt("what-follows", 16, &folder.join("3.json"), "Otto", wrong);
+    let out = grade(&folder);
+    assert!(out.status.success(), "{}", String::from_utf8_lossy(&out.stderr));
+    let said = String::from_utf8_lossy(&out.stdout).into_owned();
+    assert!(said.contains("predictions, certain: 1 of 2 right"), "{said}");
+    assert!(said.contains("causes named at the first try: 1 of 1"), "{said}");
+
+    let text = fs::read_to_string(folder.join("grades.json")).expect("written");
+    let json: Value = serde_json::from_str(&text).expect("JSON");
+    let certain = |of: &Value| of["predictions"]["certain"].clone();
+    let tally = |said: u32, right: u32| serde_json::json!({ "said": said, "right": right });
+    assert_eq!(certain(&json["learners"][0]), tally(1, 1), "Ida: {json}");
+    assert_eq!(certain(&json["learners"][1]), tally(1, 0), "Otto: {json}");
+    assert_eq!(certain(&json["class"]), tally(2, 1), "both: {json}");
+    assert_eq!(json["learners"][0]["causes_at_first_try"], 1, "{json}");
+
+    let csv = fs::read_to_string(folder.join("grades.csv")).expect("written");
+    let rows: Vec<Vec<_>> = csv.lines().map(|line| line.split(',').collect()).collect();
+    let column = rows[0].iter().position(|head| *head == "certain_said").expect("a column");
+    assert_eq!(rows[1][column..column + 2], ["1", "1"], "Ida: {csv}");
+    assert_eq!(rows[2][column..column + 2], ["1", "0"], "Otto: {csv}");
 }
 
 /// A file with any error does not stop the grading of the others.

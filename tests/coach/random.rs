@@ -11,7 +11,7 @@ use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{
     Instruction, PART_PLACE, PathKind, Routine, RunSpeed, Step, StepId, Stop, TaughtPoint,
 };
-use nudgeproof::session::{Action, CellState, Header, Session};
+use nudgeproof::session::{Action, CellState, Certainty, Header, Session};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;
 
@@ -224,7 +224,11 @@ fn edit(rng: &mut Pcg64, session: &Session) -> Action {
             2 => Action::Conceal { part: pose(rng) },
             3 => Action::Reveal,
             4 => Action::Name { cause: pick(rng, FAULT_NAMES.iter().copied()) },
-            5 => Action::Predict { stage: rng.random_range(0..9), answer: rng.random_range(0..6) },
+            5 => {
+                let (stage, answer) = (rng.random_range(0..9), rng.random_range(0..6));
+                let certainty = Certainty::ALL.get(rng.random_range(0..4)).copied();
+                Action::Predict { stage, answer, certainty }
+            }
             _ => Action::Hint { rule: "stage-1".into(), hint_level: rng.random() },
         },
     }

@@ -15,7 +15,7 @@ use nudgeproof::routine::{
     Instruction, PART_PLACE, PathKind, Routine, RunKind, RunSpeed, Step, StepId, StepKind, Stop,
     TaughtPoint,
 };
-use nudgeproof::session::{Action, CellState};
+use nudgeproof::session::{Action, CellState, Certainty};
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use std::fmt::Debug;
@@ -248,7 +248,8 @@ fn every_action_is_read_as_it_is_written() {
         Action::Plant { fault: Fault::OutOfSquare { lean_deg: 1.0 } },
         Action::ClearFaults,
         Action::ClearFault { fault: "wire-bent".into() },
-        Action::Predict { stage: 1, answer: 2 },
+        Action::Predict { stage: 1, answer: 2, certainty: None },
+        Action::Predict { stage: 1, answer: 2, certainty: Some(Certainty::FairlySure) },
         Action::Name { cause: "wire-bent".into() },
         Action::Conceal { part },
         Action::Reveal,

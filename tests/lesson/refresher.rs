@@ -2,7 +2,7 @@
 
 use nudgeproof::coach::{Attempt, Skill};
 use nudgeproof::lesson::{
-    LessonKind, LessonRecord, PASS_SCORE, REFRESHER_ITEMS, REFRESHER_MINUTES,
+    Calibration, LessonKind, LessonRecord, PASS_SCORE, REFRESHER_ITEMS, REFRESHER_MINUTES,
     REVIEW_INTERVALS_DAYS, due, lesson, lessons, merge, of_session, records_from_json,
     records_to_json, refresher,
 };
@@ -16,7 +16,17 @@ fn record(lesson: &str, day: u32, score: u8) -> LessonRecord {
         findings: Vec::new(),
         aided: Vec::new(),
     };
-    LessonRecord { day, lesson: lesson.into(), seed: 1, score, miss_mm: None, attempt }
+    LessonRecord {
+        day,
+        lesson: lesson.into(),
+        seed: 1,
+        score,
+        miss_mm: None,
+        predictions: Calibration::default(),
+        first_try: None,
+        hints: 0,
+        attempt,
+    }
 }
 
 fn when(records: &[LessonRecord], today: u32, skill: Skill) -> u32 {

@@ -11,6 +11,7 @@ mod spread_chart;
 pub(crate) use plan_drawing::{MAGNIFICATION, scale_bar, spread};
 
 use super::i18n::{Key, text};
+use super::lessons::course;
 use super::logic::forecast::SeamForecast;
 use super::workspace::workspace;
 use leptos::prelude::*;
@@ -21,7 +22,7 @@ use spread_chart::SpreadChart;
 /// Every chart that there is something to draw in.
 #[component]
 pub(crate) fn Charts() -> impl IntoView {
-    let workspace = workspace();
+    let (workspace, course) = (workspace(), course());
     let forecast = Memo::new(move |_| SeamForecast::of(&workspace.state()));
     let weld = Memo::new(move |_| last_weld(workspace));
     let residuals = Memo::new(move |_| residuals(workspace));
@@ -34,7 +35,9 @@ pub(crate) fn Charts() -> impl IntoView {
             </Show>
             {move || {
                 let (forecast, part) = (forecast.get(), workspace.part());
-                planned().then(|| view! { <SpreadChart forecast part /> })
+                // Why there is no forecast tells how a run will end.
+                let tells = matches!(forecast.ends, Some(Err(_))) && course.standing.read().quiet;
+                (planned() && !tells).then(|| view! { <SpreadChart forecast part /> })
             }}
             {move || weld.get().map(|weld| view! { <SeamChart weld /> })}
             {move || residuals.get().map(|residuals| view! { <ResidualChart residuals /> })}

@@ -1,6 +1,7 @@
 use super::finding_card::FindingCard;
 use super::score::SessionScore;
 use crate::app::i18n::{Key, format, text};
+use crate::app::lessons::{Course, course};
 use crate::app::logic::finding_key::{FindingKey, keyed};
 use crate::app::panels::panels;
 use crate::app::playback_state::set_if_changed;
@@ -18,13 +19,16 @@ enum Phase {
     Running,
     /// A run is over.
     Reviewing,
+    /// A prediction is asked for.
+    Silent,
 }
 
-/// The findings that the coach has told: none while the routine is built or a run is shown.
+/// The findings that the coach has told: none while the routine is built, a run is shown, or a
+/// prediction is asked for.
 pub(super) fn findings_told() -> Memo<Vec<Finding>> {
-    let workspace = workspace();
+    let (workspace, course) = (workspace(), course());
     Memo::new(move |_| {
-        let told = phase(workspace) == Phase::Reviewing;
+        let told = phase(workspace, course) == Phase::Reviewing;
         let review = workspace.review.last().filter(|_| told);
         review.map(|review| review.findings.clone()).unwrap_or_default()
     })
@@ -39,8 +43,10 @@ pub(crate) fn finding_in_front() -> Memo<Option<Finding>> {
     })
 }
 
-fn phase(workspace: Workspace) -> Phase {
-    if workspace.plays_still() {
+fn phase(workspace: Workspace, course: Course) -> Phase {
+    if course.standing.read().quiet {
+        Phase::Silent
+    } else if workspace.plays_still() {
         Phase::Running
     } else if workspace.runs.read().is_empty() {
         Phase::Building
@@ -53,8 +59,8 @@ fn phase(workspace: Workspace) -> Phase {
 /// card each, the worst first.
 #[component]
 pub(super) fn Coach() -> impl IntoView {
-    let workspace = workspace();
-    let phase = Memo::new(move |_| phase(workspace));
+    let (workspace, course) = (workspace(), course());
+    let phase = Memo::new(move |_| phase(workspace, course));
     // Another phase is another panel of many elements: it follows once the sheet has shown what a
     // press did.
     let shown = RwSignal::new(phase.get_untracked());
@@ -72,6 +78,10 @@ pub(super) fn Coach() -> impl IntoView {
             {move || match shown.get() {
                 Phase::Building => view! { <RoutineMarks /> }.into_any(),
                 Phase::Running => view! { <Watching /> }.into_any(),
+                Phase::Silent => {
+                    view! { <p class="empty" data-testid="coach-silent">{text(Key::CoachAsks)}</p> }
+                        .into_any()
+                }
                 Phase::Reviewing => view! { <RunReview /> }.into_any(),
             }}
         </div>

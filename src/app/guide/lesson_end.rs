@@ -9,6 +9,7 @@ use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::coach::Skill;
 use nudgeproof::lesson::{Criterion, Lesson, LessonKind, Stage, due};
+use nudgeproof::session::Certainty;
 use std::sync::Arc;
 
 /// What a part of the score is for.
@@ -28,6 +29,26 @@ pub(super) fn LessonEnd(lesson: Arc<Lesson>) -> impl IntoView {
     let score = workspace.with_session(|s| lesson.score(s));
     let line = |(what, part)| ScoreLine { name: part_name(what), test_id: what.name(), part };
     let lines = score.parts.into_iter().map(line).collect();
+    let sure = lesson.calibration(&course.standing.read_untracked().answers);
+    let said = sure.rows().into_iter().filter(|(_, tally)| tally.said > 0);
+    let said = said.map(|(certainty, tally)| {
+        let line = match certainty {
+            Certainty::Guessing => Key::EndGuessing,
+            Certainty::FairlySure => Key::EndFairly,
+            Certainty::Certain => Key::EndCertain,
+        };
+        let line = format(line, &[&tally.said.to_string(), &tally.right.to_string()]);
+        view! { <li>{line}</li> }
+    });
+    let sure = (!sure.is_empty()).then(|| {
+        view! {
+            <section class="sure-end" data-testid="sure-end">
+                <h4>{text(Key::SureHead)}</h4>
+                <ul>{said.collect_view()}</ul>
+                <p class="fine">{text(Key::SureNote)}</p>
+            </section>
+        }
+    });
     let about = (lesson.kind != LessonKind::Refresher)
         .then(|| view! { <p>{format(Key::YouCanNow, &[&lesson.about])}</p> });
     let mut skills: Vec<Skill> = lesson.stages.iter().filter_map(Stage::skill).collect();
@@ -74,6 +95,7 @@ pub(super) fn LessonEnd(lesson: Arc<Lesson>) -> impl IntoView {
             <h3>{text(Key::LessonFinished)}</h3>
             {about}
             <ScoreList name=Key::LessonScore test_id="lesson-score" total=score.total lines />
+            {sure}
             <ul class="skills">{rows}</ul>
             {why.map(|why| view! { <p>{text(why)}</p> })}
             <div class="row-tools">

@@ -13,6 +13,7 @@ mod score;
 pub(crate) use coach::finding_in_front;
 pub(crate) use finding_card::finding_line;
 pub(crate) use markdown::Markdown;
+pub(crate) use question::certainty_name;
 pub(crate) use score::SessionScore;
 
 use super::controls::Tab;

@@ -2,6 +2,7 @@
 
 use super::markdown::Markdown;
 use crate::app::i18n::{Key, format, text};
+use crate::app::keys::{KeyCommand, aria, shortcuts, tooltip};
 use crate::app::lessons::course;
 use crate::app::logic::number::in_unit;
 use crate::app::panels::panels;
@@ -9,7 +10,7 @@ use crate::app::presenter::{HandsCounted, HandsFor, stage_question};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::lesson::{Ask, GivenAnswer, WhichRun};
-use nudgeproof::session::Action;
+use nudgeproof::session::{Action, Certainty};
 
 /// The question of a stage.
 #[component]
@@ -22,7 +23,8 @@ pub(super) fn QuestionView(
     let given = Memo::new(move |_| {
         course.standing.read().answers.iter().rfind(|a| a.stage == stage).copied()
     });
-    let kind = if ask.run == WhichRun::Next { Key::AskBefore } else { Key::AskAfter };
+    let predicts = ask.run == WhichRun::Next;
+    let kind = if predicts { Key::AskBefore } else { Key::AskAfter };
     let choices = choices(&ask);
     let question = Signal::stored(untrack(|| stage_question(workspace, stage)));
     let button = |(i, choice): (usize, String)| {
@@ -35,7 +37,8 @@ pub(super) fn QuestionView(
                 aria-pressed=move || given.get().is_some_and(|a| a.answer == i).to_string()
                 disabled=move || given.get().is_some_and(|a| a.right.is_some())
                 on:click=move |_| {
-                    workspace.act(Action::Predict { stage: stage + 1, answer: i + 1 });
+                    let certainty = given.get_untracked().and_then(|a| a.certainty);
+                    workspace.act(Action::Predict { stage: stage + 1, answer: i + 1, certainty });
                 }
             >
                 {choice}
@@ -51,14 +54,74 @@ pub(super) fn QuestionView(
                 <Markdown text=ask.text />
             </legend>
             <div class="choices">{buttons}</div>
+            {predicts.then(|| view! { <HowSure stage given /> })}
             <HandsCounted question />
             {move || {
                 given.get().map(|answer| {
-                    let outcome = outcome(&answer, &choices);
+                    let outcome = match answer.certainty {
+                        None if predicts => text(Key::AnswerSure).into(),
+                        _ => outcome(&answer, &choices),
+                    };
                     view! { <p data-testid="answer-is" role="status">{outcome}</p> }
                 })
             }}
         </fieldset>
+    }
+}
+
+/// How sure the learner is of a prediction, in three steps. The keys count on from those of the answers.
+#[component]
+fn HowSure(
+    /// Number of the stage, from 0.
+    stage: usize,
+    given: Memo<Option<GivenAnswer>>,
+) -> impl IntoView {
+    let (workspace, panels) = (workspace(), panels());
+    let say = move |certainty: Certainty| {
+        if let Some(given) = given.get_untracked().filter(|a| a.right.is_none()) {
+            let (stage, answer) = (stage + 1, given.answer + 1);
+            workspace.act(Action::Predict { stage, answer, certainty: Some(certainty) });
+        }
+    };
+    for (i, certainty) in Certainty::ALL.into_iter().enumerate() {
+        shortcuts().on(KeyCommand::Sure(i), move || say(certainty));
+    }
+    Effect::new(move || {
+        panels.certainty_waits.set(given.get().is_some_and(|a| a.certainty.is_none()));
+    });
+    on_cleanup(move || panels.certainty_waits.set(false));
+    let button = |(i, certainty): (usize, Certainty)| {
+        let node = if i == 0 { panels.first_certainty } else { NodeRef::new() };
+        view! {
+            <button
+                type="button"
+                data-testid=format!("sure-{}", i + 1)
+                node_ref=node
+                aria-pressed=move || given.get().is_some_and(|a| a.certainty == Some(certainty)).to_string()
+                disabled=move || given.get().is_none_or(|a| a.right.is_some())
+                title=tooltip(KeyCommand::Sure(i))
+                aria-keyshortcuts=aria(KeyCommand::Sure(i))
+                on:click=move |_| say(certainty)
+            >
+                {text(certainty_name(certainty))}
+            </button>
+        }
+    };
+    let buttons = Certainty::ALL.into_iter().enumerate().map(button).collect_view();
+    view! {
+        <div class="how-sure" role="group" aria-label=text(Key::HowSure)>
+            <span>{text(Key::HowSure)}</span>
+            <div class="choices sure">{buttons}</div>
+        </div>
+    }
+}
+
+/// How sure one is, in words.
+pub(crate) fn certainty_name(certainty: Certainty) -> Key {
+    match certainty {
+        Certainty::Guessing => Key::SureGuessing,
+        Certainty::FairlySure => Key::SureFairly,
+        Certainty::Certain => Key::SureCertain,
     }
 }
 
@@ -79,6 +142,7 @@ fn outcome(a: &GivenAnswer, choices: &[String]) -> String {
 #[component]
 pub(super) fn AnswerOutcome(ask: Ask, answer: GivenAnswer) -> impl IntoView {
     let right = answer.was_right()?;
+    let because = answer.right.and_then(|right| ask.because_of(right)).map(in_unit);
     Some(view! {
         <div
             class="answer"
@@ -90,7 +154,7 @@ pub(super) fn AnswerOutcome(ask: Ask, answer: GivenAnswer) -> impl IntoView {
             <p>
                 <b>{outcome(&answer, &choices(&ask))}</b>
                 " "
-                {in_unit(&ask.because)}
+                {because}
             </p>
         </div>
     })

@@ -111,6 +111,8 @@ pub(crate) enum KeyCommand {
     AskWhatIsWrong,
     /// Counts one hand for an answer, from 0.
     Guess(usize),
+    /// Says how sure one is of a prediction, from 0.
+    Sure(usize),
     Reveal,
     ClearFaults,
     NextPart,
@@ -303,5 +305,8 @@ pub(crate) const SHORTCUTS: &[Shortcut] = {
         on(Page, Guess(1), &[Chord::plain("2")], Key::KeyGuess),
         on(Page, Guess(2), &[Chord::plain("3")], Key::KeyGuess),
         on(Page, Guess(3), &[Chord::plain("4")], Key::KeyGuess),
+        on(Page, Sure(0), &[Chord::plain("7")], Key::KeySure),
+        on(Page, Sure(1), &[Chord::plain("8")], Key::KeySure),
+        on(Page, Sure(2), &[Chord::plain("9")], Key::KeySure),
     ]
 };

@@ -24,6 +24,8 @@ pub(crate) struct Standing {
     pub(crate) answers: Vec<GivenAnswer>,
     /// A prediction is to be made before the next run.
     pub(crate) asks: bool,
+    /// Until its run has been shown nothing on the page may tell how a prediction will come out.
+    pub(crate) quiet: bool,
 }
 
 impl Standing {
@@ -88,7 +90,8 @@ fn standing(workspace: Workspace) -> Memo<Standing> {
         });
         let Some((progress, answers)) = standing else { return Standing::default() };
         let asks = lesson.question_of(progress.done, &answers).is_some();
-        Standing { done: progress.done, stages: progress.stages, answers, asks }
+        let quiet = lesson.keeps_quiet(progress.done, &answers);
+        Standing { done: progress.done, stages: progress.stages, answers, asks, quiet }
     })
 }
 

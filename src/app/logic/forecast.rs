@@ -244,7 +244,9 @@ fn ellipse(covariance: &Covariance, at: &Point3<f64>) -> [f64; 3] {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use nudgeproof::session::Session;
+    use nudgeproof::lesson::{Question, Stage, lessons};
+    use nudgeproof::locate::STATED_SIGMAS;
+    use nudgeproof::session::{Action, Session};
 
     fn example() -> Session {
         let text = include_str!("../../../tests/cases/sessions/as-it-should-be.json");
@@ -253,6 +255,37 @@ mod tests {
 
     fn planned(state: &State) -> Vec<PlannedFind> {
         finds(state, &state.routine, &Structure::of(&state.routine))
+    }
+
+    /// What the chart says of the worse end is what a question about the spread wants.
+    #[test]
+    fn the_chart_answers_every_question_about_the_spread_rightly() {
+        let mut asked = 0;
+        for lesson in lessons() {
+            let spread = |s: &Stage| match s.ask.as_ref().map(|ask| &ask.about) {
+                Some(Question::Spread { choices }) => Some(choices.clone()),
+                _ => None,
+            };
+            let of_stage = lesson.stages.iter().enumerate();
+            for (stage, choices) in of_stage.filter_map(|(i, s)| Some((i + 1, spread(s)?))) {
+                for seed in 0..40 {
+                    let solved = lesson.variant(seed).expect("any seed").solved();
+                    let solved = solved.expect("it can be done");
+                    let is_it =
+                        |a: &Action| matches!(a, Action::Predict { stage: s, .. } if *s == stage);
+                    let at = solved.actions().iter().position(is_it).expect("it is answered");
+                    let Action::Predict { answer, .. } = solved.actions()[at] else { continue };
+                    let state = solved.state_before(at).expect("a state before it");
+                    let ends = SeamForecast::of(&state).ends.expect("a find").expect("a forecast");
+                    let shown = ends.iter().map(|e| STATED_SIGMAS * e.across).fold(0.0, f64::max);
+                    let off = |i: &usize| (choices[*i] - shown).abs();
+                    let nearest = (0..choices.len()).min_by(|a, b| off(a).total_cmp(&off(b)));
+                    assert_eq!(nearest, Some(answer - 1), "{}, seed {seed}: ±{shown}", lesson.name);
+                    asked += 1;
+                }
+            }
+        }
+        assert!(asked >= 40, "only {asked} such questions");
     }
 
     #[test]

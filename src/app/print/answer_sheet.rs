@@ -185,7 +185,10 @@ fn StageRow(number: usize, stage: Stage, given: Option<GivenAnswer>) -> impl Int
         let right = given.right.unwrap_or(given.answer);
         in_unit(ask.choices().get(right).map_or("", String::as_str))
     });
-    let because = ask.map(|(ask, _)| view! { <Markdown text=ask.because /> });
+    let because = ask.and_then(|(ask, given)| {
+        let because = ask.because_of(given.right.unwrap_or(given.answer))?.to_owned();
+        Some(view! { <Markdown text=because /> })
+    });
     view! {
         <tr data-testid=format!("answer-row-{number}")>
             <th scope="row">

@@ -4,6 +4,7 @@
 use super::files::download;
 use super::printing::{Printed, print_only};
 use crate::app::controls::{ChosenText, ColumnHead, FileButton, Group, Note, or_dash};
+use crate::app::guide::certainty_name;
 use crate::app::i18n::{Key, format, text, words};
 use crate::app::lessons::{Course, SkillRow, course, day_text, today, unreadable_records};
 use crate::app::logic::number::signed_length;
@@ -13,9 +14,14 @@ use crate::app::storage;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::coach::RuleName;
-use nudgeproof::lesson::{LessonRecord, due, lesson, records_from_json, records_to_json};
+use nudgeproof::lesson::{
+    Calibration, LessonRecord, Tally, due, lesson, records_from_json, records_to_csv,
+    records_to_json,
+};
+use nudgeproof::session::Certainty;
 
 const RECORDS_FILE: &str = "nudgeproof-record.json";
+const TABLE_FILE: &str = "nudgeproof-record.csv";
 const UNREADABLE_FILE: &str = "nudgeproof-record-unreadable.txt";
 /// The setting that holds the learner's name.
 const LEARNER: &str = "learner";
@@ -89,6 +95,9 @@ pub(super) fn CourseRecord() -> impl IntoView {
             <h3>{text(Key::Skills)}</h3>
             <Note>{text(Key::SkillsNote)}</Note>
             <Skills />
+            <h3>{text(Key::SureHead)}</h3>
+            <Note>{text(Key::SureNote)}</Note>
+            <HowSureHowRight />
             <div class="only-printed" data-testid="printed-cautions">
                 <p>
                     <b>{text(Key::NoLicence)}</b>
@@ -225,6 +234,54 @@ fn Skills() -> impl IntoView {
     }
 }
 
+/// All predictions of all attempts: how sure the learner was, and how often that was right.
+#[component]
+fn HowSureHowRight() -> impl IntoView {
+    let course = course();
+    let all = Memo::new(move |_| {
+        let mut all = Calibration::default();
+        course.records.read().iter().for_each(|record| all += record.predictions);
+        all
+    });
+    let row = |(certainty, tally): (Certainty, Tally)| {
+        let Tally { said, right } = tally;
+        view! {
+            <tr data-testid=format!("sure-{}", certainty.name())>
+                <th scope="row">{text(certainty_name(certainty))}</th>
+                <td>{said}</td>
+                <td>{right}</td>
+                <td>
+                    <meter
+                        class="sure-bar"
+                        min="0"
+                        max=said.max(1).to_string()
+                        value=right.to_string()
+                        aria-hidden="true"
+                    ></meter>
+                </td>
+            </tr>
+        }
+    };
+    let rows = move || all.read().rows().map(row).collect_view();
+    let heads = [Key::ColSure, Key::ColSaid, Key::ColCameTrue];
+    view! {
+        <Show
+            when=move || !all.read().is_empty()
+            fallback=|| view! { <p class="empty">{text(Key::SureNone)}</p> }
+        >
+            <table class="readings sure-table" data-testid="sure-table">
+                <thead>
+                    <tr>
+                        {heads.map(|h| view! { <ColumnHead>{text(h)}</ColumnHead> })}
+                        <td></td>
+                    </tr>
+                </thead>
+                <tbody>{rows}</tbody>
+            </table>
+        </Show>
+    }
+}
+
 /// Print, save, open, forget.
 #[component]
 fn RecordTools() -> impl IntoView {
@@ -232,6 +289,9 @@ fn RecordTools() -> impl IntoView {
     let none = move || course.records.read().is_empty();
     let save = move |_| {
         download(workspace, RECORDS_FILE, &records_to_json(&course.records.read_untracked()));
+    };
+    let save_table = move |_| {
+        download(workspace, TABLE_FILE, &records_to_csv(&course.records.read_untracked()));
     };
     let open = move |(name, content): ChosenText| match content
         .and_then(|c| records_from_json(&c).map_err(|e| e.to_string()))
@@ -264,6 +324,9 @@ fn RecordTools() -> impl IntoView {
             </button>
             <button type="button" data-testid="save-records" disabled=none on:click=save>
                 {text(Key::SaveRecords)}
+            </button>
+            <button type="button" data-testid="save-records-csv" disabled=none on:click=save_table>
+                {text(Key::SaveRecordsCsv)}
             </button>
             <FileButton test_id="open-records" accept=".json,application/json" on_read=open>
                 {text(Key::OpenRecords)}

@@ -12,6 +12,7 @@ pub(crate) use palette::add_piece_at;
 
 use super::i18n::{Key, text};
 use super::keys::{KeyCommand, shortcuts};
+use super::lessons::course;
 use super::logic::describe;
 use super::logic::fold::folds;
 use super::logic::rails::StepPlace;
@@ -90,11 +91,11 @@ fn SelectedStep() -> impl IntoView {
 /// The steps, in their order.
 #[component]
 fn StepList() -> impl IntoView {
-    let workspace = workspace();
+    let (workspace, course) = (workspace(), course());
     let ids =
         Memo::new(move |_| workspace.routine().steps.iter().map(|s| s.id).collect::<Vec<_>>());
     let places = Memo::new(move |_| StepPlace::all(&workspace.routine()));
-    let marks = Memo::new(move |_| QuietMark::all(workspace));
+    let marks = Memo::new(move |_| QuietMark::all(workspace, course));
     // How much further along each feel touched than in the reference, in the run on show so far.
     let later = Memo::new(move |_| {
         let (Some(log), state) = (workspace.run_so_far(), workspace.state()) else {

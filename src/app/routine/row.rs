@@ -4,6 +4,7 @@ use super::step_icon::step_icon;
 use crate::app::controls::Icon;
 use crate::app::i18n::{Key, Segment, format, say, text};
 use crate::app::keys::{self, KeyCommand, Scope};
+use crate::app::lessons::{Course, course};
 use crate::app::logic::describe;
 use crate::app::logic::fold::Fold;
 use crate::app::logic::number::signed_length;
@@ -27,8 +28,11 @@ pub(super) struct QuietMark {
 }
 
 impl QuietMark {
-    /// Those of all steps. Tracked.
-    pub(super) fn all(workspace: Workspace) -> Vec<Self> {
+    /// Those of all steps; none while a prediction is asked for. Tracked.
+    pub(super) fn all(workspace: Workspace, course: Course) -> Vec<Self> {
+        if course.standing.read().quiet {
+            return Vec::new();
+        }
         let of_step =
             |f: &Finding| Some(Self { step: f.step?, rule: f.rule, message: say(&f.message) });
         workspace.review.marks().read().iter().filter_map(of_step).collect()
@@ -74,7 +78,10 @@ pub(super) fn StepRow(
         Fold::Head(more) => Some(format(Key::StepsFolded, &[&more.to_string()])),
         Fold::Behind => None,
     };
-    let carried = move || margin.get().home_carried;
+    // While a prediction is asked for, nothing says what the follow rail brings about.
+    let course = course();
+    let quiet = Memo::new(move |_| course.standing.read().quiet);
+    let carried = move || margin.get().home_carried && !quiet.get();
     let on_drop = move |event: DragEvent| {
         event.prevent_default();
         let (from, to) = (dragged.get_untracked(), step.index.get_untracked());

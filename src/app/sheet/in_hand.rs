@@ -2,6 +2,7 @@
 //! hand.
 
 use super::sheet_view::SheetView;
+use crate::app::lessons::Course;
 use crate::app::logic::aim::Aim;
 use crate::app::logic::distances::{Ahead, Metal, ahead, to_line};
 use crate::app::logic::forecast::{SeamForecast, seam, with_feel};
@@ -141,10 +142,17 @@ impl InHand {
                 (view.projection().plan, state.part.seams.first()?.tolerance_mm);
             ForecastMarks::new(&forecast.read(), with.as_ref(), &seam(&state)?, tolerance, &plan)
         });
+        // There is none in the show of the idea.
+        let course = use_context::<Course>();
         let labels = Memo::new(move |_| {
             let (state, plan) = (workspace.state(), view.projection().plan);
             let marks = forecast_marks.read();
-            let texts = texts(marks.as_ref(), &forecast.read(), &state.routine);
+            // Why there is no forecast tells how a run will end.
+            let quiet = course.is_some_and(|course| course.standing.read().quiet);
+            let texts = match texts(marks.as_ref(), &forecast.read(), &state.routine) {
+                _ if quiet && marks.is_none() => Vec::new(),
+                texts => texts,
+            };
             let beside = seam(&state).map(|seam| BesideSeam {
                 ends: match marks.as_ref() {
                     Some(marks) => [0, 1].map(|i| marks.ends[i].at),

@@ -68,7 +68,7 @@ test("keys that are typed stay typing, and count nothing where nothing is asked"
 
 test("a lesson's question is guessed and answered on the projector, and the hands stand beside the answer", async () => {
   const page = await site.open({ hash: "lessons", seed: LESSON_SEED, storage: CAUTION_READ, size: SIZES.projector });
-  await byId(page, "start-taught-path").click();
+  await byId(page, "start-what-follows").click();
   await byId(page, "ask").waitFor();
   await page.keyboard.press("Alt+p");
   assert.ok(await byId(page, "ask").isVisible(), "the question is on the projector");
@@ -79,6 +79,7 @@ test("a lesson's question is guessed and answered on the projector, and the hand
   assert.deepEqual((await shown(page)).slice(0, 2), ["1", "2"], "beside the answers");
   await keys(page, "1");
   assert.deepEqual((await shown(page)).slice(0, 2), ["1", "2"], "counted no more");
+  await keys(page, "7");
   await page.keyboard.press("Control+Enter");
   await byId(page, "answer-outcome").waitFor({ state: "attached" });
   await close(page);

@@ -11,39 +11,41 @@ import { CAUTION_READ } from "../lib/storage.mjs";
 const site = await start();
 after(site.stop);
 
-test("a guided lesson, by keyboard alone: say, run, see", async () => {
+test("a guided lesson, by keyboard alone: say, say how sure, run, see", async () => {
   // One touch, one freedom, at its own seed: the part slides along Y.
   const page = await site.open({ seed: 12, storage: CAUTION_READ });
   await press(page, "start-one-touch");
   await byId(page, "lesson-one-touch").waitFor();
 
-  await press(page, "answer-1");
   await flag(page, true);
   await press(page, "run");
   await atStage(page, 2);
-  assert.equal(await byId(page, "answer-outcome").getAttribute("data-right"), "true", "the south side");
-
-  // Nothing moved, so the offset is nothing: the third choice. The first is wrong on purpose.
-  await press(page, "answer-1");
   await flag(page, false);
   await press(page, "run");
   await atStage(page, 3);
-  assert.equal(await byId(page, "answer-outcome").getAttribute("data-right"), "false", "a wrong one is told");
 
   await press(page, "cell");
   await type(page, "nudge-y", 5);
   await press(page, "cell");
   await atStage(page, 4);
-  await press(page, "answer-1");
+  // The offset will be 5 mm, next to the fifth choice. The fourth is wrong on purpose.
+  await press(page, "answer-4");
+  assert.equal(await byId(page, "run").getAttribute("aria-disabled"), "true", "how sure is still to be said");
+  await press(page, "sure-1");
+  await press(page, "sure-3");
+  assert.equal(await byId(page, "sure-3").getAttribute("aria-pressed"), "true", "it may be changed");
   await press(page, "run");
   await atStage(page, 5);
+  assert.equal(await byId(page, "answer-outcome").getAttribute("data-right"), "false", "a wrong one is told");
   await press(page, "arc");
   await press(page, "run");
   await finished(page);
 
-  assert.equal(await score(page), 90, "two of three questions: 20 of 30, and the method in full");
+  assert.equal(await score(page), 100, "a prediction costs nothing");
+  assert.match(await byId(page, "sure-end").textContent(), /Certain: 0 of 1 came true/);
   const [kept] = await records(page);
-  assert.deepEqual([kept.lesson, kept.seed, kept.score], ["one-touch", 12, 90]);
+  assert.deepEqual([kept.lesson, kept.seed, kept.score], ["one-touch", 12, 100]);
+  assert.deepEqual(kept.predictions.certain, { said: 1, right: 0 });
   assert.match(await byId(page, "lesson-next").textContent(), /Two faces/, "one thing to do next: the next lesson");
   await goTo(page, "lesson-next");
   await keys(page, "Enter");
@@ -143,7 +145,10 @@ const KEYS = {
   reveal: () => {}, // comes with the right cause
   clear_fault: (page, a) => press(page, `repair-${a.fault}`),
   cut_wire: (page) => press(page, "repair-wire-bent"),
-  predict: (page, a) => press(page, `answer-${a.answer}`),
+  predict: async (page, a) => {
+    await press(page, `answer-${a.answer}`);
+    if (a.certainty) await press(page, "sure-3");
+  },
   set_reference: (page, a) => flag(page, a.on),
   set_cell: async (page, a) => {
     const lockedOut = await byId(page, "cell").getAttribute("aria-checked");
@@ -189,7 +194,7 @@ test("every attempt is another task, and a reload goes on with the same one", as
   const places = new Set();
   for (let i = 0; i < 4; i += 1) {
     await byId(page, "go-lessons").click();
-    await byId(page, "start-taught-path").click();
+    await byId(page, "start-what-follows").click();
     places.add(await seed(page));
   }
   assert.equal(places.size, 4, "four fresh seeds");
@@ -217,14 +222,20 @@ test("every attempt is another task, and a reload goes on with the same one", as
 });
 
 test("a run waits for its prediction, and says so", async () => {
-  const page = await site.open({ seed: 11, hash: "lessons", storage: CAUTION_READ });
-  await byId(page, "start-taught-path").click();
+  const page = await site.open({ seed: 16, hash: "lessons", storage: CAUTION_READ });
+  await byId(page, "start-what-follows").click();
   assert.equal(await byId(page, "run").getAttribute("aria-disabled"), "true");
   await byId(page, "run").click({ force: true });
   assert.match(await byId(page, "notice").textContent(), /Answer the question/);
-  assert.equal(await byId(page, "verdict").getAttribute("data-verdict"), "none", "nothing was run");
+  assert.match(await byId(page, "title-run").textContent(), /^2 · proof run$/, "nothing was run");
   await page.waitForFunction(() => document.activeElement?.dataset.testid === "answer-1");
+  await keys(page, "9");
+  assert.equal(await byId(page, "sure-3").isDisabled(), true, "nothing is said yet of which one could be sure");
   await keys(page, "Enter");
+  assert.equal(await byId(page, "run").getAttribute("aria-disabled"), "true", "and how sure one is");
+  assert.equal(await byId(page, "coach-silent").count(), 1, "the coach tells nothing meanwhile");
+  await keys(page, "8", "9");
+  assert.equal(await byId(page, "sure-3").getAttribute("aria-pressed"), "true");
   assert.equal(await byId(page, "run").getAttribute("aria-disabled"), null);
   await byId(page, "run").click();
   await atStage(page, 2);

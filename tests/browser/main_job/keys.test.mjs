@@ -145,6 +145,7 @@ test("the main job, from the first lesson to the weld on the nudged part", async
   await type(page, "nudge-turn", 2.5);
   await press(page, "cell");
   await press(page, "answer-1");
+  await press(page, "sure-1");
   await press(page, "run");
   await press(page, "arc");
   await press(page, "run");

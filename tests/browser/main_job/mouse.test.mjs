@@ -32,6 +32,7 @@ test("from the lesson's empty routine to the weld on a nudged part", async () =>
 
   await learner.nudge(page, 6, -4, 2.5);
   await byId(page, "answer-1").click();
+  await byId(page, "sure-1").click();
   await learner.run(page);
   assert.match(await byId(page, "title-run").textContent(), /^3 · dry run$/);
   assert.equal(await learner.verdict(page), "on-seam", "the dry run");

@@ -71,6 +71,7 @@ test("the main job by taps alone, from the first lesson to the weld on the nudge
   await type(page, "nudge-turn", 2.5);
   await tap(page, "cell");
   await tap(page, "answer-1");
+  await tap(page, "sure-1");
   await learner.run(page, tap);
   await tap(page, "arc");
   await learner.run(page, tap);

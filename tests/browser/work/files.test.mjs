@@ -37,6 +37,7 @@ test("the file it saves replays natively to the same numbers", { timeout: 600_00
   await learner.referenceAndProof(page);
   await learner.nudge(page, 6, -4, 2.5);
   await byId(page, "answer-1").click();
+  await byId(page, "sure-1").click();
   await learner.run(page);
   const shown = await learner.misses(page);
 
