@@ -14,6 +14,7 @@ mod ask;
 mod because;
 mod calibration;
 mod catalogue;
+mod class;
 mod drill;
 mod error;
 mod file;
@@ -32,7 +33,6 @@ mod refresher;
 mod score;
 mod scripted_action;
 mod setup;
-mod sheet;
 mod shift_job;
 mod solve;
 mod variant;
@@ -42,6 +42,10 @@ pub use because::Because;
 pub use calibration::{Calibration, Tally};
 pub use catalogue::{
     LESSON_FILES, attempt, lesson, lesson_files, lessons, of_session, of_session_among,
+};
+pub use class::{
+    BrokenFile, ClassBook, ClassFile, ClassSummary, LearnerRow, TeachNext, Understanding,
+    class_to_csv,
 };
 pub use drill::FaultTemplate;
 pub use error::LessonError;
@@ -54,10 +58,7 @@ pub use lesson::Lesson;
 pub use model::{model_routine, plain_routine};
 pub use progress::{GivenAnswer, Progress, ProgressTracker};
 pub use proof::{AnswerCounts, LONGEST, LessonProblem, answer_counts, prove_all};
-pub use record::{
-    LessonRecord, PASS_SCORE, RecordError, merge, records_from_json, records_to_csv,
-    records_to_json,
-};
+pub use record::{LessonRecord, PASS_SCORE, RecordBook, RecordError, merge, records_to_csv};
 pub use refresher::{
     Due, REFRESHER_ITEMS, REFRESHER_MINUTES, REVIEW_INTERVALS_DAYS, due, refresher,
 };

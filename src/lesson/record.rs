@@ -34,14 +34,15 @@ pub struct LessonRecord {
     /// How many hints were asked for.
     #[serde(default)]
     pub hints: usize,
+    /// Whose house rules it was judged by.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub house_rules: Option<String>,
     /// What the coach needs to judge the skills.
     pub attempt: Attempt,
 }
 
 /// At least this many points are a pass.
 pub const PASS_SCORE: u8 = 80;
-/// Value of the first key of a file of records.
-const FORMAT: &str = "nudgeproof-records";
 const VERSION: u64 = 1;
 
 /// Why a file of records cannot be used.
@@ -62,7 +63,7 @@ pub enum RecordError {
     #[error("key `records`: {0}")]
     TooMany(OverLimit),
     /// It is another kind of file.
-    #[error("key `format`: expected {FORMAT:?}, and found {0:?}")]
+    #[error("key `format`: expected {FORMAT:?}, and found {0:?}", FORMAT = RecordBook::FORMAT)]
     OtherFormat(String),
     /// It was written by a later version.
     #[error("key `format_version`: expected {VERSION}, and found {0}")]
@@ -83,12 +84,23 @@ struct Head {
     format_version: u64,
 }
 
+/// The records of a learner.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct RecordBook {
+    /// The learner's name as typed, if there is one.
+    pub learner: Option<String>,
+    /// The records, the oldest first.
+    pub records: Vec<LessonRecord>,
+}
+
 /// A whole file of records.
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct RecordFile {
     format: String,
     format_version: u64,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    learner: Option<String>,
     records: Vec<LessonRecord>,
 }
 
@@ -112,7 +124,19 @@ impl LessonRecord {
         let welded = session.state().runs.iter().rev().find_map(|run| run.worst_miss());
         let (lesson, seed) = (lesson.name.clone(), lesson.seed);
         let miss_mm = welded.map(round);
-        Self { day, lesson, seed, score, miss_mm, predictions, first_try, hints, attempt }
+        let house_rules = session.header().house_rules.as_ref().map(|house| house.name.clone());
+        Self {
+            day,
+            lesson,
+            seed,
+            score,
+            miss_mm,
+            predictions,
+            first_try,
+            hints,
+            house_rules,
+            attempt,
+        }
     }
 
     /// Its row in a table, under [`COLUMNS`].
@@ -154,10 +178,42 @@ pub fn merge(records: &mut Vec<LessonRecord>, more: impl IntoIterator<Item = Les
     }
 }
 
-/// Writes records as a file.
-pub fn records_to_json(records: &[LessonRecord]) -> String {
-    let records = records.to_vec();
-    to_json(&RecordFile { format: FORMAT.into(), format_version: VERSION, records })
+impl RecordBook {
+    /// What the first key of its file says.
+    pub const FORMAT: &str = "nudgeproof-records";
+
+    /// Records without a name.
+    pub fn of(records: &[LessonRecord]) -> Self {
+        Self { learner: None, records: records.to_vec() }
+    }
+
+    /// Writes it as a file.
+    pub fn to_json(&self) -> String {
+        let Self { learner, records } = self.clone();
+        to_json(&RecordFile {
+            format: Self::FORMAT.into(),
+            format_version: VERSION,
+            learner,
+            records,
+        })
+    }
+
+    /// Reads its file.
+    ///
+    /// # Errors
+    /// The first thing that does not fit the format.
+    pub fn from_json(text: &str) -> Result<Self, RecordError> {
+        let head: Head = from_json(text)?;
+        if head.format != Self::FORMAT {
+            return Err(RecordError::OtherFormat(head.format));
+        }
+        if head.format_version != VERSION {
+            return Err(RecordError::OtherVersion(head.format_version));
+        }
+        let RecordFile { learner, records, .. } = from_json(text)?;
+        RECORDS.check(records.len()).map_err(RecordError::TooMany)?;
+        Ok(Self { learner, records })
+    }
 }
 
 /// The heads of the table of [`records_to_csv`].
@@ -188,21 +244,4 @@ pub fn records_to_csv(records: &[LessonRecord]) -> String {
         let _ = out.write_record(row);
     }
     String::from_utf8_lossy(&out.into_inner().unwrap_or_default()).into_owned()
-}
-
-/// Reads a file of records.
-///
-/// # Errors
-/// The first thing that does not fit the format.
-pub fn records_from_json(text: &str) -> Result<Vec<LessonRecord>, RecordError> {
-    let head: Head = from_json(text)?;
-    if head.format != FORMAT {
-        return Err(RecordError::OtherFormat(head.format));
-    }
-    if head.format_version != VERSION {
-        return Err(RecordError::OtherVersion(head.format_version));
-    }
-    let file: RecordFile = from_json(text)?;
-    RECORDS.check(file.records.len()).map_err(RecordError::TooMany)?;
-    Ok(file.records)
 }

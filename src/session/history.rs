@@ -260,6 +260,11 @@ impl Session {
         &self.header
     }
 
+    /// Says who made the session.
+    pub fn made_by(&mut self, learner: Option<String>) {
+        self.header.learner = learner;
+    }
+
     /// Says to which lesson the session belongs.
     pub fn belongs_to(&mut self, lesson: &str) {
         self.header.lesson = Some(lesson.into());

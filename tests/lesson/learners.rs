@@ -5,8 +5,8 @@ use nudgeproof::cell::FAULT_NAMES;
 use nudgeproof::coach::{RuleName, review};
 use nudgeproof::geometry::PoseFile;
 use nudgeproof::lesson::{
-    Calibration, Lesson, LessonRecord, PASS_SCORE, Tally, WhichRun, lesson, lessons,
-    records_from_json, records_to_csv, records_to_json,
+    Calibration, Lesson, LessonRecord, PASS_SCORE, RecordBook, Tally, WhichRun, lesson, lessons,
+    records_to_csv,
 };
 use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{Instruction, PathKind, RunSpeed, Stop};
@@ -139,10 +139,10 @@ fn a_record_keeps_how_sure_each_prediction_was() {
     let two = Tally { said: 2, right: 2 };
     let expected = Calibration { certain: two, ..Calibration::default() };
     assert_eq!(record.predictions, expected, "both right, and both certain");
-    let file = records_to_json(std::slice::from_ref(&record));
+    let file = RecordBook::of(std::slice::from_ref(&record)).to_json();
     assert_eq!(
-        records_from_json(&file).expect("its own file"),
-        std::slice::from_ref(&record),
+        RecordBook::from_json(&file).map(|book| book.records).expect("its own file"),
+        [record.clone()],
         "kept in the file"
     );
     let csv = records_to_csv(&[record]);

@@ -1,5 +1,6 @@
 //! The course: every lesson is sound, its words are explained, and attempts are judged and kept.
 
+mod class;
 mod course;
 mod learners;
 mod refresher;

@@ -3,8 +3,7 @@
 use nudgeproof::coach::{Attempt, Skill};
 use nudgeproof::lesson::{
     Calibration, LessonKind, LessonRecord, PASS_SCORE, REFRESHER_ITEMS, REFRESHER_MINUTES,
-    REVIEW_INTERVALS_DAYS, due, lesson, lessons, merge, of_session, records_from_json,
-    records_to_json, refresher,
+    REVIEW_INTERVALS_DAYS, RecordBook, due, lesson, lessons, merge, of_session, refresher,
 };
 use nudgeproof::session::Session;
 
@@ -25,6 +24,7 @@ fn record(lesson: &str, day: u32, score: u8) -> LessonRecord {
         predictions: Calibration::default(),
         first_try: None,
         hints: 0,
+        house_rules: None,
         attempt,
     }
 }
@@ -115,15 +115,19 @@ fn a_record_is_kept_of_what_was_done_and_comes_back_from_its_file() {
     let mut all = vec![of.clone()];
     merge(&mut all, [aided, record("heights", 20_002, 70)]);
     assert_eq!(all.len(), 2, "the first record of an attempt stays");
-    let text = records_to_json(&all);
-    assert_eq!(records_from_json(&text).expect("its own file"), all, "as it was written");
+    let text = RecordBook::of(&all).to_json();
+    assert_eq!(
+        RecordBook::from_json(&text).expect("its own file").records,
+        all,
+        "as it was written"
+    );
 }
 
 #[test]
 fn a_broken_file_of_records_says_where() {
-    let good = records_to_json(&[record("heights", 1, 90)]);
+    let good = RecordBook::of(&[record("heights", 1, 90)]).to_json();
     let refused = |text: &str, expected: &str| {
-        let why = records_from_json(text).expect_err("it is broken").to_string();
+        let why = RecordBook::from_json(text).expect_err("it is broken").to_string();
         assert!(why.contains(expected) && !why.contains('\n'), "expected {expected:?} in: {why}");
     };
     refused("{", "line 1, column 1: expected JSON");
@@ -135,7 +139,7 @@ fn a_broken_file_of_records_says_where() {
     );
     refused(
         &good.replace("\"records\"", "\"record\""),
-        "unknown field `record`, expected one of `format`, `format_version`, `records`",
+        "unknown field `record`, expected one of `format`, `format_version`, `learner`, `records`",
     );
 }
 

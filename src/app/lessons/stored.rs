@@ -2,7 +2,7 @@
 
 use crate::app::i18n::{Key, format};
 use crate::app::storage::{self, Unreadable};
-use nudgeproof::lesson::{LessonRecord, records_from_json, records_to_json};
+use nudgeproof::lesson::{LessonRecord, RecordBook};
 
 const RECORDS: &str = "records";
 const REFRESHER: &str = "refresher";
@@ -34,8 +34,10 @@ pub(super) fn records() -> StoredRecords {
         Ok(None) => return StoredRecords { replaceable: true, ..StoredRecords::default() },
         Err(Unreadable) => return StoredRecords::default(),
     };
-    match records_from_json(&text) {
-        Ok(records) => StoredRecords { records, unreadable: None, replaceable: true },
+    match RecordBook::from_json(&text) {
+        Ok(RecordBook { records, .. }) => {
+            StoredRecords { records, unreadable: None, replaceable: true }
+        }
         Err(why) => {
             let is_free = |name: &String| {
                 storage::try_setting(name).is_ok_and(|there| there.is_none_or(|t| t == text))
@@ -52,7 +54,7 @@ pub(super) fn records() -> StoredRecords {
 
 /// Stores these records and no others; false if the browser does not.
 pub(super) fn set_records(records: &[LessonRecord]) -> bool {
-    storage::set_setting(RECORDS, &records_to_json(records))
+    storage::set_setting(RECORDS, &RecordBook::of(records).to_json())
 }
 
 /// What was put aside: names and texts.
@@ -63,12 +65,14 @@ fn aside() -> impl Iterator<Item = (String, String)> {
 
 /// The texts that were put aside and cannot be read.
 pub(crate) fn unreadable_records() -> Vec<String> {
-    aside().map(|(_, text)| text).filter(|text| records_from_json(text).is_err()).collect()
+    aside().map(|(_, text)| text).filter(|text| RecordBook::from_json(text).is_err()).collect()
 }
 
 /// The records that were put aside: under which name, and which.
 pub(super) fn records_aside() -> Vec<(String, Vec<LessonRecord>)> {
-    aside().filter_map(|(name, text)| Some((name, records_from_json(&text).ok()?))).collect()
+    aside()
+        .filter_map(|(name, text)| Some((name, RecordBook::from_json(&text).ok()?.records)))
+        .collect()
 }
 
 /// Removes what is put aside under this name.

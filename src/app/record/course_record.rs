@@ -15,8 +15,7 @@ use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::coach::RuleName;
 use nudgeproof::lesson::{
-    Calibration, LessonRecord, Tally, due, lesson, records_from_json, records_to_csv,
-    records_to_json,
+    Calibration, LessonRecord, RecordBook, Tally, due, lesson, records_to_csv,
 };
 use nudgeproof::session::Certainty;
 
@@ -145,6 +144,11 @@ fn PutAside() -> impl IntoView {
             </div>
         </Show>
     }
+}
+
+/// The learner's name, if one was typed.
+pub(super) fn learner() -> Option<String> {
+    storage::setting(LEARNER).filter(|name| !name.trim().is_empty())
 }
 
 /// The learner's name, and the day.
@@ -288,15 +292,16 @@ fn RecordTools() -> impl IntoView {
     let (workspace, course) = (workspace(), course());
     let none = move || course.records.read().is_empty();
     let save = move |_| {
-        download(workspace, RECORDS_FILE, &records_to_json(&course.records.read_untracked()));
+        let book = RecordBook { learner: learner(), records: course.records.get_untracked() };
+        download(workspace, RECORDS_FILE, &book.to_json());
     };
     let save_table = move |_| {
         download(workspace, TABLE_FILE, &records_to_csv(&course.records.read_untracked()));
     };
     let open = move |(name, content): ChosenText| match content
-        .and_then(|c| records_from_json(&c).map_err(|e| e.to_string()))
+        .and_then(|c| RecordBook::from_json(&c).map_err(|e| e.to_string()))
     {
-        Ok(records) => {
+        Ok(RecordBook { records, .. }) => {
             let count = records.len().to_string();
             if course.keep(records) {
                 workspace.notify(format(Key::RecordsOpened, &[&count, &name]));

@@ -1,3 +1,4 @@
+use super::course_record::learner;
 use super::house_rules::HouseRulesRow;
 use crate::app::controls::{ChosenText, FileButton, Group, Note, RowName};
 use crate::app::i18n::{Key, format, text};
@@ -42,7 +43,14 @@ pub(crate) fn download_session(workspace: Workspace, session_file: &str) {
 #[component]
 pub(super) fn Files() -> impl IntoView {
     let workspace = workspace();
-    let export = move |_| download_session(workspace, &workspace.with_truth(Session::to_json));
+    let export = move |_| {
+        let mut session = workspace.with_truth(Session::clone);
+        // Who opened somebody else's work has not made it.
+        if session.header().learner.is_none() {
+            session.made_by(learner());
+        }
+        download_session(workspace, &session.to_json());
+    };
     let import = move |(name, content): ChosenText| match content {
         Ok(content) => open_session(workspace, &name, &content),
         Err(why) => workspace.warn(format(Key::NotImported, &[&name, &why])),
