@@ -44,6 +44,24 @@ pub(crate) fn after_paint(call: impl FnOnce() + 'static) {
     request_animation_frame(move || set_timeout(call, Duration::ZERO));
 }
 
+/// Lets the browser draw and answer before work goes on.
+pub(crate) async fn pause() {
+    let timer = |resolve: js_sys::Function, _| {
+        // Without a timer the work goes on at once.
+        if window().set_timeout_with_callback(&resolve).is_err() {
+            let _ = resolve.call0(&JsValue::NULL);
+        }
+    };
+    // A timer is kept; nothing rejects it.
+    let _ = js_sys::Promise::new(&mut { timer }).await;
+}
+
+/// The text of a file; `None` if the browser cannot read it.
+pub(crate) async fn text_of(file: &gloo::file::File) -> Option<String> {
+    let file: &web_sys::File = file.as_ref();
+    file.text().await.ok()?.as_string()
+}
+
 /// Sets an attribute of `<html>`, which the style sheet reads.
 pub(crate) fn set_root(attribute: &str, value: &str) {
     if let Some(root) = document().document_element() {

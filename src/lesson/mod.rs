@@ -33,6 +33,7 @@ mod refresher;
 mod score;
 mod scripted_action;
 mod setup;
+mod sheet;
 mod shift_job;
 mod solve;
 mod variant;

@@ -2,6 +2,7 @@
 
 mod choice;
 mod file_button;
+mod files_drop;
 mod group;
 mod icon;
 mod labelled_field;
@@ -16,6 +17,7 @@ mod typing;
 
 pub(crate) use choice::Choice;
 pub(crate) use file_button::{ChosenText, FileButton};
+pub(crate) use files_drop::FilesDrop;
 pub(crate) use group::Group;
 pub(crate) use icon::Icon;
 pub(crate) use labelled_field::LabelledField;

@@ -1,5 +1,6 @@
 //! The record: what was done, how it went, and files to keep.
 
+mod class_record;
 mod course_record;
 mod files;
 mod findings;
@@ -17,6 +18,7 @@ use super::readings::Readings;
 use super::run::safety_text;
 use super::sheet::Hatches;
 use super::workspace::workspace;
+use class_record::ClassRecord;
 use course_record::CourseRecord;
 use files::Files;
 use findings::CoachFindings;
@@ -35,6 +37,7 @@ pub(crate) fn RecordPlace() -> impl IntoView {
             <div class="record-main">
                 <CourseRecord />
                 <SessionRecord />
+                <ClassRecord />
             </div>
             <div class="record-side">
                 <Files />
