@@ -142,7 +142,7 @@ fn a_record_keeps_how_sure_each_prediction_was() {
     let file = RecordBook::of(std::slice::from_ref(&record)).to_json();
     assert_eq!(
         RecordBook::from_json(&file).map(|book| book.records).expect("its own file"),
-        [record.clone()],
+        std::slice::from_ref(&record),
         "kept in the file"
     );
     let csv = records_to_csv(&[record]);
