@@ -39,7 +39,7 @@ pub use ask::{Ask, Axis, Question, ShiftPoint, WhichRun};
 pub use catalogue::{
     LESSON_FILES, attempt, lesson, lesson_files, lessons, of_session, of_session_among,
 };
-pub use drill::FaultTemplate;
+pub use drill::{FaultTemplate, Judged, JudgedCause, may_come_together};
 pub use error::LessonError;
 pub use file::{LESSON_VERSION, LessonFile, LessonKind, LessonStart, LookAt, Stage, StartRoutine};
 pub use glossary::{GLOSSARY_FILE, Glossary, Term, glossary};

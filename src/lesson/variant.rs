@@ -1,10 +1,10 @@
 //! What the seed of an attempt decides: part, nudge, direction of the weld, and in a drill the fault.
 
-use super::drill::FaultTemplate;
+use super::drill::{self, Drawn, FaultTemplate};
 use super::file::{LessonFile, StartRoutine};
 use super::model;
 use super::sheet;
-use crate::cell::{Fault, FixturePlay, Noise, Part, part_by_name};
+use crate::cell::{FixturePlay, Noise, Part, part_by_name};
 use crate::geometry::{Pose, PoseFile, Vector3};
 use crate::routine::{Routine, RunSpeed};
 use crate::session::{Action, Header, Session};
@@ -23,15 +23,18 @@ pub(super) struct Variant {
     pub(super) mended: Routine,
     /// Where the part is moved to.
     pub(super) nudge: PoseFile,
-    /// The fault of a drill.
-    pub(super) fault: Option<Fault>,
+    /// What is planted in a drill.
+    pub(super) drawn: Option<Drawn>,
 }
 
 /// Least and greatest share of the play that a nudge uses: large enough to show, and off the limits.
 const NUDGE: (f64, f64) = (0.4, 0.85);
 
+/// The same of a part that lies as far away as it may: an odd reading, and nothing is wrong.
+const FAR: (f64, f64) = (0.9, 0.98);
+
 /// How often a drill may draw its fault until one shows.
-pub(super) const DRAWS: usize = 24;
+pub(super) const DRAWS: usize = 60;
 
 impl Variant {
     /// Draws the attempt of this seed. The file's own seed takes the first part and welds forwards;
@@ -43,13 +46,8 @@ impl Variant {
             std::iter::once(&file.part).chain(&file.other_parts).map(String::as_str).collect();
         let (other, direction) = (dice.index(names.len()), dice.uniform());
         let mut name = if own { names[0] } else { names[other] };
-        let template = (!file.causes.is_empty())
-            // In turn, so that as many attempts as there are causes bring every one of them.
-            .then(|| {
-                &file.causes
-                    [(seed.wrapping_add(draw as u64 / 6) % file.causes.len() as u64) as usize]
-            });
-        if let Some(on) = template.and_then(FaultTemplate::on) {
+        let first = file.causes.get(drill::first_cause(seed, draw, file.causes.len()));
+        if let Some(on) = first.and_then(FaultTemplate::on) {
             name = on;
         }
         let part = part_by_name(name)?;
@@ -65,9 +63,16 @@ impl Variant {
             let mut all = std::iter::repeat_with(draw).take(DRAWS);
             all.find(|n| matters(&part, n)).unwrap_or_default()
         };
-        let fault = template.and_then(|t| t.draw(&part, &faces, &mut dice));
         let mended = sheet::with_gaps(file, sheet::named(file, &model, &plain));
-        Some(Self { part, faces, model, plain, mended, nudge, fault })
+        let drawn = if file.causes.is_empty() {
+            None
+        } else {
+            let next = self::nudge(&part.play, NUDGE, &mut dice);
+            let far = self::nudge(&part.play, FAR, &mut dice);
+            let on = (&part, &faces);
+            Some(drill::draw(&file.causes, on, [nudge, next, far], (seed, draw))?)
+        };
+        Some(Self { part, faces, model, plain, mended, nudge, drawn })
     }
 }
 

@@ -24,10 +24,12 @@
 mod action;
 mod apply;
 mod error;
+mod evidence;
 mod file;
 mod header;
 mod history;
 mod house_rules;
+mod looks;
 mod replay;
 mod state;
 mod study;
@@ -36,10 +38,12 @@ mod told;
 
 pub use action::{Action, CellState};
 pub use error::ActionError;
+pub use evidence::{Diagnosis, Evidence, NOTHING_WRONG, NamedCause, Reading, Sign, searched};
 pub use file::{SESSION_FORMAT, SESSION_VERSION, SessionError};
 pub use header::Header;
 pub use history::{Moment, Session};
 pub use house_rules::{HouseRules, HouseRulesError};
+pub use looks::{Looked, PLACE_MINUTES, RUN_HANDLING_MINUTES};
 pub(crate) use replay::Replay;
 pub use state::{ByHand, List, LiveEntry, RunContext, State, Stretch};
 pub(crate) use study::check_study;

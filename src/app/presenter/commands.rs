@@ -8,7 +8,7 @@ use crate::app::logic::describe;
 use crate::app::logic::nudge;
 use crate::app::workspace::Workspace;
 use leptos::prelude::*;
-use nudgeproof::cell::{FAULT_KINDS, Fault, FaultKind, Repair, parts};
+use nudgeproof::cell::{FAULT_KINDS, Fault, FaultKind, parts};
 use nudgeproof::geometry::PoseFile;
 use nudgeproof::session::Action;
 use std::collections::BTreeMap;
@@ -87,7 +87,7 @@ pub(super) fn clear_faults(workspace: Workspace) -> String {
     let cut = Action::CutWire { stick_out_mm: state.settings.stick_out_mm };
     let known = state.faults_shown();
     let done = known.is_empty()
-        || workspace.act_all(if known.iter().any(|f| f.kind().repair == Repair::CutWire) {
+        || workspace.act_all(if known.iter().any(|f| f.kind().is_of_the_wire()) {
             state.by_hand([cut, Action::ClearFaults])
         } else {
             vec![Action::ClearFaults]
