@@ -123,7 +123,7 @@ fn actions(
         }
         ScriptedAction::NameCause => {
             let Some(lesson) = lesson else { return Ok(Vec::new()) };
-            vec![Action::Name { causes: drill::right_causes(lesson, session) }, Action::Reveal]
+            vec![Action::Reveal, Action::Name { causes: drill::right_causes(lesson, session) }]
         }
         ScriptedAction::Repair => {
             let mends = drill::repair(state).into_iter().map(|by| Action::Mend { by });

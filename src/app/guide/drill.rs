@@ -108,8 +108,7 @@ fn Looks() -> impl IntoView {
                     data-testid=format!("look-{}", at.name())
                     on:click=move |_| look()
                 >
-                    {text(evidence::look_name(at))}
-                    <span class="minutes">{minutes(at.minutes())}</span>
+                    {with_minutes(text(evidence::look_name(at)), at.minutes())}
                 </button>
                 <p class="fact" role="status" data-testid=format!("saw-{}", at.name())>{seen}</p>
             </li>
@@ -125,8 +124,9 @@ fn Looks() -> impl IntoView {
     }
 }
 
-fn minutes(count: u32) -> String {
-    format(Key::MinutesShort, &[&count.to_string()])
+/// What is done, with the minutes that it takes.
+fn with_minutes(what: &str, minutes: u32) -> String {
+    format(Key::WithMinutes, &[what, &minutes.to_string()])
 }
 
 /// What a cause is called.
@@ -145,9 +145,8 @@ pub(super) fn Causes(lesson: Arc<Lesson>) -> impl IntoView {
     let name = move || {
         let causes = ticked.get_untracked();
         let right = attempt.judged(&causes).is_right();
-        let mut actions = vec![Action::Name { causes }];
-        actions.extend(right.then_some(Action::Reveal));
-        workspace.act_all(actions);
+        let reveal = right.then_some(Action::Reveal);
+        workspace.act_all(reveal.into_iter().chain([Action::Name { causes }]).collect());
     };
     view! {
         <Clock lesson=lesson.clone() />
@@ -319,8 +318,7 @@ fn MendRow(lesson: Arc<Lesson>, by: Mend) -> impl IntoView {
                     workspace.act_by_hand([Action::Mend { by }]);
                 }
             >
-                {by.says()}
-                <span class="minutes">{minutes(by.minutes())}</span>
+                {with_minutes(by.says(), by.minutes())}
             </button>
             <p class="fact" role="status">{reply}</p>
         </li>
