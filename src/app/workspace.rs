@@ -194,7 +194,8 @@ impl Workspace {
             runs,
             can_undo: Memo::new(move |_| {
                 let attempt = attempt.get();
-                told.with(|s| s.actions().len() > floor_of(attempt.as_ref(), s)) || past.with(|all| !all.is_empty())
+                told.with(|s| s.actions().len() > floor_of(attempt.as_ref(), s))
+                    || past.with(|all| !all.is_empty())
             }),
             can_redo: Memo::new(move |_| {
                 session.read().can_redo() || future.with(|all| !all.is_empty())

@@ -198,9 +198,7 @@ fn needless(session: &Session, n: usize, action: &Action) -> bool {
             let wire = by.cuts_wire() && !wire_in_order(&before);
             !wire && !broken(&|f| f.kind().mends.contains(by))
         }
-        Action::CutWire { .. } => {
-            wire_in_order(&before) && !broken(&|f| f.kind().is_of_the_wire())
-        }
+        Action::CutWire { .. } => wire_in_order(&before) && !broken(&|f| f.kind().is_of_the_wire()),
         _ => false,
     }
 }

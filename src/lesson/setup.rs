@@ -167,4 +167,3 @@ fn start(file: &LessonFile, variant: &Variant, seed: u64) -> Result<Session, Les
     solve::play(&mut session, did, variant, None).map_err(|(_, e)| LessonError::Start(e))?;
     Ok(session)
 }
-

@@ -1,9 +1,9 @@
 use super::action::{Action, CellState};
-use super::evidence::Diagnosis;
 use super::error::{ActionError, FAR, MAX_STEP_ID};
+use super::evidence::{Diagnosis, Looked};
+use super::looks::PLACE_MINUTES;
 use super::state::{ByHand, List, LiveEntry, RunContext, State};
 use super::taught::{Lying, Taught};
-use super::looks::{Looked, PLACE_MINUTES};
 use crate::cell::{Cell, FAULT_NAMES, Fault, Mend, OwnMotions, Wire};
 use crate::geometry::{Point3, Pose, Vector3};
 use crate::io::limits::{

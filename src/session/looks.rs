@@ -12,17 +12,6 @@ pub const RUN_HANDLING_MINUTES: u32 = 1;
 /// Minutes that it takes to put the part somewhere (common practice, no source).
 pub const PLACE_MINUTES: u32 = 1;
 
-/// A look, and what it showed.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Looked {
-    /// At what.
-    pub at: Look,
-    /// What was seen.
-    pub saw: Vec<Sentence>,
-    /// How many runs had been made.
-    pub runs: usize,
-}
-
 /// Bends and stick-outs that differ by less are not seen, mm.
 const SEEN_MM: f64 = 0.4;
 
@@ -50,7 +39,9 @@ impl State {
                 Look::Clamps => say::seen_clamps_hold(),
                 Look::Edges => say::seen_edges_clean(),
                 Look::Square => say::seen_square(),
-                Look::Tag | Look::Settings | Look::Bead => say::seen_tag(word(self.part.title.as_str())),
+                Look::Tag | Look::Settings | Look::Bead => {
+                    say::seen_tag(word(self.part.title.as_str()))
+                }
             });
         }
         seen
@@ -63,9 +54,8 @@ impl State {
         let bent = !stands && self.wire.bend.xy().norm() > SEEN_MM;
         let bend = bent.then(|| towards(&self.wire.bend));
         let more = self.wire.stick_out_mm - self.settings.stick_out_mm;
-        let length = (more.abs() > SEEN_MM).then(|| {
-            if more > 0.0 { say::seen_wire_longer() } else { say::seen_wire_shorter() }
-        });
+        let length = (more.abs() > SEEN_MM)
+            .then(|| if more > 0.0 { say::seen_wire_longer() } else { say::seen_wire_shorter() });
         let ball = self.wire.ball.then(say::seen_ball);
         let now = bend.map(say::seen_wire_bent).into_iter().chain(ball).chain(length);
         now.chain(self.cut_off_seen())

@@ -1,9 +1,8 @@
 use super::action::{Action, CellState};
 use super::error::ActionError;
-use super::evidence::Diagnosis;
+use super::evidence::{Diagnosis, Looked};
 use super::header::Header;
 use super::house_rules::HouseRules;
-use super::looks::Looked;
 use super::taught::TaughtPlaces;
 use crate::cell::{Cell, CellSettings, Fault, OwnMotions, Part, Wire};
 use crate::geometry::{Point3, Pose, Vector3};

@@ -2,7 +2,8 @@
 
 use crate::support::assert_near;
 use nudgeproof::cell::{
-    AllowedContact, Cell, CellSettings, Contacts, EdgeMade, Fault, SearchResult, part_by_name, parts,
+    AllowedContact, Cell, CellSettings, Contacts, EdgeMade, Fault, SearchResult, part_by_name,
+    parts,
 };
 use nudgeproof::geometry::{Point3, Pose, Vector3};
 
@@ -113,13 +114,16 @@ fn a_height_error_counts_as_the_work_angle_lets_it() {
 #[test]
 fn a_rough_edge_scatters_more_where_it_is_rough() {
     let rough = Fault::RoughEdge { body: "side plate".into(), edge: 0, made: EdgeMade::Rolled };
-    let touch = |cell: &Cell, from: [f64; 3], along: [f64; 3]| {
-        match cell.search(&from.into(), &along.into(), 30.0) {
-            SearchResult::Touch(t) => (t.scatter, t.travel),
-            other => panic!("expected a touch and found {other:?}"),
-        }
+    let touch = |cell: &Cell, from: [f64; 3], along: [f64; 3]| match cell.search(
+        &from.into(),
+        &along.into(),
+        30.0,
+    ) {
+        SearchResult::Touch(t) => (t.scatter, t.travel),
+        other => panic!("expected a touch and found {other:?}"),
     };
-    let (south, west) = (([350.0, -16.0, 5.0], [0.0, 1.0, 0.0]), ([-16.0, 35.0, 5.0], [1.0, 0.0, 0.0]));
+    let (south, west) =
+        (([350.0, -16.0, 5.0], [0.0, 1.0, 0.0]), ([-16.0, 35.0, 5.0], [1.0, 0.0, 0.0]));
     let (sound, rough) = (cell(&[]), cell(&[rough]));
     assert_eq!(touch(&rough, south.0, south.1), (EdgeMade::Rolled.scatter(), 15.4), "three times");
     assert_eq!(touch(&sound, south.0, south.1), (1.0, 15.4), "at the same place");
@@ -152,7 +156,8 @@ fn an_untrimmed_wire_reads_later_and_scatters_more() {
 #[test]
 fn in_a_worn_tip_the_wire_stands_elsewhere_in_each_run() {
     let worn = Fault::TipWorn { wear_mm: 1.0 };
-    let all: Vec<f64> = (1..=2000).map(|run| worn.tip_bend(7, run).expect("it is worn").x).collect();
+    let all: Vec<f64> =
+        (1..=2000).map(|run| worn.tip_bend(7, run).expect("it is worn").x).collect();
     let mean = all.iter().sum::<f64>() / all.len() as f64;
     let spread = (all.iter().map(|v| (v - mean).powi(2)).sum::<f64>() / all.len() as f64).sqrt();
     // Standard error of a mean of 2000: 1/√2000 = 0.022; of a standard deviation 1/√4000 = 0.016.

@@ -3,9 +3,7 @@
 //! progress of the lesson.
 //! `EDITS=20000 cargo test --release --test coach_random` tries that many sessions.
 
-use nudgeproof::cell::{
-    EdgeMade, FAULT_NAMES, Fault, FixturePlay, Look, Mend, Part, parts,
-};
+use nudgeproof::cell::{EdgeMade, FAULT_NAMES, Fault, FixturePlay, Look, Mend, Part, parts};
 use nudgeproof::coach::{self, Attempt};
 use nudgeproof::geometry::{Point3, PoseFile, Vector3};
 use nudgeproof::lesson::{Lesson, lessons};

@@ -190,8 +190,15 @@ fn a_look_says_what_a_person_sees_and_takes_its_minutes() {
             let before = drill.minutes_used(&s);
             act(&mut s, Action::Look { at });
             assert_eq!(drill.minutes_used(&s) - before, at.minutes(), "{}", at.name());
-            let saw: Vec<_> =
-                s.state().looks.last().expect("a look").saw.iter().map(ToString::to_string).collect();
+            let saw: Vec<_> = s
+                .state()
+                .looks
+                .last()
+                .expect("a look")
+                .saw
+                .iter()
+                .map(ToString::to_string)
+                .collect();
             assert!(!saw.is_empty(), "{}: something is said", at.name());
             assert!(saw.iter().all(|s| !s.contains(" mm ") && !s.contains(" mm.")), "{saw:?}");
             // What the session that is told says is the same.
@@ -285,7 +292,8 @@ fn evidence_counts_where_another_cause_would_have_read_otherwise() {
     let judged = |s: &Session| drill.judged_with_evidence(s).expect("something was named");
     let offset = |run| Some(Evidence::Reading { run, what: Reading::Offset });
     act(&mut s, Action::Look { at: Look::Tag });
-    for (by, tells) in [(offset(2), true), (Some(Evidence::Look(Look::Tag)), false), (None, false)] {
+    for (by, tells) in [(offset(2), true), (Some(Evidence::Look(Look::Tag)), false), (None, false)]
+    {
         act(&mut s, name(vec![named("reference-on-moved-part", by)]));
         let told = judged(&s).causes[0].told_from.clone();
         assert_eq!(told.contains(&NOTHING_WRONG), tells, "{by:?}: {told:?}");

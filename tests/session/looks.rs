@@ -33,8 +33,12 @@ fn look(session: &mut Session, at: Look) -> String {
 fn the_clock_counts_runs_looks_and_hands() {
     let mut s = session(AS_IT_SHOULD_BE);
     let begun = s.state().minutes();
-    let runs: f64 =
-        s.state().runs.iter().map(|r| (r.duration / 60.0).ceil() + f64::from(RUN_HANDLING_MINUTES)).sum();
+    let runs: f64 = s
+        .state()
+        .runs
+        .iter()
+        .map(|r| (r.duration / 60.0).ceil() + f64::from(RUN_HANDLING_MINUTES))
+        .sum();
     assert_eq!(f64::from(begun), runs + f64::from(PLACE_MINUTES), "four runs, and one nudge");
     act(&mut s, Action::Look { at: Look::Clamps });
     act(&mut s, Action::Mend { by: Mend::CleanEdge });
@@ -108,7 +112,11 @@ fn a_wire_in_a_worn_tip_is_straight_and_stands_elsewhere() {
     act(&mut s, DRY);
     let after = s.state().sign(Evidence::Reading { run: 7, what: Reading::Offset });
     assert_ne!(after, None, "it runs again");
-    assert_eq!(s.state().runs.last().expect("a run").wire[0].1.bend, Vector3::zeros(), "on the axis");
+    assert_eq!(
+        s.state().runs.last().expect("a run").wire[0].1.bend,
+        Vector3::zeros(),
+        "on the axis"
+    );
 }
 
 #[test]

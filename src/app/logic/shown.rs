@@ -83,7 +83,8 @@ fn as_the_eye_sees_it(weld: &mut WeldTrace) {
         miss.standoff_mm = seen(miss.standoff_mm);
         miss.height_mm = seen(miss.height_mm);
     }
-    weld.worst_mm = if landed { 0.0 } else { weld.worst_mm.signum() * weld.worst_mm.abs().round().max(1.0) };
+    weld.worst_mm =
+        if landed { 0.0 } else { weld.worst_mm.signum() * weld.worst_mm.abs().round().max(1.0) };
 }
 
 /// Whether the coach may report findings of this rule now. That a weld missed, and by how much, is what

@@ -73,9 +73,7 @@ impl Fault {
         match self {
             Self::WireBent { bend } => *bend == wire.bend,
             Self::StickOutChanged { stick_out_mm } => *stick_out_mm == wire.stick_out_mm,
-            Self::UntrimmedWire { stick_out_mm } => {
-                wire.ball && *stick_out_mm == wire.stick_out_mm
-            }
+            Self::UntrimmedWire { stick_out_mm } => wire.ball && *stick_out_mm == wire.stick_out_mm,
             _ => false,
         }
     }
@@ -219,6 +217,9 @@ mod tests {
         let of = |mend| FAULT_KINDS.iter().filter(move |k| k.mends.contains(&mend)).count();
         assert!(Mend::all().all(|mend| of(mend) > 0), "every mend is of some use");
         assert!(Mend::all().filter(|mend| of(*mend) > 1).count() >= 5, "several causes share one");
-        assert!(FAULT_KINDS.iter().filter(|k| k.mends.len() > 1).count() >= 5, "one has two that work");
+        assert!(
+            FAULT_KINDS.iter().filter(|k| k.mends.len() > 1).count() >= 5,
+            "one has two that work"
+        );
     }
 }

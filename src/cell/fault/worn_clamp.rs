@@ -17,11 +17,12 @@ const AWAY: f64 = 1.6;
 /// The same where the fixture leaves no play there, mm.
 const LEAST_MM: f64 = 4.0;
 
-/// Away from where the first level touch starts, so that its search still finds the part.
+/// Away from where the last level touch starts, so that its search still finds the part.
 fn typical(part: &Part, _: &CellSettings) -> Option<Fault> {
-    let [x, y, _] = part.model_touches.iter().find(|t| t.direction[2].abs() < 0.5)?.direction;
+    let [x, y, _] = part.model_touches.iter().rfind(|t| t.direction[2].abs() < 0.5)?.direction;
     let far = |limit: f64| (AWAY * limit).max(LEAST_MM);
     let (dx, dy) = (far(part.play.dx), far(part.play.dy));
-    let away = if x.abs() > y.abs() { slide(dx * x.signum(), 0.0) } else { slide(0.0, dy * y.signum()) };
+    let away =
+        if x.abs() > y.abs() { slide(dx * x.signum(), 0.0) } else { slide(0.0, dy * y.signum()) };
     Some(Fault::WornClamp { away })
 }

@@ -71,8 +71,7 @@ pub(in crate::lesson) fn looks(lesson: &Lesson) -> Option<Vec<Look>> {
 pub(in crate::lesson) fn repair(state: &State) -> Vec<Mend> {
     let all: Vec<Mend> = Mend::all().collect();
     // A fault of the wire is gone once the wire is in order.
-    let broken: Vec<&Fault> =
-        state.faults.iter().filter(|f| !f.kind().is_of_the_wire()).collect();
+    let broken: Vec<&Fault> = state.faults.iter().filter(|f| !f.kind().is_of_the_wire()).collect();
     let wire = wire_in_order(state);
     let puts_right = |set: &[Mend]| {
         broken.iter().all(|f| f.kind().mends.iter().any(|mend| set.contains(mend)))

@@ -71,7 +71,8 @@ impl Lesson {
         let Action::Name { causes } = &own[at] else { return None };
         let mut judged = self.judged(causes);
         for cause in judged.causes.iter_mut().filter(|c| c.right) {
-            if let (Some(by), Some(others)) = (cause.by, Others::of(self, &cause.cause, &own[..at])) {
+            if let (Some(by), Some(others)) = (cause.by, Others::of(self, &cause.cause, &own[..at]))
+            {
                 cause.told_from = others.told_by(by);
             }
         }

@@ -114,8 +114,7 @@ pub(super) fn readings(state: &State) -> Vec<Option<Sign>> {
 /// elsewhere.
 fn tells_apart(a: &Session, b: &Session) -> bool {
     let (a, b) = (a.state(), b.state());
-    readings(a) != readings(b)
-        || a.runs.iter().zip(&b.runs).any(|(a, b)| differ_noticeably(a, b))
+    readings(a) != readings(b) || a.runs.iter().zip(&b.runs).any(|(a, b)| differ_noticeably(a, b))
 }
 
 fn differ_noticeably(a: &RunLog, b: &RunLog) -> bool {

@@ -20,9 +20,12 @@ enum Shows {
 
 fn shows(fault: &str) -> Option<Shows> {
     Some(match fault {
-        "clamp-moved" | "work-lead-off" | "spatter-bridge" | "wrong-part" => Shows::Stops,
         // Fast searches bend the wire, and mostly stop the run.
-        "sensing-speed-changed" => Shows::Stops,
+        "clamp-moved"
+        | "work-lead-off"
+        | "spatter-bridge"
+        | "wrong-part"
+        | "sensing-speed-changed" => Shows::Stops,
         "painted-edge" | "tack-on-edge" | "out-of-square" | "rough-edge" => Shows::Disagreement,
         "wire-bent" | "stick-out-changed" | "untrimmed-wire" | "tip-worn" => Shows::Shift,
         "part-slips-mid-run" | "loose-upright" => Shows::Weld,
@@ -41,10 +44,7 @@ pub fn may_come_together(a: &str, b: &str) -> bool {
     let beside = [first, second];
     let proof_hides = beside.contains(&Shows::Proof)
         && (beside.contains(&Shows::Weld) || beside.contains(&Shows::Stops));
-    first != second
-        && !beside.contains(&Shows::Stops)
-        && !(clamps(a) && clamps(b))
-        && !proof_hides
+    first != second && !beside.contains(&Shows::Stops) && !(clamps(a) && clamps(b)) && !proof_hides
 }
 
 #[cfg(test)]

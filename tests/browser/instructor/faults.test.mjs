@@ -251,8 +251,8 @@ test("a loose upright plate: a sound offset, and a weld beside the seam", async 
 test("a worn clamp: the offset is beyond the play, and the weld lands", async () => {
   const { page, name, seen } = await planted("worn-clamp", weld);
   assert.equal(seen.verdict, "on-seam");
-  // 1.6 times the play of 6 mm, along the first search.
-  learner.near(seen.dy - sound.dy, 9.6, 0.3, "offset along Y");
+  // 1.6 times the play of 6 mm, along the last search.
+  learner.near(seen.dx - sound.dx, 9.6, 0.3, "offset along X");
   assert.ok(seen.residual < 0.2, `they agree within ${seen.residual} mm`);
   await revealed(page, name);
   await close(page);
