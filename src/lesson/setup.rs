@@ -23,7 +23,7 @@ impl Lesson {
     pub fn from_toml(text: &str) -> Result<Self, LessonError> {
         let file = LessonFile::from_toml(text)?;
         let seed = file.seed;
-        Self::set_up(Arc::new(file), seed).map_err(|e| e.at_position(text))
+        Self::set_up(&Arc::new(file), seed).map_err(|e| e.at_position(text))
     }
 
     /// The attempt with this seed at the lesson of a file.
@@ -31,7 +31,7 @@ impl Lesson {
     /// # Errors
     /// If it cannot be set up with this seed; `nudgeproof lessons check` proves that it can.
     pub fn of_file(file: &Arc<LessonFile>, seed: u64) -> Result<Self, LessonError> {
-        Self::set_up(file.clone(), seed)
+        Self::set_up(file, seed)
     }
 
     /// Another attempt at the same lesson: another part, place, direction, fault.
@@ -39,18 +39,18 @@ impl Lesson {
     /// # Errors
     /// If it cannot be set up with this seed; `nudgeproof lessons check` proves that it can.
     pub fn variant(&self, seed: u64) -> Result<Self, LessonError> {
-        let whole = Self::set_up(self.file.clone(), seed)?;
+        let whole = Self::set_up(&self.file, seed)?;
         match self.single_stage {
             Some(stage) => whole.single_stage(stage),
             None => Ok(whole),
         }
     }
 
-    fn set_up(file: Arc<LessonFile>, seed: u64) -> Result<Self, LessonError> {
+    fn set_up(file: &Arc<LessonFile>, seed: u64) -> Result<Self, LessonError> {
         let draws = if file.causes.is_empty() { 1 } else { DRAWS };
         for draw in 0..draws {
-            let Some(variant) = Variant::draw(&file, seed, draw) else { continue };
-            let start = match start(&file, &variant, seed) {
+            let Some(variant) = Variant::draw(file, seed, draw) else { continue };
+            let start = match start(file, &variant, seed) {
                 Ok(start) => start,
                 Err(_) if draw + 1 < draws => continue,
                 Err(why) => return Err(why),

@@ -363,7 +363,7 @@ macro_rules! every_sentence {
             questions_answered(right, asked): "{right} of {asked} questions answered rightly.",
             causes_not_found(): "what is wrong has not been found yet",
             causes_at_once(): "all of it was named at once",
-            causes_after(wrong, left_out): "all of it was named in the end; wrong before: {wrong}, left out before: {left_out}",
+            causes_after(wrong, missing): "all of it was named in the end; wrong before: {wrong}, left out before: {missing}",
             evidence_tells(): "The evidence speaks for it: with another cause it would have been otherwise.",
             evidence_tells_some(told, all): "For {told} of {all} causes the evidence tells it from another cause.",
             evidence_tells_nothing(): "The evidence pointed at would be the same with another cause.",

@@ -159,7 +159,8 @@ fn in_a_worn_tip_the_wire_stands_elsewhere_in_each_run() {
     let all: Vec<f64> =
         (1..=2000).map(|run| worn.tip_bend(7, run).expect("it is worn").x).collect();
     let mean = all.iter().sum::<f64>() / all.len() as f64;
-    let spread = (all.iter().map(|v| (v - mean).powi(2)).sum::<f64>() / all.len() as f64).sqrt();
+    let spread =
+        (all.iter().map(|v| (v - mean) * (v - mean)).sum::<f64>() / all.len() as f64).sqrt();
     // Standard error of a mean of 2000: 1/√2000 = 0.022; of a standard deviation 1/√4000 = 0.016.
     assert_near("about the axis", mean, 0.0, 4.0 * 0.022);
     assert_near("by the wear", spread, 1.0, 4.0 * 0.016);

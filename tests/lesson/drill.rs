@@ -11,7 +11,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 fn attempt(seed: u64) -> Lesson {
     let drill = lesson("when-it-goes-wrong").expect("it is there");
-    assert_eq!(drill.kind, LessonKind::Drill);
+    assert_eq!(drill.kind, LessonKind::Drill, "its kind");
     drill.variant(seed).unwrap_or_else(|e| panic!("seed {seed}: {e}"))
 }
 
@@ -260,7 +260,9 @@ fn what_is_wrongly_named_or_left_out_costs_points() {
     act(&mut s, Action::Reveal);
     act(&mut s, name(vec![named(b, None), named(a, None)]));
     assert_eq!(drill.progress(&s).done, 1, "both, in any order");
-    rest_of_solution(&drill).into_iter().for_each(|action| act(&mut s, action));
+    for action in rest_of_solution(&drill) {
+        act(&mut s, action);
+    }
     assert!(drill.progress(&s).finished(), "mended and proved");
     // 40 less 20 for each of two wrong ones, less 10 for each of four left out: none are left.
     assert_eq!(points(&drill, &s)[..2], [("cause", 0), ("evidence", 0)], "and no evidence");
@@ -279,7 +281,9 @@ fn that_nothing_is_wrong_has_to_be_said() {
     act(&mut s, name(vec![named(NOTHING_WRONG, None)]));
     assert_eq!(drill.progress(&s).done, 1, "so it is");
     act(&mut s, Action::Mend { by: Mend::CleanEdge });
-    rest_of_solution(&drill).into_iter().for_each(|action| act(&mut s, action));
+    for action in rest_of_solution(&drill) {
+        act(&mut s, action);
+    }
     assert!(drill.progress(&s).finished(), "and shown by a weld");
     assert_eq!(points(&drill, &s)[2], ("repair", 10), "a mend of what was not broken");
     assert_eq!(drill.was_needed(&s, Mend::CleanEdge), Some(false), "which is said");

@@ -824,6 +824,7 @@ texts! {
     MoveInSecret: "Move the part in secret",
     RevealIt: "Reveal",
     ClearFaults: "Clear faults",
+    DrillKeepsSecret: "A drill tells what is wrong once it is named.",
     FaultsCleared: "No fault is planted any more.",
     FaultDoesNotFit: "This part has nothing that could happen to.",
     NextPart: "Next part",

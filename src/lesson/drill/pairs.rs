@@ -44,7 +44,9 @@ pub fn may_come_together(a: &str, b: &str) -> bool {
     let beside = [first, second];
     let proof_hides = beside.contains(&Shows::Proof)
         && (beside.contains(&Shows::Weld) || beside.contains(&Shows::Stops));
-    first != second && !beside.contains(&Shows::Stops) && !(clamps(a) && clamps(b)) && !proof_hides
+    let one_look = clamps(a) && clamps(b);
+    let alike = first == second || beside.contains(&Shows::Stops);
+    !(alike || one_look || proof_hides)
 }
 
 #[cfg(test)]

@@ -53,6 +53,10 @@ test("a drill, by keyboard alone: looks, causes with their evidence, mends, proo
   assert.equal(await known(), 0, "and the fault is not told");
   assert.equal(await clock(page), 0, "no minute is used");
 
+  await keys(page, "Alt+r");
+  assert.match(await text(page, "notice"), /once it is named/, "nor by the key that reveals");
+  assert.equal(await known(), 0);
+
   await press(page, "look-clamps");
   assert.match(await text(page, "saw-clamps"), /can be pushed by hand/);
   assert.equal(await clock(page), 3, "a look takes its minutes");
