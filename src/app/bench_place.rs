@@ -11,6 +11,8 @@ use super::run::{NudgePanel, RunBar, TorchPanel};
 use super::sheet::Sheet;
 use super::workspace::{Workspace, workspace};
 use leptos::prelude::*;
+use nudgeproof::lesson::Lesson;
+use std::sync::Arc;
 
 /// The bench: the sheet with the run bar under it, and beside it the card *Now* over the routine. On a
 /// phone the sheet stays, and card, steps and everything else take turns under it.
@@ -21,8 +23,10 @@ pub(crate) fn BenchPlace() -> impl IntoView {
     // The words of a lesson that has just begun come first.
     Effect::new(move || {
         let attempt = workspace.attempt.get();
-        let done = workspace.with_session(|s| s.actions().len());
-        if attempt.is_some_and(|lesson| lesson.start_actions() == done) {
+        let begun = |lesson: Arc<Lesson>| {
+            workspace.with_session(|s| s.actions().len() == lesson.start_actions_in(s))
+        };
+        if attempt.is_some_and(begun) {
             panels.show(Panel::Lesson);
         }
     });

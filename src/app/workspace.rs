@@ -193,8 +193,9 @@ impl Workspace {
             part,
             runs,
             can_undo: Memo::new(move |_| {
-                let floor = floor_of(attempt.get().as_ref());
-                told.with(|s| s.actions().len()) > floor || past.with(|all| !all.is_empty())
+                let attempt = attempt.get();
+                told.with(|s| s.actions().len() > floor_of(attempt.as_ref(), s))
+                    || past.with(|all| !all.is_empty())
             }),
             can_redo: Memo::new(move |_| {
                 session.read().can_redo() || future.with(|all| !all.is_empty())
@@ -309,9 +310,10 @@ impl Workspace {
         done.unwrap_or(Ok(()))
     }
 
-    /// How many actions belong to the start of a lesson: undo stops there.
+    /// How many actions undo leaves alone in a lesson.
     fn floor(self) -> usize {
-        floor_of((*self.attempt.read_untracked()).as_ref())
+        let attempt = self.attempt.read_untracked();
+        self.with_session(|s| floor_of(attempt.as_ref(), s))
     }
 
     /// Takes the last gesture back; where there is none in this work, that it came onto the workspace.
@@ -364,7 +366,9 @@ impl Workspace {
 
     /// Whether the session holds work of the learner: more than the start of a lesson.
     pub(crate) fn has_work(self) -> bool {
-        self.with_session(|s| s.actions().len()) > self.floor()
+        let attempt = self.attempt.read_untracked();
+        let begun = |s: &Session| attempt.as_ref().map_or(0, |lesson| lesson.start_actions_in(s));
+        self.with_session(|s| s.actions().len() > begun(s))
     }
 
     /// Begins a session, judged by the house rules of this page. Work that is there is put aside, as by
@@ -574,8 +578,8 @@ impl Workspace {
     }
 }
 
-fn floor_of(attempt: Option<&Arc<Lesson>>) -> usize {
-    attempt.map_or(0, |lesson| lesson.start_actions())
+fn floor_of(attempt: Option<&Arc<Lesson>>, session: &Session) -> usize {
+    attempt.map_or(0, |lesson| lesson.undo_floor(session))
 }
 
 /// The workspace of this page.

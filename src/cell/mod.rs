@@ -18,7 +18,7 @@ mod wire;
 pub use catalogue::{part_by_name, parts};
 pub use engine::Cell;
 pub use fault::{
-    EdgeMet, FAULT_KINDS, FAULT_NAMES, Fault, FaultKind, Repair, edge_met, fault_kind,
+    EdgeMet, FAULT_KINDS, FAULT_NAMES, Fault, FaultKind, Look, Mend, edge_met, fault_kind,
 };
 pub use noise::Noise;
 pub use part::{

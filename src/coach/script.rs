@@ -65,6 +65,7 @@ impl Script {
                 | Action::SetCell { .. }
                 | Action::Abort
                 | Action::CutWire { .. }
+                | Action::Mend { .. }
                 | Action::Plant { .. }
                 | Action::ClearFault { .. }
                 | Action::ClearFaults => {

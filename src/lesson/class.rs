@@ -232,7 +232,7 @@ fn graded(file: &str, session: &Session, review: &Review) -> Graded {
         hints: state.hints.len(),
         mends: state.mended.len(),
         predictions: lesson.as_ref().map(predictions).unwrap_or_default(),
-        first_try: lesson.and_then(|l| l.cause_at_first_try(session)),
+        first_try: lesson.and_then(|l| l.causes_at_first_try(session)),
         house: header.house_rules.as_ref().map(|house| house.name.clone()),
         of_lesson: header.lesson.clone().map(|lesson| (lesson, header.seed)),
     }

@@ -4,9 +4,9 @@ use crate::locate::Freedoms;
 use crate::routine::{
     EventKind, Instruction, RunKind, RunLog, RunSpeed, StepKind, part_place, same_place,
 };
-use crate::session::{CellState, State};
+use crate::session::{CellState, NOTHING_WRONG, NamedCause, State};
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// When a stage of a lesson is done. Depends on the session alone, never on which button was pressed.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
@@ -15,11 +15,14 @@ pub enum Goal {
     /// The question of the stage has been answered.
     #[default]
     Answered,
-    /// The learner has named a cause that was planted (in a drill: the right one).
+    /// In a drill: the learner has named everything that is planted, and nothing else.
     CauseNamed,
     /// No fault is left in the cell, the wire is in order, and every reference was taken with the
     /// part as drawn.
     Mended,
+    /// The newest run was made since the causes were named, on a moved part with the arc on, and its
+    /// weld landed.
+    Proved,
     /// The routine has steps of these kinds in this order, others may stand between.
     InOrder(Vec<StepKind>),
     /// The routine feels for faces at least this often each, the most felt face first: `[2, 1]` is
@@ -77,16 +80,30 @@ pub enum Goal {
 }
 
 impl Goal {
-    /// Whether this state meets the goal; `cause` is the name of the fault planted in a drill.
-    pub fn met(&self, state: &State, cause: Option<&str>) -> bool {
+    /// Whether it is this goal, or one of those that it needs all of.
+    pub fn asks_for(&self, goal: &Self) -> bool {
+        match self {
+            Self::All(goals) => goals.iter().any(|g| g.asks_for(goal)),
+            own => own == goal,
+        }
+    }
+
+    /// Whether this state meets the goal; `planted` are the names of the faults planted in a drill.
+    pub fn met(&self, state: &State, planted: &[&str]) -> bool {
         match self {
             Self::Answered => true,
-            Self::CauseNamed => cause.is_some_and(|c| state.named.iter().any(|n| n == c)),
+            Self::CauseNamed => state.named.last().is_some_and(|d| names_all(&d.causes, planted)),
             Self::Mended => {
                 let in_place = |p| same_place(p, Pose::identity());
-                state.faults.is_empty()
+                // A fault of the wire is gone once the wire is in order.
+                state.faults.iter().all(|f| f.kind().is_of_the_wire())
                     && wire_in_order(state)
                     && state.memory.references.values().all(|r| in_place(r.part))
+            }
+            Self::Proved => {
+                let named = state.named.last().map_or(usize::MAX, |d| d.runs);
+                let lands = |run: &RunLog| run.kind == RunKind::Production && run.landed();
+                state.runs.len() > named && state.last_run().is_some_and(|run| lands(run))
             }
             Self::InOrder(kinds) => in_order(state, kinds),
             Self::Feels(wanted) => {
@@ -129,10 +146,20 @@ impl Goal {
             Self::CellReady => state.cell_state == CellState::Ready,
             Self::RoutineQuiet => coach::check_routine(state).is_empty(),
             Self::Without(rule) => !coach::breaks(state, *rule),
-            Self::All(goals) => goals.iter().all(|g| g.met(state, cause)),
-            Self::Any(goals) => goals.iter().any(|g| g.met(state, cause)),
-            Self::Not(goal) => !goal.met(state, cause),
+            Self::All(goals) => goals.iter().all(|g| g.met(state, planted)),
+            Self::Any(goals) => goals.iter().any(|g| g.met(state, planted)),
+            Self::Not(goal) => !goal.met(state, planted),
         }
+    }
+}
+
+/// Whether these causes are all that is planted, and nothing else; with nothing planted, that nothing is
+/// wrong.
+fn names_all(causes: &[NamedCause], planted: &[&str]) -> bool {
+    let named: BTreeSet<&str> = causes.iter().map(|c| c.cause.as_str()).collect();
+    match planted {
+        [] => named == BTreeSet::from([NOTHING_WRONG]),
+        planted => named == planted.iter().copied().collect(),
     }
 }
 

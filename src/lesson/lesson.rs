@@ -60,9 +60,47 @@ impl Lesson {
         self.start.actions().len()
     }
 
-    /// In a drill: name of the fault in the cell. The page keeps it from the learner until it is named.
-    pub fn cause(&self) -> Option<&'static str> {
-        self.variant.fault.as_ref().map(Fault::name)
+    /// The same number in a session that may be told: there the start has no actions in secret.
+    pub fn start_actions_in(&self, session: &Session) -> usize {
+        begun(&self.start, session)
+    }
+
+    /// How many of the actions of a session cannot be taken back: those of the start, and in a drill
+    /// everything up to the last thing that took time or said what is wrong.
+    pub fn undo_floor(&self, session: &Session) -> usize {
+        let begun = self.start_actions_in(session);
+        if self.variant.planted.is_none() {
+            return begun;
+        }
+        let own = &session.actions()[begun.min(session.actions().len())..];
+        let stays = |a: &Action| {
+            matches!(
+                a,
+                Action::Look { .. }
+                    | Action::Mend { .. }
+                    | Action::Name { .. }
+                    | Action::Run { .. }
+                    | Action::Resume { .. }
+            )
+        };
+        let Some(last) = own.iter().rposition(stays) else { return begun };
+        // With the rest of its gesture: the cell is made ready again, what is planted is revealed.
+        let with_it = |a: &&Action| matches!(a, Action::SetCell { .. } | Action::Reveal);
+        begun + last + 1 + own[last + 1..].iter().take_while(with_it).count()
+    }
+
+    /// The same of the start of the whole lesson, where this is a single stage.
+    pub(super) fn whole_start_in(&self, session: &Session) -> usize {
+        let drawn = self.variant.planted.as_ref();
+        let whole = drawn.and_then(|drawn| self.start_with(&drawn.faults));
+        whole.map_or_else(|| self.start_actions_in(session), |start| begun(&start, session))
+    }
+
+    /// In a drill: names of the faults in the cell; none where nothing is wrong. The page keeps them from
+    /// the learner until they are named.
+    pub fn planted(&self) -> Vec<&'static str> {
+        let drawn = self.variant.planted.as_ref();
+        drawn.map_or_else(Vec::new, |drawn| drawn.faults.iter().map(Fault::name).collect())
     }
 
     /// In a drill: the causes a learner may choose from.
@@ -79,6 +117,14 @@ impl Lesson {
             own.map(|a| if matches!(a, Action::Run { .. }) { RUN } else { ACTION }).sum();
         words as f64 / WORDS_A_MINUTE + done
     }
+}
+
+/// How many of the actions of a session belong to this start.
+fn begun(start: &Session, session: &Session) -> usize {
+    let all = start.actions();
+    let open = all.iter().filter(|a| !a.in_secret()).count();
+    let told = !session.actions().iter().take(all.len()).any(Action::in_secret);
+    if told { open } else { all.len() }
 }
 
 /// Words of a stage that its learner reads; twelve stand for the choices of a question.

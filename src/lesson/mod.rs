@@ -48,7 +48,7 @@ pub use class::{
     BrokenFile, ClassBook, ClassFile, ClassSummary, LearnerRow, TeachNext, Understanding,
     class_to_csv,
 };
-pub use drill::FaultTemplate;
+pub use drill::{FaultTemplate, Judged, JudgedCause, may_come_together};
 pub use error::LessonError;
 pub use file::{
     LESSON_VERSION, LessonFile, LessonKind, LessonStart, LookAt, Stage, StartDraw, StartRoutine,

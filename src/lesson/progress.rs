@@ -156,13 +156,14 @@ impl Lesson {
     /// Brings `seen` up to date with the session: one entry for the start and one for each action of
     /// the learner.
     fn look(&self, seen: &mut Vec<Seen>, session: &Session) {
-        let begun = self.start_actions();
+        let begun = self.start_actions_in(session);
         // If an entry is unchanged, all earlier ones are too.
         while let Some(last) = seen.last()
             && session.moment(begun + seen.len() - 1).is_none_or(|m| m != last.moment)
         {
             seen.pop();
         }
+        let planted = self.planted();
         let first = begun + seen.len();
         for (n, state) in (first..).zip(session.states(first)) {
             let Some(moment) = session.moment(n) else { break };
@@ -201,7 +202,7 @@ impl Lesson {
                             && state.runs.get(a.run).is_some_and(|r| r.end.is_some())
                     })
                 });
-                if !answered || !stage.goal.met(&state, self.cause()) {
+                if !answered || !stage.goal.met(&state, &planted) {
                     break;
                 }
                 done += 1;

@@ -119,7 +119,7 @@ impl LessonRecord {
         attempt.aided.retain(|rule| rule.parse::<RuleName>().is_ok());
         attempt.aided.extend(stages.filter_map(|s| s.skill.clone()));
         let predictions = lesson.calibration(&lesson.answers(session));
-        let first_try = lesson.cause_at_first_try(session);
+        let first_try = lesson.causes_at_first_try(session);
         let hints = session.state().hints.len();
         let welded = session.state().runs.iter().rev().find_map(|run| run.worst_miss());
         let (lesson, seed) = (lesson.name.clone(), lesson.seed);
@@ -224,7 +224,7 @@ const COLUMNS: [&str; 14] = [
     "score",
     "miss_mm",
     "hints",
-    "cause_at_first_try",
+    "causes_at_first_try",
     "guessing_said",
     "guessing_right",
     "fairly_sure_said",

@@ -1,9 +1,10 @@
 use super::ask::WhichRun;
+use super::drill::Judged;
 use super::file::LessonKind;
 use super::goal::{Goal, wire_in_order};
 use super::lesson::Lesson;
 use super::progress::GivenAnswer;
-use crate::cell::Fault;
+use crate::cell::{Fault, Mend};
 use crate::coach::{self, RuleName, ScorePart, Severity};
 use crate::session::{Action, Session};
 use crate::text::say;
@@ -20,12 +21,14 @@ pub struct LessonScore {
 /// What a part of a lesson's score measures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Criterion {
-    /// Naming the cause, in a drill.
+    /// Naming what is wrong, in a drill.
     Cause,
-    /// Repairing it, in a drill.
+    /// Pointing at evidence that speaks for it, in a drill.
+    Evidence,
+    /// Mending nothing but what is broken, in a drill.
     Repair,
-    /// Doing so in few runs, in a drill.
-    Runs,
+    /// Doing so in few minutes, in a drill.
+    Minutes,
     /// Rules broken and hints asked for, in lessons that are not drills.
     Method,
     /// Reading off what happened. Predictions cost nothing.
@@ -37,8 +40,9 @@ impl Criterion {
     pub fn name(self) -> &'static str {
         match self {
             Self::Cause => "cause",
+            Self::Evidence => "evidence",
             Self::Repair => "repair",
-            Self::Runs => "runs",
+            Self::Minutes => "minutes",
             Self::Method => "method",
             Self::Questions => "questions",
         }
@@ -49,12 +53,15 @@ impl Criterion {
 const QUESTIONS: f64 = 30.0;
 /// Points in a drill.
 const CAUSE: f64 = 40.0;
-const REPAIR: f64 = 40.0;
-const RUNS: f64 = 20.0;
-/// Points deducted for a wrong cause, for a repair of what was not broken, and for a run too many.
+const EVIDENCE: f64 = 20.0;
+const REPAIR: f64 = 20.0;
+const MINUTES: f64 = 20.0;
+/// Points deducted each time a wrong cause is named, or a cause left out; for a mend of what was not
+/// broken; and for a minute more than the cheapest way takes.
 const WRONG_CAUSE: f64 = 20.0;
+const LEFT_OUT: f64 = 10.0;
 const NEEDLESS_REPAIR: f64 = 10.0;
-const RUN_TOO_MANY: f64 = 5.0;
+const MINUTE_TOO_MANY: f64 = 1.0;
 
 impl Lesson {
     /// How well the attempt went, up to now.
@@ -71,8 +78,9 @@ impl Lesson {
             let scale = rest / 100.0;
             parts.extend([
                 (Criterion::Cause, self.cause_part(session, scale)),
+                (Criterion::Evidence, self.evidence_part(session, scale)),
                 (Criterion::Repair, self.repair_part(session, scale)),
-                (Criterion::Runs, self.runs_part(session, scale)),
+                (Criterion::Minutes, self.minutes_part(session, scale)),
             ]);
         } else {
             parts.push((Criterion::Method, self.method_part(session, rest)));
@@ -115,10 +123,12 @@ impl Lesson {
         coach::rules_of(findings.iter().filter(|f| !excused(f.rule)))
     }
 
-    /// In a drill: whether the first cause that was named is the right one. `None` before, and elsewhere.
-    pub fn cause_at_first_try(&self, session: &Session) -> Option<bool> {
-        let named = session.state().named.first()?;
-        self.cause().map(|cause| named == cause)
+    /// In a drill: whether all that is wrong was named the first time, and nothing else. `None` before, and
+    /// elsewhere.
+    pub fn causes_at_first_try(&self, session: &Session) -> Option<bool> {
+        self.variant.planted.as_ref()?;
+        let first = session.state().named.first()?;
+        Some(self.judged(&first.causes).is_right())
     }
 
     fn method_part(&self, session: &Session, of: f64) -> ScorePart {
@@ -129,21 +139,37 @@ impl Lesson {
 
     fn cause_part(&self, session: &Session, scale: f64) -> ScorePart {
         let named = &session.state().named;
-        let right = named.iter().position(|n| Some(n.as_str()) == self.cause());
-        let wrong = right.unwrap_or(named.len());
-        let says = match (right, wrong) {
-            (None, _) => say::cause_not_found(),
-            (Some(0), _) => say::cause_at_once(),
-            (Some(_), 1) => say::cause_after_one(),
-            (Some(_), n) => say::cause_after(n),
+        let judged: Vec<_> = named.iter().map(|d| self.judged(&d.causes)).collect();
+        let found = judged.iter().any(Judged::is_right);
+        let wrong: usize = judged.iter().map(Judged::wrong).sum();
+        let left_out: usize = judged.iter().filter(|j| !j.is_right()).map(|j| j.missing).sum();
+        let says = match (found, wrong, left_out) {
+            (false, ..) => say::causes_not_found(),
+            (true, 0, 0) => say::causes_at_once(),
+            (true, wrong, left_out) => say::causes_after(wrong, left_out),
         };
         let (help, says) = coach::price_of_help(session.state(), says);
-        let points = right.map_or(0.0, |n| CAUSE - WRONG_CAUSE * n as f64 - help);
+        let lost = WRONG_CAUSE * wrong as f64 + LEFT_OUT * left_out as f64 + help;
+        let points = if found { CAUSE - lost } else { 0.0 };
         ScorePart::new(points * scale, CAUSE * scale, say::full_stop(says))
     }
 
+    fn evidence_part(&self, session: &Session, scale: f64) -> ScorePart {
+        let judged = self.judged_with_evidence(session).filter(Judged::is_right);
+        let causes = judged.map(|j| j.causes).unwrap_or_default();
+        let told = causes.iter().filter(|c| !c.told_from.is_empty()).count();
+        let points = EVIDENCE * told as f64 / causes.len().max(1) as f64;
+        let reason = match (causes.len(), told) {
+            (0, _) => say::full_stop(say::causes_not_found()),
+            (all, told) if told == all => say::evidence_tells(),
+            (1, _) => say::evidence_tells_nothing(),
+            (all, told) => say::evidence_tells_some(told, all),
+        };
+        ScorePart::new(points * scale, EVIDENCE * scale, reason)
+    }
+
     fn repair_part(&self, session: &Session, scale: f64) -> ScorePart {
-        let mended = Goal::Mended.met(session.state(), self.cause());
+        let mended = Goal::Mended.met(session.state(), &self.planted());
         let vain = self.own(session).filter(|(n, a)| needless(session, *n, a)).count();
         let points = if mended { REPAIR - NEEDLESS_REPAIR * vain as f64 } else { 0.0 };
         let reason = match (mended, vain) {
@@ -155,37 +181,42 @@ impl Lesson {
         ScorePart::new(points * scale, REPAIR * scale, reason)
     }
 
-    fn runs_part(&self, session: &Session, scale: f64) -> ScorePart {
-        let runs = |s: &Session| {
-            s.state().runs.len() - self.start.state().runs.len().min(s.state().runs.len())
-        };
-        let par = self.solved().map_or(1, |s| runs(&s));
-        let used = runs(session);
-        let points = RUNS - RUN_TOO_MANY * used.saturating_sub(par) as f64;
-        let used = if used == 1 { say::one_run() } else { say::runs(used) };
-        let enough = if par == 1 { say::one_is_enough() } else { say::are_enough(par) };
-        ScorePart::new(points * scale, RUNS * scale, say::runs_used(used, enough))
+    /// Whether the last mend of this kind was of something broken; `None` if the learner has not made one.
+    pub fn was_needed(&self, session: &Session, by: Mend) -> Option<bool> {
+        let mends = self.own(session).filter(|(_, a)| **a == Action::Mend { by });
+        mends.last().map(|(n, action)| !needless(session, n, action))
+    }
+
+    /// Minutes that the learner has used since the attempt began.
+    pub fn minutes_used(&self, session: &Session) -> u32 {
+        session.state().minutes().saturating_sub(self.start.state().minutes())
+    }
+
+    fn minutes_part(&self, session: &Session, scale: f64) -> ScorePart {
+        let used = self.minutes_used(session);
+        let least = self.solved().map_or(used, |solved| self.minutes_used(&solved));
+        let points = MINUTES - MINUTE_TOO_MANY * f64::from(used.saturating_sub(least));
+        let reason = say::minutes_used(used as usize, least as usize);
+        ScorePart::new(points * scale, MINUTES * scale, reason)
     }
 
     /// The learner's actions, each with its index among the session's actions.
     fn own<'s>(&self, session: &'s Session) -> impl Iterator<Item = (usize, &'s Action)> {
-        session.actions().iter().enumerate().skip(self.start_actions())
+        session.actions().iter().enumerate().skip(self.start_actions_in(session))
     }
 }
 
 /// Whether the action repairs something that was not broken.
 fn needless(session: &Session, n: usize, action: &Action) -> bool {
-    if !matches!(action, Action::ClearFault { .. } | Action::CutWire { .. }) {
-        return false;
-    }
     let Some(before) = session.state_before(n) else { return false };
+    let broken = |which: &dyn Fn(&Fault) -> bool| before.faults.iter().any(which);
     match action {
-        Action::ClearFault { fault } => before.faults.iter().all(|f| f.name() != fault),
-        Action::CutWire { .. } => {
-            let wire =
-                |f: &Fault| matches!(f, Fault::WireBent { .. } | Fault::StickOutChanged { .. });
-            wire_in_order(&before) && !before.faults.iter().any(wire)
+        Action::ClearFault { fault } => !broken(&|f| f.name() == fault),
+        Action::Mend { by } => {
+            let wire = by.cuts_wire() && !wire_in_order(&before);
+            !wire && !broken(&|f| f.kind().mends.contains(by))
         }
+        Action::CutWire { .. } => wire_in_order(&before) && !broken(&|f| f.kind().is_of_the_wire()),
         _ => false,
     }
 }

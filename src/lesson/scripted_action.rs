@@ -36,12 +36,17 @@ pub enum ScriptedAction {
     PutBack,
     /// Cut the wire by hand, if it is not straight, clean and at its set stick-out.
     CutWire,
-    /// Plant the fault of the drill, if it must be there before the reference run.
+    /// Plant the faults of the drill that must be there before the reference run.
     PlantEarly,
-    /// Plant the fault of the drill, if it comes after the proof run.
+    /// Plant the faults of the drill that come after the dry run.
     Plant,
-    /// Name the planted cause.
+    /// The last run before the learner of a drill begins: a dry run or a production run, on the same part
+    /// as before or on the next one.
+    LastRun,
+    /// Look where it tells what is planted from everything else that may be wrong, in the fewest minutes.
+    Look,
+    /// Name what is planted.
     NameCause,
-    /// Repair the planted fault; take a new reference if the reference was wrong.
+    /// Mend what is wrong in the fewest minutes; take a new reference if the reference was wrong.
     Repair,
 }

@@ -1,5 +1,6 @@
 //! Sets up attempts: reads a lesson, draws what the seed decides, and builds the session at the start.
 
+use super::drill;
 use super::error::LessonError;
 use super::file::{LessonFile, LessonKind};
 use super::fill::fill;
@@ -8,6 +9,7 @@ use super::mistakes;
 use super::sheet;
 use super::solve;
 use super::variant::{DRAWS, Variant};
+use crate::cell::Fault;
 use crate::geometry::PoseFile;
 use crate::routine::Routine;
 use crate::session::{Action, Header, Session};
@@ -21,7 +23,7 @@ impl Lesson {
     pub fn from_toml(text: &str) -> Result<Self, LessonError> {
         let file = LessonFile::from_toml(text)?;
         let seed = file.seed;
-        Self::set_up(Arc::new(file), seed).map_err(|e| e.at_position(text))
+        Self::set_up(&Arc::new(file), seed).map_err(|e| e.at_position(text))
     }
 
     /// The attempt with this seed at the lesson of a file.
@@ -29,7 +31,7 @@ impl Lesson {
     /// # Errors
     /// If it cannot be set up with this seed; `nudgeproof lessons check` proves that it can.
     pub fn of_file(file: &Arc<LessonFile>, seed: u64) -> Result<Self, LessonError> {
-        Self::set_up(file.clone(), seed)
+        Self::set_up(file, seed)
     }
 
     /// Another attempt at the same lesson: another part, place, direction, fault.
@@ -37,28 +39,25 @@ impl Lesson {
     /// # Errors
     /// If it cannot be set up with this seed; `nudgeproof lessons check` proves that it can.
     pub fn variant(&self, seed: u64) -> Result<Self, LessonError> {
-        let whole = Self::set_up(self.file.clone(), seed)?;
+        let whole = Self::set_up(&self.file, seed)?;
         match self.single_stage {
             Some(stage) => whole.single_stage(stage),
             None => Ok(whole),
         }
     }
 
-    fn set_up(file: Arc<LessonFile>, seed: u64) -> Result<Self, LessonError> {
+    fn set_up(file: &Arc<LessonFile>, seed: u64) -> Result<Self, LessonError> {
         let draws = if file.causes.is_empty() { 1 } else { DRAWS };
         for draw in 0..draws {
-            let Some(variant) = Variant::draw(&file, seed, draw) else { continue };
-            let start = match start(&file, &variant, seed) {
+            let Some(variant) = Variant::draw(file, seed, draw) else { continue };
+            let start = match start(file, &variant, seed) {
                 Ok(start) => start,
                 Err(_) if draw + 1 < draws => continue,
                 Err(why) => return Err(why),
             };
-            if file.kind == LessonKind::Drill && !shows(&start, &variant) {
-                continue;
-            }
             let mut stages = file.stages.clone();
             fill(&mut stages, &variant)?;
-            return Ok(Self {
+            let lesson = Self {
                 name: file.name.clone(),
                 title: file.title.clone(),
                 about: file.about.clone(),
@@ -68,14 +67,32 @@ impl Lesson {
                 seed,
                 rules: file.rules.clone(),
                 stages,
-                file,
+                file: file.clone(),
                 variant,
                 start,
                 single_stage: None,
                 stage_solution: None,
-            });
+            };
+            if lesson.can_be_found() {
+                return Ok(lesson);
+            }
         }
         Err(LessonError::NoSymptom { seed })
+    }
+
+    /// In a drill: whether what is planted can be found, in the runs of the start and by looking. True of
+    /// any other lesson.
+    fn can_be_found(&self) -> bool {
+        let Some(drawn) = &self.variant.planted else { return true };
+        drill::decides(&self.start, &drawn.faults, |faults| self.start_with(faults))
+            && drill::looks(self).is_some()
+    }
+
+    /// The start of the whole lesson with these faults planted.
+    pub(super) fn start_with(&self, faults: &[Fault]) -> Option<Session> {
+        let mut variant = self.variant.clone();
+        variant.planted.as_mut()?.faults = faults.to_vec();
+        start(&self.file, &variant, self.seed).ok()
     }
 
     /// One stage of this attempt as a lesson of its own. It starts with everything before the stage
@@ -145,7 +162,7 @@ fn start(file: &LessonFile, variant: &Variant, seed: u64) -> Result<Session, Les
     }
     actions.extend(file.faults.iter().map(|f| Action::Plant { fault: f.clone() }));
     if file.kind == LessonKind::Drill {
-        // What is planted from here on is not drawn until it is named.
+        // Nothing of what is planted is told until it is named, nor where parts truly lie.
         actions.push(Action::Conceal { part: file.place });
     }
     for action in actions {
@@ -155,10 +172,4 @@ fn start(file: &LessonFile, variant: &Variant, seed: u64) -> Result<Session, Les
         solve::play(&mut session, did, variant, None).map_err(|(_, e)| LessonError::Start(e))?;
     }
     Ok(session)
-}
-
-/// Whether the fault of a drill shows in the runs before the learner begins: the last weld missed, or
-/// was never made.
-fn shows(start: &Session, variant: &Variant) -> bool {
-    variant.fault.is_some() && start.state().last_run().is_some_and(|r| !r.landed())
 }

@@ -6,6 +6,7 @@ use super::goal::wire_in_order;
 use super::lesson::Lesson;
 use super::scripted_action::ScriptedAction;
 use super::variant::Variant;
+use crate::cell::Fault;
 use crate::geometry::PoseFile;
 use crate::routine::{Instruction, Routine, RunLog, RunSpeed, Step};
 use crate::session::{Action, ActionError, Certainty, Session};
@@ -111,27 +112,51 @@ fn actions(
             state.by_hand([Action::CutWire { stick_out_mm: state.settings.stick_out_mm }])
         }
         ScriptedAction::PlantEarly | ScriptedAction::Plant => {
-            let early = |f: &crate::cell::Fault| f.name() == "reference-on-moved-part";
-            let due =
-                variant.fault.iter().filter(|f| early(f) == (entry == ScriptedAction::PlantEarly));
-            due.map(|fault| Action::Plant { fault: fault.clone() }).collect()
+            let early = entry == ScriptedAction::PlantEarly;
+            let due = planted(variant).iter().filter(|f| of_the_reference(f) == early);
+            due.map(|fault| Action::PlantInSecret { fault: fault.clone() }).collect()
         }
-        ScriptedAction::NameCause => match &variant.fault {
-            Some(f) => vec![Action::Name { cause: f.name().into() }, Action::Reveal],
-            None => Vec::new(),
-        },
+        ScriptedAction::LastRun => {
+            let Some(drawn) = &variant.planted else { return Ok(Vec::new()) };
+            let place = drawn.last_run.next_part.map(Action::place_part);
+            let mut done = place.map_or_else(Vec::new, |place| state.by_hand([place]));
+            let speed = if drawn.last_run.arc { RunSpeed::Full } else { RunSpeed::Reduced };
+            done.extend(with(state.turn_reference(false), run(speed, drawn.last_run.arc)));
+            done
+        }
+        ScriptedAction::Look => {
+            let looks = lesson.and_then(drill::looks).unwrap_or_default();
+            state.by_hand(looks.into_iter().map(|at| Action::Look { at }))
+        }
+        ScriptedAction::NameCause => {
+            let Some(lesson) = lesson else { return Ok(Vec::new()) };
+            vec![Action::Reveal, Action::Name { causes: drill::right_causes(lesson, session) }]
+        }
         ScriptedAction::Repair => {
-            let Some(fault) = &variant.fault else { return Ok(Vec::new()) };
-            let mut done = state.by_hand(drill::repair(fault, state));
-            if fault.name() == "reference-on-moved-part" {
-                let runs = [true, false].map(|on| [Action::SetReference { on }, slow()]);
-                done.extend(runs.into_iter().flatten());
-                done.extend(state.by_hand([Action::place_part(variant.nudge)]));
-                done.push(slow());
+            let mends = drill::repair(state).into_iter().map(|by| Action::Mend { by });
+            if !planted(variant).iter().any(of_the_reference) {
+                let mends: Vec<Action> = mends.collect();
+                return Ok(if mends.is_empty() { mends } else { state.by_hand(mends) });
             }
+            let back = Action::place_part(PoseFile::default());
+            let mut done = state.by_hand(mends.chain([back]));
+            let runs = [true, false].map(|on| [Action::SetReference { on }, slow()]);
+            done.extend(runs.into_iter().flatten());
+            done.extend(state.by_hand([Action::place_part(variant.nudge)]));
+            done.push(slow());
             done
         }
     })
+}
+
+/// The faults of a drill.
+fn planted(variant: &Variant) -> &[Fault] {
+    variant.planted.as_ref().map_or(&[], |drawn| &drawn.faults)
+}
+
+/// Whether a fault must be there while the reference is taken.
+fn of_the_reference(fault: &Fault) -> bool {
+    fault.reference_part().is_some()
 }
 
 fn with(first: impl IntoIterator<Item = Action>, last: Action) -> Vec<Action> {

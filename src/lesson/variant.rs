@@ -1,10 +1,10 @@
 //! What the seed of an attempt decides: part, nudge, direction of the weld, and in a drill the fault.
 
-use super::drill::FaultTemplate;
+use super::drill::{self, Drawn, FaultTemplate};
 use super::file::{LessonFile, StartDraw, StartRoutine};
 use super::model;
 use super::sheet;
-use crate::cell::{Fault, FixturePlay, Noise, Part, part_by_name};
+use crate::cell::{FixturePlay, Noise, Part, part_by_name};
 use crate::geometry::{Pose, PoseFile, Vector3};
 use crate::locate::Freedoms;
 use crate::routine::{Routine, RunSpeed};
@@ -28,15 +28,18 @@ pub(super) struct Variant {
     pub(super) nudge_again: PoseFile,
     /// How the lesson begins, of what it may draw.
     pub(super) drawn: StartDraw,
-    /// The fault of a drill.
-    pub(super) fault: Option<Fault>,
+    /// What is planted in a drill.
+    pub(super) planted: Option<Drawn>,
 }
 
 /// Least and greatest share of the play that a nudge uses: large enough to show, and off the limits.
 const NUDGE: (f64, f64) = (0.4, 0.85);
 
+/// The same of a part that lies as far away as it may: an odd reading, and nothing is wrong.
+const FAR: (f64, f64) = (0.9, 0.98);
+
 /// How often a drill may draw its fault until one shows.
-pub(super) const DRAWS: usize = 24;
+pub(super) const DRAWS: usize = 60;
 
 impl Variant {
     /// Draws the attempt of this seed. The file's own seed takes the first part and welds forwards;
@@ -48,13 +51,8 @@ impl Variant {
             std::iter::once(&file.part).chain(&file.other_parts).map(String::as_str).collect();
         let (other, direction) = (dice.index(names.len()), dice.uniform());
         let mut name = if own { names[0] } else { names[other] };
-        let template = (!file.causes.is_empty())
-            // In turn, so that as many attempts as there are causes bring every one of them.
-            .then(|| {
-                &file.causes
-                    [(seed.wrapping_add(draw as u64 / 6) % file.causes.len() as u64) as usize]
-            });
-        if let Some(on) = template.and_then(FaultTemplate::on) {
+        let first = file.causes.get(drill::first_cause(seed, draw, file.causes.len()));
+        if let Some(on) = first.and_then(FaultTemplate::on) {
             name = on;
         }
         let part = part_by_name(name)?;
@@ -74,9 +72,16 @@ impl Variant {
             missed_if_not_carried(&part, still, &mut dice)
         };
         let nudge_again = missed_if_not_carried(&part, Freedoms::default(), &mut other_dice);
-        let fault = template.and_then(|t| t.draw(&part, &faces, &mut dice));
         let mended = sheet::with_gaps(file, sheet::named(file, &model, &plain));
-        Some(Self { part, faces, model, plain, mended, nudge, nudge_again, drawn, fault })
+        let planted = if file.causes.is_empty() {
+            None
+        } else {
+            let next = self::nudge(&part.play, NUDGE, &mut dice);
+            let far = self::nudge(&part.play, FAR, &mut dice);
+            let on = (&part, &faces);
+            Some(drill::draw(&file.causes, on, [nudge, next, far], (seed, draw))?)
+        };
+        Some(Self { part, faces, model, plain, mended, nudge, nudge_again, drawn, planted })
     }
 }
 

@@ -1,4 +1,5 @@
 use super::log::{EventKind, Leg, LegKind, RunLog, SearchOutcome, SolutionOutcome};
+use crate::cell::NOZZLE;
 use crate::geometry::{Point3, PoseFile};
 use serde::Serialize;
 
@@ -99,6 +100,10 @@ impl RunLog {
     ) -> (&'static str, String, Option<Point3<f64>>) {
         let Some(search) = self.searches.get(search) else { return (what, String::new(), None) };
         match &search.outcome {
+            // Nobody sees what bridges the nozzle: it touched at once.
+            SearchOutcome::Touch { reading, body, .. } if body == NOZZLE => {
+                (what, format!("face {}", search.face), Some(*reading))
+            }
             SearchOutcome::Touch { reading, body, .. } => {
                 (what, format!("face {}, on {body}", search.face), Some(*reading))
             }

@@ -1,4 +1,5 @@
-use crate::cell::Fault;
+use super::evidence::NamedCause;
+use crate::cell::{Fault, Look, Mend};
 use crate::geometry::{Point3, PoseFile};
 use crate::io::{internally_tagged, xyz};
 use crate::routine::{Instruction, Routine, RunSpeed, StepId};
@@ -137,10 +138,21 @@ pub enum Action {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         certainty: Option<Certainty>,
     },
-    /// The learner said what is wrong with the cell (changes nothing in it).
+    /// The learner said what is wrong with the cell: all of it (changes nothing in it).
     Name {
-        /// The cause: the name of a fault.
-        cause: String,
+        /// The causes, each with what speaks for it; [`super::NOTHING_WRONG`] alone, where nothing is.
+        causes: Vec<NamedCause>,
+    },
+    /// The learner looked at something in the cell, which takes minutes.
+    Look {
+        /// At what.
+        at: Look,
+    },
+    /// Hands put something right, which takes minutes. Where nothing of the kind was wrong, nothing
+    /// changes.
+    Mend {
+        /// How.
+        by: Mend,
     },
     /// From now on show the part where it is believed to lie, and tell nothing of planted faults
     /// or of where it truly lies: an instructor moved something in secret.

@@ -1,8 +1,10 @@
 use super::action::{Action, CellState};
 use super::error::{ActionError, FAR, MAX_STEP_ID};
+use super::evidence::{Diagnosis, Looked};
+use super::looks::PLACE_MINUTES;
 use super::state::{ByHand, List, LiveEntry, RunContext, State};
 use super::taught::{Lying, Taught};
-use crate::cell::{Cell, FAULT_NAMES, Fault, OwnMotions, Wire};
+use crate::cell::{Cell, FAULT_NAMES, Fault, Mend, OwnMotions, Wire};
 use crate::geometry::{Point3, Pose, Vector3};
 use crate::io::limits::{
     FAULTS, FAULTS_PLANTED, FEELS, NAME, POINTS, REMEMBERED, STEPS, STEPS_RUN,
@@ -113,6 +115,7 @@ impl State {
                 }
                 if part != self.work_from_part || own != *self.own_motions {
                     self.enter(ByHand::PartMoved, number);
+                    self.hand_minutes += PLACE_MINUTES;
                 }
                 self.work_from_part = part;
                 self.own_motions = Arc::new(own);
@@ -129,6 +132,7 @@ impl State {
             }
             Action::Run { speed, arc, steps } => {
                 self.check_ready()?;
+                self.stand_in_tip(seed);
                 let options = RunOptions {
                     number: self.runs.len() + 1,
                     speed: *speed,
@@ -143,6 +147,7 @@ impl State {
                 self.count_steps(0, *steps)?;
                 self.run_contexts.push_back_mut(RunContext {
                     believed: self.believed.as_ref().map(|(part, _)| *part),
+                    put: self.part_shown(),
                     own_motions: self.own_motions.clone(),
                     flag_was_off: self.flag_was_off,
                     began: self.stretch(number, 0.0),
@@ -171,10 +176,8 @@ impl State {
             Action::CutWire { stick_out_mm } => {
                 in_range(say::the_stick_out(), [*stick_out_mm, 0.0, 60.0].map(length))?;
                 self.enter(ByHand::WireCut, number);
-                self.wire = Wire::straight(*stick_out_mm);
-                Arc::make_mut(&mut self.faults).retain(|f| {
-                    !matches!(f, Fault::WireBent { .. } | Fault::StickOutChanged { .. })
-                });
+                self.hand_minutes += Mend::CutWire.minutes();
+                self.cut_wire(*stick_out_mm);
             }
             Action::Plant { fault } => {
                 let mut faults = Vec::clone(&self.faults);
@@ -183,13 +186,7 @@ impl State {
                 self.faults_planted += 1;
                 FAULTS_PLANTED.check(self.faults_planted)?;
                 self.drawn_cell = Arc::new(Cell::new(&self.part, &self.settings, &faults)?);
-                match fault {
-                    Fault::WireBent { bend } => self.wire.bend = *bend,
-                    Fault::StickOutChanged { stick_out_mm } => {
-                        self.wire.stick_out_mm = *stick_out_mm;
-                    }
-                    _ => {}
-                }
+                fault.on_wire(&mut self.wire)?;
                 self.faults = Arc::new(faults);
             }
             Action::ClearFault { fault } => {
@@ -198,9 +195,26 @@ impl State {
                 self.enter(ByHand::PutRight, number);
             }
             Action::Predict { .. } => {}
-            Action::Name { cause } => {
-                known_fault(cause)?;
-                self.named.push_back_mut(cause.clone());
+            Action::Name { causes } => {
+                if let Some(strange) = causes.iter().find(|named| !named.is_known()) {
+                    return Err(ActionError::NoFault(strange.cause.clone()));
+                }
+                FAULTS.check(causes.len())?;
+                let (causes, runs) = (causes.clone(), self.runs.len());
+                self.named.push_back_mut(Diagnosis { causes, runs });
+            }
+            Action::Look { at } => {
+                self.hand_minutes += at.minutes();
+                let look = Looked { at: *at, saw: self.sees(*at), runs: self.runs.len() };
+                self.looks.push_back_mut(look);
+            }
+            Action::Mend { by } => {
+                self.hand_minutes += by.minutes();
+                self.clear_faults(|f| f.kind().mends.contains(by))?;
+                if by.cuts_wire() {
+                    self.cut_wire(self.settings.stick_out_mm);
+                }
+                self.enter(ByHand::PutRight, number);
             }
             Action::ClearFaults => {
                 self.clear_faults(|_| true)?;
@@ -226,9 +240,10 @@ impl State {
             | Action::ClearInSecret { .. } => {
                 if let Some(open) = action.in_the_open() {
                     let shown = (self.part_shown(), Arc::new(self.own_motions_shown().clone()));
-                    let entries = self.live_entries.clone();
+                    let (entries, minutes) = (self.live_entries.clone(), self.hand_minutes);
                     self.change(&open, number, seed)?;
                     (self.believed, self.live_entries) = (Some(shown), entries);
+                    self.hand_minutes = minutes;
                 }
             }
             Action::Hint { rule, hint_level } => {
@@ -297,17 +312,28 @@ impl State {
             return Ok(());
         }
         for fault in self.faults.iter().filter(|f| which(f)) {
-            match fault {
-                Fault::WireBent { .. } => self.wire.bend = Vector3::zeros(),
-                Fault::StickOutChanged { .. } => {
-                    self.wire.stick_out_mm = self.settings.stick_out_mm;
-                }
-                _ => {}
-            }
+            fault.off_wire(&mut self.wire, self.settings.stick_out_mm);
         }
         Arc::make_mut(&mut self.faults).retain(|f| !which(f));
         self.drawn_cell = Arc::new(Cell::new(&self.part, &self.settings, &self.faults)?);
         Ok(())
+    }
+
+    /// Cuts the wire: straight and clean again, at this stick-out, mm.
+    fn cut_wire(&mut self, stick_out_mm: f64) {
+        self.wire = Wire::straight(stick_out_mm);
+        self.tip_bend = Vector3::zeros();
+        Arc::make_mut(&mut self.faults).retain(|f| !f.kind().is_of_the_wire());
+    }
+
+    /// In a worn contact tip the wire stands elsewhere in each run, unless it is bent besides.
+    fn stand_in_tip(&mut self, seed: u64) {
+        let run = self.runs.len() + 1;
+        let bend = self.faults.iter().find_map(|fault| fault.tip_bend(seed, run));
+        if self.wire.bend == self.tip_bend || self.wire.bend == Vector3::zeros() {
+            self.tip_bend = bend.unwrap_or_default();
+            self.wire.bend = self.tip_bend;
+        }
     }
 
     /// Counts the steps of a run that goes on with the step at place `next`, before it does.

@@ -6,6 +6,8 @@ use super::house_rules::{HouseRules, HouseRulesError};
 use crate::cell::{CellSettings, Part, part_by_name};
 use crate::io::limits::{ACTIONS, OverLimit};
 use crate::io::{TextError, from_json, to_json};
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
 use serde::{Deserialize, Serialize};
 use serde_json::value::RawValue;
 use std::sync::Arc;
@@ -197,9 +199,28 @@ impl Session {
 const NO_ACTIONS: &str = "\"actions\": []";
 const ACTIONS_BEGIN: &str = "\"actions\": [";
 
-/// An action as it stands in the list of a file, without the blanks before its first line.
+/// An action as it stands in the list of a file, without the blanks before its first line. What was done
+/// in secret is sealed, so that nobody who looks into the file reads it by chance.
 fn action_text(action: &Action) -> String {
-    to_json(action).replace('\n', "\n    ")
+    let text = to_json(action);
+    let text = if action.in_secret() {
+        to_json(&Sealed { action: SEALED.into(), of: STANDARD.encode(text) })
+    } else {
+        text
+    };
+    text.replace('\n', "\n    ")
+}
+
+/// The name of an action in secret in a file.
+const SEALED: &str = "sealed";
+
+/// An action in secret as it is written.
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Sealed {
+    action: String,
+    /// The action as JSON, in base64 (RFC 4648, section 4).
+    of: String,
 }
 
 /// The part under the key `part`: a name, or all of it.
@@ -222,10 +243,15 @@ fn action(value: &RawValue, number: usize) -> Result<Action, SessionError> {
     struct Named {
         action: String,
     }
-    from_json(value.get()).map_err(|e| SessionError::BadAction {
-        number,
-        name: serde_json::from_str(value.get())
-            .map_or_else(|_| String::new(), |named: Named| format!(" ({})", named.action)),
-        what: e.without_line(),
-    })
+    let named: Option<Named> = serde_json::from_str(value.get()).ok();
+    let name = named.as_ref().map_or_else(String::new, |named| format!(" ({})", named.action));
+    let bad = |what: String| SessionError::BadAction { number, name: name.clone(), what };
+    let told = |e: TextError| bad(e.without_line());
+    if named.is_none_or(|named| named.action != SEALED) {
+        return from_json(value.get()).map_err(told);
+    }
+    let sealed: Sealed = from_json(value.get()).map_err(told)?;
+    let text = STANDARD.decode(&sealed.of).ok().and_then(|bytes| String::from_utf8(bytes).ok());
+    let text = text.ok_or_else(|| bad("of: expected an action in base64".into()))?;
+    from_json(&text).map_err(told)
 }

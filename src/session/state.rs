@@ -1,5 +1,6 @@
 use super::action::{Action, CellState};
 use super::error::ActionError;
+use super::evidence::{Diagnosis, Looked};
 use super::header::Header;
 use super::house_rules::HouseRules;
 use super::taught::TaughtPlaces;
@@ -57,8 +58,14 @@ pub struct State {
     pub hints: List<(String, u8)>,
     /// Rules the coach was allowed to mend.
     pub mended: List<String>,
-    /// Causes the learner named, in order.
-    pub named: List<String>,
+    /// What the learner has said to be wrong, each time all of it, in order.
+    pub named: List<Diagnosis>,
+    /// Every look, in order.
+    pub looks: List<Looked>,
+    /// Minutes that looks, and what hands did, have taken.
+    pub(super) hand_minutes: u32,
+    /// Where the wire stands in a worn contact tip, mm off the torch axis; part of the bend of the wire.
+    pub(super) tip_bend: Vector3<f64>,
     /// The id the next new step gets: ids are never used again.
     pub(super) next_step_id: StepId,
     /// The first run, from 0, about which something may still be concealed.
@@ -81,6 +88,8 @@ pub struct RunContext {
     /// Where the part was believed to lie at its start, `work_from_part`, if that has not been revealed
     /// since.
     pub believed: Option<Pose>,
+    /// Where the part had been put, as far as anyone knows who keeps no secret, `work_from_part`.
+    pub put: Pose,
     /// Where bodies that move by themselves truly lay on the part at its start.
     pub own_motions: Arc<OwnMotions>,
     /// Whether the reference flag was off at some moment since the run before began.
@@ -134,6 +143,8 @@ pub struct Stretch {
     pub part: Pose,
     /// The wire.
     pub wire: Wire,
+    /// What a worn contact tip adds to its bend, mm.
+    pub(super) tip_bend: Vector3<f64>,
     /// Planted faults.
     pub faults: Arc<Vec<Fault>>,
 }
@@ -149,6 +160,9 @@ impl RunContext {
         let secrets = |s| Stretch::faults_but(s, known).map(move |fault| (s, fault));
         let bent = self.stretches().flat_map(secrets).find_map(|(stretch, fault)| match fault {
             Fault::WireBent { bend } if *bend == stretch.wire.bend => Some((stretch.time, *bend)),
+            Fault::TipWorn { .. } if stretch.wire.bend.norm() > 0.0 => {
+                Some((stretch.time, stretch.tip_bend))
+            }
             _ => None,
         });
         if let Some((from, planted)) = bent {
@@ -166,9 +180,11 @@ impl RunContext {
             }
         }
         for (_, wire) in &mut log.wire {
-            let is_planted = |f: &Fault| matches!(f, Fault::StickOutChanged { stick_out_mm } if *stick_out_mm == wire.stick_out_mm);
-            if self.stretches().flat_map(secrets).any(|(_, fault)| is_planted(fault)) {
-                wire.stick_out_mm = taught_stick_out_mm;
+            let planted = self.stretches().flat_map(secrets).map(|(_, fault)| fault);
+            for fault in planted.filter(|f| !matches!(f, Fault::WireBent { .. })) {
+                if fault.is_on_wire(wire) {
+                    fault.off_wire(wire, taught_stick_out_mm);
+                }
             }
         }
     }
@@ -208,6 +224,9 @@ impl State {
             hints: List::new_sync(),
             mended: List::new_sync(),
             named: List::new_sync(),
+            looks: List::new_sync(),
+            hand_minutes: 0,
+            tip_bend: Vector3::zeros(),
             next_step_id: StepId(1),
             concealed_from: 0,
             taught: TaughtPlaces::default(),
@@ -234,14 +253,20 @@ impl State {
             reference_flag: self.memory.reference_flag,
             part: self.part_in_a_run(),
             wire: self.wire,
+            tip_bend: self.tip_bend,
             faults: self.faults.clone(),
         }
     }
 
-    /// Where the part truly lies for a run: a fault may move it while the reference flag is on.
+    /// Where the part truly lies for a run: a fault may move it.
     pub(super) fn part_in_a_run(&self) -> Pose {
-        let moved = self.faults.iter().find_map(Fault::reference_part);
-        moved.filter(|_| self.memory.reference_flag).unwrap_or(self.work_from_part)
+        let mut faults = self.faults.iter();
+        let moved = if self.memory.reference_flag {
+            faults.find_map(Fault::reference_part)
+        } else {
+            faults.find_map(Fault::given_way).map(|away| away * self.work_from_part)
+        };
+        moved.unwrap_or(self.work_from_part)
     }
 
     /// The cell as it truly stands.
@@ -277,12 +302,11 @@ impl State {
     pub(super) fn wire_without(&self, known: &[Fault]) -> Wire {
         let mut wire = self.wire;
         for fault in self.faults.iter().filter(|fault| !known.contains(fault)) {
-            match fault {
-                Fault::WireBent { bend } if *bend == wire.bend => wire.bend = Vector3::zeros(),
-                Fault::StickOutChanged { stick_out_mm } if *stick_out_mm == wire.stick_out_mm => {
-                    wire.stick_out_mm = self.settings.stick_out_mm;
-                }
-                _ => {}
+            if fault.is_on_wire(&wire) {
+                fault.off_wire(&mut wire, self.settings.stick_out_mm);
+            }
+            if matches!(fault, Fault::TipWorn { .. }) && wire.bend == self.tip_bend {
+                wire.bend = Vector3::zeros();
             }
         }
         wire

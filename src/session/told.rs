@@ -91,6 +91,9 @@ impl Session {
 impl State {
     /// After an action, the last run and what it left behind are as they were seen.
     fn see(&mut self, action: &Action, truth: &Self) {
+        if matches!(action, Action::Look { .. }) {
+            self.looks.clone_from(&truth.looks);
+        }
         let runs = matches!(action, Action::Run { .. } | Action::Resume { .. });
         let in_a_pause = truth.paused.is_some() || self.paused.is_some();
         if self.runs.len() != truth.runs.len() || !(runs || in_a_pause) {

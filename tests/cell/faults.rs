@@ -2,7 +2,8 @@
 
 use crate::support::assert_near;
 use nudgeproof::cell::{
-    AllowedContact, Cell, CellSettings, Contacts, Fault, SearchResult, part_by_name, parts,
+    AllowedContact, Cell, CellSettings, Contacts, EdgeMade, Fault, SearchResult, part_by_name,
+    parts,
 };
 use nudgeproof::geometry::{Point3, Pose, Vector3};
 
@@ -108,4 +109,60 @@ fn a_height_error_counts_as_the_work_angle_lets_it() {
         assert_near("tip to work", miss.standoff_mm, further, 0.005);
         assert_eq!(miss.lands(0.6), angle == 0.0, "at {angle}°");
     }
+}
+
+#[test]
+fn a_rough_edge_scatters_more_where_it_is_rough() {
+    let rough = Fault::RoughEdge { body: "side plate".into(), edge: 0, made: EdgeMade::Rolled };
+    let touch = |cell: &Cell, from: [f64; 3], along: [f64; 3]| match cell.search(
+        &from.into(),
+        &along.into(),
+        30.0,
+    ) {
+        SearchResult::Touch(t) => (t.scatter, t.travel),
+        other => panic!("expected a touch and found {other:?}"),
+    };
+    let (south, west) =
+        (([350.0, -16.0, 5.0], [0.0, 1.0, 0.0]), ([-16.0, 35.0, 5.0], [1.0, 0.0, 0.0]));
+    let (sound, rough) = (cell(&[]), cell(&[rough]));
+    assert_eq!(touch(&rough, south.0, south.1), (EdgeMade::Rolled.scatter(), 15.4), "three times");
+    assert_eq!(touch(&sound, south.0, south.1), (1.0, 15.4), "at the same place");
+    assert_eq!(touch(&rough, west.0, west.1), touch(&sound, west.0, west.1), "another edge");
+}
+
+#[test]
+fn a_loose_upright_takes_its_seam_along_and_leaves_the_base() {
+    let loose = Fault::LooseUpright { body: "seat rail".into(), dx: 0.5, dy: 2.0 };
+    let (sound, loose) = (cell(&[]), cell(&[loose]));
+    let by = loose.seams()[0].from - sound.seams()[0].from;
+    assert_eq!([by.x, by.y, by.z], [0.5, 2.0, 0.0], "the seam at its foot");
+    let south = |c: &Cell| contact(c, [350.0, -16.0, 5.0], [0.0, 1.0, 0.0]);
+    assert_eq!(south(&loose), south(&sound), "no touch on the base notices");
+    let rail = |c: &Cell| contact(c, [200.0, 140.0, 18.0], [0.0, 1.0, 0.0]);
+    assert_near("the rail", rail(&loose).y - rail(&sound).y, 2.0, 1e-9);
+    assert_eq!(loose.part().seams[0].from.y, 160.0, "the drawing knows nothing of it");
+}
+
+#[test]
+fn an_untrimmed_wire_reads_later_and_scatters_more() {
+    let cell = cell(&[Fault::UntrimmedWire { stick_out_mm: 16.5 }]);
+    assert!(cell.wire.ball, "a ball at its end");
+    assert_eq!(cell.wire.stick_out_mm, 16.5, "and too long");
+    // From the side its length changes nothing.
+    let c = contact(&cell, [350.0, -16.0, 5.0], [0.0, 1.0, 0.0]);
+    assert_near("the true contact", c.y, -0.6, 1e-9);
+}
+
+#[test]
+fn in_a_worn_tip_the_wire_stands_elsewhere_in_each_run() {
+    let worn = Fault::TipWorn { wear_mm: 1.0 };
+    let all: Vec<f64> =
+        (1..=2000).map(|run| worn.tip_bend(7, run).expect("it is worn").x).collect();
+    let mean = all.iter().sum::<f64>() / all.len() as f64;
+    let spread =
+        (all.iter().map(|v| (v - mean) * (v - mean)).sum::<f64>() / all.len() as f64).sqrt();
+    // Standard error of a mean of 2000: 1/√2000 = 0.022; of a standard deviation 1/√4000 = 0.016.
+    assert_near("about the axis", mean, 0.0, 4.0 * 0.022);
+    assert_near("by the wear", spread, 1.0, 4.0 * 0.016);
+    assert_eq!(Fault::WorkLeadOff.tip_bend(7, 1), None, "no other fault does that");
 }

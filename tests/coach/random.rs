@@ -3,7 +3,7 @@
 //! progress of the lesson.
 //! `EDITS=20000 cargo test --release --test coach_random` tries that many sessions.
 
-use nudgeproof::cell::{FAULT_NAMES, Fault, FixturePlay, Part, parts};
+use nudgeproof::cell::{EdgeMade, FAULT_NAMES, Fault, FixturePlay, Look, Mend, Part, parts};
 use nudgeproof::coach::{self, Attempt};
 use nudgeproof::geometry::{Point3, PoseFile, Vector3};
 use nudgeproof::lesson::{Lesson, lessons};
@@ -11,7 +11,7 @@ use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{
     Instruction, PART_PLACE, PathKind, Routine, RunSpeed, Step, StepId, Stop, TaughtPoint,
 };
-use nudgeproof::session::{Action, CellState, Certainty, Header, Session};
+use nudgeproof::session::{Action, CellState, Certainty, Header, NamedCause, Session};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;
 
@@ -83,6 +83,12 @@ fn pick<'a>(rng: &mut Pcg64, known: impl Iterator<Item = &'a str>) -> String {
     }
 }
 
+fn one_of<T>(rng: &mut Pcg64, all: impl Iterator<Item = T>) -> T {
+    let mut all: Vec<T> = all.collect();
+    let n = rng.random_range(0..all.len());
+    all.swap_remove(n)
+}
+
 fn point_name(rng: &mut Pcg64, routine: &Routine) -> String {
     pick(rng, routine.points.iter().map(|p| p.name.as_str()))
 }
@@ -143,7 +149,7 @@ fn sensing_on(rng: &mut Pcg64) -> Instruction {
 }
 
 fn fault(rng: &mut Pcg64, part: &Part) -> Fault {
-    match rng.random_range(0..11) {
+    match rng.random_range(0..16) {
         0 => Fault::PaintedEdge {
             body: pick(rng, part.bodies.iter().map(|b| b.name.as_str())),
             edge: rng.random_range(0..9),
@@ -162,6 +168,19 @@ fn fault(rng: &mut Pcg64, part: &Part) -> Fault {
         5 => Fault::SensingSpeedChanged { speed_mm_s: number(rng) },
         8 => Fault::WorkLeadOff,
         9 => Fault::SpatterBridge,
+        10 => Fault::UntrimmedWire { stick_out_mm: rng.random_range(0.0..110.0) },
+        11 => Fault::TipWorn { wear_mm: rng.random_range(0.0..11.0) },
+        12 => Fault::RoughEdge {
+            body: pick(rng, part.bodies.iter().map(|b| b.name.as_str())),
+            edge: rng.random_range(0..9),
+            made: EdgeMade::Rolled,
+        },
+        13 => Fault::LooseUpright {
+            body: pick(rng, part.bodies.iter().map(|b| b.name.as_str())),
+            dx: number(rng),
+            dy: number(rng),
+        },
+        14 => Fault::WornClamp { away: pose(rng) },
         6 => Fault::PartSlipsMidRun { slip: pose(rng) },
         7 => Fault::ReferenceOnMovedPart { part: pose(rng) },
         _ => Fault::WrongPart { part: pick(rng, parts().iter().map(|p| p.name.as_str())) },
@@ -218,17 +237,24 @@ fn edit(rng: &mut Pcg64, session: &Session) -> Action {
         26 => Action::Abort,
         27 => Action::CutWire { stick_out_mm: number(rng) },
         28 => Action::Plant { fault: fault(rng, &state.part) },
-        _ => match rng.random_range(0..7) {
+        _ => match rng.random_range(0..9) {
             0 => Action::ClearFaults,
             1 => Action::ClearFault { fault: pick(rng, FAULT_NAMES.iter().copied()) },
             2 => Action::Conceal { part: pose(rng) },
             3 => Action::Reveal,
-            4 => Action::Name { cause: pick(rng, FAULT_NAMES.iter().copied()) },
+            4 => Action::Name {
+                causes: vec![NamedCause {
+                    cause: pick(rng, FAULT_NAMES.iter().copied()),
+                    by: None,
+                }],
+            },
             5 => {
                 let (stage, answer) = (rng.random_range(0..9), rng.random_range(0..6));
                 let certainty = Certainty::ALL.get(rng.random_range(0..4)).copied();
                 Action::Predict { stage, answer, certainty }
             }
+            6 => Action::Look { at: one_of(rng, Look::all()) },
+            7 => Action::Mend { by: one_of(rng, Mend::all()) },
             _ => Action::Hint { rule: "stage-1".into(), hint_level: rng.random() },
         },
     }

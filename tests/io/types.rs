@@ -1,7 +1,8 @@
 //! What is written is read back the same, and an error names line, column and key.
 
 use nudgeproof::cell::{
-    Body, Bump, BumpKind, EdgeMade, FAULT_NAMES, Fault, FixturePlay, MadeEdge, PlateSide, parts,
+    Body, Bump, BumpKind, EdgeMade, FAULT_NAMES, Fault, FixturePlay, Look, MadeEdge, Mend,
+    PlateSide, parts,
 };
 use nudgeproof::coach::RuleName;
 use nudgeproof::geometry::{Point3, PoseFile, Vector3};
@@ -15,7 +16,9 @@ use nudgeproof::routine::{
     Instruction, PART_PLACE, PathKind, Routine, RunKind, RunSpeed, Step, StepId, StepKind, Stop,
     TaughtPoint,
 };
-use nudgeproof::session::{Action, CellState, Certainty};
+use nudgeproof::session::{
+    Action, CellState, Certainty, Evidence, NOTHING_WRONG, NamedCause, Reading,
+};
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use std::fmt::Debug;
@@ -79,7 +82,10 @@ fn bare_names_are_read_as_they_are_written() {
         ScriptedAction::Plant,
         ScriptedAction::NameCause,
     ]);
-    back([ScriptedAction::Repair]);
+    back([ScriptedAction::LastRun, ScriptedAction::Look, ScriptedAction::Repair]);
+    back(Look::all());
+    back(Mend::all());
+    back(Reading::all());
     back([Axis::X, Axis::Y]);
     back([ShiftPoint::Origin, ShiftPoint::WeldStart, ShiftPoint::WeldEnd]);
 }
@@ -114,6 +120,7 @@ fn variants_with_keys_are_read_as_they_are_written() {
         Goal::Answered,
         Goal::CauseNamed,
         Goal::Mended,
+        Goal::Proved,
         Goal::InOrder(vec![StepKind::Feel]),
         Goal::Feels(vec![2, 1]),
         find,
@@ -156,6 +163,11 @@ fn tagged_objects_are_read_as_they_are_written() {
         Fault::PartSlipsMidRun { slip: pose },
         Fault::ReferenceOnMovedPart { part: pose },
         Fault::WrongPart { part: "bench-slat".into() },
+        Fault::UntrimmedWire { stick_out_mm: 16.5 },
+        Fault::TipWorn { wear_mm: 1.25 },
+        Fault::RoughEdge { body: "plate".into(), edge: 1, made: EdgeMade::Rolled },
+        Fault::LooseUpright { body: "rail".into(), dx: 0.0, dy: -2.0 },
+        Fault::WornClamp { away: pose },
     ]);
 }
 
@@ -174,6 +186,11 @@ fn what_a_drill_may_plant_is_read_as_it_is_written() {
         FaultTemplate::PartSlipsMidRun { slip_mm: within },
         FaultTemplate::ReferenceOnMovedPart { away_mm: within },
         FaultTemplate::WrongPart { on: "bench-side".into(), part: "bench-slat".into() },
+        FaultTemplate::UntrimmedWire { off_mm: within },
+        FaultTemplate::TipWorn { wear_mm: within },
+        FaultTemplate::RoughEdge { made: EdgeMade::Sawn },
+        FaultTemplate::LooseUpright { moved_mm: within },
+        FaultTemplate::WornClamp { plays: within },
     ]);
 }
 
@@ -250,7 +267,18 @@ fn every_action_is_read_as_it_is_written() {
         Action::ClearFault { fault: "wire-bent".into() },
         Action::Predict { stage: 1, answer: 2, certainty: None },
         Action::Predict { stage: 1, answer: 2, certainty: Some(Certainty::FairlySure) },
-        Action::Name { cause: "wire-bent".into() },
+        Action::Name {
+            causes: vec![
+                NamedCause { cause: NOTHING_WRONG.into(), by: None },
+                NamedCause { cause: "wire-bent".into(), by: Some(Evidence::Look(Look::WireTip)) },
+                NamedCause {
+                    cause: "work-lead-off".into(),
+                    by: Some(Evidence::Reading { run: 4, what: Reading::Searches }),
+                },
+            ],
+        },
+        Action::Look { at: Look::Square },
+        Action::Mend { by: Mend::CleanEdge },
         Action::Conceal { part },
         Action::Reveal,
         Action::PlantInSecret { fault: Fault::WorkLeadOff },

@@ -10,7 +10,7 @@ use nudgeproof::lesson::{
 };
 use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{Instruction, PathKind, RunSpeed, Stop};
-use nudgeproof::session::{Action, CellState, Certainty, Session};
+use nudgeproof::session::{Action, CellState, Certainty, NamedCause, Session};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
@@ -68,9 +68,13 @@ fn at_random(lesson: &Lesson, session: &Session, rng: &mut Pcg64Mcg) -> Option<A
         }
         9 => Action::MoveStep { id: any(rng, &steps)?, to: rng.random_range(0..steps.len()) },
         10 => Action::DeleteStep { id: any(rng, &steps)? },
-        _ if lesson.cause().is_some() => {
+        _ if !lesson.causes().is_empty() => {
             let fault = any(rng, FAULT_NAMES)?.to_owned();
-            if rng.random() { Action::Name { cause: fault } } else { Action::ClearFault { fault } }
+            if rng.random() {
+                Action::Name { causes: vec![NamedCause { cause: fault, by: None }] }
+            } else {
+                Action::ClearFault { fault }
+            }
         }
         _ => Action::CutWire { stick_out_mm: 15.0 },
     })

@@ -2,6 +2,7 @@
 
 mod class;
 mod course;
+mod drill;
 mod learners;
 mod refresher;
 mod shift_job;

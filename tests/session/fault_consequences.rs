@@ -2,7 +2,7 @@
 //! `DEVELOPERS.md`. Run with `UPDATE=1` to write the table anew.
 
 use crate::support::{AS_IT_SHOULD_BE, assert_table, session};
-use nudgeproof::cell::Fault;
+use nudgeproof::cell::{EdgeMade, Fault};
 use nudgeproof::geometry::{PoseFile, Vector3};
 use nudgeproof::io::from_json;
 use nudgeproof::locate::Freedoms;
@@ -74,6 +74,27 @@ fn cases() -> Vec<Case> {
             1,
         ),
         case("another part loaded", Fault::WrongPart { part: OTHER_PART.into() }, 4),
+        case(
+            "wire not trimmed: a ball, and a stick-out of 16.5 mm",
+            Fault::UntrimmedWire { stick_out_mm: 16.5 },
+            4,
+        ),
+        case("contact tip worn by 1 mm", Fault::TipWorn { wear_mm: 1.0 }, 4),
+        case(
+            "the edge of the last two touches rolled instead of machined",
+            Fault::RoughEdge { body: "side plate".into(), edge: 3, made: EdgeMade::Rolled },
+            4,
+        ),
+        case(
+            "seat rail loose and moved by 2 mm",
+            Fault::LooseUpright { body: "seat rail".into(), dx: 0.0, dy: 2.0 },
+            4,
+        ),
+        case(
+            "clamp worn: the part lies 6 mm further along X",
+            Fault::WornClamp { away: slide(6.0, 0.0) },
+            4,
+        ),
     ]
 }
 

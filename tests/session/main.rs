@@ -6,6 +6,7 @@ mod fault_consequences;
 mod files;
 mod history;
 mod limits;
+mod looks;
 mod main_job;
 mod secret;
 #[path = "../support/mod.rs"]

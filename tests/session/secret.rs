@@ -205,3 +205,20 @@ fn a_secret_alone_is_nothing_to_take_back() {
         "gone, and nobody came"
     );
 }
+
+#[test]
+fn a_file_does_not_say_in_so_many_words_what_was_done_in_secret() {
+    let mut s = job();
+    act(&mut s, Action::PlantInSecret { fault: Fault::WorkLeadOff });
+    act(&mut s, Action::MoveInSecret { part: slid(9.0, 9.0), bodies: BTreeMap::new() });
+    act(&mut s, Action::ClearInSecret { fault: "work-lead-off".into() });
+    let text = s.to_json();
+    for word in ["work-lead-off", "in_secret", "plant", "fault"] {
+        assert!(!text.contains(word), "{word} stands in it");
+    }
+    let again = Session::from_json(&text).expect("it reads its own file");
+    assert_eq!(again.actions(), s.actions(), "the same");
+    let broken = text.replacen("\"of\": \"", "\"of\": \"!", 1);
+    let why = Session::from_json(&broken).expect_err("no base64").to_string();
+    assert!(why.contains("(sealed): of: expected an action in base64"), "{why}");
+}

@@ -1,5 +1,5 @@
 use crate::app::i18n::{Key, format, text};
-use crate::app::logic::describe::{miss_text, offset};
+use crate::app::logic::describe::{miss_by_eye, miss_text, offset};
 use crate::app::logic::number::length;
 use crate::app::logic::shown::{found_offset, weld_made};
 use crate::app::panels::{Detail, panels};
@@ -61,7 +61,12 @@ fn WeldCard(
                 data-testid=["seam-miss-start", "seam-miss-end"][end]
                 data-value=miss.across_mm
             >
-                {miss_text(&miss, tolerance)}
+                {if workspace.state().concealed() {
+                    let mark = if miss.lands(tolerance) { "✓" } else { "✗" };
+                    format!("{mark} {}", miss_by_eye(miss.across_mm))
+                } else {
+                    miss_text(&miss, tolerance)
+                }}
             </span>
         }
     };

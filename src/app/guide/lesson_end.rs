@@ -16,8 +16,9 @@ use std::sync::Arc;
 fn part_name(what: Criterion) -> &'static str {
     text(match what {
         Criterion::Cause => Key::ScoreCause,
+        Criterion::Evidence => Key::ScoreEvidence,
         Criterion::Repair => Key::ScoreRepair,
-        Criterion::Runs => Key::Runs,
+        Criterion::Minutes => Key::ScoreMinutes,
         Criterion::Questions => Key::ScoreQuestions,
         Criterion::Method => Key::ScoreMethod,
     })

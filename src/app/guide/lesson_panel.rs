@@ -188,10 +188,12 @@ fn StageUnderWay(
             workspace.act(action);
         }
     };
-    let drill = match stage.goal {
-        Goal::CauseNamed => view! { <Causes lesson=lesson.clone() /> }.into_any(),
-        Goal::Mended => view! { <Mends lesson=lesson.clone() /> }.into_any(),
-        _ => ().into_any(),
+    let drill = if stage.goal.asks_for(&Goal::CauseNamed) {
+        view! { <Causes lesson=lesson.clone() /> }.into_any()
+    } else if stage.goal.asks_for(&Goal::Mended) {
+        view! { <Mends lesson=lesson.clone() /> }.into_any()
+    } else {
+        ().into_any()
     };
     view! {
         <div class="stage" data-testid="stage" data-stage=(at + 1).to_string()>

@@ -27,7 +27,7 @@ use super::workspace::workspace;
 use coach::{Coach, findings_told};
 use leptos::prelude::*;
 use lesson_panel::LessonPanel;
-use nudgeproof::lesson::LookAt;
+use nudgeproof::lesson::{Goal, Lesson, LookAt};
 
 /// The card. In a lesson the task stands in front; the coach has it otherwise, and when asked for.
 #[component]
@@ -48,6 +48,14 @@ pub(crate) fn NowCard() -> impl IntoView {
             workspace.attempt.with(|l| Some(l.as_ref()?.stages.get(standing.done)?.ask.is_some()));
         ask.unwrap_or_default() && !coach.get()
     });
+    // So do the looks and causes of a drill, or its mends.
+    let drills = Memo::new(move |_| {
+        let standing = course.standing.read();
+        let goal = |lesson: &Lesson| lesson.stages.get(standing.done).map(|s| s.goal.clone());
+        let goal = workspace.attempt.with(|l| l.as_deref().and_then(goal));
+        let of_drill = [Goal::CauseNamed, Goal::Mended];
+        goal.is_some_and(|goal| of_drill.iter().any(|one| goal.asks_for(one))) && !coach.get()
+    });
     shortcuts().on(KeyCommand::GoToNow, move || {
         let asks = asks.get_untracked();
         panels.show(if asks { Panel::Question } else { Panel::Lesson });
@@ -63,6 +71,7 @@ pub(crate) fn NowCard() -> impl IntoView {
             class="now-card"
             class:asks=move || asks.get() || for_class()
             class:class-asks=for_class
+            class:drills=move || drills.get()
             node_ref=panels.now
             aria-label=text(Key::Now)
             tabindex="0"

@@ -207,7 +207,7 @@ impl Course {
         let mut last = None;
         for seed in std::iter::repeat_with(fresh_seed).take(4) {
             let Ok(variant) = lesson.variant(seed) else { continue };
-            let same = variant.cause().is_some() && variant.cause() == lesson.cause();
+            let same = lesson.kind == LessonKind::Drill && variant.planted() == lesson.planted();
             last = Some(variant);
             if !same {
                 break;

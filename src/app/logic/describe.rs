@@ -100,6 +100,14 @@ pub(crate) fn miss_text(miss: &SeamMiss, tolerance_mm: f64) -> String {
     format!("{sign} {}", format(key, &[&across, &distance]))
 }
 
+/// The same in a drill, where nobody has measured it: what the eye sees, mm.
+pub(crate) fn miss_by_eye(mm: f64) -> String {
+    match mm.round() as i64 {
+        0 => text(Key::SeenOnSeam).into(),
+        whole => format(Key::SeenBeside, &[&length(whole.abs() as f64, 0)]),
+    }
+}
+
 /// How long after an event the time line still shows its text, s.
 pub(crate) const TOLD_FOR: f64 = 1.5;
 

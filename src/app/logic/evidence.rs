@@ -1,36 +1,85 @@
-//! What a run shows in a drill: offset, depths of the touches, where the weld landed.
+//! What a drill gives as evidence: what each run reads, and looks; and what each is called.
 
 use super::nudge::Nudge;
 use super::number::{length, signed, signed_length};
-use super::reading::{depths, reported_offsets};
-use crate::app::i18n::{Key, format};
+use super::reading::reported_offsets;
+use crate::app::i18n::{Key, format, text};
+use nudgeproof::cell::Look;
 use nudgeproof::routine::{RunKind, RunLog};
-use nudgeproof::session::State;
+use nudgeproof::session::{Evidence, Reading, State, searched};
 
-/// One line for each thing that the run measured; `index` is its number in the session, from 0.
+/// One line for each thing that the run read; `index` is its number in the session, from 0.
 pub(crate) fn facts(index: usize, log: &RunLog, state: &State) -> Vec<String> {
     let mut facts = Vec::new();
+    let put = |run: usize| state.run_contexts.get(run).map(|context| context.put);
+    if matches!(log.kind, RunKind::Dry | RunKind::Production) {
+        let same = (0..index).rev().find(|run| put(*run) == put(index));
+        facts.push(match same {
+            Some(run) => format(Key::EvidenceSamePlace, &[&(run + 1).to_string()]),
+            None => text(Key::EvidenceOtherPlace).into(),
+        });
+    }
     for found in reported_offsets(log, state) {
         let nudge = Nudge::of(&found.motion);
         let [x, y] = [nudge.dx, nudge.dy].map(|v| signed_length(v, 1));
         let turn = signed(nudge.turn_deg, 1);
         facts.push(format(Key::EvidenceOffset, &[&found.place, &x, &y, &turn]));
-        facts.push(format(Key::ResidualIs, &[&found.place, &length(found.residual_mm, 2)]));
+        let agree = log.found().is_none_or(|(fit, _)| fit.consistent);
+        let key = if agree { Key::EvidenceAgree } else { Key::EvidenceDoubt };
+        facts.push(format(key, &[&length(found.residual_mm, 2)]));
     }
-    // Only what came after the reference can be held against it.
-    let reference = state.runs.iter().rposition(|r| r.kind == RunKind::Reference);
-    if reference.is_some_and(|r| index > r) {
-        let depths: Vec<_> =
-            depths(log, state).into_iter().map(|mm| signed_length(mm, 1)).collect();
-        if !depths.is_empty() {
-            facts.push(format(Key::EvidenceDepth, &[&depths.join(", ")]));
-        }
-    }
-    if let Some(weld) = log.welds.first() {
-        let [start, end] = [0, 1].map(|k| signed_length(weld.miss[k].across_mm, 1));
-        let heights = weld.miss.iter().map(|m| m.height_mm);
-        let height = heights.fold(0.0, |a: f64, b| if b.abs() > a.abs() { b } else { a });
-        facts.push(format(Key::EvidenceWeld, &[&start, &end, &signed_length(height, 1)]));
+    if let Some((mm, seconds)) = searched(log) {
+        let seconds = signed(seconds, 1).trim_start_matches('+').to_owned();
+        facts.push(format(Key::EvidenceSearches, &[&length(mm, 0), &seconds]));
     }
     facts
+}
+
+/// Everything that can be pointed at: readings that there are, and looks that were made; the last run
+/// first.
+pub(crate) fn all(state: &State) -> impl Iterator<Item = Evidence> + use<'_> {
+    let looks = Look::all().map(Evidence::Look);
+    let runs = (1..=state.runs.len()).rev();
+    let readings =
+        runs.flat_map(|run| Reading::all().map(move |what| Evidence::Reading { run, what }));
+    looks.chain(readings).filter(|by| state.sign(*by).is_some())
+}
+
+/// A name for a choice of a list.
+pub(crate) fn id(by: Evidence) -> String {
+    match by {
+        Evidence::Look(at) => format!("look-{}", at.name()),
+        Evidence::Reading { run, what } => format!("run-{run}-{}", what.name()),
+    }
+}
+
+/// What it is called.
+pub(crate) fn name(by: Evidence) -> String {
+    match by {
+        Evidence::Look(at) => format(Key::LookOf, &[text(look_name(at))]),
+        Evidence::Reading { run, what } => {
+            let what = text(match what {
+                Reading::Agreement => Key::ReadingAgreement,
+                Reading::Offset => Key::ReadingOffset,
+                Reading::Searches => Key::ReadingSearches,
+                Reading::Stop => Key::ReadingStop,
+            });
+            format(Key::ReadingOf, &[&run.to_string(), what])
+        }
+    }
+}
+
+/// What is looked at.
+pub(crate) fn look_name(at: Look) -> Key {
+    match at {
+        Look::WireTip => Key::LookWireTip,
+        Look::Nozzle => Key::LookNozzle,
+        Look::WorkLead => Key::LookWorkLead,
+        Look::Settings => Key::LookSettings,
+        Look::Clamps => Key::LookClamps,
+        Look::Edges => Key::LookEdges,
+        Look::Square => Key::LookSquare,
+        Look::Tag => Key::LookTag,
+        Look::Bead => Key::LookBead,
+    }
 }

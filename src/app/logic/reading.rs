@@ -67,19 +67,6 @@ fn followed(log: &RunLog, search: &Search, memory: &Memory) -> Pose {
     found.map_or_else(before, |(_, offset)| offset)
 }
 
-/// How far past its side each touch of a run lies, mm, as one would measure it by hand: against
-/// where the part is believed to lie, and where it was believed to lie for the reference.
-pub(crate) fn depths(log: &RunLog, state: &State) -> Vec<f64> {
-    let then = super::shown::reference_pose(state).unwrap_or_else(Pose::identity);
-    let moved = log.part * then.inverse();
-    let depth = |search: &Search| {
-        let touch = stored(log, search, &state.memory)?;
-        let SearchOutcome::Touch { reading, .. } = &search.outcome else { return None };
-        Some((reading - moved.point(&touch.reading)).dot(&moved.vector(&touch.search)))
-    };
-    log.searches.iter().filter_map(depth).collect()
-}
-
 /// An offset that a run found, and the true one where the learner may see it.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct ReportedOffset {

@@ -70,12 +70,28 @@ fn without_secrets(
     log.part_at_end = believed;
     log.events.retain(|e| !matches!(e.what, EventKind::PartMoved));
     run.hide_planted_wire(&mut log, &[], state.settings.stick_out_mm);
+    log.welds.iter_mut().for_each(as_the_eye_sees_it);
     Arc::new(log)
 }
 
-/// Whether the coach may report findings of this rule now.
+/// Nobody measures a bead to a hundredth: how far it lies beside the seam, to a whole millimetre.
+fn as_the_eye_sees_it(weld: &mut WeldTrace) {
+    let landed = weld.landed;
+    let seen = |mm: f64| if landed { 0.0 } else { mm.round() };
+    for miss in &mut weld.miss {
+        miss.across_mm = seen(miss.across_mm);
+        miss.standoff_mm = seen(miss.standoff_mm);
+        miss.height_mm = seen(miss.height_mm);
+    }
+    weld.worst_mm =
+        if landed { 0.0 } else { weld.worst_mm.signum() * weld.worst_mm.abs().round().max(1.0) };
+}
+
+/// Whether the coach may report findings of this rule now. That a weld missed, and by how much, is what
+/// a drill asks about.
 pub(crate) fn may_tell(state: &State, rule: RuleName) -> bool {
-    !(state.concealed() && coach::rule(rule).traits.reveals)
+    let reveals = coach::rule(rule).traits.reveals || rule == RuleName::UnexplainedMiss;
+    !(state.concealed() && reveals)
 }
 
 /// Number of legs of a run that are over at time `t`.

@@ -8,10 +8,12 @@ use crate::app::logic::describe;
 use crate::app::logic::nudge;
 use crate::app::workspace::Workspace;
 use leptos::prelude::*;
-use nudgeproof::cell::{FAULT_KINDS, Fault, FaultKind, Repair, parts};
+use nudgeproof::cell::{FAULT_KINDS, Fault, FaultKind, parts};
 use nudgeproof::geometry::PoseFile;
+use nudgeproof::lesson::{Lesson, LessonKind};
 use nudgeproof::session::Action;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// The kinds of fault that the part on the bench has a place for.
 pub(super) fn kinds_that_fit(workspace: Workspace) -> Vec<&'static FaultKind> {
@@ -40,6 +42,9 @@ pub(super) fn move_in_secret(workspace: Workspace) -> String {
 
 /// Undoes what is secret: its faults are mended, and the part lies where the class takes it to lie.
 pub(super) fn take_back(workspace: Workspace) -> String {
+    if in_a_drill(workspace) {
+        return text(Key::DrillKeepsSecret).into();
+    }
     let secrets = untrack(|| Secrets::of(workspace));
     let state = workspace.state_untracked();
     let clear = |fault: &Fault| Action::ClearInSecret { fault: fault.name().into() };
@@ -53,6 +58,13 @@ pub(super) fn take_back(workspace: Workspace) -> String {
     in_secret(workspace, actions, text(Key::TakenBack).into())
 }
 
+/// Whether a drill keeps its own secret: it tells what is wrong once it is named.
+fn in_a_drill(workspace: Workspace) -> bool {
+    let is_drill = |l: &Arc<Lesson>| l.kind == LessonKind::Drill;
+    let attempt = workspace.attempt.read_untracked();
+    attempt.as_ref().is_some_and(is_drill) && workspace.state_untracked().concealed()
+}
+
 fn in_secret(workspace: Workspace, actions: Vec<Action>, done: String) -> String {
     match workspace.act_in_secret(actions) {
         Ok(()) => done,
@@ -62,6 +74,11 @@ fn in_secret(workspace: Workspace, actions: Vec<Action>, done: String) -> String
 
 /// Shows everything as it truly is, and names what was kept secret; `scene` shows it.
 pub(super) fn reveal(workspace: Workspace, scene: RevealScene) -> String {
+    if in_a_drill(workspace) {
+        let says = text(Key::DrillKeepsSecret).to_owned();
+        workspace.notify(says.clone());
+        return says;
+    }
     let secrets = untrack(|| Secrets::of(workspace));
     let believed = workspace.state_untracked().part_shown();
     let keeps = untrack(|| workspace.keeps_secret() || workspace.state().concealed());
@@ -87,7 +104,7 @@ pub(super) fn clear_faults(workspace: Workspace) -> String {
     let cut = Action::CutWire { stick_out_mm: state.settings.stick_out_mm };
     let known = state.faults_shown();
     let done = known.is_empty()
-        || workspace.act_all(if known.iter().any(|f| f.kind().repair == Repair::CutWire) {
+        || workspace.act_all(if known.iter().any(|f| f.kind().is_of_the_wire()) {
             state.by_hand([cut, Action::ClearFaults])
         } else {
             vec![Action::ClearFaults]

@@ -125,7 +125,7 @@ pub(crate) fn RevealCard() -> impl IntoView {
             view! {
                 <li>
                     <b>{kind.says}</b>
-                    <span>{format(Key::MendedBy, &[kind.mend])}</span>
+                    <span>{format(Key::MendedBy, &[&kind.mend()])}</span>
                 </li>
             }
         };

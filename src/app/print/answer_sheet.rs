@@ -11,8 +11,8 @@ use crate::app::presenter::FaultKeys;
 use crate::app::record::{run_cells, run_heads};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
-use nudgeproof::cell::{FAULT_KINDS, part_by_name};
-use nudgeproof::lesson::{GivenAnswer, Lesson, Stage, lesson_files, lessons};
+use nudgeproof::cell::{fault_kind, part_by_name};
+use nudgeproof::lesson::{GivenAnswer, Lesson, LessonKind, Stage, lesson_files, lessons};
 use std::sync::Arc;
 
 /// The answer sheet of a lesson and a task number that can be chosen.
@@ -136,7 +136,7 @@ fn Answers(attempt: Attempt) -> impl IntoView {
                 <h1>{text(Key::AnswerSheet)}</h1>
             </header>
             <dl class="cell-title">{title}</dl>
-            {cause(&lesson)}
+            {causes(&lesson)}
             <table class="readings answers" data-testid="answers">
                 <thead>
                     <tr>
@@ -161,18 +161,29 @@ fn Answers(attempt: Attempt) -> impl IntoView {
 }
 
 /// In a drill: what is wrong, how it shows, what mends it.
-fn cause(lesson: &Lesson) -> Option<impl IntoView + use<>> {
-    let name = lesson.cause()?;
-    let kind = FAULT_KINDS.iter().find(|kind| kind.name == name)?;
-    Some(view! {
-        <p class="answer-cause" data-testid="answer-cause">
-            <b>{format(Key::CauseIs, &[kind.says])}</b>
-            " "
-            {in_unit(kind.sign)}
-            " "
-            {in_unit(kind.mend)}
-        </p>
-    })
+fn causes(lesson: &Lesson) -> AnyView {
+    if lesson.kind != LessonKind::Drill {
+        return ().into_any();
+    }
+    let line = |name: &&str| {
+        let kind = fault_kind(name)?;
+        Some(view! {
+            <p class="answer-cause" data-testid="answer-cause">
+                <b>{format(Key::CauseIs, &[kind.says])}</b>
+                " "
+                {in_unit(kind.sign)}
+                " "
+                {format(Key::MendedBy, &[&kind.mend()])}
+            </p>
+        })
+    };
+    let planted = lesson.planted();
+    if planted.is_empty() {
+        let nothing = format(Key::CauseIs, &[text(Key::CauseNothing)]);
+        return view! { <p class="answer-cause" data-testid="answer-cause"><b>{nothing}</b></p> }
+            .into_any();
+    }
+    planted.iter().map(line).collect_view().into_any()
 }
 
 /// A task: its title, the right answer to its question, and how it is done.

@@ -2,7 +2,7 @@ use super::shapes::sized_lettering;
 use super::sheet_view::SheetView;
 use crate::app::controls::or_dash;
 use crate::app::i18n::{Key, format, text};
-use crate::app::logic::describe::{moment, run_kind};
+use crate::app::logic::describe::{miss_by_eye, moment, run_kind};
 use crate::app::logic::layout::SheetFormat;
 use crate::app::logic::number::{length_unit, letters, signed_length};
 use crate::app::logic::scale;
@@ -115,6 +115,11 @@ pub(super) fn VerdictBlock() -> impl IntoView {
     let content = move || {
         let r = layout.with(TitleCells::new).verdict;
         let (head, mut below) = verdict.with(verdict_texts);
+        if let (true, Verdict::OnSeam(mm) | Verdict::Missed(mm)) =
+            (workspace.state().concealed(), verdict.get())
+        {
+            below = miss_by_eye(mm);
+        }
         if let Some(moment) = running.get() {
             below = moment;
         }

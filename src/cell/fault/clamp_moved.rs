@@ -1,4 +1,6 @@
-use super::data::{Fault, FaultKind, Repair};
+use super::data::{Fault, FaultKind};
+use super::look::Look;
+use super::mend::Mend;
 use crate::cell::part_check::range;
 use crate::cell::{CellSettings, Part, PartError};
 use crate::geometry::Vector2;
@@ -7,8 +9,8 @@ pub(super) const KIND: FaultKind = FaultKind {
     name: "clamp-moved",
     says: "a clamp stands in the way",
     sign: "The torch runs into a clamp, or a search meets one: the log names it.",
-    mend: "put the clamp back",
-    repair: Repair::ClearFault,
+    look: Some(Look::Clamps),
+    mends: &[Mend::TightenClamps],
     typical,
 };
 

@@ -1,4 +1,6 @@
-use crate::cell::{CellSettings, Part};
+use super::look::Look;
+use super::mend::Mend;
+use crate::cell::{CellSettings, EdgeMade, Part};
 use crate::geometry::{PoseFile, Vector3};
 use crate::io::{internally_tagged, xyz};
 use serde::{Deserialize, Serialize};
@@ -84,6 +86,39 @@ pub enum Fault {
         /// Name of the part that lies there.
         part: String,
     },
+    /// The wire is as the last arc has left it: a ball at its end, and another stick-out.
+    UntrimmedWire {
+        /// Stick-out now, mm.
+        stick_out_mm: f64,
+    },
+    /// The contact tip is worn: in each run the wire stands elsewhere in it while it feels.
+    TipWorn {
+        /// Standard deviation along X and along Y of where it stands, mm.
+        wear_mm: f64,
+    },
+    /// An edge of the part is not as the drawing has it.
+    RoughEdge {
+        /// Name of the body.
+        body: String,
+        /// Number of the edge of its outline, from 0; the edge after corner `edge`.
+        edge: usize,
+        /// How it was made in truth.
+        made: EdgeMade,
+    },
+    /// A body has moved on the part, and the seams that it carries with it.
+    LooseUpright {
+        /// Name of the body.
+        body: String,
+        /// Along X, mm.
+        dx: f64,
+        /// Along Y, mm.
+        dy: f64,
+    },
+    /// A clamp is worn: in runs that compare, the part lies this far from where it would lie.
+    WornClamp {
+        /// From where it was put to where it lies.
+        away: PoseFile,
+    },
 }
 
 internally_tagged!(Fault, "fault");
@@ -98,8 +133,8 @@ impl Fault {
     }
 }
 
-/// What is known of a kind of fault: what it is called, how it shows, what mends it, and what it is
-/// like on a part. The page, drills and the command line read this table.
+/// What is known of a kind of fault: what it is called, how it shows, where it is seen, what mends it,
+/// and what it is like on a part. The page, drills and the command line read this table.
 #[derive(Debug, Clone, Copy)]
 pub struct FaultKind {
     /// Its name in files, one of [`FAULT_NAMES`].
@@ -108,21 +143,25 @@ pub struct FaultKind {
     pub says: &'static str,
     /// What the runs show, one or two sentences.
     pub sign: &'static str,
-    /// What mends it, as a command.
-    pub mend: &'static str,
-    /// The action that mends it.
-    pub repair: Repair,
+    /// The look that finds it; `None` where only runs tell.
+    pub look: Option<Look>,
+    /// What mends it: any one of these.
+    pub mends: &'static [Mend],
     /// The fault with values that suit the part; `None` where the part has no place for it.
     pub typical: fn(&Part, &CellSettings) -> Option<Fault>,
 }
 
-/// How a fault is mended.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Repair {
-    /// By cutting the wire to the stick-out that was taught.
-    CutWire,
-    /// By taking the fault away: clean the edge, put the clamp back, load the right part.
-    ClearFault,
+impl FaultKind {
+    /// What mends it, as a command.
+    pub fn mend(&self) -> String {
+        let all: Vec<_> = self.mends.iter().map(|mend| mend.says()).collect();
+        all.join(", or ")
+    }
+
+    /// Whether it is a fault of the wire, which is gone once the wire is cut.
+    pub fn is_of_the_wire(&self) -> bool {
+        self.mends.contains(&Mend::CutWire)
+    }
 }
 
 /// A shift on the level, mm.

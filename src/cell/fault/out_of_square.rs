@@ -1,4 +1,6 @@
-use super::data::{Fault, FaultKind, Repair};
+use super::data::{Fault, FaultKind};
+use super::look::Look;
+use super::mend::Mend;
 use crate::cell::part_check::range;
 use crate::cell::{CellSettings, Part, PartError};
 
@@ -6,8 +8,8 @@ pub(super) const KIND: FaultKind = FaultKind {
     name: "out-of-square",
     says: "the part is out of square",
     sign: "The touches disagree. Those on one side are off, and by different amounts.",
-    mend: "load a square part",
-    repair: Repair::ClearFault,
+    look: Some(Look::Square),
+    mends: &[Mend::LoadPart],
     typical,
 };
 

@@ -1,5 +1,7 @@
-use super::data::{Fault, FaultKind, Repair};
+use super::data::{Fault, FaultKind};
 use super::edge::first_edge_touched;
+use super::look::Look;
+use super::mend::Mend;
 use crate::cell::part::on_stretch;
 use crate::cell::part_check::range;
 use crate::cell::{CellSettings, Part, PartError};
@@ -9,8 +11,8 @@ pub(super) const KIND: FaultKind = FaultKind {
     name: "painted-edge",
     says: "paint on an edge",
     sign: "The touches disagree. One of them lies too deep, and the others are right.",
-    mend: "clean the edge",
-    repair: Repair::ClearFault,
+    look: Some(Look::Edges),
+    mends: &[Mend::CleanEdge, Mend::LoadPart],
     typical,
 };
 

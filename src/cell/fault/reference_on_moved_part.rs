@@ -1,12 +1,13 @@
-use super::data::{Fault, FaultKind, Repair, slide};
+use super::data::{Fault, FaultKind, slide};
+use super::mend::Mend;
 use crate::cell::{CellSettings, Part};
 
 pub(super) const KIND: FaultKind = FaultKind {
     name: "reference-on-moved-part",
     says: "the reference was taken on a moved part",
     sign: "The run after the reference found an offset, although nobody had moved the part.",
-    mend: "seat the part, and take the reference again",
-    repair: Repair::ClearFault,
+    look: None,
+    mends: &[Mend::SeatPart],
     typical,
 };
 

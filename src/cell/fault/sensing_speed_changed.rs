@@ -1,12 +1,14 @@
-use super::data::{Fault, FaultKind, Repair};
+use super::data::{Fault, FaultKind};
+use super::look::Look;
+use super::mend::Mend;
 use crate::cell::{CellSettings, Part};
 
 pub(super) const KIND: FaultKind = FaultKind {
     name: "sensing-speed-changed",
     says: "the sensing speed was changed",
     sign: "Every touch lies too deep by the same amount. The searches took less time.",
-    mend: "set the sensing speed back",
-    repair: Repair::ClearFault,
+    look: Some(Look::Settings),
+    mends: &[Mend::SetSpeed],
     typical,
 };
 

@@ -1,4 +1,6 @@
-use super::data::{Fault, FaultKind, Repair};
+use super::data::{Fault, FaultKind};
+use super::look::Look;
+use super::mend::Mend;
 use crate::cell::part_check::range;
 use crate::cell::{CellSettings, Part, PartError, Wire};
 
@@ -6,8 +8,8 @@ pub(super) const KIND: FaultKind = FaultKind {
     name: "stick-out-changed",
     says: "the stick-out was changed",
     sign: "Touches from above are off by the same amount; touches from the side are right.",
-    mend: "cut the wire to its old length",
-    repair: Repair::CutWire,
+    look: Some(Look::WireTip),
+    mends: &[Mend::CutWire, Mend::ChangeTip],
     typical,
 };
 

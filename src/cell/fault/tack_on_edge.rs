@@ -1,13 +1,15 @@
-use super::data::{Fault, FaultKind, Repair};
+use super::data::{Fault, FaultKind};
 use super::edge::first_edge_touched;
+use super::look::Look;
+use super::mend::Mend;
 use crate::cell::{Bump, BumpKind, CellSettings, Part, PartError};
 
 pub(super) const KIND: FaultKind = FaultKind {
     name: "tack-on-edge",
     says: "a tack weld on an edge",
     sign: "The touches disagree. One of them comes too early, and the others are right.",
-    mend: "grind the tack off",
-    repair: Repair::ClearFault,
+    look: Some(Look::Edges),
+    mends: &[Mend::GrindEdge, Mend::LoadPart],
     typical,
 };
 

@@ -1,4 +1,6 @@
-use super::data::{Fault, FaultKind, Repair};
+use super::data::{Fault, FaultKind};
+use super::look::Look;
+use super::mend::Mend;
 use crate::cell::part_check::range;
 use crate::cell::{CellSettings, Part, PartError, Wire};
 use crate::geometry::Vector3;
@@ -7,8 +9,8 @@ pub(super) const KIND: FaultKind = FaultKind {
     name: "wire-bent",
     says: "the wire is bent",
     sign: "The touches agree, and the weld misses. After the arc the next run is right: it has burnt the bent end away.",
-    mend: "cut the wire",
-    repair: Repair::CutWire,
+    look: Some(Look::WireTip),
+    mends: &[Mend::CutWire, Mend::ChangeTip],
     typical,
 };
 

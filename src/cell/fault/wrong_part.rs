@@ -1,12 +1,14 @@
-use super::data::{Fault, FaultKind, Repair};
+use super::data::{Fault, FaultKind};
+use super::look::Look;
+use super::mend::Mend;
 use crate::cell::{CellSettings, Part, PartError, part_by_name, parts};
 
 pub(super) const KIND: FaultKind = FaultKind {
     name: "wrong-part",
     says: "another part was loaded",
     sign: "The touches agree, and the weld runs into something that the drawing shows elsewhere.",
-    mend: "load the right part",
-    repair: Repair::ClearFault,
+    look: Some(Look::Tag),
+    mends: &[Mend::LoadPart],
     typical,
 };
 

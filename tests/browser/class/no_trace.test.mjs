@@ -77,7 +77,7 @@ async function same(a, b, when) {
 }
 
 const secretActions = async (page) =>
-  JSON.parse(await stored(page, SESSION)).actions.filter((a) => a.action.endsWith("_in_secret"));
+  JSON.parse(await stored(page, SESSION)).actions.filter((a) => a.action === "sealed");
 
 /** Does the same on a page with a secret and on one without, and compares them at each step. */
 async function traceless(secret, expected, steps) {

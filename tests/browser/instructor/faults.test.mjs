@@ -74,7 +74,7 @@ async function rulesWithoutFault(how) {
 /** What a kind of fault is called, by the list of keys in the help. */
 const nameOf = async (page, kind) => {
   const lines = await byId(page, "keys-fault").locator("dd").allTextContents();
-  return lines[KINDS.indexOf(kind)].replace(/^\s*[A-L]\s*/, "").trim();
+  return lines[KINDS.indexOf(kind)].replace(/^\s*[A-Q]\s*/, "").trim();
 };
 
 /** Reveals: the notice and the list name it. */
@@ -236,4 +236,45 @@ test("another part: touches as usual, the seam elsewhere, and the torch runs int
   assert.notEqual(await drawn(page, "part", ".plate"), believed, "the rail that it met is drawn where it is");
   assert.notEqual(await seam(), taught, "and the seam with it");
   await close(page);
+});
+
+test("a loose upright plate: a sound offset, and a weld beside the seam", async () => {
+  const { page, name, seen } = await planted("loose-upright", weld);
+  missed(seen);
+  for (const key of ["dx", "dy", "turn", "residual"]) learner.near(seen[key], sound[key], 1e-9, key);
+  const believed = await drawn(page, "part", ".plate");
+  await revealed(page, name);
+  assert.notEqual(await drawn(page, "part", ".plate"), believed, "the rail is drawn where it is");
+  await close(page);
+});
+
+test("a worn clamp: the offset is beyond the play, and the weld lands", async () => {
+  const { page, name, seen } = await planted("worn-clamp", weld);
+  assert.equal(seen.verdict, "on-seam");
+  // 1.6 times the play of 6 mm, along the last search.
+  learner.near(seen.dx - sound.dx, 9.6, 0.3, "offset along X");
+  assert.ok(seen.residual < 0.2, `they agree within ${seen.residual} mm`);
+  await revealed(page, name);
+  await close(page);
+});
+
+test("a worn contact tip: the touches agree, and the offset is another one each time", async () => {
+  const { page, name, seen } = await planted("tip-worn", weld);
+  assert.ok(seen.residual < 0.2, `they agree within ${seen.residual} mm`);
+  await weld(page);
+  const again = await readings(page);
+  const apart = Math.hypot(again.dx - seen.dx, again.dy - seen.dy);
+  assert.ok(apart > 0.5, `the same part, and ${apart} mm apart`);
+  await revealed(page, name);
+  await close(page);
+});
+
+test("a wire that was not trimmed, and a rough edge: a little off, and they come with their letters", async () => {
+  for (const kind of ["untrimmed-wire", "rough-edge"]) {
+    const { page, name, seen } = await planted(kind, weld);
+    assert.equal(seen.verdict, "on-seam", kind);
+    assert.ok(seen.dy !== sound.dy || seen.dx !== sound.dx, `${kind}: other readings`);
+    await revealed(page, name);
+    await close(page);
+  }
 });

@@ -53,36 +53,6 @@ test("a guided lesson, by keyboard alone: say, say how sure, run, see", async ()
   await close(page);
 });
 
-test("a drill, by keyboard alone: signs, cause, mend, proof, and another fault", async () => {
-  const page = await site.open({ seed: 24, storage: CAUTION_READ });
-  await press(page, "start-when-it-goes-wrong");
-  await byId(page, "evidence").waitFor();
-  assert.equal(await byId(page, "evidence").locator(":scope > li").count(), 4, "four runs were made before");
-  const known = () => byId(page, "known-faults").locator("li").count();
-  assert.equal(await known(), 0, "and the fault is not told");
-
-  // Seed 24 plants the first of the eight causes: paint on an edge.
-  await press(page, "cause-part-slips-mid-run");
-  assert.match(await byId(page, "drill").textContent(), /Not that/, "a wrong one is told what it would look like");
-  assert.equal(await stage(page), 1);
-  await press(page, "cause-painted-edge");
-  await atStage(page, 2);
-  assert.equal(await known(), 1, "named rightly, it is");
-  await press(page, "repair-painted-edge");
-  await atStage(page, 3);
-  await press(page, "arc");
-  await press(page, "run");
-  await finished(page);
-  assert.equal(await score(page), 80, "20 off for the wrong cause");
-
-  const before = await seed(page);
-  await page.evaluate(() => { Math.random = () => 0.25; });
-  await press(page, "lesson-next");
-  await atStage(page, 1);
-  assert.notEqual(await seed(page), before, "one press, another variant");
-  await close(page);
-});
-
 test("a refresher, by keyboard alone: short tasks drawn from the record", async () => {
   const now = new Date("2026-11-25T12:00:00Z");
   const today = Math.floor(now / 86_400_000);

@@ -6,12 +6,12 @@ import { byId, started, unfold } from "./page.mjs";
 export const KINDS = [
   "painted-edge", "tack-on-edge", "clamp-moved", "out-of-square", "wire-bent", "stick-out-changed",
   "work-lead-off", "spatter-bridge", "sensing-speed-changed", "part-slips-mid-run",
-  "reference-on-moved-part", "wrong-part",
+  "reference-on-moved-part", "wrong-part", "untrimmed-wire", "tip-worn", "rough-edge", "loose-upright", "worn-clamp",
 ];
 
 /** Plants a fault in secret, by keys. */
 export async function plant(page, kind) {
-  const letter = "abcdefghijkl"[KINDS.indexOf(kind)];
+  const letter = "abcdefghijklmnopq"[KINDS.indexOf(kind)];
   assert.ok(letter, `a kind of fault: ${kind}`);
   await page.keyboard.press("Alt+f");
   await page.keyboard.press(letter);

@@ -1,11 +1,9 @@
-//! Faults of a drill: how a seed draws them, how the learner sees them, and how they are repaired.
+//! Faults whose numbers a seed draws.
 
-use super::goal::wire_in_order;
-use super::model::Faces;
-use crate::cell::{Fault, Noise, Part, Repair, edge_met};
-use crate::geometry::{PoseFile, Vector3};
+use crate::cell::{CellSettings, EdgeMade, Fault, Noise, Part, edge_met, fault_kind};
+use crate::geometry::{Pose, PoseFile, Vector3};
 use crate::io::{array, internally_tagged};
-use crate::session::{Action, State};
+use crate::lesson::model::Faces;
 use serde::{Deserialize, Serialize};
 use strum::IntoStaticStr;
 
@@ -70,6 +68,35 @@ pub enum FaultTemplate {
         /// Name of the part in the cell.
         part: String,
     },
+    /// The wire is as the last arc left it.
+    UntrimmedWire {
+        /// By how much it is too long or too short, mm.
+        #[serde(deserialize_with = "array")]
+        off_mm: [f64; 2],
+    },
+    /// The contact tip is worn.
+    TipWorn {
+        /// Standard deviation of where the wire stands in it, mm.
+        #[serde(deserialize_with = "array")]
+        wear_mm: [f64; 2],
+    },
+    /// The edge where one of the touches lands is rough.
+    RoughEdge {
+        /// How it was made in truth.
+        made: EdgeMade,
+    },
+    /// The upright plate has moved on the part.
+    LooseUpright {
+        /// How far across the seam, mm.
+        #[serde(deserialize_with = "array")]
+        moved_mm: [f64; 2],
+    },
+    /// A worn clamp lets the part lie further away than the fixture should.
+    WornClamp {
+        /// How far from its drawn place, as a multiple of the play.
+        #[serde(deserialize_with = "array")]
+        plays: [f64; 2],
+    },
 }
 
 internally_tagged!(FaultTemplate, "cause");
@@ -81,15 +108,22 @@ impl FaultTemplate {
     }
 
     /// Name of the part that must be drawn, if the fault needs a certain one.
-    pub(super) fn on(&self) -> Option<&str> {
+    pub(in crate::lesson) fn on(&self) -> Option<&str> {
         match self {
             Self::WrongPart { on, .. } => Some(on),
             _ => None,
         }
     }
 
-    /// Draws the numbers of the fault on this part; `None` if the part has no place for it.
-    pub(super) fn draw(&self, part: &Part, faces: &Faces, dice: &mut Noise) -> Option<Fault> {
+    /// Draws the numbers of the fault on this part; `None` if the part has no place for it. `put` is where
+    /// the part is put for the last run.
+    pub(super) fn draw(
+        &self,
+        part: &Part,
+        faces: &Faces,
+        put: &PoseFile,
+        dice: &mut Noise,
+    ) -> Option<Fault> {
         let level: Vec<_> = faces.iter().flatten().filter(|t| t.direction[2].abs() < 0.5).collect();
         let t = level.get(dice.index(level.len()))?;
         let d = Vector3::from(t.direction);
@@ -144,23 +178,49 @@ impl FaultTemplate {
                 let (dx, dy) = (sign(dx, within(&[0.0, 1.0])), sign(dy, within(&[0.0, 1.0])));
                 Fault::ReferenceOnMovedPart { part: PoseFile { dx, dy, ..PoseFile::default() } }
             }
-            Self::WrongPart { part, .. } => Fault::WrongPart { part: part.clone() },
+            Self::WrongPart { on, part: other } => {
+                if *on != part.name {
+                    return None;
+                }
+                Fault::WrongPart { part: other.clone() }
+            }
+            Self::UntrimmedWire { off_mm } => {
+                let off = within(off_mm);
+                let set = CellSettings::default().stick_out_mm;
+                Fault::UntrimmedWire { stick_out_mm: set + sign(off, within(&[0.0, 1.0])) }
+            }
+            Self::TipWorn { wear_mm } => Fault::TipWorn { wear_mm: within(wear_mm) },
+            Self::RoughEdge { made } => {
+                let met = edge_met(part, &t.from, &d)?;
+                Fault::RoughEdge { body: met.body, edge: met.edge, made: *made }
+            }
+            Self::LooseUpright { moved_mm } => {
+                let Fault::LooseUpright { body, dx, dy } = typical("loose-upright", part)? else {
+                    return None;
+                };
+                let by = within(moved_mm) / libm::hypot(dx, dy);
+                let by = sign(by, within(&[0.0, 1.0]));
+                Fault::LooseUpright { body, dx: dx * by, dy: dy * by }
+            }
+            Self::WornClamp { plays } => {
+                let about = part.play.about.into();
+                let there = Pose::from(*put).displacement(&about);
+                let far = within(plays);
+                // Away from where the search starts, so that it still finds the part.
+                let away = Vector3::new(
+                    d.x * part.play.dx * far - there.x,
+                    d.y * part.play.dy * far - there.y,
+                    0.0,
+                );
+                let away = away.component_mul(&d.abs());
+                let away = PoseFile { dx: away.x, dy: away.y, ..PoseFile::default() };
+                Fault::WornClamp { away }
+            }
         })
     }
 }
 
-/// The actions that repair a known fault, without the runs that prove it.
-pub(super) fn repair(fault: &Fault, state: &State) -> Vec<Action> {
-    let straight = Action::CutWire { stick_out_mm: state.settings.stick_out_mm };
-    let clear = Action::ClearFault { fault: fault.name().into() };
-    let mut actions = match fault.kind().repair {
-        Repair::CutWire => vec![straight],
-        // A run that stopped on the way may have left it bent, or as the arc did.
-        Repair::ClearFault if wire_in_order(state) => vec![clear],
-        Repair::ClearFault => vec![clear, straight],
-    };
-    if matches!(fault, Fault::ReferenceOnMovedPart { .. }) {
-        actions.push(Action::place_part(PoseFile::default()));
-    }
-    actions
+/// The fault of this kind as it suits the part.
+fn typical(kind: &str, part: &Part) -> Option<Fault> {
+    (fault_kind(kind)?.typical)(part, &CellSettings::default())
 }

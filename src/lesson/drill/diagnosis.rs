@@ -1,0 +1,149 @@
+//! What was named: is it what is wrong, and does the evidence pointed at tell it from something else?
+
+use super::pairs::may_come_together;
+use crate::cell::Fault;
+use crate::lesson::lesson::Lesson;
+use crate::session::{Action, Evidence, NOTHING_WRONG, NamedCause, Reading, Session};
+
+/// A cause that was named, judged.
+#[derive(Debug, Clone, PartialEq)]
+pub struct JudgedCause {
+    /// What was named.
+    pub cause: String,
+    /// Whether it is so.
+    pub right: bool,
+    /// The evidence pointed at.
+    pub by: Option<Evidence>,
+    /// The causes from which this evidence tells it; [`NOTHING_WRONG`] among them, where a sound cell would
+    /// have shown something else.
+    pub told_from: Vec<&'static str>,
+}
+
+/// Everything that was named at once, judged.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Judged {
+    /// Each cause.
+    pub causes: Vec<JudgedCause>,
+    /// How many of the faults were left out.
+    pub missing: usize,
+}
+
+impl Judged {
+    /// How many of the causes named are none.
+    pub fn wrong(&self) -> usize {
+        self.causes.iter().filter(|c| !c.right).count()
+    }
+
+    /// Whether it is all that is wrong, and nothing else.
+    pub fn is_right(&self) -> bool {
+        !self.causes.is_empty() && self.missing == 0 && self.wrong() == 0
+    }
+}
+
+impl Lesson {
+    /// Whether these causes are all that is planted, and what of them is wrong. What their evidence tells
+    /// stands in [`Lesson::judged_with_evidence`].
+    pub fn judged(&self, causes: &[NamedCause]) -> Judged {
+        let planted = self.planted();
+        let is_so = |cause: &str| match cause {
+            NOTHING_WRONG => planted.is_empty(),
+            _ => planted.contains(&cause),
+        };
+        let judge = |named: &NamedCause| JudgedCause {
+            cause: named.cause.clone(),
+            right: is_so(&named.cause),
+            by: named.by,
+            told_from: Vec::new(),
+        };
+        let left_out = |p: &&&str| !causes.iter().any(|named| named.cause == **p);
+        Judged {
+            causes: causes.iter().map(judge).collect(),
+            missing: planted.iter().filter(left_out).count(),
+        }
+    }
+
+    /// The same of the last that was named in a session, with what the evidence for each right cause tells
+    /// it from. The cell says so: the attempt is played with each other cause instead.
+    pub fn judged_with_evidence(&self, session: &Session) -> Option<Judged> {
+        let begun = self.start_actions_in(session).min(self.whole_start_in(session));
+        let own = &session.actions()[begun..];
+        let at = own.iter().rposition(|a| matches!(a, Action::Name { .. }))?;
+        let Action::Name { causes } = &own[at] else { return None };
+        let mut judged = self.judged(causes);
+        for cause in judged.causes.iter_mut().filter(|c| c.right) {
+            if let (Some(by), Some(others)) = (cause.by, Others::of(self, &cause.cause, &own[..at]))
+            {
+                cause.told_from = others.told_by(by);
+            }
+        }
+        Some(judged)
+    }
+}
+
+/// What else could be wrong in place of one cause: those of the others that the ends of the runs at the
+/// start leave possible, each played with the learner's own actions.
+pub(super) struct Others {
+    actual: Session,
+    others: Vec<(&'static str, Session)>,
+}
+
+impl Others {
+    pub(super) fn of(lesson: &Lesson, cause: &str, own: &[Action]) -> Option<Self> {
+        let drawn = lesson.variant.planted.as_ref()?;
+        let actual = lesson.with_planted(&drawn.faults, own)?;
+        let rest: Vec<Fault> = drawn.faults.iter().filter(|f| f.name() != cause).cloned().collect();
+        let runs = lesson.start_with(&drawn.faults)?.state().runs.len();
+        let ends = |s: &Session| (1..=runs).map(|run| s.state().outcome(run)).collect::<Vec<_>>();
+        let actual_ends = ends(&actual);
+        let planted = |other: &Fault| drawn.faults.iter().any(|f| f.name() == other.name());
+        let beside = |other: &Fault| rest.iter().all(|f| may_come_together(f.name(), other.name()));
+        let instead = drawn.possible.iter().filter(|other| !planted(other) && beside(other));
+        let mut others: Vec<_> = instead
+            .filter_map(|other| {
+                let set = [&rest[..], std::slice::from_ref(other)].concat();
+                let played = lesson.with_planted(&set, own)?;
+                (ends(&played) == actual_ends).then(|| (other.name(), played))
+            })
+            .collect();
+        if cause != NOTHING_WRONG {
+            others.extend(lesson.with_planted(&rest, own).map(|s| (NOTHING_WRONG, s)));
+        }
+        Some(Self { actual, others })
+    }
+
+    /// From which of them this evidence tells the cause.
+    pub(super) fn told_by(&self, by: Evidence) -> Vec<&'static str> {
+        let Some(seen) = self.actual.state().sign(by) else { return Vec::new() };
+        let differs = |(_, s): &&(&str, Session)| s.state().sign(by).as_ref() != Some(&seen);
+        self.others.iter().filter(differs).map(|(name, _)| *name).collect()
+    }
+
+    /// Everything that the runs read.
+    pub(super) fn readings(&self) -> impl Iterator<Item = Evidence> + use<> {
+        let runs = self.actual.state().runs.len();
+        (1..=runs).flat_map(|run| Reading::all().map(move |what| Evidence::Reading { run, what }))
+    }
+
+    /// The looks made.
+    fn looks(&self) -> impl Iterator<Item = Evidence> {
+        self.actual.state().looks.iter().map(|look| Evidence::Look(look.at))
+    }
+}
+
+/// What is planted, each with the evidence in this session that tells it from most others.
+pub(in crate::lesson) fn right_causes(lesson: &Lesson, session: &Session) -> Vec<NamedCause> {
+    let begun = lesson.start_actions_in(session).min(lesson.whole_start_in(session));
+    let own = &session.actions()[begun..];
+    let named = |cause: &str| {
+        let by = Others::of(lesson, cause, own).and_then(|others| {
+            let all = others.looks().chain(others.readings());
+            let told = all.map(|by| (others.told_by(by).len(), by)).filter(|(n, _)| *n > 0);
+            told.max_by_key(|(n, _)| *n).map(|(_, by)| by)
+        });
+        NamedCause { cause: cause.into(), by }
+    };
+    match lesson.planted().as_slice() {
+        [] => vec![named(NOTHING_WRONG)],
+        planted => planted.iter().map(|cause| named(cause)).collect(),
+    }
+}

@@ -1,0 +1,16 @@
+//! Drills: what is planted, none, one or two faults at once; what speaks for each; and what the cheapest
+//! way to find and mend it takes.
+
+mod alternatives;
+mod cheapest;
+mod diagnosis;
+mod draw;
+mod pairs;
+mod template;
+
+pub(super) use cheapest::{looks, repair};
+pub(super) use diagnosis::right_causes;
+pub use diagnosis::{Judged, JudgedCause};
+pub(super) use draw::{Drawn, decides, draw, first_cause};
+pub use pairs::may_come_together;
+pub use template::FaultTemplate;
