@@ -204,15 +204,15 @@ const ACTIONS_BEGIN: &str = "\"actions\": [";
 fn action_text(action: &Action) -> String {
     let text = to_json(action);
     let text = if action.in_secret() {
-        to_json(&Sealed { action: SEALED.into(), of: STANDARD.encode(text) })
+        to_json(&Sealed { action: SEALED_ACTION.into(), of: STANDARD.encode(text) })
     } else {
         text
     };
     text.replace('\n', "\n    ")
 }
 
-/// The name of an action in secret in a file.
-const SEALED: &str = "sealed";
+/// The name of an action in secret as a file has it.
+pub const SEALED_ACTION: &str = "sealed";
 
 /// An action in secret as it is written.
 #[derive(Serialize, Deserialize)]
@@ -247,7 +247,7 @@ fn action(value: &RawValue, number: usize) -> Result<Action, SessionError> {
     let name = named.as_ref().map_or_else(String::new, |named| format!(" ({})", named.action));
     let bad = |what: String| SessionError::BadAction { number, name: name.clone(), what };
     let told = |e: TextError| bad(e.without_line());
-    if named.is_none_or(|named| named.action != SEALED) {
+    if named.is_none_or(|named| named.action != SEALED_ACTION) {
         return from_json(value.get()).map_err(told);
     }
     let sealed: Sealed = from_json(value.get()).map_err(told)?;

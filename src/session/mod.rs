@@ -40,7 +40,7 @@ mod told;
 pub use action::{Action, CellState, Certainty};
 pub use error::ActionError;
 pub use evidence::{Diagnosis, Evidence, Looked, NOTHING_WRONG, NamedCause, Reading};
-pub use file::{SESSION_FORMAT, SESSION_VERSION, SessionError};
+pub use file::{SEALED_ACTION, SESSION_FORMAT, SESSION_VERSION, SessionError};
 pub use header::Header;
 pub use history::{Moment, Session};
 pub use house_rules::{HouseRules, HouseRulesError};

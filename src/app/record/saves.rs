@@ -8,7 +8,7 @@ use crate::app::workspace::{Workspace, workspace};
 use leptos::ev::Targeted;
 use leptos::prelude::*;
 use nudgeproof::cell::part_by_name;
-use nudgeproof::session::{Action, Session};
+use nudgeproof::session::{Action, SEALED_ACTION, Session};
 use serde_json::Value;
 
 /// A save in the list. Its id stays when it is renamed, and so does its row with the focus in it.
@@ -241,7 +241,9 @@ fn about(session_file: &str) -> String {
         None => part.and_then(|p| p.get("title")?.as_str()).unwrap_or("–").to_owned(),
     };
     let in_secret = |a: &&Value| {
-        serde_json::from_value(Value::clone(a)).is_ok_and(|action: Action| action.in_secret())
+        let open = || serde_json::from_value(Value::clone(a));
+        a.get("action").and_then(Value::as_str) == Some(SEALED_ACTION)
+            || open().is_ok_and(|action: Action| action.in_secret())
     };
     let actions = file.get("actions").and_then(Value::as_array);
     let actions = actions.map_or(0, |all| all.len() - all.iter().filter(in_secret).count());
