@@ -12,13 +12,13 @@ pub struct SeamLine {
     pub to: Point3<f64>,
     /// Unit vector from `from` to `to`.
     pub along: Vector3<f64>,
-    /// Unit vector across the seam, towards the upright plate.
+    /// Unit vector across the seam, towards its positive side (the upright plate, in a fillet).
     pub across: Vector3<f64>,
-    /// Unit vector upwards along the upright plate.
+    /// Unit vector upwards, square to seam and plate.
     pub up: Vector3<f64>,
     /// Axis of the torch that welds it, from the wire tip up; unit length.
     pub torch_axis: Vector3<f64>,
-    /// Unit vector across seam and torch axis, towards the upright plate.
+    /// Unit vector across seam and torch axis, towards its positive side.
     pub across_wire: Vector3<f64>,
 }
 
@@ -32,11 +32,12 @@ pub const STANDOFF_MM: f64 = 3.0;
 /// 1.5 mm in height is one of 1.5 · sin 45° = 1.06 mm beside a seam welded at 45°.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct SeamMiss {
-    /// Across seam and wire, mm; positive towards the upright plate.
+    /// Across seam and wire, mm; positive towards the positive side of the seam: the upright plate of a
+    /// fillet, the upper sheet of a lap joint, the upper plate of a corner, the first wall of a gap.
     pub across_mm: f64,
     /// Along the wire, mm: by how much the tip-to-work distance is off; positive away from the work.
     pub standoff_mm: f64,
-    /// Of it all in height, mm; positive up along the upright plate.
+    /// Of it all in height, mm; positive up.
     pub height_mm: f64,
     /// Along the seam, mm; positive in the direction of travel.
     pub along_mm: f64,
@@ -67,7 +68,7 @@ impl Seam {
         };
         // `left` is level in the part frame: up, for a plate on either side.
         let up = along.cross(&left);
-        let (sin, cos) = libm::sincos(self.work_angle_deg.to_radians());
+        let (sin, cos) = libm::sincos(self.work_angle_deg().to_radians());
         let torch_axis = up * cos - across * sin;
         let across_wire = across * cos + up * sin;
         SeamLine { from, to, along, across, up, torch_axis, across_wire }
@@ -88,6 +89,12 @@ impl Cell {
 }
 
 impl SeamLine {
+    /// How far beside the seam a torch stands that has come away from it along its axis by a height of
+    /// 1: the tangent of its lean. 0 over a gap.
+    pub fn lean(&self) -> f64 {
+        -self.torch_axis.dot(&self.across) / self.torch_axis.dot(&self.up)
+    }
+
     /// Miss of a wire tip (work frame, mm) intended for the end `from`; along is positive towards `to`.
     pub fn miss(&self, wire: &Point3<f64>) -> SeamMiss {
         let v = wire - self.from;

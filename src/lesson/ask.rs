@@ -1,6 +1,7 @@
 //! Questions about the next run (a prediction) or the last one (a reading). The right answer is always
 //! taken from the log of that run.
 
+use crate::cell::Joint;
 use crate::geometry::{Point3, Pose, Vector3};
 use crate::routine::{EventKind, RunLog, SearchOutcome};
 use serde::{Deserialize, Serialize};
@@ -18,6 +19,9 @@ pub struct Ask {
     pub run: WhichRun,
     /// Why the right answer is right; shown with it.
     pub because: String,
+    /// The joint that the attempt's part has welded.
+    #[serde(skip)]
+    pub joint: Joint,
 }
 
 /// Which run a question is about.
@@ -129,12 +133,10 @@ impl Ask {
         let mm = |v: &Vec<f64>| v.iter().map(|v| format!("{} mm", number(*v))).collect();
         let words = |w: &[&str]| w.iter().map(|s| (*s).to_owned()).collect();
         match &self.about {
-            Question::MissSide => words(&[
-                "it lands",
-                "it misses towards the upright plate",
-                "it misses away from the upright plate",
-                "there is no weld: the run stops first",
-            ]),
+            Question::MissSide => {
+                let [plus, minus] = self.joint.sides().map(|side| format!("it misses {side}"));
+                words(&["it lands", &plus, &minus, "there is no weld: the run stops first"])
+            }
             Question::MissSize { choices }
             | Question::MissHeight { choices }
             | Question::SearchLength { choices, .. }

@@ -100,7 +100,7 @@ fn a_height_error_counts_as_the_work_angle_lets_it() {
     // the angle; trigonometry).
     let mut part = part_by_name("bench-side").expect("it comes with the trainer");
     for (angle, beside, further) in [(45.0, 1.06, 1.06), (60.0, 1.30, 0.75), (0.0, 0.0, 1.5)] {
-        part.seams[0].work_angle_deg = angle;
+        part.seams[0].work_angle_deg = Some(angle);
         let cell = Cell::new(&part, &CellSettings::default(), &[]).expect("a sound cell");
         let seam = &cell.seams()[0];
         let miss = cell.seam_in_work(seam).miss(&(seam.from + Vector3::z() * 1.5));

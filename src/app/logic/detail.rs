@@ -184,7 +184,7 @@ impl OffsetDetail {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use nudgeproof::cell::PlateSide;
+    use nudgeproof::cell::{Joint, PlateSide};
 
     fn seam(plate: PlateSide) -> Seam {
         Seam {
@@ -192,8 +192,10 @@ mod tests {
             from: Point3::new(80.0, 160.0, 12.0),
             to: Point3::new(360.0, 160.0, 12.0),
             body: None,
+            place: None,
             plate,
-            work_angle_deg: 60.0,
+            joint: Joint::Fillet,
+            work_angle_deg: Some(60.0),
             tolerance_mm: 0.6,
         }
     }

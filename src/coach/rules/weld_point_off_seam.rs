@@ -1,5 +1,5 @@
 use super::help::teach;
-use crate::cell::{STANDOFF_MM, SeamLine, SeamMiss};
+use crate::cell::{Joint, STANDOFF_MM, Seam, SeamLine, SeamMiss};
 use crate::coach::facts::{Facts, WeldEnd, still};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
@@ -73,10 +73,10 @@ fn check(f: &Facts) -> Vec<Finding> {
             say::beyond_the_seam(point, by, say::body(&seam.name), most)
         } else {
             let level = (end.at - line.from).dot(&line.across);
-            let taught = where_it_lies(&seam.name, level, miss.height_mm);
+            let taught = where_it_lies(seam, level, miss.height_mm);
             if miss.across_mm.abs() > allowed {
                 let [by, allowed] = mm_against(miss.across_mm, allowed);
-                let leans = angle(seam.work_angle_deg.to_radians(), 0);
+                let leans = angle(seam.work_angle_deg().to_radians(), 0);
                 say::wire_passes_by(point, taught, leans, by, allowed)
             } else {
                 let [by, allowed] = mm_against(miss.standoff_mm, STANDOFF_MM);
@@ -89,12 +89,22 @@ fn check(f: &Facts) -> Vec<Finding> {
 }
 
 /// "2.0 mm away from the upright plate of the rail seam and 3.0 mm above".
-fn where_it_lies(seam: &str, level: f64, height: f64) -> Sentence {
-    let seam = || say::body(seam);
+fn where_it_lies(of: &Seam, level: f64, height: f64) -> Sentence {
+    let seam = || say::body(&of.name);
     let size = |v: f64| mm(v.abs(), 1);
-    let beside = (level.abs() >= 0.05).then(|| match level {
-        v if v < 0.0 => say::away_from_plate(size(v), seam()),
-        v => say::into_plate(size(v), seam()),
+    let beside = (level.abs() >= 0.05).then(|| {
+        let (by, away) = (size(level), level < 0.0);
+        match &of.joint {
+            Joint::Fillet if away => say::away_from_plate(by, seam()),
+            Joint::Fillet => say::into_plate(by, seam()),
+            Joint::Lap if away => say::away_from_sheet(by, seam()),
+            Joint::Lap => say::into_sheet(by, seam()),
+            Joint::Corner if away => say::away_from_upper(by, seam()),
+            Joint::Corner => say::into_upper(by, seam()),
+            Joint::Butt(gap) => {
+                say::towards_wall(by, say::body(&gap.walls[usize::from(away)]), seam())
+            }
+        }
     });
     match (beside, height) {
         (None, v) if v.abs() < 0.05 => say::beside_seam(seam()),
