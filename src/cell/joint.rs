@@ -11,8 +11,8 @@ pub enum Joint {
     /// A sheet lies flat on another: the seam is the corner of its edge and the lower plate. How high
     /// its top lies tells where the seam is, by its thickness.
     Lap,
-    /// An upper plate ends on the top edge of a wall, outer corner to outer corner: the seam is the
-    /// open notch between the upper plate's edge and the top of the wall, welded from outside.
+    /// An upper plate ends on the top edge of a wall: the seam is the open notch between the upper
+    /// plate's edge and the top of the wall, welded from outside.
     Corner,
     /// Two plates side by side with a gap: the seam is the middle of the gap, at its root.
     Butt(Gap),

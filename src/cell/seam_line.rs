@@ -26,6 +26,10 @@ pub struct SeamLine {
 /// practice, no source).
 pub const STANDOFF_MM: f64 = 3.0;
 
+/// How far along the seam a weld may begin or end from the end of the seam that it was meant for, either
+/// way, mm (common practice, no source).
+pub const END_MM: f64 = 5.0;
+
 /// Offset of the wire tip from the seam, in the directions of seam and torch.
 ///
 /// The wire lands where the torch points, so a miss is what is left across the wire: an error of
@@ -39,20 +43,31 @@ pub struct SeamMiss {
     pub standoff_mm: f64,
     /// Of it all in height, mm; positive up.
     pub height_mm: f64,
-    /// Along the seam, mm; positive in the direction of travel.
+    /// Along the seam from the end that it was meant for, mm; positive in the direction of travel. 0 at a
+    /// point on the way: it is meant for neither end.
     pub along_mm: f64,
 }
 
 impl SeamMiss {
-    /// Whether the weld lands there: no further than `tolerance_mm` beside the seam, at a tip-to-work
-    /// distance with which the arc still welds.
+    /// Whether the weld lands there: beside the seam as [`SeamMiss::lands_beside`] says, and no further
+    /// than [`END_MM`] from the end of the seam that it was meant for.
     pub fn lands(&self, tolerance_mm: f64) -> bool {
+        self.lands_beside(tolerance_mm) && self.along_mm.abs() <= END_MM
+    }
+
+    /// Whether it is no further than `tolerance_mm` beside the seam, at a tip-to-work distance with which
+    /// the arc still welds.
+    pub fn lands_beside(&self, tolerance_mm: f64) -> bool {
         self.across_mm.abs() <= tolerance_mm && self.standoff_mm.abs() <= STANDOFF_MM
     }
 
-    /// How far off it is, mm: across the wire, and along it beyond what the arc bears.
+    /// How far off it is, mm: across the wire, along it beyond what the arc bears, and along the seam
+    /// beyond what its ends may be off.
     pub fn off_mm(&self) -> f64 {
-        libm::hypot(self.across_mm, (self.standoff_mm.abs() - STANDOFF_MM).max(0.0))
+        let beyond = |mm: f64, most: f64| (mm.abs() - most).max(0.0);
+        let [far, on] = [(self.standoff_mm, STANDOFF_MM), (self.along_mm, END_MM)]
+            .map(|(mm, most)| beyond(mm, most));
+        libm::hypot(self.across_mm, libm::hypot(far, on))
     }
 }
 

@@ -124,6 +124,7 @@ macro_rules! every_sentence {
             weld_without_start(step): "{Step} has no weld start before it: nothing is welded.",
             stands_in_a_weld(start, step): "Between {start} and its weld end stands {step}: the run stops there.",
             beyond_the_seam(point, by, seam, most): "{point} is taught {by} beyond the end of {seam}: expected at most {most}.",
+            short_of_the_seam(point, by, seam, most): "{point} is taught {by} short of the end of {seam}: expected at most {most}.",
             wire_passes_by(point, lies, angle, by, allowed): "{point} is taught {lies}: the wire, which leans by {angle}, passes it by {by}, allowed {allowed}.",
             work_too_far(point, lies, by, allowed): "{point} is taught {lies}: the tip-to-work distance is off by {by}, allowed {allowed}.",
             away_from_plate(by, seam): "{by} away from the upright plate of {seam}",
@@ -181,6 +182,7 @@ macro_rules! every_sentence {
             point_off_reference(point, by, angle): "{point} was taught with the part {by} and {angle} away from where it lay in the reference run, and nothing carried it back: it is wrong on every part from now on.",
             point_off_others(point, by, angle): "{point} was taught with the part {by} and {angle} away from where it lay when the other weld points were taught, and nothing carried it back: it is wrong on every part from now on.",
             unexplained_miss(run, by, allowed): "Run {run} missed the seam by {by}, allowed {allowed}, and no rule explains it.",
+            unexplained_end(run, by, allowed): "Run {run} missed: its weld is off by {by} along the seam, allowed {allowed}, and no rule explains it.",
             unexplained_distance(run, by, allowed): "Run {run} missed: its tip-to-work distance was off by {by}, allowed {allowed}, and no rule explains it.",
             unexplained_stop(run, why): "Run {run} stopped ({why}), and no rule explains it.",
             it_is_not_that(one): "It is not that {one}.",
@@ -306,6 +308,7 @@ macro_rules! every_sentence {
             landed(run, miss, allowed): "The weld of run {run} landed: {miss} across the seam, allowed ±{allowed}.",
             stopped_early(run): "Run {run} stopped before its last step.",
             missed(run, miss, allowed): "The weld of run {run} missed: {miss} across the seam, allowed ±{allowed}.",
+            missed_end(run, by, allowed): "The weld of run {run} missed: one of its ends is off by {by} along the seam, allowed {allowed}.",
             missed_distance(run, by, allowed): "The weld of run {run} missed: the tip-to-work distance is off by {by}, allowed {allowed}.",
             no_findings(): "no findings",
             one_finding(rule): "one finding ({rule})",
@@ -623,7 +626,7 @@ macro_rules! every_rule_text {
             }
             WeldPointOffSeam {
                 title: "A weld point is not on the seam",
-                asks: "Weld points are taught on a seam, within its tolerance, in height as well.",
+                asks: "Weld points are taught on a seam, within its tolerance, in height as well. A weld begins and ends at most {5 mm} from the ends of its seam.",
                 hints: [
                     "On a part that has not moved, where does this weld point lie against the seam?",
                     "Look at the weld point on the plan and in the elevation, with the part where it was taught.",

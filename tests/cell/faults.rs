@@ -2,7 +2,8 @@
 
 use crate::support::assert_near;
 use nudgeproof::cell::{
-    AllowedContact, Cell, CellSettings, Contacts, Fault, SearchResult, part_by_name, parts,
+    AllowedContact, Cell, CellSettings, Contacts, Fault, SearchResult, held_back_parts,
+    part_by_name, parts,
 };
 use nudgeproof::geometry::{Point3, Pose, Vector3};
 
@@ -35,7 +36,7 @@ fn a_part_out_of_square_leans_with_all_that_is_on_it() {
 
 #[test]
 fn every_part_can_be_out_of_square_either_way() {
-    for part in parts() {
+    for part in parts().into_iter().chain(held_back_parts()) {
         for lean_deg in [-2.0, -0.5, 0.5, 2.0] {
             let cell =
                 Cell::new(&part, &CellSettings::default(), &[Fault::OutOfSquare { lean_deg }]);

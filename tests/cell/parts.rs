@@ -2,8 +2,9 @@
 
 use crate::support::assert_near;
 use nudgeproof::cell::{
-    AllowedContact, Body, Cell, CellSettings, Contacts, Joint, ModelTouch, Noise, OwnMotions, Part,
-    Seam, SeamLine, SearchResult, WireContact, held_back_parts, parts,
+    AllowedContact, Body, Cell, CellSettings, Contacts, END_MM, Joint, ModelTouch, Noise,
+    OwnMotions, Part, STANDOFF_MM, Seam, SeamLine, SearchResult, WireContact, held_back_parts,
+    parts,
 };
 use nudgeproof::geometry::{Point3, Pose, Vector3};
 use nudgeproof::locate::{Touch, locate};
@@ -367,6 +368,11 @@ fn a_seam_lies_where_its_joint_says() {
                     let walls = [line.across, -line.across].map(|d| beside(0.0, 3.0, d));
                     for ((body, travel), wall) in walls.into_iter().zip(&gap.walls) {
                         assert_eq!(&body, wall, "{}: the wall on this side", part.name);
+                        // A square groove with backing: as wide as the plate is thick, up to 10 mm
+                        // (AWS D1.1, joint B-L1a-GF; from memory).
+                        let [low, high] = part.body(wall).expect("a body").z;
+                        assert_eq!(gap.gap_mm, high - low, "{}: its gap", part.name);
+                        assert!(high - low <= 10.0, "{}: its thickness", part.name);
                         assert_near("half the gap", travel, gap.gap_mm / 2.0 - radius, 1e-9);
                     }
                     (gap.walls[0].clone(), gap.gap_mm / 2.0 - radius)
@@ -374,7 +380,7 @@ fn a_seam_lies_where_its_joint_says() {
                 _ => beside(-10.0, 2.5, line.across),
             };
             if !matches!(seam.joint, Joint::Butt(_)) {
-                assert_near("the seam lies at its foot", far, 10.0 - radius, 1e-5);
+                assert_near("the seam lies at its foot", far, 10.0 - radius, 1e-4);
             }
             // Below the seam something carries the weld: on the other side of it, or at its root.
             let aside = if matches!(seam.joint, Joint::Butt(_)) { 0.0 } else { -3.0 };
@@ -402,4 +408,33 @@ fn a_seam_lies_where_its_joint_says() {
         }
     }
     assert_eq!(kinds.len(), 4, "each kind of joint is there");
+}
+
+/// Beside its seam by less than the tolerance a weld lands, by more it misses: across the wire, whichever
+/// way the torch leans, in the distance of the tip, and at its ends.
+#[test]
+fn a_weld_lands_on_its_seam_and_misses_beside_it() {
+    each_seam(|cell, seam, line| {
+        let lands = |by: [Vector3<f64>; 2]| {
+            let miss = line.weld_miss([line.from + by[0], line.to + by[1]], true);
+            miss.iter().all(|m| m.lands(seam.tolerance_mm))
+        };
+        let (name, none) = (&cell.part().name, Vector3::zeros());
+        let limits = [
+            ("across the wire", line.across_wire, seam.tolerance_mm),
+            ("in distance", line.torch_axis, STANDOFF_MM),
+            ("along the seam", line.along, END_MM),
+        ];
+        assert!(lands([none; 2]), "{name}: on its seam");
+        for (what, towards, most) in limits {
+            for sign in [1.0, -1.0] {
+                let off = |share: f64| towards * (sign * most * share);
+                for end in 0..2 {
+                    let at = |share: f64| [0, 1].map(|n| if n == end { off(share) } else { none });
+                    assert!(lands(at(0.99)), "{name}: {what}, within");
+                    assert!(!lands(at(1.01)), "{name}: {what}, beyond");
+                }
+            }
+        }
+    });
 }

@@ -55,12 +55,9 @@ fn pieces(lesson: &str) -> &'static [Piece] {
     match lesson {
         "taught-path" => &[Ghost, Part(6.0, -4.0, -6.0), Missed],
         "wire-as-finger" => &[Table, Side(60.0, 48.0, 40.0, 12.0, 0.0), Torch(56.0, 40.0, 0.0)],
-        "turn" => &[
-            Ghost,
-            Part(0.0, -4.0, -10.0),
-            Touch(47.0, 44.0, -90.0),
-            Touch(80.0, 38.0, -90.0),
-        ],
+        "turn" => {
+            &[Ghost, Part(0.0, -4.0, -10.0), Touch(47.0, 44.0, -90.0), Touch(80.0, 38.0, -90.0)]
+        }
         "one-touch" => &[Ghost, Part(0.0, -7.0, 0.0), Touch(60.0, 44.0, -90.0)],
         "two-faces" => {
             &[Ghost, Part(7.0, -6.0, 0.0), Touch(43.0, 32.0, 0.0), Touch(72.0, 45.0, -90.0)]

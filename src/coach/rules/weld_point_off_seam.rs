@@ -1,5 +1,5 @@
 use super::help::teach;
-use crate::cell::{Joint, STANDOFF_MM, Seam, SeamLine, SeamMiss};
+use crate::cell::{END_MM, Joint, STANDOFF_MM, Seam, SeamLine, SeamMiss};
 use crate::coach::facts::{Facts, WeldEnd, still};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
@@ -19,9 +19,6 @@ pub(in crate::coach) const RULE: Rule = Rule {
     traits: RuleTraits::USUAL,
 };
 
-/// How far beyond the end of its seam a weld point may lie, mm (common practice, no source).
-const BEYOND_MM: f64 = 10.0;
-
 /// The seam of a weld end, with part and bodies as they lay when its point was taught.
 fn seam_of(f: &Facts, end: &WeldEnd, lying: &Lying) -> SeamLine {
     let seam = &f.state.part.seams[end.seam];
@@ -33,15 +30,17 @@ fn seam_of(f: &Facts, end: &WeldEnd, lying: &Lying) -> SeamLine {
 struct Off {
     line: SeamLine,
     miss: SeamMiss,
-    /// How far it lies beyond an end of the seam, mm.
+    /// How far it lies beyond the end of the seam, mm; negative short of it.
     beyond_mm: f64,
 }
 
 fn off(f: &Facts, end: &WeldEnd) -> Option<Off> {
     let line = seam_of(f, end, f.state.taught.stored_for(&end.point));
     let miss = line.miss(&end.at);
-    let beyond_mm = (-miss.along_mm).max(miss.along_mm - (line.to - line.from).norm());
-    let off = !miss.lands(end.tolerance_mm) || beyond_mm > BEYOND_MM;
+    let beyond = [-miss.along_mm, miss.along_mm - (line.to - line.from).norm()];
+    // A point on the way has no end to fall short of.
+    let beyond_mm = end.end.map_or(beyond[0].max(beyond[1]).max(0.0), |end| beyond[end]);
+    let off = !miss.lands_beside(end.tolerance_mm) || beyond_mm.abs() > END_MM;
     off.then_some(Off { line, miss, beyond_mm })
 }
 
@@ -68,9 +67,14 @@ fn check(f: &Facts) -> Vec<Finding> {
         let Off { line, miss, beyond_mm } = off;
         let seam = &f.state.part.seams[end.seam];
         let (point, allowed) = (&end.point, end.tolerance_mm);
-        let says = if miss.lands(allowed) {
-            let [by, most] = against(mm(*beyond_mm, 0), mm(BEYOND_MM, 0));
-            say::beyond_the_seam(point, by, say::body(&seam.name), most)
+        let says = if miss.lands_beside(allowed) {
+            let [by, most] = against(mm(beyond_mm.abs(), 0), mm(END_MM, 0));
+            let name = say::body(&seam.name);
+            if *beyond_mm > 0.0 {
+                say::beyond_the_seam(point, by, name, most)
+            } else {
+                say::short_of_the_seam(point, by, name, most)
+            }
         } else {
             let level = (end.at - line.from).dot(&line.across);
             let taught = where_it_lies(seam, level, miss.height_mm);
@@ -129,7 +133,11 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let drawn = Lying { part: lying.part, ..Lying::default() };
     let line = if here { off.line } else { seam_of(f, &end, &drawn) };
     let back = (!here).then(|| f.state.by_hand([Action::place_part(lying.part)]));
-    Some(back.into_iter().flatten().chain([teach(&end.point, on_seam(&line, &end.at))]).collect())
+    let at = match end.end {
+        Some(n) if off.beyond_mm.abs() > END_MM => [line.from, line.to][n],
+        _ => on_seam(&line, &end.at),
+    };
+    Some(back.into_iter().flatten().chain([teach(&end.point, at)]).collect())
 }
 
 /// The place on a seam nearest to a point.

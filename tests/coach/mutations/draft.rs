@@ -363,7 +363,7 @@ pub(crate) fn correct(seed: u64) -> Draft {
         .into_iter()
         .map(|ways| attempt(seed, ways))
         .find(clear)
-        .unwrap_or_else(|| panic!("seed {seed}: no way is clear"));
+        .unwrap_or_else(|| panic!("{}: no way is clear", attempt(seed, Ways::Over).about));
     while !agree(&draft.session()) {
         draft.seed += OTHER_NOISE;
     }
