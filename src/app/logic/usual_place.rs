@@ -54,7 +54,7 @@ fn follows(routine: &Routine, at: usize) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::app::logic::forecast::seam;
+    use crate::app::logic::forecast::seam_at;
     use nudgeproof::session::Session;
 
     #[track_caller]
@@ -65,7 +65,7 @@ mod tests {
         let routine = &state.routine;
         let goes = |i: &Instruction| i.point() == Some(before);
         let at = routine.steps.iter().position(|s| goes(&s.instruction)).expect("a step");
-        let found = usual_place(piece, routine, at, seam(state).as_ref());
+        let found = usual_place(piece, routine, at, seam_at(state, routine, at).as_ref());
         let near = match (found, expected.map(Point3::from)) {
             (Some(found), Some(expected)) => (found - expected).norm() < 1e-9,
             (found, expected) => found == expected,
