@@ -17,13 +17,11 @@ pub(crate) fn stored() -> Option<Arc<HouseRules>> {
 
 /// Keeps them, or none; false if the browser does not.
 pub(crate) fn store(house: Option<&HouseRules>) -> bool {
-    match house {
-        Some(house) => storage::set_setting(STORED, &house_rules_to_json(house)),
-        None => {
-            storage::remove_setting(STORED);
-            true
-        }
-    }
+    let Some(house) = house else {
+        storage::remove_setting(STORED);
+        return true;
+    };
+    storage::set_setting(STORED, &house_rules_to_json(house))
 }
 
 /// Whose they are, and in what they differ from the catalogue.

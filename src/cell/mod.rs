@@ -3,6 +3,7 @@
 mod catalogue;
 mod engine;
 mod fault;
+mod joint;
 mod noise;
 mod obstacle;
 mod part;
@@ -15,11 +16,12 @@ mod settings;
 mod travel;
 mod wire;
 
-pub use catalogue::{part_by_name, parts};
+pub use catalogue::{held_back_parts, part_by_name, parts};
 pub use engine::Cell;
 pub use fault::{
     EdgeMet, FAULT_KINDS, FAULT_NAMES, Fault, FaultKind, Look, Mend, edge_met, fault_kind,
 };
+pub use joint::{Gap, Joint};
 pub use noise::Noise;
 pub use part::{
     BURR_MM, Body, Bump, BumpKind, EdgeMade, FixturePlay, MadeEdge, ModelTouch, OwnMotions, Part,
@@ -28,7 +30,7 @@ pub use part::{
 pub use part_check::TABLE;
 pub use part_error::PartError;
 pub use path::PATH_TOLERANCE_MM;
-pub use seam_line::{STANDOFF_MM, SeamLine, SeamMiss};
+pub use seam_line::{END_MM, STANDOFF_MM, SeamLine, SeamMiss};
 pub use search::{
     BALL_LATE_MM, BALL_SCATTER, ELASTIC_SPEED_MM_S, NOZZLE, SearchResult, WireContact, fast_overrun,
 };

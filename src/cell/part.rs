@@ -1,3 +1,4 @@
+use super::Joint;
 use crate::geometry::{Outline, Point2, Point3, Pose};
 use crate::io::{array, some_xyz, xyz};
 use crate::locate::{Freedom, Freedoms};
@@ -42,6 +43,30 @@ impl Part {
     /// The torch point above the wire cutter, work frame, mm.
     pub fn cutter(&self) -> Point3<f64> {
         self.cutter.unwrap_or(self.rest)
+    }
+
+    /// The touches of the layout that find this place; the part's own, where none is named.
+    pub fn layout_of(&self, place: Option<&str>) -> impl Iterator<Item = &ModelTouch> {
+        self.model_touches.iter().filter(move |t| t.place.as_deref() == place)
+    }
+
+    /// The places that are found riding on the part's own, in the order of their seams.
+    pub fn fine_places(&self) -> Vec<&str> {
+        let mut places: Vec<&str> = Vec::new();
+        for place in self.seams.iter().filter_map(|seam| seam.place.as_deref()) {
+            if !places.contains(&place) {
+                places.push(place);
+            }
+        }
+        places
+    }
+
+    /// What a place of the layout may have done: what its seam's body may do by itself, or the whole
+    /// part.
+    pub fn may_of(&self, place: &str) -> Freedoms {
+        let seam = self.seams.iter().find(|seam| seam.place.as_deref() == Some(place));
+        let body = seam.and_then(|seam| self.body(seam.body.as_deref()?));
+        body.and_then(|body| body.play).unwrap_or(self.play).freedoms()
     }
 
     /// The body with this name.
@@ -184,20 +209,35 @@ pub struct Seam {
     /// Name of the body that carries it, where that has a play of its own.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub body: Option<String>,
-    /// On which hand the upright plate stands, looking from `from` to `to`.
+    /// The place of the layout that finds it, where that is not the part's own: an end of a long part is
+    /// found by itself.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub place: Option<String>,
+    /// What kind of joint it is.
+    #[serde(default, skip_serializing_if = "is_fillet")]
+    pub joint: Joint,
+    /// On which hand that side lies which a positive miss points to, looking from `from` to `to`: the
+    /// upright plate of a fillet, the upper sheet of a lap joint, the upper plate of a corner, the first
+    /// wall of a gap.
     pub plate: PlateSide,
-    /// Work angle: lean of the torch from upright, away from the upright plate, degrees (AWS A3.0).
-    /// A fillet is welded at 45°, a lap joint at 30° (60° to the lower plate), a butt joint at 0° (common
-    /// practice, no source).
-    #[serde(default = "fillet")]
-    pub work_angle_deg: f64,
+    /// Lean of the torch from upright, away from that side, degrees; as the joint asks, where nothing
+    /// is said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub work_angle_deg: Option<f64>,
     /// Greatest allowed seam miss either way, mm. Default ± half the wire diameter
     /// (common practice, no source).
     pub tolerance_mm: f64,
 }
 
-fn fillet() -> f64 {
-    45.0
+fn is_fillet(joint: &Joint) -> bool {
+    *joint == Joint::Fillet
+}
+
+impl Seam {
+    /// Work angle: lean of the torch from upright, degrees.
+    pub fn work_angle_deg(&self) -> f64 {
+        self.work_angle_deg.unwrap_or(self.joint.work_angle_deg())
+    }
 }
 
 /// Left or right of a direction, seen from +Z.
@@ -277,6 +317,10 @@ impl FixturePlay {
 pub struct ModelTouch {
     /// Name of the face it is meant for.
     pub face: String,
+    /// The place it helps to find: that of a seam, or, where nothing is said, the part's own. A place of
+    /// a seam is found while the part's own is followed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub place: Option<String>,
     /// Where the search starts.
     #[serde(deserialize_with = "xyz")]
     pub from: Point3<f64>,

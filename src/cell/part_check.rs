@@ -1,4 +1,6 @@
-use super::{BURR_MM, Body, Bump, BumpKind, CellSettings, FixturePlay, Part, PartError};
+use super::{
+    BURR_MM, Body, Bump, BumpKind, CellSettings, FixturePlay, Gap, Joint, Part, PartError,
+};
 use crate::geometry::{MAX_COORDINATE_MM, Outline, Prism, Vector2};
 use crate::io::limits::{NAME, OverLimit, PART_EDGES, PART_ITEMS};
 
@@ -128,7 +130,10 @@ impl Part {
                 return value(&format!("seams[{i}].body"), "the name of a body", &found);
             }
             let place = format!("seams[{i}].work_angle_deg");
-            range(&place, s.work_angle_deg, 0.0, 80.0, "0 to 80 degrees")?;
+            range(&place, s.work_angle_deg(), 0.0, 80.0, "0 to 80 degrees")?;
+            if let Joint::Butt(gap) = &s.joint {
+                self.check_gap(&format!("seams[{i}].joint.butt"), gap)?;
+            }
             range(
                 &format!("seams[{i}].tolerance_mm"),
                 s.tolerance_mm,
@@ -149,6 +154,7 @@ impl Part {
         if let Some(i) = self.clamps.iter().position(|c| c.play.is_some()) {
             return value(&format!("clamps[{i}].play"), "a clamp that does not move", "a play");
         }
+        self.check_places()?;
         for (i, t) in self.model_touches.iter().enumerate() {
             name_length(&format!("model_touches[{i}].face"), &t.face)?;
             coordinates(&format!("model_touches[{i}].from"), t.from.coords.as_slice())?;
@@ -163,6 +169,40 @@ impl Part {
             }
         }
         Ok(())
+    }
+}
+
+impl Part {
+    /// Every place of a seam is touched, and every place that is touched is one of a seam.
+    fn check_places(&self) -> Result<(), PartError> {
+        for (i, seam) in self.seams.iter().enumerate() {
+            let place = format!("seams[{i}].place");
+            let Some(name) = &seam.place else { continue };
+            name_length(&place, name)?;
+            if self.layout_of(Some(name)).next().is_none() {
+                return value(&place, "the place of a model touch", &format!("{name:?}"));
+            }
+        }
+        let fine = self.fine_places();
+        for (i, touch) in self.model_touches.iter().enumerate() {
+            if let Some(name) = touch.place.as_deref().filter(|name| !fine.contains(name)) {
+                let place = format!("model_touches[{i}].place");
+                return value(&place, "the place of a seam", &format!("{name:?}"));
+            }
+        }
+        Ok(())
+    }
+
+    fn check_gap(&self, place: &str, Gap { walls, gap_mm }: &Gap) -> Result<(), PartError> {
+        let unknown = walls.iter().any(|wall| self.body(wall).is_none());
+        if unknown || walls[0] == walls[1] {
+            return value(
+                &format!("{place}.walls"),
+                "the names of two bodies",
+                &format!("{walls:?}"),
+            );
+        }
+        range(&format!("{place}.gap_mm"), *gap_mm, 0.0, 100.0, "0 to 100 mm")
     }
 }
 

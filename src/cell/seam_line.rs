@@ -12,13 +12,13 @@ pub struct SeamLine {
     pub to: Point3<f64>,
     /// Unit vector from `from` to `to`.
     pub along: Vector3<f64>,
-    /// Unit vector across the seam, towards the upright plate.
+    /// Unit vector across the seam, towards its positive side (the upright plate, in a fillet).
     pub across: Vector3<f64>,
-    /// Unit vector upwards along the upright plate.
+    /// Unit vector upwards, square to seam and plate.
     pub up: Vector3<f64>,
     /// Axis of the torch that welds it, from the wire tip up; unit length.
     pub torch_axis: Vector3<f64>,
-    /// Unit vector across seam and torch axis, towards the upright plate.
+    /// Unit vector across seam and torch axis, towards its positive side.
     pub across_wire: Vector3<f64>,
 }
 
@@ -26,32 +26,48 @@ pub struct SeamLine {
 /// practice, no source).
 pub const STANDOFF_MM: f64 = 3.0;
 
+/// How far along the seam a weld may begin or end from the end of the seam that it was meant for, either
+/// way, mm (common practice, no source).
+pub const END_MM: f64 = 5.0;
+
 /// Offset of the wire tip from the seam, in the directions of seam and torch.
 ///
 /// The wire lands where the torch points, so a miss is what is left across the wire: an error of
 /// 1.5 mm in height is one of 1.5 · sin 45° = 1.06 mm beside a seam welded at 45°.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct SeamMiss {
-    /// Across seam and wire, mm; positive towards the upright plate.
+    /// Across seam and wire, mm; positive towards the positive side of the seam: the upright plate of a
+    /// fillet, the upper sheet of a lap joint, the upper plate of a corner, the first wall of a gap.
     pub across_mm: f64,
     /// Along the wire, mm: by how much the tip-to-work distance is off; positive away from the work.
     pub standoff_mm: f64,
-    /// Of it all in height, mm; positive up along the upright plate.
+    /// Of it all in height, mm; positive up.
     pub height_mm: f64,
-    /// Along the seam, mm; positive in the direction of travel.
+    /// Along the seam from the end that it was meant for, mm; positive in the direction of travel. 0 at a
+    /// point on the way: it is meant for neither end.
     pub along_mm: f64,
 }
 
 impl SeamMiss {
-    /// Whether the weld lands there: no further than `tolerance_mm` beside the seam, at a tip-to-work
-    /// distance with which the arc still welds.
+    /// Whether the weld lands there: beside the seam as [`SeamMiss::lands_beside`] says, and no further
+    /// than [`END_MM`] from the end of the seam that it was meant for.
     pub fn lands(&self, tolerance_mm: f64) -> bool {
+        self.lands_beside(tolerance_mm) && self.along_mm.abs() <= END_MM
+    }
+
+    /// Whether it is no further than `tolerance_mm` beside the seam, at a tip-to-work distance with which
+    /// the arc still welds.
+    pub fn lands_beside(&self, tolerance_mm: f64) -> bool {
         self.across_mm.abs() <= tolerance_mm && self.standoff_mm.abs() <= STANDOFF_MM
     }
 
-    /// How far off it is, mm: across the wire, and along it beyond what the arc bears.
+    /// How far off it is, mm: across the wire, along it beyond what the arc bears, and along the seam
+    /// beyond what its ends may be off.
     pub fn off_mm(&self) -> f64 {
-        libm::hypot(self.across_mm, (self.standoff_mm.abs() - STANDOFF_MM).max(0.0))
+        let beyond = |mm: f64, most: f64| (mm.abs() - most).max(0.0);
+        let [far, on] = [(self.standoff_mm, STANDOFF_MM), (self.along_mm, END_MM)]
+            .map(|(mm, most)| beyond(mm, most));
+        libm::hypot(self.across_mm, libm::hypot(far, on))
     }
 }
 
@@ -67,7 +83,7 @@ impl Seam {
         };
         // `left` is level in the part frame: up, for a plate on either side.
         let up = along.cross(&left);
-        let (sin, cos) = libm::sincos(self.work_angle_deg.to_radians());
+        let (sin, cos) = libm::sincos(self.work_angle_deg().to_radians());
         let torch_axis = up * cos - across * sin;
         let across_wire = across * cos + up * sin;
         SeamLine { from, to, along, across, up, torch_axis, across_wire }
@@ -88,6 +104,12 @@ impl Cell {
 }
 
 impl SeamLine {
+    /// How far beside the seam a torch stands that has come away from it along its axis by a height of
+    /// 1: the tangent of its lean. 0 over a gap.
+    pub fn lean(&self) -> f64 {
+        -self.torch_axis.dot(&self.across) / self.torch_axis.dot(&self.up)
+    }
+
     /// Miss of a wire tip (work frame, mm) intended for the end `from`; along is positive towards `to`.
     pub fn miss(&self, wire: &Point3<f64>) -> SeamMiss {
         let v = wire - self.from;

@@ -2,7 +2,7 @@ use super::catalogue::rule;
 use super::facts::{Facts, RunFacts};
 use super::finding::{Finding, Severity};
 use super::rules::spread::{says_forecast, worst_forecast};
-use crate::cell::{STANDOFF_MM, SeamMiss};
+use crate::cell::{END_MM, STANDOFF_MM, SeamMiss};
 use crate::routine::{EventKind, WeldTrace};
 use crate::session::State;
 use crate::text::{RuleName, Sentence, Value, against, mm, mm_against, say};
@@ -146,9 +146,13 @@ fn weld(facts: &Facts) -> ScorePart {
         say::stopped_early(number)
     } else if miss > tolerance {
         say::missed(number, across, allowed)
-    } else {
+    } else if distance > STANDOFF_MM {
         let [by, allowed] = mm_against(distance, STANDOFF_MM);
         say::missed_distance(number, by, allowed)
+    } else {
+        let along = worst.miss.iter().map(|m| m.along_mm.abs()).fold(0.0, f64::max);
+        let [by, allowed] = mm_against(along, END_MM);
+        say::missed_end(number, by, allowed)
     };
     if let Some((end, mm)) = worst_forecast(facts).filter(|_| miss > tolerance) {
         says = say::then(says, Some(says_forecast(&end, mm)));

@@ -2,6 +2,7 @@
 //! taken from the log of that run.
 
 use super::because::{Because, ELSE};
+use crate::cell::Joint;
 use crate::geometry::{Point3, Pose, Vector3};
 use crate::locate::STATED_SIGMAS;
 use crate::routine::{EventKind, RunLog, SearchOutcome};
@@ -20,6 +21,9 @@ pub struct Ask {
     pub run: WhichRun,
     /// Why the right answer is right; shown with it.
     pub because: Because,
+    /// The joint that the attempt's part has welded.
+    #[serde(skip)]
+    pub joint: Joint,
 }
 
 /// Which run a question is about.
@@ -131,12 +135,10 @@ impl Ask {
         let mm = |v: &Vec<f64>| v.iter().map(|v| format!("{} mm", number(*v))).collect();
         let words = |w: &[&str]| w.iter().map(|s| (*s).to_owned()).collect();
         match &self.about {
-            Question::MissSide => words(&[
-                "it lands",
-                "towards the upright plate",
-                "away from the upright plate",
-                "the run stops before the weld",
-            ]),
+            Question::MissSide => {
+                let [plus, minus] = self.joint.sides();
+                words(&["it lands", &plus, &minus, "the run stops before the weld"])
+            }
             Question::MissSize { choices }
             | Question::MissHeight { choices }
             | Question::SearchLength { choices, .. }

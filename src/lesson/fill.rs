@@ -4,6 +4,7 @@ use super::ask::number;
 use super::error::LessonError;
 use super::file::Stage;
 use super::variant::Variant;
+use crate::cell::ModelTouch;
 use crate::geometry::{Point3, PoseFile, Vector3};
 use std::collections::BTreeMap;
 
@@ -15,7 +16,11 @@ pub(super) fn fill(stages: &mut [Stage], variant: &Variant) -> Result<(), Lesson
         let text = filled(text, &values).map_err(|found| LessonError::NoSuchDrawValue { found })?;
         values.insert(name.clone(), text);
     }
+    let joint = variant.part.seams.first().map(|seam| &seam.joint);
     for (i, stage) in stages.iter_mut().enumerate() {
+        if let (Some(ask), Some(joint)) = (&mut stage.ask, joint) {
+            ask.joint = joint.clone();
+        }
         for (key, text) in stage.texts_mut() {
             *text = filled(text, &values).map_err(|found| LessonError::NoSuchValue {
                 stage: i + 1,
@@ -59,6 +64,12 @@ fn values(v: &Variant) -> BTreeMap<String, String> {
         put(format!("touch{}", i + 1), at(&t.from));
         put(format!("way{}", i + 1), way(&Vector3::from(t.direction)));
     }
+    let touch = |t: &ModelTouch| {
+        let way = way(&Vector3::from(t.direction));
+        format!("{way} from {} ({})", at(&t.from), t.face)
+    };
+    let layout: Vec<String> = faces.iter().flatten().map(touch).collect();
+    put("layout".into(), layout.join("; "));
     let count = v.part.model_touches.len();
     put("touches".into(), spelled(count).into());
     for name in ["home", "approach", "weld-start", "weld-end", "retreat"] {

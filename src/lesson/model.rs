@@ -1,15 +1,15 @@
 //! The model routine of a part: it feels, finds and welds without a mistake. Solutions and worked
 //! examples use it.
 
-use crate::cell::{ModelTouch, Part, PlateSide};
-use crate::geometry::{Point3, Vector3};
+use crate::cell::{ModelTouch, Part, Seam};
+use crate::geometry::{Point3, Pose, Vector3};
 use crate::routine::{
     EventKind, HOME, Instruction, PART_PLACE, PathKind, Routine, RunLog, RunSpeed, Step, Stop,
     TaughtPoint,
 };
 use crate::session::{Action, Header, Session};
 
-/// From the resting place of the torch to home, mm.
+/// From the resting place of the torch to home: towards the part along X and Y, and down, mm.
 const HOME_FROM_REST: [f64; 3] = [40.0, 60.0, -80.0];
 /// Going round a corner, the torch stays this far outside the start of a search, mm.
 const ROUND: f64 = 24.0;
@@ -18,35 +18,42 @@ const BACK_OFF: f64 = 44.0;
 /// Between touches the torch travels this far above the search, mm, and at least at this height.
 const RISE: f64 = 45.0;
 const LEAST_HEIGHT: f64 = 60.0;
-/// Approach and retreat from the ends of the seam: away from the upright plate, and up, mm.
+/// Approach and retreat from the ends of the seam: up, and so far to the side to which a torch leans that
+/// leans by 45°, mm. Into a gap it goes straight down.
 const OFF_SEAM: f64 = 20.0;
 const ABOVE_SEAM: f64 = 48.0;
 
-/// The touches of a part, face by face; the last touch of a face is the one nearest to the next face.
+/// The touches of a place, face by face; the last touch of a face is the one nearest to the next face.
 pub(super) type Faces = Vec<Vec<ModelTouch>>;
 
-/// The touches of this part in the order in which they are made, and the routine. The faces come in
-/// the part's own order, or reversed if the torch would hit something that way.
-pub(super) fn job(part: &Part, backwards: bool) -> (Faces, Routine) {
-    let job = |turned: bool| {
-        let faces = touches(part, turned);
-        let routine = routine(part, &faces, backwards);
-        (faces, routine)
-    };
-    let first = job(false);
-    if clear(part, &first.1) {
-        return first;
-    }
-    let other = job(true);
-    if clear(part, &other.1) { other } else { first }
+/// How the torch gets from touch to touch.
+#[derive(Clone, Copy, PartialEq)]
+enum Ways {
+    /// Along a face, and round the corner to the next; the faces in the part's own order, or reversed.
+    Beside { turned: bool },
+    /// Up from each touch, and straight down to the next: where another body stands close in front.
+    FromAbove,
 }
 
-/// The routine that feels for this part, finds it, and welds its first seam without a mistake.
+/// The touches that find this part in the order in which they are made, and the routine: with the
+/// first ways on which the torch hits nothing.
+pub(super) fn job(part: &Part, backwards: bool) -> (Faces, Routine) {
+    let all = [Ways::Beside { turned: false }, Ways::Beside { turned: true }, Ways::FromAbove];
+    let job = |ways: Ways| {
+        let faces = touches(part, None, ways);
+        let routine = routine(part, &faces, ways, backwards);
+        (faces, routine)
+    };
+    let mut jobs = all.into_iter().map(job);
+    jobs.find(|(_, routine)| clear(part, routine)).unwrap_or_else(|| job(all[0]))
+}
+
+/// The routine that feels for this part, finds it, and welds its seams without a mistake.
 pub fn model_routine(part: &Part) -> Routine {
     job(part, false).1
 }
 
-/// The weld of this part's first seam alone, as for a part that never moves.
+/// The welds of this part's seams alone, as for a part that never moves.
 pub fn plain_routine(part: &Part) -> Routine {
     plain(part, false)
 }
@@ -64,9 +71,11 @@ fn clear(part: &Part, routine: &Routine) -> bool {
         .is_ok_and(|s| s.state().last_run().is_some_and(|r| r.finished() && straight(r)))
 }
 
-fn touches(part: &Part, turned: bool) -> Faces {
+/// The touches of the part's layout that find this place.
+fn touches(part: &Part, place: Option<&str>, ways: Ways) -> Faces {
+    let turned = ways == Ways::Beside { turned: true };
     let mut faces: Vec<Vec<ModelTouch>> = Vec::new();
-    for t in &part.model_touches {
+    for t in part.layout_of(place) {
         match faces.iter_mut().find(|f| f[0].face == t.face) {
             Some(face) => face.push(t.clone()),
             None => faces.push(vec![t.clone()]),
@@ -95,65 +104,60 @@ fn middle(face: &[ModelTouch]) -> Point3<f64> {
     Point3::from(sum / face.len() as f64)
 }
 
-/// The whole routine: feels for the part, finds it, and welds its first seam while following.
-/// `backwards` welds from the seam's second end.
-fn routine(part: &Part, faces: &Faces, backwards: bool) -> Routine {
+/// The whole routine: feels for the part and finds it, then, riding on it, each end that has a place of
+/// its own; and welds every seam while following its place. `backwards` welds from the seams' second
+/// ends.
+fn routine(part: &Part, faces: &Faces, ways: Ways, backwards: bool) -> Routine {
     let mut w = Writer::default();
-    let home = part.rest + Vector3::from(HOME_FROM_REST);
+    let home = home(part);
     w.home(home);
     w.step(Instruction::sensing_on());
-    let mut clear = 0;
-    for (f, face) in faces.iter().enumerate() {
-        for (n, t) in face.iter().enumerate() {
-            let name = format!("{}-{}", t.face, n + 1);
-            let from = w.point(&name, t.from);
-            let direction = Vector3::from(t.direction);
-            let way = PathKind::Joint;
-            w.step(Instruction::Feel { from, way, direction, face: t.face.clone() });
-            let from_top = direction.z.abs() > 0.5;
-            let more_here = n + 1 < face.len();
-            let next = faces.get(f + 1).map(|f| &f[0]);
-            let mut via = |w: &mut Writer, at| {
-                clear += 1;
-                w.go(&format!("clear-{clear}"), at, PathKind::Linear);
-            };
-            match (more_here, next) {
-                (true, _) if from_top => via(&mut w, t.from - direction * RISE),
-                (false, Some(next)) if from_top => {
-                    via(&mut w, t.from - direction * (RISE * 2.0));
-                    let away = Vector3::from(next.direction) * BACK_OFF;
-                    let up = Vector3::z() * (RISE * 2.0);
-                    via(&mut w, next.from - away + up);
-                }
-                (false, Some(next)) => via(&mut w, round(t, next)),
-                _ => {}
-            }
-        }
-    }
-    if let Some(t) = faces.last().and_then(|f| f.last()) {
-        let d = Vector3::from(t.direction);
-        let up = Vector3::z() * if d.z.abs() > 0.5 { 0.0 } else { RISE + 30.0 };
-        w.go(&format!("clear-{}", clear + 1), t.from - d * BACK_OFF + up, PathKind::Linear);
-    }
+    w.feel(faces, ways);
     w.step(Instruction::SensingOff);
-    let place = || PART_PLACE.to_owned();
-    w.step(Instruction::Find { place: place(), may: part.play.freedoms() });
-    w.step(Instruction::Follow { place: place() });
-    w.weld(part, backwards);
+    let mut followed = PART_PLACE;
+    let named = |place: &str| place.to_owned();
+    w.step(Instruction::Find { place: named(PART_PLACE), may: part.play.freedoms() });
+    w.step(Instruction::Follow { place: named(PART_PLACE) });
+    let fine = part.fine_places();
+    if !fine.is_empty() {
+        w.step(Instruction::sensing_on());
+        for place in fine {
+            w.feel(&touches(part, Some(place), ways), ways);
+            w.step(Instruction::Find { place: named(place), may: part.may_of(place) });
+        }
+        w.step(Instruction::SensingOff);
+    }
+    for (n, seam) in part.seams.iter().enumerate() {
+        let place = seam.place.as_deref().unwrap_or(PART_PLACE);
+        if place != followed {
+            w.step(Instruction::Follow { place: named(place) });
+            followed = place;
+        }
+        w.weld(n, seam, backwards);
+    }
     w.step(Instruction::StopFollowing);
     w.step(Instruction::TrimWire);
     w.home(home);
     w.routine
 }
 
-/// The weld alone, for a part that never moves: no feeling, no following.
+/// The welds alone, for a part that never moves: no feeling, no following.
 pub(super) fn plain(part: &Part, backwards: bool) -> Routine {
     let mut w = Writer::default();
-    let home = part.rest + Vector3::from(HOME_FROM_REST);
+    let home = home(part);
     w.home(home);
-    w.weld(part, backwards);
+    for (n, seam) in part.seams.iter().enumerate() {
+        w.weld(n, seam, backwards);
+    }
     w.home(home);
     w.routine
+}
+
+/// Where the torch begins and ends.
+fn home(part: &Part) -> Point3<f64> {
+    let to_part = Point3::from(part.play.about) - part.rest;
+    let [x, y, z] = HOME_FROM_REST;
+    part.rest + Vector3::new(x * to_part.x.signum(), y * to_part.y.signum(), z)
 }
 
 /// The way point from the last touch of one face to the next face, outside the corner.
@@ -175,6 +179,8 @@ fn round(last: &ModelTouch, next: &ModelTouch) -> Point3<f64> {
 #[derive(Default)]
 struct Writer {
     routine: Routine,
+    /// How many moves clear of the part there are.
+    clears: usize,
 }
 
 impl Writer {
@@ -199,19 +205,71 @@ impl Writer {
         self.go(HOME, at, PathKind::Joint);
     }
 
-    fn weld(&mut self, part: &Part, backwards: bool) {
-        let Some(seam) = part.seams.first() else { return };
-        let along = (seam.to - seam.from).try_normalize(1e-9).unwrap_or_default();
-        let left = Vector3::z().cross(&along);
-        let off = if seam.plate == PlateSide::Left { -left } else { left };
-        let lift = off * OFF_SEAM + Vector3::z() * ABOVE_SEAM;
+    fn clear(&mut self, at: Point3<f64>) {
+        self.clears += 1;
+        self.go(&format!("clear-{}", self.clears), at, PathKind::Linear);
+    }
+
+    /// Feels all these faces, and moves clear.
+    fn feel(&mut self, faces: &Faces, ways: Ways) {
+        for (f, face) in faces.iter().enumerate() {
+            for (n, t) in face.iter().enumerate() {
+                let direction = Vector3::from(t.direction);
+                let over = t.from + Vector3::z() * (LEAST_HEIGHT - t.from.z).max(RISE);
+                let name = format!("{}-{}", t.face, n + 1);
+                let clear = format!("clear-{}", self.clears + 1);
+                if ways == Ways::FromAbove {
+                    self.clears += 1;
+                    self.go(&clear, over, PathKind::Joint);
+                }
+                let way = match ways {
+                    Ways::FromAbove => PathKind::Linear,
+                    Ways::Beside { .. } => PathKind::Joint,
+                };
+                let from = self.point(&name, t.from);
+                self.step(Instruction::Feel { from, way, direction, face: t.face.clone() });
+                if ways == Ways::FromAbove {
+                    self.go(&clear, over, PathKind::Linear);
+                    continue;
+                }
+                let from_top = direction.z.abs() > 0.5;
+                let more_here = n + 1 < face.len();
+                match (more_here, faces.get(f + 1).map(|f| &f[0])) {
+                    (true, _) if from_top => self.clear(t.from - direction * RISE),
+                    (false, Some(next)) if from_top => {
+                        self.clear(t.from - direction * (RISE * 2.0));
+                        let away = Vector3::from(next.direction) * BACK_OFF;
+                        self.clear(next.from - away + Vector3::z() * (RISE * 2.0));
+                    }
+                    (false, Some(next)) => self.clear(round(t, next)),
+                    _ => {}
+                }
+            }
+        }
+        let last = faces.last().and_then(|f| f.last());
+        if let Some(t) = last.filter(|_| ways != Ways::FromAbove) {
+            let d = Vector3::from(t.direction);
+            let up = Vector3::z() * if d.z.abs() > 0.5 { 0.0 } else { RISE + 30.0 };
+            self.clear(t.from - d * BACK_OFF + up);
+        }
+    }
+
+    /// Welds the seam of this number, from 0. From the second on its points have a number.
+    fn weld(&mut self, n: usize, seam: &Seam, backwards: bool) {
+        let line = seam.at(&Pose::identity());
+        let tenth = |v: f64| (v * 10.0).round() / 10.0 + 0.0;
+        let lift = (Vector3::z() * ABOVE_SEAM - line.across * (OFF_SEAM * line.lean())).map(tenth);
         let (from, to) = if backwards { (seam.to, seam.from) } else { (seam.from, seam.to) };
-        self.go("approach", from + lift, PathKind::Joint);
-        let start = self.point("weld-start", from);
+        let numbered = |name: &str| match n {
+            0 => name.to_owned(),
+            n => format!("{name}-{}", n + 1),
+        };
+        self.go(&numbered("approach"), from + lift, PathKind::Joint);
+        let start = self.point(&numbered("weld-start"), from);
         self.step(Instruction::WeldStart { to: start });
-        let end = self.point("weld-end", to);
+        let end = self.point(&numbered("weld-end"), to);
         self.step(Instruction::WeldEnd { to: end });
-        self.go("retreat", to + lift, PathKind::Linear);
+        self.go(&numbered("retreat"), to + lift, PathKind::Linear);
     }
 }
 

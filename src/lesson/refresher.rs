@@ -89,19 +89,22 @@ fn practises(name: &str, skill: Skill) -> bool {
 ///
 /// The same records, day and seed always give the same round.
 pub fn refresher(records: &[LessonRecord], today: u32, seed: u64) -> Vec<Lesson> {
+    let met = |l: &LessonFile| records.iter().any(|r| split_name(&r.lesson).0 == l.name);
+    // Its parts must be new in the lesson itself.
+    let kept_for_later = |l: &LessonFile| l.draws_held_back() && !met(l);
     let mut items: Vec<Lesson> = Vec::new();
     let mut taken: Vec<&str> = Vec::new();
     let mut left = f64::from(REFRESHER_MINUTES);
     for (k, due) in due(records, today).iter().enumerate() {
         // Stages of this skill, rotated by the seed; those of lessons already taken come first.
         let mut stages: Vec<(&Arc<LessonFile>, usize)> = Vec::new();
-        for lesson in lesson_files().filter(|l| l.kind != LessonKind::Refresher) {
+        let may = |l: &&Arc<LessonFile>| l.kind != LessonKind::Refresher && !kept_for_later(l);
+        for lesson in lesson_files().filter(may) {
             let of_skill = |i: &usize| lesson.stages[*i].skill() == Some(due.skill);
             stages.extend((0..lesson.stages.len()).filter(of_skill).map(|i| (lesson, i)));
         }
         let n = stages.len().max(1);
         stages.rotate_left((seed.wrapping_add(today.into()) % n as u64) as usize);
-        let met = |l: &LessonFile| records.iter().any(|r| split_name(&r.lesson).0 == l.name);
         stages.sort_by_key(|(lesson, _)| !met(lesson));
         for (lesson, stage) in stages {
             if items.len() == REFRESHER_ITEMS || taken.contains(&lesson.name.as_str()) {

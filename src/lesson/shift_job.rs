@@ -10,9 +10,10 @@ pub const SHIFT_PARTS: usize = 40;
 /// A shift that is prepared: one of the program's own parts, with its model routine and a reference.
 /// The number decides the part, the parts that come, and what goes wrong; a date makes a good one.
 ///
-/// `None` if the program brought no part that can be made in a shift.
+/// It is a part with one place: the chart of a shift shows one offset. `None` if the program brought no part that can be made in a shift.
 pub fn prepared_shift(number: u64) -> Option<Shift> {
-    let known: Vec<Part> = parts().into_iter().filter(has_a_touch_to_spare).collect();
+    let suits = |part: &Part| has_a_touch_to_spare(part) && part.fine_places().is_empty();
+    let known: Vec<Part> = parts().into_iter().filter(suits).collect();
     let part = known.get((number % known.len().max(1) as u64) as usize)?;
     let session = job(part, number).ok()?;
     Shift::new(session.state(), number, SHIFT_PARTS).ok()

@@ -105,7 +105,7 @@ fn matters(part: &Part, play: &FixturePlay, nudge: &PoseFile) -> bool {
             let [a, b] = [&seam.from, &seam.to].map(|p| pose.displacement(p).dot(way).abs());
             a.max(b)
         };
-        let beside = libm::sin(seam.work_angle_deg.to_radians());
+        let beside = libm::sin(seam.work_angle_deg().to_radians());
         let sideways = most(&across) > 2.0 * seam.tolerance_mm;
         let upwards = most(&Vector3::z()) * beside > 1.7 * seam.tolerance_mm;
         sideways && (upwards || play.dz == 0.0)

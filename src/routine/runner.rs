@@ -101,6 +101,8 @@ pub(super) struct FeltTouch {
 pub(super) struct OpenWeld {
     /// The taught point it has come to, work frame, mm.
     pub(super) taught: Point3<f64>,
+    /// Whether it begins there.
+    pub(super) begins: bool,
     /// Where the wire tip then was: at the start once the arc burned, in a trial as it came; work
     /// frame, mm.
     pub(super) wire: Point3<f64>,

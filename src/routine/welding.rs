@@ -26,7 +26,8 @@ impl Runner {
             let fresh = Wire::straight(cell.settings().stick_out_mm);
             self.set_wire(cell, self.log.duration, fresh);
         }
-        self.weld = Some(OpenWeld { taught, wire: cell.leaning_tip(&self.torch, &self.axis) });
+        let wire = cell.leaning_tip(&self.torch, &self.axis);
+        self.weld = Some(OpenWeld { taught, begins: true, wire });
         if self.options.arc {
             self.event(step.id, EventKind::ArcOn);
         }
@@ -65,13 +66,14 @@ impl Runner {
         let way = self.way(cell, PathKind::Linear, to);
         let speed = self.capped(cell.settings().weld_mm_s);
         let driven = self.drive(step, cell, way, speed, (LegKind::Weld, self.axis));
-        let here = OpenWeld { taught, wire: cell.leaning_tip(&self.torch, &self.axis) };
+        let wire = cell.leaning_tip(&self.torch, &self.axis);
+        let here = OpenWeld { taught, begins: false, wire };
         // Stopped on the way: what was welded until then is there all the same.
         if let Some(open) = self.weld.replace(here)
             && (driven.is_ok() || open.wire != here.wire)
-            && let Some(trace) = trace(step, cell, [open.taught, taught], [open.wire, here.wire])
         {
-            self.write().welds.push(WeldTrace { whole: driven.is_ok(), ..trace });
+            let trace = trace(step, cell, [open, here], driven.is_ok());
+            self.write().welds.extend(trace);
         }
         driven
     }
@@ -89,22 +91,26 @@ impl Runner {
     }
 }
 
-/// Where a stretch of weld landed against the seam it was taught for.
-fn trace(
-    step: &Step,
-    cell: &Cell,
-    taught: [Point3<f64>; 2],
-    wire: [Point3<f64>; 2],
-) -> Option<WeldTrace> {
-    let (seam, forward) = meant_for(cell.seams(), taught)?;
-    let miss = cell.seam_in_work(seam).weld_miss(wire, forward);
+/// Where a stretch of weld landed against the seam it was taught for; `whole` if it came to its end.
+fn trace(step: &Step, cell: &Cell, ends: [OpenWeld; 2], whole: bool) -> Option<WeldTrace> {
+    let wire = ends.map(|end| end.wire);
+    let (seam, forward) = meant_for(cell.seams(), ends.map(|end| end.taught))?;
+    let mut miss = cell.seam_in_work(seam).weld_miss(wire, forward);
+    let goes_on = matches!(step.instruction, Instruction::WeldThrough { .. });
+    for (miss, on_the_way) in miss.iter_mut().zip([!ends[0].begins, goes_on && whole]) {
+        if on_the_way {
+            miss.along_mm = 0.0;
+        }
+    }
     let worst = if miss[1].across_mm.abs() > miss[0].across_mm.abs() { miss[1] } else { miss[0] };
     let tolerance = seam.tolerance_mm;
-    let landed = miss.iter().all(|m| m.lands(tolerance));
+    // A weld that was stopped has no end to be judged by.
+    let ended = if whole { miss[1].lands(tolerance) } else { miss[1].lands_beside(tolerance) };
+    let landed = miss[0].lands(tolerance) && ended;
     Some(WeldTrace {
         step: step.id,
         seam: seam.name.clone(),
-        whole: true,
+        whole,
         wire,
         miss,
         worst_mm: worst.across_mm,

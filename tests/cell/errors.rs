@@ -83,6 +83,32 @@ fn a_broken_part_file_is_refused_in_one_sentence() {
         "line 21, column 9: seams[0].plate: unknown variant `west`, expected `left` or `right`",
     );
     refused(
+        "plate = \"left\"",
+        "plate = \"left\"\njoint = \"tee\"",
+        "line 22, column 9: seams[0].joint: unknown variant `tee`, expected one of `fillet`, `lap`, `corner`, `butt`",
+    );
+    let butt = |gap: &str| format!("plate = \"left\"\njoint = {{ butt = {{ {gap} }} }}");
+    refused(
+        "plate = \"left\"",
+        &butt("walls = [\"seat rail\", \"side plate\"], gap_mm = -1"),
+        "seams[0].joint.butt.gap_mm: expected 0 to 100 mm, and found -1",
+    );
+    refused(
+        "plate = \"left\"",
+        &butt("walls = [\"seat rail\", \"door\"], gap_mm = 8"),
+        "seams[0].joint.butt.walls: expected the names of two bodies, and found [\"seat rail\", \"door\"]",
+    );
+    refused(
+        "plate = \"left\"",
+        "plate = \"left\"\nplace = \"left-end\"",
+        "seams[0].place: expected the place of a model touch, and found \"left-end\"",
+    );
+    refused(
+        "face = \"south\"",
+        "face = \"south\"\nplace = \"left-end\"",
+        "model_touches[0].place: expected the place of a seam, and found \"left-end\"",
+    );
+    refused(
         "arm_base = [200.0, 1400.0]",
         "arm_base = [200.0, 1400.0]\narms = 2",
         "line 6, column 1: arms: unknown field `arms`, expected one of `name`, `title`, `bodies`, `seams`, `clamps`, `play`, `rest`, `cutter`, `arm_base`, `model_touches`",

@@ -2,8 +2,8 @@
 
 use crate::support::assert_near;
 use nudgeproof::cell::{
-    AllowedContact, Cell, CellSettings, Contacts, EdgeMade, Fault, SearchResult, part_by_name,
-    parts,
+    AllowedContact, Cell, CellSettings, Contacts, EdgeMade, Fault, SearchResult, held_back_parts,
+    part_by_name, parts,
 };
 use nudgeproof::geometry::{Point3, Pose, Vector3};
 
@@ -36,7 +36,7 @@ fn a_part_out_of_square_leans_with_all_that_is_on_it() {
 
 #[test]
 fn every_part_can_be_out_of_square_either_way() {
-    for part in parts() {
+    for part in parts().into_iter().chain(held_back_parts()) {
         for lean_deg in [-2.0, -0.5, 0.5, 2.0] {
             let cell =
                 Cell::new(&part, &CellSettings::default(), &[Fault::OutOfSquare { lean_deg }]);
@@ -101,7 +101,7 @@ fn a_height_error_counts_as_the_work_angle_lets_it() {
     // the angle; trigonometry).
     let mut part = part_by_name("bench-side").expect("it comes with the trainer");
     for (angle, beside, further) in [(45.0, 1.06, 1.06), (60.0, 1.30, 0.75), (0.0, 0.0, 1.5)] {
-        part.seams[0].work_angle_deg = angle;
+        part.seams[0].work_angle_deg = Some(angle);
         let cell = Cell::new(&part, &CellSettings::default(), &[]).expect("a sound cell");
         let seam = &cell.seams()[0];
         let miss = cell.seam_in_work(seam).miss(&(seam.from + Vector3::z() * 1.5));

@@ -3,7 +3,7 @@
 use crate::support::assert_near;
 use nudgeproof::cell::{
     AllowedContact, Body, CRASH_BEND_MM, Cell, CellSettings, Contacts, MAX_DRAG_MM, Noise,
-    PATH_TOLERANCE_MM, SearchResult, TABLE, part_by_name, parts,
+    PATH_TOLERANCE_MM, SearchResult, TABLE, held_back_parts, part_by_name, parts,
 };
 use nudgeproof::geometry::{Point2, Point3, Pose, Vector3, polyline};
 use parry3d_f64::math::{Pose as ParryPose, Vector};
@@ -210,7 +210,7 @@ fn gap(cell: &Cell, solids: &[SharedShape], torch: &Point3<f64>) -> f64 {
 fn no_path_passes_through_a_body_without_a_hit() {
     let mut draw = Pcg64Mcg::seed_from_u64(8);
     let (mut free, mut crashed) = (0, 0);
-    for (k, part) in parts().iter().enumerate() {
+    for (k, part) in parts().iter().chain(&held_back_parts()).enumerate() {
         if part.bodies.iter().any(|b| !b.holes.is_empty()) {
             continue;
         }

@@ -3,7 +3,9 @@
 //! progress of the lesson.
 //! `EDITS=20000 cargo test --release --test coach_random` tries that many sessions.
 
-use nudgeproof::cell::{EdgeMade, FAULT_NAMES, Fault, FixturePlay, Look, Mend, Part, parts};
+use nudgeproof::cell::{
+    EdgeMade, FAULT_NAMES, Fault, FixturePlay, Look, Mend, Part, held_back_parts, parts,
+};
 use nudgeproof::coach::{self, Attempt};
 use nudgeproof::geometry::{Point3, PoseFile, Vector3};
 use nudgeproof::lesson::{Lesson, lessons};
@@ -285,7 +287,8 @@ fn ask_all(session: &Session, lesson: Option<&Lesson>) {
 
 /// Parts that come with the program, some of them with nothing left of their play or their helps.
 fn part(rng: &mut Pcg64) -> Part {
-    let mut part = parts()[rng.random_range(0..parts().len())].clone();
+    let known: Vec<Part> = parts().into_iter().chain(held_back_parts()).collect();
+    let mut part = known[rng.random_range(0..known.len())].clone();
     if rng.random_bool(0.3) {
         part.play = FixturePlay { about: part.play.about, ..FixturePlay::default() };
     }
@@ -294,9 +297,11 @@ fn part(rng: &mut Pcg64) -> Part {
     }
     if rng.random_bool(0.2) {
         part.model_touches.clear();
+        part.seams.iter_mut().for_each(|seam| seam.place = None);
     }
     if rng.random_bool(0.1) {
         part.seams.clear();
+        part.model_touches.retain(|touch| touch.place.is_none());
     }
     if rng.random_bool(0.1) {
         part.clamps.clear();

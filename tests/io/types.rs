@@ -2,7 +2,7 @@
 
 use nudgeproof::cell::{
     Body, Bump, BumpKind, EdgeMade, FAULT_NAMES, Fault, FixturePlay, Look, MadeEdge, Mend,
-    PlateSide, parts,
+    PlateSide, held_back_parts, parts,
 };
 use nudgeproof::coach::RuleName;
 use nudgeproof::geometry::{Point3, PoseFile, Vector3};
@@ -207,6 +207,7 @@ fn a_body_is_read_as_it_is_written_with_all_that_it_may_say() {
 #[test]
 fn every_part_and_lesson_that_comes_along_is_read_as_it_is_written() {
     back(parts());
+    back(held_back_parts());
     back(lesson_files().map(|l| LessonFile::clone(l)));
 }
 

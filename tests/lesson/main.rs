@@ -3,6 +3,7 @@
 mod class;
 mod course;
 mod drill;
+mod jobs;
 mod learners;
 mod refresher;
 mod shift_job;

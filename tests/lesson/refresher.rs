@@ -1,9 +1,11 @@
 //! What is due when, and what a refresher is made of.
 
+use nudgeproof::cell::held_back_parts;
 use nudgeproof::coach::{Attempt, Skill};
 use nudgeproof::lesson::{
     Calibration, LessonKind, LessonRecord, PASS_SCORE, REFRESHER_ITEMS, REFRESHER_MINUTES,
-    REVIEW_INTERVALS_DAYS, RecordBook, due, lesson, lessons, merge, of_session, refresher,
+    REVIEW_INTERVALS_DAYS, RecordBook, due, lesson, lesson_files, lessons, merge, of_session,
+    refresher,
 };
 use nudgeproof::session::Session;
 
@@ -91,6 +93,24 @@ fn a_refresher_is_short_mixed_and_can_be_done() {
         let again: Vec<_> = refresher(&records, 30, seed).iter().map(|l| l.name.clone()).collect();
         assert_eq!(again, names, "the same records, day and seed");
     }
+}
+
+/// Its parts must be new in the lesson itself.
+#[test]
+fn a_refresher_takes_the_last_lesson_only_once_it_was_met() {
+    let takes = |records: &[LessonRecord]| {
+        let rounds = (0..40).map(|seed| refresher(records, 30, seed));
+        let of_last = |l: &nudgeproof::lesson::Lesson| l.name.starts_with("unseen-part");
+        rounds.flatten().filter(of_last).map(|l| l.part).collect::<Vec<_>>()
+    };
+    let others = lesson_files().filter(|l| l.name != "unseen-part");
+    let mut records: Vec<_> = others.map(|l| record(&l.name, 29, 40)).collect();
+    assert!(takes(&records).is_empty(), "not before");
+    records.push(record("unseen-part", 29, 40));
+    let drawn = takes(&records);
+    assert!(!drawn.is_empty(), "then it comes back");
+    let held_back: Vec<_> = held_back_parts().into_iter().map(|p| p.name).collect();
+    assert!(drawn.iter().all(|part| held_back.contains(part)), "on such a part: {drawn:?}");
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! Random routines on random parts never panic, never hang, and replay to the same log.
 //! `ROUTINES=1000000 cargo test --release --test routine random_routines` runs a million of them.
 
-use nudgeproof::cell::{CellSettings, Fault, Part, parts};
+use nudgeproof::cell::{CellSettings, Fault, Part, held_back_parts, parts};
 use nudgeproof::geometry::{Outline, OutlineCorner, Point2, Point3, PoseFile, Vector3};
 use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{
@@ -86,7 +86,8 @@ fn routine(rng: &mut Pcg64) -> Routine {
 
 /// A built-in part, or one whose plate is a random star-shaped outline.
 fn part(rng: &mut Pcg64) -> Part {
-    let mut part = parts()[rng.random_range(0..parts().len())].clone();
+    let known: Vec<Part> = parts().into_iter().chain(held_back_parts()).collect();
+    let mut part = known[rng.random_range(0..known.len())].clone();
     if rng.random_bool(0.5) {
         let n = rng.random_range(3..9);
         let corners = (0..n)
@@ -99,6 +100,7 @@ fn part(rng: &mut Pcg64) -> Part {
             .collect();
         part.bodies[0].outline = Outline { corners };
         part.bodies[0].holes.clear();
+        part.bodies[0].edges.clear();
     }
     part
 }

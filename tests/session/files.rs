@@ -83,7 +83,7 @@ fn a_header_that_cannot_be_read_names_the_key() {
         (
             "\"part\"",
             "\"pat\"",
-            "top level: pat: unknown field `pat`, expected one of `format`, `format_version`, `part`, `seed`, `settings`, `lesson`, `learner`, `actions`",
+            "top level: pat: unknown field `pat`, expected one of `format`, `format_version`, `part`, `seed`, `settings`, `lesson`, `learner`, `house_rules`, `actions`",
         ),
         (
             "\"part\"",

@@ -58,8 +58,16 @@ fn PartChoice() -> impl IntoView {
     let workspace = workspace();
     let parts = StoredValue::new(parts());
     let name = Memo::new(move |_| workspace.part().name.clone());
-    let options: Vec<_> =
-        parts.read_value().iter().map(|p| (p.name.clone(), p.title.clone())).collect();
+    // A part that is not offered stands in the list while it lies there.
+    let options = Signal::derive(move || {
+        let label = |part: &Part| (part.name.clone(), part.title.clone());
+        let mut all: Vec<_> = parts.read_value().iter().map(label).collect();
+        let here = label(&workspace.part());
+        if !all.contains(&here) {
+            all.push(here);
+        }
+        all
+    });
     let on_change = move |chosen: String| {
         let part = parts.read_value().iter().find(|p| p.name == chosen).cloned();
         if let Some(part) = part.filter(|p| p.name != name.get_untracked()) {

@@ -96,6 +96,7 @@ texts! {
     FoundTilts: "turn {0}°, tilt {1} / {2}°",
     OffsetNotFound: "no place found yet",
     MissIs: "{0} {u} across",
+    MissAlong: "{0} {u} across, {1} {u} along",
     MissFar: "{0} {u} across, {1} {u} in distance",
     NotWelded: "not welded yet",
     Torch: "Torch",

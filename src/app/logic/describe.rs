@@ -4,7 +4,7 @@ use super::aim::direction_label;
 use super::nudge::Nudge;
 use super::number::{length, signed, signed_length};
 use crate::app::i18n::{Key, Segment, format, say, segments, text};
-use nudgeproof::cell::{FixturePlay, STANDOFF_MM, SeamMiss};
+use nudgeproof::cell::{END_MM, FixturePlay, STANDOFF_MM, SeamMiss};
 use nudgeproof::geometry::Pose;
 use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{Event, Instruction, PathKind, Routine, RunKind, RunLog, Stop};
@@ -95,9 +95,13 @@ pub(crate) fn offset(place: &str, may: Freedoms, pose: &Pose) -> (String, Option
 /// of the tip where that is what misses.
 pub(crate) fn miss_text(miss: &SeamMiss, tolerance_mm: f64) -> String {
     let sign = if miss.lands(tolerance_mm) { "✓" } else { "✗" };
-    let [across, distance] = [miss.across_mm, miss.standoff_mm].map(|mm| signed_length(mm, 2));
-    let key = if miss.standoff_mm.abs() > STANDOFF_MM { Key::MissFar } else { Key::MissIs };
-    format!("{sign} {}", format(key, &[&across, &distance]))
+    let across = signed_length(miss.across_mm, 2);
+    let (key, also) = match miss {
+        m if m.standoff_mm.abs() > STANDOFF_MM => (Key::MissFar, signed_length(m.standoff_mm, 2)),
+        m if m.along_mm.abs() > END_MM => (Key::MissAlong, signed_length(m.along_mm, 1)),
+        _ => (Key::MissIs, String::new()),
+    };
+    format!("{sign} {}", format(key, &[&across, &also]))
 }
 
 /// The same in a drill, where nobody has measured it: what the eye sees, mm.

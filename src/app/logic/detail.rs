@@ -5,7 +5,7 @@ use super::layout::nearest;
 use super::projection::PlanProjection;
 use super::svg_path::{polygon, polyline};
 use kurbo::{BezPath, Circle, Line, Point, Rect};
-use nudgeproof::cell::{Seam, SeamLine};
+use nudgeproof::cell::{Joint, Seam, SeamLine};
 use nudgeproof::geometry::{Point2, Point3, Pose, Vector3};
 
 /// A window on the sheet that shows a piece of the plan magnified.
@@ -57,8 +57,10 @@ impl DetailView {
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct PlacedSeam {
     line: SeamLine,
-    /// Unit vector on the plan across it, towards the upright plate, work frame.
+    /// Unit vector on the plan across it, towards its positive side, work frame.
     to_plate: Vector3<f64>,
+    /// Where material stands beside it, across it, mm: on one side, or on both sides of a gap.
+    walls: Vec<f64>,
     pub(crate) tolerance_mm: f64,
 }
 
@@ -67,7 +69,11 @@ impl PlacedSeam {
         let line = seam.at(work_from_part);
         let level = Vector3::new(line.across.x, line.across.y, 0.0);
         let to_plate = level.try_normalize(1e-9).unwrap_or(line.across);
-        Self { line, to_plate, tolerance_mm: seam.tolerance_mm }
+        let walls = match &seam.joint {
+            Joint::Butt(gap) => vec![gap.gap_mm / 2.0, -gap.gap_mm / 2.0],
+            Joint::Fillet | Joint::Lap | Joint::Corner => vec![0.0],
+        };
+        Self { line, to_plate, walls, tolerance_mm: seam.tolerance_mm }
     }
 
     /// Its ends, work frame, mm.
@@ -96,7 +102,7 @@ pub(crate) struct SeamDetail {
     pub(crate) seam: Line,
     /// The limits of tolerance on both sides.
     pub(crate) limits: [Line; 2],
-    /// The upright plate beside it.
+    /// What stands beside it: the upright plate of a fillet, the walls of a gap.
     pub(crate) plate: BezPath,
     pub(crate) wire: Option<Circle>,
     /// From the seam to the wire, across.
@@ -117,7 +123,8 @@ impl SeamDetail {
         let middle = seam.ends()[end];
         let wire = wire.map(|w| seam.seen_along_wire(&w));
         let off = wire.map_or(0.0, |w| (w - middle).xy().norm());
-        let show = (off + wire_mm).max(seam.tolerance_mm * 2.5);
+        let near = seam.walls.iter().fold(0.0, |far: f64, wall| far.max(wall.abs()));
+        let show = (off + wire_mm).max(seam.tolerance_mm * 2.5).max(near + wire_mm);
         let view = DetailView::new(window, middle, show, px_per_mm);
         let far = view.far();
         let along = seam.line.along;
@@ -127,9 +134,12 @@ impl SeamDetail {
             let a = middle + seam.to_plate * by;
             Line::new(view.point(&a), view.point(&(a + inward * far)))
         };
-        let across = |p: Point3<f64>| p + seam.to_plate * far;
-        let (left, right) = (middle - along * far, middle + along * far);
-        let plate = [left, right, across(right), across(left)];
+        let wall = |&at: &f64| {
+            let away = if at < 0.0 { -far } else { far };
+            let side = |by: f64| [-far, far].map(|on| middle + along * on + seam.to_plate * by);
+            let ([a, b], [c, d]) = (side(at), side(at + away));
+            polygon([a, b, d, c].iter().map(|p| view.point(p)))
+        };
         let wire = wire.filter(|w| view.shows(w));
         let miss = |w: Point3<f64>| {
             let across_mm = (w - middle).dot(&seam.to_plate);
@@ -138,7 +148,7 @@ impl SeamDetail {
         Self {
             seam: parallel(0.0),
             limits: [parallel(seam.tolerance_mm), parallel(-seam.tolerance_mm)],
-            plate: polygon(plate.iter().map(|p| view.point(p))),
+            plate: seam.walls.iter().flat_map(wall).collect(),
             wire: wire.map(|w| Circle::new(view.point(&w), view.plan.px(wire_mm / 2.0))),
             miss: wire.map(miss),
             view,
@@ -192,8 +202,10 @@ mod tests {
             from: Point3::new(80.0, 160.0, 12.0),
             to: Point3::new(360.0, 160.0, 12.0),
             body: None,
+            place: None,
             plate,
-            work_angle_deg: 60.0,
+            joint: Joint::Fillet,
+            work_angle_deg: Some(60.0),
             tolerance_mm: 0.6,
         }
     }

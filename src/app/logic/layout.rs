@@ -200,7 +200,15 @@ impl SheetLayout {
     }
 }
 
+/// A part so many times longer than deep is drawn where the elevation, which ends at the title block,
+/// shows its right end as well.
+const LONG: f64 = 2.5;
+/// Width of the heights at the right of the elevation, pixels.
+const HEIGHTS: f64 = 40.0;
+
 fn projection(bounds: &SheetExtent, plan: &Rect, elevation: &Rect) -> Projection {
+    let long = bounds.width() > LONG * bounds.depth() && elevation.x1 < plan.x1;
+    let plan = &Rect { x1: if long { elevation.x1 - HEIGHTS } else { plan.x1 }, ..*plan };
     let scale = (plan.width() / bounds.width()).min(plan.height() / bounds.depth());
     let middle = Point2::new(
         f64::midpoint(bounds.x[0], bounds.x[1]),
@@ -259,6 +267,14 @@ mod tests {
         let [desk, ..] = sheets();
         let east = desk.projection.plan.point(&Point3::new(510.0, 0.0, 0.0));
         assert!(east.x <= desk.plan.x1 - CARDS + 1e-6, "it ends at {}", east.x);
+    }
+
+    #[test]
+    fn a_long_part_is_seen_whole_in_the_elevation() {
+        let frame = SheetExtent { x: [-190.0, 2110.0], y: [-210.0, 470.0], z_top: 290.0 };
+        let desk = SheetLayout::new(1072.0, 690.0, &frame, SheetFormat::Desk);
+        let east = desk.projection.plan.point(&Point3::new(2110.0, 0.0, 0.0));
+        assert!(east.x <= desk.elevation.x1 - HEIGHTS + 1e-6, "it ends at {}", east.x);
     }
 
     #[test]

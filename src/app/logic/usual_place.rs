@@ -8,7 +8,8 @@ use nudgeproof::routine::{Instruction, Routine, Structure};
 /// The torch backs off from a face that it felt, and rises, by so much, mm: clear of the part at every place
 /// that a fixture lets it take.
 const CLEAR: f64 = 60.0;
-/// The torch comes to a seam, and leaves it, from here: so far off its upright plate, and above it, mm.
+/// The torch comes to a seam, and leaves it, from here: above it, and so far to the side to which a torch
+/// leans that leans by 45°, mm. Over a gap it comes straight down.
 const OFF_PLATE: f64 = 30.0;
 const ABOVE_SEAM: f64 = 45.0;
 
@@ -23,8 +24,9 @@ pub(crate) fn usual_place(
     let before = routine.steps.get(..at).unwrap_or_default();
     let last = before.iter().rev().map(|s| &s.instruction).find(|i| i.moves());
     let point = |i: &Instruction| Some(routine.point(i.point()?)?.at);
-    let near_seam =
-        |at: Point3<f64>| Some(at - seam?.across * OFF_PLATE + Vector3::z() * ABOVE_SEAM);
+    let near_seam = |at: Point3<f64>| {
+        Some(at - seam?.across * (OFF_PLATE * seam?.lean()) + Vector3::z() * ABOVE_SEAM)
+    };
     match (piece, last) {
         (Piece::GoTo, Some(feel @ Instruction::Feel { direction, .. })) => {
             let back = Vector3::new(direction.x, direction.y, 0.0);
@@ -52,7 +54,7 @@ fn follows(routine: &Routine, at: usize) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::app::logic::forecast::seam;
+    use crate::app::logic::forecast::seam_at;
     use nudgeproof::session::Session;
 
     #[track_caller]
@@ -63,7 +65,7 @@ mod tests {
         let routine = &state.routine;
         let goes = |i: &Instruction| i.point() == Some(before);
         let at = routine.steps.iter().position(|s| goes(&s.instruction)).expect("a step");
-        let found = usual_place(piece, routine, at, seam(state).as_ref());
+        let found = usual_place(piece, routine, at, seam_at(state, routine, at).as_ref());
         let near = match (found, expected.map(Point3::from)) {
             (Some(found), Some(expected)) => (found - expected).norm() < 1e-9,
             (found, expected) => found == expected,

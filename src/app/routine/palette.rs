@@ -3,7 +3,7 @@ use crate::app::controls::{Group, Icon, ToggleButton};
 use crate::app::i18n::{Key, format, text};
 use crate::app::keys::{CommandButton, KeyCommand, shortcuts};
 use crate::app::logic::aim::Aim;
-use crate::app::logic::forecast::seam;
+use crate::app::logic::forecast::seam_at;
 use crate::app::logic::next_steps::next_steps;
 use crate::app::logic::palette::{Piece, Placing};
 use crate::app::logic::usual_place::usual_place;
@@ -123,7 +123,7 @@ fn place_of_point(workspace: Workspace, piece: Piece) -> Point3<f64> {
     let stands_at_point = state.routine.points.iter().any(|p| (p.at - torch).norm() < 1e-6);
     let usual = stands_at_point.then(|| {
         let at = place_of_next(workspace.cursor.get_untracked(), &state.routine);
-        usual_place(piece, &state.routine, at, seam(&state).as_ref())
+        usual_place(piece, &state.routine, at, seam_at(&state, &state.routine, at).as_ref())
     });
     usual.flatten().unwrap_or(torch)
 }

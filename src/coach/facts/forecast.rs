@@ -28,6 +28,8 @@ pub(in crate::coach) struct WeldEnd {
     pub(in crate::coach) at: Point3<f64>,
     /// Index in the part of the seam it is meant for.
     pub(in crate::coach) seam: usize,
+    /// The end of the seam that it is meant for: 0 `from`, 1 `to`. `None` for a point on the way.
+    pub(in crate::coach) end: Option<usize>,
     /// That seam where the part was taught.
     pub(in crate::coach) line: SeamLine,
     pub(in crate::coach) tolerance_mm: f64,
@@ -65,18 +67,23 @@ impl Facts<'_> {
                 };
                 let back = self.taught.inverse();
                 let meant = meant_for(seams, [a, b].map(|p| back.point(&p)));
-                let Some(seam) = meant.and_then(|(seam, _)| seams.iter().position(|s| s == seam))
+                let Some((seam, forward)) =
+                    meant.and_then(|(seam, on)| Some((seams.iter().position(|s| s == seam)?, on)))
                 else {
                     continue;
                 };
-                for (step, at) in stretch.iter().copied().zip([a, b]) {
+                let begins = (stretch[0] == start).then_some(usize::from(!forward));
+                let ends_here = (stretch[1] == end).then_some(usize::from(forward));
+                for ((step, at), end) in
+                    stretch.iter().copied().zip([a, b]).zip([begins, ends_here])
+                {
                     let Some(point) = self.routine.steps[step].instruction.point() else {
                         continue;
                     };
                     let (point, find) = (point.to_owned(), self.decides(step));
                     let line = seams[seam].at(&self.taught);
                     let tolerance_mm = seams[seam].tolerance_mm;
-                    ends.push(WeldEnd { step, point, at, seam, line, tolerance_mm, find });
+                    ends.push(WeldEnd { step, point, at, seam, end, line, tolerance_mm, find });
                 }
             }
         }

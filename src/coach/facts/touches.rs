@@ -33,7 +33,8 @@ pub(in crate::coach) struct TouchFacts {
     pub(in crate::coach) reach: f64,
     /// What it meets with the part at the taught pose.
     pub(in crate::coach) taught: Meets,
-    /// What it meets at each of the part's [extreme places](crate::cell::Part::extremes).
+    /// What it meets at each of the part's [extreme places](crate::cell::Part::extremes); of one that
+    /// rides with a coarse place, with the bodies there and the part where it was taught.
     pub(in crate::coach) moved: Vec<Meets>,
 }
 
@@ -129,15 +130,22 @@ pub(in crate::coach) async fn touches(
             t.taught = Meets::Other(m.clone());
         }
     }
-    for (pose, own) in extremes {
+    for (n, (pose, own)) in extremes.iter().enumerate() {
         cell.place_bodies(own);
-        // A touch that rides with a coarse place does not meet the whole play.
-        for t in all.iter_mut().filter(|t| structure.follow_at(t.step).is_none()) {
+        let seen_before = extremes[..n].iter().position(|(_, other)| other == own);
+        for t in &mut all {
+            // A touch that rides with a coarse place meets the play of single bodies alone.
+            let rides = structure.follow_at(t.step).is_some();
+            if let Some(before) = seen_before.filter(|_| rides) {
+                t.moved.push(t.moved[before].clone());
+                continue;
+            }
             looks += 1;
             if looks % LOOKS_A_PIECE == 0 {
                 pause().await;
             }
-            let seen = look(cell, *pose, &t.start, &t.direction, t.reach);
+            let pose = if rides { taught } else { *pose };
+            let seen = look(cell, pose, &t.start, &t.direction, t.reach);
             t.moved.push(match (seen, t.meets()) {
                 (Meets::Face(m), Some(face)) if !m.same_face(face) => Meets::Other(m),
                 (seen, _) => seen,

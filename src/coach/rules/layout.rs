@@ -42,12 +42,22 @@ pub(super) fn misses_a_face(f: &Facts, find: &FindBlock) -> bool {
     f.touches_of(find).iter().any(misses)
 }
 
+/// The touches of the part's layout for the place that a find works out.
+pub(super) fn layout_of<'f>(
+    f: &'f Facts<'_>,
+    find: &'f FindBlock,
+) -> impl Iterator<Item = &'f ModelTouch> {
+    let part = &f.state.part;
+    let fine = part.fine_places().contains(&find.place.as_str());
+    part.layout_of(fine.then_some(&find.place))
+}
+
 /// The touch of the part's model layout that adds most information.
 pub(super) fn add_model_touch(f: &Facts, find: &FindBlock) -> Option<Vec<Action>> {
     let touches = f.touches_of(find);
     let mut cell = f.cell.clone()?;
     let mut best: Option<(&ModelTouch, (usize, f64))> = None;
-    for m in &f.state.part.model_touches {
+    for m in layout_of(f, find) {
         let d = Vector3::from(m.direction);
         let reach = f.structure.search_of(find.step).1;
         let Meets::Face(face) = look(&mut cell, f.taught, &m.from, &d, reach) else { continue };

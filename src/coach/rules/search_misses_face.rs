@@ -16,7 +16,11 @@ pub(in crate::coach) const RULE: Rule = Rule {
     check,
     mend,
     without_mistake: None,
-    traits: RuleTraits::USUAL,
+    traits: RuleTraits {
+        // The face that it should meet may be near.
+        silences: &[RuleName::ReachTooShort],
+        ..RuleTraits::USUAL
+    },
 };
 
 fn check(f: &Facts) -> Vec<Finding> {

@@ -1,4 +1,5 @@
 use super::help::teach;
+use super::layout::layout_of;
 use super::spread::{least_inside, says_forecast, worst};
 use crate::coach::facts::{Facts, FoundTouch, Meets, Spread, TouchFacts, apart, body_extent, look};
 use crate::coach::finding::{Finding, Severity, Skill};
@@ -138,12 +139,13 @@ fn widest<'f>(f: &Facts, touches: &[FoundTouch<'f>], a: &FoundTouch<'f>) -> Opti
 fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let at = f.place(finding.step)?;
     let b = f.touches.iter().find(|t| t.step == at)?;
-    if in_one_spot_of(f, f.structure.find_of(at)?).is_some() {
+    let block = f.structure.find_of(at)?;
+    if in_one_spot_of(f, block).is_some() {
         let a = f.touches.iter().find(|t| t.step != at && t.shares_face(b))?;
         if a.point == b.point {
             return Some(vec![Action::DeleteStep { id: f.id(at) }]);
         }
-        return Some(vec![teach(&b.point, model_start(f, a, b)?)]);
+        return Some(vec![teach(&b.point, model_start(f, block, a, b)?)]);
     }
     let find = f.structure.finds.iter().position(|find| find.feels.contains(&at))?;
     let pair = cramped(f, find)?;
@@ -169,7 +171,7 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
         pair.apart[n] - t.direction * t.meets().map_or(0.0, |m| m.travel)
     });
     // The model layout uses the long free part of the face. The second touch alone, if that will do.
-    let model = model_start(f, first, second);
+    let model = model_start(f, block, first, second);
     let one = model.into_iter().chain([stretched[1]]).map(|to| [first.start, to]);
     let both = std::iter::once([stretched[0], stretched[1]]);
     let [from, to] =
@@ -179,8 +181,8 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
 }
 
 /// The start of the model touch on the face of `b` that is furthest from `a`.
-fn model_start(f: &Facts, a: &TouchFacts, b: &TouchFacts) -> Option<Point3<f64>> {
-    let model = f.state.part.model_touches.iter();
+fn model_start(f: &Facts, find: &FindBlock, a: &TouchFacts, b: &TouchFacts) -> Option<Point3<f64>> {
+    let model = layout_of(f, find);
     let on_face = model.filter(|m| Vector3::from(m.direction).dot(&b.direction) > 0.99);
     let far = on_face.max_by(|x, y| {
         let d = |m: &crate::cell::ModelTouch| apart(&a.start, &m.from, &b.direction);

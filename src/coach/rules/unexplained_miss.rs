@@ -1,5 +1,5 @@
 use super::watching::same_feels;
-use crate::cell::STANDOFF_MM;
+use crate::cell::{END_MM, STANDOFF_MM};
 use crate::coach::facts::{Facts, RunFacts};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits, cannot_mend};
@@ -43,9 +43,13 @@ fn says(f: &Facts, r: &RunFacts, next: Option<&RunFacts>) -> Option<Finding> {
             let says = if weld.worst_mm.abs() > weld.tolerance_mm {
                 let [by, allowed] = mm_against(weld.worst_mm, weld.tolerance_mm);
                 say::unexplained_miss(r.number, by, allowed)
-            } else {
+            } else if distance > STANDOFF_MM {
                 let [by, allowed] = mm_against(distance, STANDOFF_MM);
                 say::unexplained_distance(r.number, by, allowed)
+            } else {
+                let along = weld.miss.iter().map(|m| m.along_mm.abs()).fold(0.0, f64::max);
+                let [by, allowed] = mm_against(along, END_MM);
+                say::unexplained_end(r.number, by, allowed)
             };
             (says, leg.map(|l| l.time[0]))
         }

@@ -1,5 +1,5 @@
 use super::help::teach;
-use crate::cell::{STANDOFF_MM, SeamLine, SeamMiss};
+use crate::cell::{END_MM, Joint, STANDOFF_MM, Seam, SeamLine, SeamMiss};
 use crate::coach::facts::{Facts, WeldEnd, still};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
@@ -19,9 +19,6 @@ pub(in crate::coach) const RULE: Rule = Rule {
     traits: RuleTraits::USUAL,
 };
 
-/// How far beyond the end of its seam a weld point may lie, mm (common practice, no source).
-const BEYOND_MM: f64 = 10.0;
-
 /// The seam of a weld end, with part and bodies as they lay when its point was taught.
 fn seam_of(f: &Facts, end: &WeldEnd, lying: &Lying) -> SeamLine {
     let seam = &f.state.part.seams[end.seam];
@@ -33,15 +30,17 @@ fn seam_of(f: &Facts, end: &WeldEnd, lying: &Lying) -> SeamLine {
 struct Off {
     line: SeamLine,
     miss: SeamMiss,
-    /// How far it lies beyond an end of the seam, mm.
+    /// How far it lies beyond the end of the seam, mm; negative short of it.
     beyond_mm: f64,
 }
 
 fn off(f: &Facts, end: &WeldEnd) -> Option<Off> {
     let line = seam_of(f, end, f.state.taught.stored_for(&end.point));
     let miss = line.miss(&end.at);
-    let beyond_mm = (-miss.along_mm).max(miss.along_mm - (line.to - line.from).norm());
-    let off = !miss.lands(end.tolerance_mm) || beyond_mm > BEYOND_MM;
+    let beyond = [-miss.along_mm, miss.along_mm - (line.to - line.from).norm()];
+    // A point on the way has no end to fall short of.
+    let beyond_mm = end.end.map_or(beyond[0].max(beyond[1]).max(0.0), |end| beyond[end]);
+    let off = !miss.lands_beside(end.tolerance_mm) || beyond_mm.abs() > END_MM;
     off.then_some(Off { line, miss, beyond_mm })
 }
 
@@ -68,15 +67,20 @@ fn check(f: &Facts) -> Vec<Finding> {
         let Off { line, miss, beyond_mm } = off;
         let seam = &f.state.part.seams[end.seam];
         let (point, allowed) = (&end.point, end.tolerance_mm);
-        let says = if miss.lands(allowed) {
-            let [by, most] = against(mm(*beyond_mm, 0), mm(BEYOND_MM, 0));
-            say::beyond_the_seam(point, by, say::body(&seam.name), most)
+        let says = if miss.lands_beside(allowed) {
+            let [by, most] = against(mm(beyond_mm.abs(), 0), mm(END_MM, 0));
+            let name = say::body(&seam.name);
+            if *beyond_mm > 0.0 {
+                say::beyond_the_seam(point, by, name, most)
+            } else {
+                say::short_of_the_seam(point, by, name, most)
+            }
         } else {
             let level = (end.at - line.from).dot(&line.across);
-            let taught = where_it_lies(&seam.name, level, miss.height_mm);
+            let taught = where_it_lies(seam, level, miss.height_mm);
             if miss.across_mm.abs() > allowed {
                 let [by, allowed] = mm_against(miss.across_mm, allowed);
-                let leans = angle(seam.work_angle_deg.to_radians(), 0);
+                let leans = angle(seam.work_angle_deg().to_radians(), 0);
                 say::wire_passes_by(point, taught, leans, by, allowed)
             } else {
                 let [by, allowed] = mm_against(miss.standoff_mm, STANDOFF_MM);
@@ -89,12 +93,22 @@ fn check(f: &Facts) -> Vec<Finding> {
 }
 
 /// "2.0 mm away from the upright plate of the rail seam and 3.0 mm above".
-fn where_it_lies(seam: &str, level: f64, height: f64) -> Sentence {
-    let seam = || say::body(seam);
+fn where_it_lies(of: &Seam, level: f64, height: f64) -> Sentence {
+    let seam = || say::body(&of.name);
     let size = |v: f64| mm(v.abs(), 1);
-    let beside = (level.abs() >= 0.05).then(|| match level {
-        v if v < 0.0 => say::away_from_plate(size(v), seam()),
-        v => say::into_plate(size(v), seam()),
+    let beside = (level.abs() >= 0.05).then(|| {
+        let (by, away) = (size(level), level < 0.0);
+        match &of.joint {
+            Joint::Fillet if away => say::away_from_plate(by, seam()),
+            Joint::Fillet => say::into_plate(by, seam()),
+            Joint::Lap if away => say::away_from_sheet(by, seam()),
+            Joint::Lap => say::into_sheet(by, seam()),
+            Joint::Corner if away => say::away_from_upper(by, seam()),
+            Joint::Corner => say::into_upper(by, seam()),
+            Joint::Butt(gap) => {
+                say::towards_wall(by, say::body(&gap.walls[usize::from(away)]), seam())
+            }
+        }
     });
     match (beside, height) {
         (None, v) if v.abs() < 0.05 => say::beside_seam(seam()),
@@ -119,7 +133,11 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let drawn = Lying { part: lying.part, ..Lying::default() };
     let line = if here { off.line } else { seam_of(f, &end, &drawn) };
     let back = (!here).then(|| f.state.by_hand([Action::place_part(lying.part)]));
-    Some(back.into_iter().flatten().chain([teach(&end.point, on_seam(&line, &end.at))]).collect())
+    let at = match end.end {
+        Some(n) if off.beyond_mm.abs() > END_MM => [line.from, line.to][n],
+        _ => on_seam(&line, &end.at),
+    };
+    Some(back.into_iter().flatten().chain([teach(&end.point, at)]).collect())
 }
 
 /// The place on a seam nearest to a point.

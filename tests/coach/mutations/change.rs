@@ -2,8 +2,9 @@
 
 use super::draft::Draft;
 use super::rng::Rng;
+use nudgeproof::cell::{Joint, ModelTouch};
 use nudgeproof::coach::RuleName;
-use nudgeproof::geometry::{Pose, Vector3};
+use nudgeproof::geometry::{Point3, Pose, Vector3};
 use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{Instruction, PathKind, RunSpeed, Stop};
 use nudgeproof::session::{Action, CellState};
@@ -230,8 +231,32 @@ pub(crate) fn turn_search(d: &mut Draft, feel: usize, degrees: f64) {
     );
 }
 
+/// Whether the routine finds one place alone: with several, a find or follow that stands elsewhere
+/// takes the touches of the next one, or follows that.
+pub(crate) fn one_place(d: &Draft) -> bool {
+    d.part.fine_places().is_empty()
+}
+
+/// Whether the part is felt from outside, and not in a gap or an opening: there a search the other way
+/// meets the wall behind, and a part that lies far off bends the wire.
+pub(crate) fn felt_from_outside(d: &Draft) -> bool {
+    let gap = d.part.seams.iter().any(|s| matches!(s.joint, Joint::Butt(_)));
+    let in_a_hole = |p: &Point3<f64>| {
+        let mut holes = d.part.bodies.iter().flat_map(|b| &b.holes);
+        holes.any(|hole| {
+            let (low, high) = hole.bounds();
+            low.x < p.x && p.x < high.x && low.y < p.y && p.y < high.y
+        })
+    };
+    let level = |t: &&ModelTouch| t.direction[2].abs() < 0.5;
+    !gap && !d.part.model_touches.iter().filter(level).any(|t| in_a_hole(&t.from))
+}
+
 /// Puts the part so far off that a search finds nothing; and the action that moves it in the draft.
 pub(crate) fn far_off(d: &Draft) -> Option<(Action, Action)> {
+    if !felt_from_outside(d) {
+        return None;
+    }
     let (_, b) = pair(d)?;
     let direction = direction_of(d, b);
     let away = Pose::planar(direction.x * 28.0, direction.y * 28.0, 0.0);

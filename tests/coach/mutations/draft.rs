@@ -1,7 +1,9 @@
 //! Correct sessions in their legitimate variants, as data that a mutation can change.
 
 use super::rng::Rng;
-use nudgeproof::cell::{FixturePlay, ModelTouch, Part, PlateSide, part_by_name, parts};
+use nudgeproof::cell::{
+    FixturePlay, Joint, ModelTouch, Part, held_back_parts, part_by_name, parts,
+};
 use nudgeproof::geometry::{Point3, Pose, UnitQuaternion, Vector3};
 use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{
@@ -157,7 +159,7 @@ fn part(rng: &mut Rng) -> (Part, String) {
 }
 
 fn plain_part(rng: &mut Rng) -> (Part, String) {
-    let known = parts();
+    let known: Vec<Part> = parts().into_iter().chain(held_back_parts()).collect();
     let pick = rng.below(known.len() + 3);
     if pick < known.len() {
         let part = known[pick].clone();
@@ -190,9 +192,9 @@ pub(crate) fn nudge(play: &FixturePlay, rng: &mut Rng) -> Pose {
 
 /// The touches of a variant: the part's own layout, as many as the freedoms need or more, the faces
 /// in either order, each face from either end.
-fn touches(part: &Part, freedoms: Freedoms, rng: &mut Rng) -> Vec<ModelTouch> {
+fn touches(part: &Part, place: Option<&str>, freedoms: Freedoms, rng: &mut Rng) -> Vec<ModelTouch> {
     let mut faces: Vec<Vec<ModelTouch>> = Vec::new();
-    for t in &part.model_touches {
+    for t in part.layout_of(place) {
         match faces.iter_mut().find(|f| f[0].face == t.face) {
             Some(face) => face.push(t.clone()),
             None => faces.push(vec![t.clone()]),
@@ -274,6 +276,72 @@ impl Writer {
     fn sense(&mut self) {
         self.step(Instruction::sensing_on());
     }
+
+    /// Feels for a place, and finds it.
+    fn feel(&mut self, touches: &[ModelTouch], group: &Group<'_>, rng: &mut Rng) {
+        let Group { part, place, may, finding, off_between, own_names, ways } = *group;
+        let over = ways != Ways::Short;
+        // Into a gap straight down.
+        let in_a_gap = part.seams.iter().any(|s| matches!(s.joint, Joint::Butt(_)));
+        let aside = if in_a_gap { 0.0 } else { 30.0 };
+        let find = || Instruction::Find { place: place.into(), may };
+        let mut last_face = "";
+        for (i, t) in touches.iter().enumerate() {
+            let d = Vector3::from(t.direction);
+            let face = if own_names { format!("side {}", &t.face[..1]) } else { t.face.clone() };
+            if over {
+                let above = self.teach("above", t.from - d * aside + Vector3::z() * 90.0);
+                self.go(&above, PathKind::Joint);
+            }
+            let from = self.teach(&format!("{}-1", t.face), t.from);
+            // Straight from above, or along the face that was just touched.
+            let free = over || last_face == t.face;
+            let linear = rng.coin() || ways == Ways::StraightDown;
+            let way = if free && linear { PathKind::Linear } else { PathKind::Joint };
+            self.step(Instruction::Feel { from, way, direction: d, face });
+            last_face = &t.face;
+            let last = i + 1 == touches.len();
+            let after_touch = match finding {
+                Finding::FindThenOff if last => vec![find(), Instruction::SensingOff],
+                Finding::OffThenFind if last => vec![Instruction::SensingOff, find()],
+                Finding::OffLate if last => vec![find()],
+                _ => Vec::new(),
+            };
+            for step in after_touch {
+                self.step(step);
+            }
+            // From a top face the torch always rises: there may be something on it.
+            let leaves = last || touches[i + 1].face != t.face;
+            let between = off_between && leaves && !last;
+            if between {
+                self.step(Instruction::SensingOff);
+            }
+            if leaves || over || d.z.abs() > 0.5 {
+                let clear = self.teach("clear", t.from - d * 40.0 + Vector3::z() * 85.0);
+                self.go(&clear, if rng.coin() { PathKind::Linear } else { PathKind::Joint });
+                last_face = "";
+            }
+            if between {
+                self.sense();
+            }
+            if last && finding == Finding::AfterClear {
+                self.step(Instruction::SensingOff);
+                self.step(find());
+            }
+        }
+    }
+}
+
+/// How the touches of one place are felt.
+#[derive(Clone, Copy)]
+struct Group<'a> {
+    part: &'a Part,
+    place: &'a str,
+    may: Freedoms,
+    finding: Finding,
+    off_between: bool,
+    own_names: bool,
+    ways: Ways,
 }
 
 /// Whether a run went to its end and nothing bent the wire.
@@ -295,7 +363,7 @@ pub(crate) fn correct(seed: u64) -> Draft {
         .into_iter()
         .map(|ways| attempt(seed, ways))
         .find(clear)
-        .unwrap_or_else(|| panic!("seed {seed}: no way is clear"));
+        .unwrap_or_else(|| panic!("{}: no way is clear", attempt(seed, Ways::Over).about));
     while !agree(&draft.session()) {
         draft.seed += OTHER_NOISE;
     }
@@ -361,21 +429,26 @@ enum Finding {
 }
 
 fn attempt(seed: u64, ways: Ways) -> Draft {
-    let over = ways != Ways::Short;
     let mut rng = Rng(seed);
     let (part, part_says) = part(&mut rng);
     let may = part.play.freedoms();
-    let touches = touches(&part, may, &mut rng);
+    let touches = touches(&part, None, may, &mut rng);
     let mut w = Writer { routine: Routine::default(), next: 1 };
-    let place = ["part", "left-end", "frame"][rng.below(3)];
+    let fine = part.fine_places();
+    let names: &[&str] =
+        if fine.is_empty() { &["part", "left-end", "frame"] } else { &["part", "frame", "whole"] };
+    let place = names[rng.below(3)];
     let trim = [Trim::First, Trim::AfterWeld, Trim::AfterWeld, Trim::Last][rng.below(4)];
-    let finding = [
+    let mut finding = [
         Finding::FindThenOff,
         Finding::OffThenFind,
         Finding::AfterClear,
         Finding::AfterClear,
         Finding::OffLate,
     ][rng.below(5)];
+    if finding == Finding::OffLate && !fine.is_empty() {
+        finding = Finding::AfterClear;
+    }
     let sense_first = rng.below(4) == 0;
     // Off on the way from one face to the next.
     let off_between = rng.below(4) == 0;
@@ -396,61 +469,34 @@ fn attempt(seed: u64, ways: Ways) -> Draft {
         w.sense();
     }
     let own_names = rng.coin();
-    let find = || Instruction::Find { place: place.into(), may };
-    let mut last_face = "";
-    for (i, t) in touches.iter().enumerate() {
-        let d = Vector3::from(t.direction);
-        let face = if own_names { format!("side {}", &t.face[..1]) } else { t.face.clone() };
-        if over {
-            let above = w.teach("above", t.from - d * 30.0 + Vector3::z() * 90.0);
-            w.go(&above, PathKind::Joint);
-        }
-        let from = w.teach(&format!("{}-1", t.face), t.from);
-        // Straight from above, or along the face that was just touched.
-        let free = over || last_face == t.face;
-        let linear = rng.coin() || ways == Ways::StraightDown;
-        let way = if free && linear { PathKind::Linear } else { PathKind::Joint };
-        w.step(Instruction::Feel { from, way, direction: d, face });
-        last_face = &t.face;
-        let last = i + 1 == touches.len();
-        let after_touch = match finding {
-            Finding::FindThenOff if last => vec![find(), Instruction::SensingOff],
-            Finding::OffThenFind if last => vec![Instruction::SensingOff, find()],
-            Finding::OffLate if last => vec![find()],
-            _ => Vec::new(),
-        };
-        for step in after_touch {
-            w.step(step);
-        }
-        // From a top face the torch always rises: there may be something on it.
-        let leaves = last || touches[i + 1].face != t.face;
-        let between = off_between && leaves && !last;
-        if between {
-            w.step(Instruction::SensingOff);
-        }
-        if leaves || over || d.z.abs() > 0.5 {
-            let clear = w.teach("clear", t.from - d * 40.0 + Vector3::z() * 85.0);
-            w.go(&clear, if rng.coin() { PathKind::Linear } else { PathKind::Joint });
-            last_face = "";
-        }
-        if between {
-            w.sense();
-        }
-        if last && finding == Finding::AfterClear {
-            w.step(Instruction::SensingOff);
-            w.step(find());
-        }
-    }
+    let group = Group { part: &part, place, may, finding, off_between, own_names, ways };
+    w.feel(&touches, &group, &mut rng);
     w.step(Instruction::Follow { place: place.into() });
+    if !fine.is_empty() {
+        w.sense();
+    }
+    for (n, end) in fine.iter().enumerate() {
+        let may = part.may_of(end);
+        let touches = self::touches(&part, Some(end), may, &mut rng);
+        let last = n + 1 == fine.len();
+        let finding = if last { Finding::AfterClear } else { Finding::OffLate };
+        let group =
+            Group { place: end, may, finding, off_between: false, own_names: false, ..group };
+        w.feel(&touches, &group, &mut rng);
+    }
+    let mut followed = place;
     for (n, seam) in part.seams.iter().enumerate() {
         if n > 0 && rng.coin() {
             break;
         }
+        let of_seam = seam.place.as_deref().unwrap_or(place);
+        if of_seam != followed {
+            w.step(Instruction::Follow { place: of_seam.into() });
+            followed = of_seam;
+        }
         let (from, to) = if rng.coin() { (seam.from, seam.to) } else { (seam.to, seam.from) };
-        let along = (seam.to - seam.from).normalize();
-        let left = Vector3::z().cross(&along);
-        let off = if seam.plate == PlateSide::Left { -left } else { left };
-        let lift = off * 20.0 + Vector3::z() * 48.0;
+        let line = seam.at(&Pose::identity());
+        let lift = Vector3::z() * 48.0 - line.across * (20.0 * line.lean());
         let approach = w.teach("approach", from + lift);
         w.go(&approach, if rng.coin() { PathKind::Joint } else { PathKind::Linear });
         if n == 0 && finding == Finding::OffLate {

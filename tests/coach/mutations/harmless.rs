@@ -263,6 +263,10 @@ pub(crate) const HARMLESS: &[(&str, Change)] = &[
             for p in d.routine.points.iter_mut().filter(|p| p.name != HOME) {
                 p.at = place.point(&p.at);
             }
+            // Its limits lie where they were.
+            if !clears(d) {
+                return false;
+            }
             let points = std::mem::take(&mut d.routine.points);
             let mut first = vec![Action::place_part(place)];
             first.extend(points.into_iter().map(|p| Action::Teach { point: p.name, at: p.at }));
@@ -310,10 +314,10 @@ pub(crate) const HARMLESS: &[(&str, Change)] = &[
         d.point_mut(&end).z -= 0.3;
         true
     }),
-    ("the weld is shorter than its seam", |d, _| {
+    ("the weld ends a little short of its seam", |d, _| {
         let (start, end) = (point_of(d, at(d, is_start)), point_of(d, at(d, is_end)));
         let along = *d.point_mut(&end) - *d.point_mut(&start);
-        *d.point_mut(&end) -= along * 0.2;
+        *d.point_mut(&end) -= along.normalize() * 3.0;
         clears(d) && d.session().state().runs.iter().all(|r| went_well(r))
     }),
     ("a weld point is corrected in a pause of a run that follows the part", |d, _| {

@@ -1,9 +1,9 @@
 //! Single mistakes in the routine, each with the rule that names it.
 
 use super::change::{
-    Mutation, and, any_feel, at, direction_of, drop_all, drop_first, feel_mut, go, goes, is_alone,
-    is_end, is_find, is_follow, is_home, is_off, is_on, is_start, is_stop, last, last_feel, m,
-    pair, point_of, set_may, set_reach, turn_search, turns,
+    Mutation, and, any_feel, at, direction_of, drop_all, drop_first, feel_mut, felt_from_outside,
+    go, goes, is_alone, is_end, is_find, is_follow, is_home, is_off, is_on, is_start, is_stop,
+    last, last_feel, m, one_place, pair, point_of, set_may, set_reach, turn_search, turns,
 };
 use super::draft::clears;
 use nudgeproof::cell::{EdgeMade, FixturePlay, MadeEdge};
@@ -26,12 +26,18 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
         true
     }),
     m("a move home in the middle of the follow", R::HomeFollowsPart, |d, rng| {
+        if !one_place(d) {
+            return false;
+        }
         let (follow, start) = (at(d, is_follow), at(d, is_start));
         let before = if rng.coin() { follow + 1 } else { start - 1 };
         d.insert(before, go(HOME, PathKind::Joint));
         true
     }),
     and("follow comes before the touches", R::FollowBeforeFound, &[R::FeelFollowsPart], |d, _| {
+        if !one_place(d) {
+            return false;
+        }
         let (follow, first) = (at(d, is_follow), d.feels()[0]);
         d.shift(follow, first);
         true
@@ -41,6 +47,9 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
         R::FeelFollowsPart,
         &[R::FollowBeforeFound],
         |d, _| {
+            if !one_place(d) {
+                return false;
+            }
             let (follow, feels) = (at(d, is_follow), d.feels());
             let Some(&second) = feels.get(1) else { return false };
             d.shift(follow, second);
@@ -48,11 +57,17 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
         },
     ),
     m("the find comes after follow", R::FollowBeforeFound, |d, _| {
+        if !one_place(d) {
+            return false;
+        }
         let (find, follow) = (at(d, is_find), at(d, is_follow));
         d.shift(find, follow + 1);
         true
     }),
     m("the find comes after the weld", R::FollowBeforeFound, |d, _| {
+        if !one_place(d) {
+            return false;
+        }
         let (find, stop) = (at(d, is_find), at(d, is_stop));
         d.shift(find, stop + 1);
         true
@@ -115,13 +130,19 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
         d.insert(start, Instruction::sensing_on());
         true
     }),
-    m("the find is missing", R::TouchesNeverUsed, |d, _| drop_first(d, is_find)),
+    m("the find is missing", R::TouchesNeverUsed, |d, _| one_place(d) && drop_first(d, is_find)),
     m("the find comes before the last touch", R::TouchesNeverUsed, |d, _| {
+        if !one_place(d) {
+            return false;
+        }
         let (find, feel) = (at(d, is_find), last_feel(d));
         d.shift(find, feel);
         d.feels().len() > 1
     }),
     m("the find comes before the first touch", R::TouchesNeverUsed, |d, _| {
+        if !one_place(d) {
+            return false;
+        }
         let (find, first) = (at(d, is_find), d.feels()[0]);
         d.shift(find, first);
         true
@@ -131,6 +152,9 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
         R::TouchesNeverUsed,
         &[R::FeelWithoutSensing, R::NoClearMove],
         |d, _| {
+            if !one_place(d) {
+                return false;
+            }
             let (feel, find) = (last_feel(d), at(d, is_find));
             let again = d.act(feel).clone();
             d.insert(find + 1, again);
@@ -142,12 +166,18 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
         R::TouchesNeverUsed,
         &[R::FeelWithoutSensing, R::NoClearMove],
         |d, _| {
+            if !one_place(d) {
+                return false;
+            }
             let (feel, find) = (last_feel(d), at(d, is_find));
             d.shift(feel, find + 1);
             d.feels().len() > 1
         },
     ),
     m("the find stands twice", R::TooFewTouches, |d, _| {
+        if !one_place(d) {
+            return false;
+        }
         let find = at(d, is_find);
         let again = d.act(find).clone();
         d.insert(find + 1, again);
@@ -155,29 +185,44 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
     }),
     m("stop following is missing", R::FollowNeverStopped, |d, _| drop_first(d, is_stop)),
     m("follow instead of stop following", R::FollowNeverStopped, |d, _| {
+        if !one_place(d) {
+            return false;
+        }
         let (follow, stop) = (at(d, is_follow), at(d, is_stop));
         d.routine.steps[stop].instruction = d.act(follow).clone();
         true
     }),
     m("follow names a place that nothing finds", R::WrongPlaceFollowed, |d, _| {
+        if !one_place(d) {
+            return false;
+        }
         let follow = at(d, is_follow);
         d.routine.steps[follow].instruction = Instruction::Follow { place: "right-end".into() };
         true
     }),
     m("the find names another place than follow", R::WrongPlaceFollowed, |d, _| {
+        if !one_place(d) {
+            return false;
+        }
         let find = at(d, is_find);
         if let Instruction::Find { place, .. } = &mut d.routine.steps[find].instruction {
             *place = "right-end".into();
         }
         true
     }),
-    m("follow is missing", R::SeamNotFollowed, |d, _| drop_first(d, is_follow)),
+    m("follow is missing", R::SeamNotFollowed, |d, _| one_place(d) && drop_first(d, is_follow)),
     m("follow comes after the approach", R::SeamNotFollowed, |d, _| {
+        if !one_place(d) {
+            return false;
+        }
         let (follow, start) = (at(d, is_follow), at(d, is_start));
         d.shift(follow, start);
         true
     }),
     and("follow comes after the weld start", R::SeamNotFollowed, &[R::WeldNotClosed], |d, _| {
+        if !one_place(d) {
+            return false;
+        }
         let (follow, start) = (at(d, is_follow), at(d, is_start));
         d.shift(follow, start + 1);
         true
@@ -211,6 +256,9 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
         R::OneSidedTouches,
         &[R::ShortBaseline, R::NoClearMove, R::WayBlockedAtLimit, R::WireBentAndUsed],
         |d, _| {
+            if !felt_from_outside(d) {
+                return false;
+            }
             let feels = d.feels();
             let first = d.act(feels[0]).clone();
             let Instruction::Feel { direction, face, from, .. } = &first else { return false };
@@ -279,6 +327,9 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
         two && set_may(d, Freedoms::PLAN)
     }),
     m("a search runs the other way", R::SearchMissesFace, |d, rng| {
+        if !felt_from_outside(d) {
+            return false;
+        }
         let feel = any_feel(d, rng);
         let (direction, _) = feel_mut(d, feel);
         *direction = -*direction;
@@ -308,6 +359,10 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
         true
     }),
     m("a search starts close to its face", R::StartTooClose, |d, rng| {
+        // What rides with a coarse place meets less of the play.
+        if !one_place(d) {
+            return false;
+        }
         let feel = any_feel(d, rng);
         let (from, direction) = (point_of(d, feel), direction_of(d, feel));
         let limits = d.part.play;
@@ -412,15 +467,23 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
         true
     }),
     m("the weld end is taught 3 mm too high", R::WeldPointOffSeam, |d, _| {
+        // An upright torch only comes further off the work.
+        let leans = d.part.seams[0].work_angle_deg() > 0.0;
         let end = point_of(d, at(d, is_end));
         d.point_mut(&end).z += 3.0;
-        true
+        leans
     }),
     m("the weld start is taught 2 mm beside the seam", R::WeldPointOffSeam, |d, _| {
         let (start, approach) = (at(d, is_start), at(d, |a| goes(a, "approach")));
         let (start, approach) = (point_of(d, start), point_of(d, approach));
         let away = *d.point_mut(&approach) - *d.point_mut(&start);
         *d.point_mut(&start) += Vector3::new(away.x, away.y, 0.0).normalize() * 2.0;
+        true
+    }),
+    m("the weld begins short of the seam's end", R::WeldPointOffSeam, |d, _| {
+        let (start, end) = (point_of(d, at(d, is_start)), point_of(d, at(d, is_end)));
+        let along = *d.point_mut(&end) - *d.point_mut(&start);
+        *d.point_mut(&start) += along.normalize() * 12.0;
         true
     }),
     m("the weld end lies beyond the end of the seam", R::WeldPointOffSeam, |d, _| {
@@ -516,7 +579,10 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
         d.insert(retreat + 1, go("beside-clamp", PathKind::Linear));
         true
     }),
-    m("no approach", R::NoApproach, |d, _| drop_first(d, |a| goes(a, "approach"))),
+    m("no approach", R::NoApproach, |d, _| {
+        // A way point above a gap is near the seam, and counts as the approach.
+        felt_from_outside(d) && drop_first(d, |a| goes(a, "approach"))
+    }),
     m("no retreat", R::NoRetreat, |d, _| {
         let retreat = d.rfind(|a| goes(a, "retreat")).expect("retreat");
         d.drop_step(retreat);
@@ -534,11 +600,16 @@ pub(crate) const IN_THE_ROUTINE: &[Mutation] = &[
         d.shift(retreat, end);
         true
     }),
-    and("the approach stands after the weld start", R::WeldNotClosed, &[R::NoApproach], |d, _| {
-        let (start, approach) = (at(d, is_start), at(d, |a| goes(a, "approach")));
-        d.shift(approach, start + 1);
-        true
-    }),
+    and(
+        "the approach stands after the weld start",
+        R::WeldNotClosed,
+        &[R::NoApproach, R::SeamNotFollowed],
+        |d, _| {
+            let (start, approach) = (at(d, is_start), at(d, |a| goes(a, "approach")));
+            d.shift(approach, start + 1);
+            true
+        },
+    ),
     m("the wire is trimmed inside the weld", R::WeldNotClosed, |d, _| {
         let end = at(d, is_end);
         d.insert(end, Instruction::TrimWire);

@@ -188,7 +188,10 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
     }),
     m("the part slips in the production run", R::PartMovedMidRun, |d, _| {
         let last = d.last_run();
-        let slip = Pose::planar(2.0, -1.5, 0.0).into();
+        // Along the seam, and across it less than the nozzle is clear of the plate.
+        let line = d.part.seams[0].at(&Pose::identity());
+        let by = line.along * 2.0 - line.across * 1.5;
+        let slip = Pose::planar(by.x, by.y, 0.0).into();
         d.actions.insert(last, Action::Plant { fault: Fault::PartSlipsMidRun { slip } });
         true
     }),
@@ -307,18 +310,24 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
         d.actions.extend([away, reduced(), reduced(), reduced(), nudged, reduced()]);
         true
     }),
-    m("the proof run finds paint that came after the reference", R::ProofOffsetIgnored, |d, _| {
-        if d.part.name != "bench-side" || !turns(d) {
-            return false;
-        }
-        let proof = d.run(1);
-        let paint = painted_side();
-        d.actions.insert(proof, Action::Plant { fault: paint });
-        let session = d.session();
-        let touched = |s: &Search| matches!(&s.outcome, SearchOutcome::Touch { normal, .. } if normal.y < -0.9);
-        let runs = &session.state().runs;
-        runs.iter().all(|r| went_well(r)) && runs[0].searches.iter().any(touched)
-    }),
+    // A part at the limit of its play seems to lie beyond it.
+    and(
+        "the proof run finds paint that came after the reference",
+        R::ProofOffsetIgnored,
+        &[R::OffsetBeyondPlay],
+        |d, _| {
+            if d.part.name != "bench-side" || !turns(d) {
+                return false;
+            }
+            let proof = d.run(1);
+            let paint = painted_side();
+            d.actions.insert(proof, Action::Plant { fault: paint });
+            let session = d.session();
+            let touched = |s: &Search| matches!(&s.outcome, SearchOutcome::Touch { normal, .. } if normal.y < -0.9);
+            let runs = &session.state().runs;
+            runs.iter().all(|r| went_well(r)) && runs[0].searches.iter().any(touched)
+        },
+    ),
     m("paint on an edge, and welded all the same", R::DisagreementIgnored, |d, _| {
         if d.part.name != "bench-side" || d.feels().len() != 4 || !turns(d) {
             return false;
@@ -523,7 +532,9 @@ pub(crate) const IN_THE_SESSION: &[Mutation] = &[
             let disagree = |n: usize| {
                 let run = session.state().runs.get(n);
                 run.is_some_and(|r| {
-                    r.finished() && r.found().is_some_and(|(fit, _)| !fit.consistent)
+                    // By more than chance lets two runs in a row.
+                    let beyond = |fit: &Fit| fit.chi2 > 1.5 * chi2_limit(fit.redundancy);
+                    r.finished() && r.found().is_some_and(|(fit, _)| beyond(fit))
                 })
             };
             disagree(2) && disagree(3)

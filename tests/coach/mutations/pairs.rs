@@ -79,7 +79,7 @@ const REASONS: &[Reason] = &[
         };
         match p.hidden {
             R::NoApproach => feels_after(p.both) > feels_after(p.alone),
-            R::TouchNearCorner => p.said.iter().any(follows),
+            R::TouchNearCorner | R::SearchNotSquare => p.said.iter().any(follows),
             _ => false,
         }
     }),
@@ -213,6 +213,29 @@ const REASONS: &[Reason] = &[
     ("the offset is that of a part which was moved in the same run", |p| {
         let moved = p.said.iter().find(|f| f.rule == R::PartMovedMidRun);
         p.hidden == R::OffsetBeyondPlay && moved.is_some_and(|f| f.run == p.finding.run)
+    }),
+    ("the home move in the follow is a move clear", |p| {
+        let named = |f: &Finding| f.rule == R::HomeFollowsPart;
+        p.hidden == R::NoClearMove && p.said.iter().any(named)
+    }),
+    ("the run tells of one move of the part alone", |p| {
+        let run = p.finding.run.and_then(|n| p.both.state().runs.get(n - 1));
+        let told = |r: &Arc<RunLog>| r.events.iter().any(|e| e.what == EventKind::PartMoved);
+        p.hidden == R::PartMovedMidRun && run.is_some_and(told)
+    }),
+    ("the weld points are told to lie off the seam", |p| {
+        let off = |f: &Finding| f.rule == R::WeldPointOffSeam;
+        p.hidden == R::PointCorrectedOnMovedPart && p.said.iter().any(off)
+    }),
+    ("a reference is taken anew, as the changed feel needs it", |p| {
+        let both = [R::FeelEditedAfterReference, R::ReferenceFlagLeftOn];
+        let anew =
+            p.both.state().runs.iter().filter(|r| r.events.iter().any(|e| is_stored(&e.what)));
+        both.contains(&p.hidden) && both.contains(&p.hider) && anew.count() > 1
+    }),
+    ("two runs that disagree count together only with one routine", |p| {
+        let corrected = |f: &Finding| f.rule == R::PointCorrectedOnMovedPart;
+        p.hidden == R::DisagreementIgnored && p.said.iter().any(corrected)
     }),
     ("with the other readings, the touches agree", |p| {
         p.hidden == R::DisagreementIgnored && agree(p.both)
