@@ -24,8 +24,8 @@ pub enum ScriptedAction {
     ProductionRun,
     /// Run as the flag stands, at reduced speed, arc off.
     TrialRun,
-    /// If the newest run stopped on the way: cut the wire, and make it again.
-    RunAgain,
+    /// If the newest run stopped on the way: cut the wire, take the reference anew, and prove it.
+    ProveAgain,
     /// Turn the reference flag on.
     FlagOn,
     /// Move the part by this attempt's nudge. Hands go into the cell while it is locked out.

@@ -97,11 +97,13 @@ fn actions(
             with(state.turn_reference(false), run(RunSpeed::Full, true))
         }
         ScriptedAction::TrialRun => vec![slow()],
-        ScriptedAction::RunAgain if state.last_run().is_none_or(|run| run.finished()) => Vec::new(),
-        ScriptedAction::RunAgain => {
+        ScriptedAction::ProveAgain if state.last_run().is_none_or(|run| run.finished()) => {
+            Vec::new()
+        }
+        ScriptedAction::ProveAgain => {
             let cut = Action::CutWire { stick_out_mm: state.settings.stick_out_mm };
-            let run = session.actions().iter().rfind(|a| matches!(a, Action::Run { .. }));
-            state.by_hand([cut]).into_iter().chain(run.cloned()).collect()
+            let runs = [true, false].map(|on| [Action::SetReference { on }, slow()]);
+            state.by_hand([cut]).into_iter().chain(runs.into_iter().flatten()).collect()
         }
         ScriptedAction::FlagOn => state.turn_reference(true).into_iter().collect(),
         ScriptedAction::Nudge => state.by_hand([Action::place_part(variant.nudge)]),

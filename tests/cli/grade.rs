@@ -130,7 +130,7 @@ fn a_bad_file_is_named_with_its_reason_and_the_others_are_graded() {
     let steps: Vec<_> = (1..=3000).map(feel).collect();
     let load =
         |steps: &str| format!(r#"{{"action": "load_routine", "routine": {{"steps": [{steps}]}}}}"#);
-    let records = r#"{"format": "nudgeproof-records", "format_version": 1, "records": []}"#;
+    let records = r#"{"format": "nudgeproof-records", "format_version": 9, "records": []}"#;
     let bad = [
         ("not-json", "{ no session".to_owned(), "expected JSON"),
         ("wrong-key", session(r#"{"action": "abort", "now": true}"#), "unknown field `now`"),
@@ -141,7 +141,7 @@ fn a_bad_file_is_named_with_its_reason_and_the_others_are_graded() {
         ),
         ("too-long", " ".repeat(33 * 1024 * 1024), "a file holds at most 32768 KiB, not 33792"),
         ("deep", "[".repeat(100_000), "invalid type: sequence"),
-        ("records", records.to_owned(), "unknown field `records`"),
+        ("records", records.to_owned(), "key `format_version`: expected 1, and found 9"),
         ("not-text", "\u{0}".to_owned(), "expected JSON"),
     ];
     let folder = folder("grade-bad-files");

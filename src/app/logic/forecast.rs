@@ -290,7 +290,9 @@ mod tests {
                     let solved = solved.expect("it can be done");
                     let is_it =
                         |a: &Action| matches!(a, Action::Predict { stage: s, .. } if *s == stage);
-                    let at = solved.actions().iter().position(is_it).expect("it is answered");
+                    let at = solved.actions().iter().position(is_it);
+                    let at =
+                        at.unwrap_or_else(|| panic!("{}, seed {seed}: no answer", lesson.name));
                     let Action::Predict { answer, .. } = solved.actions()[at] else { continue };
                     let state = solved.state_before(at).expect("a state before it");
                     let ends = SeamForecast::of(&state).ends.expect("a find").expect("a forecast");
