@@ -164,6 +164,14 @@ pub(crate) fn try_setting(name: &str) -> Result<Option<String>, Unreadable> {
     read(&format!("{SETTING}{name}"))
 }
 
+/// The setting that holds the learner's name.
+pub(crate) const LEARNER: &str = "learner";
+
+/// The learner's name, if one was typed.
+pub(crate) fn learner() -> Option<String> {
+    setting(LEARNER).filter(|name| !name.trim().is_empty())
+}
+
 /// The names of all settings that begin like this, in alphabetical order.
 pub(crate) fn setting_names(start: &str) -> Vec<String> {
     if !available() {

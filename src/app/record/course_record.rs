@@ -22,8 +22,6 @@ use nudgeproof::session::Certainty;
 const RECORDS_FILE: &str = "nudgeproof-record.json";
 const TABLE_FILE: &str = "nudgeproof-record.csv";
 const UNREADABLE_FILE: &str = "nudgeproof-record-unreadable.txt";
-/// The setting that holds the learner's name.
-const LEARNER: &str = "learner";
 
 /// What is kept of one lesson over all its attempts.
 struct LessonSummary {
@@ -146,17 +144,16 @@ fn PutAside() -> impl IntoView {
     }
 }
 
-/// The learner's name, if one was typed.
-pub(super) fn learner() -> Option<String> {
-    storage::setting(LEARNER).filter(|name| !name.trim().is_empty())
-}
-
 /// The learner's name, and the day.
 #[component]
 fn RecordHead() -> impl IntoView {
-    let name = RwSignal::new(storage::setting(LEARNER).unwrap_or_default());
+    let name = RwSignal::new(storage::learner().unwrap_or_default());
     let settings = settings();
-    Effect::watch(move || name.get(), move |name, _, _| settings.store(LEARNER, name), false);
+    Effect::watch(
+        move || name.get(),
+        move |name, _, _| settings.store(storage::LEARNER, name),
+        false,
+    );
     view! {
         <p class="record-head">
             <label>
@@ -292,7 +289,8 @@ fn RecordTools() -> impl IntoView {
     let (workspace, course) = (workspace(), course());
     let none = move || course.records.read().is_empty();
     let save = move |_| {
-        let book = RecordBook { learner: learner(), records: course.records.get_untracked() };
+        let book =
+            RecordBook { learner: storage::learner(), records: course.records.get_untracked() };
         download(workspace, RECORDS_FILE, &book.to_json());
     };
     let save_table = move |_| {

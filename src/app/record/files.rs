@@ -1,4 +1,3 @@
-use super::course_record::learner;
 use super::house_rules::HouseRulesRow;
 use crate::app::controls::{ChosenText, FileButton, Group, Note, RowName};
 use crate::app::i18n::{Key, format, text};
@@ -47,7 +46,7 @@ pub(super) fn Files() -> impl IntoView {
         let mut session = workspace.with_truth(Session::clone);
         // Who opened somebody else's work has not made it.
         if session.header().learner.is_none() {
-            session.made_by(learner());
+            session.made_by(storage::learner());
         }
         download_session(workspace, &session.to_json());
     };
