@@ -359,10 +359,10 @@ fn cells(row: &LearnerRow) -> Vec<String> {
     cells.extend(tallies.flat_map(|t| [t.said.to_string(), t.right.to_string()]));
     cells.extend(Skill::ALL.map(|skill| {
         let estimate = &row.skills[&skill];
-        match estimate.mastered {
-            true => "mastered".into(),
-            false => format!("{} of {MASTERY_PASSES}", estimate.in_a_row.min(MASTERY_PASSES)),
+        if estimate.mastered {
+            return "mastered".into();
         }
+        format!("{} of {MASTERY_PASSES}", estimate.in_a_row.min(MASTERY_PASSES))
     }));
     let findings: Vec<_> = row.findings.iter().map(|(rule, n)| format!("{rule} {n}")).collect();
     cells.push(findings.join("; "));

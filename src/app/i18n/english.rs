@@ -467,6 +467,7 @@ texts! {
     ColDay: "Last taken",
     ClassRecord: "A class",
     ClassRecordNote: "For an instructor: open or drop here the sessions and records that learners have saved. They are read in this browser, and nothing is sent.",
+    ClassLearners: "Its learners",
     ClassFiles: "Open files",
     ClassFolder: "Open a folder",
     ClassSave: "Save the table",

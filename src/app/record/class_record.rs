@@ -175,7 +175,7 @@ fn LearnerTable(rows: Memo<Vec<LearnerRow>>) -> impl IntoView {
         }
     };
     view! {
-        <div class="table-holder" tabindex="0" role="region" aria-label=text(Key::ClassRecord)>
+        <div class="table-holder" tabindex="0" role="region" aria-label=text(Key::ClassLearners)>
             <table class="readings" data-testid="learners">
                 <thead>
                     <tr>
@@ -204,9 +204,10 @@ fn learner_row(row: LearnerRow) -> impl IntoView {
     ];
     let skill = |skill: Skill| {
         let estimate = &row.skills[&skill];
-        let says = match estimate.mastered {
-            true => text(Key::Mastered).to_owned(),
-            false => format!("{} / {MASTERY_PASSES}", estimate.in_a_row.min(MASTERY_PASSES)),
+        let says = if estimate.mastered {
+            text(Key::Mastered).to_owned()
+        } else {
+            format!("{} / {MASTERY_PASSES}", estimate.in_a_row.min(MASTERY_PASSES))
         };
         view! { <td>{says}</td> }
     };

@@ -5,7 +5,7 @@ import { nudgeproof } from "../lib/cli.mjs";
 import { flag, goTo, press, type } from "../lib/keyboard.mjs";
 import { stepNumber } from "../lib/learner.mjs";
 import { atStage, finished, records, score, seed, stage } from "../lib/lesson.mjs";
-import { byId, close, keys, start } from "../lib/page.mjs";
+import { byId, close, keys, start, tabTo } from "../lib/page.mjs";
 import { CAUTION_READ } from "../lib/storage.mjs";
 
 const site = await start();
@@ -60,7 +60,7 @@ test("a refresher, by keyboard alone: short tasks drawn from the record", async 
   const record = (lesson, ago, points) => ({ day: today - ago, lesson, seed: 5, score: points, attempt });
   const file = (list) => JSON.stringify({ format: "nudgeproof-records", format_version: 1, records: list });
   const page = await site.open({
-    seed: 5, // of the draws of this day one whose tasks need no more keys than are listed below
+    seed: 15, // of the draws of this day one whose tasks need no more keys than are listed below
     now,
     hash: "lessons",
     storage: { ...CAUTION_READ, "nudgeproof.setting.records": file([record("slide-and-turn", 40, 95), record("taught-path", 40, 60)]) },
@@ -111,10 +111,25 @@ const KEYS = {
     await press(page, `add-${step.do === "move" ? move : (pieces[step.do] ?? step.do.replace("_", "-"))}`);
     if (step.do === "find") await tick(page, step.may);
   },
-  name: (page, a) => press(page, `cause-${a.cause}`),
+  look: (page, a) => press(page, `look-${a.at}`),
+  name: async (page, { causes }) => {
+    for (const { cause, by } of causes) {
+      await goTo(page, `cause-${cause}`);
+      await keys(page, "Space");
+      if (by) await choose(page, `by-${cause}`, by.look ? `look-${by.look}` : `run-${by.reading.run}-${by.reading.what}`);
+    }
+    await press(page, "name-causes");
+  },
   reveal: () => {}, // comes with the right cause
-  clear_fault: (page, a) => press(page, `repair-${a.fault}`),
-  cut_wire: (page) => press(page, "repair-wire-bent"),
+  mend: (page, a) => press(page, `mend-${a.by}`),
+  cut_wire: async (page) => {
+    if (await byId(page, "mend-cut-wire").isVisible()) return press(page, "mend-cut-wire");
+    if (!(await byId(page, "cut-wire-to").isVisible())) {
+      await tabTo(page, '[data-testid="bench-panel"] > summary', 400);
+      await keys(page, "Enter");
+    }
+    return press(page, "cut-wire-to");
+  },
   predict: async (page, a) => {
     await press(page, `answer-${a.answer}`);
     if (a.certainty) await press(page, "sure-3");
@@ -126,7 +141,11 @@ const KEYS = {
   },
   run: async (page, a) => {
     if ((await byId(page, "arc").getAttribute("aria-checked")) !== String(a.arc ?? false)) await press(page, "arc");
-    await press(page, a.speed === "full" ? "run-full" : "run-reduced");
+    const [to, from, key] = a.speed === "full" ? ["run-full", "run-reduced", "ArrowRight"] : ["run-reduced", "run-full", "ArrowLeft"];
+    if (!(await byId(page, to).isChecked())) {
+      await goTo(page, from);
+      await keys(page, key);
+    }
     await press(page, "run");
   },
   place_part: async (page, a) => {
@@ -136,6 +155,14 @@ const KEYS = {
     await type(page, "nudge-turn", turn);
   },
 };
+
+/** Goes down a list to this choice. */
+async function choose(page, id, wanted) {
+  await goTo(page, id);
+  const choices = await byId(page, id).locator("option").count();
+  for (let i = 0; i < choices && (await byId(page, id).inputValue()) !== wanted; i += 1) await keys(page, "ArrowDown");
+  assert.equal(await byId(page, id).inputValue(), wanted);
+}
 
 /** Ticks these boxes of the find, and no other. */
 async function tick(page, may) {

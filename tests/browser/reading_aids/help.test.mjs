@@ -60,8 +60,17 @@ const PLACES_OF_KEYS = {
   "keys-fault": { focus: [null], before: (page) => keys(page, "Alt+f"), first: {} },
   "keys-palette": { focus: ["torch", null], first: {} },
   "keys-shift": { place: "shift", first: {} },
-  "keys-page": { focus: [null], first: { "Control+Y": (page) => keys(page, "Control+z"), "Control+Shift+Z": (page) => keys(page, "Control+z"), 1: (page) => keys(page, "Alt+z") } },
+  "keys-page": { focus: [null], first: { "Control+Y": (page) => keys(page, "Control+z"), "Control+Shift+Z": (page) => keys(page, "Control+z"), 1: (page) => keys(page, "Alt+z"), 7: predict } },
 };
+
+/** A prediction of a lesson, which asks how sure one is. */
+async function predict(page) {
+  await page.evaluate(() => { location.hash = "#/lessons"; });
+  await byId(page, "start-what-follows").click();
+  await byId(page, "answer-1").click();
+  await byId(page, "sure-1").waitFor();
+  await page.evaluate(() => document.activeElement?.blur());
+}
 
 test("the help names the keys of every place, and every key that it names acts there", async () => {
   const page = await site.open({ hash: "bench", storage: WORKED });
