@@ -54,7 +54,7 @@ fn what_most_break_comes_first_and_its_skill_is_taught_next() {
 #[test]
 fn a_record_counts_once_beside_the_session_it_tells_of() {
     let session = done("what-follows");
-    let record = LessonRecord::of(&lesson("what-follows").expect("a lesson"), &session, 20_000);
+    let record = LessonRecord::of(lesson("what-follows").expect("a lesson"), &session, 20_000);
     let other = LessonRecord { lesson: "heights".into(), ..record.clone() };
     let book = RecordBook { learner: Some("Ida".into()), records: vec![record, other] };
     let mut class = ClassBook::default();
