@@ -30,7 +30,7 @@ struct Reading {
 impl Reading {
     /// Reads files one after the other; the page stays at hand meanwhile.
     fn read(self, files: Vec<File>) {
-        let mut files: Vec<_> = files.into_iter().filter(|file| is_json(file)).collect();
+        let mut files: Vec<_> = files.into_iter().filter(is_json).collect();
         files.sort_by_key(File::name);
         let count = files.len();
         self.class.set(ClassBook::default());
