@@ -31,7 +31,10 @@ impl GradeArgs {
             match fs::read_to_string(&path) {
                 Ok(text) => class.add(&file, &text),
                 Err(e) => {
-                    class.add_broken(&file, format!("expected a file, and could not read it: {e}"));
+                    class.add_broken(
+                        &file,
+                        format!("expected a session or a record, and could not read it: {e}"),
+                    );
                 }
             }
         }

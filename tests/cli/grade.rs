@@ -177,7 +177,7 @@ fn a_bad_file_is_named_with_its_reason_and_the_others_are_graded() {
         assert!(problem.contains(reason), "{problem}");
         assert!(said.contains(problem), "{problem} also on standard error");
     }
-    assert!(said.contains("bytes.json: expected a session file"), "{said}");
+    assert!(said.contains("bytes.json: expected a session or a record"), "{said}");
 }
 
 #[test]
