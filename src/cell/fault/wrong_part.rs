@@ -33,6 +33,8 @@ pub(super) fn apply(part: &mut Part, name: &str) -> Result<(), PartError> {
     })?;
     part.bodies = other.bodies;
     part.seams = other.seams;
+    // Its touches name the places of its seams.
+    part.model_touches = other.model_touches;
     Ok(())
 }
 
