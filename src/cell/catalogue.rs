@@ -9,7 +9,7 @@ macro_rules! files {
 }
 
 /// The parts that are offered: file name and text.
-const OFFERED: &[(&str, &str)] = files![
+const OFFERED_FILES: &[(&str, &str)] = files![
     "bench-side",
     "bench-slat",
     "stand-rail",
@@ -28,13 +28,12 @@ const OFFERED: &[(&str, &str)] = files![
 
 /// The parts that are held back for a task on a part that nobody has seen: on no list, in no other
 /// lesson, loaded by no fault.
-const HELD_BACK: &[(&str, &str)] = files!["bench-arm", "stand-brace", "planter-lid", "bin-post"];
+const HELD_BACK_FILES: &[(&str, &str)] =
+    files!["bench-arm", "stand-brace", "planter-lid", "bin-post"];
 
-/// Parts read at first use, and once: a session asks for its part whenever it is saved.
-type Shelf = LazyLock<Vec<Part>>;
-
-static ON_OFFER: Shelf = LazyLock::new(|| read(OFFERED));
-static PUT_BY: Shelf = LazyLock::new(|| read(HELD_BACK));
+/// Read at first use, and once: a session asks for its part whenever it is saved.
+static OFFERED: LazyLock<Vec<Part>> = LazyLock::new(|| read(OFFERED_FILES));
+static HELD_BACK: LazyLock<Vec<Part>> = LazyLock::new(|| read(HELD_BACK_FILES));
 
 fn read(files: &[(&str, &str)]) -> Vec<Part> {
     let read = |(file, text): &(&str, &str)| {
@@ -46,18 +45,23 @@ fn read(files: &[(&str, &str)]) -> Vec<Part> {
 
 /// The parts that come with the trainer and may be chosen, in the order they are offered.
 pub fn parts() -> Vec<Part> {
-    ON_OFFER.clone()
+    OFFERED.clone()
 }
 
 /// The parts that come with the trainer and are held back: a learner meets them in the last lesson and
 /// in a refresher, where they must be new, and nowhere else.
 pub fn held_back_parts() -> Vec<Part> {
-    PUT_BY.clone()
+    HELD_BACK.clone()
+}
+
+/// Whether the part of this name is held back.
+pub(crate) fn is_held_back(name: &str) -> bool {
+    HELD_BACK.iter().any(|part| part.name == name)
 }
 
 /// The built-in part of that name, offered or held back.
 pub fn part_by_name(name: &str) -> Option<Part> {
-    ON_OFFER.iter().chain(PUT_BY.iter()).find(|p| p.name == name).cloned()
+    OFFERED.iter().chain(HELD_BACK.iter()).find(|p| p.name == name).cloned()
 }
 
 impl Part {

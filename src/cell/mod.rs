@@ -16,6 +16,7 @@ mod settings;
 mod travel;
 mod wire;
 
+pub(crate) use catalogue::is_held_back;
 pub use catalogue::{held_back_parts, part_by_name, parts};
 pub use engine::Cell;
 pub use fault::{

@@ -4,7 +4,7 @@ use super::drill::FaultTemplate;
 use super::error::LessonError;
 use super::file::{LESSON_VERSION, LessonFile, LessonKind, Stage, StartDraw};
 use super::goal::Goal;
-use crate::cell::{held_back_parts, part_by_name, parts};
+use crate::cell::{is_held_back, part_by_name, parts};
 use crate::coach::Skill;
 use crate::io::from_toml;
 use crate::io::limits::{NAME, OverLimit, STAGES, TEXT};
@@ -33,9 +33,7 @@ impl LessonFile {
 
     /// Whether it draws a part that is held back for a task on a part that nobody has seen.
     pub fn draws_held_back(&self) -> bool {
-        let held_back = held_back_parts();
-        let names = std::iter::once(&self.part).chain(&self.other_parts);
-        names.into_iter().any(|name| held_back.iter().any(|part| part.name == *name))
+        std::iter::once(&self.part).chain(&self.other_parts).any(|name| is_held_back(name))
     }
 
     fn check(&self) -> Result<(), LessonError> {

@@ -1,12 +1,13 @@
+use super::drill::Judged;
 use crate::coach::{self, RuleName};
 use crate::geometry::Pose;
 use crate::locate::Freedoms;
 use crate::routine::{
     EventKind, Instruction, RunKind, RunLog, RunSpeed, StepKind, part_place, same_place,
 };
-use crate::session::{CellState, NOTHING_WRONG, NamedCause, State};
+use crate::session::{CellState, State};
 use serde::{Deserialize, Serialize};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 /// When a stage of a lesson is done. Depends on the session alone, never on which button was pressed.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
@@ -92,7 +93,9 @@ impl Goal {
     pub fn met(&self, state: &State, planted: &[&str]) -> bool {
         match self {
             Self::Answered => true,
-            Self::CauseNamed => state.named.last().is_some_and(|d| names_all(&d.causes, planted)),
+            Self::CauseNamed => {
+                state.named.last().is_some_and(|d| Judged::of(&d.causes, planted).is_right())
+            }
             Self::Mended => {
                 let in_place = |p| same_place(p, Pose::identity());
                 // A fault of the wire is gone once the wire is in order.
@@ -150,16 +153,6 @@ impl Goal {
             Self::Any(goals) => goals.iter().any(|g| g.met(state, planted)),
             Self::Not(goal) => !goal.met(state, planted),
         }
-    }
-}
-
-/// Whether these causes are all that is planted, and nothing else; with nothing planted, that nothing is
-/// wrong.
-fn names_all(causes: &[NamedCause], planted: &[&str]) -> bool {
-    let named: BTreeSet<&str> = causes.iter().map(|c| c.cause.as_str()).collect();
-    match planted {
-        [] => named == BTreeSet::from([NOTHING_WRONG]),
-        planted => named == planted.iter().copied().collect(),
     }
 }
 

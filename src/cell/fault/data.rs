@@ -1,6 +1,6 @@
 use super::look::Look;
 use super::mend::Mend;
-use crate::cell::{CellSettings, EdgeMade, Part};
+use crate::cell::{CellSettings, EdgeMade, Part, PartError};
 use crate::geometry::{PoseFile, Vector3};
 use crate::io::{internally_tagged, xyz};
 use serde::{Deserialize, Serialize};
@@ -162,6 +162,14 @@ impl FaultKind {
     pub fn is_of_the_wire(&self) -> bool {
         self.mends.contains(&Mend::CutWire)
     }
+}
+
+/// Which of the part's bodies has this name, from 0.
+pub(super) fn body_index(part: &Part, name: &str) -> Result<usize, PartError> {
+    let index = part.bodies.iter().position(|body| body.name == name);
+    index.ok_or_else(|| {
+        PartError::unknown("body", name, part.bodies.iter().map(|body| body.name.as_str()))
+    })
 }
 
 /// A shift on the level, mm.

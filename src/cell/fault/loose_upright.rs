@@ -1,4 +1,4 @@
-use super::data::{Fault, FaultKind};
+use super::data::{Fault, FaultKind, body_index};
 use super::look::Look;
 use super::mend::Mend;
 use crate::cell::part::on_stretch;
@@ -44,10 +44,7 @@ fn carries(body: &Body, seam: &Seam) -> bool {
 pub(super) fn apply(part: &mut Part, name: &str, dx: f64, dy: f64) -> Result<(), PartError> {
     range("dx", dx, -50.0, 50.0, "-50 to 50 mm")?;
     range("dy", dy, -50.0, 50.0, "-50 to 50 mm")?;
-    let Some(i) = part.bodies.iter().position(|b| b.name == name) else {
-        let known = part.bodies.iter().map(|b| b.name.as_str());
-        return Err(PartError::unknown("body", name, known));
-    };
+    let i = body_index(part, name)?;
     let body = &mut part.bodies[i];
     for seam in part.seams.iter_mut().filter(|seam| carries(body, seam)) {
         let by = Vector3::new(dx, dy, 0.0);

@@ -1,4 +1,4 @@
-use super::data::{Fault, FaultKind};
+use super::data::{Fault, FaultKind, body_index};
 use super::edge::first_edge_touched;
 use super::look::Look;
 use super::mend::Mend;
@@ -54,9 +54,7 @@ pub(super) fn paint(
     [from_mm, to_mm]: [f64; 2],
     depth: f64,
 ) -> Result<Paint, PartError> {
-    let on = part.body(body).ok_or_else(|| {
-        PartError::unknown("body", body, part.bodies.iter().map(|b| b.name.as_str()))
-    })?;
+    let on = &part.bodies[body_index(part, body)?];
     let Some([a, b]) = on.edge(edge) else {
         return Err(PartError::Value {
             place: "edge".into(),

@@ -1,4 +1,4 @@
-use super::data::{Fault, FaultKind};
+use super::data::{Fault, FaultKind, body_index};
 use super::edge::first_edge_touched;
 use super::look::Look;
 use super::mend::Mend;
@@ -25,10 +25,7 @@ pub(super) fn apply(
     edge: usize,
     made: EdgeMade,
 ) -> Result<(), PartError> {
-    let Some(i) = part.bodies.iter().position(|b| b.name == body) else {
-        let known = part.bodies.iter().map(|b| b.name.as_str());
-        return Err(PartError::unknown("body", body, known));
-    };
+    let i = body_index(part, body)?;
     let edges = &mut part.bodies[i].edges;
     edges.retain(|e| e.edge != edge);
     edges.push(MadeEdge { edge, made });

@@ -1,4 +1,4 @@
-use super::data::{Fault, FaultKind};
+use super::data::{Fault, FaultKind, body_index};
 use super::edge::first_edge_touched;
 use super::look::Look;
 use super::mend::Mend;
@@ -33,10 +33,7 @@ pub(super) fn apply(
     [from_mm, to_mm]: [f64; 2],
     out_mm: f64,
 ) -> Result<(), PartError> {
-    let Some(i) = part.bodies.iter().position(|b| b.name == body) else {
-        let known = part.bodies.iter().map(|b| b.name.as_str());
-        return Err(PartError::unknown("body", body, known));
-    };
+    let i = body_index(part, body)?;
     part.bodies[i].bumps.push(Bump { kind: BumpKind::Tack, edge, from_mm, to_mm, out_mm });
     Ok(())
 }

@@ -1,65 +1,16 @@
 //! What was named: is it what is wrong, and does the evidence pointed at tell it from something else?
 
+use super::judged::Judged;
 use super::pairs::may_come_together;
 use crate::cell::Fault;
 use crate::lesson::lesson::Lesson;
 use crate::session::{Action, Evidence, NOTHING_WRONG, NamedCause, Reading, Session};
 
-/// A cause that was named, judged.
-#[derive(Debug, Clone, PartialEq)]
-pub struct JudgedCause {
-    /// What was named.
-    pub cause: String,
-    /// Whether it is so.
-    pub right: bool,
-    /// The evidence pointed at.
-    pub by: Option<Evidence>,
-    /// The causes from which this evidence tells it; [`NOTHING_WRONG`] among them, where a sound cell would
-    /// have shown something else.
-    pub told_from: Vec<&'static str>,
-}
-
-/// Everything that was named at once, judged.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Judged {
-    /// Each cause.
-    pub causes: Vec<JudgedCause>,
-    /// How many of the faults were left out.
-    pub missing: usize,
-}
-
-impl Judged {
-    /// How many of the causes named are none.
-    pub fn wrong(&self) -> usize {
-        self.causes.iter().filter(|c| !c.right).count()
-    }
-
-    /// Whether it is all that is wrong, and nothing else.
-    pub fn is_right(&self) -> bool {
-        !self.causes.is_empty() && self.missing == 0 && self.wrong() == 0
-    }
-}
-
 impl Lesson {
     /// Whether these causes are all that is planted, and what of them is wrong. What their evidence tells
     /// stands in [`Lesson::judged_with_evidence`].
     pub fn judged(&self, causes: &[NamedCause]) -> Judged {
-        let planted = self.planted();
-        let is_so = |cause: &str| match cause {
-            NOTHING_WRONG => planted.is_empty(),
-            _ => planted.contains(&cause),
-        };
-        let judge = |named: &NamedCause| JudgedCause {
-            cause: named.cause.clone(),
-            right: is_so(&named.cause),
-            by: named.by,
-            told_from: Vec::new(),
-        };
-        let left_out = |p: &&&str| !causes.iter().any(|named| named.cause == **p);
-        Judged {
-            causes: causes.iter().map(judge).collect(),
-            missing: planted.iter().filter(left_out).count(),
-        }
+        Judged::of(causes, &self.planted())
     }
 
     /// The same of the last that was named in a session, with what the evidence for each right cause tells

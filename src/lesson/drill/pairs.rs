@@ -39,11 +39,10 @@ fn shows(fault: &str) -> Option<Shows> {
 pub fn may_come_together(a: &str, b: &str) -> bool {
     let (Some(first), Some(second)) = (shows(a), shows(b)) else { return false };
     // One look at the clamps finds one or the other.
-    let clamps = |f| ["part-slips-mid-run", "worn-clamp", "clamp-moved"].contains(&f);
+    let clamps = |f| ["part-slips-mid-run", "worn-clamp"].contains(&f);
     // A weld on a wrong reference is beside the seam anyway, on either side.
     let beside = [first, second];
-    let proof_hides = beside.contains(&Shows::Proof)
-        && (beside.contains(&Shows::Weld) || beside.contains(&Shows::Stops));
+    let proof_hides = beside.contains(&Shows::Proof) && beside.contains(&Shows::Weld);
     let one_look = clamps(a) && clamps(b);
     let alike = first == second || beside.contains(&Shows::Stops);
     !(alike || one_look || proof_hides)
