@@ -2,7 +2,7 @@
 
 use crate::output::{Problem, print};
 use nudgeproof::io::to_json;
-use nudgeproof::lesson::{ClassBook, Tally, Understanding, class_to_csv};
+use nudgeproof::lesson::{ClassBook, ClassSummary, Tally, Understanding, class_to_csv};
 use nudgeproof::session::Certainty;
 use serde_json::json;
 use std::fs;
@@ -41,7 +41,8 @@ impl GradeArgs {
         for broken in class.broken() {
             eprintln!("nudgeproof: left out: {}: {}", broken.file, broken.problem);
         }
-        let (rows, summary) = (class.rows(), class.summary());
+        let rows = class.rows();
+        let summary = ClassSummary::of(&rows);
         let table = json!({
             "format": "nudgeproof-grades",
             "format_version": 1,

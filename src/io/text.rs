@@ -1,4 +1,5 @@
 use super::limits::FILE_KIB;
+use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use serde_path_to_error::Track;
 use std::fmt;
@@ -73,6 +74,15 @@ pub fn from_json<'de, T: Deserialize<'de>>(text: &'de str) -> Result<T, TextErro
         let path = if syntax { String::new() } else { path_of(track) };
         TextError { line, column, syntax, path, problem }
     })
+}
+
+/// Reads TOML where the name of the file ends so, else JSON.
+///
+/// # Errors
+/// As [`from_toml`] and [`from_json`].
+pub fn from_file<T: DeserializeOwned>(file_name: &str, text: &str) -> Result<T, TextError> {
+    let is_toml = file_name.rsplit('.').next().is_some_and(|end| end.eq_ignore_ascii_case("toml"));
+    if is_toml { from_toml(text) } else { from_json(text) }
 }
 
 /// Reads TOML.

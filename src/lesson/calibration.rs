@@ -49,6 +49,17 @@ impl Calibration {
         self.rows().iter().all(|(_, tally)| tally.said == 0)
     }
 
+    /// The heads of its columns in a table.
+    pub(super) fn heads() -> impl Iterator<Item = String> {
+        let of = |c: Certainty| ["said", "right"].map(|n| format!("{}_{n}", c.name()));
+        Certainty::ALL.into_iter().flat_map(of)
+    }
+
+    /// Its cells in a table, under [`heads`](Self::heads).
+    pub(super) fn cells(&self) -> impl Iterator<Item = String> + use<> {
+        self.rows().into_iter().flat_map(|(_, t)| [t.said.to_string(), t.right.to_string()])
+    }
+
     fn count(&mut self, certainty: Certainty, right: bool) {
         let tally = match certainty {
             Certainty::Guessing => &mut self.guessing,

@@ -6,10 +6,11 @@ use super::file::LessonFile;
 use super::lesson::Lesson;
 use super::record::{LessonRecord, RecordBook};
 use crate::coach::{self, Attempt, MASTERY_PASSES, Review, RuleName, Skill, SkillEstimate};
-use crate::io::from_json;
-use crate::session::{Certainty, Session};
+use crate::io::{from_json, to_csv};
+use crate::session::Session;
 use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
+use std::ops::AddAssign;
 use std::sync::Arc;
 
 /// The files of a class, learner by learner.
@@ -192,10 +193,11 @@ impl ClassBook {
     pub fn rows(&self) -> Vec<LearnerRow> {
         self.learners.iter().filter_map(|(name, all)| row(name, all)).collect()
     }
+}
 
-    /// How the class stands as a whole.
-    pub fn summary(&self) -> ClassSummary {
-        let rows = self.rows();
+impl ClassSummary {
+    /// How the class of these learners stands as a whole.
+    pub fn of(rows: &[LearnerRow]) -> Self {
         let mut broken: BTreeMap<RuleName, usize> = BTreeMap::new();
         for rule in rows.iter().flat_map(|row| row.findings.keys()) {
             *broken.entry(*rule).or_default() += 1;
@@ -206,9 +208,10 @@ impl ClassBook {
         let having = |skill| rows.iter().filter(|row| row.skills[&skill].mastered).count();
         let mastered: BTreeMap<Skill, usize> =
             Skill::ALL.into_iter().map(|skill| (skill, having(skill))).collect();
-        let understanding = understanding(self.learners.values().flatten());
-        let teach_next = teach_next(&rows, &mastered, &most_broken);
-        ClassSummary { understanding, most_broken, mastered, teach_next }
+        let mut understanding = Understanding::default();
+        rows.iter().for_each(|row| understanding += row.understanding);
+        let teach_next = teach_next(rows, &mastered, &most_broken);
+        Self { understanding, most_broken, mastered, teach_next }
     }
 }
 
@@ -253,15 +256,24 @@ fn recorded(file: &str, record: &LessonRecord) -> Graded {
     }
 }
 
-fn understanding<'a>(all: impl Iterator<Item = &'a Graded>) -> Understanding {
-    let mut sum = Understanding::default();
-    for graded in all {
-        sum.predictions += graded.predictions;
-        sum.drills += usize::from(graded.first_try.is_some());
-        sum.causes_at_first_try += usize::from(graded.first_try == Some(true));
-        sum.hints += graded.hints;
+impl Graded {
+    fn understanding(&self) -> Understanding {
+        Understanding {
+            predictions: self.predictions,
+            drills: self.first_try.is_some().into(),
+            causes_at_first_try: (self.first_try == Some(true)).into(),
+            hints: self.hints,
+        }
     }
-    sum
+}
+
+impl AddAssign for Understanding {
+    fn add_assign(&mut self, more: Self) {
+        self.predictions += more.predictions;
+        self.drills += more.drills;
+        self.causes_at_first_try += more.causes_at_first_try;
+        self.hints += more.hints;
+    }
 }
 
 fn row(name: &str, all: &[Graded]) -> Option<LearnerRow> {
@@ -270,6 +282,8 @@ fn row(name: &str, all: &[Graded]) -> Option<LearnerRow> {
     for rule in attempts.iter().flat_map(|a| &a.findings).filter_map(|rule| rule.parse().ok()) {
         *findings.entry(rule).or_default() += 1;
     }
+    let mut understanding = Understanding::default();
+    all.iter().for_each(|graded| understanding += graded.understanding());
     let latest = all.last()?;
     Some(LearnerRow {
         learner: name.into(),
@@ -279,7 +293,7 @@ fn row(name: &str, all: &[Graded]) -> Option<LearnerRow> {
         landed: attempts.iter().filter(|a| a.landed).count(),
         latest_miss_mm: latest.miss_mm,
         misses_mm: all.iter().map(|g| g.miss_mm).collect(),
-        understanding: understanding(all.iter()),
+        understanding,
         mends: all.iter().map(|g| g.mends).sum(),
         house_rules: all.iter().filter_map(|g| g.house.clone()).collect(),
         findings,
@@ -327,18 +341,10 @@ const HEADS: [&str; 10] = [
 /// A table of learners as comma-separated values (RFC 4180). The column of a skill is "2 of 3" (passes
 /// in a row), or "mastered" once there are enough passes on enough parts.
 pub fn class_to_csv(rows: &[LearnerRow]) -> String {
-    let mut out =
-        csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
-    let sure =
-        Certainty::ALL.iter().flat_map(|c| ["said", "right"].map(|n| format!("{}_{n}", c.name())));
-    let head = HEADS.map(str::to_owned).into_iter().chain(sure);
+    let head = HEADS.map(str::to_owned).into_iter().chain(Calibration::heads());
     let head = head.chain(Skill::ALL.map(|s| s.name().to_owned()));
     let head = head.chain(["findings", "house_rules"].map(str::to_owned)).collect();
-    for row in std::iter::once(head).chain(rows.iter().map(cells)) {
-        // Writing to memory cannot fail, and every row has as many cells as the first.
-        let _ = out.write_record(row);
-    }
-    String::from_utf8_lossy(&out.into_inner().unwrap_or_default()).into_owned()
+    to_csv(std::iter::once(head).chain(rows.iter().map(cells)))
 }
 
 fn cells(row: &LearnerRow) -> Vec<String> {
@@ -355,8 +361,7 @@ fn cells(row: &LearnerRow) -> Vec<String> {
         known.drills.to_string(),
         known.causes_at_first_try.to_string(),
     ];
-    let tallies = known.predictions.rows().into_iter().map(|(_, tally)| tally);
-    cells.extend(tallies.flat_map(|t| [t.said.to_string(), t.right.to_string()]));
+    cells.extend(known.predictions.cells());
     cells.extend(Skill::ALL.map(|skill| {
         let estimate = &row.skills[&skill];
         if estimate.mastered {

@@ -5,7 +5,7 @@ use super::file::LessonKind;
 use super::lesson::Lesson;
 use crate::coach::{self, Attempt, RuleName};
 use crate::io::limits::{OverLimit, RECORDS};
-use crate::io::{TextError, from_json, to_json};
+use crate::io::{TextError, from_json, to_csv, to_json};
 use crate::session::Session;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
@@ -139,7 +139,7 @@ impl LessonRecord {
         }
     }
 
-    /// Its row in a table, under [`COLUMNS`].
+    /// Its row in a table, under [`HEADS`].
     fn cells(&self) -> Vec<String> {
         let or_empty = |v: Option<String>| v.unwrap_or_default();
         let mut cells = vec![
@@ -151,8 +151,7 @@ impl LessonRecord {
             self.hints.to_string(),
             or_empty(self.first_try.map(|right| right.to_string())),
         ];
-        let tallies = self.predictions.rows().into_iter().map(|(_, tally)| tally);
-        cells.extend(tallies.flat_map(|t| [t.said.to_string(), t.right.to_string()]));
+        cells.extend(self.predictions.cells());
         cells.push(self.attempt.findings.join("; "));
         cells
     }
@@ -188,8 +187,8 @@ impl RecordBook {
     }
 
     /// Writes it as a file.
-    pub fn to_json(&self) -> String {
-        let Self { learner, records } = self.clone();
+    pub fn to_json(self) -> String {
+        let Self { learner, records } = self;
         to_json(&RecordFile {
             format: Self::FORMAT.into(),
             format_version: VERSION,
@@ -216,32 +215,14 @@ impl RecordBook {
     }
 }
 
-/// The heads of the table of [`records_to_csv`].
-const COLUMNS: [&str; 14] = [
-    "day",
-    "lesson",
-    "seed",
-    "score",
-    "miss_mm",
-    "hints",
-    "causes_at_first_try",
-    "guessing_said",
-    "guessing_right",
-    "fairly_sure_said",
-    "fairly_sure_right",
-    "certain_said",
-    "certain_right",
-    "findings",
-];
+/// The heads of the table of [`records_to_csv`] before those of predictions, and the last one.
+const HEADS: [&str; 7] =
+    ["day", "lesson", "seed", "score", "miss_mm", "hints", "causes_at_first_try"];
+const LAST_HEAD: &str = "findings";
 
 /// Writes records as comma-separated values (RFC 4180), a row for each attempt.
 pub fn records_to_csv(records: &[LessonRecord]) -> String {
-    let mut out =
-        csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
-    let head = std::iter::once(COLUMNS.map(str::to_owned).to_vec());
-    for row in head.chain(records.iter().map(LessonRecord::cells)) {
-        // Writing to memory cannot fail, and every row has as many cells as the first.
-        let _ = out.write_record(row);
-    }
-    String::from_utf8_lossy(&out.into_inner().unwrap_or_default()).into_owned()
+    let head = HEADS.map(str::to_owned).into_iter().chain(Calibration::heads());
+    let head = head.chain([LAST_HEAD.to_owned()]).collect();
+    to_csv(std::iter::once(head).chain(records.iter().map(LessonRecord::cells)))
 }

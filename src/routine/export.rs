@@ -1,6 +1,7 @@
 use super::log::{EventKind, Leg, LegKind, RunLog, SearchOutcome, SolutionOutcome};
 use crate::cell::NOZZLE;
 use crate::geometry::{Point3, PoseFile};
+use crate::io::to_csv;
 use serde::Serialize;
 
 /// One row of an exported log: a stretch of motion, or something that happened. The same rows are
@@ -137,7 +138,7 @@ const COLUMNS: [&str; 8] = ["run", "time_s", "step", "what", "detail", "x_mm", "
 
 /// Rows as CSV (RFC 4180), the names of the columns on the first line, numbers rounded for people.
 pub fn rows_as_csv(rows: &[LogRow]) -> String {
-    write_csv(rows).expect("rows of eight plain fields, written to memory")
+    to_csv(std::iter::once(COLUMNS.map(str::to_owned)).chain(rows.iter().map(csv_fields)))
 }
 
 /// The fields of a row, in the order of [`COLUMNS`]: times to a hundredth of a second, lengths to a
@@ -161,17 +162,4 @@ fn decimals(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");
     let zero = text.trim_start_matches('-').chars().all(|c| c == '0' || c == '.');
     if zero { text.trim_start_matches('-').to_owned() } else { text }
-}
-
-fn write_csv(rows: &[LogRow]) -> Result<String, csv::Error> {
-    let mut out = csv::WriterBuilder::new()
-        .has_headers(false)
-        .terminator(csv::Terminator::CRLF)
-        .from_writer(Vec::new());
-    out.write_record(COLUMNS)?;
-    for row in rows {
-        out.write_record(csv_fields(row))?;
-    }
-    let bytes = out.into_inner().map_err(csv::IntoInnerError::into_error)?;
-    Ok(String::from_utf8_lossy(&bytes).into_owned())
 }

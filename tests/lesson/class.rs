@@ -2,7 +2,7 @@
 
 use crate::support::{AS_IT_SHOULD_BE, HOME_RIDES_ALONG, REFERENCE_RETAKEN, session};
 use nudgeproof::coach::{RuleName, Skill};
-use nudgeproof::lesson::{ClassBook, LessonRecord, RecordBook, class_to_csv, lesson};
+use nudgeproof::lesson::{ClassBook, ClassSummary, LessonRecord, RecordBook, class_to_csv, lesson};
 use nudgeproof::session::Session;
 
 fn by(learner: &str, case: &str) -> Session {
@@ -42,7 +42,7 @@ fn each_learner_has_a_row_and_files_without_a_name_are_told_apart_by_theirs() {
 fn what_most_break_comes_first_and_its_skill_is_taught_next() {
     let (ida, eva) = (by("Ida", HOME_RIDES_ALONG), by("Eva", HOME_RIDES_ALONG));
     let otto = by("Otto", REFERENCE_RETAKEN);
-    let summary = class(&[("1", &ida), ("2", &eva), ("3", &otto)]).summary();
+    let summary = ClassSummary::of(&class(&[("1", &ida), ("2", &eva), ("3", &otto)]).rows());
     let broken = [(RuleName::HomeFollowsPart, 2), (RuleName::ReferenceRetakenOnMovedPart, 1)];
     assert_eq!(summary.most_broken, broken);
     assert_eq!(summary.mastered[&Skill::KeepFrame], 0);
@@ -85,7 +85,7 @@ fn files_that_cannot_be_read_are_listed_with_the_reason() {
 fn an_empty_class_has_no_rows_and_nothing_to_teach() {
     let class = ClassBook::default();
     assert_eq!(class.rows(), []);
-    let summary = class.summary();
+    let summary = ClassSummary::of(&class.rows());
     assert_eq!((summary.most_broken, summary.teach_next), (vec![], None));
     assert_eq!(class_to_csv(&class.rows()).lines().count(), 1, "the heads");
 }

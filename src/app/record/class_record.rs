@@ -85,7 +85,7 @@ pub(super) fn ClassRecord() -> impl IntoView {
     let workspace = workspace();
     let reading = Reading { class: RwSignal::default(), at: RwSignal::new(None) };
     let rows = Memo::new(move |_| reading.class.read().rows());
-    let summary = Memo::new(move |_| reading.class.read().summary());
+    let summary = Memo::new(move |_| ClassSummary::of(&rows.read()));
     let save = move |_| download(workspace, CLASS_FILE, &class_to_csv(&rows.read_untracked()));
     let progress = move || {
         let (read, of) = reading.at.get()?;
@@ -96,20 +96,14 @@ pub(super) fn ClassRecord() -> impl IntoView {
             <h2 id="class-record">{text(Key::ClassRecord)}</h2>
             <Note>{text(Key::ClassRecordNote)}</Note>
             <Group class="files" name=text(Key::ClassRecord)>
-                <FilesDrop
-                    test_id="class-files"
-                    folder=false
-                    on_files=move |files| reading.read(files)
-                >
-                    {text(Key::ClassFiles)}
-                </FilesDrop>
-                <FilesDrop
-                    test_id="class-folder"
-                    folder=true
-                    on_files=move |files| reading.read(files)
-                >
-                    {text(Key::ClassFolder)}
-                </FilesDrop>
+                {[("class-files", false, Key::ClassFiles), ("class-folder", true, Key::ClassFolder)]
+                    .map(|(test_id, folder, name)| {
+                        view! {
+                            <FilesDrop test_id folder on_files=move |files| reading.read(files)>
+                                {text(name)}
+                            </FilesDrop>
+                        }
+                    })}
                 <Show when=move || !rows.read().is_empty()>
                     <button type="button" data-testid="save-class" on:click=save>
                         {text(Key::ClassSave)}
