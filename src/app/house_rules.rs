@@ -10,6 +10,14 @@ use std::sync::Arc;
 /// The setting that holds them, as their file.
 const STORED: &str = "house-rules";
 
+/// Those of a file that was chosen.
+///
+/// # Errors
+/// One sentence that names the place and what was expected there.
+pub(crate) fn read(name: &str, content: Result<String, String>) -> Result<HouseRules, String> {
+    content.and_then(|text| read_house_rules(name, &text).map_err(|e| e.to_string()))
+}
+
 /// Those that are kept; none, where they cannot be read.
 pub(crate) fn stored() -> Option<Arc<HouseRules>> {
     read_house_rules("", &storage::setting(STORED)?).ok().map(Arc::new)

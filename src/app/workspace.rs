@@ -373,10 +373,10 @@ impl Workspace {
 
     /// Begins a session, judged by the house rules of this page. Work that is there is put aside, as by
     /// [`replace`](Self::replace).
-    pub(crate) fn begin(self, session: &Session) -> bool {
+    pub(crate) fn begin(self, session: Session) -> bool {
         let house = self.house_rules.get_untracked();
         // What was done could be done: it can be done again.
-        self.replace(session.under(house).unwrap_or_else(|_| session.clone()))
+        self.replace(session.under(house).unwrap_or(session))
     }
 
     /// From now on the work that is there, and all that is begun, is judged by these house rules.

@@ -2,7 +2,7 @@
 
 use super::catalogue::rule;
 use super::finding::Finding;
-use crate::io::{TextError, from_json, from_toml, to_json};
+use crate::io::{TextError, from_file, to_json};
 use crate::session::{HouseRules, HouseRulesError};
 use crate::text::RuleName;
 use serde::{Deserialize, Serialize};
@@ -50,8 +50,7 @@ struct File {
 /// # Errors
 /// The first thing that does not fit the format; or a rule that may not be switched off.
 pub fn read_house_rules(file_name: &str, text: &str) -> Result<HouseRules, HouseRulesFileError> {
-    let is_toml = file_name.rsplit('.').next().is_some_and(|end| end.eq_ignore_ascii_case("toml"));
-    let file: File = if is_toml { from_toml(text) } else { from_json(text) }?;
+    let file: File = from_file(file_name, text)?;
     if file.format != FORMAT {
         return Err(HouseRulesFileError::OtherFormat(file.format));
     }

@@ -278,8 +278,14 @@ impl Session {
         &self,
         house_rules: Option<Arc<HouseRules>>,
     ) -> Result<Self, (usize, ActionError)> {
+        if self.header.house_rules == house_rules {
+            return Ok(self.clone());
+        }
         let header = Header { house_rules, ..self.header.clone() };
-        Self::replay(header, self.actions().iter().cloned())
+        let mut session = Self::replay(header, self.actions().iter().cloned())?;
+        // What was done as one gesture is still taken back as one.
+        session.notes = self.notes[..self.done].to_vec();
+        Ok(session)
     }
 
     /// The same start with other actions: what would have happened.

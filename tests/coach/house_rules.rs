@@ -65,6 +65,18 @@ fn a_session_carries_the_house_rules_it_was_made_under() {
     assert!(why.contains("house_rules") && why.contains("name"), "{why}");
 }
 
+#[test]
+fn what_was_one_gesture_is_still_taken_back_as_one() {
+    let mut made = session(AS_IT_SHOULD_BE);
+    let before = made.actions().len();
+    let cell = |state| Action::SetCell { state };
+    made.act_all([cell(CellState::LockedOut), cell(CellState::Ready)]).expect("played");
+    let mut judged = made.under(house(&[RuleName::NoHomeEnd])).expect("played");
+    assert!(judged.undo());
+    assert_eq!(judged.actions().len(), before);
+    assert_eq!(judged.actions(), session(AS_IT_SHOULD_BE).actions());
+}
+
 /// The last step, which goes home, is deleted: slipshod, and nothing comes of it at the seam.
 fn without_the_last_move_home() -> Session {
     let whole = session(AS_IT_SHOULD_BE);

@@ -28,7 +28,7 @@ pub(crate) fn take_part(workspace: Workspace, part: Part, seed: u64) {
     let settings = workspace.with_session(|s| s.header().settings);
     match Session::new(Header { settings, ..Header::new(part, seed) }) {
         Ok(session) => {
-            workspace.begin(&session);
+            workspace.begin(session);
             workspace.notify(format(Key::PartOnBench, &[&title]));
         }
         Err(why) => workspace.warn(why.to_string()),

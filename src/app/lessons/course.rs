@@ -214,14 +214,14 @@ impl Course {
             }
         }
         if let Some(session) = last.map(|l| l.start()) {
-            self.workspace.begin(&session);
+            self.workspace.begin(session);
             self.workspace.notify(text(Key::StartedOver).into());
         }
     }
 
     /// Opens a session at the bench.
     pub(crate) fn open(self, session: Session) {
-        self.workspace.begin(&session);
+        self.workspace.begin(session);
         screen::go(Place::Bench.hash());
     }
 

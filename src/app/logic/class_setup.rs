@@ -3,7 +3,7 @@
 use crate::app::i18n::{Key, format, text};
 use nudgeproof::cell::{part_by_name, parts};
 use nudgeproof::coach::check_house_rules;
-use nudgeproof::io::{from_json, from_toml, to_json};
+use nudgeproof::io::{from_file, to_json};
 use nudgeproof::lesson::{Lesson, lesson_files};
 use nudgeproof::routine::RunSpeed;
 use nudgeproof::session::{Header, HouseRules, Session};
@@ -132,9 +132,7 @@ impl ClassSetup {
     /// # Errors
     /// One sentence that names the place and what was expected there.
     pub(crate) fn read(name: &str, content: &str) -> Result<Self, String> {
-        let is_toml = name.rsplit('.').next().is_some_and(|end| end.eq_ignore_ascii_case("toml"));
-        let read: Result<Self, _> = if is_toml { from_toml(content) } else { from_json(content) };
-        let setup = read.map_err(|e| e.to_string())?;
+        let setup: Self = from_file(name, content).map_err(|e| e.to_string())?;
         setup.check()?;
         Ok(setup)
     }

@@ -1,7 +1,7 @@
 //! The form that makes the set-up of a class.
 
 use crate::app::controls::{ChosenText, FileButton, Group, LabelledField, Select};
-use crate::app::house_rules::in_words;
+use crate::app::house_rules::{self, in_words};
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::class_setup::{
     ALL_HINTS, ClassPanel, ClassSetup, ClassStart, ClassTheme, ClassUnits, MOST_SEED,
@@ -11,7 +11,6 @@ use crate::app::share::{LinkButton, LinkKind};
 use crate::app::storage;
 use leptos::prelude::*;
 use nudgeproof::cell::parts;
-use nudgeproof::coach::read_house_rules;
 use nudgeproof::lesson::lesson_files;
 use nudgeproof::routine::RunSpeed;
 
@@ -186,9 +185,7 @@ pub(super) fn SetupForm(#[prop(into)] open: Callback<ClassSetup>) -> impl IntoVi
 /// The house rules that come with the set-up.
 #[component]
 fn HouseRulesOf(setup: RwSignal<ClassSetup>, says: RwSignal<String>) -> impl IntoView {
-    let open = move |(name, content): ChosenText| match content
-        .and_then(|text| read_house_rules(&name, &text).map_err(|e| e.to_string()))
-    {
+    let open = move |(name, content): ChosenText| match house_rules::read(&name, content) {
         Ok(house) => {
             says.set(in_words(&house));
             setup.update(|setup| setup.house_rules = Some(house));

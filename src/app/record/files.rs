@@ -63,7 +63,7 @@ pub(super) fn Files() -> impl IntoView {
     let empty_bench = move |_| {
         let header = workspace.with_session(|s| Header { lesson: None, ..s.header().clone() });
         if let Ok(session) = Session::new(header) {
-            workspace.begin(&session);
+            workspace.begin(session);
         }
     };
     view! {

@@ -1,11 +1,10 @@
 //! The house rules of a school or a shop, on the record.
 
 use crate::app::controls::{ChosenText, FileButton, RowName};
-use crate::app::house_rules::{in_words, store};
+use crate::app::house_rules::{in_words, read, store};
 use crate::app::i18n::{Key, format, text};
 use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;
-use nudgeproof::coach::read_house_rules;
 use nudgeproof::session::HouseRules;
 use std::sync::Arc;
 
@@ -38,9 +37,7 @@ fn judge_by(workspace: Workspace, house: Option<HouseRules>) {
 #[component]
 pub(super) fn HouseRulesRow() -> impl IntoView {
     let workspace = workspace();
-    let open = move |(name, content): ChosenText| match content
-        .and_then(|text| read_house_rules(&name, &text).map_err(|e| e.to_string()))
-    {
+    let open = move |(name, content): ChosenText| match read(&name, content) {
         Ok(house) => judge_by(workspace, Some(house)),
         Err(why) => workspace.warn(format(Key::NotImported, &[&name, &why])),
     };

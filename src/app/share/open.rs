@@ -106,7 +106,7 @@ impl LinkOpener {
         self.go_to_bench();
         let (kept, opened) = match carried.setup {
             Some(setup) => {
-                let kept = self.workspace.begin(&carried.session);
+                let kept = self.workspace.begin(carried.session);
                 self.rules.apply(&setup);
                 (kept, Key::SetupOpened)
             }
