@@ -216,9 +216,15 @@ impl Lesson {
     /// # Errors
     /// The first of these that does not hold.
     pub fn prove(&self) -> Result<(), LessonProblem> {
+        self.proved().map(|_| ())
+    }
+
+    /// The same, and the answers of its solution.
+    fn proved(&self) -> Result<Vec<GivenAnswer>, LessonProblem> {
         self.prove_secrets()?;
-        self.prove_solution()?;
-        self.rules.iter().try_for_each(|rule| self.prove_mistake(*rule))
+        let answers = self.prove_solution()?;
+        self.rules.iter().try_for_each(|rule| self.prove_mistake(*rule))?;
+        Ok(answers)
     }
 
     /// The stages, from 0, that a refresher may pick.
@@ -416,10 +422,8 @@ impl Lesson {
 /// # Errors
 /// The first thing that does not hold, and with which seed.
 pub fn prove_all(lesson: &Lesson, seeds: u64) -> Result<(), LessonProblem> {
-    lesson.prove_secrets()?;
     let mut counts = lesson.counts();
-    add(&mut counts, &lesson.prove_solution()?);
-    lesson.rules.iter().try_for_each(|rule| lesson.prove_mistake(*rule))?;
+    add(&mut counts, &lesson.proved()?);
     for stage in lesson.refresher_stages() {
         lesson.prove_alone(stage)?;
     }

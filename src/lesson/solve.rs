@@ -84,6 +84,8 @@ fn actions(
     let state = session.state();
     let run = |speed, arc| Action::Run { speed, arc, steps: None };
     let slow = || run(RunSpeed::Reduced, false);
+    let reference_and_proof =
+        || [true, false].into_iter().flat_map(|on| [Action::SetReference { on }, slow()]);
     Ok(match entry {
         ScriptedAction::Build => edits(session, &variant.model)?,
         ScriptedAction::Mend => edits(session, &variant.mended)?,
@@ -102,8 +104,7 @@ fn actions(
         }
         ScriptedAction::ProveAgain => {
             let cut = Action::CutWire { stick_out_mm: state.settings.stick_out_mm };
-            let runs = [true, false].map(|on| [Action::SetReference { on }, slow()]);
-            state.by_hand([cut]).into_iter().chain(runs.into_iter().flatten()).collect()
+            state.by_hand([cut]).into_iter().chain(reference_and_proof()).collect()
         }
         ScriptedAction::FlagOn => state.turn_reference(true).into_iter().collect(),
         ScriptedAction::Nudge => state.by_hand([Action::place_part(variant.nudge)]),
@@ -142,8 +143,7 @@ fn actions(
             }
             let back = Action::place_part(PoseFile::default());
             let mut done = state.by_hand(mends.chain([back]));
-            let runs = [true, false].map(|on| [Action::SetReference { on }, slow()]);
-            done.extend(runs.into_iter().flatten());
+            done.extend(reference_and_proof());
             done.extend(state.by_hand([Action::place_part(variant.nudge)]));
             done.push(slow());
             done

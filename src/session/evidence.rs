@@ -69,6 +69,13 @@ pub struct Looked {
     pub runs: usize,
 }
 
+impl Evidence {
+    /// What a run reads, by its number from 1.
+    pub fn of_run(run: usize) -> impl Iterator<Item = Self> {
+        Reading::all().map(move |what| Self::Reading { run, what })
+    }
+}
+
 impl Reading {
     /// All of them.
     pub fn all() -> impl Iterator<Item = Self> {

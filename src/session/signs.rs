@@ -71,6 +71,17 @@ impl State {
         }
     }
 
+    /// Every reading of every run, the first run first.
+    pub fn readings(&self) -> impl Iterator<Item = Evidence> + use<> {
+        (1..=self.runs.len()).flat_map(Evidence::of_run)
+    }
+
+    /// The runs before this one, from 0, with the part put in the same place; the newest first.
+    pub fn earlier_in_place(&self, index: usize) -> impl Iterator<Item = usize> + '_ {
+        let put = |run: usize| self.run_contexts.get(run).map(|context| context.put);
+        (0..index).rev().filter(move |run| put(*run) == put(index))
+    }
+
     /// How a run ended.
     pub fn outcome(&self, run: usize) -> Option<Sign> {
         let log = self.runs.get(run.checked_sub(1)?)?;
@@ -86,7 +97,6 @@ impl State {
     fn offset_sign(&self, index: usize, log: &RunLog) -> Option<Sign> {
         let (_, offset) = log.found()?;
         let about = Point3::from(self.part.play.about);
-        let put = |run: usize| self.run_contexts.get(run).map(|c| c.put);
         if log.kind == RunKind::Proof {
             let nothing = alike(&offset, &Pose::identity(), &about);
             return Some(if nothing { Sign::NoOffset } else { Sign::Unexpected });
@@ -98,7 +108,7 @@ impl State {
         if !(within(slide.x, play.dx) && within(slide.y, play.dy) && turn) {
             return Some(Sign::BeyondPlay);
         }
-        let earlier = (0..index).rev().filter(|run| put(*run) == put(index));
+        let earlier = self.earlier_in_place(index);
         let mut found = earlier.filter_map(|run| self.runs.get(run)?.found().map(|(_, o)| o));
         Some(match found.next() {
             Some(before) if alike(&offset, &before, &about) => Sign::AsBefore,

@@ -11,10 +11,8 @@ use nudgeproof::session::{Evidence, Reading, State, searched};
 /// One line for each thing that the run read; `index` is its number in the session, from 0.
 pub(crate) fn facts(index: usize, log: &RunLog, state: &State) -> Vec<String> {
     let mut facts = Vec::new();
-    let put = |run: usize| state.run_contexts.get(run).map(|context| context.put);
     if matches!(log.kind, RunKind::Dry | RunKind::Production) {
-        let same = (0..index).rev().find(|run| put(*run) == put(index));
-        facts.push(match same {
+        facts.push(match state.earlier_in_place(index).next() {
             Some(run) => format(Key::EvidenceSamePlace, &[&(run + 1).to_string()]),
             None => text(Key::EvidenceOtherPlace).into(),
         });
@@ -35,13 +33,11 @@ pub(crate) fn facts(index: usize, log: &RunLog, state: &State) -> Vec<String> {
     facts
 }
 
-/// Everything that can be pointed at: readings that there are, and looks that were made; the last run
+/// Everything that can be pointed at: looks that were made, and readings that there are, the last run's
 /// first.
 pub(crate) fn all(state: &State) -> impl Iterator<Item = Evidence> + use<'_> {
     let looks = Look::all().map(Evidence::Look);
-    let runs = (1..=state.runs.len()).rev();
-    let readings =
-        runs.flat_map(|run| Reading::all().map(move |what| Evidence::Reading { run, what }));
+    let readings = (1..=state.runs.len()).rev().flat_map(Evidence::of_run);
     looks.chain(readings).filter(|by| state.sign(*by).is_some())
 }
 

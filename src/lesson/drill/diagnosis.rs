@@ -4,7 +4,7 @@ use super::judged::Judged;
 use super::pairs::may_come_together;
 use crate::cell::Fault;
 use crate::lesson::lesson::Lesson;
-use crate::session::{Action, Evidence, NOTHING_WRONG, NamedCause, Reading, Session};
+use crate::session::{Action, Evidence, NOTHING_WRONG, NamedCause, Session};
 
 impl Lesson {
     /// Whether these causes are all that is planted, and what of them is wrong. What their evidence tells
@@ -71,8 +71,7 @@ impl Others {
 
     /// Everything that the runs read.
     pub(super) fn readings(&self) -> impl Iterator<Item = Evidence> + use<> {
-        let runs = self.actual.state().runs.len();
-        (1..=runs).flat_map(|run| Reading::all().map(move |what| Evidence::Reading { run, what }))
+        self.actual.state().readings()
     }
 
     /// The looks made.

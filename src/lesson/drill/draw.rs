@@ -6,7 +6,7 @@ use crate::cell::{Fault, Noise, Part};
 use crate::geometry::PoseFile;
 use crate::lesson::model::Faces;
 use crate::routine::{RunLog, SearchOutcome};
-use crate::session::{Evidence, Reading, Session, Sign, State};
+use crate::session::{Session, Sign, State};
 
 /// Shares of attempts.
 const NOTHING: f64 = 1.0 / 6.0;
@@ -102,12 +102,8 @@ const NOTICED_MM: f64 = 0.3;
 
 /// Everything that the runs of a session read, and how each ended.
 pub(super) fn readings(state: &State) -> Vec<Option<Sign>> {
-    (1..=state.runs.len())
-        .flat_map(|run| {
-            let of = |what| state.sign(Evidence::Reading { run, what });
-            Reading::all().map(of).chain([state.outcome(run)]).collect::<Vec<_>>()
-        })
-        .collect()
+    let outcomes = (1..=state.runs.len()).map(|run| state.outcome(run));
+    state.readings().map(|by| state.sign(by)).chain(outcomes).collect()
 }
 
 /// Whether the runs of two sessions tell them apart: by what they read, or by a touch or weld that lies
