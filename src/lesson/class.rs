@@ -209,7 +209,9 @@ impl ClassSummary {
         let mastered: BTreeMap<Skill, usize> =
             Skill::ALL.into_iter().map(|skill| (skill, having(skill))).collect();
         let mut understanding = Understanding::default();
-        rows.iter().for_each(|row| understanding += row.understanding);
+        for row in rows {
+            understanding += row.understanding;
+        }
         let teach_next = teach_next(rows, &mastered, &most_broken);
         Self { understanding, most_broken, mastered, teach_next }
     }
@@ -283,7 +285,9 @@ fn row(name: &str, all: &[Graded]) -> Option<LearnerRow> {
         *findings.entry(rule).or_default() += 1;
     }
     let mut understanding = Understanding::default();
-    all.iter().for_each(|graded| understanding += graded.understanding());
+    for graded in all {
+        understanding += graded.understanding();
+    }
     let latest = all.last()?;
     Some(LearnerRow {
         learner: name.into(),

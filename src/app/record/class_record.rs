@@ -9,11 +9,11 @@ use crate::app::workspace::workspace;
 use gloo::file::File;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use nudgeproof::coach::{MASTERY_PASSES, Skill, review_in_pieces};
+use nudgeproof::coach::{MASTERY_PASSES, Review, Skill, review_in_pieces};
 use nudgeproof::lesson::{
-    ClassBook, ClassFile, ClassSummary, LearnerRow, class_to_csv, lesson_files,
+    ClassBook, ClassFile, ClassSummary, LearnerRow, RecordBook, class_to_csv, lesson_files,
 };
-use nudgeproof::session::Certainty;
+use nudgeproof::session::{Certainty, Session};
 
 const CLASS_FILE: &str = "nudgeproof-class.csv";
 /// How many of the rules that are broken most are named.
@@ -25,6 +25,8 @@ struct Reading {
     class: RwSignal<ClassBook>,
     /// How many files have been read, of how many; `None` while none are.
     at: RwSignal<Option<(usize, usize)>>,
+    /// How often files were chosen: those that were chosen before are read no further.
+    turn: StoredValue<usize>,
 }
 
 impl Reading {
@@ -33,45 +35,53 @@ impl Reading {
         let mut files: Vec<_> = files.into_iter().filter(is_json).collect();
         files.sort_by_key(File::name);
         let count = files.len();
+        let turn = self.turn.get_value() + 1;
+        self.turn.set_value(turn);
         self.class.set(ClassBook::default());
         self.at.set(Some((0, count)));
         spawn_local(async move {
             for (n, file) in files.iter().enumerate() {
-                self.add(file).await;
-                // The page may have left this place meanwhile.
-                if self.at.try_set(Some((n + 1, count))).is_some() {
+                let read = read(file).await;
+                // Meanwhile the page may have left this place, or other files were chosen.
+                if self.turn.try_get_value() != Some(turn) {
                     return;
                 }
+                self.add(&file.name(), read);
+                self.at.set(Some((n + 1, count)));
             }
-            self.at.try_set(None);
+            self.at.set(None);
         });
     }
 
-    async fn add(self, file: &File) {
-        let name = file.name();
-        let read = match screen::text_of(file).await {
-            Some(text) => ClassFile::read(&text),
-            None => Err(text(Key::FileNotRead).to_owned()),
-        };
-        match read {
-            Ok(ClassFile::Session(session)) => {
-                let mut pieces = review_in_pieces((*session).clone());
-                let review = loop {
-                    if let Some(review) = pieces.go_on() {
-                        break review;
-                    }
-                    // Lets the browser draw and answer.
-                    screen::pause().await;
-                };
-                self.class.try_update(|class| class.add_session(&name, &session, &review));
-            }
-            Ok(ClassFile::Records(book)) => {
-                self.class.try_update(|class| class.add_records(&name, &book));
-            }
-            Err(problem) => {
-                self.class.try_update(|class| class.add_broken(&name, problem));
-            }
+    fn add(self, name: &str, read: Result<Graded, String>) {
+        self.class.update(|class| match read {
+            Ok(Graded::Session(session, review)) => class.add_session(name, &session, &review),
+            Ok(Graded::Records(book)) => class.add_records(name, &book),
+            Err(problem) => class.add_broken(name, problem),
+        });
+    }
+}
+
+/// A file that was read, a session with the coach's review.
+enum Graded {
+    Session(Box<Session>, Review),
+    Records(RecordBook),
+}
+
+async fn read(file: &File) -> Result<Graded, String> {
+    let content = screen::text_of(file).await;
+    let content = content.ok_or_else(|| text(Key::FileNotRead).to_owned())?;
+    let session = match ClassFile::read(&content)? {
+        ClassFile::Records(book) => return Ok(Graded::Records(book)),
+        ClassFile::Session(session) => session,
+    };
+    let mut pieces = review_in_pieces((*session).clone());
+    loop {
+        if let Some(review) = pieces.go_on() {
+            return Ok(Graded::Session(session, review));
         }
+        // Lets the browser draw and answer.
+        screen::pause().await;
     }
 }
 
@@ -83,7 +93,8 @@ fn is_json(file: &File) -> bool {
 #[component]
 pub(super) fn ClassRecord() -> impl IntoView {
     let workspace = workspace();
-    let reading = Reading { class: RwSignal::default(), at: RwSignal::new(None) };
+    let reading =
+        Reading { class: RwSignal::default(), at: RwSignal::new(None), turn: StoredValue::new(0) };
     let rows = Memo::new(move |_| reading.class.read().rows());
     let summary = Memo::new(move |_| ClassSummary::of(&rows.read()));
     let save = move |_| download(workspace, CLASS_FILE, &class_to_csv(&rows.read_untracked()));

@@ -54,6 +54,18 @@ test("a whole folder can be opened, on a phone too, and read again", async () =>
   }
 });
 
+test("files that are chosen while others are read take their place", async () => {
+  const page = await site.open({ hash: "record", storage: CAUTION_READ });
+  const many = (names) => names.map((name, i) => file(`${i}.json`, session(name)));
+  await byId(page, "class-files").setInputFiles(many(Array(12).fill("Ida")));
+  await byId(page, "class-files").setInputFiles(many(["Otto", "Eva"]));
+  await page.waitForFunction(() => document.querySelectorAll("[data-testid=learners] tbody tr").length === 2);
+  await page.waitForTimeout(2000);
+  const all = await rows(page);
+  assert.deepEqual(all.map((row) => row.slice(0, 4)), ["Eva1", "Otto"]);
+  await close(page);
+});
+
 test("a session that is saved carries the learner's name, and a record too", async () => {
   const page = await site.open({ hash: "record", storage: { ...CAUTION_READ, [SESSION]: CASE } });
   await byId(page, "learner-name").fill("Ida");
