@@ -1,9 +1,14 @@
 #!/usr/bin/env bash
-# Format, and clippy for the machine and for the page, with warnings denied.
+# Format, the lock files of the packages beside the main one, and clippy for the machine and
+# for the page, with warnings denied.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 . target/env.sh
 cargo fmt --check || { echo "lint: 'cargo fmt' puts this right" >&2; exit 1; }
+for beside in tests/bits tests/bench/wasm tests/fuzz; do
+  cargo update --workspace --locked --quiet --manifest-path $beside/Cargo.toml \
+    || { echo "lint: 'cargo update --workspace' in $beside puts this right" >&2; exit 1; }
+done
 cargo clippy --quiet --locked --all-targets -- --deny warnings
 # By its own name, so that the clippy of the page's toolchain is the one that runs.
 PATH=$WASM_PATH cargo-clippy clippy --quiet --locked --target wasm32-unknown-unknown \
