@@ -50,6 +50,17 @@ test("a reveal shows the hands", async () => {
   await close(page);
 });
 
+test("what is wrong goes with the work it was asked about: a lesson begun after it asks its own", async () => {
+  const page = await ready();
+  await page.keyboard.press("Alt+z");
+  await byId(page, "class-question").waitFor();
+  await byId(page, "go-lessons").click();
+  await byId(page, "start-what-follows").click();
+  await byId(page, "answer-1").click();
+  assert.equal(await byId(page, "class-question").count(), 0);
+  await close(page);
+});
+
 test("keys that are typed stay typing, and count nothing where nothing is asked", async () => {
   const page = await ready();
   await keys(page, "1", "2");
