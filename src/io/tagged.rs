@@ -164,8 +164,9 @@ impl<'de, A: MapAccess<'de>> MapAccess<'de> for Fields<A> {
             return self.map.next_value_seed(seed);
         };
         let mut track = Track::new();
-        let read = seed.deserialize(serde_path_to_error::Deserializer::new(value, &mut track));
-        read.map_err(|e| {
+        let tracked = serde_path_to_error::Deserializer::new(value, &mut track);
+        let erased = &mut <dyn erased_serde::Deserializer>::erase(tracked);
+        seed.deserialize(erased as &mut dyn erased_serde::Deserializer).map_err(|e| {
             let inside = track.path();
             let dot = match inside.iter().next() {
                 None => return A::Error::custom(format!("{key}: {e}")),
@@ -185,7 +186,9 @@ impl<'de, A: MapAccess<'de>> VariantAccess<'de> for Fields<A> {
     }
 
     fn newtype_variant_seed<S: DeserializeSeed<'de>>(self, seed: S) -> Result<S::Value, A::Error> {
-        seed.deserialize(MapAccessDeserializer::new(self))
+        let map = MapAccessDeserializer::new(self);
+        let erased = &mut <dyn erased_serde::Deserializer>::erase(map);
+        seed.deserialize(erased as &mut dyn erased_serde::Deserializer).map_err(A::Error::custom)
     }
 
     fn tuple_variant<V: Visitor<'de>>(self, _len: usize, visitor: V) -> Result<V::Value, A::Error> {
@@ -239,7 +242,9 @@ impl<'de, K: Deserialize<'de>, T: Deserialize<'de>> Visitor<'de> for Beside<K, T
     fn visit_map<A: MapAccess<'de>>(self, map: A) -> Result<(K, T), A::Error> {
         let mut found = None;
         let others = Others { map, key: self.key, found: &mut found };
-        let rest = T::deserialize(MapAccessDeserializer::new(others))?;
+        let rest = MapAccessDeserializer::new(others);
+        let erased = &mut <dyn erased_serde::Deserializer>::erase(rest);
+        let rest = erased_serde::deserialize(erased).map_err(A::Error::custom)?;
         found.map(|value| (value, rest)).ok_or_else(|| A::Error::missing_field(self.key))
     }
 }

@@ -1,5 +1,5 @@
 use super::limits::FILE_KIB;
-use serde::de::DeserializeOwned;
+use serde::de::{DeserializeOwned, Deserializer, Error, IgnoredAny};
 use serde::{Deserialize, Serialize};
 use serde_path_to_error::Track;
 use std::fmt;
@@ -61,19 +61,32 @@ fn size(text: &str) -> Result<(), TextError> {
 /// At the first thing that is not JSON, or not as the type expects.
 pub fn from_json<'de, T: Deserialize<'de>>(text: &'de str) -> Result<T, TextError> {
     size(text)?;
-    let mut json = serde_json::Deserializer::from_str(text);
-    let mut track = Track::new();
-    let read = T::deserialize(serde_path_to_error::Deserializer::new(&mut json, &mut track));
-    read.and_then(|value| json.end().map(|()| value)).map_err(|e| {
+    let error = |e: serde_json::Error, syntax: bool, path: String| {
         let (line, column) = (e.line(), e.column());
         // The message of serde_json ends with the position.
         let said = e.to_string();
         let position = format!(" at line {line} column {column}");
         let problem = said.strip_suffix(&position).unwrap_or(&said).to_owned();
-        let syntax = !e.is_data();
-        let path = if syntax { String::new() } else { path_of(track) };
         TextError { line, column, syntax, path, problem }
-    })
+    };
+    let mut json = serde_json::Deserializer::from_str(text);
+    let mut track = Track::new();
+    let read = tracked(&mut json, &mut track).map_err(|e| {
+        let syntax = serde_json::from_str::<IgnoredAny>(text).is_err();
+        error(e, syntax, if syntax { String::new() } else { path_of(track) })
+    })?;
+    json.end().map(|()| read).map_err(|e| error(e, true, String::new()))
+}
+
+/// Reads a `T`, and keeps the path of what is being read. Through one deserializer behind a pointer, so
+/// that the code of each type stands in the program once, and not once for each format.
+pub(super) fn tracked<'de, T: Deserialize<'de>, D: Deserializer<'de>>(
+    deserializer: D,
+    track: &mut Track,
+) -> Result<T, D::Error> {
+    let tracked = serde_path_to_error::Deserializer::new(deserializer, track);
+    erased_serde::deserialize(&mut <dyn erased_serde::Deserializer>::erase(tracked))
+        .map_err(D::Error::custom)
 }
 
 /// Reads TOML where the name of the file ends so, else JSON.
@@ -92,27 +105,28 @@ pub fn from_file<T: DeserializeOwned>(file_name: &str, text: &str) -> Result<T, 
 /// an error: nothing here may be `nan` or `inf`.
 pub fn from_toml<'de, T: Deserialize<'de>>(text: &'de str) -> Result<T, TextError> {
     size(text)?;
-    let error = |e: toml::de::Error, track: Option<Track>| {
-        // Some messages of the parser have several lines.
-        let problem = e.message().split_whitespace().collect::<Vec<_>>().join(" ");
-        let syntax = track.is_none();
-        let path = track.map_or_else(String::new, path_of);
-        let span = e.span().unwrap_or_default();
-        // The span may be that of a list around the value; the path knows the value itself.
-        let start = start_of(text, &path).filter(|start| span.contains(start));
-        let (line, column) = position(text, start.unwrap_or(span.start));
-        TextError { line, column, syntax, path, problem }
+    // Some messages have several lines, of which the last say in which tables: the path knows better.
+    let message = |e: &toml::de::Error| {
+        let message = e.message();
+        let message = message.split_once("\nin `").map_or(message, |(message, _)| message);
+        message.split_whitespace().collect::<Vec<_>>().join(" ")
     };
-    let table = DeTable::parse(text).map_err(|e| error(e, None))?;
+    let table = DeTable::parse(text).map_err(|e| {
+        let (line, column) = position(text, e.span().unwrap_or_default().start);
+        TextError { line, column, syntax: true, path: String::new(), problem: message(&e) }
+    })?;
     if let Some(number) = table.get_ref().values().find_map(not_finite) {
         let (line, column) = position(text, number.start);
         let problem = format!("invalid value: `{}`, expected a finite number", &text[number]);
         return Err(TextError { line, column, syntax: false, path: String::new(), problem });
     }
     let mut track = Track::new();
-    let toml = toml::Deserializer::from(table);
-    let read = T::deserialize(serde_path_to_error::Deserializer::new(toml, &mut track));
-    read.map_err(|e| error(e, Some(track)))
+    tracked(toml::Deserializer::from(table), &mut track).map_err(|e| {
+        let (path, problem) = (path_of(track), message(&e));
+        let of_key = problem.starts_with("unknown field");
+        let (line, column) = position(text, start_of(text, &path, of_key).unwrap_or(0));
+        TextError { line, column, syntax: false, path, problem }
+    })
 }
 
 /// Where the first number stands that is not finite, bytes from the start of the text.
@@ -131,19 +145,22 @@ fn not_finite(value: &Spanned<DeValue>) -> Option<std::ops::Range<usize>> {
 /// Line and column, both from 1, of the value at `path` (such as `stages[2].say`) in a TOML text,
 /// or of what stands nearest around it. `None` if the text is not TOML.
 pub fn toml_position(text: &str, path: &str) -> Option<(usize, usize)> {
-    start_of(text, path).map(|start| position(text, start))
+    start_of(text, path, false).map(|start| position(text, start))
 }
 
-/// Where the value at `path` starts, bytes from the start of the text.
-fn start_of(text: &str, path: &str) -> Option<usize> {
+/// Where the value at `path` starts, or its key, bytes from the start of the text.
+fn start_of(text: &str, path: &str, of_key: bool) -> Option<usize> {
     let table = DeTable::parse(text).ok()?;
     let mut start = 0;
     let (mut table, mut items) = (Some(table.get_ref()), None::<&DeArray>);
     for step in path.split(['.', '[', ']']).filter(|s| !s.is_empty()) {
-        let key = || table?.iter().find(|(key, _)| key.get_ref() == step).map(|(_, value)| value);
+        let entry = table.and_then(|table| table.get_key_value(step));
         let item = || items?.get(step.parse::<usize>().ok()?);
-        let Some(value) = key().or_else(item) else { break };
-        start = value.span().start;
+        let Some(value) = entry.map(|(_, value)| value).or_else(item) else { break };
+        start = match entry {
+            Some((key, _)) if of_key => key.span().start,
+            _ => value.span().start,
+        };
         (table, items) = (value.get_ref().as_table(), value.get_ref().as_array());
     }
     Some(start)

@@ -357,7 +357,7 @@ fn an_error_in_json_names_line_column_and_key() {
                 r#"[{"fault": "out-of-square", "lean_deg": null}]"#,
                 "line 1, column 44: [0].lean_deg: invalid type: null, expected f64",
             ),
-            ("[1e400]", "line 1, column 6: number out of range"),
+            ("[1e400]", "line 1, column 6: [0]: number out of range"),
             ("[] []", "line 1, column 4: trailing characters"),
         ],
         error,
@@ -495,7 +495,7 @@ fn an_error_in_toml_names_line_column_and_key() {
             ),
             (
                 "goal = { ran = { bow = 1 } }",
-                "line 1, column 18: goal.ran: unexpected keys in table: bow, available keys: kind, speed, arc, landed",
+                "line 1, column 16: goal.ran: unexpected keys in table: bow, available keys: kind, speed, arc, landed",
             ),
             (
                 "[play]\nabout = [1, 2, 3, 4]",

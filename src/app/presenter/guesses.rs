@@ -32,11 +32,7 @@ impl Guesses {
             Memo::new(move |_| asked.get().or_else(|| lesson_question(workspace, course)));
         let (tally, shown) = (RwSignal::default(), RwSignal::default());
         // *What is wrong?* is about the work on the bench, and goes with it.
-        Effect::watch(
-            move || workspace.attempt.track(),
-            move |(), _, _| asked.set(None),
-            false,
-        );
+        Effect::watch(move || workspace.attempt.track(), move |(), _, _| asked.set(None), false);
         Self { workspace, asked, question, tally, shown }
     }
 
