@@ -157,8 +157,8 @@ fn Offsets(found: Vec<ReportedOffset>, weld_start: Option<Point3<f64>>) -> impl 
             </tbody>
         </table>
         {found.iter().map(six).collect_view()}
-        <Note>{format(Key::OffsetOrigin, &[])}</Note>
         {found.iter().map(residual).collect_view()}
+        <Note>{format(Key::OffsetOrigin, &[])}</Note>
         </div>
     }
 }

@@ -4,7 +4,7 @@ use super::layout::{SheetFormat, SheetLayout};
 use super::sheet_frame::ScaleBar;
 use super::words::Words;
 use crate::app::i18n::{Key, format};
-use kurbo::{Rect, Shape};
+use kurbo::{Point, Rect, Shape};
 
 /// Size of the drawers over the plan, with the name of the view before them, pixels.
 const DRAWERS: [f64; 2] = [300.0, 32.0];
@@ -34,9 +34,15 @@ pub(crate) fn over_plan(l: &SheetLayout) -> Vec<Rect> {
     over
 }
 
-/// Two lines in the lower left corner.
+/// Where the note on the forecast begins, in the lower left corner; on a desk above the line of a notice.
+pub(crate) fn forecast_corner(l: &SheetLayout) -> Point {
+    let up = if l.format == SheetFormat::Desk { 36.0 } else { 10.0 };
+    Point::new(l.plan.x0 + 12.0, l.plan.y1 - up)
+}
+
+/// Its two lines.
 fn forecast_note(l: &SheetLayout) -> Rect {
-    let at = l.plan.origin() + (12.0, l.plan.height() - 10.0);
+    let at = forecast_corner(l);
     let line = Words::new(&format(Key::ForecastDrawn, &["50"]), at, "start").room(l.letter);
     Rect { y0: line.y0 - 13.0, ..line }
 }

@@ -181,7 +181,7 @@ fn LearnerTable(rows: Memo<Vec<LearnerRow>>) -> impl IntoView {
     };
     view! {
         <div class="table-holder" tabindex="0" role="region" aria-label=text(Key::ClassLearners)>
-            <table class="readings" data-testid="learners">
+            <table class="readings figures" data-testid="learners">
                 <thead>
                     <tr>
                         {HEADS.map(|h| view! { <ColumnHead>{format(h, &[])}</ColumnHead> })}

@@ -32,6 +32,12 @@ pub(super) struct Touches {
 }
 
 impl Touches {
+    /// What numbers and words cover on the plan. Tracked.
+    pub(super) fn taken(self) -> Vec<Rect> {
+        let numbers = self.places.read();
+        numbers.iter().map(|place| place.covers).chain(self.words.get()).collect()
+    }
+
     pub(super) fn new(run: RunShown, hand: InHand) -> Self {
         let workspace = workspace();
         let view = expect_context::<SheetView>();

@@ -12,7 +12,7 @@ use crate::app::logic::playback::Sight;
 use crate::app::logic::run_marks::free_line;
 use crate::app::logic::svg_path::{body_plan, d};
 use crate::app::workspace::workspace;
-use kurbo::{Line, Rect, Shape, Size};
+use kurbo::{Line, Shape, Size};
 use leptos::prelude::*;
 use nudgeproof::geometry::{Point3, Pose};
 use nudgeproof::routine::SolutionOutcome;
@@ -21,7 +21,7 @@ use nudgeproof::routine::SolutionOutcome;
 const LEAST: f64 = 1.0;
 
 /// How much wider the letters of its words are than those of the drawing.
-const WIDER: f64 = 1.4;
+pub(super) const WIDER: f64 = 1.4;
 /// Height of a line of them, in mean letters of the drawing.
 const LINE: f64 = 3.0;
 
@@ -50,10 +50,8 @@ pub(super) fn FindScene(run: RunShown, touches: Touches) -> impl IntoView {
         let longest = lines.iter().map(|line| line.chars().count()).max().unwrap_or_default();
         let line = layout.letter * LINE;
         let size = Size::new(longest as f64 * layout.letter * WIDER, line * lines.len() as f64);
-        let numbers = touches.places.read();
-        let mut taken: Vec<Rect> = numbers.iter().map(|place| place.covers).collect();
-        taken.extend(touches.words.get());
-        let first = free_line(&all, size, &taken) - (0.0, (lines.len() as f64 - 1.0) * line / 2.0);
+        let first = free_line(&all, size, &touches.taken())
+            - (0.0, (lines.len() as f64 - 1.0) * line / 2.0);
         let one = |(text, i)| label("label", first + (0.0, f64::from(i) * line), "middle", text);
         lines.into_iter().zip(0..).map(one).collect_view()
     };

@@ -7,8 +7,9 @@ use super::sheet_view::SheetView;
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::forecast_marks::EndMark;
 use crate::app::logic::labels::SeamWords;
+use crate::app::logic::overlays::forecast_corner;
 use crate::app::logic::svg_path::{d, hundredth};
-use kurbo::{Point, Vec2};
+use kurbo::Vec2;
 use leptos::prelude::*;
 
 /// The ellipses and limits at the ends of the weld, and what they come to in words; where there is no
@@ -55,7 +56,7 @@ pub(super) fn ForecastOnPlan() -> impl IntoView {
     };
     let note = move || {
         let marks = hand.forecast_marks.get()?;
-        let corner = view.layout.with(|l| Point::new(l.plan.x0 + 12.0, l.plan.y1 - 10.0));
+        let corner = view.layout.with(forecast_corner);
         let second = marks.ends.iter().any(|end| end.without.is_some());
         Some(view! {
             {label("label note", corner, "start", format(Key::ForecastDrawn, &[&marks.times.to_string()]))}

@@ -148,7 +148,7 @@ pub(crate) fn Sheet() -> impl IntoView {
                     <Fixture />
                     <Ghost />
                     <PartView />
-                    <RevealOnPlan />
+                    <RevealOnPlan touches />
                     <FixtureNames />
                     <ArmOnPlan />
                     <RouteOnPlan />

@@ -1,16 +1,18 @@
 //! Where the part was believed to lie, and by how much it lies elsewhere, once that is revealed.
 
-use super::find_view::datum;
+use super::contact_view::Touches;
+use super::find_view::{WIDER, datum};
 use super::shapes::label;
 use super::sheet_view::SheetView;
 use crate::app::i18n::{Key, format};
 use crate::app::logic::dimension::arrow_head;
 use crate::app::logic::number::{signed, signed_length};
 use crate::app::logic::projection::PlanProjection;
+use crate::app::logic::run_marks::free_line;
 use crate::app::logic::svg_path::{body_plan, d};
 use crate::app::presenter::reveal_scene;
 use crate::app::workspace::workspace;
-use kurbo::{Line, Point, Rect, Shape, Vec2};
+use kurbo::{Line, Point, Rect, Shape, Size, Vec2};
 use leptos::prelude::*;
 use nudgeproof::geometry::{Point3, Pose};
 
@@ -34,28 +36,31 @@ pub(super) fn start([believed, lies]: [Pose; 2], plan: &PlanProjection) -> Start
 
 /// The outline as it was believed, and the arrow to where it is.
 #[component]
-pub(super) fn RevealOnPlan() -> impl IntoView {
+pub(super) fn RevealOnPlan(touches: Touches) -> impl IntoView {
     let (workspace, scene) = (workspace(), reveal_scene());
     let view = expect_context::<SheetView>();
     let moved = Memo::new(move |_| scene.revealed.with(|r| r.as_ref()?.moved));
     let drawing = move || {
         let [believed, lies] = moved.get()?;
-        let (part, plan) = (workspace.part(), view.projection().plan);
+        let (part, layout) = (workspace.part(), view.layout.read());
+        let plan = &layout.projection.plan;
         let outline =
-            |body| view! { <path class="reference" d=d(&body_plan(body, &believed, &plan)) /> };
+            |body| view! { <path class="reference" d=d(&body_plan(body, &believed, plan)) /> };
         let offset = lies * believed.inverse();
         let [from, to] = datum(&believed, &offset).map(|p| plan.point(&p));
         let [before, after] = datum(&believed, &offset);
         let [x, y] = [after.x - before.x, after.y - before.y].map(|v| signed_length(v, 1));
         let turn = signed(offset.rotation_vector().z.to_degrees(), 1);
         let says = format(Key::RevealedBy, &[&x, &y, &turn]);
-        let bodies = part.bodies.iter().map(|b| body_plan(b, &lies, &plan).bounding_box());
+        let bodies = part.bodies.iter().map(|b| body_plan(b, &lies, plan).bounding_box());
         let all = bodies.reduce(|a: Rect, b| a.union(b)).unwrap_or_default();
+        let size = Size::new(says.chars().count() as f64, 2.0) * (layout.letter * WIDER);
+        let at = free_line(&all, size, &touches.taken());
         Some(view! {
             {part.bodies.iter().map(outline).collect_view()}
             <path class="offset" pathLength="1" d=d(&Line::new(from, to)) />
             <path class="offset-head" d=d(&arrow_head(from, to, 8.0)) />
-            {label("label", all.center() + (0.0, all.height() / 4.0), "middle", says)}
+            {label("label", at, "middle", says)}
         })
     };
     view! {
