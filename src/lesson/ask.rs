@@ -119,9 +119,9 @@ pub enum Axis {
 pub enum ShiftPoint {
     /// The origin: the part's drawn corner.
     Origin,
-    /// Where the weld starts.
+    /// Where the last weld starts.
     WeldStart,
-    /// Where the weld ends.
+    /// Where the last weld ends.
     WeldEnd,
 }
 
@@ -254,7 +254,7 @@ impl Ask {
                     ShiftPoint::Origin => Point3::origin(),
                     // Where the weld would be with the part as it was taught.
                     ShiftPoint::WeldStart | ShiftPoint::WeldEnd => {
-                        let weld = run.welds.first()?;
+                        let weld = run.welds.last()?;
                         let i = usize::from(*at == ShiftPoint::WeldEnd);
                         offset(run)?.inverse().point(&weld.wire[i])
                     }

@@ -25,6 +25,8 @@ files![
     "heights",
     "slide-and-tilt",
     "reading-an-offset",
+    "several-places",
+    "datum-of-the-seam",
     "when-it-goes-wrong",
     "unseen-part",
 ];

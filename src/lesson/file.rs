@@ -57,7 +57,8 @@ pub struct LessonFile {
     /// Faults that are planted at the start, given in full.
     #[serde(default)]
     pub faults: Vec<Fault>,
-    /// Where the nudge takes the part at the lesson's own seed; drawn from the fixture's play if left out.
+    /// Where the nudge takes the part at the lesson's own seed; drawn from the fixture's play if left out. Where
+    /// bodies that move by themselves then lie on it is always drawn.
     #[serde(default)]
     pub nudge: PoseFile,
     /// What a drill may plant; the seed takes them in turn.
@@ -114,6 +115,8 @@ pub struct StartDraw {
     pub untick_unseen: bool,
     /// What the nudge leaves as it was.
     pub still: Freedoms,
+    /// Bodies that could move by themselves, and that the nudge leaves where they are drawn on the part.
+    pub still_bodies: Vec<String>,
     /// What has been done as well before the learner begins.
     pub did: Vec<ScriptedAction>,
     /// Texts for names in braces: what is wrong, and how to mend it.

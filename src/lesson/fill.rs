@@ -3,9 +3,11 @@
 use super::ask::number;
 use super::error::LessonError;
 use super::file::Stage;
+use super::nudge::Nudge;
 use super::variant::Variant;
 use crate::cell::ModelTouch;
 use crate::geometry::{Point3, PoseFile, Vector3};
+use crate::routine::TaughtPoint;
 use std::collections::BTreeMap;
 
 /// Fills every `{name}` in every text.
@@ -77,7 +79,10 @@ fn values(v: &Variant) -> BTreeMap<String, String> {
             put(name.into(), at(&p.at));
         }
     }
-    for p in v.model.points.iter().filter(|p| p.name.starts_with("clear-")) {
+    // Those of a part that has several, such as `weld-end-2`.
+    let several = ["clear-", "weld-start-", "weld-end-"];
+    let numbered = |p: &&TaughtPoint| several.iter().any(|name| p.name.starts_with(name));
+    for p in v.model.points.iter().filter(numbered) {
         put(p.name.clone(), at(&p.at));
     }
     all
@@ -115,7 +120,16 @@ fn play(v: &Variant) -> String {
     listed(&all)
 }
 
-fn nudge(n: &PoseFile) -> String {
+/// Part and bodies: "X 3 mm and Y −2 mm, and for the post X 1 mm".
+fn nudge(n: &Nudge) -> String {
+    let mut all = placed(&n.part);
+    for (name, own) in n.bodies.iter().filter(|(_, own)| **own != PoseFile::default()) {
+        all += &format!(", and for the {name} {}", placed(own));
+    }
+    all
+}
+
+fn placed(n: &PoseFile) -> String {
     let parts = [
         (n.dx, "X", " mm"),
         (n.dy, "Y", " mm"),

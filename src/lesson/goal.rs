@@ -64,8 +64,10 @@ pub enum Goal {
     Stopped,
     /// The part does not lie where it is drawn.
     PartMoved,
-    /// The part lies where it is drawn.
+    /// The part lies where it is drawn, and every body on it.
     PartInPlace,
+    /// A body that moves by itself does not lie where it is drawn on the part.
+    BodyMoved,
     /// The cell is ready: nobody is in it.
     CellReady,
     /// The coach has no finding about the current routine.
@@ -145,7 +147,8 @@ impl Goal {
                 state.last_run().is_some_and(|run| run.end.is_some() && !run.finished())
             }
             Self::PartMoved => !in_place(state),
-            Self::PartInPlace => in_place(state),
+            Self::PartInPlace => in_place(state) && !body_moved(state),
+            Self::BodyMoved => body_moved(state),
             Self::CellReady => state.cell_state == CellState::Ready,
             Self::RoutineQuiet => coach::check_routine(state).is_empty(),
             Self::Without(rule) => !coach::breaks(state, *rule),
@@ -177,6 +180,10 @@ fn unchanged(state: &State) -> bool {
 
 fn in_place(state: &State) -> bool {
     same_place(state.work_from_part, Pose::identity())
+}
+
+fn body_moved(state: &State) -> bool {
+    state.own_motions.values().any(|own| !same_place(*own, Pose::identity()))
 }
 
 fn in_order(state: &State, kinds: &[StepKind]) -> bool {

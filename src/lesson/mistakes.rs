@@ -1,6 +1,7 @@
 //! Makes one mistake in a routine or session that is otherwise right. Lessons may start with one, and
 //! the proof of a lesson checks that the coach finds each mistake the lesson is about.
 
+use super::model::model_routine;
 use super::scripted_action::ScriptedAction;
 use super::solve;
 use super::variant::Variant;
@@ -8,7 +9,7 @@ use crate::cell::{Fault, Part, edge_met};
 use crate::coach::RuleName;
 use crate::geometry::{Point3, Pose, PoseFile, Vector3};
 use crate::locate::Freedoms;
-use crate::routine::{Instruction, Routine, RunSpeed, Step, StepKind};
+use crate::routine::{Instruction, PART_PLACE, Routine, RunSpeed, Step, StepKind};
 use crate::session::{Action, Session};
 
 /// For `short-baseline`: the distance of two touches is cut to this share of what it was, within these
@@ -28,7 +29,7 @@ pub(super) fn in_routine(rule: RuleName, part: &Part, routine: &mut Routine) -> 
         }
         RuleName::FeelWithoutSensing => drop_first(routine, StepKind::SensingOn),
         RuleName::SensingOnWhileWelding => drop_first(routine, StepKind::SensingOff),
-        RuleName::TouchesNeverUsed => drop_first(routine, StepKind::Find),
+        RuleName::TouchesNeverUsed => drop_last(routine, StepKind::Find),
         RuleName::FollowBeforeFound => follow_before(routine, StepKind::Find),
         RuleName::FeelFollowsPart => follow_before(routine, StepKind::Feel),
         RuleName::WrongPlaceFollowed => change(routine, StepKind::Follow, |step| {
@@ -92,6 +93,7 @@ pub(super) fn in_routine(rule: RuleName, part: &Part, routine: &mut Routine) -> 
             move_point(routine, i, |p| Point3::new(p.x, p.y, top + 4.0))
         }
         RuleName::TouchNearCorner => to_the_corner(part, routine),
+        RuleName::DatumNotOfTheSeam => other_datum(part, routine),
         _ => false,
     }
 }
@@ -131,7 +133,7 @@ pub(super) fn in_session(rule: RuleName, start: &Session, v: &Variant) -> Option
             (&[ReferenceRun, ProofRun, Nudge, ProductionRun], vec![], &[])
         }
         RuleName::EnteredLiveCell => {
-            (&[ReferenceRun, ProofRun], vec![Action::place_part(v.nudge)], &[DryRun, ProductionRun])
+            (&[ReferenceRun, ProofRun], vec![v.nudge.action()], &[DryRun, ProductionRun])
         }
         RuleName::ReferenceFlagLeftOn => (&[ReferenceRun, TrialRun, Nudge, TrialRun], vec![], &[]),
         RuleName::ReferenceRetakenOnMovedPart => {
@@ -182,7 +184,7 @@ pub(super) fn in_session(rule: RuleName, start: &Session, v: &Variant) -> Option
         }
         RuleName::OffsetBeyondPlay => {
             // A slide without a turn is too far at every point of the part.
-            let (n, p) = (v.nudge, v.part.play);
+            let (n, p) = (v.nudge.part, v.part.play);
             let too_far =
                 |v: f64, limit: f64| if limit > 0.0 { (limit + 3.0).copysign(v) } else { 0.0 };
             let (dx, dy) = (too_far(n.dx, p.dx), too_far(n.dy, p.dy));
@@ -223,6 +225,11 @@ fn find(routine: &Routine, kind: StepKind) -> Option<usize> {
 
 fn drop_first(routine: &mut Routine, kind: StepKind) -> bool {
     find(routine, kind).map(|i| routine.steps.remove(i)).is_some()
+}
+
+fn drop_last(routine: &mut Routine, kind: StepKind) -> bool {
+    let last = (0..routine.steps.len()).rfind(|i| routine.kind(*i) == Some(kind));
+    last.map(|i| routine.steps.remove(i)).is_some()
 }
 
 /// Moves *stop following* to index `to`, which is found after the step is taken out.
@@ -327,6 +334,9 @@ fn turn_search(routine: &mut Routine, f: impl Fn(Vector3<f64>) -> Vector3<f64>) 
     true
 }
 
+/// How far in front of a face a search starts, mm.
+const IN_FRONT_MM: f64 = 16.0;
+
 /// How near to a corner a touch is that a part within its play may take away, mm.
 const NEAR_CORNER_MM: f64 = 2.0;
 
@@ -340,6 +350,43 @@ fn to_the_corner(part: &Part, routine: &mut Routine) -> bool {
     let by = if -back < on { back + NEAR_CORNER_MM } else { on - NEAR_CORNER_MM };
     let along = (b - a).normalize() * by;
     move_point(routine, i, |p| p + Vector3::new(along.x, along.y, 0.0))
+}
+
+/// Locates a weld by something else than the body that carries its seam. Where that has a place of its own,
+/// the last such weld rides with the whole part; else the touches go to the body below.
+fn other_datum(part: &Part, routine: &mut Routine) -> bool {
+    let fine = part.fine_places();
+    let rides = |s: &&mut Step| matches!(&s.instruction, Instruction::Follow { place } if fine.contains(&place.as_str()));
+    if let Some(last) = routine.steps.iter_mut().rev().find(rides) {
+        last.instruction = Instruction::Follow { place: PART_PLACE.into() };
+        return true;
+    }
+    let Some(base) = part.bodies.iter().find(|body| body.play.is_none()) else { return false };
+    let mut elsewhere = part.clone();
+    let mut moved = false;
+    for t in &mut elsewhere.model_touches {
+        let d = Vector3::from(t.direction);
+        let met = edge_met(part, &t.from, &d).and_then(|met| part.body(&met.body));
+        if met.is_none_or(|body| body.play.is_none()) {
+            continue;
+        }
+        let gap = (base.outline.corners.iter())
+            .map(|c| (c.at - t.from.xy()).dot(&d.xy()) - IN_FRONT_MM)
+            .fold(f64::INFINITY, f64::min);
+        t.from += d * gap;
+        t.from.z = f64::midpoint(base.z[0], base.z[1]);
+        moved = true;
+    }
+    // The whole way there, not the touches alone.
+    let there = model_routine(&elsewhere);
+    let found = find(routine, StepKind::Find).unwrap_or(0);
+    for i in 0..found {
+        let at = routine.steps[i].instruction.point().and_then(|name| there.point(name));
+        if let Some(at) = at.map(|p| p.at) {
+            move_point(routine, i, |_| at);
+        }
+    }
+    moved
 }
 
 /// Moves every level touch to the first face, side by side.

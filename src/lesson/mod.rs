@@ -5,7 +5,7 @@
 //! follow from the learner's session alone.
 //!
 //! The files depend on each other in this order: what a lesson file holds (`because`, `ask`, `goal`, `drill`,
-//! `scripted_action`, `file`), its checks (`error`, `file_check`), what a seed decides (`model`,
+//! `scripted_action`, `file`), its checks (`error`, `file_check`), what a seed decides (`model`, `nudge`,
 //! `variant`, `fill`), the attempt (`lesson`), how far it has come and how it is done (`progress`,
 //! `solve`, `mistakes`, `calibration`, `score`), how it is set up and proved (`setup`, `proof`), what spans
 //! lessons (`record`, `catalogue`, `refresher`), and the job of a prepared shift (`shift_job`).
@@ -26,6 +26,7 @@ mod goal;
 mod lesson;
 mod mistakes;
 mod model;
+mod nudge;
 mod progress;
 mod proof;
 mod record;

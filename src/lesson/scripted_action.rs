@@ -28,11 +28,11 @@ pub enum ScriptedAction {
     ProveAgain,
     /// Turn the reference flag on.
     FlagOn,
-    /// Move the part by this attempt's nudge. Hands go into the cell while it is locked out.
+    /// Move the part, and the bodies that move by themselves, by this attempt's nudge. Hands go into the cell while it is locked out.
     Nudge,
     /// Move it on to where this attempt's second nudge has it.
     NudgeAgain,
-    /// Put the part back where it is drawn.
+    /// Put the part back where it is drawn, and every body of it.
     PutBack,
     /// Cut the wire by hand, if it is not straight, clean and at its set stick-out.
     CutWire,

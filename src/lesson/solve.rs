@@ -4,10 +4,10 @@ use super::ask::WhichRun;
 use super::drill;
 use super::goal::wire_in_order;
 use super::lesson::Lesson;
+use super::nudge::Nudge;
 use super::scripted_action::ScriptedAction;
 use super::variant::Variant;
 use crate::cell::Fault;
-use crate::geometry::PoseFile;
 use crate::routine::{Instruction, Routine, RunLog, RunSpeed, Step};
 use crate::session::{Action, ActionError, Certainty, Session};
 use std::mem::discriminant;
@@ -107,9 +107,9 @@ fn actions(
             state.by_hand([cut]).into_iter().chain(reference_and_proof()).collect()
         }
         ScriptedAction::FlagOn => state.turn_reference(true).into_iter().collect(),
-        ScriptedAction::Nudge => state.by_hand([Action::place_part(variant.nudge)]),
-        ScriptedAction::NudgeAgain => state.by_hand([Action::place_part(variant.nudge_again)]),
-        ScriptedAction::PutBack => state.by_hand([Action::place_part(PoseFile::default())]),
+        ScriptedAction::Nudge => state.by_hand([variant.nudge.action()]),
+        ScriptedAction::NudgeAgain => state.by_hand([variant.nudge_again.action()]),
+        ScriptedAction::PutBack => state.by_hand([Nudge::back(&state.part).action()]),
         ScriptedAction::CutWire if wire_in_order(state) => Vec::new(),
         ScriptedAction::CutWire => {
             state.by_hand([Action::CutWire { stick_out_mm: state.settings.stick_out_mm }])
@@ -141,10 +141,10 @@ fn actions(
                 let mends: Vec<Action> = mends.collect();
                 return Ok(if mends.is_empty() { mends } else { state.by_hand(mends) });
             }
-            let back = Action::place_part(PoseFile::default());
+            let back = Nudge::back(&state.part).action();
             let mut done = state.by_hand(mends.chain([back]));
             done.extend(reference_and_proof());
-            done.extend(state.by_hand([Action::place_part(variant.nudge)]));
+            done.extend(state.by_hand([variant.nudge.action()]));
             done.push(slow());
             done
         }

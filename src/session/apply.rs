@@ -111,7 +111,12 @@ impl State {
                     }
                     let motion = Pose::from(*motion);
                     part_within_reach(&motion)?;
-                    own.insert(name.clone(), motion);
+                    // As drawn is said in one way.
+                    if motion == Pose::identity() {
+                        own.remove(name);
+                    } else {
+                        own.insert(name.clone(), motion);
+                    }
                 }
                 if part != self.work_from_part || own != *self.own_motions {
                     self.enter(ByHand::PartMoved, number);

@@ -157,7 +157,7 @@ fn a_record_keeps_how_sure_each_prediction_was() {
 
 /// The commonest mistakes by our own judgement, each with the lesson that is about it (common practice, no
 /// source).
-const MISTAKES: [(RuleName, &str); 10] = [
+const MISTAKES: [(RuleName, &str); 13] = [
     (RuleName::NoReferenceRun, "one-touch"),
     (RuleName::ArcOnFirstMovedPart, "one-touch"),
     (RuleName::UntrimmedWire, "one-touch"),
@@ -168,6 +168,9 @@ const MISTAKES: [(RuleName, &str); 10] = [
     (RuleName::SensingOnWhileWelding, "slide-and-turn"),
     (RuleName::HomeFollowsPart, "what-follows"),
     (RuleName::ShortBaseline, "where-to-touch"),
+    (RuleName::DatumNotOfTheSeam, "several-places"),
+    (RuleName::TouchesNeverUsed, "several-places"),
+    (RuleName::DatumNotOfTheSeam, "datum-of-the-seam"),
 ];
 
 #[test]

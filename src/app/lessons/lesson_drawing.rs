@@ -113,6 +113,22 @@ fn pieces(lesson: &str) -> &'static [Piece] {
             Touch(80.0, 36.0, 83.0),
         ],
         "reading-an-offset" => &[Ghost, Part(9.0, -6.0, -7.0), Moved(36.0, 51.0, 47.0, 48.0)],
+        "several-places" => &[
+            Table,
+            Side(8.0, 54.0, 104.0, 8.0, 0.0),
+            Side(16.0, 46.0, 16.0, 7.0, 0.0),
+            SideGhost(84.0, 46.0, 16.0, 7.0, 0.0),
+            Side(88.0, 46.0, 16.0, 7.0, 0.0),
+            Torch(13.0, 44.0, 0.0),
+            Torch(107.0, 44.0, 0.0),
+        ],
+        "datum-of-the-seam" => &[
+            Table,
+            Side(20.0, 54.0, 80.0, 10.0, 0.0),
+            SideGhost(42.0, 44.0, 36.0, 10.0, 0.0),
+            Side(48.0, 44.0, 36.0, 10.0, 0.0),
+            Touch(44.0, 40.0, 0.0),
+        ],
         "when-it-goes-wrong" => {
             &[Part(-10.0, 0.0, 0.0), Touch(26.0, 32.0, 0.0), Warning(96.0, 46.0)]
         }
