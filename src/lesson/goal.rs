@@ -1,6 +1,7 @@
 use super::drill::Judged;
+use crate::cell::edge_met;
 use crate::coach::{self, RuleName};
-use crate::geometry::Pose;
+use crate::geometry::{Point3, Pose, Vector3};
 use crate::locate::Freedoms;
 use crate::routine::{
     EventKind, Instruction, RunKind, RunLog, RunSpeed, StepKind, part_place, same_place,
@@ -29,6 +30,8 @@ pub enum Goal {
     /// The routine feels for faces at least this often each, the most felt face first: `[2, 1]` is
     /// twice on one face and once on another.
     Feels(Vec<usize>),
+    /// The routine feels, and each of its level searches meets this body of the part as drawn.
+    FeelsBody(String),
     /// Some find of the routine has these values.
     Find {
         /// The place it finds.
@@ -115,6 +118,7 @@ impl Goal {
                 let counts = feels_per_face(state);
                 wanted.iter().enumerate().all(|(i, n)| counts.get(i).is_some_and(|c| c >= n))
             }
+            Self::FeelsBody(body) => feels_body(state, body),
             Self::Find { place, may } => {
                 let fits = |step: &Instruction| match step {
                     Instruction::Find { place: p, may: m } => {
@@ -195,6 +199,19 @@ fn in_order(state: &State, kinds: &[StepKind]) -> bool {
         }
     }
     wanted.peek().is_none()
+}
+
+fn feels_body(state: &State, body: &str) -> bool {
+    let routine = &state.routine;
+    let mut searches = routine.steps.iter().filter_map(|step| match &step.instruction {
+        Instruction::Feel { from, direction, .. } => Some((&routine.point(from)?.at, direction)),
+        _ => None,
+    });
+    let meets = |(from, direction): (&Point3<f64>, &Vector3<f64>)| {
+        edge_met(&state.part, from, direction).is_some_and(|met| met.body == body)
+    };
+    let first = searches.next().is_some_and(meets);
+    first && searches.all(meets)
 }
 
 fn feels_per_face(state: &State) -> Vec<usize> {

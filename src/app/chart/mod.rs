@@ -36,7 +36,7 @@ pub(crate) fn Charts() -> impl IntoView {
             {move || {
                 let (forecast, part) = (forecast.get(), workspace.part());
                 // Why there is no forecast tells how a run will end.
-                let tells = matches!(forecast.ends, Some(Err(_))) && course.standing.read().quiet;
+                let tells = forecast.lacks() && course.standing.read().quiet;
                 (planned() && !tells).then(|| view! { <SpreadChart forecast part /> })
             }}
             {move || weld.get().map(|weld| view! { <SeamChart weld /> })}

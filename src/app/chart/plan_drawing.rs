@@ -22,7 +22,7 @@ const ROOM: f64 = 26.0;
 const SCALE_BAR: f64 = 26.0;
 
 /// A plan of the part with its numbered touches and, where it can be forecast, the spread at both
-/// ends of the weld.
+/// ends of each weld.
 #[component]
 pub(super) fn PlanDrawing(
     class: &'static str,
@@ -40,13 +40,12 @@ pub(super) fn PlanDrawing(
         view! { <path class="clamp-body" d=d(&body_plan(clamp, &Pose::identity(), &plan)) /> }
     };
     let touches = forecast.finds.iter().flat_map(|f| &f.touches).enumerate();
-    let ends = forecast.ends.iter().flatten().flatten();
     view! {
         <svg class=class role="img" aria-label=label viewBox=format!("0 0 {WIDTH} {height:.0}")>
             {part.clamps.iter().map(clamp).collect_view()}
             {bodies(&part, &forecast.reference, &OwnMotions::new(), &plan)}
             {touches.map(|(i, t)| touch(i + 1, t, &plan)).collect_view()}
-            {ends.map(|end| spread(end, &plan)).collect_view()}
+            {forecast.ends().map(|end| spread(end, &plan)).collect_view()}
             {scale_bar(&plan, height)}
         </svg>
     }

@@ -1,32 +1,40 @@
 use super::figure::Figure;
 use super::plan_drawing::{MAGNIFICATION, PlanDrawing};
 use crate::app::i18n::{Key, format, say, text};
-use crate::app::logic::forecast::SeamForecast;
+use crate::app::logic::forecast::{SeamForecast, WeldForecast};
 use crate::app::logic::number::length;
 use leptos::prelude::*;
 use nudgeproof::cell::Part;
-use nudgeproof::locate::STATED_SIGMAS;
 use std::sync::Arc;
 
-/// Where the ends of the weld will lie.
+/// Where the ends of each weld will lie.
 #[component]
 pub(super) fn SpreadChart(forecast: SeamForecast, part: Arc<Part>) -> impl IntoView {
-    let tolerance = part.seams.first().map_or(0.0, |s| s.tolerance_mm);
-    let caption = match &forecast.ends {
-        Some(Ok(ends)) => {
-            let [a, b] = [0, 1].map(|i| ends.get(i).map_or(0.0, |e| STATED_SIGMAS * e.across));
-            let inside =
-                if a.max(b) <= tolerance { Key::InsideTolerance } else { Key::OutsideTolerance };
-            let [a, b] = [a, b].map(|v| length(v, 2));
-            let (tolerance, times) = (length(tolerance, 1), MAGNIFICATION.to_string());
-            format(Key::ChartSpreadSays, &[text(inside), &a, &b, &tolerance, &times])
-        }
-        Some(Err(none)) => format(Key::NoForecast, &[&say(&none.why)]),
-        None => String::new(),
+    let several = forecast.welds.len() > 1;
+    let of_weld = |weld: &WeldForecast| match says(weld) {
+        says if several => format(Key::OfSeam, &[&weld.seam, &says]),
+        says => says,
     };
+    let said: Vec<String> = forecast.welds.iter().map(of_weld).collect();
+    let times = MAGNIFICATION.to_string();
+    let drawn = forecast.ends().next().map(|_| format(Key::ChartSpreadDrawn, &[&times]));
+    let caption = said.into_iter().chain(drawn).collect::<Vec<_>>().join(" ");
     view! {
         <Figure test_id="chart-spread" title=Key::ChartSpread caption>
             <PlanDrawing class="sheet chart-spread" label=text(Key::ChartSpread) part forecast />
         </Figure>
     }
+}
+
+/// The spread at both ends of a weld against the tolerance, or why there is none.
+fn says(weld: &WeldForecast) -> String {
+    let across = match (&weld.ends, weld.across()) {
+        (Err(none), _) => return format(Key::NoForecast, &[&say(&none.why)]),
+        (Ok(_), across) => across.unwrap_or_default(),
+    };
+    let [a, b] = across;
+    let inside =
+        if a.max(b) <= weld.tolerance_mm { Key::InsideTolerance } else { Key::OutsideTolerance };
+    let [a, b] = [a, b].map(|v| length(v, 2));
+    format(Key::ChartSpreadSays, &[text(inside), &a, &b, &length(weld.tolerance_mm, 1)])
 }

@@ -2,12 +2,15 @@
 
 use super::aim::Aim;
 use super::point_names::numbered;
-use super::shown::{reference_pose, weld_points};
-use nudgeproof::cell::{Cell, SeamLine, SearchResult};
+use super::shown::reference_pose;
+use nudgeproof::cell::{Cell, Seam, SeamLine, SearchResult};
 use nudgeproof::geometry::{Point3, Pose, Vector3};
-use nudgeproof::locate::{Covariance, Freedom, Freedoms, LocateError, Touch, forecast};
+use nudgeproof::locate::{
+    Covariance, Freedom, Freedoms, LocateError, STATED_SIGMAS, Touch, forecast,
+};
 use nudgeproof::routine::{
-    FindBlock, Instruction, PathKind, Routine, Step, StepId, Structure, TaughtPoint, reading_sigma,
+    FindBlock, Instruction, PathKind, Routine, Step, StepId, Structure, TaughtPoint, Weld,
+    reading_sigma,
 };
 use nudgeproof::session::State;
 use nudgeproof::text::Sentence;
@@ -64,9 +67,29 @@ pub(crate) struct SeamForecast {
     pub(crate) finds: Vec<PlannedFind>,
     /// Where the part lay when it was taught: work frame from part frame.
     pub(crate) reference: Pose,
-    /// The spread of both ends of the weld by the find whose place the weld follows, or why there is
-    /// none. `None` without any find.
-    pub(crate) ends: Option<Result<Vec<EndSpread>, NoForecast>>,
+    /// Where the weld of each seam will lie, in the order of the seams; none without any find.
+    pub(crate) welds: Vec<WeldForecast>,
+}
+
+/// Where the weld of one seam will lie.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct WeldForecast {
+    /// Name of the seam.
+    pub(crate) seam: String,
+    /// The seam where the part lay when it was taught.
+    pub(crate) line: SeamLine,
+    /// What is allowed across the wire, mm.
+    pub(crate) tolerance_mm: f64,
+    /// The spread of both ends by the find whose place the weld follows, or why there is none.
+    pub(crate) ends: Result<[EndSpread; 2], NoForecast>,
+}
+
+impl WeldForecast {
+    /// Three standard deviations across the wire at both ends, mm.
+    pub(crate) fn across(&self) -> Option<[f64; 2]> {
+        let ends = self.ends.as_ref().ok()?;
+        Some([0, 1].map(|i| STATED_SIGMAS * ends[i].across))
+    }
 }
 
 /// Why the touches of a find give no forecast.
@@ -116,13 +139,32 @@ impl SeamForecast {
     pub(crate) fn of_routine(state: &State, routine: &Routine) -> Self {
         let structure = Structure::of(routine);
         let finds = finds(state, routine, &structure);
-        let ends = finds.get(decisive(&structure)).map(|find| spreads(state, routine, find));
-        Self { finds, reference: reference_pose(state).unwrap_or_default(), ends }
+        let reference = reference_pose(state).unwrap_or_default();
+        let weld = |(n, seam): (usize, &Seam)| {
+            let weld = weld_for(n, &state.part.seams, routine, &structure);
+            let find = finds.get(decisive(&structure, weld, seam))?;
+            let line = seam.at(&reference);
+            let ends = spreads(state, find, &line, ends(routine, weld, &line));
+            let (seam, tolerance_mm) = (seam.name.clone(), seam.tolerance_mm);
+            Some(WeldForecast { seam, line, tolerance_mm, ends })
+        };
+        let welds = state.part.seams.iter().enumerate().filter_map(weld).collect();
+        Self { finds, reference, welds }
+    }
+
+    /// The spread of every end that has one.
+    pub(crate) fn ends(&self) -> impl Iterator<Item = &EndSpread> {
+        self.welds.iter().flat_map(|weld| &weld.ends).flatten()
+    }
+
+    /// Whether some weld has none, though the routine finds a place.
+    pub(crate) fn lacks(&self) -> bool {
+        self.welds.iter().any(|weld| weld.ends.is_err())
     }
 }
 
-/// The routine with one more feel for the find that decides where the weld lands: after a step, if that
-/// is among the feels of this find, and otherwise just before it. `None` without a find.
+/// The routine with one more feel: after a step, for the find that comes next; and where none does, just
+/// before the find that decides where the first weld lands. `None` without a find.
 pub(crate) fn with_feel(
     routine: &Routine,
     after: Option<StepId>,
@@ -130,11 +172,12 @@ pub(crate) fn with_feel(
     aim: Aim,
 ) -> Option<Routine> {
     let structure = Structure::of(routine);
-    let decisive = decisive(&structure);
-    let find = structure.finds.get(decisive)?.step;
-    let begin = decisive.checked_sub(1).map_or(0, |before| structure.finds[before].step + 1);
     let after = after.and_then(|id| routine.index_of(id)).map(|i| i + 1);
-    let at = after.filter(|at| (begin..=find).contains(at)).unwrap_or(find);
+    let last = structure.finds.last()?.step;
+    let at = match after.filter(|at| *at <= last) {
+        Some(at) => at,
+        None => structure.finds[decisive_of(&structure, structure.welds.first())?].step,
+    };
     let (name, face) = (numbered(routine, aim.face()), aim.face().to_owned());
     let (way, direction) = (PathKind::Joint, aim.vector());
     let mut with = routine.clone();
@@ -144,16 +187,47 @@ pub(crate) fn with_feel(
     Some(with)
 }
 
-/// The find, among the finds of a routine from 0, that decides where the first weld lands: the last
-/// before it of the place it follows, else the first.
-fn decisive(structure: &Structure) -> usize {
-    let start = structure.welds.first().and_then(|weld| weld.start);
-    let followed = start.and_then(|start| Some((start, structure.follow_at(start)?)));
-    let found = followed.and_then(|(start, follow)| {
-        let same = |find: &FindBlock| find.step < start && find.place == follow.place;
-        structure.finds.iter().rposition(same)
-    });
-    found.unwrap_or(0)
+/// The find, among the finds of a routine from 0, that decides where the weld of a seam lands: the last
+/// before it of the place it follows; before it is taught, that of the seam's own place; else the first.
+fn decisive(structure: &Structure, weld: Option<&Weld>, seam: &Seam) -> usize {
+    let own = |find: &FindBlock| Some(&find.place) == seam.place.as_ref();
+    let of_place = || structure.finds.iter().rposition(own).filter(|_| weld.is_none());
+    decisive_of(structure, weld).or_else(of_place).unwrap_or(0)
+}
+
+fn decisive_of(structure: &Structure, weld: Option<&Weld>) -> Option<usize> {
+    let start = weld?.start?;
+    let follow = structure.follow_at(start)?;
+    let same = |find: &FindBlock| find.step < start && find.place == follow.place;
+    structure.finds.iter().rposition(same)
+}
+
+/// The weld that is meant for seam `n` of the part, from 0: the first of those that no other seam is nearer
+/// to.
+fn weld_for<'s>(
+    n: usize,
+    seams: &[Seam],
+    routine: &Routine,
+    structure: &'s Structure,
+) -> Option<&'s Weld> {
+    let middle = |[a, b]: [Point3<f64>; 2]| a + (b - a) / 2.0;
+    structure.welds.iter().find(|weld| {
+        let taught = [weld.start, weld.end].map(|step| taught(routine, step));
+        let Some(at) = (match taught {
+            [Some(a), Some(b)] => Some(middle([a, b])),
+            [a, b] => a.or(b),
+        }) else {
+            return false;
+        };
+        let off = |seam: &Seam| (middle([seam.from, seam.to]) - at).norm();
+        let nearest = (0..seams.len()).min_by(|a, b| off(&seams[*a]).total_cmp(&off(&seams[*b])));
+        nearest == Some(n)
+    })
+}
+
+/// Where the point of a step is taught.
+fn taught(routine: &Routine, step: Option<usize>) -> Option<Point3<f64>> {
+    Some(routine.point(routine.steps[step?].instruction.point()?)?.at)
 }
 
 /// Every find in the order of the routine, the touches as the cell without faults gives them.
@@ -191,12 +265,13 @@ fn finds(state: &State, routine: &Routine, structure: &Structure) -> Vec<Planned
     structure.finds.iter().map(find).collect()
 }
 
-/// The spread of both ends of the weld by the touches of a find, or why there is none.
+/// The spread of both ends of a weld by the touches of a find, or why there is none.
 fn spreads(
     state: &State,
-    routine: &Routine,
     find: &PlannedFind,
-) -> Result<Vec<EndSpread>, NoForecast> {
+    seam: &SeamLine,
+    ends: [Point3<f64>; 2],
+) -> Result<[EndSpread; 2], NoForecast> {
     let mut faces: Vec<&str> = Vec::new();
     let mut touches = Vec::new();
     for t in &find.touches {
@@ -211,18 +286,11 @@ fn spreads(
     let sigma = reading_sigma(&state.settings, speed_mm_s) * SQRT_2;
     let forecast = forecast(find.may, &touches, sigma)
         .map_err(|refusal| NoForecast { why: refusal.said(&faces), lack: Lack::from(&refusal) })?;
-    let seam = seam(state);
-    let spread = ends(routine, seam.as_ref()).map(|at| EndSpread {
+    Ok(ends.map(|at| EndSpread {
         at,
-        across: seam.map_or(0.0, |seam| forecast.sigma_towards(&at, &seam.across_wire)),
+        across: forecast.sigma_towards(&at, &seam.across_wire),
         ellipse: ellipse(&forecast.covariance, &at),
-    });
-    Ok(spread.to_vec())
-}
-
-/// The first seam where the part lay when it was taught.
-pub(crate) fn seam(state: &State) -> Option<SeamLine> {
-    Some(state.part.seams.first()?.at(&reference_pose(state).unwrap_or_default()))
+    }))
 }
 
 /// The seam that a step at place `at` of the routine, from 0, is for, where the part lay when it was
@@ -242,11 +310,10 @@ pub(crate) fn seam_at(state: &State, routine: &Routine, at: usize) -> Option<Sea
     Some(seam.at(&reference_pose(state).unwrap_or_default()))
 }
 
-/// Both ends of the weld as taught; where they are not taught yet, those of the seam.
-fn ends(routine: &Routine, seam: Option<&SeamLine>) -> [Point3<f64>; 2] {
-    let taught = weld_points(routine);
-    let seam = seam.map_or([Point3::origin(); 2], |seam| [seam.from, seam.to]);
-    [taught[0].unwrap_or(seam[0]), taught[1].unwrap_or(seam[1])]
+/// Both ends of a weld as taught; where they are not taught yet, those of the seam.
+fn ends(routine: &Routine, weld: Option<&Weld>, seam: &SeamLine) -> [Point3<f64>; 2] {
+    let [start, end] = weld.map_or([None; 2], |weld| [weld.start, weld.end]);
+    [taught(routine, start).unwrap_or(seam.from), taught(routine, end).unwrap_or(seam.to)]
 }
 
 /// The principal axes of a symmetric 2 × 2 matrix (closed form).
@@ -261,9 +328,10 @@ fn ellipse(covariance: &Covariance, at: &Point3<f64>) -> [f64; 3] {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use nudgeproof::lesson::{Question, Stage, lessons};
-    use nudgeproof::locate::STATED_SIGMAS;
-    use nudgeproof::session::{Action, Session};
+    use nudgeproof::cell::part_by_name;
+    use nudgeproof::lesson::{Question, Stage, lessons, model_routine};
+    use nudgeproof::session::{Action, Header, Session};
+    use std::f64::consts::FRAC_1_SQRT_2;
 
     fn example() -> Session {
         let text = include_str!("../../../tests/cases/sessions/as-it-should-be.json");
@@ -295,8 +363,9 @@ mod tests {
                         at.unwrap_or_else(|| panic!("{}, seed {seed}: no answer", lesson.name));
                     let Action::Predict { answer, .. } = solved.actions()[at] else { continue };
                     let state = solved.state_before(at).expect("a state before it");
-                    let ends = SeamForecast::of(&state).ends.expect("a find").expect("a forecast");
-                    let shown = ends.iter().map(|e| STATED_SIGMAS * e.across).fold(0.0, f64::max);
+                    let forecast = SeamForecast::of(&state);
+                    let across = forecast.welds[0].across().expect("a forecast");
+                    let shown = across[0].max(across[1]);
                     let off = |i: &usize| (choices[*i] - shown).abs();
                     let nearest = (0..choices.len()).min_by(|a, b| off(a).total_cmp(&off(b)));
                     assert_eq!(nearest, Some(answer - 1), "{}, seed {seed}: ±{shown}", lesson.name);
@@ -324,7 +393,9 @@ mod tests {
         let session = example();
         let state = session.state();
         let find = planned(state).remove(0);
-        for end in spreads(state, &state.routine, &find).expect("it can be forecast") {
+        let seam = SeamForecast::of(state).welds[0].line;
+        let ends = [seam.from, seam.to];
+        for end in spreads(state, &find, &seam, ends).expect("it can be forecast") {
             // The seam runs along X, so across it is the ellipse's extent along Y. The part stays on
             // the table, and the torch leans by 45°.
             let [a, b, angle] = end.ellipse;
@@ -352,7 +423,9 @@ mod tests {
             let steps = weld(place).into_iter().zip(1..);
             let steps = steps.map(|(instruction, n)| Step { id: StepId(n), instruction });
             let routine = Routine { steps: steps.collect(), ..Routine::default() };
-            decisive(&Structure::of(&routine))
+            let structure = Structure::of(&routine);
+            let seam = part_by_name("bench-side").expect("it is there").seams.remove(0);
+            decisive(&structure, structure.welds.first(), &seam)
         };
         assert_eq!(decides("left-end"), 1, "the last before the weld");
         assert_eq!(decides("part"), 0, "the one of its place");
@@ -370,9 +443,39 @@ mod tests {
         (session, routine)
     }
 
+    #[test]
+    fn each_weld_of_a_part_with_places_is_forecast_by_its_own() {
+        let part = part_by_name("bench-frame").expect("it is there");
+        let routine = model_routine(&part);
+        let mut session = Session::new(Header::new(part, 1)).expect("a part");
+        session.act(Action::LoadRoutine { routine: routine.clone() }).expect("a routine");
+        let state = session.state();
+        let whole = SeamForecast::of(state);
+        let seams: Vec<_> = whole.welds.iter().map(|w| w.seam.as_str()).collect();
+        assert_eq!(seams, ["left seam", "right seam"]);
+        let at = |w: &WeldForecast| w.ends.as_ref().expect("a forecast").map(|end| end.at.x);
+        assert_eq!(
+            whole.welds.iter().map(at).collect::<Vec<_>>(),
+            [[100.0, 220.0], [1780.0, 1900.0]]
+        );
+        // Two touches of 0.1 mm on the front of each foot, read twice: 0.1 mm across on the level.
+        for weld in &whole.welds {
+            for across in weld.across().expect("a forecast") {
+                assert!((across - 0.3 * FRAC_1_SQRT_2).abs() < 0.05, "{across}");
+            }
+        }
+        // Without its touches the right one alone has none.
+        let mut less = routine;
+        let on_right = |s: &Step| matches!(&s.instruction, Instruction::Feel { face, .. } if face.starts_with("right "));
+        less.steps.retain(|s| !on_right(s));
+        let less = SeamForecast::of_routine(state, &less);
+        assert_eq!(less.welds[0], whole.welds[0], "the left one is as it was");
+        assert!(less.welds[1].ends.is_err() && less.lacks(), "{:?}", less.welds[1].ends);
+    }
+
     fn across(forecast: &SeamForecast) -> [f64; 2] {
-        let Some(Ok(ends)) = &forecast.ends else { panic!("a forecast, not {:?}", forecast.ends) };
-        [ends[0].across, ends[1].across]
+        let [weld] = &forecast.welds[..] else { panic!("one weld, not {:?}", forecast.welds) };
+        weld.ends.as_ref().expect("a forecast").map(|end| end.across)
     }
 
     #[test]
@@ -416,10 +519,8 @@ mod tests {
     fn what_is_lacking_is_told_in_short() {
         let lack = |keep: &[&str]| {
             let (session, routine) = with_feels(keep);
-            match SeamForecast::of_routine(session.state(), &routine).ends {
-                Some(Err(none)) => none.lack,
-                other => panic!("no forecast with {keep:?}, not {other:?}"),
-            }
+            let mut welds = SeamForecast::of_routine(session.state(), &routine).welds;
+            welds.remove(0).ends.expect_err("no forecast").lack
         };
         assert_eq!(lack(&["south-1"]), Lack::Touches(2), "three unknowns");
         assert_eq!(lack(&["south-1", "west-1"]), Lack::Touches(1), "one more");

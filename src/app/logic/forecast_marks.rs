@@ -1,16 +1,15 @@
-//! The forecast at the ends of the weld as the plan shows it.
+//! The forecast at the ends of each weld as the plan shows it.
 
-use super::forecast::{EndSpread, Lack, SeamForecast};
+use super::forecast::{EndSpread, Lack, SeamForecast, WeldForecast};
 use super::number::length;
 use super::projection::{PlanProjection, direction};
 use crate::app::i18n::{Key, format, text};
 use kurbo::{BezPath, Ellipse, Line, Point, Shape};
-use nudgeproof::cell::SeamLine;
 use nudgeproof::geometry::Vector3;
 use nudgeproof::locate::{Freedom, STATED_SIGMAS};
 use nudgeproof::routine::{Instruction, Routine};
 
-/// The forecast at both ends, and how many times too large it is drawn.
+/// The forecast at both ends of a weld, and how many times too large it is drawn.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct ForecastMarks {
     pub(crate) ends: [EndMark; 2],
@@ -52,17 +51,28 @@ fn times(limit_mm: f64, plan: &PlanProjection) -> f64 {
 }
 
 impl ForecastMarks {
-    /// The marks of a forecast, and of the one with the touch in hand. `None` where there is no
-    /// forecast.
-    pub(crate) fn new(
+    /// The marks of each weld of a forecast, and of the one with the touch in hand. `None` for a weld that
+    /// has no forecast.
+    pub(crate) fn all(
         forecast: &SeamForecast,
         in_hand: Option<&SeamForecast>,
-        seam: &SeamLine,
-        tolerance_mm: f64,
+        plan: &PlanProjection,
+    ) -> Vec<Option<Self>> {
+        let with = |n: usize| in_hand.and_then(|with| with.welds.get(n));
+        let welds = forecast.welds.iter().enumerate();
+        welds.map(|(n, weld)| Self::new(weld, with(n), plan)).collect()
+    }
+
+    fn new(
+        weld: &WeldForecast,
+        in_hand: Option<&WeldForecast>,
         plan: &PlanProjection,
     ) -> Option<Self> {
-        let now = both(forecast)?;
-        let with = in_hand.and_then(both).filter(|with| differ(now, with));
+        let WeldForecast { line: seam, tolerance_mm, .. } = weld;
+        let tolerance_mm = *tolerance_mm;
+        let now = weld.ends.as_ref().ok()?;
+        let with = in_hand.and_then(|with| with.ends.as_ref().ok());
+        let with = with.filter(|with| differ(now, with));
         // Across the wire is less than across on the plan, while the torch leans.
         let level = seam.across_wire.xy();
         let limit_mm = tolerance_mm / level.norm().max(0.1);
@@ -87,10 +97,6 @@ impl ForecastMarks {
         };
         Some(Self { ends: [0, 1].map(end), times, tolerance_mm })
     }
-}
-
-fn both(forecast: &SeamForecast) -> Option<&[EndSpread; 2]> {
-    forecast.ends.as_ref()?.as_ref().ok()?.first_chunk()
 }
 
 fn differ(a: &[EndSpread; 2], b: &[EndSpread; 2]) -> bool {
@@ -119,24 +125,31 @@ impl EndMark {
     }
 }
 
-/// What is said at the ends of the weld: the forecast at each, or once why there is none.
+/// What is said at the ends of each weld: the forecast at each, or once why there is none.
 pub(crate) fn texts(
-    marks: Option<&ForecastMarks>,
+    marks: &[Option<ForecastMarks>],
     forecast: &SeamForecast,
     routine: &Routine,
-) -> Vec<String> {
-    if let Some(marks) = marks {
-        let one = |(end, letter): (&EndMark, &str)| {
-            [letter, " ", &end.words(marks.tolerance_mm)].concat()
-        };
-        return marks.ends.iter().zip(["A", "B"]).map(one).collect();
-    }
+) -> Vec<Vec<String>> {
     let feels = || routine.steps.iter().any(|s| matches!(s.instruction, Instruction::Feel { .. }));
-    match &forecast.ends {
-        Some(Err(none)) => vec![why_none(none.lack)],
-        None if feels() => vec![text(Key::LackFind).into()],
-        _ => Vec::new(),
+    if forecast.welds.is_empty() && feels() {
+        return vec![vec![text(Key::LackFind).into()]];
     }
+    // The details A and B are those of one weld: on a part with several no letter would fit.
+    let several = forecast.welds.len() > 1;
+    let of_weld = |(weld, marks): (&WeldForecast, &Option<ForecastMarks>)| match (&weld.ends, marks)
+    {
+        (Err(none), _) => vec![why_none(none.lack)],
+        (Ok(_), Some(marks)) => {
+            let one = |(end, letter): (&EndMark, &str)| match end.words(marks.tolerance_mm) {
+                words if several => words,
+                words => [letter, " ", &words].concat(),
+            };
+            marks.ends.iter().zip(["A", "B"]).map(one).collect()
+        }
+        (Ok(_), None) => Vec::new(),
+    };
+    forecast.welds.iter().zip(marks).map(of_weld).collect()
 }
 
 fn why_none(lack: Lack) -> String {
@@ -154,7 +167,7 @@ fn why_none(lack: Lack) -> String {
 mod tests {
     use super::*;
     use crate::app::logic::aim::Aim;
-    use crate::app::logic::forecast::{seam, with_feel};
+    use crate::app::logic::forecast::with_feel;
     use nudgeproof::geometry::{Point2, Point3};
     use nudgeproof::session::Session;
 
@@ -171,8 +184,8 @@ mod tests {
     fn an_ellipse_meets_the_limits_where_the_spread_meets_the_tolerance() {
         let session = example();
         let state = session.state();
-        let (forecast, seam) = (SeamForecast::of(state), seam(state).expect("a seam"));
-        let marks = ForecastMarks::new(&forecast, None, &seam, 0.6, &plan()).expect("a forecast");
+        let forecast = SeamForecast::of(state);
+        let marks = ForecastMarks::all(&forecast, None, &plan()).remove(0).expect("a forecast");
         for end in &marks.ends {
             // The seam runs along X: the ellipse's height against the strip's is the spread against
             // the tolerance.
@@ -191,16 +204,16 @@ mod tests {
     fn a_touch_in_hand_is_drawn_beside_the_forecast_without_it() {
         let session = example();
         let state = session.state();
-        let (forecast, seam) = (SeamForecast::of(state), seam(state).expect("a seam"));
+        let forecast = SeamForecast::of(state);
         let from = Point3::new(200.0, -16.0, 5.0);
         let with = with_feel(&state.routine, None, from, Aim::PlusY).expect("there is a find");
         let with = SeamForecast::of_routine(state, &with);
-        let marks = ForecastMarks::new(&forecast, Some(&with), &seam, 0.6, &plan());
+        let marks = ForecastMarks::all(&forecast, Some(&with), &plan()).remove(0);
         let end = &marks.expect("a forecast").ends[0];
         assert!(end.across_with.expect("it changes") < end.across, "one touch more is better");
         let without = end.without.as_ref().expect("drawn too").bounding_box().height();
         assert!(without > end.ellipse.bounding_box().height(), "and larger");
-        let same = ForecastMarks::new(&forecast, Some(&forecast), &seam, 0.6, &plan());
+        let same = ForecastMarks::all(&forecast, Some(&forecast), &plan()).remove(0);
         assert_eq!(same.expect("a forecast").ends[0].without, None, "no change, no second ellipse");
     }
 
@@ -230,9 +243,9 @@ mod tests {
         let forecast = |routine: &Routine| SeamForecast::of_routine(state, routine);
         let mut routine = Routine::clone(&state.routine);
         routine.steps.retain(|step| !matches!(step.instruction, Instruction::Find { .. }));
-        let said = texts(None, &forecast(&routine), &routine);
-        assert_eq!(said, [text(Key::LackFind)], "touches that no find uses");
+        let said = texts(&[], &forecast(&routine), &routine);
+        assert_eq!(said, [[text(Key::LackFind)]], "touches that no find uses");
         let empty = Routine::default();
-        assert!(texts(None, &forecast(&empty), &empty).is_empty(), "nothing asks for it yet");
+        assert!(texts(&[], &forecast(&empty), &empty).is_empty(), "nothing asks for it yet");
     }
 }

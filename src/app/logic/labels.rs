@@ -25,7 +25,13 @@ pub(crate) struct PointMark {
     pub(crate) anchor: &'static str,
     /// The selected step goes to it.
     pub(crate) chosen: bool,
+    /// Whether its name is written: it covers little, or the selected step goes there. On a small sheet not
+    /// every name of a long part has room.
+    pub(crate) named: bool,
 }
+
+/// A name that covers more than this share of its room cannot be read.
+const READABLE: f64 = 0.3;
 
 /// Gap between a point and its name, pixels.
 const GAP: f64 = 8.0;
@@ -47,8 +53,8 @@ pub(crate) struct PlanLabels {
     pub(crate) arm: Option<Words>,
     /// Every taught point, from the top of the plan down.
     pub(crate) points: Vec<PointMark>,
-    /// Words about the ends of the weld, or one about both.
-    pub(crate) seam: Vec<SeamWords>,
+    /// For each weld, words about its ends, or one about both.
+    pub(crate) seams: Vec<Vec<SeamWords>>,
     /// The room that all words take but the names of points, and what lies over the plan.
     pub(crate) words: Vec<Rect>,
     /// The room that the points take with their names.
@@ -76,7 +82,7 @@ impl PlanLabels {
         cursor: Option<StepId>,
         part: &Part,
         numbers: &[Point],
-        beside: Option<BesideSeam<'_>>,
+        beside: &[BesideSeam<'_>],
         layout: &SheetLayout,
     ) -> Self {
         let mut taken = over_plan(layout);
@@ -88,12 +94,12 @@ impl PlanLabels {
         let points: Vec<_> = routine.points.iter().map(|p| at_point(p, layout)).collect();
         taken.extend(numbers.iter().chain(&points));
         let held = taken.len();
-        let seam = beside.map_or_else(Vec::new, |b| seam_words(&b, layout, &mut taken));
+        let seams = beside.iter().map(|b| seam_words(b, layout, &mut taken)).collect();
         let said = taken.len();
         let marks = point_marks(routine, cursor, part, layout, &mut taken);
         let names = taken.split_off(said).into_iter().chain(points).collect();
         let words = taken[..before].iter().chain(&taken[held..]).copied().collect();
-        Self { fixture, arm, points: marks, seam, words, names, numbers }
+        Self { fixture, arm, points: marks, seams, words, names, numbers }
     }
 
     /// The room that all of it takes.
@@ -213,21 +219,26 @@ fn point_marks(
     let middle = part.play.about[0];
     let mark = |p: &TaughtPoint| {
         let at = layout.projection.plan.point(&p.at);
-        let (label, anchor) = name_place(at, p, middle, layout, taken);
-        PointMark { name: p.name.clone(), at, label, anchor, chosen: chosen == Some(&*p.name) }
+        let chosen = chosen == Some(&*p.name);
+        let (Words { at: label, anchor, .. }, free) = name_place(at, p, middle, layout, taken);
+        let named = free || chosen;
+        if !named {
+            taken.pop();
+        }
+        PointMark { name: p.name.clone(), at, label, anchor, chosen, named }
     };
     points.into_iter().map(mark).collect()
 }
 
 /// Where a point's name stands: on the side away from the middle of the part (`middle`, X, mm); a line
-/// further down or up, or on the other side, where something is in the way.
+/// further down or up, or on the other side, where something is in the way. And whether it has found room.
 fn name_place(
     at: Point,
     point: &TaughtPoint,
     middle: f64,
     layout: &SheetLayout,
     taken: &mut Vec<Rect>,
-) -> (Point, &'static str) {
+) -> (Words, bool) {
     let (letter, line) = (layout.letter, line_height(layout.letter));
     let place = |left: bool, lines: f64| {
         let (by, anchor) = if left { (-GAP, "end") } else { (GAP, "start") };
@@ -236,9 +247,12 @@ fn name_place(
     let left = point.at.x < middle;
     let lines = [0.0, 1.0, -1.0, 2.0, -2.0, 3.0, -3.0];
     let ways = [left, !left].into_iter().flat_map(|l| lines.map(|line| place(l, line)));
+    let before = taken.len();
     let name = best_way(ways, |words| words.room(letter), taken, &layout.drawing);
-    let Words { at, anchor, .. } = name.unwrap_or_else(|| place(left, 0.0));
-    (at, anchor)
+    let name = name.unwrap_or_else(|| place(left, 0.0));
+    let room = name.room(letter);
+    let covers: f64 = taken[..before].iter().map(|t| t.intersect(room).area()).sum();
+    (name, covers <= room.area() * READABLE)
 }
 
 #[cfg(test)]
@@ -257,13 +271,13 @@ mod tests {
     }
 
     fn marks(points: &[(&str, f64, f64)]) -> Vec<PointMark> {
-        labels(points, &[], None).points
+        labels(points, &[], &[]).points
     }
 
     fn labels(
         points: &[(&str, f64, f64)],
         numbers: &[Point],
-        beside: Option<BesideSeam<'_>>,
+        beside: &[BesideSeam<'_>],
     ) -> PlanLabels {
         let part = parts().into_iter().next().expect("a part");
         let layout =
@@ -285,6 +299,14 @@ mod tests {
         assert!((apart - line_height(5.8)).abs() < 1e-9, "one line down, not {apart} pixels");
     }
 
+    #[test]
+    fn a_name_without_room_is_left_out_until_its_step_is_selected() {
+        let many = [("point", 200.0, 120.0); 16];
+        let marks = marks(&many);
+        assert!(marks[0].named, "the first has room");
+        assert!(!marks[15].named, "fourteen places, and sixteen names");
+    }
+
     /// Where words stand, as far as letters of 5.8 pixels take them.
     fn room(words: &SeamWords) -> Rect {
         let width = words.text.chars().count() as f64 * 5.8;
@@ -296,11 +318,11 @@ mod tests {
         let ends = [Point::new(150.0, 200.0), Point::new(400.0, 200.0)];
         let texts = ["A ±0.69 ✗".to_owned(), "B ±0.51 ✓".to_owned()];
         let beside = BesideSeam { ends, plate: Vec2::new(0.0, -1.0), texts: &texts };
-        let placed = labels(&[], &[], Some(beside)).seam;
+        let placed = labels(&[], &[], &[beside]).seams.remove(0);
         let [a, b] = &placed[..] else { panic!("one at each end") };
         assert!(a.at.x > 150.0 && b.at.x < 400.0, "from each end inwards");
         assert!(a.at.y < 170.0 && (a.at.y - b.at.y).abs() < 1e-9, "above it, side by side");
-        let number = labels(&[], &[a.at], Some(beside)).seam;
+        let number = labels(&[], &[a.at], &[beside]).seams.remove(0);
         assert!(number[0].at.y < a.at.y - 10.0, "further off where a number stands");
     }
 
@@ -313,18 +335,18 @@ mod tests {
         let long = "A ±0.69 ✗ → ±0.51 ✓".to_owned();
         let texts = [long.clone(), long];
         let beside = BesideSeam { ends, plate: Vec2::new(0.0, -1.0), texts: &texts };
-        let empty = PlanLabels::new(&Routine::default(), None, &part, &[], Some(beside), &layout);
-        let [a, b] = &empty.seam[..] else { panic!("one at each end") };
+        let empty = PlanLabels::new(&Routine::default(), None, &part, &[], &[beside], &layout);
+        let [a, b] = &empty.seams[0][..] else { panic!("one at each end") };
         assert!(!room(a).overlaps(room(b)), "{a:?} and {b:?}");
         // A point whose name would stand on the words.
         let under = layout.projection.plan.point_back(a.at + Vec2::new(-40.0, 0.0));
         let routine = routine(&[("approach", under.x, under.y)]);
-        let both = PlanLabels::new(&routine, None, &part, &[], Some(beside), &layout);
+        let both = PlanLabels::new(&routine, None, &part, &[], &[beside], &layout);
         let name = &both.points[0];
         let width = 8.0 * 5.8;
         let x = if name.anchor == "end" { name.label.x - width } else { name.label.x };
         let name = Rect::new(x, name.label.y - 9.0, x + width, name.label.y + 1.5);
-        for words in &both.seam {
+        for words in &both.seams[0] {
             assert!(!room(words).overlaps(name), "{words:?} and the name at {name:?}");
         }
     }

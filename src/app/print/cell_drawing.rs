@@ -10,25 +10,22 @@ use kurbo::{Line, Point, Vec2};
 use leptos::prelude::*;
 use nudgeproof::cell::{Body, OwnMotions, Part};
 use nudgeproof::geometry::Pose;
-use nudgeproof::routine::TaughtPoint;
 use std::sync::Arc;
 
-/// Plan and elevation of the part as it was taught: every point with its name, every touch with its
-/// number, and, where it can be forecast, the spread at both ends of the weld.
+/// Plan and elevation of the part as it was taught: every point with its name or number, every touch with its
+/// number, and, where it can be forecast, the spread at both ends of each weld.
 #[component]
 pub(super) fn CellDrawing(
     part: Arc<Part>,
     forecast: SeamForecast,
-    points: Vec<TaughtPoint>,
+    touches: Vec<PlannedTouch>,
+    views: CellViews,
 ) -> impl IntoView {
-    let touches: Vec<_> = forecast.finds.iter().flat_map(|f| f.touches.clone()).collect();
-    let views = CellViews::new(&part, &forecast.reference, &points, &touches);
-    let CellViews { height, plan, elevation, on_plan, in_elevation } = views;
+    let CellViews { height, plan, elevation, on_plan, in_elevation, .. } = views;
     let clamp = |clamp: &Body| {
         view! { <path class="clamp-body" d=d(&body_plan(clamp, &Pose::identity(), &plan)) /> }
     };
     let table = Line::new((0.0, elevation.table), (WIDTH, elevation.table));
-    let ends = forecast.ends.iter().flatten().flatten();
     let touches = touches.iter().enumerate().filter_map(|(i, t)| touch(i + 1, t, &plan));
     let name = |name: Key, y: f64| lettering("view-name", Point::new(0.0, y), text(name));
     view! {
@@ -42,7 +39,7 @@ pub(super) fn CellDrawing(
             {part.clamps.iter().map(clamp).collect_view()}
             {bodies(&part, &forecast.reference, &OwnMotions::new(), &plan)}
             {touches.collect_view()}
-            {ends.map(|end| spread(end, &plan)).collect_view()}
+            {forecast.ends().map(|end| spread(end, &plan)).collect_view()}
             {on_plan.into_iter().map(named).collect_view()}
             {name(Key::Plan, 13.0)}
             <path class="table" d=d(&table) />

@@ -9,6 +9,7 @@ pub(crate) use answer_sheet::AnswerSheet;
 
 use super::chart::MAGNIFICATION;
 use super::i18n::{Key, format, text};
+use super::logic::cell_views::CellViews;
 use super::logic::describe::{run_kind, step_text, way};
 use super::logic::forecast::SeamForecast;
 use super::logic::number::{length, length_unit};
@@ -86,7 +87,9 @@ fn SessionPart() -> impl IntoView {
     let content = move || {
         let (state, part) = (workspace.state(), workspace.part());
         let forecast = SeamForecast::of(&state);
-        let tolerance = part.seams.first().map_or(0.0, |s| s.tolerance_mm);
+        let touches: Vec<_> = forecast.finds.iter().flat_map(|f| f.touches.clone()).collect();
+        let points = state.routine.points.clone();
+        let views = CellViews::new(&part, &forecast.reference, &points, &touches);
         view! {
             {title_list(&title_lines(workspace, &state))}
             <div class="cell-columns">
@@ -97,16 +100,12 @@ fn SessionPart() -> impl IntoView {
                         <span class="follow">{text(Key::RailFollow)}</span>
                     </p>
                     <Steps routine=state.routine.clone() />
-                    <PointsTable points=state.routine.points.clone() />
+                    <PointsTable points numbered=views.numbered />
                 </section>
                 <section>
-                    <CellDrawing
-                        part=part
-                        forecast=forecast.clone()
-                        points=state.routine.points.clone()
-                    />
+                    <CellDrawing part forecast=forecast.clone() touches views />
                     <p class="fine">{format(Key::SpreadDrawn, &[&MAGNIFICATION.to_string()])}</p>
-                    <ForecastTable ends=forecast.ends tolerance />
+                    <ForecastTable welds=forecast.welds />
                 </section>
             </div>
             <FindTables finds=forecast.finds />

@@ -1,11 +1,11 @@
 use crate::app::i18n::{Key, format, say, text};
 use crate::app::logic::aim::direction_label;
-use crate::app::logic::forecast::{EndSpread, NoForecast, PlannedFind, PlannedTouch};
+use crate::app::logic::cell_views::point_number;
+use crate::app::logic::forecast::{PlannedFind, PlannedTouch, WeldForecast};
 use crate::app::logic::number::{length, unit};
 use crate::app::routine::freedoms_name;
 use leptos::prelude::*;
 use nudgeproof::geometry::Point3;
-use nudgeproof::locate::STATED_SIGMAS;
 use nudgeproof::routine::TaughtPoint;
 
 /// A table with its caption.
@@ -103,50 +103,70 @@ fn touch_row(number: usize, touch: &PlannedTouch) -> Vec<String> {
     ]
 }
 
-/// Every taught point.
+/// Every taught point, after its number where the drawing has that in place of its name.
 #[component]
-pub(super) fn PointsTable(points: Vec<TaughtPoint>) -> impl IntoView {
+pub(super) fn PointsTable(points: Vec<TaughtPoint>, numbered: bool) -> impl IntoView {
     let columns = vec![text(Key::PointIs).into(), with_unit("X"), with_unit("Y"), with_unit("Z")];
-    let row = |p: &TaughtPoint| {
+    let row = |(n, p): (usize, &TaughtPoint)| {
+        let name =
+            if numbered { [&point_number(n), " ", &p.name].concat() } else { p.name.clone() };
         let [x, y, z] = coordinates(&p.at);
-        vec![p.name.clone(), x, y, z]
+        vec![name, x, y, z]
     };
-    let rows = points.iter().map(row).collect();
+    let rows = (1..).zip(&points).map(row).collect();
     view! { <Table test_id="cell-points" caption=text(Key::PointsTaught).into() columns rows /> }
 }
 
-/// The forecast at both ends of the weld against the tolerance, mm, or why there is none.
+/// The forecast at both ends of each weld against its tolerance, mm, or why there is none.
 #[component]
-pub(super) fn ForecastTable(
-    ends: Option<Result<Vec<EndSpread>, NoForecast>>,
-    tolerance: f64,
-) -> impl IntoView {
-    let why = match ends {
-        Some(Ok(ends)) => return view! { <EndsTable ends tolerance /> }.into_any(),
-        Some(Err(none)) => format(Key::NoForecast, &[&say(&none.why)]),
-        None => text(Key::NothingToForecast).into(),
+pub(super) fn ForecastTable(welds: Vec<WeldForecast>) -> impl IntoView {
+    if welds.is_empty() {
+        return view! { <p data-testid="cell-forecast">{text(Key::NothingToForecast)}</p> }
+            .into_any();
+    }
+    let several = welds.len() > 1;
+    let of_seam = |weld: &WeldForecast, says: &str| match several {
+        true => format(Key::OfSeam, &[&weld.seam, says]),
+        false => says.to_owned(),
     };
-    view! { <p data-testid="cell-forecast">{why}</p> }.into_any()
-}
-
-#[component]
-fn EndsTable(ends: Vec<EndSpread>, tolerance: f64) -> impl IntoView {
-    let row = |(end, name): (&EndSpread, Key)| {
-        let across = STATED_SIGMAS * end.across;
-        let inside = if across <= tolerance { Key::InsideTolerance } else { Key::OutsideTolerance };
+    let row = |weld: &WeldForecast, name: Key, across: f64| {
+        let inside = across <= weld.tolerance_mm;
+        let verdict = if inside { Key::InsideTolerance } else { Key::OutsideTolerance };
         vec![
-            text(name).into(),
+            of_seam(weld, text(name)),
             format!("± {}", length(across, 2)),
-            format!("± {}", length(tolerance, 1)),
-            text(inside).into(),
+            format!("± {}", length(weld.tolerance_mm, 1)),
+            text(verdict).into(),
         ]
     };
-    let rows = ends.iter().zip([Key::DetailStart, Key::DetailEnd]).map(row).collect();
+    let ends = |weld: &WeldForecast| {
+        let across = weld.across().into_iter().flatten();
+        let names = [Key::DetailStart, Key::DetailEnd];
+        names
+            .into_iter()
+            .zip(across)
+            .map(|(name, across)| row(weld, name, across))
+            .collect::<Vec<_>>()
+    };
+    let rows: Vec<_> = welds.iter().flat_map(ends).collect();
+    let without = welds.iter().filter_map(|weld| {
+        let none = weld.ends.as_ref().err()?;
+        let why = of_seam(weld, &format(Key::NoForecast, &[&say(&none.why)]));
+        Some(view! { <p data-testid="cell-forecast">{why}</p> })
+    });
+    let without = without.collect_view();
     let columns = vec![
         text(Key::ColWeldEnd).into(),
         with_unit(text(Key::ColSpread)),
         with_unit(text(Key::ColAllowed)),
         text(Key::ColVerdict).into(),
     ];
-    view! { <Table test_id="cell-forecast" caption=text(Key::ForecastIs).into() columns rows /> }
+    let caption = || text(Key::ForecastIs).into();
+    let table = (!rows.is_empty())
+        .then(|| view! { <Table test_id="cell-forecast" caption=caption() columns rows /> });
+    view! {
+        {table}
+        {without}
+    }
+    .into_any()
 }

@@ -169,15 +169,20 @@ fn SeamDetailView(end: usize) -> impl IntoView {
     let view = expect_context::<SheetView>();
     let welded = Memo::new(move |_| {
         let (log, t) = workspace.shown_so_far()?;
-        weld_made(&log, t, end).map(|w| (w.wire[end], w.miss[end]))
+        weld_made(&log, t, end).map(|w| (w.seam.clone(), w.wire[end], w.miss[end]))
     });
     let seen = Memo::new(move |_| {
         // The seam of the part that is drawn: once a wrong part is revealed, its own.
         let part = workspace.part();
         let taught = shown::weld_points(&workspace.routine())[end];
+        let (name, welded) = match welded.get() {
+            Some((name, wire, miss)) => (Some(name), Some((wire, miss))),
+            None => (None, None),
+        };
+        let of_weld = part.seams.iter().find(|seam| Some(&seam.name) == name.as_ref());
         Some(SeamEnd {
-            seam: placed_seam(part.seams.first()?, &view),
-            welded: welded.get(),
+            seam: placed_seam(of_weld.or(part.seams.first())?, &view),
+            welded,
             planned: taught.unwrap_or_else(|| view.torch_at_rest.get()),
             wire_mm: workspace.state().settings.wire_mm,
         })

@@ -5,7 +5,7 @@ use super::sheet_view::SheetView;
 use crate::app::lessons::Course;
 use crate::app::logic::aim::Aim;
 use crate::app::logic::distances::{Ahead, Metal, ahead, to_line};
-use crate::app::logic::forecast::{SeamForecast, seam, with_feel};
+use crate::app::logic::forecast::{SeamForecast, with_feel};
 use crate::app::logic::forecast_marks::{ForecastMarks, texts};
 use crate::app::logic::labels::{BesideSeam, PlanLabels};
 use crate::app::logic::layout::nearest;
@@ -51,7 +51,7 @@ pub(super) struct InHand {
     pub(super) snaps: Memo<Snaps>,
     /// The way of the routine, a point that is dragged where it is held.
     pub(super) route: Memo<Arc<Vec<RouteLeg>>>,
-    pub(super) forecast_marks: Memo<Option<ForecastMarks>>,
+    pub(super) forecast_marks: Memo<Vec<Option<ForecastMarks>>>,
     /// All that is named on the plan.
     pub(super) labels: Memo<PlanLabels>,
 }
@@ -136,11 +136,8 @@ impl InHand {
         });
         let forecast = Memo::new(move |_| Arc::new(SeamForecast::of(&workspace.state())));
         let forecast_marks = Memo::new(move |_| {
-            let state = workspace.state();
             let with = forecast_in_hand(workspace, routine, point, held, ahead);
-            let (plan, tolerance) =
-                (view.projection().plan, state.part.seams.first()?.tolerance_mm);
-            ForecastMarks::new(&forecast.read(), with.as_ref(), &seam(&state)?, tolerance, &plan)
+            ForecastMarks::all(&forecast.read(), with.as_ref(), &view.projection().plan)
         });
         // There is none in the show of the idea.
         let course = use_context::<Course>();
@@ -149,22 +146,23 @@ impl InHand {
             let marks = forecast_marks.read();
             // Why there is no forecast tells how a run will end.
             let quiet = course.is_some_and(|course| course.standing.read().quiet);
-            let texts = match texts(marks.as_ref(), &forecast.read(), &state.routine) {
-                _ if quiet && marks.is_none() => Vec::new(),
-                texts => texts,
-            };
-            let beside = seam(&state).map(|seam| BesideSeam {
-                ends: match marks.as_ref() {
+            let texts = texts(&marks, &forecast.read(), &state.routine);
+            let lines = state.part.seams.iter().map(|seam| seam.at(&reference()));
+            let beside = texts.iter().zip(lines).enumerate().filter_map(|(n, (texts, seam))| {
+                let marks = marks.get(n).and_then(Option::as_ref);
+                let ends = match marks {
+                    None if quiet => return None,
                     Some(marks) => [0, 1].map(|i| marks.ends[i].at),
                     None => [seam.from, seam.to].map(|p| plan.point(&p)),
-                },
-                plate: plan.vector(&seam.across).normalize(),
-                texts: &texts,
+                };
+                let plate = plan.vector(&seam.across).normalize();
+                Some(BesideSeam { ends, plate, texts })
             });
+            let beside: Vec<_> = beside.collect();
             let numbers = legs.with(|legs| feel_numbers(legs, &plan));
             let (cursor, part) = (workspace.cursor.get(), workspace.part());
             view.layout
-                .with(|l| PlanLabels::new(&routine.read(), cursor, &part, &numbers, beside, l))
+                .with(|l| PlanLabels::new(&routine.read(), cursor, &part, &numbers, &beside, l))
         });
         let route = legs;
         Self { point, held, taught, ahead, to_seam, metal, snaps, route, forecast_marks, labels }

@@ -96,11 +96,11 @@ fn TaughtPointView(name: String, mark: Memo<Option<PointMark>>) -> impl IntoView
         move |_| hand.point.set(None),
     );
     let sign = move || {
-        mark.get().map(|PointMark { name, at, label: name_at, anchor, .. }| {
+        mark.get().map(|PointMark { name, at, label: name_at, anchor, named, .. }| {
             view! {
                 {circle("target", at, 12.0)}
                 <path d=d(&cross(at, 4.0)) />
-                {label("label", name_at, anchor, name)}
+                {named.then(|| label("label", name_at, anchor, name))}
             }
         })
     };

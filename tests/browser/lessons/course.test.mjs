@@ -53,6 +53,53 @@ test("a guided lesson, by keyboard alone: say, say how sure, run, see", async ()
   await close(page);
 });
 
+test("several places on a long frame, by keyboard alone", async () => {
+  const name = "several-places";
+  const { actions } = JSON.parse(nudgeproof("lessons", "solve", name, "--seed", "41"));
+  const predicted = actions.filter((a) => a.action === "predict").map((a) => a.answer);
+  const page = await site.open({ seed: 41, storage: CAUTION_READ });
+  await press(page, `start-${name}`);
+  await byId(page, `lesson-${name}`).waitFor();
+  await KEYS.predict(page, { answer: predicted[0], certainty: "certain" });
+  await press(page, "run");
+  await atStage(page, 2);
+  assert.match(await byId(page, "verdict").textContent(), /Missed/, "no touch tells of the right foot");
+
+  await press(page, "nudge-reset");
+  await open(page, (await stepNumber(page, "Sensing off")) - 1);
+  await press(page, "add-find");
+  await type(page, "find-place", "right-end");
+  await tickOnly(page, ["x", "y"]);
+  await open(page, await stepNumber(page, "Follow part", "last"));
+  await choose(page, "follow-place", "right-end");
+  await atStage(page, 3);
+  await flag(page, true);
+  await press(page, "run");
+  await flag(page, false);
+  await press(page, "run");
+  await atStage(page, 4);
+
+  const { part, bodies } = actions.findLast((a) => a.action === "place_part");
+  await press(page, "cell");
+  await KEYS.place_part(page, { part });
+  // From field to field: the left foot stands before the right one.
+  for (const foot of ["left foot", "right foot"]) {
+    await type(page, "body-x", bodies[foot].dx);
+    await type(page, "body-y", bodies[foot].dy);
+  }
+  await press(page, "cell");
+  await atStage(page, 5);
+  await KEYS.predict(page, { answer: predicted[1], certainty: "certain" });
+  await press(page, "run");
+  await atStage(page, 6);
+  await press(page, "arc");
+  await press(page, "run");
+  await finished(page);
+  assert.equal(await score(page), 100);
+  assert.match(await byId(page, "sure-end").textContent(), /Certain: 2 of 2 came true/);
+  await close(page);
+});
+
 test("a refresher, by keyboard alone: short tasks drawn from the record", async () => {
   const now = new Date("2026-11-25T12:00:00Z");
   const today = Math.floor(now / 86_400_000);
@@ -164,8 +211,25 @@ async function choose(page, id, wanted) {
   assert.equal(await byId(page, id).inputValue(), wanted);
 }
 
-/** Ticks these boxes of the find, and no other. */
+/** Goes to the step at this place, from 1, and opens it. */
+async function open(page, n) {
+  await goTo(page, "step-select");
+  const at = () => page.evaluate(() => Number(document.activeElement.closest("[data-testid^=step-]:not(button)")?.dataset.testid.slice(5)));
+  for (let i = 0; i < 100 && (await at()) !== n; i += 1) await keys(page, (await at()) < n ? "ArrowDown" : "ArrowUp");
+  assert.equal(await at(), n, "the step in focus");
+  await keys(page, "Enter");
+}
+
+/** Ticks these boxes of the find, and no other, and closes it. */
 async function tick(page, may) {
+  await tickOnly(page, may);
+  // Closed again, so that the next step goes in at the end.
+  await goTo(page, "step-select");
+  await keys(page, ...Array((await stepNumber(page, "Find ")) - 1).fill("ArrowDown"), "Enter");
+}
+
+/** Ticks these boxes of the find that is open, and no other. */
+async function tickOnly(page, may) {
   // A find opens as it is added.
   await byId(page, "may-x").waitFor();
   for (const freedom of ["x", "y", "height", "turn", "tilt_x", "tilt_y"]) {
@@ -174,9 +238,6 @@ async function tick(page, may) {
     await goTo(page, box);
     await keys(page, " ");
   }
-  // Closed again, so that the next step goes in at the end.
-  await goTo(page, "step-select");
-  await keys(page, ...Array((await stepNumber(page, "Find ")) - 1).fill("ArrowDown"), "Enter");
 }
 
 async function doAction(page, action) {

@@ -161,9 +161,11 @@ export async function teachRoutine(page, torch = torchTo, press = click) {
   await at([360, 140, 60], "go-to", "stop-following", "trim", "home");
 }
 
-/** Place in the list, from 1, of the first step whose sentence begins like this. */
-export async function stepNumber(page, begins) {
-  const number = (await steps(page)).findIndex((says) => says.startsWith(begins)) + 1;
+/** Place in the list, from 1, of the first step whose sentence begins like this, or of the last one. */
+export async function stepNumber(page, begins, which = "first") {
+  const fits = (says) => says.startsWith(begins);
+  const all = await steps(page);
+  const number = (which === "last" ? all.findLastIndex(fits) : all.findIndex(fits)) + 1;
   assert.ok(number > 0, `a step that begins with ${begins}`);
   return number;
 }

@@ -4,6 +4,7 @@ import { mkdirSync } from "node:fs";
 import { after, test } from "node:test";
 import { violations } from "../lib/axe.mjs";
 import { CASE } from "../lib/cases.mjs";
+import { nudgeproof } from "../lib/cli.mjs";
 import { acrossAt } from "../lib/forecast.mjs";
 import { byId, close, shot, SHOTS, SIZES, start } from "../lib/page.mjs";
 import { SESSION } from "../lib/storage.mjs";
@@ -44,6 +45,19 @@ test("routine, touches, points, forecast and cautions are on it", async () => {
   }
   assert.match(await byId(page, "date").inputValue(), /^\d{4}-\d\d-\d\d$/, "today, and it can be changed");
   assert.deepEqual(await violations(page), []);
+  await close(page);
+});
+
+test("a long part has numbers at its points, the list beside it their names, and each weld its forecast", async () => {
+  const page = await open({ storage: { [SESSION]: nudgeproof("lessons", "solve", "several-places") } });
+  const points = (await rows(page, "cell-points")).map(([name]) => name.split(" "));
+  assert.ok(points.length > 25, `${points.length} points`);
+  assert.deepEqual(points.map(([number]) => number), points.map((_, i) => `P${i + 1}`));
+  const marks = await byId(page, "cell-sheet").locator("svg .label").allTextContents();
+  const each = points.map(([number]) => marks.filter((mark) => mark === number).length);
+  assert.deepEqual(each, points.map(() => 2), "each number stands in plan and elevation");
+  const ends = (await rows(page, "cell-forecast")).map(([end]) => end);
+  assert.deepEqual(ends.map((end) => end.split(", ")[0]), ["left seam", "left seam", "right seam", "right seam"]);
   await close(page);
 });
 
