@@ -6,6 +6,7 @@ use crate::cell::Joint;
 use crate::geometry::{Point3, Pose, Vector3};
 use crate::locate::STATED_SIGMAS;
 use crate::routine::{EventKind, RunLog, SearchOutcome};
+use crate::session::AT_ONCE_MM;
 use serde::{Deserialize, Serialize};
 
 /// A question of a stage.
@@ -65,6 +66,11 @@ pub enum Question {
         touch: usize,
         /// Lengths, mm.
         choices: Vec<f64>,
+    },
+    /// How does a search end: at once, on the part, or at the end of its reach?
+    SearchEnds {
+        /// Number of the touch.
+        touch: usize,
     },
     /// Which search fails?
     FailingTouch {
@@ -149,6 +155,11 @@ impl Ask {
                 choices.iter().map(|v| format!("{}°", number(*v))).collect()
             }
             Question::TouchFace { .. } => words(&FACES),
+            Question::SearchEnds { .. } => words(&[
+                "at once, where it starts",
+                "where it meets metal",
+                "at the end of its reach, with nothing felt",
+            ]),
             Question::FailingTouch { touches } => {
                 let each = (1..=*touches).map(|n| format!("touch {n}"));
                 each.chain(["none of them".to_owned()]).collect()
@@ -175,6 +186,7 @@ impl Ask {
             | Question::Spread { choices }
             | Question::Turn { choices } => numbers(choices),
             Question::TouchFace { .. } => words(&FACES),
+            Question::SearchEnds { .. } => words(&["at_once", "on_metal", "nothing"]),
             Question::FailingTouch { touches } => {
                 let each = (1..=*touches).map(|n| n.to_string());
                 each.chain(["none".to_owned()]).collect()
@@ -201,7 +213,11 @@ impl Ask {
     pub(super) fn needs_because_by_answer(&self) -> bool {
         matches!(
             self.about,
-            Question::MissSide | Question::RunEnds | Question::Agreement | Question::Reference
+            Question::MissSide
+                | Question::SearchEnds { .. }
+                | Question::RunEnds
+                | Question::Agreement
+                | Question::Reference
         ) && matches!(self.because, Because::Always(_))
     }
 
@@ -240,6 +256,16 @@ impl Ask {
                 let (search, outcome) = touched(run, *touch)?;
                 let SearchOutcome::Touch { contact, .. } = outcome else { return None };
                 nearest(choices, (contact - search).norm())
+            }
+            Question::SearchEnds { touch } => {
+                let (start, outcome) = touched(run, *touch)?;
+                Some(match outcome {
+                    SearchOutcome::Touch { contact, .. } => {
+                        usize::from((contact - start).norm() >= AT_ONCE_MM)
+                    }
+                    SearchOutcome::AlreadyTouching { .. } => 0,
+                    SearchOutcome::Nothing | SearchOutcome::NotFelt { .. } => 2,
+                })
             }
             Question::FailingTouch { touches } => {
                 let failed = run.events.iter().find_map(|e| match e.what {

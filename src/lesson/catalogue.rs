@@ -27,6 +27,7 @@ files![
     "reading-an-offset",
     "several-places",
     "datum-of-the-seam",
+    "sensing-circuit",
     "when-it-goes-wrong",
     "unseen-part",
 ];

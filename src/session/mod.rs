@@ -46,6 +46,7 @@ pub use history::{Moment, Session};
 pub use house_rules::{HouseRules, HouseRulesError};
 pub use looks::{PLACE_MINUTES, RUN_HANDLING_MINUTES};
 pub(crate) use replay::Replay;
+pub(crate) use signs::AT_ONCE_MM;
 pub use signs::{Sign, searched};
 pub use state::{ByHand, List, LiveEntry, RunContext, State, Stretch};
 pub(crate) use study::check_study;

@@ -48,7 +48,7 @@ const ALIKE_RAD: f64 = 0.005;
 /// A search is fast that takes less than this share of the time per length of the reference's.
 const FAST: f64 = 0.7;
 /// A search that goes no further has touched where it began, mm.
-const AT_ONCE_MM: f64 = 0.5;
+pub(crate) const AT_ONCE_MM: f64 = 0.5;
 
 impl State {
     /// What a piece of evidence shows; `None` where there is no such reading, or nobody has looked.

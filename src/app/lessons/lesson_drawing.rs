@@ -129,6 +129,13 @@ fn pieces(lesson: &str) -> &'static [Piece] {
             Side(48.0, 44.0, 36.0, 10.0, 0.0),
             Touch(44.0, 40.0, 0.0),
         ],
+        "sensing-circuit" => &[
+            Table,
+            Side(58.0, 50.0, 42.0, 12.0, 0.0),
+            Torch(50.0, 46.0, 0.0),
+            Touch(58.0, 44.0, 0.0),
+            Warning(24.0, 46.0),
+        ],
         "when-it-goes-wrong" => {
             &[Part(-10.0, 0.0, 0.0), Touch(26.0, 32.0, 0.0), Warning(96.0, 46.0)]
         }

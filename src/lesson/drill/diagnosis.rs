@@ -1,5 +1,6 @@
 //! What was named: is it what is wrong, and does the evidence pointed at tell it from something else?
 
+use super::draw::may_be_planted;
 use super::judged::Judged;
 use super::pairs::may_come_together;
 use crate::cell::Fault;
@@ -32,7 +33,7 @@ impl Lesson {
 }
 
 /// What else could be wrong in place of one cause: those of the others that the ends of the runs at the
-/// start leave possible, each played with the learner's own actions.
+/// start leave possible, or all of them if these leave none; each played with the learner's own actions.
 pub(super) struct Others {
     actual: Session,
     others: Vec<(&'static str, Session)>,
@@ -50,12 +51,14 @@ impl Others {
         let beside = |other: &Fault| rest.iter().all(|f| may_come_together(f.name(), other.name()));
         let instead = drawn.possible.iter().filter(|other| !planted(other) && beside(other));
         let mut others: Vec<_> = instead
-            .filter_map(|other| {
-                let set = [&rest[..], std::slice::from_ref(other)].concat();
-                let played = lesson.with_planted(&set, own)?;
-                (ends(&played) == actual_ends).then(|| (other.name(), played))
-            })
+            .map(|other| (other.name(), [&rest[..], std::slice::from_ref(other)].concat()))
+            .filter(|(_, set)| may_be_planted(set, &drawn.last_run))
+            .filter_map(|(name, set)| Some((name, lesson.with_planted(&set, own)?)))
             .collect();
+        // Where the ends alone rule out all of them, any reading that is another counts.
+        if others.iter().any(|(_, played)| ends(played) == actual_ends) {
+            others.retain(|(_, played)| ends(played) == actual_ends);
+        }
         if cause != NOTHING_WRONG {
             others.extend(lesson.with_planted(&rest, own).map(|s| (NOTHING_WRONG, s)));
         }
