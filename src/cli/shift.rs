@@ -2,7 +2,8 @@
 
 use crate::files::read_session;
 use crate::output::{Problem, print_json};
-use nudgeproof::shift::{Decision, Shift};
+use nudgeproof::session::Decision;
+use nudgeproof::shift::Shift;
 use serde_json::json;
 use std::path::PathBuf;
 

@@ -6,7 +6,8 @@ use crate::cell::Joint;
 use crate::geometry::{Point3, Pose, Vector3};
 use crate::locate::STATED_SIGMAS;
 use crate::routine::{EventKind, RunLog, SearchOutcome};
-use crate::session::AT_ONCE_MM;
+use crate::session::{AT_ONCE_MM, LookAt};
+use crate::shift::Shift;
 use serde::{Deserialize, Serialize};
 
 /// A question of a stage.
@@ -107,6 +108,20 @@ pub enum Question {
     },
     /// Does the run store a first reference, keep the stored one, or overwrite it?
     Reference,
+    /// In a shift: where is the upper limit along an axis, mm?
+    UpperLimit {
+        /// Along which axis.
+        axis: Axis,
+        /// Limits, mm.
+        choices: Vec<f64>,
+    },
+    /// In a shift: on which side of the middle between its limits will the next part lie?
+    NextPart {
+        /// Along which axis.
+        axis: Axis,
+    },
+    /// In a shift: where would a look have shown what went wrong first?
+    FirstTrouble,
 }
 
 /// An axis on the plan.
@@ -131,6 +146,9 @@ pub enum ShiftPoint {
     WeldEnd,
 }
 
+/// Where one looks in a shift, as files have it.
+const LOOKS: [&str; 4] = ["wire-tip", "clamps", "part", "work-lead"];
+
 const FACES: [&str; 5] = ["south", "west", "north", "east", "top"];
 /// A face whose unit normal points up by more than this is the top.
 const TOP_NORMAL_Z: f64 = 0.7;
@@ -150,7 +168,8 @@ impl Ask {
             | Question::SearchLength { choices, .. }
             | Question::Shift { choices, .. }
             | Question::HomeOff { choices }
-            | Question::Spread { choices } => mm(choices),
+            | Question::Spread { choices }
+            | Question::UpperLimit { choices, .. } => mm(choices),
             Question::Turn { choices } => {
                 choices.iter().map(|v| format!("{}°", number(*v))).collect()
             }
@@ -169,6 +188,10 @@ impl Ask {
             Question::Reference => {
                 words(&["a first one is stored", "it stays as it was", "it is overwritten"])
             }
+            Question::NextPart { .. } => words(&["above the middle", "below it"]),
+            Question::FirstTrouble => {
+                words(&["wire and contact tip", "clamps", "the part itself", "work lead"])
+            }
         }
     }
 
@@ -184,6 +207,7 @@ impl Ask {
             | Question::Shift { choices, .. }
             | Question::HomeOff { choices }
             | Question::Spread { choices }
+            | Question::UpperLimit { choices, .. }
             | Question::Turn { choices } => numbers(choices),
             Question::TouchFace { .. } => words(&FACES),
             Question::SearchEnds { .. } => words(&["at_once", "on_metal", "nothing"]),
@@ -194,6 +218,8 @@ impl Ask {
             Question::RunEnds => words(&["ends", "stops"]),
             Question::Agreement => words(&["agree", "disagree"]),
             Question::Reference => words(&["first", "kept", "overwritten"]),
+            Question::NextPart { .. } => words(&["above", "below"]),
+            Question::FirstTrouble => words(&LOOKS),
         }
     }
 
@@ -218,6 +244,7 @@ impl Ask {
                 | Question::RunEnds
                 | Question::Agreement
                 | Question::Reference
+                | Question::FirstTrouble
         ) && matches!(self.because, Because::Always(_))
     }
 
@@ -232,10 +259,6 @@ impl Ask {
     /// Index of the right answer among the choices, taken from the log of the run. `None` if the log
     /// does not decide it.
     pub fn right(&self, run: &RunLog) -> Option<usize> {
-        let nearest = |choices: &Vec<f64>, v: f64| {
-            let by = |a: &f64, b: &f64| (a - v).abs().total_cmp(&(b - v).abs());
-            (0..choices.len()).min_by(|a, b| by(&choices[*a], &choices[*b]))
-        };
         match &self.about {
             Question::MissSide => Some(match run.worst_miss() {
                 None => 3,
@@ -311,8 +334,37 @@ impl Ask {
                     })
                     .unwrap_or(1),
             ),
+            Question::UpperLimit { .. } | Question::NextPart { .. } | Question::FirstTrouble => {
+                None
+            }
         }
     }
+
+    /// The same in a shift, of the part with this index. `None` if the shift does not decide it.
+    pub(super) fn right_in_shift(&self, shift: &Shift, part: usize) -> Option<usize> {
+        match &self.about {
+            Question::UpperLimit { axis, choices } => {
+                nearest(choices, shift.limits_along(*axis as usize)?[1])
+            }
+            Question::NextPart { axis } => {
+                let axis = *axis as usize;
+                let [low, high] = shift.limits_along(axis)?;
+                let lies = shift.felt().nth(part)?.shift?[axis];
+                Some(usize::from(lies < f64::midpoint(low, high)))
+            }
+            Question::FirstTrouble => {
+                let at = shift.troubles().first()?.kind.shows_at();
+                LookAt::all().position(|look| look == at)
+            }
+            _ => None,
+        }
+    }
+}
+
+/// Index of the choice that is nearest to this value.
+fn nearest(choices: &[f64], v: f64) -> Option<usize> {
+    let by = |a: &f64, b: &f64| (a - v).abs().total_cmp(&(b - v).abs());
+    (0..choices.len()).min_by(|a, b| by(&choices[*a], &choices[*b]))
 }
 
 /// A search by its number, from 1: its start, work frame, mm, and its outcome.

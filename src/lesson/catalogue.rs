@@ -29,6 +29,7 @@ files![
     "datum-of-the-seam",
     "sensing-circuit",
     "when-it-goes-wrong",
+    "forty-parts",
     "unseen-part",
 ];
 

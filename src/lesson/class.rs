@@ -2,7 +2,7 @@
 
 use super::calibration::Calibration;
 use super::catalogue::{lesson_files, of_session};
-use super::file::LessonFile;
+use super::file::{LessonFile, LessonKind};
 use super::lesson::Lesson;
 use super::record::{LessonRecord, RecordBook};
 use crate::coach::{self, Attempt, MASTERY_PASSES, Review, RuleName, Skill, SkillEstimate};
@@ -226,11 +226,14 @@ fn learner(named: Option<&str>, file: &str) -> String {
 
 fn graded(file: &str, session: &Session, review: &Review) -> Graded {
     let (state, lesson) = (session.state(), of_session(session));
+    // Of a shift the coach sees the reference run alone.
+    let of_shift = lesson.as_ref().filter(|l| l.kind == LessonKind::Shift);
+    let score = of_shift.map_or(review.score.total, |l| l.score(session).total);
     let predictions = |l: &Lesson| l.calibration(&l.answers(session));
     let header = session.header();
     Graded {
         file: file.into(),
-        score: review.score.total,
+        score,
         attempt: Attempt::of(session, review),
         // As on the record page.
         miss_mm: state.runs.iter().rfind(|r| r.found().is_some()).and_then(|r| r.worst_miss()),

@@ -2,7 +2,7 @@ use super::file::LESSON_VERSION;
 use crate::coach::RuleName;
 use crate::io::limits::OverLimit;
 use crate::io::toml_position;
-use crate::session::ActionError;
+use crate::session::{ActionError, StudyError};
 use thiserror::Error;
 
 /// Why a lesson file cannot be used.
@@ -148,6 +148,23 @@ pub enum LessonError {
         /// The seed.
         seed: u64,
     },
+    /// A lesson about a shift whose start has none to begin.
+    #[error("key `start`: the shift cannot begin: {0}")]
+    Shift(StudyError),
+    /// In no shift that was drawn anything goes wrong.
+    #[error("with seed {seed} nothing goes wrong in the shifts that were drawn")]
+    NoTrouble {
+        /// The seed.
+        seed: u64,
+    },
+    /// A stage of a shift with a skill.
+    #[error(
+        "stage {stage}, key `skill`: expected none in a lesson about a shift, whose stages cannot come back alone"
+    )]
+    SkillInShift {
+        /// Number of the stage, from 1.
+        stage: usize,
+    },
     /// Its start cannot be set up.
     #[error("the start of the lesson cannot be set up: {0}")]
     Start(ActionError),
@@ -166,9 +183,14 @@ impl LessonError {
     fn path(&self) -> Option<String> {
         let in_stage = |stage: &usize, key: &str| format!("stages[{}].{key}", stage - 1);
         Some(match self {
-            Self::Format(_) | Self::At { .. } | Self::NoSymptom { .. } | Self::Start(_) => {
+            Self::Format(_)
+            | Self::At { .. }
+            | Self::NoSymptom { .. }
+            | Self::NoTrouble { .. }
+            | Self::Start(_) => {
                 return None;
             }
+            Self::Shift(_) => "start".into(),
             Self::OtherVersion(_) => "format_version".into(),
             Self::NoSuchPart { key, .. } | Self::TooMuch { stage: None, key, .. } => (*key).into(),
             Self::NoStages => "stages".into(),
@@ -178,7 +200,7 @@ impl LessonError {
             | Self::NoSuchValue { stage, key, .. }
             | Self::TooMuch { stage: Some(stage), key, .. }
             | Self::DrawTold { stage, key, .. } => in_stage(stage, key),
-            Self::NoSuchSkill { stage, .. } => in_stage(stage, "skill"),
+            Self::NoSuchSkill { stage, .. } | Self::SkillInShift { stage } => in_stage(stage, "skill"),
             Self::NoSuchAnswer { stage, .. } => in_stage(stage, "ask.because"),
             Self::DrawWords { .. } | Self::NoSuchDrawValue { .. } => "start.draws".into(),
             Self::Choices { stage } => in_stage(stage, "ask"),

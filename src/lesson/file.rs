@@ -83,6 +83,8 @@ pub enum LessonKind {
     Guided,
     /// Something is wrong: the learner finds the cause and repairs it.
     Drill,
+    /// Many parts one after the other, while troubles creep in.
+    Shift,
     /// One stage of another lesson, for practice. Not in files: the refresher makes it.
     Refresher,
 }
@@ -189,6 +191,10 @@ pub enum LookAt {
     Readings,
     /// The coach.
     Coach,
+    /// In a shift: the charts of the parts so far.
+    Charts,
+    /// In a shift: what is known of the part that waits, and what can be decided.
+    Decisions,
 }
 
 impl LessonFile {

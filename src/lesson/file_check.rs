@@ -55,6 +55,9 @@ impl LessonFile {
         }
         for (i, stage) in self.stages.iter().enumerate() {
             stage.check(i + 1)?;
+            if self.kind == LessonKind::Shift && stage.skill.is_some() {
+                return Err(LessonError::SkillInShift { stage: i + 1 });
+            }
         }
         self.check_draws()?;
         for template in &self.causes {

@@ -6,6 +6,7 @@ use crate::locate::Freedoms;
 use crate::routine::{
     EventKind, Instruction, RunKind, RunLog, RunSpeed, StepKind, part_place, same_place,
 };
+use crate::shift::Shift;
 use crate::session::{CellState, State};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -25,6 +26,8 @@ pub enum Goal {
     /// The newest run was made since the causes were named, on a moved part with the arc on, and its
     /// weld landed.
     Proved,
+    /// In a shift: at least so many parts are done.
+    PartsDone(usize),
     /// The routine has steps of these kinds in this order, others may stand between.
     InOrder(Vec<StepKind>),
     /// The routine feels for faces at least this often each, the most felt face first: `[2, 1]` is
@@ -94,8 +97,9 @@ impl Goal {
         }
     }
 
-    /// Whether this state meets the goal; `planted` are the names of the faults planted in a drill.
-    pub fn met(&self, state: &State, planted: &[&str]) -> bool {
+    /// Whether this state meets the goal; `planted` are the names of the faults planted in a drill,
+    /// `shift` is that of a lesson about one.
+    pub fn met(&self, state: &State, planted: &[&str], shift: Option<&Shift>) -> bool {
         match self {
             Self::Answered => true,
             Self::CauseNamed => {
@@ -113,6 +117,7 @@ impl Goal {
                 let lands = |run: &RunLog| run.kind == RunKind::Production && run.landed();
                 state.runs.len() > named && state.last_run().is_some_and(|run| lands(run))
             }
+            Self::PartsDone(parts) => shift.is_some_and(|shift| shift.done().len() >= *parts),
             Self::InOrder(kinds) => in_order(state, kinds),
             Self::Feels(wanted) => {
                 let counts = feels_per_face(state);
@@ -156,9 +161,9 @@ impl Goal {
             Self::CellReady => state.cell_state == CellState::Ready,
             Self::RoutineQuiet => coach::check_routine(state).is_empty(),
             Self::Without(rule) => !coach::breaks(state, *rule),
-            Self::All(goals) => goals.iter().all(|g| g.met(state, planted)),
-            Self::Any(goals) => goals.iter().any(|g| g.met(state, planted)),
-            Self::Not(goal) => !goal.met(state, planted),
+            Self::All(goals) => goals.iter().all(|g| g.met(state, planted, shift)),
+            Self::Any(goals) => goals.iter().any(|g| g.met(state, planted, shift)),
+            Self::Not(goal) => !goal.met(state, planted, shift),
         }
     }
 }

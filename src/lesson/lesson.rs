@@ -1,4 +1,5 @@
 use super::file::{LessonFile, LessonKind, Stage};
+use super::shift_task::ShiftTask;
 use super::variant::Variant;
 use crate::cell::{FAULT_KINDS, Fault, FaultKind};
 use crate::coach::RuleName;
@@ -38,6 +39,8 @@ pub struct Lesson {
     pub(super) file: Arc<LessonFile>,
     pub(super) variant: Variant,
     pub(super) start: Session,
+    /// In a lesson about a shift: the shift.
+    pub(super) shift: Option<ShiftTask>,
     /// Which stage of the lesson this is, from 0, if it is a single one.
     pub(super) single_stage: Option<usize>,
     /// The actions that do that stage, taken from the solution of the lesson.
@@ -66,10 +69,10 @@ impl Lesson {
     }
 
     /// How many of the actions of a session cannot be taken back: those of the start, and in a drill
-    /// everything up to the last thing that took time or said what is wrong.
+    /// or a shift everything up to the last thing that took time, said what is wrong or was decided.
     pub fn undo_floor(&self, session: &Session) -> usize {
         let begun = self.start_actions_in(session);
-        if self.variant.planted.is_none() {
+        if self.variant.planted.is_none() && self.shift.is_none() {
             return begun;
         }
         let own = &session.actions()[begun.min(session.actions().len())..];
@@ -81,6 +84,7 @@ impl Lesson {
                     | Action::Name { .. }
                     | Action::Run { .. }
                     | Action::Resume { .. }
+                    | Action::Decide { .. }
             )
         };
         let Some(last) = own.iter().rposition(stays) else { return begun };

@@ -7,7 +7,7 @@
 //! The files depend on each other in this order: what a lesson file holds (`because`, `ask`, `goal`, `drill`,
 //! `scripted_action`, `file`), its checks (`error`, `file_check`), what a seed decides (`model`, `nudge`,
 //! `variant`, `fill`), the attempt (`lesson`), how far it has come and how it is done (`progress`,
-//! `solve`, `mistakes`, `calibration`, `score`), how it is set up and proved (`setup`, `proof`), what spans
+//! `solve`, `mistakes`, `calibration`, `shift_task`, `score`), how it is set up and proved (`setup`, `proof`), what spans
 //! lessons (`record`, `catalogue`, `refresher`), and the job of a prepared shift (`shift_job`).
 
 mod ask;
@@ -36,6 +36,7 @@ mod scripted_action;
 mod setup;
 mod sheet;
 mod shift_job;
+mod shift_task;
 mod solve;
 mod variant;
 
@@ -60,10 +61,10 @@ pub use lesson::Lesson;
 pub use model::{model_routine, plain_routine};
 pub use progress::{GivenAnswer, Progress, ProgressTracker};
 pub use proof::{AnswerCounts, LONGEST, LessonProblem, answer_counts, prove_all};
-pub use record::{LessonRecord, PASS_SCORE, RecordBook, RecordError, merge, records_to_csv};
+pub use record::{LessonRecord, RecordBook, RecordError, merge, records_to_csv};
 pub use refresher::{
     Due, REFRESHER_ITEMS, REFRESHER_MINUTES, REVIEW_INTERVALS_DAYS, due, refresher,
 };
-pub use score::{Criterion, LessonScore};
+pub use score::{Criterion, LessonScore, PASS_SCORE};
 pub use scripted_action::ScriptedAction;
 pub use shift_job::{SHIFT_PARTS, prepared_shift};

@@ -1,6 +1,7 @@
 use super::ask::{Ask, WhichRun};
 use super::lesson::Lesson;
 use crate::session::{Action, Certainty, Moment, Session};
+use crate::shift::Shift;
 use std::sync::Arc;
 
 /// How far a learner has come in a lesson.
@@ -28,7 +29,7 @@ pub struct GivenAnswer {
     pub answer: usize,
     /// The right choice, from 0; known once its run is over.
     pub right: Option<usize>,
-    /// Number of the run it is about among the session's runs, from 0.
+    /// Number of the run it is about among the session's runs, from 0; in a shift that of the part.
     pub run: usize,
     /// How sure the learner is of it, if it is a prediction.
     pub certainty: Option<Certainty>,
@@ -119,7 +120,7 @@ impl Lesson {
         let mut seen = Vec::new();
         self.look(&mut seen, session);
         let own = session.actions().iter().skip(self.start_actions());
-        let runs = own.zip(&seen).filter(|(action, _)| matches!(action, Action::Run { .. }));
+        let runs = own.zip(&seen).filter(|(action, _)| matches!(action, Action::Run { .. } | Action::Decide { .. }));
         runs.map(|(_, before)| before)
             .find(|before| self.question_of(before.done, &before.answers).is_some())
             .map(|before| before.done)
@@ -144,11 +145,14 @@ impl Lesson {
         let (done, answers) = seen.last().map(Seen::stand).unwrap_or_default();
         let mut answers = Arc::unwrap_or_clone(answers);
         let runs = &session.state().runs;
+        let shift = seen.last().and_then(|s| s.shift.clone());
         for a in &mut answers {
             let ask = self.stages[a.stage].ask.as_ref();
-            let run = runs.get(a.run).filter(|r| r.end.is_some());
             let whole = ask.filter(|ask| a.is_whole(ask));
-            a.right = whole.zip(run).and_then(|(ask, run)| ask.right(run));
+            a.right = whole.and_then(|ask| match &shift {
+                Some(shift) => ask.right_in_shift(shift, a.run),
+                None => ask.right(runs.get(a.run).filter(|r| r.end.is_some())?),
+            });
         }
         (Progress { done, stages: self.stages.len() }, answers)
     }
@@ -168,8 +172,24 @@ impl Lesson {
         for (n, state) in (first..).zip(session.states(first)) {
             let Some(moment) = session.moment(n) else { break };
             let (mut done, mut answers) = seen.last().map(Seen::stand).unwrap_or_default();
-            let runs = state.runs.len();
             let by_learner = n.checked_sub(1).filter(|i| *i >= begun);
+            let mut shift = match seen.last() {
+                Some(before) => before.shift.clone(),
+                None => self.shift.as_ref().map(|task| task.start.clone()),
+            };
+            if let Some(Action::Decide { what }) =
+                by_learner.and_then(|i| session.actions().get(i))
+                && let Some(shift) = &mut shift
+            {
+                // What cannot be decided changes nothing.
+                let _ = Arc::make_mut(shift).decide(*what);
+            }
+            // In a shift a part is felt where elsewhere a run is made.
+            let runs = shift.as_ref().map_or(state.runs.len(), |shift| shift.felt().count());
+            let is_over = |run: usize| match &shift {
+                Some(_) => run < runs,
+                None => state.runs.get(run).is_some_and(|r| r.end.is_some()),
+            };
             if let Some(Action::Predict { stage, answer, certainty }) =
                 by_learner.and_then(|i| session.actions().get(i))
                 && *stage == done + 1
@@ -196,18 +216,14 @@ impl Lesson {
             }
             while let Some(stage) = self.stages.get(done) {
                 let answered = stage.ask.as_ref().is_none_or(|ask| {
-                    answers.iter().any(|a| {
-                        a.stage == done
-                            && a.is_whole(ask)
-                            && state.runs.get(a.run).is_some_and(|r| r.end.is_some())
-                    })
+                    answers.iter().any(|a| a.stage == done && a.is_whole(ask) && is_over(a.run))
                 });
-                if !answered || !stage.goal.met(&state, &planted) {
+                if !answered || !stage.goal.met(&state, &planted, shift.as_deref()) {
                     break;
                 }
                 done += 1;
             }
-            seen.push(Seen { moment, done, answers });
+            seen.push(Seen { moment, done, answers, shift });
         }
     }
 }
@@ -218,6 +234,8 @@ struct Seen {
     moment: Moment,
     done: usize,
     answers: Arc<Vec<GivenAnswer>>,
+    /// In a lesson about a shift: how far it has come.
+    shift: Option<Arc<Shift>>,
 }
 
 impl Seen {
@@ -242,6 +260,11 @@ impl ProgressTracker {
     /// The lesson.
     pub fn lesson(&self) -> &Arc<Lesson> {
         &self.lesson
+    }
+
+    /// In a lesson about a shift: how far it had come when the session was looked at last.
+    pub fn shift(&self) -> Option<&Arc<Shift>> {
+        self.seen.last()?.shift.as_ref()
     }
 
     /// The same as [`Lesson::standing`], also after undo or another branch of the session.

@@ -3,10 +3,12 @@
 use super::calibration::Calibration;
 use super::file::LessonKind;
 use super::lesson::Lesson;
+use super::score::PASS_SCORE;
 use crate::coach::{self, Attempt, RuleName};
 use crate::io::limits::{OverLimit, RECORDS};
 use crate::io::{TextError, from_json, to_csv, to_json};
 use crate::session::Session;
+use crate::shift::ShiftTally;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
@@ -31,6 +33,9 @@ pub struct LessonRecord {
     /// In a drill: whether the first cause named was the right one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub first_try: Option<bool>,
+    /// What a shift came to, in a lesson about one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shift: Option<ShiftTally>,
     /// How many hints were asked for.
     #[serde(default)]
     pub hints: usize,
@@ -41,8 +46,6 @@ pub struct LessonRecord {
     pub attempt: Attempt,
 }
 
-/// At least this many points are a pass.
-pub const PASS_SCORE: u8 = 80;
 const VERSION: u64 = 1;
 
 /// Why a file of records cannot be used.
@@ -122,8 +125,10 @@ impl LessonRecord {
         let first_try = lesson.causes_at_first_try(session);
         let hints = session.state().hints.len();
         let welded = session.state().runs.iter().rev().find_map(|run| run.worst_miss());
+        let shift = lesson.shift(session).map(|shift| shift.tally());
         let (lesson, seed) = (lesson.name.clone(), lesson.seed);
-        let miss_mm = welded.map(round);
+        // In a shift the reference run has the only weld of the session.
+        let miss_mm = welded.map(round).filter(|_| shift.is_none());
         let house_rules = session.header().house_rules.as_ref().map(|house| house.name.clone());
         Self {
             day,
@@ -133,6 +138,7 @@ impl LessonRecord {
             miss_mm,
             predictions,
             first_try,
+            shift,
             hints,
             house_rules,
             attempt,

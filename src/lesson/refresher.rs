@@ -3,7 +3,8 @@
 use super::catalogue::lesson_files;
 use super::file::{LessonFile, LessonKind};
 use super::lesson::{Lesson, split_name};
-use super::record::{LessonRecord, PASS_SCORE};
+use super::record::LessonRecord;
+use super::score::PASS_SCORE;
 use crate::coach::{Attempt, Skill, mastery};
 use serde::Serialize;
 use std::sync::Arc;

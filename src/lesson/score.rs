@@ -4,6 +4,7 @@ use super::file::LessonKind;
 use super::goal::{Goal, wire_in_order};
 use super::lesson::Lesson;
 use super::progress::GivenAnswer;
+use super::shift_task::minutes_over;
 use crate::cell::{Fault, Mend};
 use crate::coach::{self, RuleName, ScorePart, Severity};
 use crate::session::{Action, Session};
@@ -29,7 +30,9 @@ pub enum Criterion {
     Repair,
     /// Doing so in few minutes, in a drill.
     Minutes,
-    /// Rules broken and hints asked for, in lessons that are not drills.
+    /// Minutes lost in a shift, with those that scrap costs.
+    Shift,
+    /// Rules broken and hints asked for, in other lessons.
     Method,
     /// Reading off what happened. Predictions cost nothing.
     Questions,
@@ -43,12 +46,15 @@ impl Criterion {
             Self::Evidence => "evidence",
             Self::Repair => "repair",
             Self::Minutes => "minutes",
+            Self::Shift => "shift",
             Self::Method => "method",
             Self::Questions => "questions",
         }
     }
 }
 
+/// At least this many points are a pass.
+pub const PASS_SCORE: u8 = 80;
 /// Points for the readings of a lesson that asks for some. How points are shared out is our own choice.
 const QUESTIONS: f64 = 30.0;
 /// Points in a drill.
@@ -82,6 +88,8 @@ impl Lesson {
                 (Criterion::Repair, self.repair_part(session, scale)),
                 (Criterion::Minutes, self.minutes_part(session, scale)),
             ]);
+        } else if let Some(shift) = self.shift_part(session, rest) {
+            parts.push((Criterion::Shift, shift));
         } else {
             parts.push((Criterion::Method, self.method_part(session, rest)));
         }
@@ -137,6 +145,20 @@ impl Lesson {
         ScorePart::new(of - lost - help, of, say::full_stop(says))
     }
 
+    /// One point less for each minute more than the best decisions lose.
+    fn shift_part(&self, session: &Session, of: f64) -> Option<ScorePart> {
+        let (yours, best) = (self.shift(session)?.tally(), self.best_of_shift()?);
+        let lost = f64::from(minutes_over(&yours, &best)) * of / 100.0;
+        let says = say::shift_lost(
+            yours.scrap,
+            yours.needless_stops,
+            yours.cost_minutes() as usize,
+            best.cost_minutes() as usize,
+        );
+        let (help, says) = coach::price_of_help(session.state(), says);
+        Some(ScorePart::new(of - lost - help, of, say::full_stop(says)))
+    }
+
     fn cause_part(&self, session: &Session, scale: f64) -> ScorePart {
         let named = &session.state().named;
         let judged: Vec<_> = named.iter().map(|d| self.judged(&d.causes)).collect();
@@ -169,7 +191,7 @@ impl Lesson {
     }
 
     fn repair_part(&self, session: &Session, scale: f64) -> ScorePart {
-        let mended = Goal::Mended.met(session.state(), &self.planted());
+        let mended = Goal::Mended.met(session.state(), &self.planted(), None);
         let vain = self.own(session).filter(|(n, a)| needless(session, *n, a)).count();
         let points = if mended { REPAIR - NEEDLESS_REPAIR * vain as f64 } else { 0.0 };
         let reason = match (mended, vain) {

@@ -43,6 +43,12 @@ pub enum ScriptedAction {
     /// The last run before the learner of a drill begins: a dry run or a production run, on the same part
     /// as before or on the next one.
     LastRun,
+    /// In a shift: decide rightly about the parts that set the limits, and about the one that is felt then.
+    FirstParts,
+    /// In a shift: decide rightly about the part that waits.
+    NextPart,
+    /// In a shift: decide rightly to its end.
+    RestOfShift,
     /// Look where it tells what is planted from everything else that may be wrong, in the fewest minutes.
     Look,
     /// Name what is planted.

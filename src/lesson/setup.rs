@@ -7,6 +7,7 @@ use super::fill::fill;
 use super::lesson::{Lesson, stage_name};
 use super::mistakes;
 use super::sheet;
+use super::shift_task::ShiftTask;
 use super::solve;
 use super::variant::{DRAWS, Variant};
 use crate::cell::Fault;
@@ -55,6 +56,10 @@ impl Lesson {
                 Err(_) if draw + 1 < draws => continue,
                 Err(why) => return Err(why),
             };
+            let shift = match file.kind {
+                LessonKind::Shift => Some(ShiftTask::draw(&start, seed)?),
+                _ => None,
+            };
             let mut stages = file.stages.clone();
             fill(&mut stages, &variant)?;
             let lesson = Self {
@@ -70,6 +75,7 @@ impl Lesson {
                 file: file.clone(),
                 variant,
                 start,
+                shift,
                 single_stage: None,
                 stage_solution: None,
             };

@@ -1,6 +1,6 @@
 //! Plays a solution: turns each scripted action into the actions it takes on this part.
 
-use super::ask::WhichRun;
+use super::ask::{Ask, WhichRun};
 use super::drill;
 use super::goal::wire_in_order;
 use super::lesson::Lesson;
@@ -10,6 +10,7 @@ use super::variant::Variant;
 use crate::cell::Fault;
 use crate::routine::{Instruction, Routine, RunLog, RunSpeed, Step};
 use crate::session::{Action, ActionError, Certainty, Session};
+use crate::shift::first_parts;
 use std::mem::discriminant;
 use std::sync::Arc;
 
@@ -127,6 +128,25 @@ fn actions(
             done.extend(with(state.turn_reference(false), run(speed, drawn.last_run.arc)));
             done
         }
+        ScriptedAction::FirstParts | ScriptedAction::NextPart | ScriptedAction::RestOfShift => {
+            let Some(mut shift) = lesson.and_then(|l| l.shift(session)) else {
+                return Ok(Vec::new());
+            };
+            let until = match entry {
+                ScriptedAction::FirstParts => first_parts(shift.parts()),
+                ScriptedAction::NextPart => shift.done().len() + 1,
+                _ => shift.parts(),
+            };
+            let mut all = Vec::new();
+            while shift.now().is_some() && shift.done().len() < until {
+                for what in shift.best_for_this_part() {
+                    // The best decisions can be made.
+                    let _ = shift.decide(what);
+                    all.push(Action::Decide { what });
+                }
+            }
+            all
+        }
         ScriptedAction::Look => {
             let looks = lesson.and_then(drill::looks).unwrap_or_default();
             state.by_hand(looks.into_iter().map(|at| Action::Look { at }))
@@ -176,6 +196,19 @@ fn answer(
     let Some(lesson) = lesson else { return Vec::new() };
     let done = lesson.progress(session).done;
     let Some(ask) = lesson.stages.get(done).and_then(|s| s.ask.as_ref()) else { return Vec::new() };
+    if let Some(mut shift) = lesson.shift(session) {
+        let next = shift.felt().count();
+        let part = match ask.run {
+            WhichRun::Last => next.saturating_sub(1),
+            WhichRun::Next => {
+                for what in shift.best_for_this_part() {
+                    let _ = shift.decide(what);
+                }
+                next
+            }
+        };
+        return given(done, ask, ask.right_in_shift(&shift, part));
+    }
     let runs = session.state().runs.len();
     let run = match ask.run {
         WhichRun::Last => session.state().last_run().cloned(),
@@ -194,12 +227,14 @@ fn answer(
             ahead.state().runs.get(runs).cloned()
         }
     };
-    let right = run.and_then(|r| ask.right(&r));
+    given(done, ask, run.and_then(|r| ask.right(&r)))
+}
+
+/// The answer, from 0, to the question of a stage, from 0, if there is one.
+fn given(stage: usize, ask: &Ask, right: Option<usize>) -> Vec<Action> {
     let certainty = (ask.run == WhichRun::Next).then_some(Certainty::Certain);
-    right
-        .map(|n| Action::Predict { stage: done + 1, answer: n + 1, certainty })
-        .into_iter()
-        .collect()
+    let predict = |n: usize| Action::Predict { stage: stage + 1, answer: n + 1, certainty };
+    right.map(predict).into_iter().collect()
 }
 
 /// The edits that turn the session's routine into `wanted`: steps that are set otherwise are changed,

@@ -1,3 +1,4 @@
+use super::decision::Decision;
 use super::evidence::NamedCause;
 use crate::cell::{Fault, Look, Mend};
 use crate::geometry::{Point3, PoseFile};
@@ -137,6 +138,11 @@ pub enum Action {
         /// How sure they are of a prediction; a reading needs none.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         certainty: Option<Certainty>,
+    },
+    /// The learner decided about the part that waits in a shift (changes nothing in the cell).
+    Decide {
+        /// What.
+        what: Decision,
     },
     /// The learner said what is wrong with the cell: all of it (changes nothing in it).
     Name {

@@ -199,7 +199,7 @@ impl State {
                 self.clear_faults(|f| f.name() == fault)?;
                 self.enter(ByHand::PutRight, number);
             }
-            Action::Predict { .. } => {}
+            Action::Predict { .. } | Action::Decide { .. } => {}
             Action::Name { causes } => {
                 if let Some(strange) = causes.iter().find(|named| !named.is_known()) {
                     return Err(ActionError::NoFault(strange.cause.clone()));

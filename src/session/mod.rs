@@ -23,6 +23,7 @@
 
 mod action;
 mod apply;
+mod decision;
 mod error;
 mod evidence;
 mod file;
@@ -38,6 +39,7 @@ mod taught;
 mod told;
 
 pub use action::{Action, CellState, Certainty};
+pub use decision::{Decision, LookAt};
 pub use error::ActionError;
 pub use evidence::{Diagnosis, Evidence, Looked, NOTHING_WRONG, NamedCause, Reading};
 pub use file::{SEALED_ACTION, SESSION_FORMAT, SESSION_VERSION, SessionError};

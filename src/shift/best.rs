@@ -1,5 +1,6 @@
-use super::running::{Decision, Shift};
+use super::running::{Shift, ShiftTally};
 use super::trouble::TroubleKind;
+use crate::session::Decision;
 use strum::IntoEnumIterator;
 
 impl Shift {
@@ -24,8 +25,19 @@ impl Shift {
         all
     }
 
+    /// What these decisions come to at its end.
+    pub fn best_tally(&self) -> ShiftTally {
+        let mut shift = self.clone();
+        for decision in self.best_decisions() {
+            if shift.decide(decision).is_err() {
+                break;
+            }
+        }
+        shift.tally()
+    }
+
     /// The fewest looks that save the part that waits, and going on; or a stop.
-    fn best_for_this_part(&self) -> Vec<Decision> {
+    pub(crate) fn best_for_this_part(&self) -> Vec<Decision> {
         let part = self.done.len() + 1;
         let mut looks: Vec<_> = TroubleKind::iter()
             .filter(|kind| self.troubles.iter().any(|t| t.kind == *kind && t.is_active(part)))

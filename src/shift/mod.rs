@@ -11,9 +11,9 @@ mod chart;
 mod running;
 mod trouble;
 
-pub use chart::{IndividualsChart, individuals_chart};
+pub use chart::{IndividualsChart, first_parts, individuals_chart, is_outside, own_limits};
 pub use running::{
-    Agreement, Decision, Done, Felt, LOOK_MINUTES, MOST_PARTS, SCRAP_MINUTES, STOP_MINUTES, Shift,
+    Agreement, Done, Felt, LOOK_MINUTES, MOST_PARTS, SCRAP_MINUTES, STOP_MINUTES, Shift,
     ShiftError, ShiftTally, TouchFelt,
 };
-pub use trouble::{LookAt, Trouble, TroubleKind};
+pub use trouble::{Trouble, TroubleKind};

@@ -1,9 +1,10 @@
-use super::trouble::{LookAt, Trouble, TroubleKind, draw};
+use super::chart::own_limits;
+use super::trouble::{Trouble, TroubleKind, draw};
 use crate::cell::{Cell, Fault, FixturePlay, Noise, Part};
 use crate::geometry::{Point3, Pose, Vector3};
 use crate::locate::chi2_limit;
 use crate::routine::{Memory, Routine, RunLog, RunOptions, Runner, Search, SearchOutcome};
-use crate::session::{State, StudyError, check_study};
+use crate::session::{Decision, LookAt, State, StudyError, check_study};
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
 use thiserror::Error;
@@ -28,18 +29,6 @@ const PLACE: u64 = u64::MAX;
 const SLIP: u64 = u64::MAX - 1;
 /// Runs of one part at most: one, and one more for each trouble that is mended while it waits.
 const RUNS_A_PART: usize = 8;
-
-/// What is decided about the part that waits.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case", tag = "decide", content = "at")]
-pub enum Decision {
-    /// Weld it with this offset.
-    GoOn,
-    /// Look at something. What is found is mended, and the part is felt again.
-    Look(LookAt),
-    /// Lock out the cell and call the setter, who puts everything right. The part is set aside.
-    Stop,
-}
 
 /// What the operator sees of the part that waits.
 #[derive(Debug, Clone, PartialEq)]
@@ -104,7 +93,8 @@ pub struct Done {
 }
 
 /// What a shift has come to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct ShiftTally {
     /// Parts that landed.
     pub good: usize,
@@ -205,6 +195,17 @@ impl Shift {
     /// The part that waits for a decision; `None` once the shift is over.
     pub fn now(&self) -> Option<&Felt> {
         self.waiting.as_ref().map(|w| &w.felt)
+    }
+
+    /// Every part felt so far, the one that waits last.
+    pub fn felt(&self) -> impl Iterator<Item = &Felt> {
+        self.done.iter().map(|d| &d.felt).chain(self.now())
+    }
+
+    /// The limits of the shift along an axis (X, Y, height), once its first parts have set them, mm.
+    pub fn limits_along(&self, axis: usize) -> Option<[f64; 2]> {
+        let values: Vec<_> = self.felt().map(|f| f.shift.map(|s| s[axis])).collect();
+        own_limits(&values, self.parts())
     }
 
     /// The parts done, the first one first. How they were welded is not for the operator before the end.

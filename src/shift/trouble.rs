@@ -1,6 +1,7 @@
 use crate::cell::{Fault, Noise};
 use crate::geometry::Vector3;
-use serde::{Deserialize, Serialize};
+use crate::session::LookAt;
+use serde::Serialize;
 use std::f64::consts::TAU;
 use strum::{EnumIter, IntoEnumIterator};
 
@@ -25,27 +26,6 @@ pub enum TroubleKind {
     OutOfSquare,
     /// The work lead has come off: nothing is felt.
     WorkLeadOff,
-}
-
-/// What an operator can look at.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, EnumIter)]
-#[serde(rename_all = "kebab-case")]
-pub enum LookAt {
-    /// Wire and contact tip: the wire is cut, a worn tip changed.
-    WireTip,
-    /// The clamps: a worn one is tightened.
-    Clamps,
-    /// The part itself, by try square: a bad batch is taken away.
-    Part,
-    /// The work lead: put back on.
-    WorkLead,
-}
-
-impl LookAt {
-    /// All of them.
-    pub fn all() -> impl Iterator<Item = Self> {
-        Self::iter()
-    }
 }
 
 impl TroubleKind {

@@ -379,6 +379,7 @@ macro_rules! every_sentence {
             mended_alone(): "Mended, and nothing else was touched.",
             mended_after_one(): "Mended, after one mend of what was not broken.",
             mended_after(count): "Mended, after {count} mends of what was not broken.",
+            shift_lost(scrap, stops, lost, least): "parts welded beside the seam: {scrap}, stops without cause: {stops}, minutes lost: {lost}, of which the best decisions lose {least}",
             minutes_used(used, least): "{used} minutes used; the cheapest way takes {least}.",
         }
     };

@@ -1,7 +1,7 @@
 //! Prepared shifts: each can be made, on every part that they are made of.
 
 use nudgeproof::lesson::{SHIFT_PARTS, prepared_shift};
-use nudgeproof::shift::Decision;
+use nudgeproof::session::Decision;
 use std::collections::BTreeSet;
 
 /// The days of a month, as numbers.

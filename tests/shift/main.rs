@@ -3,9 +3,9 @@
 #[path = "../support/mod.rs"]
 mod support;
 
-use nudgeproof::session::{Session, StudyError};
+use nudgeproof::session::{Decision, LookAt, Session, StudyError};
 use nudgeproof::shift::{
-    Decision, LOOK_MINUTES, LookAt, STOP_MINUTES, Shift, ShiftError, ShiftTally, TroubleKind,
+    LOOK_MINUTES, STOP_MINUTES, Shift, ShiftError, ShiftTally, TroubleKind,
     individuals_chart,
 };
 use support::{AS_IT_SHOULD_BE, session};

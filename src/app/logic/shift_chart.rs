@@ -2,26 +2,12 @@
 
 use super::svg_path::polyline;
 use kurbo::{BezPath, Point, Size};
-use nudgeproof::shift::individuals_chart;
+use nudgeproof::shift::is_outside;
 
 /// Size of a chart in its own units; it is stretched to the room there is.
 pub(crate) const SHIFT_CHART: Size = Size::new(400.0, 100.0);
 /// Free above and below the outermost value or limit, as a share of the chart.
 const EDGE: f64 = 0.08;
-
-/// The limits that a shift's own first parts set: of an individuals chart, once there are so many of
-/// them. They stay what they are, whatever comes after.
-pub(crate) fn own_limits(values: &[Option<f64>], parts: usize) -> Option<[f64; 2]> {
-    let first: Vec<f64> = values.iter().flatten().copied().take(first_parts(parts)).collect();
-    let chart = individuals_chart(&first).filter(|_| first.len() == first_parts(parts))?;
-    Some([chart.lower, chart.upper])
-}
-
-/// How many parts set the limits: a fifth of them, eight at least.
-pub(crate) const fn first_parts(parts: usize) -> usize {
-    let fifth = parts / 5;
-    if fifth < 8 { 8 } else { fifth }
-}
 
 /// What is drawn of a chart.
 #[derive(Debug, Clone, PartialEq)]
@@ -84,11 +70,6 @@ impl ShiftChart {
     }
 }
 
-/// Whether a value is outside its limits.
-pub(crate) fn is_outside(v: f64, [low, high]: [f64; 2]) -> bool {
-    v < low || v > high
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -118,21 +99,5 @@ mod tests {
         let all = drawn.line.bounding_box();
         assert!(all.y0 > 0.0 && all.y1 < SHIFT_CHART.height, "{all:?}");
         assert!(drawn.limits.is_empty(), "no limits, no lines");
-    }
-
-    /// The worked example of an individuals chart that the library's own test has from a handbook uses
-    /// the mean ± 2.66 moving ranges: here 1, 2, 1, 2 … with a mean of 1.5 and moving ranges of 1.
-    #[test]
-    fn the_first_parts_set_the_limits_and_later_ones_do_not() {
-        let mut values: Vec<Option<f64>> =
-            (0..7).map(|i| Some(if i % 2 == 0 { 1.0 } else { 2.0 })).collect();
-        assert_eq!(own_limits(&values, 40), None, "seven are too few");
-        values.push(Some(2.0));
-        let [low, high] = own_limits(&values, 40).expect("eight");
-        assert!((low - (1.5 - 3.0 / 1.128)).abs() < 0.01, "{low}");
-        assert!((high - (1.5 + 3.0 / 1.128)).abs() < 0.01, "{high}");
-        values.extend([Some(90.0), None]);
-        assert_eq!(own_limits(&values, 40), Some([low, high]), "whatever comes");
-        assert_eq!(first_parts(200), 40, "a fifth of a long one");
     }
 }

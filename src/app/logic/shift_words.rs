@@ -1,10 +1,10 @@
 //! What is said in a shift about the part that waits, and at its end.
 
 use super::number::{length, plain, signed, signed_length, unit};
-use super::shift_chart::{is_outside, own_limits};
 use crate::app::i18n::{Key, format, text};
 use nudgeproof::cell::FixturePlay;
-use nudgeproof::shift::{Agreement, Felt, LookAt, Shift, Trouble, TroubleKind};
+use nudgeproof::session::LookAt;
+use nudgeproof::shift::{Agreement, Felt, Shift, Trouble, TroubleKind, is_outside, own_limits};
 
 /// A number that is followed over a shift.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -49,7 +49,7 @@ impl Followed {
     pub(crate) fn limits(self, shift: &Shift) -> Option<[f64; 2]> {
         match self {
             Self::Agreement => {
-                let limit = felt(shift).find_map(|f| f.agreement)?.limit_mm;
+                let limit = shift.felt().find_map(|f| f.agreement)?.limit_mm;
                 Some([0.0, limit])
             }
             _ => own_limits(&self.values(shift), shift.parts()),
@@ -58,7 +58,7 @@ impl Followed {
 
     /// The values so far, that of the part that waits last.
     pub(crate) fn values(self, shift: &Shift) -> Vec<Option<f64>> {
-        felt(shift).map(|f| self.value(f)).collect()
+        shift.felt().map(|f| self.value(f)).collect()
     }
 
     pub(crate) fn name(self) -> &'static str {
@@ -97,11 +97,6 @@ impl Followed {
             Self::Agreement => length(value, 2),
         }
     }
-}
-
-/// Every part felt so far, the one that waits last.
-fn felt(shift: &Shift) -> impl Iterator<Item = &Felt> {
-    shift.done().iter().map(|d| &d.felt).chain(shift.now())
 }
 
 /// What there is to say about the part that waits: a headline, and what stands under it.
@@ -195,7 +190,7 @@ pub(crate) fn clock(seconds: f64) -> String {
 mod tests {
     use super::*;
     use nudgeproof::lesson::prepared_shift;
-    use nudgeproof::shift::Decision;
+    use nudgeproof::session::Decision;
 
     /// The first of some hundred prepared shifts that comes to a part of which this is so.
     fn until(is_so: impl Fn(&Felt) -> bool) -> Shift {

@@ -3,7 +3,8 @@ use crate::app::i18n::{Key, format, text};
 use crate::app::keys::{CommandButton, KeyCommand, tooltip};
 use crate::app::logic::shift_words::{about_look, about_now, look_name};
 use leptos::prelude::*;
-use nudgeproof::shift::{Decision, LOOK_MINUTES, LookAt, STOP_MINUTES};
+use nudgeproof::session::{Decision, LookAt};
+use nudgeproof::shift::{LOOK_MINUTES, STOP_MINUTES};
 
 /// What is known of the part that waits, and the three things that can be done.
 #[component]

@@ -1,7 +1,7 @@
 //! What the browser keeps of shifts: the decisions of the one under way, and the best so far.
 
 use crate::app::storage;
-use nudgeproof::shift::Decision;
+use nudgeproof::session::Decision;
 use serde::{Deserialize, Serialize};
 
 const UNDER_WAY: &str = "shift";

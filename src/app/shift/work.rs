@@ -4,7 +4,8 @@ use super::stored;
 use crate::app::lessons::{day_text, fresh_seed, today};
 use leptos::prelude::*;
 use nudgeproof::lesson::prepared_shift;
-use nudgeproof::shift::{Decision, Shift, ShiftTally};
+use nudgeproof::session::Decision;
+use nudgeproof::shift::{Shift, ShiftTally};
 
 /// The shift under way, shared by its views.
 #[derive(Clone, Copy)]

@@ -1,0 +1,78 @@
+//! A lesson about a shift: which shift an attempt has, and how far a session has come in it.
+
+use super::error::LessonError;
+use super::lesson::Lesson;
+use super::score::PASS_SCORE;
+use super::shift_job::SHIFT_PARTS;
+use crate::session::{Action, Decision, Session};
+use crate::shift::{Shift, ShiftTally};
+use std::sync::Arc;
+
+/// The shift of an attempt.
+#[derive(Debug, Clone)]
+pub(super) struct ShiftTask {
+    /// At its first part.
+    pub(super) start: Arc<Shift>,
+    /// What the best decisions make of it.
+    pub(super) best: ShiftTally,
+}
+
+/// How many shifts are drawn until one has trouble of the kind that is wanted.
+const DRAWS: u64 = 60;
+/// Nothing goes wrong before this part: the chart is read, and a part foretold, before.
+const QUIET_PARTS: usize = 12;
+
+impl ShiftTask {
+    /// The shift of the attempt with this seed: one in which something goes wrong, though not at its
+    /// start, and in which whoever goes on with whatever is found cannot pass.
+    pub(super) fn draw(start: &Session, seed: u64) -> Result<Self, LessonError> {
+        for draw in 0..DRAWS {
+            let number = seed.wrapping_mul(DRAWS).wrapping_add(draw);
+            let shift = Shift::new(start.state(), number, SHIFT_PARTS).map_err(LessonError::Shift)?;
+            if shift.troubles().first().is_none_or(|trouble| trouble.from <= QUIET_PARTS) {
+                continue;
+            }
+            let (blind, best) = (going_on(&shift), shift.best_tally());
+            if minutes_over(&blind, &best) > 2 * u32::from(100 - PASS_SCORE) {
+                return Ok(Self { start: Arc::new(shift), best });
+            }
+        }
+        Err(LessonError::NoTrouble { seed })
+    }
+}
+
+/// Minutes lost beyond what the best decisions lose, scrap included.
+pub(super) fn minutes_over(tally: &ShiftTally, best: &ShiftTally) -> u32 {
+    tally.cost_minutes().saturating_sub(best.cost_minutes())
+}
+
+/// What becomes of a shift in which every part is welded that was found.
+fn going_on(shift: &Shift) -> ShiftTally {
+    let mut shift = shift.clone();
+    while let Some(felt) = shift.now() {
+        let decision = if felt.offset.is_some() { Decision::GoOn } else { Decision::Stop };
+        if shift.decide(decision).is_err() {
+            break;
+        }
+    }
+    shift.tally()
+}
+
+impl Lesson {
+    /// The shift of the attempt as far as the session has come in it; `None` in a lesson that is not about
+    /// a shift. What cannot be decided changes nothing.
+    pub fn shift(&self, session: &Session) -> Option<Shift> {
+        let mut shift = Shift::clone(&self.shift.as_ref()?.start);
+        for action in session.actions().iter().skip(self.start_actions_in(session)) {
+            if let Action::Decide { what } = action {
+                let _ = shift.decide(*what);
+            }
+        }
+        Some(shift)
+    }
+
+    /// What the best decisions make of the attempt's shift, by one who sees each weld.
+    pub fn best_of_shift(&self) -> Option<ShiftTally> {
+        self.shift.as_ref().map(|task| task.best)
+    }
+}
