@@ -9,15 +9,33 @@ use super::presenter::PresenterPanel;
 use super::routine::RoutinePanel;
 use super::run::{NudgePanel, RunBar, TorchPanel};
 use super::sheet::Sheet;
+use super::shift::TaughtShift;
 use super::workspace::{Workspace, workspace};
 use leptos::prelude::*;
-use nudgeproof::lesson::Lesson;
+use nudgeproof::lesson::{Lesson, LessonKind};
 use std::sync::Arc;
+
+/// Where lessons are done, and free work: the bench, or the shift of a lesson about one.
+#[component]
+pub(crate) fn BenchPlace() -> impl IntoView {
+    let workspace = workspace();
+    let of_shift = Memo::new_with_compare(
+        move |_| workspace.attempt.get().filter(|l| l.kind == LessonKind::Shift),
+        |a: Option<&Option<Arc<Lesson>>>, b| {
+            let at = |l: Option<&Option<Arc<Lesson>>>| l.map(|l| l.as_ref().map(Arc::as_ptr));
+            at(a) != at(b)
+        },
+    );
+    move || match of_shift.get() {
+        Some(lesson) => view! { <TaughtShift lesson /> }.into_any(),
+        None => view! { <Bench /> }.into_any(),
+    }
+}
 
 /// The bench: the sheet with the run bar under it, and beside it the card *Now* over the routine. On a
 /// phone the sheet stays, and card, steps and everything else take turns under it.
 #[component]
-pub(crate) fn BenchPlace() -> impl IntoView {
+fn Bench() -> impl IntoView {
     let workspace = workspace();
     let panels = panels();
     // The words of a lesson that has just begun come first.

@@ -190,7 +190,7 @@ impl Ask {
             }
             Question::NextPart { .. } => words(&["above the middle", "below it"]),
             Question::FirstTrouble => {
-                words(&["wire and contact tip", "clamps", "the part itself", "work lead"])
+                words(&["the wire tip", "the clamps", "the part, with a try square", "the work lead"])
             }
         }
     }

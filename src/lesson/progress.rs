@@ -262,11 +262,6 @@ impl ProgressTracker {
         &self.lesson
     }
 
-    /// In a lesson about a shift: how far it had come when the session was looked at last.
-    pub fn shift(&self) -> Option<&Arc<Shift>> {
-        self.seen.last()?.shift.as_ref()
-    }
-
     /// The same as [`Lesson::standing`], also after undo or another branch of the session.
     pub fn standing(&mut self, session: &Session) -> (Progress, Vec<GivenAnswer>) {
         self.lesson.standing_after(&mut self.seen, session)

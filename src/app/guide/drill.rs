@@ -10,7 +10,7 @@ use leptos::prelude::*;
 use nudgeproof::cell::{FaultKind, Look, Mend, fault_kind};
 use nudgeproof::lesson::{JudgedCause, Lesson};
 use nudgeproof::routine::{Event, RunLog};
-use nudgeproof::session::{Action, Evidence, NOTHING_WRONG, NamedCause};
+use nudgeproof::session::{self, Action, NOTHING_WRONG, NamedCause};
 use std::sync::Arc;
 
 /// Minutes used so far.
@@ -124,6 +124,16 @@ fn Looks() -> impl IntoView {
     }
 }
 
+/// Everything that speaks for a cause, or against it: what the runs read, and what looks show.
+#[component]
+pub(super) fn Evidence(lesson: Arc<Lesson>) -> impl IntoView {
+    view! {
+        <Clock lesson />
+        <Runs />
+        <Looks />
+    }
+}
+
 /// What is done, with the minutes that it takes.
 fn with_minutes(what: &str, minutes: u32) -> String {
     format(Key::WithMinutes, &[what, &minutes.to_string()])
@@ -149,9 +159,7 @@ pub(super) fn Causes(lesson: Arc<Lesson>) -> impl IntoView {
         workspace.act_all(reveal.into_iter().chain([Action::Name { causes }]).collect());
     };
     view! {
-        <Clock lesson=lesson.clone() />
-        <Runs />
-        <Looks />
+        <Evidence lesson=lesson.clone() />
         <fieldset class="ask" data-testid="drill">
             <legend>
                 <p>{text(Key::CauseAsk)}</p>
@@ -200,7 +208,7 @@ fn CauseRow(cause: &'static str, ticked: RwSignal<Vec<NamedCause>>) -> impl Into
         by.map_or_else(String::new, evidence::id)
     };
     let there = Memo::new(move |_| evidence::all(&workspace.state()).collect::<Vec<_>>());
-    let option = |by: Evidence| {
+    let option = |by: session::Evidence| {
         view! { <option value=evidence::id(by)>{evidence::name(by)}</option> }
     };
     let options = move || there.get().into_iter().map(option).collect_view();

@@ -20,6 +20,7 @@ fn part_name(what: Criterion) -> &'static str {
         Criterion::Repair => Key::ScoreRepair,
         Criterion::Minutes => Key::ScoreMinutes,
         Criterion::Questions => Key::ScoreQuestions,
+        Criterion::Shift => Key::ScoreShift,
         Criterion::Method => Key::ScoreMethod,
     })
 }

@@ -1,4 +1,4 @@
-use super::drill::{Causes, Mends};
+use super::drill::{Causes, Evidence, Mends};
 use super::hints::{HintButton, OpenHints};
 use super::lesson_end::LessonEnd;
 use super::markdown::Markdown;
@@ -9,12 +9,12 @@ use crate::app::panels::{Panel, panels};
 use crate::app::screen;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
-use nudgeproof::lesson::{Goal, Lesson, LookAt};
+use nudgeproof::lesson::{Goal, Lesson, LessonKind, LookAt, Stage};
 use std::sync::Arc;
 
 /// The lesson under way, if the session belongs to one: what to do now, how far, hints by level.
 #[component]
-pub(super) fn LessonPanel() -> impl IntoView {
+pub(crate) fn LessonPanel() -> impl IntoView {
     let workspace = workspace();
     move || {
         if let Some(lesson) = workspace.attempt.get() {
@@ -39,6 +39,8 @@ fn panel_of(place: LookAt) -> Panel {
         LookAt::Nudge => Panel::Nudge,
         LookAt::Readings => Panel::Readings,
         LookAt::Coach => Panel::Coach,
+        // In a shift everything stands side by side.
+        LookAt::Charts | LookAt::Decisions => Panel::Lesson,
     }
 }
 
@@ -52,6 +54,8 @@ fn place_name(place: LookAt) -> &'static str {
         LookAt::Nudge => "nudge",
         LookAt::Readings => "readings",
         LookAt::Coach => "coach",
+        LookAt::Charts => "charts",
+        LookAt::Decisions => "decisions",
     }
 }
 
@@ -188,7 +192,11 @@ fn StageUnderWay(
             workspace.act(action);
         }
     };
-    let drill = if stage.goal.asks_for(&Goal::CauseNamed) {
+    let names = |s: &Stage| s.goal.asks_for(&Goal::CauseNamed);
+    let drill = if lesson.stages.iter().skip(at + 1).any(names) {
+        // What the runs read is asked for before it is said what is wrong.
+        view! { <Evidence lesson=lesson.clone() /> }.into_any()
+    } else if names(&stage) {
         view! { <Causes lesson=lesson.clone() /> }.into_any()
     } else if stage.goal.asks_for(&Goal::Mended) {
         view! { <Mends lesson=lesson.clone() /> }.into_any()
@@ -204,14 +212,19 @@ fn StageUnderWay(
             <OpenHints hints=stage.hints open=open_hints />
             <div class="row-tools">
                 <HintButton test_id="hint" open=open_hints next=next_hint />
-                <button
-                    type="button"
-                    class="go-there"
-                    data-testid="go-there"
-                    on:click=move |_| panels.show(panel_of(stage.look_at))
-                >
-                    {text(Key::GoThere)}
-                </button>
+                {(lesson.kind != LessonKind::Shift)
+                    .then(|| {
+                        view! {
+                            <button
+                                type="button"
+                                class="go-there"
+                                data-testid="go-there"
+                                on:click=move |_| panels.show(panel_of(stage.look_at))
+                            >
+                                {text(Key::GoThere)}
+                            </button>
+                        }
+                    })}
                 <button
                     type="button"
                     data-testid="start-over"

@@ -12,6 +12,7 @@ mod score;
 
 pub(crate) use coach::finding_in_front;
 pub(crate) use finding_card::finding_line;
+pub(crate) use lesson_panel::LessonPanel;
 pub(crate) use markdown::Markdown;
 pub(crate) use question::certainty_name;
 pub(crate) use score::SessionScore;
@@ -26,8 +27,7 @@ use super::presenter::{ClassQuestion, RevealCard, class_rules, guesses, reveal_s
 use super::workspace::workspace;
 use coach::{Coach, findings_told};
 use leptos::prelude::*;
-use lesson_panel::LessonPanel;
-use nudgeproof::lesson::{Goal, Lesson, LookAt};
+use nudgeproof::lesson::{Goal, Lesson, LookAt, Stage};
 
 /// The card. In a lesson the task stands in front; the coach has it otherwise, and when asked for.
 #[component]
@@ -48,13 +48,16 @@ pub(crate) fn NowCard() -> impl IntoView {
             workspace.attempt.with(|l| Some(l.as_ref()?.stages.get(standing.done)?.ask.is_some()));
         ask.unwrap_or_default() && !coach.get()
     });
-    // So do the looks and causes of a drill, or its mends.
+    // So do the runs, looks and causes of a drill, or its mends.
     let drills = Memo::new(move |_| {
         let standing = course.standing.read();
-        let goal = |lesson: &Lesson| lesson.stages.get(standing.done).map(|s| s.goal.clone());
-        let goal = workspace.attempt.with(|l| l.as_deref().and_then(goal));
-        let of_drill = [Goal::CauseNamed, Goal::Mended];
-        goal.is_some_and(|goal| of_drill.iter().any(|one| goal.asks_for(one))) && !coach.get()
+        let of_drill = |stage: &Stage| {
+            [Goal::CauseNamed, Goal::Mended].iter().any(|one| stage.goal.asks_for(one))
+        };
+        let drills = |lesson: &Lesson| {
+            lesson.stages.get(standing.done..).is_some_and(|left| left.iter().any(of_drill))
+        };
+        workspace.attempt.with(|l| l.as_deref().is_some_and(drills)) && !coach.get()
     });
     shortcuts().on(KeyCommand::GoToNow, move || {
         let asks = asks.get_untracked();

@@ -5,8 +5,11 @@ mod decisions;
 mod plan;
 mod result;
 mod stored;
+mod taught;
 mod tray;
 mod work;
+
+pub(crate) use taught::TaughtShift;
 
 use super::i18n::{Key, format, text};
 use super::lessons::{day_text, today};

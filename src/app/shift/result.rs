@@ -1,5 +1,5 @@
 use super::stored;
-use super::work::{best_tally, number_of_day, shift_work};
+use super::work::{number_of_day, shift_work};
 use crate::app::i18n::{Key, format, text};
 use crate::app::lessons::today;
 use crate::app::logic::shift_words::about_trouble;
@@ -19,13 +19,13 @@ const LINES: [(Key, Count); 6] = [
     (Key::ResultMinutes, |t| t.cost_minutes()),
 ];
 
-/// How the shift came out, beside the best that could have been made of it, and what was wrong.
+/// How the shift of a day came out, and what can be done next.
 #[component]
 pub(super) fn ShiftResult() -> impl IntoView {
     let work = shift_work();
     let number = work.number.get_untracked();
     let shift = work.shift.read_untracked();
-    let (yours, best) = (shift.tally(), best_tally(number).unwrap_or_default());
+    let (yours, best) = (shift.tally(), work.best());
     let over = yours.cost_minutes().saturating_sub(best.cost_minutes());
     let personal = stored::keep_best(over).map(|before| {
         if over <= before {
@@ -34,31 +34,7 @@ pub(super) fn ShiftResult() -> impl IntoView {
             format(Key::ResultPersonal, &[&before.to_string()])
         }
     });
-    let line = |(name, count): (Key, Count)| {
-        view! {
-            <tr>
-                <th scope="row">{text(name)}</th>
-                <td>{count(&yours)}</td>
-                <td>{count(&best)}</td>
-            </tr>
-        }
-    };
-    let headline = if over == 0 {
-        text(Key::ResultBest).to_owned()
-    } else {
-        format(Key::ResultAbove, &[&over.to_string()])
-    };
-    let troubles = shift.troubles().iter().map(|trouble| {
-        let [what, shows] = about_trouble(trouble);
-        view! {
-            <li>
-                <b>{what}</b>
-                " "
-                {shows}
-            </li>
-        }
-    });
-    let none = shift.troubles().is_empty().then(|| view! { <li>{text(Key::NoTrouble)}</li> });
+    let headline = above_best(over);
     let today = number_of_day(today());
     view! {
         <div class="shift-now" role="status" data-testid="shift-result">
@@ -98,6 +74,56 @@ pub(super) fn ShiftResult() -> impl IntoView {
                 </a>
             </div>
         </div>
+        <ShiftSum />
+    }
+}
+
+/// How many minutes more than the best possible.
+fn above_best(minutes: u32) -> String {
+    match minutes {
+        0 => text(Key::ResultBest).to_owned(),
+        over => format(Key::ResultAbove, &[&over.to_string()]),
+    }
+}
+
+/// How a shift came out, beside the best that could have been made of it, and what was wrong.
+#[component]
+pub(super) fn ShiftSum() -> impl IntoView {
+    let work = shift_work();
+    let shift = work.shift.read_untracked();
+    let (yours, best) = (shift.tally(), work.best());
+    let over = yours.cost_minutes().saturating_sub(best.cost_minutes());
+    let line = |(name, count): (Key, Count)| {
+        view! {
+            <tr>
+                <th scope="row">{text(name)}</th>
+                <td>{count(&yours)}</td>
+                <td>{count(&best)}</td>
+            </tr>
+        }
+    };
+    let troubles = shift.troubles().iter().map(|trouble| {
+        let [what, shows] = about_trouble(trouble);
+        view! {
+            <li>
+                <b>{what}</b>
+                " "
+                {shows}
+            </li>
+        }
+    });
+    let none = shift.troubles().is_empty().then(|| view! { <li>{text(Key::NoTrouble)}</li> });
+    // Elsewhere this stands above, with what can be done next.
+    let headline = work.is_taught().then(|| {
+        view! {
+            <div class="shift-now" role="status" data-testid="shift-result">
+                <p class="kick">{text(Key::ShiftOver)}</p>
+                <p class="headline">{above_best(over)}</p>
+            </div>
+        }
+    });
+    view! {
+        {headline}
         <div class="shift-sum">
             <table>
                 <thead>

@@ -1,0 +1,55 @@
+use super::charts::ShiftCharts;
+use super::decisions::Decisions;
+use super::plan::ShiftPlan;
+use super::result::ShiftSum;
+use super::tray::Tray;
+use super::work::ShiftWork;
+use crate::app::guide::LessonPanel;
+use crate::app::i18n::{Key, text};
+use crate::app::lessons::course;
+use crate::app::panels::panels;
+use crate::app::workspace::workspace;
+use leptos::prelude::*;
+use nudgeproof::lesson::Lesson;
+use std::sync::Arc;
+
+/// The shift of a lesson, with its stages beside it.
+#[component]
+pub(crate) fn TaughtShift(lesson: Arc<Lesson>) -> impl IntoView {
+    let (workspace, course, panels) = (workspace(), course(), panels());
+    let title = lesson.title.clone();
+    let work = ShiftWork::of_lesson(&lesson, workspace, course)?;
+    provide_context(work);
+    let over = Memo::new(move |_| work.over());
+    let asks = Memo::new(move |_| work.asks());
+    Some(view! {
+        <div class="shift taught" data-testid="shift" data-over=move || over.get().to_string()>
+            <header class="shift-head">
+                <h1>{title}</h1>
+                <Tray />
+            </header>
+            <section
+                class="now-card"
+                class:asks=move || asks.get()
+                node_ref=panels.now
+                aria-label=text(Key::Now)
+                tabindex="0"
+                data-testid="now"
+            >
+                <LessonPanel />
+            </section>
+            <section class="shift-plan" aria-label=text(Key::ShiftPlan)>
+                <ShiftPlan />
+            </section>
+            <section class="shift-charts" aria-labelledby="so-far">
+                <h2 id="so-far">{text(Key::ShiftSoFar)}</h2>
+                <ShiftCharts />
+            </section>
+            <section class="shift-foot" aria-label=text(Key::ShiftDecide)>
+                <Show when=move || !over.get() fallback=|| view! { <ShiftSum /> }>
+                    <Decisions />
+                </Show>
+            </section>
+        </div>
+    })
+}
