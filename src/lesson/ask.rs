@@ -177,7 +177,7 @@ impl Ask {
             Question::SearchEnds { .. } => words(&[
                 "at once, where it starts",
                 "where it meets metal",
-                "at the end of its reach, with nothing felt",
+                "at the end of its reach, nothing felt",
             ]),
             Question::FailingTouch { touches } => {
                 let each = (1..=*touches).map(|n| format!("touch {n}"));
@@ -189,9 +189,12 @@ impl Ask {
                 words(&["a first one is stored", "it stays as it was", "it is overwritten"])
             }
             Question::NextPart { .. } => words(&["above the middle", "below it"]),
-            Question::FirstTrouble => {
-                words(&["the wire tip", "the clamps", "the part, with a try square", "the work lead"])
-            }
+            Question::FirstTrouble => words(&[
+                "the wire tip",
+                "the clamps",
+                "the part, with a try square",
+                "the work lead",
+            ]),
         }
     }
 

@@ -200,7 +200,9 @@ impl LessonError {
             | Self::NoSuchValue { stage, key, .. }
             | Self::TooMuch { stage: Some(stage), key, .. }
             | Self::DrawTold { stage, key, .. } => in_stage(stage, key),
-            Self::NoSuchSkill { stage, .. } | Self::SkillInShift { stage } => in_stage(stage, "skill"),
+            Self::NoSuchSkill { stage, .. } | Self::SkillInShift { stage } => {
+                in_stage(stage, "skill")
+            }
             Self::NoSuchAnswer { stage, .. } => in_stage(stage, "ask.because"),
             Self::DrawWords { .. } | Self::NoSuchDrawValue { .. } => "start.draws".into(),
             Self::Choices { stage } => in_stage(stage, "ask"),

@@ -6,8 +6,8 @@ use crate::locate::Freedoms;
 use crate::routine::{
     EventKind, Instruction, RunKind, RunLog, RunSpeed, StepKind, part_place, same_place,
 };
-use crate::shift::Shift;
 use crate::session::{CellState, State};
+use crate::shift::Shift;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 

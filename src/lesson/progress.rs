@@ -120,7 +120,9 @@ impl Lesson {
         let mut seen = Vec::new();
         self.look(&mut seen, session);
         let own = session.actions().iter().skip(self.start_actions());
-        let runs = own.zip(&seen).filter(|(action, _)| matches!(action, Action::Run { .. } | Action::Decide { .. }));
+        let runs = own
+            .zip(&seen)
+            .filter(|(action, _)| matches!(action, Action::Run { .. } | Action::Decide { .. }));
         runs.map(|(_, before)| before)
             .find(|before| self.question_of(before.done, &before.answers).is_some())
             .map(|before| before.done)
@@ -177,8 +179,7 @@ impl Lesson {
                 Some(before) => before.shift.clone(),
                 None => self.shift.as_ref().map(|task| task.start.clone()),
             };
-            if let Some(Action::Decide { what }) =
-                by_learner.and_then(|i| session.actions().get(i))
+            if let Some(Action::Decide { what }) = by_learner.and_then(|i| session.actions().get(i))
                 && let Some(shift) = &mut shift
             {
                 // What cannot be decided changes nothing.

@@ -8,7 +8,7 @@ use super::progress::GivenAnswer;
 use super::score::PASS_SCORE;
 use super::shift_job::SHIFT_PARTS;
 use crate::session::{Action, Decision, Session};
-use crate::shift::{Shift, ShiftTally};
+use crate::shift::{SCRAP_MINUTES, Shift, ShiftTally};
 use std::sync::Arc;
 
 /// The shift of an attempt.
@@ -31,7 +31,8 @@ impl ShiftTask {
     pub(super) fn draw(start: &Session, seed: u64) -> Result<Self, LessonError> {
         for draw in 0..DRAWS {
             let number = seed.wrapping_mul(DRAWS).wrapping_add(draw);
-            let shift = Shift::new(start.state(), number, SHIFT_PARTS).map_err(LessonError::Shift)?;
+            let shift =
+                Shift::new(start.state(), number, SHIFT_PARTS).map_err(LessonError::Shift)?;
             if shift.troubles().first().is_none_or(|trouble| trouble.from <= QUIET_PARTS) {
                 continue;
             }
@@ -44,9 +45,10 @@ impl ShiftTask {
     }
 }
 
-/// Minutes lost beyond what the best decisions lose, scrap included.
+/// Minutes lost beyond what the best decisions lose. Looks that were saved do not make up for scrap.
 pub(super) fn minutes_over(tally: &ShiftTally, best: &ShiftTally) -> u32 {
-    tally.cost_minutes().saturating_sub(best.cost_minutes())
+    let scrap = tally.scrap.saturating_sub(best.scrap) as u32 * SCRAP_MINUTES;
+    scrap + tally.minutes.saturating_sub(best.minutes)
 }
 
 /// What becomes of a shift in which every part is welded that was found.

@@ -331,3 +331,26 @@ fn what_took_time_is_not_taken_back() {
     s.act_all(look).expect("it can be looked at");
     assert_eq!(drill.undo_floor(&s), s.actions().len(), "a look may not, with its gesture");
 }
+
+/// The small drill about the sensing circuit: its questions are answered by how the first search ends, and
+/// its evidence is weighed against what the last run leaves possible.
+#[test]
+fn the_circuit_drill_asks_how_a_search_ends_and_every_cause_comes() {
+    let drill = lesson("sensing-circuit").expect("it is there");
+    let mut seen = BTreeMap::<String, BTreeSet<usize>>::new();
+    for seed in 0..40 {
+        let attempt = drill.variant(seed).expect("any seed");
+        let solved = attempt.solved().expect("it can be done");
+        let answers = attempt.answers(&solved);
+        let right: Vec<_> = answers.iter().map(|a| a.right.expect("decided")).collect();
+        assert_eq!(right[0], right[1], "seed {seed}: running again mends nothing");
+        seen.entry(attempt.planted().join(" ")).or_default().insert(right[0]);
+    }
+    let only = |n: usize| Some(BTreeSet::from([n]));
+    assert_eq!(seen.remove("spatter-bridge"), only(0), "at once");
+    for on_metal in ["", "tip-worn", "untrimmed-wire"] {
+        assert_eq!(seen.remove(on_metal), only(1), "{on_metal:?}: where it meets metal");
+    }
+    assert_eq!(seen.remove("work-lead-off"), only(2), "nothing felt");
+    assert!(seen.is_empty(), "{seen:?}");
+}

@@ -10,7 +10,7 @@ use nudgeproof::lesson::{
 };
 use nudgeproof::locate::Freedoms;
 use nudgeproof::routine::{Instruction, PathKind, RunSpeed, Stop};
-use nudgeproof::session::{Action, CellState, Certainty, NamedCause, Session};
+use nudgeproof::session::{Action, CellState, Certainty, Decision, LookAt, NamedCause, Session};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
@@ -29,6 +29,15 @@ fn at_random(lesson: &Lesson, session: &Session, rng: &mut Pcg64Mcg) -> Option<A
     let steps: Vec<_> = state.routine.steps.iter().map(|s| s.id).collect();
     let points: Vec<_> = state.routine.points.iter().map(|p| p.name.clone()).collect();
     let play = &state.part.play;
+    if lesson.shift_at_start().is_some() && rng.random_bool(0.8) {
+        let looks: Vec<_> = LookAt::all().collect();
+        let what = match rng.random_range(0..8) {
+            0 => Decision::Stop,
+            1 => Decision::Look(any(rng, &looks)?),
+            _ => Decision::GoOn,
+        };
+        return Some(Action::Decide { what });
+    }
     Some(match rng.random_range(0..12) {
         0 | 1 => {
             let ask = lesson.stages.get(stage)?.ask.as_ref()?;

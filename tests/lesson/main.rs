@@ -7,6 +7,7 @@ mod jobs;
 mod learners;
 mod refresher;
 mod shift_job;
+mod shift_lesson;
 #[path = "../support/mod.rs"]
 mod support;
 mod watched;

@@ -25,6 +25,7 @@ fn record(lesson: &str, day: u32, score: u8) -> LessonRecord {
         miss_mm: None,
         predictions: Calibration::default(),
         first_try: None,
+        shift: None,
         hints: 0,
         house_rules: None,
         attempt,

@@ -5,8 +5,7 @@ mod support;
 
 use nudgeproof::session::{Decision, LookAt, Session, StudyError};
 use nudgeproof::shift::{
-    LOOK_MINUTES, STOP_MINUTES, Shift, ShiftError, ShiftTally, TroubleKind,
-    individuals_chart,
+    LOOK_MINUTES, STOP_MINUTES, Shift, ShiftError, ShiftTally, TroubleKind, individuals_chart,
 };
 use support::{AS_IT_SHOULD_BE, session};
 

@@ -21,6 +21,20 @@ pub(crate) fn TaughtShift(lesson: Arc<Lesson>) -> impl IntoView {
     let work = ShiftWork::of_lesson(&lesson, workspace, course)?;
     provide_context(work);
     let over = Memo::new(move |_| work.over());
+    // On a phone the charts lie under the words: each stage begins with its words.
+    let stage = Memo::new(move |_| course.standing.read().done);
+    Effect::new(move |before: Option<usize>| {
+        let now = stage.get();
+        if before.is_some_and(|before| before != now) {
+            request_animation_frame(move || {
+                if let Some(card) = panels.now.get_untracked() {
+                    card.set_scroll_top(0);
+                    card.scroll_into_view();
+                }
+            });
+        }
+        now
+    });
     let asks = Memo::new(move |_| work.asks());
     Some(view! {
         <div class="shift taught" data-testid="shift" data-over=move || over.get().to_string()>
