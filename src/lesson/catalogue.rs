@@ -1,5 +1,6 @@
 use super::file::LessonFile;
 use super::lesson::{Lesson, split_name};
+use super::test_item::{self, TestTime};
 use crate::session::Session;
 use std::sync::{Arc, LazyLock, OnceLock};
 
@@ -84,6 +85,9 @@ pub fn of_session_among(session: &Session, others: &[Arc<Lesson>]) -> Option<Les
 /// The attempt of that name and seed: a whole lesson, or a single stage of one (`slide-and-turn#7`),
 /// among those that come with the program and `others`.
 pub fn attempt(name: &str, seed: u64, others: &[Arc<Lesson>]) -> Option<Lesson> {
+    if TestTime::of(name).is_some() {
+        return test_item::named(name, seed, lesson_files());
+    }
     let (name, stage) = split_name(name);
     let file = lesson_files()
         .find(|file| file.name == name)

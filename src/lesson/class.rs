@@ -2,9 +2,11 @@
 
 use super::calibration::Calibration;
 use super::catalogue::{lesson_files, of_session};
+use super::course_test::{TestResult, result_of};
 use super::file::{LessonFile, LessonKind};
 use super::lesson::Lesson;
 use super::record::{LessonRecord, RecordBook};
+use super::test_item::TestTime;
 use crate::coach::{self, Attempt, MASTERY_PASSES, Review, RuleName, Skill, SkillEstimate};
 use crate::io::{from_json, to_csv};
 use crate::session::Session;
@@ -109,6 +111,10 @@ pub struct LearnerRow {
     pub findings: BTreeMap<RuleName, usize>,
     /// How each skill stands.
     pub skills: BTreeMap<Skill, SkillEstimate>,
+    /// The test before the course.
+    pub test_before: Option<TestResult>,
+    /// The test after it.
+    pub test_after: Option<TestResult>,
     /// Names of the files.
     pub files: Vec<String>,
 }
@@ -132,6 +138,10 @@ pub struct ClassSummary {
     /// What all attempts show of understanding.
     #[serde(flatten)]
     pub understanding: Understanding,
+    /// The tests before the course, of all who took one.
+    pub test_before: TestResult,
+    /// The tests after it.
+    pub test_after: TestResult,
     /// The rules that most learners break, and how many do; the most first.
     pub most_broken: Vec<(RuleName, usize)>,
     /// How many have mastered each skill.
@@ -212,8 +222,14 @@ impl ClassSummary {
         for row in rows {
             understanding += row.understanding;
         }
+        let tests = |of: fn(&LearnerRow) -> Option<TestResult>| {
+            let mut all = TestResult::default();
+            rows.iter().filter_map(of).for_each(|result| all += result);
+            all
+        };
+        let (test_before, test_after) = (tests(|row| row.test_before), tests(|row| row.test_after));
         let teach_next = teach_next(rows, &mastered, &most_broken);
-        Self { understanding, most_broken, mastered, teach_next }
+        Self { understanding, test_before, test_after, most_broken, mastered, teach_next }
     }
 }
 
@@ -226,8 +242,9 @@ fn learner(named: Option<&str>, file: &str) -> String {
 
 fn graded(file: &str, session: &Session, review: &Review) -> Graded {
     let (state, lesson) = (session.state(), of_session(session));
-    // Of a shift the coach sees the reference run alone.
-    let of_shift = lesson.as_ref().filter(|l| l.kind == LessonKind::Shift);
+    // Of a shift the coach sees the reference run alone, and in a test the answer counts.
+    let own_score = [LessonKind::Shift, LessonKind::Test];
+    let of_shift = lesson.as_ref().filter(|l| own_score.contains(&l.kind));
     let score = of_shift.map_or(review.score.total, |l| l.score(session).total);
     let predictions = |l: &Lesson| l.calibration(&l.answers(session));
     let header = session.header();
@@ -262,6 +279,11 @@ fn recorded(file: &str, record: &LessonRecord) -> Graded {
 }
 
 impl Graded {
+    /// When the test was taken that it is a task of.
+    fn test(&self) -> Option<TestTime> {
+        TestTime::of(&self.of_lesson.as_ref()?.0)
+    }
+
     fn understanding(&self) -> Understanding {
         Understanding {
             predictions: self.predictions,
@@ -281,31 +303,48 @@ impl AddAssign for Understanding {
     }
 }
 
-fn row(name: &str, all: &[Graded]) -> Option<LearnerRow> {
+fn row(name: &str, of_learner: &[Graded]) -> Option<LearnerRow> {
+    if of_learner.is_empty() {
+        return None;
+    }
+    // Tests say what the course has done: they are no practice, and stand by themselves.
+    let (tests, all): (Vec<&Graded>, Vec<&Graded>) =
+        of_learner.iter().partition(|g| g.test().is_some());
+    let task =
+        |g: &&Graded| g.of_lesson.as_ref().map(|(name, seed)| (name.clone(), *seed, g.score));
+    let tasks: Vec<_> = tests.iter().filter_map(task).collect();
+    let result = |time| result_of(tasks.iter().map(|(n, seed, score)| (&**n, *seed, *score)), time);
     let attempts: Vec<Attempt> = all.iter().map(|g| g.attempt.clone()).collect();
     let mut findings = BTreeMap::new();
     for rule in attempts.iter().flat_map(|a| &a.findings).filter_map(|rule| rule.parse().ok()) {
         *findings.entry(rule).or_default() += 1;
     }
     let mut understanding = Understanding::default();
-    for graded in all {
+    for graded in &all {
         understanding += graded.understanding();
     }
-    let latest = all.last()?;
+    let latest = all.last();
     Some(LearnerRow {
         learner: name.into(),
         sessions: all.len(),
-        best_score: all.iter().map(|g| g.score).max()?,
-        latest_score: latest.score,
+        best_score: all.iter().map(|g| g.score).max().unwrap_or_default(),
+        latest_score: latest.map_or(0, |g| g.score),
         landed: attempts.iter().filter(|a| a.landed).count(),
-        latest_miss_mm: latest.miss_mm,
+        latest_miss_mm: latest.and_then(|g| g.miss_mm),
         misses_mm: all.iter().map(|g| g.miss_mm).collect(),
         understanding,
         mends: all.iter().map(|g| g.mends).sum(),
         house_rules: all.iter().filter_map(|g| g.house.clone()).collect(),
         findings,
         skills: coach::mastery(&attempts).into_iter().map(|e| (e.skill, e)).collect(),
-        files: all.iter().map(|g| g.file.clone()).collect::<BTreeSet<_>>().into_iter().collect(),
+        test_before: result(TestTime::Before),
+        test_after: result(TestTime::After),
+        files: of_learner
+            .iter()
+            .map(|g| g.file.clone())
+            .collect::<BTreeSet<_>>()
+            .into_iter()
+            .collect(),
     })
 }
 
@@ -332,7 +371,7 @@ fn teach_next(
 }
 
 /// The heads of the columns before those of predictions.
-const HEADS: [&str; 10] = [
+const HEADS: [&str; 12] = [
     "learner",
     "sessions",
     "best_score",
@@ -343,6 +382,8 @@ const HEADS: [&str; 10] = [
     "mends",
     "drills",
     "causes_at_first_try",
+    "test_before",
+    "test_after",
 ];
 
 /// A table of learners as comma-separated values (RFC 4180). The column of a skill is "2 of 3" (passes
@@ -367,6 +408,8 @@ fn cells(row: &LearnerRow) -> Vec<String> {
         row.mends.to_string(),
         known.drills.to_string(),
         known.causes_at_first_try.to_string(),
+        test_cell(row.test_before),
+        test_cell(row.test_after),
     ];
     cells.extend(known.predictions.cells());
     cells.extend(Skill::ALL.map(|skill| {
@@ -381,6 +424,11 @@ fn cells(row: &LearnerRow) -> Vec<String> {
     let houses: Vec<_> = row.house_rules.iter().map(|name| no_formula(name)).collect();
     cells.push(houses.join("; "));
     cells
+}
+
+/// A test as "4 of 6"; empty if there was none.
+fn test_cell(result: Option<TestResult>) -> String {
+    result.map_or_else(String::new, |TestResult { right, of }| format!("{right} of {of}"))
 }
 
 /// A text that no spreadsheet reads as a formula.

@@ -27,6 +27,9 @@ pub struct LessonFile {
     pub title: String,
     /// What the learner can do afterwards, in a sentence.
     pub about: String,
+    /// What its instructor looks for. Learners do not read it.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub watch_for: String,
     /// How long it takes, minutes.
     pub minutes: u32,
     /// Guided or drill.
@@ -87,6 +90,8 @@ pub enum LessonKind {
     Shift,
     /// One stage of another lesson, for practice. Not in files: the refresher makes it.
     Refresher,
+    /// One stage of a lesson in a test of the course, without help. Not in files either.
+    Test,
 }
 
 /// What is on the sheet at the start.

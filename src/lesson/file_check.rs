@@ -46,6 +46,7 @@ impl LessonFile {
         }
         NAME.check_text(&self.title).map_err(|over| too_much(None, "title", over))?;
         TEXT.check_text(&self.about).map_err(|over| too_much(None, "about", over))?;
+        TEXT.check_text(&self.watch_for).map_err(|over| too_much(None, "watch_for", over))?;
         STAGES.check(self.stages.len()).map_err(|over| too_much(None, "stages", over))?;
         if self.stages.is_empty() {
             return Err(LessonError::NoStages);

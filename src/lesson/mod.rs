@@ -7,14 +7,15 @@
 //! The files depend on each other in this order: what a lesson file holds (`because`, `ask`, `goal`, `drill`,
 //! `scripted_action`, `file`), its checks (`error`, `file_check`), what a seed decides (`model`, `nudge`,
 //! `variant`, `fill`), the attempt (`lesson`), how far it has come and how it is done (`progress`,
-//! `solve`, `mistakes`, `calibration`, `shift_task`, `score`), how it is set up and proved (`setup`, `proof`), what spans
-//! lessons (`record`, `catalogue`, `refresher`), and the job of a prepared shift (`shift_job`).
+//! `solve`, `mistakes`, `calibration`, `shift_task`, `score`), how it is set up and proved (`setup`, `test_item`, `proof`), what spans
+//! lessons (`record`, `catalogue`, `refresher`, `course_test`), and the job of a prepared shift (`shift_job`).
 
 mod ask;
 mod because;
 mod calibration;
 mod catalogue;
 mod class;
+mod course_test;
 mod drill;
 mod error;
 mod file;
@@ -38,6 +39,7 @@ mod sheet;
 mod shift_job;
 mod shift_task;
 mod solve;
+mod test_item;
 mod variant;
 
 pub use ask::{Ask, Axis, Question, ShiftPoint, WhichRun};
@@ -50,6 +52,7 @@ pub use class::{
     BrokenFile, ClassBook, ClassFile, ClassSummary, LearnerRow, TeachNext, Understanding,
     class_to_csv,
 };
+pub use course_test::{TEST_ITEMS, TestResult, course_test, test_result};
 pub use drill::{FaultTemplate, Judged, JudgedCause, may_come_together};
 pub use error::LessonError;
 pub use file::{
@@ -68,3 +71,4 @@ pub use refresher::{
 pub use score::{Criterion, LessonScore, PASS_SCORE};
 pub use scripted_action::ScriptedAction;
 pub use shift_job::{SHIFT_PARTS, prepared_shift};
+pub use test_item::TestTime;

@@ -73,6 +73,9 @@ impl Lesson {
     /// How well the attempt went, up to now.
     pub fn score(&self, session: &Session) -> LessonScore {
         let progress = self.progress(session);
+        if self.kind == LessonKind::Test {
+            return self.test_score(session);
+        }
         let reads = |stage: usize| {
             let ask = self.stages.get(stage).and_then(|s| s.ask.as_ref());
             ask.is_some_and(|ask| ask.run == WhichRun::Last)
@@ -108,6 +111,14 @@ impl Lesson {
         LessonScore { total: (sum * share).round() as u8, parts }
     }
 
+    /// In a test the answer counts, a prediction too, and nothing else.
+    fn test_score(&self, session: &Session) -> LessonScore {
+        let right = self.answers(session).iter().filter(|a| a.was_right() == Some(true)).count();
+        let points = 100.0 * right as f64;
+        let part = ScorePart::new(points, 100.0, say::question_answered(right));
+        LessonScore { total: part.points, parts: vec![(Criterion::Questions, part)] }
+    }
+
     /// The rules broken since the start, without those that the lesson breaks on purpose or that it
     /// began with.
     pub(super) fn broken(&self, session: &Session) -> Vec<(RuleName, Severity)> {
@@ -119,7 +130,8 @@ impl Lesson {
         if self.kind != LessonKind::Guided {
             before = rules_of(&self.start);
         }
-        if let (LessonKind::Refresher, Ok(solved)) = (self.kind, self.solved()) {
+        let alone = [LessonKind::Refresher, LessonKind::Test].contains(&self.kind);
+        if alone && let Ok(solved) = self.solved() {
             before.extend(rules_of(&solved));
         }
         let excused = |rule: RuleName| {

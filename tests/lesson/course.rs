@@ -3,7 +3,7 @@
 
 use crate::support::file;
 use nudgeproof::lesson::{
-    LESSON_FILES, Lesson, LessonError, lesson, lessons, of_session, prove_all,
+    LESSON_FILES, Lesson, LessonError, lesson, lesson_files, lessons, of_session, prove_all,
 };
 use nudgeproof::routine::{RunKind, RunSpeed, StepKind};
 use nudgeproof::session::{Action, Certainty, Session};
@@ -41,6 +41,15 @@ fn no_lesson_file_is_unlisted() {
         .collect();
     let listed: BTreeSet<_> = LESSON_FILES.iter().map(|(f, _)| (*f).to_string()).collect();
     assert_eq!(there, listed, "files in lessons/ against the list in src/lesson/catalogue.rs");
+}
+
+/// An instructor needs to know what to look for in each lesson.
+#[test]
+fn every_lesson_of_the_course_says_what_to_look_for() {
+    for lesson in lesson_files() {
+        let words = lesson.watch_for.split_whitespace().count();
+        assert!((8..80).contains(&words), "{}: key `watch_for` has {words} words", lesson.name);
+    }
 }
 
 fn text_of(name: &str) -> &'static str {

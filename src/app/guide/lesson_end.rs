@@ -51,7 +51,8 @@ pub(super) fn LessonEnd(lesson: Arc<Lesson>) -> impl IntoView {
             </section>
         }
     });
-    let about = (lesson.kind != LessonKind::Refresher)
+    let is_test = lesson.kind == LessonKind::Test;
+    let about = (lesson.kind != LessonKind::Refresher && !is_test)
         .then(|| view! { <p>{format(Key::YouCanNow, &[&lesson.about])}</p> });
     let mut skills: Vec<Skill> = lesson.stages.iter().filter_map(Stage::skill).collect();
     skills.sort_unstable();
@@ -65,6 +66,7 @@ pub(super) fn LessonEnd(lesson: Arc<Lesson>) -> impl IntoView {
     let next = course.next(&lesson, score.total);
     let (name, why) = match &next {
         Next::Item(left) => (format(Key::NextItem, &[&left.to_string()]), None),
+        Next::Over if is_test => (text(Key::NextOver).into(), Some(Key::TestOver)),
         Next::Over => (text(Key::NextOver).into(), Some(Key::RefresherOver)),
         Next::Again if lesson.kind == LessonKind::Drill => (text(Key::NextFault).into(), None),
         Next::Again => (text(Key::NextAgain).into(), Some(Key::NextAgainWhy)),
@@ -94,11 +96,21 @@ pub(super) fn LessonEnd(lesson: Arc<Lesson>) -> impl IntoView {
     };
     view! {
         <div class="stage finished" data-testid="lesson-finished">
-            <h3>{text(Key::LessonFinished)}</h3>
+            <h3>{text(if is_test { Key::TestNoted } else { Key::LessonFinished })}</h3>
             {about}
-            <ScoreList name=Key::LessonScore test_id="lesson-score" total=score.total lines />
-            {sure}
-            <ul class="skills">{rows}</ul>
+            {(!is_test)
+                .then(|| {
+                    view! {
+                        <ScoreList
+                            name=Key::LessonScore
+                            test_id="lesson-score"
+                            total=score.total
+                            lines
+                        />
+                        {sure}
+                        <ul class="skills">{rows}</ul>
+                    }
+                })}
             {why.map(|why| view! { <p>{text(why)}</p> })}
             <div class="row-tools">
                 <button type="button" class="run-button" data-testid="lesson-next" on:click=go>

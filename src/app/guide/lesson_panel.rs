@@ -63,6 +63,7 @@ fn place_name(place: LookAt) -> &'static str {
 #[component]
 fn AttemptView(lesson: Arc<Lesson>) -> impl IntoView {
     let (workspace, course) = (workspace(), course());
+    let is_test = lesson.kind == LessonKind::Test;
     let lesson = StoredValue::new(lesson);
     // For a moment after another attempt was opened this one is still on the page: it stays as it is.
     let done = Memo::new(move |before: Option<&usize>| {
@@ -74,7 +75,9 @@ fn AttemptView(lesson: Arc<Lesson>) -> impl IntoView {
         let now = done.get();
         if let Some(before) = before.filter(|before| *before < now) {
             let well_done = lesson.with_value(|l| l.stages[before].well_done.clone());
-            workspace.notify(format(Key::StageDone, &[&well_done]));
+            if !is_test {
+                workspace.notify(format(Key::StageDone, &[&well_done]));
+            }
         }
         now
     });
@@ -89,7 +92,8 @@ fn AttemptView(lesson: Arc<Lesson>) -> impl IntoView {
     let number = format(Key::AttemptNumber, &[&seed]);
     let titles = lesson.with_value(|l| l.stages.iter().map(|s| s.title.clone()).collect());
     let before = move || {
-        let last = done.get().checked_sub(1)?;
+        // A test tells nothing.
+        let last = done.get().checked_sub(1).filter(|_| !is_test)?;
         Some(view! { <StageDone lesson=lesson.get_value() stage=last /> })
     };
     let now = move || {
@@ -178,6 +182,7 @@ fn StageUnderWay(
     stage: usize,
 ) -> impl IntoView {
     let (workspace, course, panels) = (workspace(), course(), panels());
+    let is_test = lesson.kind == LessonKind::Test;
     let at = stage;
     let stage = lesson.stages[at].clone();
     let attempt = StoredValue::new(lesson.clone());
@@ -211,7 +216,11 @@ fn StageUnderWay(
             {drill}
             <OpenHints hints=stage.hints open=open_hints />
             <div class="row-tools">
-                <HintButton test_id="hint" open=open_hints next=next_hint />
+                {if is_test {
+                    view! { <LeaveOut lesson=attempt /> }.into_any()
+                } else {
+                    view! { <HintButton test_id="hint" open=open_hints next=next_hint /> }.into_any()
+                }}
                 {(lesson.kind != LessonKind::Shift)
                     .then(|| {
                         view! {
@@ -225,14 +234,34 @@ fn StageUnderWay(
                             </button>
                         }
                     })}
-                <button
-                    type="button"
-                    data-testid="start-over"
-                    on:click=move |_| course.begin_again(&attempt.get_value())
-                >
-                    {text(Key::StartOver)}
-                </button>
+                {(!is_test)
+                    .then(|| {
+                        view! {
+                            <button
+                                type="button"
+                                data-testid="start-over"
+                                on:click=move |_| course.begin_again(&attempt.get_value())
+                            >
+                                {text(Key::StartOver)}
+                            </button>
+                        }
+                    })}
             </div>
         </div>
+    }
+}
+
+/// Goes on to the next task of a test without an answer to this one.
+#[component]
+fn LeaveOut(lesson: StoredValue<Arc<Lesson>>) -> impl IntoView {
+    let course = course();
+    view! {
+        <button
+            type="button"
+            data-testid="leave-out"
+            on:click=move |_| course.leave_out(&lesson.get_value())
+        >
+            {text(Key::TestLeaveOut)}
+        </button>
     }
 }

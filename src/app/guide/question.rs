@@ -57,7 +57,7 @@ pub(super) fn QuestionView(
             {predicts.then(|| view! { <HowSure stage given /> })}
             <HandsCounted question />
             {move || {
-                given.get().map(|answer| {
+                given.get().filter(|_| !course.is_test()).map(|answer| {
                     let outcome = match answer.certainty {
                         None if predicts => text(Key::AnswerSure).into(),
                         _ => outcome(&answer, &choices),

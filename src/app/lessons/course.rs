@@ -9,7 +9,7 @@ use crate::app::workspace::Workspace;
 use leptos::prelude::*;
 use nudgeproof::lesson::{
     GivenAnswer, Lesson, LessonFile, LessonKind, LessonRecord, LookAt, PASS_SCORE, ProgressTracker,
-    attempt, lesson_files, merge, refresher,
+    TestTime, attempt, course_test, lesson_files, merge, refresher,
 };
 use nudgeproof::session::Session;
 use std::sync::Arc;
@@ -90,7 +90,7 @@ fn standing(workspace: Workspace) -> Memo<Standing> {
         });
         let Some((progress, answers)) = standing else { return Standing::default() };
         let asks = lesson.question_of(progress.done, &answers).is_some();
-        let quiet = lesson.keeps_quiet(progress.done, &answers);
+        let quiet = lesson.kind == LessonKind::Test || lesson.keeps_quiet(progress.done, &answers);
         Standing { done: progress.done, stages: progress.stages, answers, asks, quiet }
     })
 }
@@ -118,6 +118,11 @@ impl Course {
         };
         course.keep_finished_attempts();
         course
+    }
+
+    /// Whether the attempt under way is a task of a test. Tracked.
+    pub(crate) fn is_test(self) -> bool {
+        self.workspace.attempt.with(|l| l.as_ref().is_some_and(|l| l.kind == LessonKind::Test))
     }
 
     /// The stage under way, by its number from 0, and the place that it is about. Tracked.
@@ -233,6 +238,26 @@ impl Course {
         self.go_on_with_refresher();
     }
 
+    /// Draws a test of the course, and begins it.
+    pub(crate) fn begin_test(self, time: TestTime) {
+        let items = course_test(time, u64::from(today()) * 1_000_000 + fresh_seed());
+        let item = |l: &Lesson| RefresherItem { lesson: l.name.clone(), seed: l.seed };
+        self.set_refresher(items.iter().map(item).collect());
+        self.go_on_with_refresher();
+    }
+
+    /// Leaves out the task of a test that is under way: it counts as not done.
+    pub(crate) fn leave_out(self, lesson: &Lesson) {
+        let record = |s: &Session| LessonRecord::of(lesson, s, today());
+        self.keep([self.workspace.with_session(record)]);
+        if self.refresher.read_untracked().len() > 1 {
+            self.next_refresher_item();
+        } else {
+            self.next_refresher_item();
+            screen::go(Place::Record.hash());
+        }
+    }
+
     /// Begins the first item that is left of the refresher.
     pub(crate) fn go_on_with_refresher(self) {
         let first = self.refresher.read_untracked().first().cloned();
@@ -262,7 +287,7 @@ impl Course {
 
     /// What comes after this lesson, with this score.
     pub(crate) fn next(self, lesson: &Lesson, score: u8) -> Next {
-        if lesson.kind == LessonKind::Refresher {
+        if [LessonKind::Refresher, LessonKind::Test].contains(&lesson.kind) {
             let left = self.refresher.read_untracked().len();
             return if left > 1 { Next::Item(left - 1) } else { Next::Over };
         }

@@ -158,6 +158,9 @@ fn pieces(lesson: &str) -> &'static [Piece] {
             Dot(86.0, 11.0),
             Warning(102.0, 30.0),
         ],
+        "test" => {
+            &[Ghost, Part(6.0, -4.0, -6.0), Dot(50.0, 36.0), Dot(60.0, 35.0), Dot(70.0, 34.0)]
+        }
         "shift" => &[
             Ghost,
             Part(3.0, -3.0, 3.0),

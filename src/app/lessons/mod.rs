@@ -13,6 +13,7 @@ mod refresher_card;
 mod shift_card;
 mod skill_row;
 mod stored;
+mod test_card;
 
 pub(crate) use course::{Course, Next, course};
 pub(crate) use days::{day_text, fresh_seed, today};
@@ -30,10 +31,11 @@ use leptos::prelude::*;
 use lesson_card::LessonCard;
 use next_step::{NextStep, refresher_is_due};
 use nudgeproof::cell::{Part, parts};
-use nudgeproof::lesson::lesson_files;
+use nudgeproof::lesson::{TestTime, lesson_files};
 use nudgeproof::session::{Header, Session};
 use refresher_card::RefresherCard;
 use shift_card::ShiftCard;
+use test_card::TestCard;
 
 /// Seed of free work: the lesson seeds are others.
 const FREE_SEED: u64 = 1;
@@ -61,7 +63,9 @@ pub(crate) fn Lessons() -> impl IntoView {
                     <Show when=move || due.get()>
                         <RefresherCard />
                     </Show>
+                    <TestCard time=TestTime::Before />
                     {cards.collect_view()}
+                    <TestCard time=TestTime::After />
                     <ShiftCard />
                     <Show when=move || !due.get()>
                         <RefresherCard />

@@ -7,12 +7,14 @@ use crate::app::guide::Markdown;
 use crate::app::i18n::{Key, format, text, words};
 use crate::app::lessons::course;
 use crate::app::logic::number::{in_unit, read};
+use crate::app::logic::shift_words::{about_trouble, look_name};
 use crate::app::presenter::FaultKeys;
 use crate::app::record::{run_cells, run_heads};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::cell::{fault_kind, part_by_name};
 use nudgeproof::lesson::{GivenAnswer, Lesson, LessonKind, Stage, lesson_files, lessons};
+use nudgeproof::shift::Trouble;
 use std::sync::Arc;
 
 /// The answer sheet of a lesson and a task number that can be chosen.
@@ -136,7 +138,9 @@ fn Answers(attempt: Attempt) -> impl IntoView {
                 <h1>{text(Key::AnswerSheet)}</h1>
             </header>
             <dl class="cell-title">{title}</dl>
+            {watch_for(&lesson)}
             {causes(&lesson)}
+            {shift(&lesson)}
             <table class="readings answers" data-testid="answers">
                 <thead>
                     <tr>
@@ -158,6 +162,37 @@ fn Answers(attempt: Attempt) -> impl IntoView {
         </article>
     }
     .into_any()
+}
+
+/// What the lesson is for, and what to look for in those who take it.
+fn watch_for(lesson: &Lesson) -> Option<impl IntoView + use<>> {
+    let (about, watch_for) = (lesson.about.clone(), lesson.file().watch_for.clone());
+    (!watch_for.is_empty()).then(|| {
+        view! {
+            <section data-testid="watch-for">
+                <h2>{text(Key::WhatItIsFor)}</h2>
+                <p>{about}</p>
+                <h2>{text(Key::WhatToLookFor)}</h2>
+                <p>{watch_for}</p>
+            </section>
+        }
+    })
+}
+
+/// In a shift: what goes wrong, and where it is first worth a look.
+fn shift(lesson: &Lesson) -> Option<impl IntoView + use<>> {
+    let shift = lesson.shift_at_start()?;
+    let line = |trouble: &Trouble| {
+        let [what, shows] = about_trouble(trouble);
+        let at = format(Key::LookOf, &[look_name(trouble.kind.shows_at())]);
+        view! {
+            <p class="answer-cause" data-testid="answer-trouble">
+                <b>{what}</b>
+                {format!(" {shows} {at}.")}
+            </p>
+        }
+    };
+    Some(shift.troubles().iter().map(line).collect_view())
 }
 
 /// In a drill: what is wrong, how it shows, what mends it.

@@ -158,7 +158,7 @@ fn Summary(summary: Memo<ClassSummary>, learners: Signal<usize>) -> impl IntoVie
     }
 }
 
-const HEADS: [Key; 8] = [
+const HEADS: [Key; 10] = [
     Key::ColLearner,
     Key::ColAttempts,
     Key::ColBest,
@@ -167,6 +167,8 @@ const HEADS: [Key; 8] = [
     Key::ColHints,
     Key::ColFirstTry,
     Key::ColCertain,
+    Key::ColTestBefore,
+    Key::ColTestAfter,
 ];
 
 /// A row for each learner.
@@ -198,6 +200,7 @@ fn learner_row(row: LearnerRow) -> impl IntoView {
     let known = row.understanding;
     let of = |part: usize, of: usize| or_dash((of > 0).then(|| format!("{part} / {of}")));
     let certain = known.predictions.of(Certainty::Certain);
+    let [before, after] = [row.test_before, row.test_after].map(Option::unwrap_or_default);
     let cells = [
         row.sessions.to_string(),
         row.best_score.to_string(),
@@ -206,6 +209,8 @@ fn learner_row(row: LearnerRow) -> impl IntoView {
         known.hints.to_string(),
         of(known.causes_at_first_try, known.drills),
         of(certain.right, certain.said),
+        of(before.right, before.of),
+        of(after.right, after.of),
     ];
     let skill = |skill: Skill| {
         let estimate = &row.skills[&skill];

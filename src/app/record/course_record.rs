@@ -15,7 +15,8 @@ use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::coach::RuleName;
 use nudgeproof::lesson::{
-    Calibration, LessonRecord, RecordBook, Tally, due, lesson, records_to_csv,
+    Calibration, LessonRecord, RecordBook, Tally, TestTime, due, lesson, records_to_csv,
+    test_result,
 };
 use nudgeproof::session::Certainty;
 
@@ -42,7 +43,7 @@ fn summaries(
     own_title: impl Fn(&str) -> Option<String>,
 ) -> Vec<LessonSummary> {
     let mut all: Vec<LessonSummary> = Vec::new();
-    for record in records {
+    for record in records.iter().filter(|r| TestTime::of(&r.lesson).is_none()) {
         let name = if record.lesson.contains('#') { REFRESHER_ITEMS } else { &record.lesson };
         if let Some(line) = all.iter_mut().find(|l| l.name == name) {
             line.best = line.best.max(record.score);
@@ -89,6 +90,7 @@ pub(super) fn CourseRecord() -> impl IntoView {
             <PutAside />
             <RecordHead />
             <LessonTable />
+            <Tests />
             <h3>{text(Key::Skills)}</h3>
             <Note>{text(Key::SkillsNote)}</Note>
             <Skills />
@@ -216,6 +218,28 @@ fn summary_row(line: LessonSummary) -> impl IntoView {
             <th scope="row">{line.title}</th>
             {cells.map(|cell| view! { <td>{cell}</td> })}
         </tr>
+    }
+}
+
+/// How the tests before and after the course came out; nothing while none was taken.
+#[component]
+fn Tests() -> impl IntoView {
+    let course = course();
+    let line = move |(time, key): (TestTime, Key)| {
+        let result = test_result(&course.records.read(), time)?;
+        let says = format(Key::TestResult, &[&result.right.to_string(), &result.of.to_string()]);
+        Some(view! {
+            <p data-testid=format!("result-test-{}", time.name())>
+                <b>{text(key)}</b>
+                ": "
+                {says}
+            </p>
+        })
+    };
+    move || {
+        [(TestTime::Before, Key::TestBefore), (TestTime::After, Key::TestAfter)]
+            .map(line)
+            .collect_view()
     }
 }
 

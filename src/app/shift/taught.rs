@@ -29,7 +29,9 @@ pub(crate) fn TaughtShift(lesson: Arc<Lesson>) -> impl IntoView {
             request_animation_frame(move || {
                 if let Some(card) = panels.now.get_untracked() {
                     card.set_scroll_top(0);
-                    card.scroll_into_view();
+                    if card.get_bounding_client_rect().top() < 0.0 {
+                        card.scroll_into_view();
+                    }
                 }
             });
         }

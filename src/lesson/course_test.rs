@@ -1,0 +1,117 @@
+//! The test before the course and the one after it: short tasks out of its lessons, on parts that those
+//! lessons do not draw, with no help. Both ask for the same skills.
+
+use super::catalogue::lesson_files;
+use super::file::{LessonFile, LessonKind};
+use super::lesson::Lesson;
+use super::record::LessonRecord;
+use super::test_item::{TestTime, item};
+use crate::cell::{Part, part_by_name, parts};
+use crate::coach::Skill;
+use serde::Serialize;
+use std::ops::AddAssign;
+use std::sync::Arc;
+
+/// How many tasks a test has.
+pub const TEST_ITEMS: usize = 6;
+
+/// How a test came out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+pub struct TestResult {
+    /// Tasks done rightly.
+    pub right: usize,
+    /// Tasks taken, those that were left out among them.
+    pub of: usize,
+}
+
+impl AddAssign for TestResult {
+    fn add_assign(&mut self, more: Self) {
+        self.right += more.right;
+        self.of += more.of;
+    }
+}
+
+/// A stage that a test may ask for: of a guided lesson, with a question and a skill.
+type Candidate = (&'static Arc<LessonFile>, usize, Skill);
+
+fn candidates(skill: Skill) -> Vec<Candidate> {
+    let suits = |f: &&Arc<LessonFile>| f.kind == LessonKind::Guided && !f.draws_held_back();
+    let of_file = |file: &'static Arc<LessonFile>| {
+        let stages = file.stages.iter().enumerate();
+        let asks = stages.filter(|(_, s)| s.ask.is_some());
+        asks.filter_map(move |(i, s)| Some((file, i, s.skill()?)))
+    };
+    let all = lesson_files().filter(suits).flat_map(of_file);
+    all.filter(|(.., of)| *of == skill).collect()
+}
+
+/// The test of this seed: as many tasks as [`TEST_ITEMS`], skill by skill in turn, no lesson twice.
+pub fn course_test(time: TestTime, seed: u64) -> Vec<Lesson> {
+    let mut items: Vec<Lesson> = Vec::new();
+    let mut taken: Vec<&str> = Vec::new();
+    let mut left: Vec<Vec<Candidate>> = Skill::ALL.into_iter().map(candidates).collect();
+    for all in &mut left {
+        let n = all.len().max(1) as u64;
+        all.rotate_left((seed % n) as usize);
+    }
+    while items.len() < TEST_ITEMS && left.iter().any(|all| !all.is_empty()) {
+        for all in &mut left {
+            // The first of this skill that can be had.
+            while items.len() < TEST_ITEMS && !all.is_empty() {
+                let (file, stage, _) = all.remove(0);
+                if taken.contains(&file.name.as_str()) {
+                    continue;
+                }
+                let number = seed.wrapping_mul(TEST_ITEMS as u64).wrapping_add(items.len() as u64);
+                if let Some(item) = on_another_part(time, file, stage, number) {
+                    taken.push(&file.name);
+                    items.push(item);
+                    break;
+                }
+            }
+        }
+    }
+    items
+}
+
+/// The stage on a part that its lesson does not draw, and on which it can be done.
+fn on_another_part(
+    time: TestTime,
+    file: &Arc<LessonFile>,
+    stage: usize,
+    seed: u64,
+) -> Option<Lesson> {
+    let own = part_by_name(&file.part)?;
+    let moves_alike = |part: &Part| part.play.freedoms() == own.play.freedoms();
+    let is_new = |part: &Part| part.name != file.part && !file.other_parts.contains(&part.name);
+    let mut pool: Vec<Part> = parts().into_iter().filter(|p| moves_alike(p) && is_new(p)).collect();
+    pool.retain(|part| part.fine_places().is_empty());
+    let n = pool.len().max(1) as u64;
+    pool.rotate_left((seed % n) as usize);
+    pool.iter().find_map(|part| {
+        let item = item(time, file, stage, &part.name, seed)?;
+        let solved = item.solved().ok()?;
+        (item.progress(&solved).finished() && item.score(&solved).total == 100).then_some(item)
+    })
+}
+
+/// Whether a task was done rightly, by its score; its test by the seeds of its tasks.
+pub(super) fn result_of<'r>(
+    tasks: impl Iterator<Item = (&'r str, u64, u8)>,
+    time: TestTime,
+) -> Option<TestResult> {
+    let of_time: Vec<_> = tasks.filter(|(name, ..)| TestTime::of(name) == Some(time)).collect();
+    // Of several tests the first one: later, the tasks are known.
+    let test = |seed: u64| seed / TEST_ITEMS as u64;
+    let first = test(of_time.first()?.1);
+    let mut result = TestResult::default();
+    for (.., score) in of_time.iter().filter(|(_, seed, _)| test(*seed) == first) {
+        result += TestResult { right: usize::from(*score == 100), of: 1 };
+    }
+    Some(result)
+}
+
+/// How a learner's test came out; `None` if there was none.
+pub fn test_result(records: &[LessonRecord], time: TestTime) -> Option<TestResult> {
+    result_of(records.iter().map(|r| (r.lesson.as_str(), r.seed, r.score)), time)
+}
