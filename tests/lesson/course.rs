@@ -79,7 +79,7 @@ fn a_broken_lesson_says_what_is_wrong_and_where() {
     let main = "slide-and-turn";
     refused(main, "format_version = 2", "format_version = 9", "key `format_version`: expected 2");
     refused(main, "title = \"Slide", "titel = \"Slide", "unknown field `titel`");
-    refused(main, "minutes = 12", "minutes = \"long\"", "line 6, column 11");
+    refused(main, "minutes = 12", "minutes = \"long\"", "line 7, column 11");
     refused(main, "minutes = 12", "minutes = 3", "says 3 minutes, and its steps take");
     refused(main, "part = \"bench-side\"", "part = \"bench-seat\"", "expected one of bench-side");
     refused(main, "[\"bin-bracket\"", "[\"bin\"", "key `other_parts`: expected one of");
@@ -219,7 +219,7 @@ fn what_is_wrong_with_a_lesson_is_told_with_line_and_column() {
     // A file from Windows is read the same way.
     let broken = text_of(main).replace('\n', "\r\n").replacen("minutes = 12", "minutes = []", 1);
     let error = Lesson::from_toml(&broken).expect_err("it is broken").to_string();
-    assert!(error.starts_with("line 6, column 11: minutes: invalid type: sequence"), "{error}");
+    assert!(error.starts_with("line 7, column 11: minutes: invalid type: sequence"), "{error}");
 }
 
 #[test]
