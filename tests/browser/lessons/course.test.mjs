@@ -107,7 +107,7 @@ test("a refresher, by keyboard alone: short tasks drawn from the record", async 
   const record = (lesson, ago, points) => ({ day: today - ago, lesson, seed: 5, score: points, attempt });
   const file = (list) => JSON.stringify({ format: "nudgeproof-records", format_version: 1, records: list });
   const page = await site.open({
-    seed: 15, // of the draws of this day one whose tasks need no more keys than are listed below
+    seed: 15,
     now,
     hash: "lessons",
     storage: { ...CAUTION_READ, "nudgeproof.setting.records": file([record("slide-and-turn", 40, 95), record("taught-path", 40, 60)]) },
@@ -152,11 +152,20 @@ const KEYS = {
   teach: async (page, { at }) => {
     for (const [i, axis] of ["x", "y", "z"].entries()) await type(page, `torch-${axis}`, at[i]);
   },
-  add_step: async (page, { step }) => {
+  add_step: async (page, { at, step }) => {
+    if (at !== undefined) await open(page, at); // the new one goes in below it
     const pieces = { weld_start: "weld-from", weld_through: "weld-through", weld_end: "weld-to", trim_wire: "trim" };
     const move = step.to === "home" ? "home" : "go-to";
     await press(page, `add-${step.do === "move" ? move : (pieces[step.do] ?? step.do.replace("_", "-"))}`);
-    if (step.do === "find") await tick(page, step.may);
+    if (step.do === "find") return tick(page, step.may);
+    if (at === undefined) return undefined;
+    await goTo(page, "step-select");
+    return keys(page, "Escape");
+  },
+  change_step: async (page, { step }) => {
+    assert.equal(step.do, "find", "of the steps this test changes a find");
+    await open(page, await stepNumber(page, "Find "));
+    await tick(page, step.may);
   },
   look: (page, a) => press(page, `look-${a.at}`),
   name: async (page, { causes }) => {
@@ -224,8 +233,7 @@ async function open(page, n) {
 async function tick(page, may) {
   await tickOnly(page, may);
   // Closed again, so that the next step goes in at the end.
-  await goTo(page, "step-select");
-  await keys(page, ...Array((await stepNumber(page, "Find ")) - 1).fill("ArrowDown"), "Enter");
+  await open(page, await stepNumber(page, "Find "));
 }
 
 /** Ticks these boxes of the find that is open, and no other. */
