@@ -30,6 +30,18 @@ test("the bench takes another part, and a tall one has all six numbers", async (
   await close(page);
 });
 
+test("a small drawing stands beside the choice of part, and is of the part chosen", async () => {
+  const page = await site.open({ hash: "bench", storage: CAUTION_READ });
+  await byId(page, "bench-panel").locator("summary").first().click();
+  const drawn = () => byId(page, "part-on-bench").locator("svg path").evaluateAll((all) => all.map((e) => e.getAttribute("d")));
+  const before = await drawn();
+  await byId(page, "part-choice").selectOption("bench-frame");
+  const frame = await drawn();
+  assert.notDeepEqual(frame, before);
+  assert.equal(await byId(page, "part-on-bench").locator("svg .seam").count(), 2, "with both seams of the frame");
+  await close(page);
+});
+
 test("a tall part lifts and tilts by keys, and shows its lean", async () => {
   const page = await open();
   await unfold(page, "bench-panel");

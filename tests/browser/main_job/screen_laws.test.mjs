@@ -2,7 +2,7 @@
 // nothing old is shown as if it were true, and nothing jumps.
 import assert from "node:assert/strict";
 import { after, test } from "node:test";
-import { CASE, LESSON_SEED } from "../lib/cases.mjs";
+import { CASE, LESSON_SEED, session } from "../lib/cases.mjs";
 import * as learner from "../lib/learner.mjs";
 import { atStage, stage } from "../lib/lesson.mjs";
 import { byId, close, SIZES, start, text } from "../lib/page.mjs";
@@ -126,5 +126,68 @@ test("no region changes its place or size when something is said, run, nudged or
   await learner.run(page);
   await learner.coached(page);
   assert.deepEqual(await regions(), before, "and missed");
+  await close(page);
+});
+
+test("what a prediction is about stays in view while it is asked", async () => {
+  for (const size of [SIZES.desk, SIZES.projector]) {
+    const page = await site.open({ size, seed: 20, hash: "lessons", storage: CAUTION_READ });
+    await byId(page, "start-what-follows").click();
+    await byId(page, "sure-3").waitFor();
+    const covered = await page.evaluate(() => {
+      const box = (e) => e.getBoundingClientRect();
+      const ask = box(document.querySelector("[data-testid=ask]"));
+      const apart = (b) => b.right <= ask.left + 1 || b.left >= ask.right - 1 || b.bottom <= ask.top + 1 || b.top >= ask.bottom - 1;
+      // What a pointer would meet in the middle of it.
+      const onTop = (e) => {
+        const b = box(e);
+        return e.contains(document.elementFromPoint((b.left + b.right) / 2, (b.top + b.bottom) / 2));
+      };
+      const underCard = (e) => {
+        const b = box(e);
+        return Boolean(document.elementFromPoint((b.left + b.right) / 2, (b.top + b.bottom) / 2)?.closest("[data-testid=now]"));
+      };
+      const followed = [...document.querySelectorAll("[data-testid=step-select]")].slice(-8);
+      return {
+        part: !apart(box(document.querySelector("[data-testid=part]"))),
+        steps: followed.filter(underCard).length,
+        buttons: [...document.querySelectorAll("[data-testid=ask] button, [data-testid=nudge-random], [data-testid=torch-x]")].filter((e) => !onTop(e)).length,
+      };
+    });
+    assert.deepEqual(covered, { part: false, steps: 0, buttons: 0 }, `${size.width} pixels`);
+    await close(page);
+  }
+});
+
+test("what a run is through with folds while it plays, and unfolds at its end", async () => {
+  const page = await moving({ prepare: (page) => page.clock.install() });
+  const rows = () => byId(page, "step-list").locator("li.step:visible").count();
+  const all = await rows();
+  await page.clock.pauseAt(new Date(Date.now() + 1000));
+  await byId(page, "run").click();
+  await page.clock.runFor(1000);
+  assert.equal(await rows(), all, "nothing is done yet");
+  await page.clock.runFor(15_000);
+  assert.equal(await rows(), all - 7, "sensing on and off, with what is between them, in one row");
+  assert.match(await byId(page, "step-list").locator(".fold-count:visible").textContent(), /and 7 more, done/);
+  await byId(page, "run-end").click();
+  assert.equal(await rows(), all);
+  await close(page);
+});
+
+test("a line leads from the finding to what it speaks of on the plan", async () => {
+  const page = await site.open({ hash: "bench", storage: { ...CAUTION_READ, [SESSION]: session("home-rides-along") } });
+  await learner.coached(page);
+  const ends = await page.evaluate(() => {
+    const middle = (b) => [(b.left + b.right) / 2, (b.top + b.bottom) / 2];
+    const ring = middle(document.querySelector("[data-testid=now-line] circle").getBoundingClientRect());
+    const line = document.querySelector("[data-testid=now-line] path").getBoundingClientRect();
+    const now = document.querySelector("[data-testid=now]").getBoundingClientRect();
+    return { ring, right: line.right, now: now.left };
+  });
+  const home = await byId(page, "point-home").locator("path, use").first().boundingBox();
+  const [x, y] = [home.x + home.width / 2, home.y + home.height / 2];
+  assert.ok(Math.hypot(ends.ring[0] - x, ends.ring[1] - y) < 6, `round home: ${ends.ring}, and home at ${x}, ${y}`);
+  assert.ok(Math.abs(ends.right - ends.now) < 4, `from the card: ${ends.right}, ${ends.now}`);
   await close(page);
 });
