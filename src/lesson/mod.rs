@@ -6,9 +6,10 @@
 //!
 //! The files depend on each other in this order: what a lesson file holds (`because`, `ask`, `goal`, `drill`,
 //! `scripted_action`, `file`), its checks (`error`, `file_check`), what a seed decides (`model`, `nudge`,
-//! `variant`, `fill`), the attempt (`lesson`), how far it has come and how it is done (`progress`,
-//! `solve`, `mistakes`, `calibration`, `shift_task`, `score`), how it is set up and proved (`setup`, `test_item`, `proof`), what spans
-//! lessons (`record`, `catalogue`, `refresher`, `course_test`), and the job of a prepared shift (`shift_job`).
+//! `variant`, `fill`, `shift_task`), the attempt (`lesson`), how far it has come and how it is done
+//! (`progress`, `solve`, `mistakes`, `calibration`, `shift_progress`, `score`), how it is set up and proved
+//! (`shift_draw`, `setup`, `test_item`, `proof`), what spans lessons (`record`, `catalogue`, `refresher`,
+//! `course_test`), and the job of a prepared shift (`shift_job`).
 
 mod ask;
 mod because;
@@ -36,7 +37,9 @@ mod score;
 mod scripted_action;
 mod setup;
 mod sheet;
+mod shift_draw;
 mod shift_job;
+mod shift_progress;
 mod shift_task;
 mod solve;
 mod test_item;

@@ -7,7 +7,7 @@ use super::fill::fill;
 use super::lesson::{Lesson, stage_name};
 use super::mistakes;
 use super::sheet;
-use super::shift_task::ShiftTask;
+use super::shift_draw::shift_of;
 use super::solve;
 use super::variant::{DRAWS, Variant};
 use crate::cell::Fault;
@@ -57,7 +57,7 @@ impl Lesson {
                 Err(why) => return Err(why),
             };
             let shift = match file.kind {
-                LessonKind::Shift => Some(ShiftTask::draw(&start, seed)?),
+                LessonKind::Shift => Some(shift_of(&start, seed)?),
                 _ => None,
             };
             let mut stages = file.stages.clone();

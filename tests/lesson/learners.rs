@@ -103,7 +103,7 @@ fn whoever_acts_at_random_passes_no_lesson() {
                 // What cannot be done is not done, as on the page.
                 done += usize::from(action.is_some_and(|a| session.act(a).is_ok()));
             }
-            assert!(done > ACTIONS / 3, "{}: hardly anything was done", lesson.name);
+            assert!(done > ACTIONS / 4, "{}: hardly anything was done", lesson.name);
             let score = attempt.score(&session).total;
             assert!(score < PASS_SCORE, "{}, seed {seed}: passed with {score}", lesson.name);
         }
