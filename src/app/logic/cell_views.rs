@@ -57,13 +57,33 @@ impl CellViews {
         points: &[TaughtPoint],
         touches: &[PlannedTouch],
     ) -> Self {
+        let laid_out = |labels: &[String], room| {
+            Self::laid_out((part, reference), points, touches, labels, room)
+        };
+        let names: Vec<_> = points.iter().map(|p| p.name.clone()).collect();
+        let (by_name, crowded) = laid_out(&names, Room::OF_NAMES);
+        if !crowded {
+            return by_name;
+        }
+        let numbers: Vec<_> = (1..=points.len()).map(point_number).collect();
+        Self { numbered: true, ..laid_out(&numbers, Room::OF_NUMBERS).0 }
+    }
+
+    /// Both views with these labels, and whether one of them covers another.
+    fn laid_out(
+        (part, reference): (&Part, &Pose),
+        points: &[TaughtPoint],
+        touches: &[PlannedTouch],
+        labels: &[String],
+        room: Room,
+    ) -> (Self, bool) {
         let shown = extent(part, reference, points);
         let scale = WIDTH / shown.width();
         let plan_height = shown.height() * scale;
         let middle = Point2::new(shown.center().x, shown.center().y);
         let plan = PlanProjection::new(scale, middle, Point::new(WIDTH / 2.0, plan_height / 2.0));
         let highest = points.iter().map(|p| p.at.z).fold(top(part), f64::max) + ROOM;
-        let table = plan_height + GAP + highest * scale;
+        let table = plan_height + GAP + room.above * LETTERS + highest * scale;
         let elevation = ElevationProjection {
             scale,
             x_zero: plan.point(&Point3::origin()).x,
@@ -80,23 +100,13 @@ impl CellViews {
         let side_area = Rect::new(0.0, plan_height + GAP / 2.0, WIDTH, table + 4.0);
         let solids = part.bodies.iter().map(|body| from_the_front(body, reference, &elevation));
         let solids: Vec<_> = solids.collect();
-        let views = |labels: &[String]| {
-            [
-                named((points, labels), |p| plan.point(p), &others, plan_area),
-                named((points, labels), |p| elevation.point(p), &solids, side_area),
-            ]
-        };
-        let names: Vec<_> = points.iter().map(|p| p.name.clone()).collect();
-        let by_name = views(&names);
-        let numbered = by_name.iter().any(|view| view.crowded);
-        let [on_plan, in_elevation] = if numbered {
-            let numbers: Vec<_> = (1..=points.len()).map(point_number).collect();
-            views(&numbers)
-        } else {
-            by_name
-        };
+        let beside = (points, labels, room);
+        let on_plan = named(beside, |p| plan.point(p), &others, plan_area);
+        let in_elevation = named(beside, |p| elevation.point(p), &solids, side_area);
+        let crowded = on_plan.crowded || in_elevation.crowded;
         let (on_plan, in_elevation) = (on_plan.points, in_elevation.points);
-        Self { height: table + GAP, plan, elevation, on_plan, in_elevation, numbered }
+        let height = table + GAP;
+        (Self { height, plan, elevation, on_plan, in_elevation, numbered: false }, crowded)
     }
 }
 
@@ -161,6 +171,20 @@ fn top(part: &Part) -> f64 {
     part.bodies.iter().chain(&part.clamps).map(|b| b.z[1]).fold(0.0, f64::max)
 }
 
+/// How far labels may go from their points.
+#[derive(Debug, Clone, Copy)]
+struct Room {
+    /// Lines above the highest point of the elevation.
+    above: f64,
+    /// Their own widths to the side.
+    aside: u8,
+}
+
+impl Room {
+    const OF_NAMES: Self = Self { above: 0.0, aside: 0 };
+    const OF_NUMBERS: Self = Self { above: 4.0, aside: 6 };
+}
+
 /// The points of one view, and whether some name in it covers something.
 struct View {
     points: Vec<NamedPoint>,
@@ -171,7 +195,7 @@ struct View {
 /// stands there. Names keep off each other and off the points, and, while there is room elsewhere,
 /// off what else is drawn.
 fn named(
-    (points, labels): (&[TaughtPoint], &[String]),
+    (points, labels, room): (&[TaughtPoint], &[String], Room),
     drawn: impl Fn(&Point3<f64>) -> Point,
     others: &[Rect],
     area: Rect,
@@ -182,29 +206,35 @@ fn named(
     let name = |(p, label): (&TaughtPoint, &String)| {
         let at = drawn(&p.at);
         let width = label.chars().count() as f64 * LETTER;
-        let place = |(lines, right): (f64, bool)| {
-            let x = if right { at.x + BESIDE } else { at.x - BESIDE - width };
+        let place = |(lines, right, aside): (f64, bool, u8)| {
+            let by = BESIDE + f64::from(aside) * width;
+            let x = if right { at.x + by } else { at.x - by - width };
             let y = at.y - LETTERS / 2.0 + lines * LETTERS;
             Rect::from_origin_size((x, y), (width, LETTERS))
         };
-        let places = || LINES.into_iter().flat_map(|n| [(n, true), (n, false)]);
+        let places = || {
+            let lines =
+                |aside| LINES.into_iter().flat_map(move |n| [(n, true, aside), (n, false, aside)]);
+            (0..=room.aside).flat_map(lines)
+        };
         let off = |r: &Rect, rects: &[Rect]| !rects.iter().any(|t| t.overlaps(*r));
-        let free = |p: &(f64, bool)| {
+        let free = |p: &(f64, bool, u8)| {
             let r = place(*p);
             area.union(r) == area && off(&r, &taken)
         };
         let found = places().find(|p| free(p) && off(&place(*p), others));
         let found = found.or_else(|| places().find(free));
         crowded |= found.is_none();
-        let (lines, right) = found.unwrap_or((0.0, true));
-        let place = place((lines, right));
+        let (lines, right, aside) = found.unwrap_or((0.0, true, 0));
+        let place = place((lines, right, aside));
         taken.push(place);
         let near = Point::new(if right { place.x0 } else { place.x1 }, place.center().y);
         NamedPoint {
             name: label.clone(),
             at,
             label: Point::new(place.x0, place.y1 - LETTERS * 0.25),
-            leader: (lines.abs() > 1.0).then(|| Line::new(at, near + Vec2::new(0.0, 2.0))),
+            leader: (lines.abs() > 1.0 || aside > 0)
+                .then(|| Line::new(at, near + Vec2::new(0.0, 2.0))),
         }
     };
     let points = points.iter().zip(labels).map(name).collect();
