@@ -1,8 +1,10 @@
 //! The test before the course and the one after it: short tasks out of its lessons, on parts that those
 //! lessons do not draw, with no help. Both ask for the same skills.
 
+use super::ask::WhichRun;
 use super::catalogue::lesson_files;
 use super::file::{LessonFile, LessonKind};
+use super::goal::Goal;
 use super::lesson::Lesson;
 use super::record::LessonRecord;
 use super::test_item::{TestTime, item};
@@ -16,9 +18,9 @@ use std::sync::Arc;
 /// To write a routine takes longer than a test may.
 const SKILLS: [Skill; 6] = [
     Skill::KeepFrame,
-    Skill::KeepFrame,
     Skill::PlanTouches,
     Skill::RunReference,
+    Skill::ReadResult,
     Skill::ReadResult,
     Skill::ReadResult,
 ];
@@ -41,14 +43,19 @@ impl AddAssign for TestResult {
     }
 }
 
-/// A stage that a test may ask for: of a guided lesson, with a question and a skill.
+/// A stage that a test may ask for: of a guided lesson, with a prediction, or with a reading of what is
+/// there when the task begins.
 type Candidate = (&'static Arc<LessonFile>, usize);
 
 fn candidates(skill: Skill) -> Vec<Candidate> {
     let suits = |f: &&Arc<LessonFile>| f.kind == LessonKind::Guided && !f.draws_held_back();
     let of_file = |file: &'static Arc<LessonFile>| {
         let stages = file.stages.iter().enumerate();
-        let asks = stages.filter(move |(_, s)| s.ask.is_some() && s.skill() == Some(skill));
+        let asks = stages.filter(move |(_, s)| {
+            let at_once = s.goal == Goal::Answered;
+            s.ask.as_ref().is_some_and(|ask| ask.run == WhichRun::Next || at_once)
+                && s.skill() == Some(skill)
+        });
         asks.map(move |(i, _)| (file, i))
     };
     lesson_files().filter(suits).flat_map(of_file).collect()
