@@ -57,7 +57,7 @@ pub(crate) struct Course {
     pub(crate) records: RwSignal<Vec<LessonRecord>>,
     /// Why the records in this browser cannot be read, if they cannot.
     pub(crate) unreadable: RwSignal<Option<String>>,
-    /// What is left of the refresher, the item under way first.
+    /// What is left of the refresher, or of a test, the item under way first.
     pub(crate) refresher: RwSignal<Vec<RefresherItem>>,
     /// The number that a class gives to its next attempts, so that all have the same task.
     pub(crate) class_number: RwSignal<Option<u64>>,
@@ -240,7 +240,7 @@ impl Course {
 
     /// Draws a test of the course, and begins it.
     pub(crate) fn begin_test(self, time: TestTime) {
-        let items = course_test(time, u64::from(today()) * 1_000_000 + fresh_seed());
+        let items = course_test(time, fresh_seed());
         let item = |l: &Lesson| RefresherItem { lesson: l.name.clone(), seed: l.seed };
         self.set_refresher(items.iter().map(item).collect());
         self.go_on_with_refresher();
@@ -250,10 +250,9 @@ impl Course {
     pub(crate) fn leave_out(self, lesson: &Lesson) {
         let record = |s: &Session| LessonRecord::of(lesson, s, today());
         self.keep([self.workspace.with_session(record)]);
-        if self.refresher.read_untracked().len() > 1 {
-            self.next_refresher_item();
-        } else {
-            self.next_refresher_item();
+        let was_last = self.refresher.read_untracked().len() <= 1;
+        self.next_refresher_item();
+        if was_last {
             screen::go(Place::Record.hash());
         }
     }

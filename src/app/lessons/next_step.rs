@@ -6,7 +6,9 @@ use crate::app::i18n::{Key, format, text};
 use crate::app::place::Place;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
-use nudgeproof::lesson::{LessonFile, LessonRecord, REFRESHER_MINUTES, due, lesson_files};
+use nudgeproof::lesson::{
+    LessonFile, LessonRecord, REFRESHER_MINUTES, TestTime, due, lesson_files,
+};
 
 /// What comes next for this learner.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -81,13 +83,22 @@ pub(super) fn NextStep() -> impl IntoView {
             .into_any()
         }
     };
+    // Of a test the tasks stand in the same row.
+    let round = move || {
+        let first = course.refresher.with(|all| TestTime::of(&all.first()?.lesson));
+        match first {
+            Some(TestTime::Before) => Key::TestBefore,
+            Some(TestTime::After) => Key::TestAfter,
+            None => Key::Refresher,
+        }
+    };
     let line = move || match next.get() {
         NextUp::UnderWay(title, done, of) => {
             named(&title, &format(Key::ProgressIs, &[&done.to_string(), &of.to_string()]), None)
         }
-        NextUp::RefresherLeft(1) => named(text(Key::Refresher), text(Key::OneTaskLeft), None),
+        NextUp::RefresherLeft(1) => named(text(round()), text(Key::OneTaskLeft), None),
         NextUp::RefresherLeft(left) => {
-            named(text(Key::Refresher), &format(Key::TasksLeft, &[&left.to_string()]), None)
+            named(text(round()), &format(Key::TasksLeft, &[&left.to_string()]), None)
         }
         NextUp::RefresherDue => {
             let minutes = REFRESHER_MINUTES.to_string();

@@ -186,7 +186,9 @@ fn LessonTable() -> impl IntoView {
     };
     view! {
         <Show
-            when=move || !course.records.read().is_empty()
+            when=move || {
+                course.records.read().iter().any(|r| TestTime::of(&r.lesson).is_none())
+            }
             fallback=|| view! { <p class="empty" data-testid="no-records">{text(Key::NoRecords)}</p> }
         >
             <div class="table-holder" tabindex="0" role="region" aria-label=text(Key::CourseRecord)>
