@@ -122,11 +122,9 @@ fn play(v: &Variant) -> String {
 
 /// Part and bodies: "X 3 mm and Y −2 mm, and for the post X 1 mm".
 fn nudge(n: &Nudge) -> String {
-    let mut all = placed(&n.part);
-    for (name, own) in n.bodies.iter().filter(|(_, own)| **own != PoseFile::default()) {
-        all += &format!(", and for the {name} {}", placed(own));
-    }
-    all
+    let moved = n.bodies.iter().filter(|(_, own)| **own != PoseFile::default());
+    let bodies = moved.map(|(name, own)| format!(", and for the {name} {}", placed(own)));
+    std::iter::once(placed(&n.part)).chain(bodies).collect()
 }
 
 fn placed(n: &PoseFile) -> String {

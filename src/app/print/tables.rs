@@ -125,9 +125,8 @@ pub(super) fn ForecastTable(welds: Vec<WeldForecast>) -> impl IntoView {
             .into_any();
     }
     let several = welds.len() > 1;
-    let of_seam = |weld: &WeldForecast, says: &str| match several {
-        true => format(Key::OfSeam, &[&weld.seam, says]),
-        false => says.to_owned(),
+    let of_seam = |weld: &WeldForecast, says: &str| {
+        if several { format(Key::OfSeam, &[&weld.seam, says]) } else { says.to_owned() }
     };
     let row = |weld: &WeldForecast, name: Key, across: f64| {
         let inside = across <= weld.tolerance_mm;
