@@ -41,10 +41,11 @@ pub use house_rules::{
     HouseRulesFileError, check_house_rules, house_rules_to_json, read_house_rules,
 };
 pub use pieces::Pieces;
+pub(crate) use review::broken_rules;
 pub use review::{
     Review, breaks, check_routine, check_routine_in_pieces, mend, review, review_in_pieces,
 };
 pub use rule::{Reads, Rule, RuleTraits};
 pub use score::{Score, ScorePart};
-pub(crate) use score::{price_of_help, price_of_rules, rules_of};
+pub(crate) use score::{price_of_help, price_of_rules};
 pub use skills::{Attempt, MASTERY_PARTS, MASTERY_PASSES, SkillEstimate, mastery};

@@ -2,11 +2,11 @@ use super::catalogue::{RULES, rule};
 use super::cost::{cost, without_noise};
 use super::echoes::without_echoes;
 use super::facts::Facts;
-use super::finding::Finding;
+use super::finding::{Finding, Severity};
 use super::house_rules::{holds, is_told};
 use super::pieces::{Pieces, at_once, pause};
 use super::rule::{Reads, Rule};
-use super::score::{Score, score};
+use super::score::{Score, rules_of, score};
 use crate::session::{Action, Session, State};
 use crate::text::RuleName;
 use serde::Serialize;
@@ -30,7 +30,18 @@ pub fn review(session: &Session) -> Review {
     at_once(reviewed(session))
 }
 
-/// The same in small pieces of work, of a session as it now is.
+/// The rules that a session breaks, each once, with their severity: those of [`review`], in a fraction of
+/// its time, since nothing is played to learn what they cost.
+pub(crate) fn broken_rules(session: &Session) -> Vec<(RuleName, Severity)> {
+    // What a house does not count is told all the same where it costs something.
+    if session.header().house_rules.is_some() {
+        return rules_of(review(session).findings.iter());
+    }
+    let found = async { found(&Facts::of_session(session).await, true).await };
+    rules_of(at_once(found).iter())
+}
+
+/// The same as [`review`] in small pieces of work, of a session as it now is.
 pub fn review_in_pieces(session: Session) -> Pieces<Review> {
     Pieces::new(async move { reviewed(&session).await })
 }
@@ -119,4 +130,25 @@ fn by_importance(a: &Finding, b: &Finding) -> Ordering {
     let mm = |f: &Finding| f.cost.mm.unwrap_or(0.0);
     let stops = |f: &Finding| f.cost.event.is_some();
     stops(a).cmp(&stops(b)).then(mm(a).total_cmp(&mm(b))).then(a.weight.cmp(&b.weight))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn broken_rules_are_those_of_the_review() {
+        for text in [
+            include_str!("../../tests/cases/sessions/as-it-should-be.json"),
+            include_str!("../../tests/cases/sessions/home-rides-along.json"),
+            include_str!("../../tests/cases/sessions/reference-retaken.json"),
+        ] {
+            let session = Session::from_json(text).expect("a session of ours");
+            let reviewed = rules_of(review(&session).findings.iter());
+            assert_eq!(broken_rules(&session), reviewed);
+        }
+        let text = include_str!("../../tests/cases/sessions/home-rides-along.json");
+        let session = Session::from_json(text).expect("a session of ours");
+        assert!(broken_rules(&session).iter().any(|(rule, _)| *rule == RuleName::HomeFollowsPart));
+    }
 }

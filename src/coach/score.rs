@@ -64,7 +64,7 @@ const HINT: [f64; 3] = [1.0, 2.0, 3.0];
 const MEND: f64 = 5.0;
 
 /// The rules of findings, each once, with their severity.
-pub(crate) fn rules_of<'f>(
+pub(super) fn rules_of<'f>(
     findings: impl Iterator<Item = &'f Finding>,
 ) -> Vec<(RuleName, Severity)> {
     let mut rules: Vec<_> = findings.map(|f| (f.rule, f.weight)).collect();

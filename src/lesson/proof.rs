@@ -406,7 +406,7 @@ impl Lesson {
         let Some(session) = self.with_mistake(rule) else {
             return Err(LessonProblem::NoSuchMistake { seed, rule });
         };
-        if coach::review(&session).findings.iter().any(|f| f.rule == rule) {
+        if coach::broken_rules(&session).iter().any(|(broken, _)| *broken == rule) {
             Ok(())
         } else {
             Err(LessonProblem::NotCaught { seed, rule })

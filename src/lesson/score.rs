@@ -122,13 +122,11 @@ impl Lesson {
     /// The rules broken since the start, without those that the lesson breaks on purpose or that it
     /// began with.
     pub(super) fn broken(&self, session: &Session) -> Vec<(RuleName, Severity)> {
-        let rules_of = |s: &Session| -> Vec<RuleName> {
-            coach::review(s).findings.iter().map(|f| f.rule).collect()
-        };
+        let rules_of = |s: &Session| coach::broken_rules(s).into_iter().map(|(rule, _)| rule);
         // Findings at the start of a drill are its symptoms; a single stage leaves later work undone.
         let mut before = Vec::new();
         if self.kind != LessonKind::Guided {
-            before = rules_of(&self.start);
+            before.extend(rules_of(&self.start));
         }
         let alone = [LessonKind::Refresher, LessonKind::Test].contains(&self.kind);
         if alone && let Ok(solved) = self.solved() {
@@ -139,8 +137,9 @@ impl Lesson {
                 || self.file.on_purpose.contains(&rule)
                 || self.variant.drawn.brings(rule)
         };
-        let findings = coach::review(session).findings;
-        coach::rules_of(findings.iter().filter(|f| !excused(f.rule)))
+        let mut broken = coach::broken_rules(session);
+        broken.retain(|(rule, _)| !excused(*rule));
+        broken
     }
 
     /// In a drill: whether all that is wrong was named the first time, and nothing else. `None` before, and

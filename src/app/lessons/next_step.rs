@@ -7,8 +7,9 @@ use crate::app::place::Place;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::lesson::{
-    LessonFile, LessonRecord, REFRESHER_MINUTES, TestTime, due, lesson_files,
+    Lesson, LessonFile, LessonKind, LessonRecord, REFRESHER_MINUTES, TestTime, due, lesson_files,
 };
+use std::sync::Arc;
 
 /// What comes next for this learner.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -37,7 +38,13 @@ pub(super) fn NextStep() -> impl IntoView {
     let (workspace, course) = (workspace(), course());
     let next = Memo::new(move |_| {
         let standing = course.standing.read();
-        let title = workspace.attempt.with(|a| a.as_ref().map(|a| a.title.clone()));
+        // A task of a test that was left out is over, though nothing of it is done.
+        let left_out = |attempt: &Lesson| {
+            let is_it = |r: &LessonRecord| r.lesson == attempt.name && r.seed == attempt.seed;
+            attempt.kind == LessonKind::Test && course.records.read().iter().any(is_it)
+        };
+        let under_way = |attempt: &Arc<Lesson>| (!left_out(attempt)).then(|| attempt.title.clone());
+        let title = workspace.attempt.with(|a| a.as_ref().and_then(under_way));
         if let Some(title) = title.filter(|_| !standing.finished()) {
             return NextUp::UnderWay(title, standing.done, standing.stages);
         }
