@@ -140,7 +140,13 @@ async function doOneItem(page) {
   const { lesson, seed: number, actions } = await saved();
   const [name, n] = lesson.split("#");
   const whole = JSON.parse(nudgeproof("lessons", "solve", name, "--seed", String(number))).actions;
-  for (const action of ownPart(whole, actions, Number(n))) await doAction(page, action);
+  const own = ownPart(whole, actions, Number(n));
+  // The list has a place to follow once something finds it.
+  const follows = (a) => a.action === "change_step" && a.step.do === "follow";
+  const added = own.findLastIndex((a) => a.action === "add_step") + 1;
+  const early = own.slice(0, added).filter(follows);
+  const inOrder = [...own.slice(0, added).filter((a) => !follows(a)), ...early, ...own.slice(added)];
+  for (const action of inOrder) await doAction(page, action);
 }
 
 /** What of the whole solution is still to be done after what has been done already. */
@@ -159,15 +165,23 @@ const KEYS = {
     const pieces = { weld_start: "weld-from", weld_through: "weld-through", weld_end: "weld-to", trim_wire: "trim" };
     const move = step.to === "home" ? "home" : "go-to";
     await press(page, `add-${step.do === "move" ? move : (pieces[step.do] ?? step.do.replace("_", "-"))}`);
-    if (step.do === "find") return tick(page, step.may);
-    if (at === undefined) return undefined;
-    await goTo(page, "step-select");
-    return keys(page, "Escape");
+    if (step.do === "find") {
+      if (step.place !== "part") await type(page, "find-place", step.place);
+      await tickOnly(page, step.may);
+    }
+    if (at !== undefined || step.do === "find") await closeStep(page);
   },
   change_step: async (page, { step }) => {
-    assert.equal(step.do, "find", "of the steps this test changes a find");
-    await open(page, await stepNumber(page, "Find "));
-    await tick(page, step.may);
+    if (step.do === "find") {
+      await open(page, await stepNumber(page, "Find "));
+      await tickOnly(page, step.may);
+    } else {
+      assert.equal(step.do, "follow", "of the steps this test changes a find or a follow");
+      await open(page, await stepNumber(page, "Follow ", "last"));
+      await goTo(page, "follow-place");
+      await keys(page, step.place[0]); // a list goes to what begins with the letter
+    }
+    await closeStep(page);
   },
   look: (page, a) => press(page, `look-${a.at}`),
   name: async (page, { causes }) => {
@@ -208,9 +222,18 @@ const KEYS = {
   },
   place_part: async (page, a) => {
     const { dx = 0, dy = 0, turn_deg: turn = 0 } = a.part;
+    const bodies = Object.values(a.bodies ?? {});
+    if (bodies.length > 0 && [a.part, ...bodies].every((pose) => Object.values(pose).every((v) => v === 0))) {
+      return press(page, "nudge-reset");
+    }
     await type(page, "nudge-x", dx);
     await type(page, "nudge-y", dy);
     await type(page, "nudge-turn", turn);
+    // From field to field, body by body.
+    for (const body of bodies) {
+      await type(page, "body-x", body.dx);
+      await type(page, "body-y", body.dy);
+    }
   },
 };
 
@@ -231,11 +254,10 @@ async function open(page, n) {
   await keys(page, "Enter");
 }
 
-/** Ticks these boxes of the find, and no other, and closes it. */
-async function tick(page, may) {
-  await tickOnly(page, may);
-  // Closed again, so that the next step goes in at the end.
-  await open(page, await stepNumber(page, "Find "));
+/** Closes the step that is open, so that the next one goes in at the end. */
+async function closeStep(page) {
+  await goTo(page, "step-select");
+  await keys(page, "Escape");
 }
 
 /** Ticks these boxes of the find that is open, and no other. */
