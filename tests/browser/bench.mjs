@@ -64,7 +64,7 @@ function pressFirstLesson() {
     look();
   });
   globalThis.press = (async () => {
-    const button = await find(".cards [data-testid^=start-]");
+    const button = await find("[data-testid=start-taught-path]");
     const there = performance.now();
     button.click();
     await find("[data-testid=stage]");
