@@ -6,6 +6,7 @@
 //! the derived functions inherent), and [`internally_tagged!`] reads and writes that form with the
 //! name under the tag. Only keys that stand before the tag are buffered.
 
+use super::text::read_erased;
 use serde::de::value::{MapAccessDeserializer, StringDeserializer};
 use serde::de::{
     Deserialize, DeserializeSeed, Deserializer, EnumAccess, Error, IntoDeserializer, MapAccess,
@@ -165,8 +166,7 @@ impl<'de, A: MapAccess<'de>> MapAccess<'de> for Fields<A> {
         };
         let mut track = Track::new();
         let tracked = serde_path_to_error::Deserializer::new(value, &mut track);
-        let erased = &mut <dyn erased_serde::Deserializer>::erase(tracked);
-        seed.deserialize(erased as &mut dyn erased_serde::Deserializer).map_err(|e| {
+        read_erased(seed, tracked).map_err(|e| {
             let inside = track.path();
             let dot = match inside.iter().next() {
                 None => return A::Error::custom(format!("{key}: {e}")),
@@ -186,9 +186,7 @@ impl<'de, A: MapAccess<'de>> VariantAccess<'de> for Fields<A> {
     }
 
     fn newtype_variant_seed<S: DeserializeSeed<'de>>(self, seed: S) -> Result<S::Value, A::Error> {
-        let map = MapAccessDeserializer::new(self);
-        let erased = &mut <dyn erased_serde::Deserializer>::erase(map);
-        seed.deserialize(erased as &mut dyn erased_serde::Deserializer).map_err(A::Error::custom)
+        read_erased(seed, MapAccessDeserializer::new(self)).map_err(A::Error::custom)
     }
 
     fn tuple_variant<V: Visitor<'de>>(self, _len: usize, visitor: V) -> Result<V::Value, A::Error> {
@@ -242,9 +240,8 @@ impl<'de, K: Deserialize<'de>, T: Deserialize<'de>> Visitor<'de> for Beside<K, T
     fn visit_map<A: MapAccess<'de>>(self, map: A) -> Result<(K, T), A::Error> {
         let mut found = None;
         let others = Others { map, key: self.key, found: &mut found };
-        let rest = MapAccessDeserializer::new(others);
-        let erased = &mut <dyn erased_serde::Deserializer>::erase(rest);
-        let rest = erased_serde::deserialize(erased).map_err(A::Error::custom)?;
+        let rest = read_erased(PhantomData, MapAccessDeserializer::new(others));
+        let rest = rest.map_err(A::Error::custom)?;
         found.map(|value| (value, rest)).ok_or_else(|| A::Error::missing_field(self.key))
     }
 }

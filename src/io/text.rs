@@ -1,8 +1,9 @@
 use super::limits::FILE_KIB;
-use serde::de::{DeserializeOwned, Deserializer, Error, IgnoredAny};
+use serde::de::{DeserializeOwned, DeserializeSeed, Deserializer, Error, IgnoredAny};
 use serde::{Deserialize, Serialize};
 use serde_path_to_error::Track;
 use std::fmt;
+use std::marker::PhantomData;
 use toml::Spanned;
 use toml::de::{DeArray, DeTable, DeValue};
 
@@ -78,15 +79,23 @@ pub fn from_json<'de, T: Deserialize<'de>>(text: &'de str) -> Result<T, TextErro
     json.end().map(|()| read).map_err(|e| error(e, true, String::new()))
 }
 
-/// Reads a `T`, and keeps the path of what is being read. Through one deserializer behind a pointer, so
-/// that the code of each type stands in the program once, and not once for each format.
-pub(super) fn tracked<'de, T: Deserialize<'de>, D: Deserializer<'de>>(
+/// Reads by a seed through a deserializer behind a pointer, so that the code of each type stands in the
+/// program once, and not once for each format.
+pub(super) fn read_erased<'de, S: DeserializeSeed<'de>, D: Deserializer<'de>>(
+    seed: S,
+    deserializer: D,
+) -> Result<S::Value, erased_serde::Error> {
+    let erased = &mut <dyn erased_serde::Deserializer>::erase(deserializer);
+    seed.deserialize(erased as &mut dyn erased_serde::Deserializer)
+}
+
+/// Reads a `T`, and keeps the path of what is being read.
+fn tracked<'de, T: Deserialize<'de>, D: Deserializer<'de>>(
     deserializer: D,
     track: &mut Track,
 ) -> Result<T, D::Error> {
     let tracked = serde_path_to_error::Deserializer::new(deserializer, track);
-    erased_serde::deserialize(&mut <dyn erased_serde::Deserializer>::erase(tracked))
-        .map_err(D::Error::custom)
+    read_erased(PhantomData, tracked).map_err(D::Error::custom)
 }
 
 /// Reads TOML where the name of the file ends so, else JSON.
