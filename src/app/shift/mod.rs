@@ -2,6 +2,7 @@
 
 mod charts;
 mod decisions;
+mod parts_so_far;
 mod plan;
 mod result;
 mod stored;
@@ -11,12 +12,10 @@ mod work;
 
 pub(crate) use taught::TaughtShift;
 
-use super::i18n::{Key, format, text};
+use super::i18n::{Key, format};
 use super::lessons::{day_text, today};
-use charts::ShiftCharts;
-use decisions::Decisions;
 use leptos::prelude::*;
-use plan::ShiftPlan;
+use parts_so_far::PartsSoFar;
 use result::ShiftResult;
 use tray::Tray;
 use work::ShiftWork;
@@ -40,18 +39,7 @@ pub(crate) fn ShiftPlace() -> impl IntoView {
                 <h1>{title}</h1>
                 <Tray />
             </header>
-            <section class="shift-plan" aria-label=text(Key::ShiftPlan)>
-                <ShiftPlan />
-            </section>
-            <section class="shift-charts" aria-labelledby="so-far">
-                <h2 id="so-far">{text(Key::ShiftSoFar)}</h2>
-                <ShiftCharts />
-            </section>
-            <section class="shift-foot" aria-label=text(Key::ShiftDecide)>
-                <Show when=move || !over.get() fallback=|| view! { <ShiftResult /> }>
-                    <Decisions />
-                </Show>
-            </section>
+            <PartsSoFar over result=|| view! { <ShiftResult /> } />
         </div>
     }
 }

@@ -74,7 +74,7 @@ pub(super) fn ShiftResult() -> impl IntoView {
                 </a>
             </div>
         </div>
-        <ShiftSum />
+        <ShiftSum best />
     }
 }
 
@@ -88,10 +88,10 @@ fn above_best(minutes: u32) -> String {
 
 /// How a shift came out, beside the best that could have been made of it, and what was wrong.
 #[component]
-pub(super) fn ShiftSum() -> impl IntoView {
+pub(super) fn ShiftSum(best: ShiftTally) -> impl IntoView {
     let work = shift_work();
     let shift = work.shift.read_untracked();
-    let (yours, best) = (shift.tally(), work.best());
+    let yours = shift.tally();
     let over = yours.cost_minutes().saturating_sub(best.cost_minutes());
     let line = |(name, count): (Key, Count)| {
         view! {

@@ -1,6 +1,4 @@
-use super::charts::ShiftCharts;
-use super::decisions::Decisions;
-use super::plan::ShiftPlan;
+use super::parts_so_far::PartsSoFar;
 use super::result::ShiftSum;
 use super::tray::Tray;
 use super::work::ShiftWork;
@@ -54,18 +52,7 @@ pub(crate) fn TaughtShift(lesson: Arc<Lesson>) -> impl IntoView {
             >
                 <LessonPanel />
             </section>
-            <section class="shift-plan" aria-label=text(Key::ShiftPlan)>
-                <ShiftPlan />
-            </section>
-            <section class="shift-charts" aria-labelledby="so-far">
-                <h2 id="so-far">{text(Key::ShiftSoFar)}</h2>
-                <ShiftCharts />
-            </section>
-            <section class="shift-foot" aria-label=text(Key::ShiftDecide)>
-                <Show when=move || !over.get() fallback=|| view! { <ShiftSum /> }>
-                    <Decisions />
-                </Show>
-            </section>
+            <PartsSoFar over result=move || view! { <ShiftSum best=work.best() /> } />
         </div>
     })
 }
