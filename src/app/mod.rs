@@ -37,6 +37,7 @@ use bench_place::BenchPlace;
 use i18n::{Key, format, text};
 use leptos::prelude::*;
 use lessons::Lessons;
+use nudgeproof::cell::first_part;
 use nudgeproof::session::{Header, Session};
 use panels::Panels;
 use place::Place;
@@ -176,6 +177,6 @@ fn opening() -> (Session, Option<String>, Option<String>) {
 
 /// An empty session on the first part.
 fn fresh() -> Session {
-    let part = nudgeproof::cell::parts().into_iter().next().expect("the program brings parts");
+    let part = first_part();
     Session::new(Header::new(part, SEED)).expect("the program's own parts can be set up")
 }

@@ -1,14 +1,14 @@
 use super::{Part, PartError};
 use crate::io::from_toml;
-use std::sync::LazyLock;
+use std::sync::{LazyLock, OnceLock};
 
 macro_rules! files {
     ($($name:literal),* $(,)?) => {
-        &[$((concat!($name, ".toml"), include_str!(concat!("parts/", $name, ".toml")))),*]
+        &[$(($name, include_str!(concat!("parts/", $name, ".toml")))),*]
     };
 }
 
-/// The parts that are offered: file name and text.
+/// The parts that are offered: name and file.
 const OFFERED_FILES: &[(&str, &str)] = files![
     "bench-side",
     "bench-slat",
@@ -31,37 +31,57 @@ const OFFERED_FILES: &[(&str, &str)] = files![
 const HELD_BACK_FILES: &[(&str, &str)] =
     files!["bench-arm", "stand-brace", "planter-lid", "bin-post"];
 
-/// Read at first use, and once: a session asks for its part whenever it is saved.
-static OFFERED: LazyLock<Vec<Part>> = LazyLock::new(|| read(OFFERED_FILES));
-static HELD_BACK: LazyLock<Vec<Part>> = LazyLock::new(|| read(HELD_BACK_FILES));
+/// A part that comes with the program. Read when it is asked for, and once: a first visit needs one of
+/// them, and a session asks for its part whenever it is saved.
+struct Built {
+    name: &'static str,
+    file: &'static str,
+    read: OnceLock<Part>,
+}
 
-fn read(files: &[(&str, &str)]) -> Vec<Part> {
-    let read = |(file, text): &(&str, &str)| {
+static OFFERED: LazyLock<Vec<Built>> = LazyLock::new(|| Built::all(OFFERED_FILES));
+static HELD_BACK: LazyLock<Vec<Built>> = LazyLock::new(|| Built::all(HELD_BACK_FILES));
+
+impl Built {
+    fn all(files: &[(&'static str, &'static str)]) -> Vec<Self> {
+        files.iter().map(|&(name, file)| Self { name, file, read: OnceLock::new() }).collect()
+    }
+
+    fn part(&self) -> &Part {
         // A bug of the program; `tests/cell/parts.rs` reads every file.
-        Part::from_toml(text).unwrap_or_else(|e| panic!("src/cell/parts/{file}: {e}"))
-    };
-    files.iter().map(read).collect()
+        let read = || {
+            Part::from_toml(self.file)
+                .unwrap_or_else(|e| panic!("src/cell/parts/{}.toml: {e}", self.name))
+        };
+        self.read.get_or_init(read)
+    }
 }
 
 /// The parts that come with the trainer and may be chosen, in the order they are offered.
 pub fn parts() -> Vec<Part> {
-    OFFERED.clone()
+    OFFERED.iter().map(|built| built.part().clone()).collect()
+}
+
+/// The first of them, with which free work begins.
+pub fn first_part() -> Part {
+    OFFERED[0].part().clone()
 }
 
 /// The parts that come with the trainer and are held back: a learner meets them in the last lesson and
 /// in a refresher, where they must be new, and nowhere else.
 pub fn held_back_parts() -> Vec<Part> {
-    HELD_BACK.clone()
+    HELD_BACK.iter().map(|built| built.part().clone()).collect()
 }
 
 /// Whether the part of this name is held back.
 pub(crate) fn is_held_back(name: &str) -> bool {
-    HELD_BACK.iter().any(|part| part.name == name)
+    HELD_BACK.iter().any(|built| built.name == name)
 }
 
 /// The built-in part of that name, offered or held back.
 pub fn part_by_name(name: &str) -> Option<Part> {
-    OFFERED.iter().chain(HELD_BACK.iter()).find(|p| p.name == name).cloned()
+    let built = OFFERED.iter().chain(HELD_BACK.iter()).find(|built| built.name == name)?;
+    Some(built.part().clone())
 }
 
 impl Part {

@@ -17,7 +17,7 @@ mod travel;
 mod wire;
 
 pub(crate) use catalogue::is_held_back;
-pub use catalogue::{held_back_parts, part_by_name, parts};
+pub use catalogue::{first_part, held_back_parts, part_by_name, parts};
 pub use engine::Cell;
 pub use fault::{
     EdgeMet, FAULT_KINDS, FAULT_NAMES, Fault, FaultKind, Look, Mend, edge_met, fault_kind,

@@ -34,38 +34,70 @@ files![
     "unseen-part",
 ];
 
-/// A lesson of the course: its file, and the attempt with its own seed once that is asked for.
-static COURSE: LazyLock<Vec<(Arc<LessonFile>, OnceLock<Lesson>)>> = LazyLock::new(|| {
-    let read = |(file, text): &(&str, &str)| {
-        // A bug of the program; `tests/lesson/course.rs` reads every file.
-        let lesson = LessonFile::from_toml(text).unwrap_or_else(|e| panic!("lessons/{file}: {e}"));
-        (Arc::new(lesson), OnceLock::new())
-    };
-    LESSON_FILES.iter().map(read).collect()
-});
-
-fn set_up((file, attempt): &'static (Arc<LessonFile>, OnceLock<Lesson>)) -> &'static Lesson {
-    let set_up = || {
-        // A bug of the program, as above.
-        Lesson::of_file(file, file.seed).unwrap_or_else(|e| panic!("lesson {}: {e}", file.name))
-    };
-    attempt.get_or_init(set_up)
+/// A lesson of the course: its file, and the attempt with the file's own seed. Each is made when it is asked
+/// for, and once: a first visit needs one lesson.
+struct Built {
+    file_name: &'static str,
+    text: &'static str,
+    read: OnceLock<Arc<LessonFile>>,
+    attempt: OnceLock<Lesson>,
 }
 
-/// The files of the lessons that come with the program, in the order of the course. Read at first use.
+static COURSE: LazyLock<Vec<Built>> = LazyLock::new(|| {
+    let built = |&(file_name, text): &(&'static str, &'static str)| Built {
+        file_name,
+        text,
+        read: OnceLock::new(),
+        attempt: OnceLock::new(),
+    };
+    LESSON_FILES.iter().map(built).collect()
+});
+
+impl Built {
+    fn file(&self) -> &Arc<LessonFile> {
+        // A bug of the program; `tests/lesson/course.rs` reads every file.
+        let read = || {
+            LessonFile::from_toml(self.text)
+                .map(Arc::new)
+                .unwrap_or_else(|e| panic!("lessons/{}: {e}", self.file_name))
+        };
+        self.read.get_or_init(read)
+    }
+
+    fn lesson(&self) -> &Lesson {
+        // A bug of the program, as above.
+        let set_up = || {
+            let file = self.file();
+            Lesson::of_file(file, file.seed).unwrap_or_else(|e| panic!("lesson {}: {e}", file.name))
+        };
+        self.attempt.get_or_init(set_up)
+    }
+
+    fn has_name(&self, name: &str) -> bool {
+        self.file_name.strip_suffix(".toml") == Some(name)
+    }
+}
+
+/// The files of the lessons that come with the program, in the order of the course. Each is read when the
+/// iterator comes to it for the first time.
 pub fn lesson_files() -> impl ExactSizeIterator<Item = &'static Arc<LessonFile>> + Clone {
-    COURSE.iter().map(|(file, _)| file)
+    COURSE.iter().map(Built::file)
+}
+
+/// The file of the lesson of that name, if it comes with the program.
+pub fn lesson_file(name: &str) -> Option<&'static Arc<LessonFile>> {
+    COURSE.iter().find(|built| built.has_name(name)).map(Built::file)
 }
 
 /// The lessons that come with the program, in the order of the course, each with its own seed. To set
 /// one up takes longer than to read it: each is set up once.
 pub fn lessons() -> Vec<&'static Lesson> {
-    COURSE.iter().map(set_up).collect()
+    COURSE.iter().map(Built::lesson).collect()
 }
 
 /// The lesson of that name, with its own seed.
 pub fn lesson(name: &str) -> Option<&'static Lesson> {
-    COURSE.iter().find(|(file, _)| file.name == name).map(set_up)
+    COURSE.iter().find(|built| built.has_name(name)).map(Built::lesson)
 }
 
 /// The attempt that a session belongs to: its lesson, or the single stage of a refresher, with the
@@ -86,11 +118,10 @@ pub fn of_session_among(session: &Session, others: &[Arc<Lesson>]) -> Option<Les
 /// among those that come with the program and `others`.
 pub fn attempt(name: &str, seed: u64, others: &[Arc<Lesson>]) -> Option<Lesson> {
     if TestTime::of(name).is_some() {
-        return test_item::named(name, seed, lesson_files());
+        return test_item::named(name, seed, lesson_file);
     }
     let (name, stage) = split_name(name);
-    let file = lesson_files()
-        .find(|file| file.name == name)
+    let file = lesson_file(name)
         .or_else(|| others.iter().map(|lesson| &lesson.file).find(|file| file.name == name))?;
     let whole = Lesson::of_file(file, seed).ok()?;
     match stage {

@@ -61,24 +61,21 @@ fn candidates(skill: Skill) -> Vec<Candidate> {
     lesson_files().filter(suits).flat_map(of_file).collect()
 }
 
-/// The test of this seed: no lesson twice.
-pub fn course_test(time: TestTime, seed: u64) -> Vec<Lesson> {
-    let mut items: Vec<Lesson> = Vec::new();
+/// The tasks of the test of this seed: no lesson twice. Each is drawn when it is asked for, which takes as
+/// long as a few runs: it is tried whether it can be done.
+pub fn course_test(time: TestTime, seed: u64) -> impl Iterator<Item = Lesson> {
     let mut taken: Vec<&str> = Vec::new();
-    for (n, skill) in SKILLS.into_iter().enumerate() {
+    SKILLS.into_iter().enumerate().filter_map(move |(n, skill)| {
         let mut all = candidates(skill);
         let count = all.len().max(1) as u64;
         all.rotate_left((seed % count) as usize);
         let number = seed.wrapping_mul(TEST_ITEMS as u64).wrapping_add(n as u64);
         let mut open = all.into_iter().filter(|(file, _)| !taken.contains(&&*file.name));
-        let item = open
-            .find_map(|(file, stage)| Some((file, on_another_part(time, file, stage, number)?)));
-        if let Some((file, item)) = item {
-            taken.push(&file.name);
-            items.push(item);
-        }
-    }
-    items
+        let (file, item) = open
+            .find_map(|(file, stage)| Some((file, on_another_part(time, file, stage, number)?)))?;
+        taken.push(&file.name);
+        Some(item)
+    })
 }
 
 /// The stage on a part that its lesson does not draw, and on which it can be done.

@@ -49,7 +49,7 @@ pub use ask::{Ask, Axis, Question, ShiftPoint, WhichRun};
 pub use because::Because;
 pub use calibration::{Calibration, Tally};
 pub use catalogue::{
-    LESSON_FILES, attempt, lesson, lesson_files, lessons, of_session, of_session_among,
+    LESSON_FILES, attempt, lesson, lesson_file, lesson_files, lessons, of_session, of_session_among,
 };
 pub use class::{
     BrokenFile, ClassBook, ClassFile, ClassSummary, LearnerRow, TeachNext, Understanding,

@@ -1,6 +1,6 @@
 //! What to practise again, and when.
 
-use super::catalogue::lesson_files;
+use super::catalogue::{lesson_file, lesson_files};
 use super::file::{LessonFile, LessonKind};
 use super::lesson::{Lesson, split_name};
 use super::record::LessonRecord;
@@ -77,7 +77,7 @@ pub fn due(records: &[LessonRecord], today: u32) -> Vec<Due> {
 /// Whether a lesson, or a single stage of one, practises a skill.
 fn practises(name: &str, skill: Skill) -> bool {
     let (lesson, stage) = split_name(name);
-    let Some(lesson) = lesson_files().find(|l| l.name == lesson) else { return false };
+    let Some(lesson) = lesson_file(lesson) else { return false };
     match stage {
         Some(n) => lesson.stages.get(n).is_some_and(|s| s.skill() == Some(skill)),
         None => lesson.stages.iter().any(|s| s.skill() == Some(skill)),

@@ -42,8 +42,9 @@ fn done(item: &Lesson, rightly: bool) -> Session {
 fn both_tests_ask_for_the_same_skills_on_parts_that_their_lessons_do_not_draw() {
     let (mut parts, held_back) = (BTreeSet::new(), held_back_parts());
     for seed in SEEDS {
-        let [before, after] =
-            TestTime::ALL.map(|time| course_test(time, seed + u64::from(time == TestTime::After)));
+        let [before, after] = TestTime::ALL.map(|time| {
+            course_test(time, seed + u64::from(time == TestTime::After)).collect::<Vec<_>>()
+        });
         assert_eq!(skills(&before), skills(&after), "seed {seed}");
         assert!(skills(&before).len() >= 4, "seed {seed}: {:?}", skills(&before));
         for item in before.iter().chain(&after) {
@@ -86,7 +87,6 @@ fn a_task_counts_by_its_answer_alone_and_comes_back_from_its_file() {
 fn a_test_takes_a_quarter_of_an_hour_at_most() {
     for seed in SEEDS {
         let minutes: f64 = course_test(TestTime::After, seed)
-            .iter()
             .map(|item| item.minutes_of(&item.solved().expect("it can be done")))
             .sum();
         assert!(minutes <= 15.0, "seed {seed}: {minutes} minutes");
@@ -96,11 +96,10 @@ fn a_test_takes_a_quarter_of_an_hour_at_most() {
 #[test]
 fn the_first_test_of_each_time_stands_in_record_table_and_class() {
     let test = |time, seed, right: usize| {
-        let items = course_test(time, seed);
-        let record = move |(n, item): (usize, &Lesson)| {
-            LessonRecord::of(item, &done(item, n < right), 20_420)
+        let record = move |(n, item): (usize, Lesson)| {
+            LessonRecord::of(&item, &done(&item, n < right), 20_420)
         };
-        items.iter().enumerate().map(record).collect::<Vec<_>>()
+        course_test(time, seed).enumerate().map(record).collect::<Vec<_>>()
     };
     let mut records = test(TestTime::Before, 11, 1);
     assert_eq!(test_result(&records, TestTime::After), None, "not taken yet");

@@ -6,6 +6,7 @@ use crate::app::i18n::{Key, text};
 use crate::app::place::Place;
 use crate::app::screen;
 use crate::app::workspace::Workspace;
+use gloo::timers::callback::Timeout;
 use leptos::prelude::*;
 use nudgeproof::lesson::{
     GivenAnswer, Lesson, LessonFile, LessonKind, LessonRecord, LookAt, PASS_SCORE, ProgressTracker,
@@ -13,6 +14,9 @@ use nudgeproof::lesson::{
 };
 use nudgeproof::session::Session;
 use std::sync::Arc;
+
+/// From the drawing of one task of a test to that of the next, ms.
+const BETWEEN_TASKS: u32 = 100;
 
 /// How the attempt under way stands.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -233,17 +237,33 @@ impl Course {
     /// Draws a refresher from the records, and begins it.
     pub(crate) fn begin_refresher(self) {
         let items = refresher(&self.records.read_untracked(), today(), fresh_seed());
-        let item = |l: &Lesson| RefresherItem { lesson: l.name.clone(), seed: l.seed };
-        self.set_refresher(items.iter().map(item).collect());
+        self.set_refresher(items.iter().map(RefresherItem::of).collect());
         self.go_on_with_refresher();
     }
 
-    /// Draws a test of the course, and begins it.
+    /// Begins a test of the course with its first task; the others are drawn while that is being read.
     pub(crate) fn begin_test(self, time: TestTime) {
-        let items = course_test(time, fresh_seed());
-        let item = |l: &Lesson| RefresherItem { lesson: l.name.clone(), seed: l.seed };
-        self.set_refresher(items.iter().map(item).collect());
-        self.go_on_with_refresher();
+        let mut tasks = course_test(time, fresh_seed());
+        if let Some(first) = tasks.next() {
+            self.set_refresher(vec![RefresherItem::of(&first)]);
+            self.open(first.start());
+            self.draw_next(tasks);
+        }
+    }
+
+    /// Draws the tasks of a test, a press between two of them.
+    fn draw_next(self, mut tasks: impl Iterator<Item = Lesson> + 'static) {
+        let so_far = self.refresher.get_untracked();
+        Timeout::new(BETWEEN_TASKS, move || {
+            // Something else may have been begun.
+            if self.refresher.with_untracked(|now| *now == so_far)
+                && let Some(task) = tasks.next()
+            {
+                self.set_refresher([so_far, vec![RefresherItem::of(&task)]].concat());
+                self.draw_next(tasks);
+            }
+        })
+        .forget();
     }
 
     /// Leaves out the task of a test that is under way: it counts as not done.

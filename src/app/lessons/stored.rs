@@ -2,7 +2,7 @@
 
 use crate::app::i18n::{Key, format};
 use crate::app::storage::{self, Unreadable};
-use nudgeproof::lesson::{LessonRecord, RecordBook};
+use nudgeproof::lesson::{Lesson, LessonRecord, RecordBook};
 
 const RECORDS: &str = "records";
 const REFRESHER: &str = "refresher";
@@ -86,6 +86,13 @@ pub(crate) struct RefresherItem {
     /// Name of the lesson with the number of the stage: `slide-and-turn#7`.
     pub(crate) lesson: String,
     pub(crate) seed: u64,
+}
+
+impl RefresherItem {
+    /// What draws this task again.
+    pub(super) fn of(task: &Lesson) -> Self {
+        Self { lesson: task.name.clone(), seed: task.seed }
+    }
 }
 
 /// What is left of the refresher: one item a line, name and seed.

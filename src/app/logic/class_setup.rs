@@ -4,7 +4,7 @@ use crate::app::i18n::{Key, format, text};
 use nudgeproof::cell::{part_by_name, parts};
 use nudgeproof::coach::check_house_rules;
 use nudgeproof::io::{from_file, to_json};
-use nudgeproof::lesson::{Lesson, lesson_files};
+use nudgeproof::lesson::{Lesson, lesson_file, lesson_files};
 use nudgeproof::routine::RunSpeed;
 use nudgeproof::session::{Header, HouseRules, Session};
 use serde::{Deserialize, Serialize};
@@ -190,7 +190,7 @@ impl ClassSetup {
     pub(crate) fn session(&self) -> Result<Session, String> {
         match &self.start {
             ClassStart::Lesson(name) => {
-                let lesson = lesson_files().find(|l| l.name == *name);
+                let lesson = lesson_file(name);
                 let lesson = lesson.ok_or_else(|| text(Key::SetupGone).to_owned())?;
                 let lesson = Lesson::of_file(lesson, self.seed).map_err(|e| e.to_string())?;
                 Ok(lesson.start())

@@ -3,7 +3,7 @@
 
 use super::projection::PlanProjection;
 use kurbo::{Affine, Point, Vec2};
-use nudgeproof::cell::{Part, parts};
+use nudgeproof::cell::{Part, first_part};
 use nudgeproof::geometry::{Point2, Point3, Pose, PoseFile};
 use nudgeproof::lesson::{model_routine, plain_routine};
 use nudgeproof::routine::{Routine, RunLog, RunSpeed, SearchOutcome, WeldTrace};
@@ -47,7 +47,7 @@ impl Idea {
     /// Plays the runs. `None` if the program's own first part could not be welded so: a test sees to
     /// that.
     pub(crate) fn play() -> Option<Self> {
-        let part = parts().into_iter().next()?;
+        let part = first_part();
         let load = |routine: Routine| Action::LoadRoutine { routine };
         let run = |arc| Action::Run { speed: RunSpeed::Reduced, arc, steps: None };
         let actions = [
@@ -200,7 +200,7 @@ mod tests {
 
     #[test]
     fn a_motion_is_drawn_as_it_moves_points() {
-        let part = parts().into_iter().next().expect("the program brings parts");
+        let part = first_part();
         let plan = picture_plan(&part);
         let pose: Pose = NUDGE.into();
         for p in [Point3::new(0.0, 0.0, 0.0), Point3::new(400.0, 250.0, 0.0)] {
@@ -212,7 +212,7 @@ mod tests {
 
     #[test]
     fn the_part_fits_into_the_picture() {
-        let part = parts().into_iter().next().expect("the program brings parts");
+        let part = first_part();
         let plan = picture_plan(&part);
         for corner in part_bounds(&part) {
             let at = plan.point(&Point3::new(corner.x, corner.y, 0.0));

@@ -259,7 +259,7 @@ fn name_place(
 mod tests {
     use super::*;
     use crate::app::logic::layout::{SheetExtent, SheetFormat};
-    use nudgeproof::cell::parts;
+    use nudgeproof::cell::first_part;
     use nudgeproof::geometry::Point3;
 
     fn routine(points: &[(&str, f64, f64)]) -> Routine {
@@ -279,7 +279,7 @@ mod tests {
         numbers: &[Point],
         beside: &[BesideSeam<'_>],
     ) -> PlanLabels {
-        let part = parts().into_iter().next().expect("a part");
+        let part = first_part();
         let layout =
             SheetLayout::new(720.0, 600.0, &SheetExtent::of(&part), SheetFormat::of(720.0, false));
         PlanLabels::new(&routine(points), None, &part, numbers, beside, &layout)
@@ -328,7 +328,7 @@ mod tests {
 
     #[test]
     fn words_that_would_meet_stand_one_above_the_other_and_names_keep_off_them() {
-        let part = parts().into_iter().next().expect("a part");
+        let part = first_part();
         let layout =
             SheetLayout::new(390.0, 300.0, &SheetExtent::of(&part), SheetFormat::of(390.0, false));
         let ends = [Point::new(150.0, 120.0), Point::new(230.0, 120.0)];

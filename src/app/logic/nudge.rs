@@ -120,10 +120,10 @@ pub(crate) fn random(part: &Part, seed: u64, round: usize) -> (Nudge, BTreeMap<S
 #[cfg(test)]
 mod tests {
     use super::*;
-    use nudgeproof::cell::{FixturePlay, parts};
+    use nudgeproof::cell::{FixturePlay, first_part};
 
     fn part() -> Part {
-        let part = parts().into_iter().next().expect("a part");
+        let part = first_part();
         Part { play: PLAY, ..part }
     }
 

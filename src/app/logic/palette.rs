@@ -218,12 +218,12 @@ pub(super) fn travel(to: &str, way: PathKind) -> Instruction {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use nudgeproof::cell::parts;
+    use nudgeproof::cell::first_part;
     use nudgeproof::session::{Header, Session};
 
     /// A routine of these pieces, one after the other.
     fn built(pieces: &[Piece]) -> Routine {
-        let part = parts().into_iter().next().expect("a part");
+        let part = first_part();
         let mut session = Session::new(Header::new(part, 1)).expect("a session");
         for piece in pieces {
             let routine = session.state().routine.clone();

@@ -138,10 +138,10 @@ impl TitleCells {
 mod tests {
     use super::*;
     use crate::app::logic::layout::SheetExtent;
-    use nudgeproof::cell::parts;
+    use nudgeproof::cell::first_part;
 
     fn layout(width: f64) -> SheetLayout {
-        let part = parts().into_iter().next().expect("a part");
+        let part = first_part();
         SheetLayout::new(width, 600.0, &SheetExtent::of(&part), SheetFormat::of(width, false))
     }
 

@@ -139,10 +139,10 @@ impl TorchFront {
 mod tests {
     use super::*;
     use crate::app::logic::layout::{SheetExtent, SheetFormat, SheetLayout};
-    use nudgeproof::cell::parts;
+    use nudgeproof::cell::first_part;
 
     fn views() -> Projection {
-        let part = parts().into_iter().next().expect("a part");
+        let part = first_part();
         SheetLayout::new(720.0, 600.0, &SheetExtent::of(&part), SheetFormat::of(720.0, false))
             .projection
     }

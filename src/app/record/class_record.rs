@@ -11,7 +11,7 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use nudgeproof::coach::{MASTERY_PASSES, Review, Skill, review_in_pieces};
 use nudgeproof::lesson::{
-    ClassBook, ClassFile, ClassSummary, LearnerRow, RecordBook, class_to_csv, lesson_files,
+    ClassBook, ClassFile, ClassSummary, LearnerRow, RecordBook, class_to_csv, lesson_file,
 };
 use nudgeproof::session::{Certainty, Session};
 
@@ -145,8 +145,7 @@ fn Summary(summary: Memo<ClassSummary>, learners: Signal<usize>) -> impl IntoVie
     let next = move || {
         let all = summary.read();
         let next = all.teach_next.as_ref()?;
-        let title =
-            |name: &String| lesson_files().find(|l| l.name == *name).map(|l| l.title.clone());
+        let title = |name: &String| lesson_file(name).map(|l| l.title.clone());
         let titles: Vec<_> = next.lessons.iter().filter_map(title).take(NAMED).collect();
         let count = all.mastered[&next.skill].to_string();
         let values = [next.skill.label(), &count, &learners.get().to_string(), &titles.join("; ")];
