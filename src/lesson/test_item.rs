@@ -53,17 +53,17 @@ pub(super) fn item(
     Some(item)
 }
 
-/// The task of that name and seed, out of these lessons.
+/// The task of that name and seed; `file` finds a lesson by its name.
 pub(super) fn named<'f>(
     name: &str,
     seed: u64,
-    mut files: impl Iterator<Item = &'f Arc<LessonFile>>,
+    file: impl Fn(&str) -> Option<&'f Arc<LessonFile>>,
 ) -> Option<Lesson> {
     let time = TestTime::of(name)?;
     let (_, rest) = name.split_once('/')?;
     let (stage, part) = rest.split_once('@')?;
     let (lesson, stage) = split_name(stage);
-    let file = files.find(|file| file.name == lesson)?;
+    let file = file(lesson)?;
     let stage = stage.filter(|n| *n < file.stages.len())?;
     part_by_name(part)?;
     item(time, file, stage, part, seed)
