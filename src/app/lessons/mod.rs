@@ -24,6 +24,7 @@ pub(crate) use stored::unreadable_records;
 
 use super::i18n::{Key, format, text};
 use super::logic::play_text::play_text;
+use super::screen;
 use super::workspace::workspace;
 use from_disk::LessonsFromDisk;
 use idea_show::IdeaShow;
@@ -43,44 +44,70 @@ const FREE_SEED: u64 = 1;
 /// The idea and where to begin, the course, parts to work on freely, and what instructors need.
 #[component]
 pub(crate) fn Lessons() -> impl IntoView {
+    // The first screen is painted before what stands below it: it answers meanwhile.
+    let painted = RwSignal::new(false);
+    screen::after_paint(move || {
+        // The learner may have left this place meanwhile.
+        if !painted.is_disposed() {
+            painted.set(true);
+        }
+    });
+    view! {
+        <div class="page lessons" data-testid="lessons">
+            <FirstScreen />
+            <Show when=move || painted.get()>
+                <CourseCards />
+                <PartCards />
+                <LessonsFromDisk />
+            </Show>
+        </div>
+    }
+}
+
+/// The lessons of the course in their order, with the tests, the refresher and the shift.
+#[component]
+fn CourseCards() -> impl IntoView {
     let course = course();
     let cards = lesson_files().enumerate().map(|(number, lesson)| {
         view! { <LessonCard lesson=lesson.clone() number /> }
     });
-    let parts = parts().into_iter().map(|part| view! { <PartCard part /> });
     let due = Memo::new(move |_| refresher_is_due(&course.records.read()));
     let longest = lesson_files().map(|l| l.minutes).max().unwrap_or_default();
     let lead = format(Key::CourseLead, &[&lesson_files().len().to_string(), &longest.to_string()]);
     view! {
-        <div class="page lessons" data-testid="lessons">
-            <FirstScreen />
-            <section class="course" aria-labelledby="the-course">
-                <div class="section-head">
-                    <h2 id="the-course">{text(Key::TheCourse)}</h2>
-                    <p>{lead}</p>
-                </div>
-                <div class="cards">
-                    <Show when=move || due.get()>
-                        <RefresherCard />
-                    </Show>
-                    <TestCard time=TestTime::Before />
-                    {cards.collect_view()}
-                    <TestCard time=TestTime::After />
-                    <ShiftCard />
-                    <Show when=move || !due.get()>
-                        <RefresherCard />
-                    </Show>
-                </div>
-            </section>
-            <section aria-labelledby="free-work">
-                <div class="section-head">
-                    <h2 id="free-work">{text(Key::FreeWork)}</h2>
-                    <p>{text(Key::FreeWorkLead)}</p>
-                </div>
-                <div class="cards">{parts.collect_view()}</div>
-            </section>
-            <LessonsFromDisk />
-        </div>
+        <section class="course" aria-labelledby="the-course">
+            <div class="section-head">
+                <h2 id="the-course">{text(Key::TheCourse)}</h2>
+                <p>{lead}</p>
+            </div>
+            <div class="cards">
+                <Show when=move || due.get()>
+                    <RefresherCard />
+                </Show>
+                <TestCard time=TestTime::Before />
+                {cards.collect_view()}
+                <TestCard time=TestTime::After />
+                <ShiftCard />
+                <Show when=move || !due.get()>
+                    <RefresherCard />
+                </Show>
+            </div>
+        </section>
+    }
+}
+
+/// The parts to work on freely.
+#[component]
+fn PartCards() -> impl IntoView {
+    let parts = parts().into_iter().map(|part| view! { <PartCard part /> });
+    view! {
+        <section aria-labelledby="free-work">
+            <div class="section-head">
+                <h2 id="free-work">{text(Key::FreeWork)}</h2>
+                <p>{text(Key::FreeWorkLead)}</p>
+            </div>
+            <div class="cards">{parts.collect_view()}</div>
+        </section>
     }
 }
 
