@@ -77,7 +77,7 @@ use route_view::RouteOnPlan;
 use run_shown::RunShown;
 use run_view::RunOnPlan;
 use sheet_view::SheetView;
-use size::element_size;
+use size::{UNSEEN, element_size};
 use strip_tabs::StripTabs;
 use strokes::{FreePlan, SeamStrokes};
 use title_block::{TitleBlock, VerdictBlock};
@@ -90,9 +90,10 @@ pub(crate) fn Sheet() -> impl IntoView {
     let rules = class_rules();
     let (holder, drawing) = (panels().sheet, NodeRef::<svg::Svg>::new());
     let size = element_size(holder);
+    let measured = Memo::new(move |_| size.get().is_some());
     let bounds = Memo::new(move |_| SheetExtent::of(&workspace.part()));
     let layout = Memo::new(move |_| {
-        let (w, h) = size.get();
+        let (w, h) = size.get().unwrap_or(UNSEEN);
         SheetLayout::new(w, h, &bounds.get(), SheetFormat::of(w, settings.projector()))
     });
     let pose = Memo::new(move |_| {
@@ -130,49 +131,51 @@ pub(crate) fn Sheet() -> impl IntoView {
     provide_context(touches);
     view! {
         <div class="sheet-holder" node_ref=holder>
-            <svg
-                class="sheet"
-                node_ref=drawing
-                data-testid="sheet"
-                role="group"
-                aria-label=text(Key::Sheet)
-                width=move || layout.read().width
-                height=move || layout.read().height
-                viewBox=move || layout.with(|l| format!("0 0 {} {}", l.width, l.height))
-                on:keydown=move |event| shortcuts.on_sheet(&event)
-            >
-                <Definitions />
-                <SheetFrame />
-                <g clip-path="url(#clip-plan)">
-                    <FreePlan />
-                    <Fixture />
-                    <Ghost />
-                    <PartView />
-                    <RevealOnPlan touches />
-                    <FixtureNames />
-                    <ArmOnPlan />
-                    <RouteOnPlan />
-                    <RunOnPlan run touches />
-                    <Show when=move || rules.shows(ClassPanel::Forecast)>
-                        <ForecastOnPlan />
-                    </Show>
-                    <Points />
-                    <SeamStrokes />
-                    <PartGrips />
-                    <DistancesOnPlan />
-                    <TorchOnPlan />
-                    <CrashView />
-                </g>
-                <g clip-path="url(#clip-side)">
-                    <Elevation />
-                    <TorchInElevation />
-                    <DistancesInElevation />
-                </g>
-                <NowLineOnPlan />
-                <TitleBlock />
-                <VerdictBlock />
-                <OpenDetail />
-            </svg>
+            <Show when=move || measured.get()>
+                <svg
+                    class="sheet"
+                    node_ref=drawing
+                    data-testid="sheet"
+                    role="group"
+                    aria-label=text(Key::Sheet)
+                    width=move || layout.read().width
+                    height=move || layout.read().height
+                    viewBox=move || layout.with(|l| format!("0 0 {} {}", l.width, l.height))
+                    on:keydown=move |event| shortcuts.on_sheet(&event)
+                >
+                    <Definitions />
+                    <SheetFrame />
+                    <g clip-path="url(#clip-plan)">
+                        <FreePlan />
+                        <Fixture />
+                        <Ghost />
+                        <PartView />
+                        <RevealOnPlan touches />
+                        <FixtureNames />
+                        <ArmOnPlan />
+                        <RouteOnPlan />
+                        <RunOnPlan run touches />
+                        <Show when=move || rules.shows(ClassPanel::Forecast)>
+                            <ForecastOnPlan />
+                        </Show>
+                        <Points />
+                        <SeamStrokes />
+                        <PartGrips />
+                        <DistancesOnPlan />
+                        <TorchOnPlan />
+                        <CrashView />
+                    </g>
+                    <g clip-path="url(#clip-side)">
+                        <Elevation />
+                        <TorchInElevation />
+                        <DistancesInElevation />
+                    </g>
+                    <NowLineOnPlan />
+                    <TitleBlock />
+                    <VerdictBlock />
+                    <OpenDetail />
+                </svg>
+            </Show>
             <StripTabs />
             <SheetText />
         </div>
