@@ -11,7 +11,7 @@ use nudgeproof::routine::RunLog;
 use std::sync::Arc;
 
 /// Frames between two updates of the slow signal while a run plays.
-const SLOW: u32 = 4;
+const SLOW: u32 = 6;
 
 /// What is on show; `None` if no run is.
 #[derive(Clone, Copy)]

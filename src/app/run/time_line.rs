@@ -112,6 +112,13 @@ fn Line(line: Memo<Option<TimeLineMarks>>, share: Memo<f64>) -> impl IntoView {
         view! { <g class=class>{bars.iter().map(bar).collect_view()}</g> }
     };
     let marks = move || line.read().as_ref().map(|line| line.marks.clone()).unwrap_or_default();
+    // Where the last sign is that has been shown: changes with the signs, and not with the time.
+    let shown_to = Memo::new(move |_| {
+        let share = share.get() + 1e-6;
+        let line = line.read();
+        let all = line.iter().flat_map(|line| &line.marks).map(|mark| mark.at);
+        all.filter(|at| *at <= share).fold(-1.0, f64::max)
+    });
     view! {
         <svg class="line" aria-hidden="true" data-testid="time-marks">
             <clipPath id="clip-shown">
@@ -124,7 +131,7 @@ fn Line(line: Memo<Option<TimeLineMarks>>, share: Memo<f64>) -> impl IntoView {
                 {move || bars("shown")}
             </g>
             <For each=move || marks().into_iter().enumerate() key=key_of let((_, mark))>
-                <SignAt mark share />
+                <SignAt mark shown_to />
             </For>
         </svg>
     }
@@ -158,8 +165,8 @@ fn bar(bar: &Bar) -> impl IntoView + use<> {
 
 /// One sign: filled once it has been shown. Trouble is not drawn before.
 #[component]
-fn SignAt(mark: Mark, share: Memo<f64>) -> impl IntoView {
-    let shown = Memo::new(move |_| share.get() >= mark.at - 1e-6);
+fn SignAt(mark: Mark, shown_to: Memo<f64>) -> impl IntoView {
+    let shown = Memo::new(move |_| shown_to.get() >= mark.at);
     let class = move |kind: &str| format!("{kind} {}", if shown.get() { "shown" } else { "ahead" });
     let drawing = match mark.sign {
         Sign::Touch(number) => view! {
