@@ -8,6 +8,7 @@ use super::place::CellSheetLink;
 use super::presenter::PresenterPanel;
 use super::routine::RoutinePanel;
 use super::run::{NudgePanel, RunBar, TorchPanel};
+use super::screen;
 use super::sheet::Sheet;
 use super::shift::TaughtShift;
 use super::workspace::{Workspace, workspace};
@@ -38,6 +39,8 @@ pub(crate) fn BenchPlace() -> impl IntoView {
 fn Bench() -> impl IntoView {
     let workspace = workspace();
     let panels = panels();
+    // A press that leads here is answered by sheet, card and steps.
+    let painted = screen::painted();
     // The words of a lesson that has just begun come first.
     Effect::new(move || {
         let attempt = workspace.attempt.get();
@@ -70,16 +73,18 @@ fn Bench() -> impl IntoView {
             <h1 class="visually-hidden">{text(Key::PlaceBench)}</h1>
             <Sheet />
             <div class="more-pane">
-                <div class="drawers">
-                    <BenchDrawer />
-                    <PresenterPanel />
-                    <CellSheetLink />
-                </div>
-                <Group class="bench-cards" name=text(Key::Cards)>
-                    <DetailCards />
-                    <TorchPanel />
-                    <NudgePanel />
-                </Group>
+                <Show when=move || painted.get()>
+                    <div class="drawers">
+                        <BenchDrawer />
+                        <PresenterPanel />
+                        <CellSheetLink />
+                    </div>
+                    <Group class="bench-cards" name=text(Key::Cards)>
+                        <DetailCards />
+                        <TorchPanel />
+                        <NudgePanel />
+                    </Group>
+                </Show>
             </div>
             <RunBar />
             <NowCard />

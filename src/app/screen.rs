@@ -44,6 +44,16 @@ pub(crate) fn after_paint(call: impl FnOnce() + 'static) {
     request_animation_frame(move || set_timeout(call, Duration::ZERO));
 }
 
+/// Whether what is drawn now has been painted: the rest of a place can be drawn after that.
+pub(crate) fn painted() -> ReadSignal<bool> {
+    let (painted, set_painted) = signal(false);
+    after_paint(move || {
+        // The place may have been left meanwhile.
+        let _ = set_painted.try_set(true);
+    });
+    painted
+}
+
 /// Lets the browser draw and answer before work goes on.
 pub(crate) async fn pause() {
     let timer = |resolve: js_sys::Function, _| {

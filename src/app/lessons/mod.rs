@@ -45,13 +45,7 @@ const FREE_SEED: u64 = 1;
 #[component]
 pub(crate) fn Lessons() -> impl IntoView {
     // The first screen is painted before what stands below it: it answers meanwhile.
-    let painted = RwSignal::new(false);
-    screen::after_paint(move || {
-        // The learner may have left this place meanwhile.
-        if !painted.is_disposed() {
-            painted.set(true);
-        }
-    });
+    let painted = screen::painted();
     view! {
         <div class="page lessons" data-testid="lessons">
             <FirstScreen />

@@ -9,6 +9,7 @@ use crate::app::logic::describe;
 use crate::app::logic::fold::Fold;
 use crate::app::logic::number::signed_length;
 use crate::app::logic::rails::{Margin, Rail, StepPlace};
+use crate::app::screen;
 use crate::app::workspace::{Workspace, workspace};
 use leptos::ev::{DragEvent, KeyboardEvent};
 use leptos::html::Li;
@@ -64,13 +65,13 @@ pub(super) fn StepRow(
     let running = Memo::new(move |_| running.selected(&Some(id)));
     let selected = Memo::new(move |_| selected.selected(&Some(id)));
     let value = Memo::new(move |_| later.read().get(&id).copied());
-    // The step under way stays in view.
+    // The step under way stays in view. Once it is painted the page is laid out, and scrolling costs little.
     let line = NodeRef::<Li>::new();
     Effect::new(move || {
         if running.get()
             && let Some(line) = line.get_untracked()
         {
-            scroll_to(&line);
+            screen::after_paint(move || scroll_to(&line));
         }
     });
     let fold = Memo::new(move |_| folds.read().get(&id).copied());
