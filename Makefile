@@ -3,7 +3,7 @@ SHELL := bash
 .SHELLFLAGS := -euo pipefail -c
 MAKEFLAGS += --no-print-directory
 .DEFAULT_GOAL := help
-.PHONY: help serve build test lint size shots bench bench-page bench-peer bench-wasm
+.PHONY: help serve build test lint size shots bench bench-page bench-wasm
 
 PORT ?= 8080
 
@@ -34,15 +34,11 @@ shots: build ## pictures of every place in three sizes and both themes, into tes
 
 bench: ## speed of the core
 	@.ci/setup.sh native
-	@. target/env.sh; cargo bench --locked --bench locate --bench course
+	@. target/env.sh; cargo bench --locked --bench locate --bench course --bench study
 
 bench-page: build ## work a frame and answers of the page, with the CPU slowed down four times
 	@.ci/setup.sh native wasm opt browser
 	@. target/env.sh; node tests/browser/bench.mjs
-
-bench-peer: ## speed of the core beside an independent way to the same numbers
-	@.ci/setup.sh native
-	@. target/env.sh; tests/bench/peer.sh
 
 bench-wasm: ## speed of the core in WebAssembly, as a share of native speed
 	@.ci/setup.sh native wasm

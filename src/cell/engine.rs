@@ -133,16 +133,15 @@ impl Cell {
     }
 
     fn place_solids(&mut self) {
-        let places: Vec<Pose> = self.solids.iter().map(|s| self.work_from_body(&s.name)).collect();
-        for (solid, place) in self.solids.iter_mut().zip(places).filter(|(s, _)| s.on_part) {
-            solid.shape = solid.shape.at(place);
+        let Self { solids, own_motions, work_from_part, .. } = self;
+        for solid in solids.iter_mut().filter(|s| s.on_part) {
+            solid.shape.place(work_from_body(*work_from_part, own_motions, &solid.name));
         }
     }
 
     /// True pose of the body with this name: that of the part, and what it has moved by itself.
     pub fn work_from_body(&self, name: &str) -> Pose {
-        let own = self.own_motions.get(name).copied().unwrap_or_default();
-        self.work_from_part * own
+        work_from_body(self.work_from_part, &self.own_motions, name)
     }
 
     /// Cuts the wire: straight again, with this stick-out, mm.
@@ -192,4 +191,9 @@ impl Cell {
         let rim = torch + axis * self.settings.stick_out_mm - Vector3::z() * (radius * sin);
         UprightNozzle { rim, radius: radius * axis.z.max(0.0) }
     }
+}
+
+/// True pose of the body with this name: that of the part, and what it has moved by itself.
+fn work_from_body(work_from_part: Pose, own_motions: &OwnMotions, name: &str) -> Pose {
+    own_motions.get(name).map_or(work_from_part, |own| work_from_part * *own)
 }

@@ -1,7 +1,7 @@
 use super::engine::Cell;
 use super::obstacle::Obstacle;
 use super::wire::CRASH_BEND_MM;
-use crate::geometry::{Bounds, Point3, UprightNozzle, UprightWire, Vector3, polyline};
+use crate::geometry::{Bounds, Nearness, Point3, UprightNozzle, UprightWire, Vector3, polyline};
 
 /// A wire nearer than this to a body touches it, mm: a thousandth of the touch repeatability.
 pub const TOUCHING_MM: f64 = 1e-4;
@@ -80,12 +80,8 @@ impl Cell {
         axis: &Vector3<f64>,
     ) -> Contacts {
         let Some(start) = path.first() else { return Contacts::default() };
-        let (wire, nozzle) = (self.wire_at(start), self.leaning_nozzle(start, axis));
-        let range = Bounds::around(path);
-        let around =
-            |b: Bounds| Bounds { lo: b.lo + (range.lo - start), hi: b.hi + (range.hi - start) };
-        let (wire_bounds, nozzle_bounds) =
-            (around(wire.bounds()).grown(TOUCHING_MM), around(nozzle.bounds()));
+        let torch = self.moving_torch(start, axis, &Bounds::around(path));
+        let MovingTorch { wire, nozzle, wire_bounds, nozzle_bounds } = torch;
         let (mut bent, mut stopped): (Option<(f64, _)>, Option<(f64, _)>) = (None, None);
         for o in self.obstacles() {
             if o.may_meet(&nozzle_bounds)
@@ -118,12 +114,66 @@ impl Cell {
         }
     }
 
+    /// Whether wire and nozzle of a torch that leans along `axis` are certain to meet nothing, however it
+    /// goes from `start` within `range`, a box of torch points; work frame, mm. Quick; where it is false,
+    /// [`Cell::travel_leaning`] knows.
+    fn clears(
+        &self,
+        start: &Point3<f64>,
+        range: &Bounds,
+        allow: AllowedContact,
+        axis: &Vector3<f64>,
+    ) -> bool {
+        let torch = self.moving_torch(start, axis, range);
+        let room = |o: &Obstacle<'_>| {
+            let allowed = allow == AllowedContact::WireOnPart && o.on_part;
+            o.may_meet(&torch.nozzle_bounds) || (!allowed && o.may_meet(&torch.wire_bounds))
+        };
+        !self.obstacles().any(|o| room(&o))
+    }
+
+    /// Whether a joint move is certain to meet nothing, as [`Cell::clears`].
+    pub fn clears_joint(
+        &self,
+        [from, to]: [&Point3<f64>; 2],
+        allow: AllowedContact,
+        axis: &Vector3<f64>,
+    ) -> bool {
+        self.clears(from, &self.joint_range(from, to), allow, axis)
+    }
+
+    /// Whether a linear move is certain to meet nothing, as [`Cell::clears`].
+    pub fn clears_linear(
+        &self,
+        [from, to]: [&Point3<f64>; 2],
+        allow: AllowedContact,
+        axis: &Vector3<f64>,
+    ) -> bool {
+        self.clears(from, &Bounds::around([from, to]), allow, axis)
+    }
+
+    /// Wire and nozzle at `start`, and the boxes that they stay in while the torch point stays within
+    /// `range`.
+    fn moving_torch(
+        &self,
+        start: &Point3<f64>,
+        axis: &Vector3<f64>,
+        range: &Bounds,
+    ) -> MovingTorch {
+        let (wire, nozzle) = (self.wire_at(start), self.leaning_nozzle(start, axis));
+        let around =
+            |b: Bounds| Bounds { lo: b.lo + (range.lo - start), hi: b.hi + (range.hi - start) };
+        let (wire_bounds, nozzle_bounds) =
+            (around(wire.bounds()).grown(TOUCHING_MM), around(nozzle.bounds()));
+        MovingTorch { wire, nozzle, wire_bounds, nozzle_bounds }
+    }
+
     /// The tip is bent backwards: against the direction of travel on the plan; away from the arm for a
     /// vertical move.
     fn crash_bend(&self, path: &[Point3<f64>], along: f64) -> Vector3<f64> {
         let mut left = along;
         let mut way = Vector3::zeros();
-        for (a, b) in legs(path) {
+        for (_, [a, b]) in legs(path) {
             way = b - a;
             left -= way.norm();
             if left <= 0.0 {
@@ -144,9 +194,17 @@ impl Cell {
     }
 }
 
-/// The segments of a path with a length above zero.
-fn legs(path: &[Point3<f64>]) -> impl Iterator<Item = (Point3<f64>, Point3<f64>)> {
-    path.windows(2).map(|w| (w[0], w[1])).filter(|(a, b)| a != b)
+/// Wire and nozzle where a move begins, and the boxes they stay in.
+struct MovingTorch {
+    wire: UprightWire,
+    nozzle: UprightNozzle,
+    wire_bounds: Bounds,
+    nozzle_bounds: Bounds,
+}
+
+/// The segments of a path with a length above zero, each with the place of its first point.
+fn legs(path: &[Point3<f64>]) -> impl Iterator<Item = (usize, [Point3<f64>; 2])> {
+    path.windows(2).map(|w| [w[0], w[1]]).enumerate().filter(|(_, [a, b])| a != b)
 }
 
 /// A wire that has been touching since the move began.
@@ -156,6 +214,8 @@ struct TouchingWire {
     clear_radius: Option<f64>,
     /// Distance dragged so far, mm.
     dragged_mm: f64,
+    /// How it touches now.
+    near: Nearness,
 }
 
 /// First contact of the wire with an obstacle: distance along the path, mm.
@@ -164,33 +224,41 @@ fn wire_hit(o: &Obstacle<'_>, at_start: &UprightWire, path: &[Point3<f64>]) -> O
     let mut touching_wire = o.axis_nearness(at_start, touching).map(|n| TouchingWire {
         clear_radius: (n.distance > GIVE_MM).then_some(n.distance - GIVE_MM),
         dragged_mm: 0.0,
+        near: n,
     });
-    let mut gone = 0.0;
-    for (a, b) in legs(path) {
-        let wire = at_start.moved(&(a - path[0]));
+    let room = at_start.bounds().grown(TOUCHING_MM);
+    for (i, [a, b]) in legs(path) {
+        if touching_wire.is_none() && !o.may_meet(&swept(&room, path[0], [a, b])) {
+            continue;
+        }
         let length = (b - a).norm();
+        let gone = || polyline::length(&path[..=i]);
+        let wire = at_start.moved(&(a - path[0]));
         let d = (b - a) / length;
         let mut free_from = 0.0;
         if let Some(c) = &mut touching_wire {
             match come_free(o, &wire, &d, length, c) {
-                Release::Pressed(t) => return Some(gone + t),
+                Release::Pressed(t) => return Some(gone() + t),
                 Release::Free(t) => {
                     free_from = t;
                     touching_wire = None;
                 }
-                Release::StillTouching => {
-                    gone += length;
-                    continue;
-                }
+                Release::StillTouching => continue,
             }
         }
         let wire = wire.moved(&(d * free_from));
         if let Some(c) = o.first_contact(&wire, &d, length - free_from) {
-            return Some(gone + free_from + c.travel);
+            return Some(gone() + free_from + c.travel);
         }
-        gone += length;
     }
     None
+}
+
+/// The box that something stays in which has the box `room` while the torch is at `start`, as the torch
+/// goes from `a` to `b`.
+fn swept(room: &Bounds, start: Point3<f64>, [a, b]: [Point3<f64>; 2]) -> Bounds {
+    let Bounds { lo, hi } = Bounds::around([&a, &b]);
+    Bounds { lo: room.lo + (lo - start), hi: room.hi + (hi - start) }
 }
 
 /// How a touching wire fares on one segment; distances along it, mm.
@@ -208,8 +276,7 @@ fn come_free(
     c: &mut TouchingWire,
 ) -> Release {
     let touching = wire.radius + TOUCHING_MM;
-    let Some(near) = o.axis_nearness(wire, touching) else { return Release::Free(0.0) };
-    let away = d.dot(&near.normal) > AWAY;
+    let away = d.dot(&c.near.normal) > AWAY;
     let sideways = if away { 0.0 } else { d.xy().norm() };
     let drag_left = (MAX_DRAG_MM - c.dragged_mm) / sideways.max(f64::MIN_POSITIVE);
     // Pressing deeper: the clear part of the wire meets the body, or a tip inside the body goes down.
@@ -223,14 +290,12 @@ fn come_free(
     let limit = deeper.unwrap_or(length).min(drag_left);
     let mut t = 0.0;
     // The distance grows by at most the travel: no step passes the place where the wire comes free.
-    loop {
-        let Some(near) = o.axis_nearness(&wire.moved(&(d * t)), touching) else {
-            return Release::Free(t);
-        };
-        if t >= limit {
-            break;
+    while t < limit {
+        t = (t + (touching - c.near.distance).max(MIN_STEP_MM)).min(limit);
+        match o.axis_nearness(&wire.moved(&(d * t)), touching) {
+            Some(near) => c.near = near,
+            None => return Release::Free(t),
         }
-        t = (t + (touching - near.distance).max(MIN_STEP_MM)).min(limit);
     }
     if deeper.is_some() || drag_left < length {
         return Release::Pressed(limit);
@@ -250,14 +315,16 @@ fn nozzle_hit(o: &Obstacle<'_>, at_start: &UprightNozzle, path: &[Point3<f64>]) 
             return Some(0.0);
         }
     }
-    let mut gone = 0.0;
-    for (a, b) in legs(path) {
+    let room = nozzle.bounds().grown(TOUCHING_MM);
+    for (i, [a, b]) in legs(path) {
+        if !o.may_meet(&swept(&room, path[0], [a, b])) {
+            continue;
+        }
         let length = (b - a).norm();
         let moved = nozzle.moved(&(a - path[0]));
         if let Some(c) = o.first_nozzle_contact(&moved, &((b - a) / length), length) {
-            return Some(gone + c.travel);
+            return Some(polyline::length(&path[..=i]) + c.travel);
         }
-        gone += length;
     }
     None
 }

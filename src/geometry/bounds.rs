@@ -24,13 +24,17 @@ impl Bounds {
     /// The smallest box around this one and a point.
     #[must_use]
     pub fn with(&self, p: &Point3<f64>) -> Self {
-        Self { lo: self.lo.inf(p), hi: self.hi.sup(p) }
+        self.join(&Self { lo: *p, hi: *p })
     }
 
     /// The smallest box around both.
     #[must_use]
     pub fn join(&self, other: &Self) -> Self {
-        Self { lo: self.lo.inf(&other.lo), hi: self.hi.sup(&other.hi) }
+        let ((a, b), (c, d)) = ((&self.lo, &self.hi), (&other.lo, &other.hi));
+        Self {
+            lo: Point3::new(a.x.min(c.x), a.y.min(c.y), a.z.min(c.z)),
+            hi: Point3::new(b.x.max(d.x), b.y.max(d.y), b.z.max(d.z)),
+        }
     }
 
     /// This box, grown on every side, mm.
@@ -44,6 +48,11 @@ impl Bounds {
     #[must_use]
     pub fn swept(&self, v: &Vector3<f64>) -> Self {
         self.join(&Self { lo: self.lo + v, hi: self.hi + v })
+    }
+
+    /// Whether the point is in it.
+    pub fn holds(&self, p: &Point3<f64>) -> bool {
+        self.meets(&Self { lo: *p, hi: *p })
     }
 
     /// Whether the two have a point in common.

@@ -60,9 +60,27 @@ impl Edge {
 impl PosedPrism {
     /// A prism at this pose.
     pub fn new(prism: Arc<Prism>, work_from_body: Pose) -> Self {
-        let up = work_from_body.vector(&Vector3::z());
         let height = prism.z1 - prism.z0;
-        let mut walls = Vec::with_capacity(prism.loops.iter().map(Vec::len).sum());
+        let walls = Vec::with_capacity(prism.loops.iter().map(Vec::len).sum());
+        let mut posed = Self {
+            prism,
+            work_from_body,
+            body_from_work: Pose::identity(),
+            up: Vector3::z(),
+            height,
+            walls,
+            bounds: Bounds::nothing(),
+        };
+        posed.place(work_from_body);
+        posed
+    }
+
+    /// Moves it to another pose.
+    pub fn place(&mut self, work_from_body: Pose) {
+        let (prism, height) = (&self.prism, self.height);
+        let up = work_from_body.vector(&Vector3::z());
+        let walls = &mut self.walls;
+        walls.clear();
         for points in &prism.loops {
             for (i, a) in points.iter().enumerate() {
                 let b = points[(i + 1) % points.len()];
@@ -83,15 +101,10 @@ impl PosedPrism {
                 });
             }
         }
-        let bounds = walls.iter().fold(Bounds::nothing(), |b, w| b.join(&w.bounds));
-        let body_from_work = work_from_body.inverse();
-        Self { prism, work_from_body, body_from_work, up, height, walls, bounds }
-    }
-
-    /// The same prism at another pose.
-    #[must_use]
-    pub fn at(&self, work_from_body: Pose) -> Self {
-        Self::new(Arc::clone(&self.prism), work_from_body)
+        self.bounds = walls.iter().fold(Bounds::nothing(), |b, w| b.join(&w.bounds));
+        self.up = up;
+        self.work_from_body = work_from_body;
+        self.body_from_work = work_from_body.inverse();
     }
 
     /// The prism in its own frame.
@@ -117,6 +130,11 @@ impl PosedPrism {
     /// Whether the point, in the work frame, is inside the solid.
     pub fn contains(&self, p: &Point3<f64>) -> bool {
         self.prism.contains(&self.to_body(p))
+    }
+
+    /// Whether it stands upright.
+    pub(super) fn is_upright(&self) -> bool {
+        self.up.x == 0.0 && self.up.y == 0.0 && self.up.z > 0.0
     }
 
     /// Whether the projection of `p` along the prism is on the top face and underside.

@@ -28,10 +28,15 @@ impl PosedPrism {
             return;
         }
         for wall in self.walls.iter().filter(|w| w.bounds.meets(&swept)) {
-            sweep.corner(&wall.foot);
-            sweep.corner(&wall.head);
+            for corner in [&wall.foot, &wall.head] {
+                if swept.holds(corner) {
+                    sweep.corner(corner);
+                }
+            }
             for edge in wall.edges(self.up, self.height) {
-                sweep.edge(&edge);
+                if swept.meets(&Bounds::around([&edge.from, &edge.at(edge.length)])) {
+                    sweep.edge(&edge);
+                }
             }
             sweep.face(&wall.foot, &wall.normal, |p| wall.covers(p, &self.up, self.height));
         }

@@ -46,7 +46,6 @@ mod jacobian;
 mod layout;
 mod newton;
 mod row;
-pub mod study;
 mod touch;
 mod turn;
 mod unseen;

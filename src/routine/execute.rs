@@ -19,7 +19,7 @@ impl Runner {
         steps: Option<usize>,
     ) {
         // In a pause the wire may have been cut.
-        if self.log.wire.last().is_none_or(|(_, wire)| *wire != cell.wire) {
+        if self.told && self.log.wire.last().is_none_or(|(_, wire)| *wire != cell.wire) {
             self.set_wire(cell, self.log.duration, cell.wire);
         }
         let mut left = steps.unwrap_or(usize::MAX);
@@ -142,9 +142,13 @@ impl Runner {
         to: Point3<f64>,
         round: f64,
     ) -> Result<(), Halt> {
+        let leg = (LegKind::Travel, Vector3::z());
+        if round == 0.0 && self.skips_to(cell, path, to, leg) {
+            return Ok(());
+        }
         let way = until_corner(self.way(cell, path, to), round);
         let speed = self.capped(cell.settings().travel_mm_s);
-        self.drive(step, cell, way, speed, (LegKind::Travel, Vector3::z()))?;
+        self.drive(step, cell, way, speed, leg)?;
         self.corner = (round > 0.0).then_some((to, round));
         Ok(())
     }
@@ -156,9 +160,13 @@ impl Runner {
         to: Point3<f64>,
         axis: Vector3<f64>,
     ) -> Result<(), Halt> {
+        // Here the wire is meant to meet the part.
+        let leg = (LegKind::ToWeld, axis);
+        if self.skips_to(cell, PathKind::Linear, to, leg) {
+            return Ok(());
+        }
         let way = self.way(cell, PathKind::Linear, to);
         let speed = self.capped(cell.settings().travel_mm_s);
-        // Here the wire is meant to meet the part.
-        self.drive(step, cell, way, speed, (LegKind::ToWeld, axis))
+        self.drive(step, cell, way, speed, leg)
     }
 }

@@ -68,6 +68,12 @@ pub struct Runner {
     pub(super) weld: Option<OpenWeld>,
     /// Axis of the torch, from the wire tip up; work frame, unit length.
     pub(super) axis: Vector3<f64>,
+    /// Whether the log says how the run came about, too, and not only what came of it.
+    pub(super) told: bool,
+    /// Searches so far.
+    pub(super) searches: usize,
+    /// Events so far.
+    pub(super) events: usize,
     /// Shared with the readers of a paused run.
     pub(super) log: Arc<RunLog>,
 }
@@ -141,8 +147,19 @@ impl Runner {
             following: None,
             weld: None,
             axis: Vector3::z(),
+            told: true,
+            searches: 0,
+            events: 0,
             log: Arc::new(log),
         }
+    }
+
+    /// The same run in less time: its log has only what came of it, which is whether it finished, its
+    /// solutions, and its welds. It has no kind, no times, no motion, no searches and no events.
+    #[must_use]
+    pub fn untold(mut self) -> Self {
+        self.told = false;
+        self
     }
 
     /// The log, for writing; copied first if it is shared.
@@ -153,7 +170,8 @@ impl Runner {
     /// The same run with another log of what came so far.
     #[must_use]
     pub fn with_log(&self, log: Arc<RunLog>) -> Self {
-        Self { log, ..self.clone() }
+        let (searches, events) = (log.searches.len(), log.events.len());
+        Self { searches, events, log, ..self.clone() }
     }
 
     /// The log so far.
@@ -241,6 +259,38 @@ impl Runner {
         way(cell, (self.torch, self.corner.take()), path, to)
     }
 
+    /// Goes to `to` at once where nothing tells of the way and nothing can be in it; whether it did.
+    pub(super) fn skips_to(
+        &mut self,
+        cell: &Cell,
+        path: PathKind,
+        to: Point3<f64>,
+        (kind, to_axis): (LegKind, Vector3<f64>),
+    ) -> bool {
+        if self.told || self.corner.is_some() {
+            return false;
+        }
+        let (allow, leaning) = self.bearing(kind, to_axis);
+        let ends = [&self.torch, &to];
+        let clear = match path {
+            PathKind::Joint => cell.clears_joint(ends, allow, &leaning),
+            PathKind::Linear => cell.clears_linear(ends, allow, &leaning),
+        };
+        if clear {
+            (self.torch, self.axis) = (to, to_axis);
+        }
+        clear
+    }
+
+    /// What the wire may touch on a way of this kind, and how the torch leans on it: on the way to a weld
+    /// to its work angle, on the next way after it back.
+    fn bearing(&self, kind: LegKind, to_axis: Vector3<f64>) -> (AllowedContact, Vector3<f64>) {
+        match kind {
+            LegKind::Travel => (AllowedContact::Nothing, self.axis),
+            _ => (AllowedContact::WireOnPart, to_axis),
+        }
+    }
+
     /// Drives along `way`, leaning to `to_axis`, and writes the leg. A wire that meets something bends;
     /// the nozzle stops.
     pub(super) fn drive(
@@ -251,13 +301,7 @@ impl Runner {
         speed: f64,
         (kind, to_axis): (LegKind, Vector3<f64>),
     ) -> Result<(), Halt> {
-        let allow = if kind == LegKind::Travel {
-            AllowedContact::Nothing
-        } else {
-            AllowedContact::WireOnPart
-        };
-        // On the way to a weld the torch leans to its work angle, on the next way after it back.
-        let leaning = if kind == LegKind::Travel { self.axis } else { to_axis };
+        let (allow, leaning) = self.bearing(kind, to_axis);
         let met = cell.travel_leaning(&way, allow, &leaning);
         if let Some(hit) = &met.nozzle {
             way = polyline::head(&way, hit.along);
@@ -283,14 +327,15 @@ impl Runner {
     ) {
         let bend = cell.wire.bend + by;
         self.set_wire(cell, time, Wire { bend, ..cell.wire });
-        let what = EventKind::WireBent { body, at, bend };
-        self.write().events.push(Event { time, step: step.id, what });
+        self.event_at(time, step.id, EventKind::WireBent { body, at, bend });
     }
 
     /// The wire is another from this time on, s.
     pub(super) fn set_wire(&mut self, cell: &mut Cell, time: f64, wire: Wire) {
         cell.wire = wire;
-        self.write().wire.push((time, wire));
+        if self.told {
+            self.write().wire.push((time, wire));
+        }
     }
 
     /// The nozzle ran into something where the torch now stands: the run stops.
@@ -307,11 +352,14 @@ impl Runner {
         speed: f64,
         (kind, to_axis): (LegKind, Vector3<f64>),
     ) {
+        self.torch = path.last().copied().unwrap_or(self.torch);
+        let axis = [std::mem::replace(&mut self.axis, to_axis), to_axis];
+        if !self.told {
+            return;
+        }
         let start = self.log.duration;
         let end = start + polyline::length(&path) / speed;
-        self.torch = path.last().copied().unwrap_or(self.torch);
         let follows = self.following.as_ref().map(|(name, _)| name.clone());
-        let axis = [std::mem::replace(&mut self.axis, to_axis), to_axis];
         let log = self.write();
         log.duration = end;
         log.legs.push(Leg { step: step.id, kind, time: [start, end], path, axis, follows });
@@ -326,8 +374,14 @@ impl Runner {
     }
 
     pub(super) fn event(&mut self, step: StepId, what: EventKind) {
-        let time = self.log.duration;
-        self.write().events.push(Event { time, step, what });
+        self.event_at(self.log.duration, step, what);
+    }
+
+    fn event_at(&mut self, time: f64, step: StepId, what: EventKind) {
+        self.events += 1;
+        if self.told {
+            self.write().events.push(Event { time, step, what });
+        }
     }
 
     pub(super) fn cannot<T>(&mut self, step: &Step, why: Sentence) -> Result<T, Halt> {

@@ -25,7 +25,7 @@ impl Runner {
         };
         let along = self.active_offset().map_or(taught, |pose| pose.vector(&taught));
         let start = self.torch;
-        let number = self.log.searches.len();
+        let number = self.searches;
         let sensing = self.driven(reference_flag);
         let outcome = if self.voltage && cell.can_sense() {
             self.search(step, cell, &along, sensing, face)?
@@ -33,15 +33,18 @@ impl Runner {
             self.push(step, cell, &along, sensing)?
         };
         let touched = matches!(outcome, SearchOutcome::Touch { .. });
-        let search = Search {
-            step: step.id,
-            face: face.into(),
-            start,
-            direction: along,
-            time: self.log.duration,
-            outcome,
-        };
-        self.write().searches.push(search);
+        self.searches += 1;
+        if self.told {
+            let search = Search {
+                step: step.id,
+                face: face.into(),
+                start,
+                direction: along,
+                time: self.log.duration,
+                outcome,
+            };
+            self.write().searches.push(search);
+        }
         if touched {
             self.event(step.id, EventKind::Touched { search: number });
             Ok(())
@@ -61,7 +64,7 @@ impl Runner {
         face: &str,
     ) -> Result<SearchOutcome, Halt> {
         let start = self.torch;
-        let number = self.log.searches.len();
+        let number = self.searches;
         Ok(match cell.search(&start, along, reach_mm) {
             SearchResult::Touch(touch) => {
                 let furthest = start + along * touch.travel;
@@ -149,6 +152,9 @@ impl Runner {
 
     /// Names the run for what its operator knows, once it begins to feel.
     pub(super) fn name_run(&mut self, routine: &Routine, memory: &Memory) {
+        if !self.told {
+            return;
+        }
         let ahead = routine.steps.get(self.next.saturating_sub(1)..).unwrap_or_default();
         let place = ahead.iter().find_map(|s| match &s.instruction {
             Instruction::Find { place, .. } => Some(place.as_str()),
@@ -186,7 +192,7 @@ impl Runner {
         may: Freedoms,
     ) -> Result<(), Halt> {
         // The flag may have been turned since the run was named.
-        if self.log.solutions.is_empty() {
+        if self.told && self.log.solutions.is_empty() {
             self.write().kind = self.kind_for(memory, place);
         }
         let felt = std::mem::take(&mut self.felt);
@@ -214,7 +220,10 @@ impl Runner {
         match solved {
             Ok(correction) => {
                 let offset = followed * correction.motion;
-                memory.offsets.insert(place.into(), offset);
+                match memory.offsets.get_mut(place) {
+                    Some(known) => *known = offset,
+                    None => _ = memory.offsets.insert(place.into(), offset),
+                }
                 let found = SolutionOutcome::Found { located: Box::new(correction), offset };
                 self.solution(step, place, may, found);
                 self.event(step.id, EventKind::PlaceFound { place: place.into() });

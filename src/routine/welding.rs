@@ -63,9 +63,14 @@ impl Runner {
         if self.weld.is_none() {
             return self.cannot(step, say::no_weld_started());
         }
-        let way = self.way(cell, PathKind::Linear, to);
-        let speed = self.capped(cell.settings().weld_mm_s);
-        let driven = self.drive(step, cell, way, speed, (LegKind::Weld, self.axis));
+        let leg = (LegKind::Weld, self.axis);
+        let driven = if self.skips_to(cell, PathKind::Linear, to, leg) {
+            Ok(())
+        } else {
+            let way = self.way(cell, PathKind::Linear, to);
+            let speed = self.capped(cell.settings().weld_mm_s);
+            self.drive(step, cell, way, speed, leg)
+        };
         let wire = cell.leaning_tip(&self.torch, &self.axis);
         let here = OpenWeld { taught, begins: false, wire };
         // Stopped on the way: what was welded until then is there all the same.
@@ -82,7 +87,7 @@ impl Runner {
     pub(super) fn weld_ends(&mut self, step: &Step, cell: &mut Cell) {
         self.weld = None;
         if self.options.arc {
-            let number = AFTER_ARC + self.log.events.len() as u64;
+            let number = AFTER_ARC + self.events as u64;
             let mut noise = Noise::new(self.options.seed, self.options.number as u64, number);
             let wire = Wire::after_arc(cell.settings().stick_out_mm, &mut noise);
             self.set_wire(cell, self.log.duration, wire);

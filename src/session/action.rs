@@ -166,6 +166,11 @@ pub enum Action {
         /// Where the part is believed to lie.
         part: PoseFile,
     },
+    /// From now on all noise comes from this seed: how a part of a study is played as an ordinary run.
+    NoiseFrom {
+        /// The seed.
+        seed: u64,
+    },
     /// Show everything again as it truly is.
     Reveal,
     /// Plant a fault in secret. Nothing of it is told until `reveal`: see [`crate::session::Told`].

@@ -9,9 +9,7 @@ use crate::geometry::{Point3, Pose, Vector3};
 use crate::io::limits::{
     FAULTS, FAULTS_PLANTED, FEELS, NAME, POINTS, REMEMBERED, STEPS, STEPS_RUN,
 };
-use crate::routine::{
-    Instruction, Routine, RunLog, RunOptions, Runner, Step, StepId, TaughtPoint, same_place,
-};
+use crate::routine::{Instruction, Routine, RunLog, Runner, Step, StepId, TaughtPoint, same_place};
 use crate::text::{self, Number, Sentence, against, angle, say, speed};
 use std::sync::Arc;
 
@@ -137,16 +135,9 @@ impl State {
             }
             Action::Run { speed, arc, steps } => {
                 self.check_ready()?;
-                self.stand_in_tip(seed);
-                let options = RunOptions {
-                    number: self.runs.len() + 1,
-                    speed: *speed,
-                    arc: *arc,
-                    seed,
-                    believed: self.part_shown(),
-                    sensing_speed: self.faults.iter().find_map(Fault::sensing_speed),
-                    slip: self.faults.iter().find_map(Fault::slip),
-                };
+                let seed = self.noise_seed.unwrap_or(seed);
+                (self.wire, self.tip_bend) = self.standing_in_tip(seed);
+                let options = self.run_options(seed, *speed, *arc, self.work_from_part);
                 let cell = self.cell();
                 let runner = Runner::new(options, &cell, self.part.rest);
                 self.count_steps(0, *steps)?;
@@ -239,6 +230,7 @@ impl State {
                 // Nobody but the instructor knows of a body that moved by itself.
                 self.believed = Some((part, Arc::default()));
             }
+            Action::NoiseFrom { seed } => self.noise_seed = Some(*seed),
             Action::Reveal => self.reveal(),
             Action::PlantInSecret { .. }
             | Action::MoveInSecret { .. }
@@ -276,7 +268,7 @@ impl State {
 
     fn advance(&mut self, mut runner: Runner, mut cell: Cell, steps: Option<usize>) {
         let routine = self.routine.clone();
-        let part = self.part_in_a_run();
+        let part = self.part_in_a_run(self.work_from_part);
         let as_it_lies = part == self.work_from_part;
         if !as_it_lies {
             cell.place_part(part);
@@ -329,16 +321,6 @@ impl State {
         self.wire = Wire::straight(stick_out_mm);
         self.tip_bend = Vector3::zeros();
         Arc::make_mut(&mut self.faults).retain(|f| !f.kind().is_of_the_wire());
-    }
-
-    /// In a worn contact tip the wire stands elsewhere in each run, unless it is bent besides.
-    fn stand_in_tip(&mut self, seed: u64) {
-        let run = self.runs.len() + 1;
-        let bend = self.faults.iter().find_map(|fault| fault.tip_bend(seed, run));
-        if self.wire.bend == self.tip_bend || self.wire.bend == Vector3::zeros() {
-            self.tip_bend = bend.unwrap_or_default();
-            self.wire.bend = self.tip_bend;
-        }
     }
 
     /// Counts the steps of a run that goes on with the step at place `next`, before it does.

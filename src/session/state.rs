@@ -6,7 +6,7 @@ use super::house_rules::HouseRules;
 use super::taught::TaughtPlaces;
 use crate::cell::{Cell, CellSettings, Fault, OwnMotions, Part, Wire};
 use crate::geometry::{Point3, Pose, Vector3};
-use crate::routine::{EventKind, Memory, Routine, RunLog, Runner, StepId};
+use crate::routine::{EventKind, Memory, Routine, RunLog, RunOptions, RunSpeed, Runner, StepId};
 use std::sync::Arc;
 
 /// A list that shares what did not change with its copies: copying and adding cost the same however
@@ -76,6 +76,8 @@ pub struct State {
     pub(super) flag_was_off: bool,
     /// The cell with these faults, the part in its drawn place: setting it up checks the part anew.
     pub(super) drawn_cell: Arc<Cell>,
+    /// The seed that noise comes from, where it is not the session's.
+    pub(super) noise_seed: Option<u64>,
     /// Steps done in all runs; a start or a resumption that does none counts as one.
     pub(super) steps_run: usize,
     /// Faults planted so far.
@@ -232,6 +234,7 @@ impl State {
             taught: TaughtPlaces::default(),
             flag_was_off: true,
             drawn_cell: Arc::new(Cell::new(&header.part, &header.settings, &[])?),
+            noise_seed: None,
             steps_run: 0,
             faults_planted: 0,
         })
@@ -251,22 +254,54 @@ impl State {
             routine: self.routine.clone(),
             taught: self.taught.clone(),
             reference_flag: self.memory.reference_flag,
-            part: self.part_in_a_run(),
+            part: self.part_in_a_run(self.work_from_part),
             wire: self.wire,
             tip_bend: self.tip_bend,
             faults: self.faults.clone(),
         }
     }
 
-    /// Where the part truly lies for a run: a fault may move it.
-    pub(super) fn part_in_a_run(&self) -> Pose {
+    /// Where a part that was put at `place` truly lies for a run: a fault may move it.
+    pub(super) fn part_in_a_run(&self, place: Pose) -> Pose {
         let mut faults = self.faults.iter();
         let moved = if self.memory.reference_flag {
             faults.find_map(Fault::reference_part)
         } else {
-            faults.find_map(Fault::given_way).map(|away| away * self.work_from_part)
+            faults.find_map(Fault::given_way).map(|away| away * place)
         };
-        moved.unwrap_or(self.work_from_part)
+        moved.unwrap_or(place)
+    }
+
+    /// What a run is started with whose part was put at `place`: seed of its noise, speed, and whether the
+    /// arc is on.
+    pub(super) fn run_options(
+        &self,
+        seed: u64,
+        speed: RunSpeed,
+        arc: bool,
+        place: Pose,
+    ) -> RunOptions {
+        RunOptions {
+            number: self.runs.len() + 1,
+            speed,
+            arc,
+            seed,
+            believed: self.believed.as_ref().map_or(place, |(part, _)| *part),
+            sensing_speed: self.faults.iter().find_map(Fault::sensing_speed),
+            slip: self.faults.iter().find_map(Fault::slip),
+        }
+    }
+
+    /// How the wire stands in a worn contact tip in the next run, and what of its bend comes from that, mm.
+    pub(super) fn standing_in_tip(&self, seed: u64) -> (Wire, Vector3<f64>) {
+        let (mut wire, mut tip_bend) = (self.wire, self.tip_bend);
+        let run = self.runs.len() + 1;
+        let bend = self.faults.iter().find_map(|fault| fault.tip_bend(seed, run));
+        if wire.bend == tip_bend || wire.bend == Vector3::zeros() {
+            tip_bend = bend.unwrap_or_default();
+            wire.bend = tip_bend;
+        }
+        (wire, tip_bend)
     }
 
     /// The cell as it truly stands.

@@ -1,20 +1,35 @@
+use super::action::{Action, CellState};
 use super::state::State;
-use crate::cell::Noise;
-use crate::routine::{Memory, Routine, RunOptions, Runner};
-use serde::Serialize;
+use super::tally::Tally;
+use crate::cell::{Cell, Noise, Part};
+use crate::geometry::{Pose, PoseFile};
+use crate::routine::{Memory, RunLog, RunSpeed, Runner};
+use std::collections::BTreeMap;
+use std::ops::Range;
 use std::sync::Arc;
 use thiserror::Error;
 
 /// Many production runs of one routine: the part nudged anew within the fixture's play each time,
 /// every reading with its own noise, all of it drawn from one seed.
 ///
-/// The runs are the real ones: the same cell, runner and solver as on the sheet. The reference is
-/// the one the session has stored, noise and all.
+/// The runs are the real ones: the same cell, faults, runner and solver as on the sheet, to the last bit;
+/// [`Study::actions_of`] makes any of them an ordinary run. The reference is the one the session has
+/// stored, noise and all.
 #[derive(Debug, Clone)]
 pub struct Study {
-    state: State,
-    routine: Arc<Routine>,
+    state: Arc<State>,
     seed: u64,
+}
+
+/// A part of a study: where it lies, and what its noise is drawn from.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StudyPart {
+    /// Where it lies, as files say it.
+    pub place: PoseFile,
+    /// Where bodies that move by themselves lie on it, by name.
+    pub bodies: BTreeMap<String, PoseFile>,
+    /// The seed of its noise.
+    pub seed: u64,
 }
 
 /// Why a session cannot be studied.
@@ -26,20 +41,6 @@ pub enum StudyError {
     /// There is nothing to run.
     #[error("the routine finds no place: expected a routine that locates its part")]
     NoPlace,
-}
-
-/// How many runs went how.
-#[derive(Debug, Clone, PartialEq, Default, Serialize)]
-pub struct Tally {
-    /// Largest seam miss of every run that welded, by size, mm; rising once sorted.
-    #[serde(skip)]
-    pub misses_mm: Vec<f64>,
-    /// Runs.
-    pub runs: usize,
-    /// Runs in which every weld landed.
-    pub landed: usize,
-    /// Runs that stopped before their last step.
-    pub stopped: usize,
 }
 
 /// Whether the routine of a session can compare one part after the other with a reference.
@@ -64,52 +65,99 @@ impl Study {
     /// If it finds no place, or has no reference of one to compare with.
     pub fn new(state: &State, seed: u64) -> Result<Self, StudyError> {
         check_study(state)?;
-        Ok(Self { state: state.clone(), routine: state.routine.clone(), seed })
+        let mut state = state.clone();
+        Arc::make_mut(&mut state.memory).reference_flag = false;
+        state.believed = None;
+        Ok(Self { state: Arc::new(state), seed })
     }
 
-    /// Runs `numbers` of the study, each on its own: the tally of a range does not depend on what
+    /// The part that is welded.
+    pub fn part(&self) -> &Part {
+        &self.state.part
+    }
+
+    /// The part of this number: where it lies, and the seed of its noise.
+    pub fn nth(&self, number: usize) -> StudyPart {
+        let mut noise = Noise::new(self.seed, number as u64, NUDGE);
+        let (place, own) = self.state.part.nudge(&mut noise);
+        // A seed that every reader of JSON keeps.
+        let seed = (noise.uniform() * MOST_EXACT) as u64;
+        let bodies = own.into_iter().map(|(name, pose)| (name, pose.into())).collect();
+        StudyPart { place: place.into(), bodies, seed }
+    }
+
+    /// Runs the parts of these numbers, each on its own: the tally of a range does not depend on what
     /// else is run, so ranges can be shared out and merged.
-    pub fn run(&self, numbers: std::ops::Range<usize>) -> Tally {
-        let empty = self.state.cell();
-        let part = &self.state.part;
+    pub fn run(&self, numbers: Range<usize>) -> Tally {
         let mut tally = Tally::default();
+        let mut workplace = self.workplace();
         for number in numbers {
-            let mut cell = empty.clone();
-            let (place, own) = part.nudge(&mut Noise::new(self.seed, number as u64, NUDGE));
-            cell.place_part(place);
-            cell.place_bodies(&own);
-            let options = RunOptions { arc: true, ..RunOptions::new(number, self.seed) };
-            let mut memory = Memory { reference_flag: false, ..Memory::clone(&self.state.memory) };
-            let mut runner = Runner::new(options, &cell, self.state.part.rest);
-            runner.advance(&self.routine, &mut cell, &mut memory, None);
-            let log = runner.log();
-            tally.runs += 1;
-            tally.landed += usize::from(log.landed());
-            tally.stopped += usize::from(!log.finished());
-            tally.misses_mm.extend(log.worst_miss().map(f64::abs));
+            let log = self.run_one(&mut workplace, number, false);
+            tally.count(number, &log);
+            if !log.finished() {
+                tally.count_stop(number, &self.run_one(&mut workplace, number, true));
+            }
         }
         tally
     }
+
+    /// The whole log of one part's run.
+    pub fn log(&self, number: usize) -> Arc<RunLog> {
+        self.run_one(&mut self.workplace(), number, true)
+    }
+
+    fn workplace(&self) -> Workplace {
+        Workplace { cell: self.state.cell(), memory: Memory::clone(&self.state.memory) }
+    }
+
+    /// `told`: with its whole log.
+    fn run_one(&self, workplace: &mut Workplace, number: usize, told: bool) -> Arc<RunLog> {
+        let Workplace { cell, memory } = workplace;
+        let state = &*self.state;
+        let StudyPart { place, bodies, seed } = self.nth(number);
+        cell.wire = state.standing_in_tip(seed).0;
+        cell.place_part(place.into());
+        if !bodies.is_empty() {
+            let own = bodies.into_iter().map(|(name, at)| (name, Pose::from(at)));
+            cell.place_bodies(&own.collect());
+        }
+        // Each run begins with what the session remembers.
+        let known = &state.memory.offsets;
+        memory.offsets.retain(|name, offset| known.get(name).map(|o| *offset = *o).is_some());
+        let options = state.run_options(seed, RunSpeed::Full, true, place.into());
+        let runner = Runner::new(options, cell, state.part.rest);
+        let mut runner = if told { runner } else { runner.untold() };
+        cell.place_part(state.part_in_a_run(place.into()));
+        runner.advance(&state.routine, cell, memory, None);
+        runner.log().clone()
+    }
+
+    /// The actions that make the part of this number the next ordinary run of the session, to watch it.
+    pub fn actions_of(&self, number: usize) -> Vec<Action> {
+        let StudyPart { place, bodies, seed } = self.nth(number);
+        let state = &*self.state;
+        let abort = state.paused.is_some().then_some(Action::Abort);
+        let hidden = state.concealed().then_some(Action::Reveal);
+        let place = [Action::PlacePart { part: place, bodies }];
+        let lock = |state| Action::SetCell { state };
+        abort
+            .into_iter()
+            .chain(hidden)
+            .chain([Action::SetReference { on: false }, lock(CellState::LockedOut)])
+            .chain(place)
+            .chain([lock(CellState::Ready), Action::NoiseFrom { seed }])
+            .chain([Action::Run { speed: RunSpeed::Full, arc: true, steps: None }])
+            .collect()
+    }
 }
 
-/// The number under which a run's nudge is drawn: beyond any search's.
+/// What one worker runs parts in, one after the other.
+struct Workplace {
+    cell: Cell,
+    memory: Memory,
+}
+
+/// The number under which a part is drawn: beyond any search's.
 const NUDGE: u64 = u64::MAX;
-
-impl Tally {
-    /// Adds the runs of another range.
-    pub fn merge(&mut self, other: Self) {
-        self.runs += other.runs;
-        self.landed += other.landed;
-        self.stopped += other.stopped;
-        self.misses_mm.extend(other.misses_mm);
-    }
-
-    /// The seam miss that this share of the welded runs does not exceed, mm: nearest rank, the
-    /// ⌈share · n⌉-th smallest. `None` if nothing welded. Sorts the misses.
-    pub fn percentile(&mut self, share: f64) -> Option<f64> {
-        self.misses_mm.sort_unstable_by(f64::total_cmp);
-        let n = self.misses_mm.len();
-        let rank = (share * n as f64).ceil() as usize;
-        self.misses_mm.get(rank.clamp(1, n.max(1)) - 1).copied()
-    }
-}
+/// Whole numbers below this are exact as floating point: 2⁵³.
+const MOST_EXACT: f64 = 9_007_199_254_740_992.0;

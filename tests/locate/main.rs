@@ -9,7 +9,6 @@ mod rectangle;
 mod refusals;
 mod scatter;
 mod scenes;
-mod study;
 #[path = "../support/mod.rs"]
 mod support;
 mod tilt;

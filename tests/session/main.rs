@@ -9,5 +9,6 @@ mod limits;
 mod looks;
 mod main_job;
 mod secret;
+mod study;
 #[path = "../support/mod.rs"]
 mod support;

@@ -1,10 +1,12 @@
-//! The same work for both sides: planar solves with covariance, and studies of the rectangle.
+//! The same work for both sides: planar solves with covariance, and a study of whole production runs.
 
 #[path = "../../rectangle.rs"]
 mod rectangle;
 
-use nudgeproof::locate::study::{Engine, study_layout};
 use nudgeproof::locate::{Freedoms, locate};
+use nudgeproof::session::{Session, Study};
+
+const SESSION: &str = include_str!("../../../cases/sessions/as-it-should-be.json");
 
 /// Solves slide-and-turn with four touches this many times; the sum of the turns, so that nothing
 /// is left out.
@@ -23,10 +25,11 @@ pub extern "C" fn solves(count: u32) -> f64 {
     sum
 }
 
-/// Studies this many runs, closed form or (1) Gauss–Newton, on one thread; the 95th percentile, mm.
+/// Studies this many whole production runs; the 95th percentile of the seam miss, mm.
 #[unsafe(no_mangle)]
-pub extern "C" fn studies(gauss_newton: u32, runs: u32) -> f64 {
-    let engine = if gauss_newton == 1 { Engine::GaussNewton } else { Engine::ClosedForm };
-    let settings = rectangle::settings(engine, runs as usize, 1);
-    study_layout(&rectangle::touches(), &rectangle::seam(), &settings).map_or(f64::NAN, |r| r.p95_mm)
+pub extern "C" fn studies(runs: u32) -> f64 {
+    let session = Session::from_json(SESSION).ok();
+    let study = session.and_then(|session| Study::new(session.state(), 1).ok());
+    let tally = study.map(|study| study.run(1..1 + runs as usize));
+    tally.and_then(|tally| tally.worst_mm.percentile(0.95)).unwrap_or(f64::NAN)
 }
