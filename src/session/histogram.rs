@@ -172,7 +172,9 @@ mod tests {
         let values: Vec<f64> = (0..1000).map(|i| libm::sin(f64::from(i)) * 9.0).collect();
         let of = |values: &[f64]| {
             let mut h = Histogram::default();
-            values.iter().for_each(|v| h.add(*v));
+            for v in values {
+                h.add(*v);
+            }
             h
         };
         let whole = of(&values);

@@ -194,8 +194,12 @@ impl Tally {
             end.height.merge(&e.height);
             end.inside += e.inside;
         }
-        other.stops.iter().for_each(|stop| self.add_stop(stop.clone()));
-        other.worst.iter().for_each(|part| self.remember(*part));
+        for stop in &other.stops {
+            self.add_stop(stop.clone());
+        }
+        for part in &other.worst {
+            self.remember(*part);
+        }
     }
 }
 

@@ -49,7 +49,9 @@ const SCALE: f64 = 10.0;
 /// Draws as a study keeps its misses.
 fn histogram(draws: impl IntoIterator<Item = f64>) -> Histogram {
     let mut all = Histogram::default();
-    draws.into_iter().for_each(|mm| all.add(mm / SCALE));
+    for mm in draws {
+        all.add(mm / SCALE);
+    }
     all
 }
 

@@ -34,10 +34,8 @@ fn same(session: &Session, part: usize) -> RunLog {
         assert_eq!(found, expected, "{}, part {part}: the miss", session.state().part.name);
     }
     let alone = study.run(part..part + 1);
-    assert_eq!(
-        (alone.landed, alone.stopped),
-        (ordinary.landed().into(), (!ordinary.finished()).into())
-    );
+    let ended = (alone.landed == 1, alone.stopped == 1);
+    assert_eq!(ended, (ordinary.landed(), !ordinary.finished()), "part {part}: how it ended");
     for end in &alone.ends {
         let weld = ordinary.welds.iter().find(|w| w.step == end.step).expect("its weld");
         let miss = weld.miss[usize::from(end.at_end)];
@@ -53,7 +51,9 @@ fn on_every_part_a_run_of_the_study_is_the_ordinary_run() {
     for seed in 0..60 {
         let session = correct(seed).session();
         if parts.insert(session.state().part.name.clone()) {
-            (1..4).for_each(|part| _ = same(&session, part));
+            for part in 1..4 {
+                same(&session, part);
+            }
         }
     }
     assert!(parts.len() >= 8, "over {} parts", parts.len());
@@ -65,7 +65,7 @@ fn with_every_fault_it_is_the_ordinary_run_too() {
     for kind in nudgeproof::cell::FAULT_KINDS {
         let part = part_by_name("bench-side").expect("it comes with the program");
         let Some(fault) = (kind.typical)(&part, &CellSettings::default()) else { continue };
-        let mut session = nudgeproof_session();
+        let mut session = main_job();
         session.act(Action::Plant { fault: fault.clone() }).expect("it can be planted");
         let stops = (1..4).filter(|part| !same(&session, *part).finished()).count();
         (stopped, kinds) = (stopped + stops, kinds + 1);
@@ -79,19 +79,21 @@ fn with_every_fault_it_is_the_ordinary_run_too() {
     assert!(kinds >= 15 && stopped >= 3, "{kinds} faults, {stopped} stops");
 }
 
-fn nudgeproof_session() -> Session {
+fn main_job() -> Session {
     crate::support::session(crate::support::AS_IT_SHOULD_BE)
 }
 
 #[test]
 fn ranges_add_up_to_the_whole_in_any_order() {
-    let session = nudgeproof_session();
+    let session = main_job();
     let study = Study::new(session.state(), 3).expect("it has a reference");
     let whole = study.run(1..101);
     let [a, b, c] = [study.run(1..40), study.run(40..41), study.run(41..101)];
     for order in [[&a, &b, &c], [&c, &a, &b], [&b, &c, &a]] {
         let mut sum = nudgeproof::session::Tally::default();
-        order.into_iter().for_each(|tally| sum.merge(tally));
+        for tally in order {
+            sum.merge(tally);
+        }
         assert_eq!(sum, whole, "to the last bit");
     }
     assert_eq!(whole.runs, 100, "every part is counted");
