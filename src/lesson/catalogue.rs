@@ -58,8 +58,7 @@ impl Built {
         // A bug of the program; `tests/lesson/course.rs` reads every file.
         let read = || {
             LessonFile::from_toml(self.text)
-                .map(Arc::new)
-                .unwrap_or_else(|e| panic!("lessons/{}: {e}", self.file_name))
+                .map_or_else(|e| panic!("lessons/{}: {e}", self.file_name), Arc::new)
         };
         self.read.get_or_init(read)
     }
