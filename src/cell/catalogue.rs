@@ -1,5 +1,5 @@
 use super::{Part, PartError};
-use crate::io::from_toml;
+use crate::io::{from_toml, to_toml};
 use std::sync::{LazyLock, OnceLock};
 
 macro_rules! files {
@@ -93,5 +93,10 @@ impl Part {
         let part: Self = from_toml(text)?;
         part.check()?;
         Ok(part)
+    }
+
+    /// The part as a file, which [`Part::from_toml`] reads back the same.
+    pub fn to_toml(&self) -> String {
+        to_toml(self)
     }
 }

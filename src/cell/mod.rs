@@ -13,6 +13,7 @@ mod path;
 mod seam_line;
 mod search;
 mod settings;
+mod template;
 mod travel;
 mod wire;
 
@@ -36,5 +37,6 @@ pub use search::{
     BALL_LATE_MM, BALL_SCATTER, ELASTIC_SPEED_MM_S, NOZZLE, SearchResult, WireContact, fast_overrun,
 };
 pub use settings::{CellSettings, REDUCED_SPEED_MM_S, WIRE_DIAMETERS_MM};
+pub use template::{Dimension, Draft, DraftError, OWN_NAME, Section, Template, own_part_name};
 pub use travel::{AllowedContact, Contacts, MAX_DRAG_MM, NozzleHit, TOUCHING_MM, WireHit};
 pub use wire::{ARC_STICK_OUT_MM, CRASH_BEND_MM, Wire};

@@ -9,8 +9,10 @@ pub mod limits;
 mod table;
 pub(crate) mod tagged;
 mod text;
+mod toml_text;
 
 pub(crate) use array::{array, some_xyz, xyz};
 pub use table::to_csv;
 pub(crate) use tagged::{beside, internally_tagged};
 pub use text::{TextError, from_file, from_json, from_toml, to_json, toml_position};
+pub use toml_text::to_toml;

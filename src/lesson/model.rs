@@ -1,7 +1,7 @@
 //! The model routine of a part: it feels, finds and welds without a mistake. Solutions and worked
 //! examples use it.
 
-use crate::cell::{ModelTouch, Part, Seam};
+use crate::cell::{Joint, ModelTouch, Part, Seam};
 use crate::geometry::{Point3, Pose, Vector3};
 use crate::routine::{
     EventKind, HOME, Instruction, PART_PLACE, PathKind, Routine, RunLog, RunSpeed, Step, Stop,
@@ -38,7 +38,10 @@ enum Ways {
 /// The touches that find this part in the order in which they are made, and the routine: with the
 /// first ways on which the torch hits nothing.
 pub(super) fn job(part: &Part, backwards: bool) -> (Faces, Routine) {
-    let all = [Ways::Beside { turned: false }, Ways::Beside { turned: true }, Ways::FromAbove];
+    let beside = [Ways::Beside { turned: false }, Ways::Beside { turned: true }];
+    // Between the walls of a gap there is no room for ways from wall to wall, wherever the part lies.
+    let in_a_gap = part.seams.iter().any(|seam| matches!(seam.joint, Joint::Butt(_)));
+    let all = [if in_a_gap { Ways::FromAbove } else { beside[0] }, beside[1], Ways::FromAbove];
     let job = |ways: Ways| {
         let faces = touches(part, None, ways);
         let routine = routine(part, &faces, ways, backwards);

@@ -6,6 +6,7 @@ mod course_test;
 mod drill;
 mod jobs;
 mod learners;
+mod own_parts;
 mod refresher;
 mod shift_job;
 mod shift_lesson;

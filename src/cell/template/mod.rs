@@ -1,0 +1,15 @@
+//! Parts of one's own: templates with dimensions to fill in, of which a part is made.
+
+mod dimension;
+mod draft;
+mod error;
+mod kind;
+mod lay_out;
+mod limits;
+mod name;
+
+pub use dimension::{Dimension, Section};
+pub use draft::Draft;
+pub use error::DraftError;
+pub use kind::Template;
+pub use name::{OWN_NAME, own_part_name};
