@@ -20,6 +20,7 @@ mod presenter;
 mod print;
 mod readings;
 mod record;
+mod rehearse;
 mod routine;
 mod run;
 mod screen;
@@ -44,6 +45,7 @@ use place::Place;
 use presenter::{ClassLink, ClassRules, ClassWindow, Guesses, RevealScene, is_class_window};
 use print::{AnswerSheet, CellSheet};
 use record::RecordPlace;
+use rehearse::{Rehearsal, RehearsePlace};
 use run::CautionDialog;
 use share::ReplaceQuestion;
 use shift::ShiftPlace;
@@ -97,6 +99,7 @@ fn Page(settings: settings::Settings) -> impl IntoView {
     provide_context(ClassLink::new(workspace, guesses, scene, links));
     provide_context(Panels::default());
     lessons::read_stored(workspace);
+    provide_context(Rehearsal::new());
     provide_context(run::Caution::new(settings));
     Effect::new(move || {
         if settings.not_stored() {
@@ -115,6 +118,7 @@ fn Page(settings: settings::Settings) -> impl IntoView {
                 match place.get() {
                     Place::Lessons => view! { <Lessons /> }.into_any(),
                     Place::Record => view! { <RecordPlace /> }.into_any(),
+                    Place::Rehearse => view! { <RehearsePlace links /> }.into_any(),
                     Place::CellSheet => view! { <CellSheet /> }.into_any(),
                     Place::AnswerSheet => view! { <AnswerSheet /> }.into_any(),
                     Place::Shift => view! { <ShiftPlace /> }.into_any(),

@@ -12,6 +12,8 @@ use leptos::prelude::*;
 pub(crate) enum Place {
     Lessons,
     Bench,
+    /// A part of one's own, before it is taken to the bench.
+    Rehearse,
     Record,
     /// The sheet to take to the cell; reached from the record and the bench.
     CellSheet,
@@ -23,15 +25,23 @@ pub(crate) enum Place {
 
 impl Place {
     /// Those in the bar.
-    pub(crate) const BAR: [Self; 3] = [Self::Lessons, Self::Bench, Self::Record];
-    const ALL: [Self; 6] =
-        [Self::Lessons, Self::Bench, Self::Record, Self::CellSheet, Self::AnswerSheet, Self::Shift];
+    pub(crate) const BAR: [Self; 4] = [Self::Lessons, Self::Bench, Self::Rehearse, Self::Record];
+    const ALL: [Self; 7] = [
+        Self::Lessons,
+        Self::Bench,
+        Self::Rehearse,
+        Self::Record,
+        Self::CellSheet,
+        Self::AnswerSheet,
+        Self::Shift,
+    ];
 
     /// Its address.
     pub(crate) fn hash(self) -> &'static str {
         match self {
             Self::Lessons => "#/lessons",
             Self::Bench => "#/bench",
+            Self::Rehearse => "#/rehearse",
             Self::Record => "#/record",
             Self::CellSheet => "#/cell-sheet",
             Self::AnswerSheet => "#/answer-sheet",
@@ -44,6 +54,7 @@ impl Place {
         text(match self {
             Self::Lessons => Key::PlaceLessons,
             Self::Bench => Key::PlaceBench,
+            Self::Rehearse => Key::PlaceRehearse,
             Self::Record => Key::PlaceRecord,
             Self::CellSheet => Key::CellSheet,
             Self::AnswerSheet => Key::AnswerSheet,

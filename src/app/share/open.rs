@@ -17,6 +17,8 @@ pub(crate) struct Carried {
     pub(super) session: Session,
     /// What the page then shows and allows, if it is the set-up of a class.
     pub(super) setup: Option<ClassSetup>,
+    /// Whether it is a part of the learner's own, and no link.
+    pub(super) own_part: bool,
 }
 
 impl Carried {
@@ -26,7 +28,7 @@ impl Carried {
                 let session = Session::from_json(file);
                 let session =
                     session.map_err(|e| format(Key::LinkBadSession, &[&e.to_string()]))?;
-                Ok(Self { session, setup: None })
+                Ok(Self { session, setup: None, own_part: false })
             }
             LinkKind::Class => {
                 let setup = ClassSetup::read("", file);
@@ -36,7 +38,7 @@ impl Carried {
     }
 
     fn of(setup: ClassSetup) -> Result<Self, String> {
-        Ok(Self { session: setup.session()?, setup: Some(setup) })
+        Ok(Self { session: setup.session()?, setup: Some(setup), own_part: false })
     }
 }
 
@@ -86,6 +88,11 @@ impl LinkOpener {
         Ok(())
     }
 
+    /// Takes an empty session on a part of the learner's own to the bench.
+    pub(crate) fn rehearse(self, session: Session) {
+        self.offer(Carried { session, setup: None, own_part: true });
+    }
+
     /// Opens it, or asks first where it would replace work.
     fn offer(self, carried: Carried) {
         if self.workspace.has_work() {
@@ -110,6 +117,9 @@ impl LinkOpener {
                 self.rules.apply(&setup);
                 (kept, Key::SetupOpened)
             }
+            None if carried.own_part => {
+                (self.workspace.begin(carried.session), Key::RehearsalBegun)
+            }
             None => (self.workspace.replace(carried.session), Key::LinkOpened),
         };
         if kept {
@@ -126,8 +136,9 @@ impl LinkOpener {
 
     /// The answer: nothing changes.
     pub(super) fn keep_work(self) {
-        if self.waiting.try_update(Option::take).flatten().is_some() {
-            self.workspace.notify(text(Key::LinkKept).into());
+        if let Some(carried) = self.waiting.try_update(Option::take).flatten() {
+            let kept = if carried.own_part { Key::RehearsalKept } else { Key::LinkKept };
+            self.workspace.notify(text(kept).into());
         }
     }
 }

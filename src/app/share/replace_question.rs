@@ -12,11 +12,17 @@ pub(crate) fn ReplaceQuestion(links: LinkOpener) -> impl IntoView {
     let dialog = modal(move || links.waiting.read().is_some());
     let about = move || {
         links.waiting.with(|waiting| {
-            let session = &waiting.as_ref()?.session;
+            let carried = waiting.as_ref()?;
+            let session = &carried.session;
+            if carried.own_part {
+                return Some(format(Key::RehearsalAsk, &[&session.header().part.title]));
+            }
             let actions = session.actions().iter().filter(|a| !a.in_secret()).count().to_string();
             Some(format(Key::LinkAsk, &[&session.header().part.title, &actions]))
         })
     };
+    let of_part = move || links.waiting.with(|w| w.as_ref().is_some_and(|c| c.own_part));
+    let either = move |part, link| text(if of_part() { part } else { link });
     view! {
         <dialog
             class="dialog"
@@ -26,7 +32,7 @@ pub(crate) fn ReplaceQuestion(links: LinkOpener) -> impl IntoView {
             node_ref=dialog
             on:cancel=move |_: Event| links.keep_work()
         >
-            <h2 id="replace-question-title">{text(Key::LinkAskTitle)}</h2>
+            <h2 id="replace-question-title">{move || either(Key::RehearsalAskTitle, Key::LinkAskTitle)}</h2>
             <div id="replace-question-about">
                 <p>{about}</p>
                 <p>{text(Key::LinkAskAside)}</p>
@@ -42,7 +48,7 @@ pub(crate) fn ReplaceQuestion(links: LinkOpener) -> impl IntoView {
                     data-testid="open-link"
                     on:click=move |_| links.open_waiting()
                 >
-                    {text(Key::LinkOpenIt)}
+                    {move || either(Key::RehearseIt, Key::LinkOpenIt)}
                 </button>
             </div>
         </dialog>

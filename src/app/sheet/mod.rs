@@ -44,6 +44,7 @@ pub(crate) use height_view::set_height;
 pub(crate) use part_grips::{place_locked_out, place_part, place_part_and_bodies};
 pub(crate) use part_view::bodies;
 pub(crate) use shapes::{circle, label, lettering, rect, sized_lettering};
+pub(crate) use size::element_size;
 
 use super::i18n::{Key, text};
 use super::keys::shortcuts;
@@ -77,7 +78,7 @@ use route_view::RouteOnPlan;
 use run_shown::RunShown;
 use run_view::RunOnPlan;
 use sheet_view::SheetView;
-use size::{UNSEEN, element_size};
+use size::UNSEEN;
 use strip_tabs::StripTabs;
 use strokes::{FreePlan, SeamStrokes};
 use title_block::{TitleBlock, VerdictBlock};

@@ -11,7 +11,7 @@ pub(super) const UNSEEN: (f64, f64) = (720.0, 600.0);
 
 /// Width and height of the box inside an element's border, whole CSS pixels. `None` until it has been measured,
 /// which is before it is painted: what is drawn to its size is drawn once.
-pub(super) fn element_size(element: NodeRef<html::Div>) -> ReadSignal<Option<(f64, f64)>> {
+pub(crate) fn element_size(element: NodeRef<html::Div>) -> ReadSignal<Option<(f64, f64)>> {
     let (size, set_size) = signal(None);
     let observing = StoredValue::new_local(None::<(ResizeObserver, Closure<dyn FnMut()>)>);
     on_cleanup(move || {

@@ -123,11 +123,13 @@ impl Template {
                     5.0
                 }
             }
-            D::PlayTurn => match self {
-                Self::Butt => 0.3,
-                Self::Frame => 1.0,
-                _ => 1.5,
-            },
+            D::PlayTurn => {
+                if self == Self::Butt {
+                    0.3
+                } else {
+                    1.0
+                }
+            }
             D::ClampDistance => 20.0,
             D::ClampHeight => 40.0,
             _ => 0.0,

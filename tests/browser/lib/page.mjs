@@ -13,7 +13,7 @@ export const SIZES = {
   phone: { width: 390, height: 844 },
 };
 /** Every place of the page, by the address behind the hash. */
-export const PLACES = ["lessons", "bench", "record", "cell-sheet", "answer-sheet", "shift"];
+export const PLACES = ["lessons", "bench", "rehearse", "record", "cell-sheet", "answer-sheet", "shift"];
 
 const FLAGS = ["--disable-gpu", "--disable-dev-shm-usage", "--no-first-run"];
 

@@ -1,0 +1,121 @@
+//! Part files out and in, the link, and the parts that are kept in this browser.
+
+use super::{Rehearsal, kept, opened};
+use crate::app::controls::{ChosenText, FileButton, Group};
+use crate::app::i18n::{Key, format, text};
+use crate::app::lessons::PartThumbnail;
+use crate::app::share::{LinkButton, LinkKind};
+use crate::app::storage;
+use crate::app::workspace::workspace;
+use leptos::prelude::*;
+use nudgeproof::cell::{Part, own_part_name};
+use nudgeproof::session::Session;
+use std::sync::Arc;
+
+/// A part file, opened; its name becomes one of the learner's own.
+fn read(text: &str) -> Result<Part, String> {
+    let mut part = Part::from_toml(text).map_err(|why| why.to_string())?;
+    part.name = own_part_name(&part.name);
+    Ok(part)
+}
+
+/// Keep, save, open, and the link.
+#[component]
+pub(super) fn PartFiles() -> impl IntoView {
+    let (rehearsal, workspace) = (Rehearsal::here(), workspace());
+    let wrong = move || rehearsal.is_wrong();
+    let keep = move |_| {
+        let Some(part) = rehearsal.part() else { return };
+        if kept::keep(&part) {
+            rehearsal.kept.set(kept::kept());
+            workspace.notify(format(Key::OwnKept, &[&part.title]));
+        } else {
+            workspace.warn(text(Key::OwnNotKept).into());
+        }
+    };
+    let save = move |_| {
+        let Some(part) = rehearsal.part() else { return };
+        if storage::download(&format!("{}.toml", part.name), &part.to_toml()).is_err() {
+            workspace.warn(text(Key::NotExported).into());
+        }
+    };
+    let open = move |(name, content): ChosenText| match content.and_then(|text| read(&text)) {
+        Ok(part) => {
+            workspace.notify(opened(&part));
+            rehearsal.read.set(Some(Arc::new(part)));
+        }
+        Err(why) => workspace.warn(format(Key::OwnRefused, &[&name, &why])),
+    };
+    let track = move || {
+        rehearsal.draft.track();
+        rehearsal.read.track();
+    };
+    let content = move || rehearsal.session().as_ref().map(Session::to_json).unwrap_or_default();
+    view! {
+        <Group class="own-files" name=text(Key::OwnFiles)>
+            <button type="button" data-testid="own-keep" disabled=wrong on:click=keep>
+                {text(Key::OwnKeep)}
+            </button>
+            <button type="button" data-testid="own-save" disabled=wrong on:click=save>
+                {text(Key::OwnSave)}
+            </button>
+            <FileButton test_id="own-open" accept=".toml" on_read=open>
+                {text(Key::OwnRead)}
+            </FileButton>
+            <Show when=move || !wrong()>
+                <LinkButton
+                    kind=LinkKind::Session
+                    track
+                    content
+                    say=move |says: String| workspace.notify(says)
+                />
+            </Show>
+        </Group>
+    }
+}
+
+/// The parts that are kept: opened or removed.
+#[component]
+pub(super) fn KeptParts() -> impl IntoView {
+    let (rehearsal, workspace) = (Rehearsal::here(), workspace());
+    let remove = move |name: &str| {
+        if kept::remove(name) {
+            rehearsal.kept.set(kept::kept());
+        } else {
+            workspace.warn(text(Key::OwnNotRemoved).into());
+        }
+    };
+    let row = move |part: Part| {
+        let (title, name) = (part.title.clone(), part.name.clone());
+        let drawn = part.clone();
+        let open = move |_| {
+            workspace.notify(opened(&part));
+            rehearsal.read.set(Some(Arc::new(part.clone())));
+        };
+        view! {
+            <li data-testid="own-kept">
+                <PartThumbnail part=drawn />
+                <button type="button" class="quiet" data-testid="own-open-kept" on:click=open>
+                    {title.clone()}
+                </button>
+                <button
+                    type="button"
+                    class="quiet"
+                    data-testid="own-remove"
+                    aria-label=format(Key::OwnRemoveNamed, &[&title])
+                    on:click=move |_| remove(&name)
+                >
+                    {text(Key::OwnRemove)}
+                </button>
+            </li>
+        }
+    };
+    view! {
+        <Show when=move || !rehearsal.kept.read().is_empty()>
+            <h2>{text(Key::OwnParts)}</h2>
+            <ul class="own-kept">
+                <For each=move || rehearsal.kept.get() key=|part| part.clone().to_toml() children=row />
+            </ul>
+        </Show>
+    }
+}
