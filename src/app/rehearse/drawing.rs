@@ -81,7 +81,7 @@ fn drawn_dimension(drawn: DrawnDimension, rehearsal: Rehearsal) -> impl IntoView
             label("label", Point::new(middle.x, middle.y - 4.0), "middle", number).into_any()
         }
         NumberPlace::Right => {
-            label("label", Point::new(middle.x + 5.0, middle.y + 4.0), "start", number).into_any()
+            label("label", Point::new(middle.x + 19.0, middle.y + 4.0), "middle", number).into_any()
         }
         NumberPlace::Turned => {
             let [x, y] = [middle.x - 4.0, middle.y].map(hundredth);

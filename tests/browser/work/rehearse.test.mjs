@@ -75,7 +75,7 @@ test("from a template by its dimensions to the bench and a weld that lands, by m
   await byId(page, "bench").waitFor();
   await byId(page, "arc").click();
   await learner.run(page);
-  assert.equal(await learner.verdict(page), "landed", await text(page, "notice"));
+  assert.equal(await learner.verdict(page), "on-seam", await text(page, "notice"));
   await close(page);
 });
 
