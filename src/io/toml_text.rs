@@ -14,17 +14,17 @@ pub fn to_toml(value: &impl Serialize) -> String {
     for (key, value) in &top {
         match value {
             Value::Object(table) => {
-                below += &format!("\n[{key}]\n");
+                below.extend(["\n[", key, "]\n"]);
                 lines(&mut below, table);
             }
             Value::Array(items) if items.iter().any(Value::is_object) => {
                 for table in items.iter().filter_map(Value::as_object) {
-                    below += &format!("\n[[{key}]]\n");
+                    below.extend(["\n[[", key, "]]\n"]);
                     lines(&mut below, table);
                 }
             }
             Value::Null => {}
-            other => text += &format!("{key} = {}\n", in_line(other)),
+            other => text.extend([key, " = ", &in_line(other), "\n"]),
         }
     }
     text + &below
@@ -32,7 +32,7 @@ pub fn to_toml(value: &impl Serialize) -> String {
 
 fn lines(text: &mut String, table: &Map<String, Value>) {
     for (key, value) in table.iter().filter(|(_, value)| !value.is_null()) {
-        *text += &format!("{key} = {}\n", in_line(value));
+        text.extend([key, " = ", &in_line(value), "\n"]);
     }
 }
 

@@ -1,4 +1,4 @@
-use super::Rehearsal;
+use super::rehearsal::Rehearsal;
 use crate::app::i18n::{Key, text};
 use crate::app::logic::dimension::arrow_head;
 use crate::app::logic::number::length;

@@ -1,27 +1,18 @@
-use super::{Rehearsal, words};
+use super::rehearsal::Rehearsal;
+use super::words;
 use crate::app::i18n::{Key, format, text};
 use crate::app::keys::{self, KeyCommand, Scope};
-use crate::app::logic::number::{self, Quantity};
+use crate::app::logic::number;
 use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;
 use nudgeproof::cell::{Dimension, Template};
-
-/// What it is shown and typed as.
-pub(super) fn quantity(dimension: Dimension) -> Quantity {
-    if dimension.is_angle() { Quantity::Angle } else { Quantity::Length }
-}
-
-/// A value of it as it is shown, without its unit.
-pub(super) fn show(dimension: Dimension, value: f64) -> String {
-    quantity(dimension).show(value, if dimension.is_angle() { 2 } else { 1 })
-}
 
 /// A dimension to fill in. The drawing follows each key; what is wrong stands under the field.
 #[component]
 pub(super) fn DimensionField(template: Template, dimension: Dimension) -> impl IntoView {
     let Rehearsal { draft, at_hand, .. } = Rehearsal::here();
-    let quantity = quantity(dimension);
-    let show = move |value: f64| show(dimension, value);
+    let quantity = words::quantity(dimension);
+    let show = move |value: f64| words::show(dimension, value);
     let value = Memo::new(move |_| draft.with(|d| d.value(dimension)));
     // What is being typed stays as it is typed.
     let typed = RwSignal::new(None::<String>);

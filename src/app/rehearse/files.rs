@@ -1,6 +1,7 @@
 //! Part files out and in, the link, and the parts that are kept in this browser.
 
-use super::{Rehearsal, kept, opened};
+use super::kept;
+use super::rehearsal::Rehearsal;
 use crate::app::controls::{ChosenText, FileButton, Group};
 use crate::app::i18n::{Key, format, text};
 use crate::app::lessons::PartThumbnail;
@@ -17,6 +18,11 @@ fn read(text: &str) -> Result<Part, String> {
     let mut part = Part::from_toml(text).map_err(|why| why.to_string())?;
     part.name = own_part_name(&part.name);
     Ok(part)
+}
+
+/// What to say of a part that was opened.
+fn opened(part: &Part) -> String {
+    format(Key::OwnOpened, &[&part.title])
 }
 
 /// Keep, save, open, and the link.

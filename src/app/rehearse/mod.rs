@@ -4,95 +4,21 @@ mod drawing;
 mod field;
 mod files;
 mod kept;
+mod rehearsal;
 mod words;
 
+pub(crate) use rehearsal::Rehearsal;
+
 use super::controls::{LabelledField, Note, RowName, Select, TextField};
-use super::i18n::{Key, format, text};
-use super::lessons::fresh_seed;
+use super::i18n::{Key, text};
 use super::share::LinkOpener;
 use super::workspace::workspace;
 use drawing::PartDrawing;
 use field::DimensionField;
 use files::{KeptParts, PartFiles};
 use leptos::prelude::*;
-use nudgeproof::cell::{Dimension, Draft, DraftError, Part, Section, Template};
-use nudgeproof::session::{Header, Session};
+use nudgeproof::cell::{Draft, Part, Section, Template};
 use std::sync::Arc;
-
-/// What is filled in or read, as long as the page lives.
-#[derive(Clone, Copy)]
-pub(crate) struct Rehearsal {
-    draft: RwSignal<Draft>,
-    /// A part that was read or kept: it stands in the place of the draft.
-    read: RwSignal<Option<Arc<Part>>>,
-    kept: RwSignal<Vec<Part>>,
-    /// The dimension whose field one is in.
-    at_hand: RwSignal<Option<Dimension>>,
-    /// The newest draft of which a part could be made, and that part.
-    made: Memo<Option<(Draft, Arc<Part>)>>,
-}
-
-impl Rehearsal {
-    pub(crate) fn new() -> Self {
-        let draft = RwSignal::new(Draft::new(Template::default(), text(Key::OwnTitleFirst)));
-        let made = Memo::new(move |before: Option<&Option<(Draft, Arc<Part>)>>| {
-            let draft = draft.get();
-            let part = draft.part().ok().map(|part| (draft, Arc::new(part)));
-            part.or_else(|| before.cloned().flatten())
-        });
-        let (read, kept) = (RwSignal::new(None), RwSignal::new(kept::kept()));
-        Self { draft, read, kept, at_hand: RwSignal::new(None), made }
-    }
-
-    fn here() -> Self {
-        expect_context()
-    }
-
-    /// What is drawn: the part, and its draft where it was filled in.
-    fn drawn(self) -> Option<(Option<Draft>, Arc<Part>)> {
-        match self.read.get() {
-            Some(part) => Some((None, part)),
-            None => self.made.get().map(|(draft, part)| (Some(draft), part)),
-        }
-    }
-
-    /// Whether there is no part to rehearse: something filled in has to be put right.
-    fn is_wrong(self) -> bool {
-        self.read.with(Option::is_none) && self.draft.with(|d| d.part().is_err())
-    }
-
-    /// What has to be put right first, in a sentence; nothing where all is right.
-    fn wrong(self) -> Option<String> {
-        if !self.is_wrong() {
-            return None;
-        }
-        self.draft.with(|draft| {
-            let Some(DraftError::Dimension { dimension, low, high, .. }) =
-                draft.errors().into_iter().next()
-            else {
-                return Some(text(Key::OwnTitleMissing).to_owned());
-            };
-            let unit = field::quantity(dimension).unit();
-            let [low, high] = [low, high].map(|v| field::show(dimension, v));
-            let section = text(words::section(draft.template, dimension.section()));
-            let name = text(words::dimension(draft.template, dimension));
-            Some(format(Key::OwnFirstWrong, &[section, name, &low, &high, &unit]))
-        })
-    }
-
-    /// The part to rehearse.
-    fn part(self) -> Option<Part> {
-        match self.read.get_untracked() {
-            Some(part) => Some(Part::clone(&part)),
-            None => self.draft.with_untracked(|d| d.part().ok()),
-        }
-    }
-
-    /// An empty session on it.
-    fn session(self) -> Option<Session> {
-        Session::new(Header::new(self.part()?, fresh_seed())).ok()
-    }
-}
 
 /// The place: the drawing, beside it what is filled in, and the way to the bench.
 #[component]
@@ -264,9 +190,4 @@ fn Clamps() -> impl IntoView {
             {tick("clamp-right", Key::ClampRight, |d| &mut d.east_clamp)}
         </div>
     }
-}
-
-/// What to say of a part that was opened.
-fn opened(part: &Part) -> String {
-    format(Key::OwnOpened, &[&part.title])
 }

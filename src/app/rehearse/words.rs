@@ -1,6 +1,7 @@
 //! What the page calls templates and their dimensions.
 
 use crate::app::i18n::Key;
+use crate::app::logic::number::Quantity;
 use nudgeproof::cell::{Dimension as D, EdgeMade, Section, Template as T};
 
 pub(super) fn template(template: T) -> Key {
@@ -69,3 +70,13 @@ pub(super) const EDGES: [(EdgeMade, &str, Key); 4] = [
     (EdgeMade::Sawn, "sawn", Key::EdgeSawn),
     (EdgeMade::Rolled, "rolled", Key::EdgeRolled),
 ];
+
+/// What it is shown and typed as.
+pub(super) fn quantity(dimension: D) -> Quantity {
+    if dimension.is_angle() { Quantity::Angle } else { Quantity::Length }
+}
+
+/// A value of it as it is shown, without its unit.
+pub(super) fn show(dimension: D, value: f64) -> String {
+    quantity(dimension).show(value, if dimension.is_angle() { 2 } else { 1 })
+}

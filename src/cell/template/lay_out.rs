@@ -198,13 +198,12 @@ impl<'a> Layout<'a> {
             T::Lap => &["sheet seam"],
             T::Butt => &["groove seam"],
         };
-        let [x0, x1] = match template {
-            T::Butt => [30.0, self.length - 30.0],
-            _ => {
-                let [x0, x1] = self.piece_x();
-                let left_out = ((x1 - x0) / 8.0).min(WELD_LEFT_OUT);
-                [x0 + left_out, x1 - left_out]
-            }
+        let [x0, x1] = if template == T::Butt {
+            [30.0, self.length - 30.0]
+        } else {
+            let [x0, x1] = self.piece_x();
+            let left_out = ((x1 - x0) / 8.0).min(WELD_LEFT_OUT);
+            [x0 + left_out, x1 - left_out]
         };
         let usual = joint.work_angle_deg();
         let angle = self.v(D::WorkAngle);
@@ -318,7 +317,7 @@ impl<'a> Layout<'a> {
         let (over, [x, y]) = match self.draft.template {
             T::Lap => {
                 let y = self.v(D::PieceFromFront) + self.v(D::PieceWidth) / 2.0;
-                (self.v(D::PieceThickness), [(x0 + x1) / 2.0, y])
+                (self.v(D::PieceThickness), [f64::midpoint(x0, x1), y])
             }
             T::Frame => (0.0, [self.v(D::MemberWidth) / 2.0, self.width / 2.0]),
             _ => (0.0, [above_x(self.draft), self.v(D::PieceFromFront) / 2.0]),
