@@ -9,6 +9,7 @@ use nudgeproof::lesson::model_routine;
 use nudgeproof::routine::{EventKind, RunLog, RunSpeed};
 use nudgeproof::session::{Action, Header, Session};
 use proptest::prelude::*;
+use std::collections::BTreeMap;
 
 fn run(speed: RunSpeed, arc: bool) -> Action {
     Action::Run { speed, arc, steps: None }
@@ -43,7 +44,7 @@ fn trouble(part: &Part, nudges: u64) -> Option<String> {
     places.extend((0..nudges).map(|i| part.nudge(&mut Noise::new(5, 0, i))));
     for (pose, _) in places {
         let mut session = proved.clone();
-        let bodies = Default::default();
+        let bodies = BTreeMap::default();
         let moved = session.state().by_hand([Action::PlacePart { part: pose.into(), bodies }]);
         session.act_all(moved).expect("it is moved");
         session
@@ -132,7 +133,7 @@ fn each_template_as_it_is_offered_does_its_whole_job() {
         let found = coach::check_routine(session.state());
         assert!(found.is_empty(), "{template:?}: {found:?}");
         let (pose, _) = part.nudge(&mut Noise::new(8, 0, 1));
-        let bodies = Default::default();
+        let bodies = BTreeMap::default();
         let moved = session.state().by_hand([Action::PlacePart { part: pose.into(), bodies }]);
         session.act_all(moved).expect("it is moved");
         session
