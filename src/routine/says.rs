@@ -21,7 +21,7 @@ impl RunLog {
             EventKind::PlaceNotFound { place, why } => {
                 Some(say::cannot_be_found(place, why.clone()))
             }
-            EventKind::CannotDo { why } => Some(say::run_stops(why.clone())),
+            EventKind::CannotDo { why } => Some(why.clone()),
             _ => None,
         }
     }

@@ -239,7 +239,6 @@ macro_rules! every_sentence {
             pressed_against(body): "the wire is pressed against {body} and feels nothing",
             finds_nothing(face): "the search on the {face} face finds nothing",
             cannot_be_found(place, why): "{place} cannot be found: {why}",
-            run_stops(why): "the run stops: {why}",
             not_weld_through(): "between weld start and weld end stand weld-through steps alone",
             not_found_yet(place): "place {place} has not been found yet",
             no_direction(): "the search has no direction",
