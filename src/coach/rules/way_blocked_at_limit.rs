@@ -63,12 +63,15 @@ fn has_another_cause(f: &Facts, hit: &Hit) -> bool {
     let left_out = super::seam_not_followed::left_out(f);
     let not_followed = left_out.contains(&step)
         || (weld(motion_before(f.routine, step)) || weld(Some(step))) && !left_out.is_empty();
-    // Taught with the part lying elsewhere than for the rest of the weld.
-    let taught_elsewhere = follow.is_some()
-        && f.routine.steps[step].instruction.point().is_some_and(|point| {
+    // A weld step, or the one that the way comes from, was taught with the part lying elsewhere.
+    let elsewhere = |i: usize| {
+        f.routine.steps[i].instruction.point().is_some_and(|point| {
             let stored_for = f.state.taught.stored_for(point);
-            weld(Some(step)) && !still(&stored_for.part, &f.taught)
-        });
+            weld(Some(i)) && !still(&stored_for.part, &f.taught)
+        })
+    };
+    let taught_elsewhere = follow.is_some()
+        && (elsewhere(step) || motion_before(f.routine, step).is_some_and(elsewhere));
     super::no_clear_move::is_cause(f, hit)
         || rides_on
         || enters
