@@ -5,6 +5,7 @@ use crate::scenes::{NAMED, SIGMA, Scene, extra_rotation, generator};
 use crate::support::assert_near;
 use nudgeproof::geometry::{Point3, Pose, Vector3};
 use nudgeproof::locate::{Freedoms, Touch, forecast, locate};
+use rand::RngExt;
 use rand_distr::{Distribution, StandardNormal};
 use std::f64::consts::SQRT_2;
 
@@ -152,5 +153,32 @@ fn the_four_touch_rectangle_has_the_known_uncertainty() {
         let end = forecast.at_point(&Point3::new(x, 160.0, 0.0), &Vector3::x());
         near(end.sigma_along_mm, 0.108);
         near(end.sigma_across_mm, across);
+    }
+}
+
+/// The same rectangle, slid by up to 8 mm and turned by up to 3° about its corner: how far off the worse
+/// end of its seam is. An independent simulation of 10⁶ runs has 0.336 mm for 95 of 100 and 0.412 mm for 99.
+#[test]
+fn the_four_touch_rectangle_has_the_known_percentiles() {
+    let (runs, mut rng) = (100_000_usize, generator(5));
+    let ends = [80.0, 360.0].map(|x| Point3::new(x, 160.0, 0.0));
+    let mut off: Vec<f64> = (0..runs)
+        .map(|_| {
+            let mut within = |most: f64| rng.random_range(-most..=most);
+            let truth = Pose::planar(within(8.0), within(8.0), within(3.0_f64.to_radians()));
+            let touches = rectangle::touches().map(|t| {
+                let (m, q) = (truth.vector(&t.search), truth.point(&t.reference));
+                let noise: f64 = StandardNormal.sample(&mut rng);
+                let way = m.dot(&(q - t.reference)) / m.dot(&t.search) + SIGMA * noise;
+                t.found(t.reference + t.search * way)
+            });
+            let found = locate(Freedoms::PLAN, &touches, SIGMA).expect("solvable").motion;
+            let off = ends.map(|p| (found.point(&p) - truth.point(&p)).norm());
+            off[0].max(off[1])
+        })
+        .collect();
+    off.sort_by(f64::total_cmp);
+    for (share, known) in [(0.95, 0.336), (0.99, 0.412)] {
+        assert_near("percentile", off[(share * runs as f64) as usize], known, 0.005);
     }
 }
