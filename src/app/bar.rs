@@ -15,7 +15,7 @@ use nudgeproof::session::Session;
 /// The bar, and the banners under it.
 #[component]
 pub(crate) fn Bar(place: RwSignal<Place>) -> impl IntoView {
-    // On a phone the tools stand behind a button.
+    // On a phone the tools stand behind a button, undo and redo are signs, so that the bar has one row.
     let open = RwSignal::new(false);
     view! {
         <header class="bar" class:open=move || open.get()>
@@ -37,7 +37,7 @@ pub(crate) fn Bar(place: RwSignal<Place>) -> impl IntoView {
                     </a>
                 })}
             </nav>
-            <div class="bar-tools">
+            <div class="bar-tools undo-redo">
                 <UndoAndRedo />
             </div>
             <button
@@ -69,16 +69,20 @@ fn UndoAndRedo() -> impl IntoView {
             test_id="undo"
             disabled=Signal::derive(move || !workspace.can_undo.get())
             act=move || workspace.undo()
+            attr:aria-label=text(Key::Undo)
         >
-            {text(Key::Undo)}
+            <Icon d="M6.500 3.500L3 7l3.500 3.500M3 7h7a3 3 0 0 1 0 6H7.500" />
+            <span>{text(Key::Undo)}</span>
         </CommandButton>
         <CommandButton
             command=KeyCommand::Redo
             test_id="redo"
             disabled=Signal::derive(move || !workspace.can_redo.get())
             act=move || workspace.redo()
+            attr:aria-label=text(Key::Redo)
         >
-            {text(Key::Redo)}
+            <Icon d="M9.500 3.500L13 7l-3.500 3.500M13 7H6a3 3 0 0 0 0 6h2.500" />
+            <span>{text(Key::Redo)}</span>
         </CommandButton>
     }
 }
