@@ -164,6 +164,35 @@ pub(crate) fn try_setting(name: &str) -> Result<Option<String>, Unreadable> {
     read(&format!("{SETTING}{name}"))
 }
 
+/// The texts of a list that is kept as a setting; `None` if they cannot be read, so that nothing may be
+/// written in their place.
+pub(crate) fn texts(name: &str) -> Option<Vec<String>> {
+    match try_setting(name).ok()? {
+        Some(text) => serde_json::from_str(&text).ok(),
+        None => Some(Vec::new()),
+    }
+}
+
+/// Stores the texts of such a list; false if the browser does not.
+#[must_use]
+pub(crate) fn set_texts(name: &str, texts: &[String]) -> bool {
+    let text = serde_json::to_string(texts).expect("texts are written as JSON");
+    set_setting(name, &text)
+}
+
+/// Stores such a list without the texts that are `replaced`, and with `more`; false if the browser does not.
+#[must_use]
+pub(crate) fn replace_texts(
+    name: &str,
+    replaced: impl Fn(&str) -> bool,
+    more: Option<String>,
+) -> bool {
+    let Some(mut all) = texts(name) else { return false };
+    all.retain(|text| !replaced(text));
+    all.extend(more);
+    set_texts(name, &all)
+}
+
 /// The setting that holds the learner's name.
 pub(crate) const LEARNER: &str = "learner";
 

@@ -12,19 +12,6 @@ const STORED: &str = "lessons";
 /// Beginning of the names under which `src/app/boot.js` puts such lists aside.
 const ASIDE: &str = "lessons.aside";
 
-/// The stored texts; `None` if they cannot be read, so that nothing may be written in their place.
-fn stored() -> Option<Vec<String>> {
-    match storage::try_setting(STORED).ok()? {
-        Some(text) => serde_json::from_str(&text).ok(),
-        None => Some(Vec::new()),
-    }
-}
-
-fn store(texts: &[String]) -> bool {
-    let text = serde_json::to_string(texts).expect("texts are written as JSON");
-    storage::set_setting(STORED, &text)
-}
-
 /// Whether this is the text of the lesson of this name. Of a text that cannot be read it is not known:
 /// a later version of the program may have written it.
 fn is_named(text: &str, name: &str) -> bool {
@@ -33,16 +20,13 @@ fn is_named(text: &str, name: &str) -> bool {
 
 /// Stores the texts without the lesson of this name, and `more`; false if the browser does not.
 fn store_without(name: &str, more: Option<&str>) -> bool {
-    let Some(mut texts) = stored() else { return false };
-    texts.retain(|text| !is_named(text, name));
-    texts.extend(more.map(str::to_owned));
-    store(&texts)
+    storage::replace_texts(STORED, |text| is_named(text, name), more.map(str::to_owned))
 }
 
 /// Reads the lessons that are kept in this browser; a session may belong to one of them.
 pub(crate) fn read_stored(workspace: Workspace) {
     let lesson = |text: &String| Lesson::from_toml(text).ok().map(Arc::new);
-    workspace.own_lessons.set(stored().iter().flatten().filter_map(lesson).collect());
+    workspace.own_lessons.set(storage::texts(STORED).iter().flatten().filter_map(lesson).collect());
     if workspace.attempt.read_untracked().is_none() {
         workspace.find_attempt();
     }
@@ -102,7 +86,7 @@ pub(super) fn any_aside() -> bool {
 /// That the browser could not store them, in one sentence; they then stay aside.
 pub(super) fn bring_back(workspace: Workspace) -> Result<String, String> {
     let not_stored = || text(Key::LessonsNotBroughtBack).to_owned();
-    let mut texts = stored().ok_or_else(not_stored)?;
+    let mut texts = storage::texts(STORED).ok_or_else(not_stored)?;
     let aside = aside();
     for text in aside.iter().flat_map(|(_, texts)| texts) {
         let name = Lesson::from_toml(text).map(|lesson| lesson.name);
@@ -114,7 +98,7 @@ pub(super) fn bring_back(workspace: Workspace) -> Result<String, String> {
             texts.push(text.clone());
         }
     }
-    if !store(&texts) {
+    if !storage::set_texts(STORED, &texts) {
         return Err(not_stored());
     }
     for (name, _) in &aside {
