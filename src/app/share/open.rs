@@ -15,10 +15,18 @@ use nudgeproof::session::Session;
 #[derive(Debug, Clone)]
 pub(crate) struct Carried {
     pub(super) session: Session,
-    /// What the page then shows and allows, if it is the set-up of a class.
-    pub(super) setup: Option<ClassSetup>,
-    /// Whether it is a part of the learner's own, and no link.
-    pub(super) own_part: bool,
+    pub(super) from: Origin,
+}
+
+/// Where it comes from.
+#[derive(Debug, Clone)]
+pub(super) enum Origin {
+    /// A link that carries a session.
+    Link,
+    /// The set-up of a class: what the page then shows and allows.
+    Setup(ClassSetup),
+    /// A part of the learner's own.
+    OwnPart,
 }
 
 impl Carried {
@@ -28,7 +36,7 @@ impl Carried {
                 let session = Session::from_json(file);
                 let session =
                     session.map_err(|e| format(Key::LinkBadSession, &[&e.to_string()]))?;
-                Ok(Self { session, setup: None, own_part: false })
+                Ok(Self { session, from: Origin::Link })
             }
             LinkKind::Class => {
                 let setup = ClassSetup::read("", file);
@@ -38,7 +46,12 @@ impl Carried {
     }
 
     fn of(setup: ClassSetup) -> Result<Self, String> {
-        Ok(Self { session: setup.session()?, setup: Some(setup), own_part: false })
+        Ok(Self { session: setup.session()?, from: Origin::Setup(setup) })
+    }
+
+    /// Whether it is a part of the learner's own.
+    pub(super) fn is_own_part(&self) -> bool {
+        matches!(self.from, Origin::OwnPart)
     }
 }
 
@@ -90,7 +103,7 @@ impl LinkOpener {
 
     /// Takes an empty session on a part of the learner's own to the bench.
     pub(crate) fn rehearse(self, session: Session) {
-        self.offer(Carried { session, setup: None, own_part: true });
+        self.offer(Carried { session, from: Origin::OwnPart });
     }
 
     /// Opens it, or asks first where it would replace work.
@@ -111,16 +124,14 @@ impl LinkOpener {
 
     fn open(self, carried: Carried) {
         self.go_to_bench();
-        let (kept, opened) = match carried.setup {
-            Some(setup) => {
+        let (kept, opened) = match carried.from {
+            Origin::Setup(setup) => {
                 let kept = self.workspace.begin(carried.session);
                 self.rules.apply(&setup);
                 (kept, Key::SetupOpened)
             }
-            None if carried.own_part => {
-                (self.workspace.begin(carried.session), Key::RehearsalBegun)
-            }
-            None => (self.workspace.replace(carried.session), Key::LinkOpened),
+            Origin::OwnPart => (self.workspace.begin(carried.session), Key::RehearsalBegun),
+            Origin::Link => (self.workspace.replace(carried.session), Key::LinkOpened),
         };
         if kept {
             self.workspace.notify(text(opened).into());
@@ -137,7 +148,7 @@ impl LinkOpener {
     /// The answer: nothing changes.
     pub(super) fn keep_work(self) {
         if let Some(carried) = self.waiting.try_update(Option::take).flatten() {
-            let kept = if carried.own_part { Key::RehearsalKept } else { Key::LinkKept };
+            let kept = if carried.is_own_part() { Key::RehearsalKept } else { Key::LinkKept };
             self.workspace.notify(text(kept).into());
         }
     }

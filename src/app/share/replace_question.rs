@@ -1,6 +1,6 @@
 //! Asks before the session of a link replaces work.
 
-use super::open::LinkOpener;
+use super::open::{Carried, LinkOpener};
 use crate::app::controls::modal;
 use crate::app::i18n::{Key, format, text};
 use leptos::ev::Event;
@@ -14,14 +14,14 @@ pub(crate) fn ReplaceQuestion(links: LinkOpener) -> impl IntoView {
         links.waiting.with(|waiting| {
             let carried = waiting.as_ref()?;
             let session = &carried.session;
-            if carried.own_part {
+            if carried.is_own_part() {
                 return Some(format(Key::RehearsalAsk, &[&session.header().part.title]));
             }
             let actions = session.actions().iter().filter(|a| !a.in_secret()).count().to_string();
             Some(format(Key::LinkAsk, &[&session.header().part.title, &actions]))
         })
     };
-    let of_part = move || links.waiting.with(|w| w.as_ref().is_some_and(|c| c.own_part));
+    let of_part = move || links.waiting.with(|w| w.as_ref().is_some_and(Carried::is_own_part));
     let either = move |part, link| text(if of_part() { part } else { link });
     view! {
         <dialog
