@@ -11,7 +11,6 @@ use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::cell::{Part, own_part_name};
 use nudgeproof::session::Session;
-use std::sync::Arc;
 
 /// A part file, opened; its name becomes one of the learner's own.
 fn read(text: &str) -> Result<Part, String> {
@@ -20,42 +19,31 @@ fn read(text: &str) -> Result<Part, String> {
     Ok(part)
 }
 
-/// What to say of a part that was opened.
-fn opened(part: &Part) -> String {
-    format(Key::OwnOpened, &[&part.title])
-}
-
 /// Keep, save, open, and the link.
 #[component]
 pub(super) fn PartFiles() -> impl IntoView {
     let (rehearsal, workspace) = (Rehearsal::here(), workspace());
     let wrong = move || rehearsal.is_wrong();
     let keep = move |_| {
-        let Some(part) = rehearsal.part() else { return };
+        let Some(part) = untrack(|| rehearsal.part()) else { return };
         if kept::keep(&part) {
-            rehearsal.kept.set(kept::kept());
+            rehearsal.read_kept();
             workspace.notify(format(Key::OwnKept, &[&part.title]));
         } else {
             workspace.warn(text(Key::OwnNotKept).into());
         }
     };
     let save = move |_| {
-        let Some(part) = rehearsal.part() else { return };
+        let Some(part) = untrack(|| rehearsal.part()) else { return };
         if storage::download(&format!("{}.toml", part.name), &part.to_toml()).is_err() {
             workspace.warn(text(Key::NotExported).into());
         }
     };
     let open = move |(name, content): ChosenText| match content.and_then(|text| read(&text)) {
-        Ok(part) => {
-            workspace.notify(opened(&part));
-            rehearsal.read.set(Some(Arc::new(part)));
-        }
+        Ok(part) => workspace.notify(rehearsal.open(part)),
         Err(why) => workspace.warn(format(Key::OwnRefused, &[&name, &why])),
     };
-    let track = move || {
-        rehearsal.draft.track();
-        rehearsal.read.track();
-    };
+    let track = move || drop(rehearsal.part());
     let content = move || rehearsal.session().as_ref().map(Session::to_json).unwrap_or_default();
     view! {
         <Group class="own-files" name=text(Key::OwnFiles)>
@@ -86,7 +74,7 @@ pub(super) fn KeptParts() -> impl IntoView {
     let (rehearsal, workspace) = (Rehearsal::here(), workspace());
     let remove = move |name: &str| {
         if kept::remove(name) {
-            rehearsal.kept.set(kept::kept());
+            rehearsal.read_kept();
         } else {
             workspace.warn(text(Key::OwnNotRemoved).into());
         }
@@ -94,10 +82,7 @@ pub(super) fn KeptParts() -> impl IntoView {
     let row = move |part: Part| {
         let (title, name) = (part.title.clone(), part.name.clone());
         let drawn = part.clone();
-        let open = move |_| {
-            workspace.notify(opened(&part));
-            rehearsal.read.set(Some(Arc::new(part.clone())));
-        };
+        let open = move |_| workspace.notify(rehearsal.open(part.clone()));
         view! {
             <li data-testid="own-kept">
                 <PartThumbnail part=drawn />
@@ -120,7 +105,7 @@ pub(super) fn KeptParts() -> impl IntoView {
         <Show when=move || !rehearsal.kept.read().is_empty()>
             <h2>{text(Key::OwnParts)}</h2>
             <ul class="own-kept">
-                <For each=move || rehearsal.kept.get() key=|part| part.clone().to_toml() children=row />
+                <For each=move || rehearsal.kept.get() key=Part::to_toml children=row />
             </ul>
         </Show>
     }

@@ -25,9 +25,10 @@ use std::sync::Arc;
 pub(crate) fn RehearsePlace(links: LinkOpener) -> impl IntoView {
     let rehearsal = Rehearsal::here();
     let workspace = workspace();
-    let go = move |_| match rehearsal.session() {
+    rehearsal.read_kept();
+    let go = move |_| match untrack(|| rehearsal.session()) {
         Some(session) => links.rehearse(session),
-        None => workspace.warn(rehearsal.wrong().unwrap_or_default()),
+        None => workspace.warn(untrack(|| rehearsal.wrong()).unwrap_or_default()),
     };
     let template = Memo::new(move |_| rehearsal.draft.with(|d| d.template));
     let form = move || match rehearsal.read.get() {
@@ -166,8 +167,8 @@ fn Edges() -> impl IntoView {
 #[component]
 fn Clamps() -> impl IntoView {
     let draft = Rehearsal::here().draft;
-    let tick = |id: &'static str, name: Key, of: fn(&mut Draft) -> &mut bool| {
-        let ticked = move || draft.with(|d| *of(&mut d.clone()));
+    let tick = |id: &'static str, name: Key, is: fn(&Draft) -> bool, set: fn(&mut Draft, bool)| {
+        let ticked = move || draft.with(is);
         view! {
             <label class="tick">
                 <input
@@ -176,7 +177,7 @@ fn Clamps() -> impl IntoView {
                     prop:checked=ticked
                     on:change:target=move |event| {
                         let on = event.target().checked();
-                        draft.update(|d| *of(d) = on);
+                        draft.update(|d| set(d, on));
                     }
                 />
                 <span>{text(name)}</span>
@@ -186,8 +187,8 @@ fn Clamps() -> impl IntoView {
     view! {
         <div class="own-ticks">
             <RowName>{text(Key::OfClamps)}</RowName>
-            {tick("clamp-behind", Key::ClampBehind, |d| &mut d.north_clamp)}
-            {tick("clamp-right", Key::ClampRight, |d| &mut d.east_clamp)}
+            {tick("clamp-behind", Key::ClampBehind, |d| d.north_clamp, |d, on| d.north_clamp = on)}
+            {tick("clamp-right", Key::ClampRight, |d| d.east_clamp, |d, on| d.east_clamp = on)}
         </div>
     }
 }

@@ -12,6 +12,7 @@ pub(crate) struct Rehearsal {
     pub(super) draft: RwSignal<Draft>,
     /// A part that was read or kept: it stands in the place of the draft.
     pub(super) read: RwSignal<Option<Arc<Part>>>,
+    /// Read when the place is opened: a first visit needs none of them.
     pub(super) kept: RwSignal<Vec<Part>>,
     /// The dimension whose field one is in.
     pub(super) at_hand: RwSignal<Option<Dimension>>,
@@ -27,12 +28,17 @@ impl Rehearsal {
             let part = draft.part().ok().map(|part| (draft, Arc::new(part)));
             part.or_else(|| before.cloned().flatten())
         });
-        let (read, kept) = (RwSignal::new(None), RwSignal::new(kept::kept()));
+        let (read, kept) = (RwSignal::new(None), RwSignal::new(Vec::new()));
         Self { draft, read, kept, at_hand: RwSignal::new(None), made }
     }
 
     pub(super) fn here() -> Self {
         expect_context()
+    }
+
+    /// Reads the parts that are kept.
+    pub(super) fn read_kept(self) {
+        self.kept.set(kept::kept());
     }
 
     /// What is drawn: the part, and its draft where it was filled in.
@@ -45,7 +51,7 @@ impl Rehearsal {
 
     /// Whether there is no part to rehearse: something filled in has to be put right.
     pub(super) fn is_wrong(self) -> bool {
-        self.read.with(Option::is_none) && self.draft.with(|d| d.part().is_err())
+        self.part().is_none()
     }
 
     /// What has to be put right first, in a sentence; nothing where all is right.
@@ -67,16 +73,24 @@ impl Rehearsal {
         })
     }
 
-    /// The part to rehearse.
-    pub(super) fn part(self) -> Option<Part> {
-        match self.read.get_untracked() {
-            Some(part) => Some(Part::clone(&part)),
-            None => self.draft.with_untracked(|d| d.part().ok()),
-        }
+    /// The part to rehearse: what was read, or what is filled in, if all of that is right.
+    pub(super) fn part(self) -> Option<Arc<Part>> {
+        let filled_in = move || {
+            let (draft, part) = self.made.get()?;
+            self.draft.with(|now| *now == draft).then_some(part)
+        };
+        self.read.get().or_else(filled_in)
+    }
+
+    /// Puts a part in the place of the draft; what to say of it.
+    pub(super) fn open(self, part: Part) -> String {
+        let says = format(Key::OwnOpened, &[&part.title]);
+        self.read.set(Some(Arc::new(part)));
+        says
     }
 
     /// An empty session on it.
     pub(super) fn session(self) -> Option<Session> {
-        Session::new(Header::new(self.part()?, fresh_seed())).ok()
+        Session::new(Header::new(Part::clone(&*self.part()?), fresh_seed())).ok()
     }
 }
