@@ -124,16 +124,19 @@ impl Tally {
     /// Counts why the run of a part stopped, by its whole log.
     pub(super) fn count_stop(&mut self, part: usize, log: &RunLog) {
         let Some(event) = log.stop() else { return };
-        let searched = || log.searches.last().map(|s| &s.outcome);
         let why = match &event.what {
             EventKind::Crash { body, .. } => StopReason::NozzleMeets { body: body.clone() },
-            EventKind::SearchFailed { .. } => match searched() {
-                Some(SearchOutcome::AlreadyTouching { body }) => {
-                    StopReason::AlreadyTouching { body: body.clone() }
+            EventKind::SearchFailed { search } => {
+                match log.searches.get(*search).map(|s| &s.outcome) {
+                    Some(SearchOutcome::AlreadyTouching { body }) => {
+                        StopReason::AlreadyTouching { body: body.clone() }
+                    }
+                    Some(SearchOutcome::NotFelt { body }) => {
+                        StopReason::NotFelt { body: body.clone() }
+                    }
+                    _ => StopReason::NothingFelt,
                 }
-                Some(SearchOutcome::NotFelt { body }) => StopReason::NotFelt { body: body.clone() },
-                _ => StopReason::NothingFelt,
-            },
+            }
             EventKind::PlaceNotFound { place, .. } => {
                 StopReason::PlaceNotFound { place: place.clone() }
             }
