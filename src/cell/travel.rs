@@ -133,7 +133,7 @@ impl Cell {
     }
 
     /// Whether a joint move is certain to meet nothing, as [`Cell::clears`].
-    pub fn clears_joint(
+    pub(crate) fn clears_joint(
         &self,
         [from, to]: [&Point3<f64>; 2],
         allow: AllowedContact,
@@ -143,7 +143,7 @@ impl Cell {
     }
 
     /// Whether a linear move is certain to meet nothing, as [`Cell::clears`].
-    pub fn clears_linear(
+    pub(crate) fn clears_linear(
         &self,
         [from, to]: [&Point3<f64>; 2],
         allow: AllowedContact,
