@@ -9,7 +9,7 @@ mod words;
 
 pub(crate) use rehearsal::Rehearsal;
 
-use super::controls::{LabelledField, Note, RowName, Select, TextField};
+use super::controls::{LabelledField, Note, Select, TextField};
 use super::i18n::{Key, text};
 use super::share::LinkOpener;
 use super::workspace::workspace;
@@ -186,7 +186,6 @@ fn Clamps() -> impl IntoView {
     };
     view! {
         <div class="own-ticks">
-            <RowName>{text(Key::OfClamps)}</RowName>
             {tick("clamp-behind", Key::ClampBehind, |d| d.north_clamp, |d, on| d.north_clamp = on)}
             {tick("clamp-right", Key::ClampRight, |d| d.east_clamp, |d, on| d.east_clamp = on)}
         </div>

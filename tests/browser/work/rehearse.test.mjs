@@ -132,6 +132,8 @@ test("a part is kept, saved as a file, opened again and removed", async () => {
   await byId(page, "dim-width").fill("300");
   await byId(page, "own-keep").click();
   assert.match(await notice(page), /Kept in this browser: Bench side/);
+  const { y } = await byId(page, "notice").boundingBox();
+  assert.ok(y >= 0 && y < page.viewportSize().height, `said where it is seen, at ${y}`);
   const saved = await savedFile(page, byId(page, "own-save"));
   assert.equal(saved.name, "own-bench-side.toml", "not the name of a part of the program");
   await page.reload();
