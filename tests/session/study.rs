@@ -46,7 +46,7 @@ fn same(session: &Session, part: usize) -> RunLog {
 }
 
 #[test]
-fn on_every_part_a_run_of_the_study_is_the_ordinary_run() {
+fn on_many_parts_a_run_of_the_study_is_the_ordinary_run() {
     let mut parts = BTreeSet::new();
     for seed in 0..60 {
         let session = correct(seed).session();
