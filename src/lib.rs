@@ -15,7 +15,7 @@
 //!
 //! Each knows only those to its left (`tests/house/layering.rs` holds this):
 //!
-//! `text ← io ← geometry ← locate ← cell ← routine ← session ← shift ← coach ← lesson`
+//! `text ← io ← geometry ← locate ← cell ← routine ← session ← forecast ← shift ← coach ← lesson`
 //!
 //! - [`text`]: what is said to a learner: typed facts, and the sentences of each language
 //! - [`io`]: reading and writing JSON and TOML, with the place of every error
@@ -24,6 +24,7 @@
 //! - [`cell`]: parts, clamps, torch, noise and faults; owns the hidden true pose
 //! - [`routine`]: steps, points, what belongs together in a routine, and the runner that executes them
 //! - [`session`]: actions in, state out; the file format of a session
+//! - [`forecast`]: the spread at the seam that planned touches will give, and the touches that make it least
 //! - [`shift`]: many parts one after the other, and the decisions about them
 //! - [`coach`]: findings, their cost at the seam, the score
 //! - [`lesson`]: guided tasks as files
@@ -33,6 +34,7 @@
 
 pub mod cell;
 pub mod coach;
+pub mod forecast;
 pub mod geometry;
 pub mod io;
 pub mod lesson;

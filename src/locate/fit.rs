@@ -1,6 +1,7 @@
 use super::condition::{condition, taught_condition, undetermined_motion};
 use super::consistency::chi2_limit;
 use super::covariance::{Covariance, PointEstimate};
+use super::effect::TouchEffect;
 use super::error::LocateError;
 use super::jacobian::{Motion, tangent};
 use super::layout::TouchLayout;
@@ -42,7 +43,7 @@ pub struct Fit {
 }
 
 /// The accuracy that a layout of touches will give, before anything has moved.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Forecast {
     /// How the part may move.
     pub freedoms: Freedoms,
@@ -52,6 +53,8 @@ pub struct Forecast {
     pub redundancy: usize,
     /// Condition number at the taught contacts.
     pub condition: f64,
+    /// What each touch does to the motion that is found, in the order of the touches.
+    pub effects: PerTouch<TouchEffect>,
 }
 
 /// Locates the part: the rigid motion within `freedoms` that brings the taught
@@ -109,8 +112,8 @@ pub fn forecast(
 ) -> Result<Forecast, LocateError> {
     let layout = TouchLayout::new(freedoms, touches, sigma_mm, false)?;
     match freedoms.count() {
-        ..=3 => forecasted::<3>(&layout, sigma_mm),
-        _ => forecasted::<6>(&layout, sigma_mm),
+        ..=3 => forecasted::<3>(&layout, touches, sigma_mm),
+        _ => forecasted::<6>(&layout, touches, sigma_mm),
     }
 }
 
@@ -140,7 +143,11 @@ fn fitted<const K: usize>(layout: &TouchLayout, sigma: f64) -> Result<Fit, Locat
     })
 }
 
-fn forecasted<const K: usize>(layout: &TouchLayout, sigma: f64) -> Result<Forecast, LocateError> {
+fn forecasted<const K: usize>(
+    layout: &TouchLayout,
+    touches: &[Touch],
+    sigma: f64,
+) -> Result<Forecast, LocateError> {
     let condition = taught_condition::<K>(layout)?;
     // At the taught contacts every residual is zero: no step is taken.
     let settled =
@@ -150,6 +157,9 @@ fn forecasted<const K: usize>(layout: &TouchLayout, sigma: f64) -> Result<Foreca
         covariance: covariance(layout, &settled, sigma),
         redundancy: layout.rows.len() - layout.freedoms.count(),
         condition,
+        effects: (layout.rows.iter().zip(touches))
+            .map(|(row, touch)| TouchEffect::of::<K>(layout, &settled, row, touch))
+            .collect(),
     })
 }
 

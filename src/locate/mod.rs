@@ -37,6 +37,7 @@ mod case_file;
 mod condition;
 mod consistency;
 mod covariance;
+mod effect;
 mod error;
 mod error_text;
 mod face;
@@ -54,6 +55,7 @@ pub use answer::{CaseAnswer, RefusedCase, SolvedCase, WeldPointAnswer};
 pub use case_file::{Case, CaseFileError, CaseTouch, WeldPoint, read_cases};
 pub use consistency::chi2_limit;
 pub use covariance::{Covariance, PointEstimate, STATED_SIGMAS};
+pub use effect::{SmallMotion, TouchEffect, displaced};
 pub use error::{
     BadNumber, LocateError, MAX_CONDITION, MAX_LENGTH_MM, MAX_SEARCH_SPREAD_RAD, MIN_BASELINE_MM,
     MIN_STEEPNESS,

@@ -200,6 +200,14 @@ impl Stretch {
 }
 
 impl State {
+    /// Where the part lay when the newest reference was stored, `work_from_part`: the taught points belong
+    /// to this place. While an instructor conceals something, where it was believed to lie.
+    pub fn reference_pose(&self) -> Option<Pose> {
+        let stored = self.memory.references.values().max_by_key(|reference| reference.run)?;
+        let context = stored.run.checked_sub(1).and_then(|run| self.run_contexts.get(run));
+        Some(context.and_then(|context| context.believed).unwrap_or(stored.part))
+    }
+
     /// Nothing taught, nothing run, the part in its drawn place, the torch at rest.
     ///
     /// # Errors

@@ -2,7 +2,7 @@
 
 use crate::scenes::{NAMED, SIGMA, Scene, assert_same_motion, direction, generator};
 use nudgeproof::geometry::{Point3, Pose, Vector3};
-use nudgeproof::locate::{Fit, Freedoms, Touch, forecast, locate};
+use nudgeproof::locate::{Fit, Freedoms, SmallMotion, Touch, displaced, forecast, locate};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use rand::RngExt;
@@ -137,6 +137,39 @@ proptest! {
         prop_assert!((a - b).norm() <= 1e-8 * b.norm(), "covariance");
         prop_assert!((forecast.condition / located.condition_reference - 1.0).abs() < 1e-7, "condition");
         prop_assert_eq!(forecast.redundancy, located.redundancy);
+    }
+
+    /// Each reading alone a little further: the solver's own answer, by central differences.
+    #[test]
+    fn the_effect_of_a_touch_is_what_the_solver_makes_of_its_reading((freedoms, extra, seed) in any_scene(0..4_usize)) {
+        let scene = Scene::draw(freedoms, extra, seed);
+        let effects = forecast(freedoms, &scene.touches, SIGMA).expect("solvable").effects;
+        let point = Point3::new(310.0, 170.0, 40.0);
+        for (i, effect) in effects.iter().enumerate() {
+            let found = |by: f64| {
+                let touches = scene.touches.iter().enumerate().map(|(n, t)| {
+                    t.found(t.reference + if n == i { t.search.normalize() * by } else { Vector3::zeros() })
+                });
+                solved(freedoms, &touches.collect::<Vec<_>>()).motion.displacement(&point)
+            };
+            let by = 1e-3;
+            let off = (found(by) - found(-by)) / (2.0 * by) - displaced(&effect.gain, &point);
+            prop_assert!(off.norm() < 1e-5 * (1.0 + effect.gain.norm()), "touch {}: {}", i, off);
+        }
+    }
+
+    /// Read by its touches, a small motion within the freedoms is found as it is.
+    #[test]
+    fn the_touches_find_a_small_motion_whole((freedoms, extra, seed) in any_scene(0..4_usize), parts in prop::array::uniform6(-1.0..1.0_f64)) {
+        let scene = Scene::draw(freedoms, extra, seed);
+        let effects = forecast(freedoms, &scene.touches, SIGMA).expect("solvable").effects;
+        prop_assume!(freedoms != Freedoms::ALONG_SEARCH);
+        let moved = SmallMotion::from_fn(|axis, _| {
+            let unit = if axis < 3 { 1.0 } else { 0.01 };
+            if freedoms.bits() & (1 << axis) != 0 { parts[axis] * unit } else { 0.0 }
+        });
+        let found: SmallMotion = effects.iter().map(|e| e.gain * e.slope.dot(&moved)).sum();
+        prop_assert!((found - moved).norm() < 1e-8, "{} for {}", found, moved);
     }
 
     #[test]

@@ -12,9 +12,9 @@ pub(crate) use plan_drawing::{MAGNIFICATION, scale_bar, spread};
 
 use super::i18n::{Key, text};
 use super::lessons::course;
-use super::logic::forecast::SeamForecast;
 use super::workspace::workspace;
 use leptos::prelude::*;
+use nudgeproof::forecast::SeamForecast;
 use residual_chart::{ResidualChart, residuals};
 use seam_chart::{SeamChart, last_weld};
 use spread_chart::SpreadChart;

@@ -1,5 +1,4 @@
 use crate::app::logic::dimension::arrow_head;
-use crate::app::logic::forecast::{EndSpread, PlannedFind, PlannedTouch, SeamForecast};
 use crate::app::logic::number::{unit, unit_mm};
 use crate::app::logic::projection::{PlanProjection, direction};
 use crate::app::logic::scale;
@@ -8,6 +7,7 @@ use crate::app::sheet::{bodies, label};
 use kurbo::{Ellipse, Line, Point, Rect, Vec2};
 use leptos::prelude::*;
 use nudgeproof::cell::{OwnMotions, Part};
+use nudgeproof::forecast::{EndSpread, PlannedFind, PlannedTouch, SeamForecast};
 use nudgeproof::geometry::{Point2, Point3, Pose};
 use nudgeproof::locate::STATED_SIGMAS;
 use std::sync::Arc;

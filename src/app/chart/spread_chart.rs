@@ -1,10 +1,10 @@
 use super::figure::Figure;
 use super::plan_drawing::{MAGNIFICATION, PlanDrawing};
 use crate::app::i18n::{Key, format, say, text};
-use crate::app::logic::forecast::{SeamForecast, WeldForecast};
 use crate::app::logic::number::length;
 use leptos::prelude::*;
 use nudgeproof::cell::Part;
+use nudgeproof::forecast::{SeamForecast, WeldForecast};
 use std::sync::Arc;
 
 /// Where the ends of each weld will lie.

@@ -1,11 +1,11 @@
 //! Plan and elevation of a part as it was taught, with every point named or, where there is no room for so
 //! many names, numbered, as they stand on the sheet for the cell. Both share X and one scale.
 
-use super::forecast::PlannedTouch;
 use super::projection::{ElevationProjection, PlanProjection};
 use crate::app::i18n::{Key, format};
 use kurbo::{Line, Point, Rect, Vec2};
 use nudgeproof::cell::{Body, Part, Seam};
+use nudgeproof::forecast::PlannedTouch;
 use nudgeproof::geometry::{Point2, Point3, Pose};
 use nudgeproof::routine::TaughtPoint;
 

@@ -1,10 +1,10 @@
 //! The forecast at the ends of each weld as the plan shows it.
 
-use super::forecast::{EndSpread, Lack, SeamForecast, WeldForecast};
 use super::number::length;
 use super::projection::{PlanProjection, direction};
 use crate::app::i18n::{Key, format, text};
 use kurbo::{BezPath, Ellipse, Line, Point, Shape};
+use nudgeproof::forecast::{EndSpread, Lack, SeamForecast, WeldForecast};
 use nudgeproof::geometry::Vector3;
 use nudgeproof::locate::{Freedom, STATED_SIGMAS};
 use nudgeproof::routine::{Instruction, Routine};
@@ -167,7 +167,7 @@ fn why_none(lack: Lack) -> String {
 mod tests {
     use super::*;
     use crate::app::logic::aim::Aim;
-    use crate::app::logic::forecast::with_feel;
+    use crate::app::logic::with_feel::with_feel;
     use nudgeproof::geometry::{Point2, Point3};
     use nudgeproof::session::Session;
 

@@ -3,7 +3,7 @@
 use super::describe::offset;
 use super::nudge::Nudge;
 use super::number::{length, signed, signed_length};
-use super::shown::{found_offsets, reference_pose};
+use super::shown::found_offsets;
 use crate::app::i18n::{Key, format, say, text};
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose};
@@ -25,7 +25,7 @@ pub(crate) fn sentences(
     };
     let [dx, dy, turn] = place(pose);
     let mut out = vec![format(Key::SayPart, &[&part.title, &dx, &dy, &turn])];
-    if let Some(reference) = reference_pose(state) {
+    if let Some(reference) = state.reference_pose() {
         let [dx, dy, turn] = place(&reference);
         out.push(format(Key::SayReference, &[&dx, &dy, &turn]));
     }

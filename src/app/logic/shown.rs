@@ -41,14 +41,6 @@ pub(crate) fn lowest(part: &Part) -> f64 {
     part.bodies.iter().map(|b| b.z[0]).fold(f64::MAX, f64::min)
 }
 
-/// Where the part lay when the newest reference was stored: the taught points belong to this place.
-/// While an instructor conceals something, where it was believed to lie.
-pub(crate) fn reference_pose(state: &State) -> Option<Pose> {
-    let stored = state.memory.references.values().max_by_key(|reference| reference.run)?;
-    let context = stored.run.checked_sub(1).and_then(|run| state.run_contexts.get(run));
-    Some(context.and_then(|context| context.believed).unwrap_or(stored.part))
-}
-
 /// The runs as the learner may see them: of a run with something concealed, only what does not
 /// reveal it.
 pub(crate) fn runs(state: &State) -> Vec<Arc<RunLog>> {

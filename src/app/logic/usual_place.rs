@@ -54,7 +54,7 @@ fn follows(routine: &Routine, at: usize) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::app::logic::forecast::seam_at;
+    use crate::app::logic::seam_at::seam_at;
     use nudgeproof::session::Session;
 
     #[track_caller]

@@ -2,13 +2,13 @@ use crate::app::chart::{scale_bar, spread};
 use crate::app::i18n::{Key, text};
 use crate::app::logic::cell_views::{CellViews, LETTERS, NamedPoint, WIDTH, number_place};
 use crate::app::logic::dimension::arrow_head;
-use crate::app::logic::forecast::{PlannedTouch, SeamForecast};
 use crate::app::logic::projection::PlanProjection;
 use crate::app::logic::svg_path::{body_plan, cross, d};
 use crate::app::sheet::{Hatches, bodies, circle, label, lettering, sized_lettering, solids};
 use kurbo::{Line, Point, Vec2};
 use leptos::prelude::*;
 use nudgeproof::cell::{Body, OwnMotions, Part};
+use nudgeproof::forecast::{PlannedTouch, SeamForecast};
 use nudgeproof::geometry::Pose;
 use std::sync::Arc;
 

@@ -1,10 +1,10 @@
 use crate::app::i18n::{Key, format, say, text};
 use crate::app::logic::aim::direction_label;
 use crate::app::logic::cell_views::point_number;
-use crate::app::logic::forecast::{PlannedFind, PlannedTouch, WeldForecast};
 use crate::app::logic::number::{length, unit};
 use crate::app::routine::freedoms_name;
 use leptos::prelude::*;
+use nudgeproof::forecast::{PlannedFind, PlannedTouch, WeldForecast};
 use nudgeproof::geometry::Point3;
 use nudgeproof::routine::TaughtPoint;
 

@@ -121,7 +121,7 @@ pub(crate) fn Sheet() -> impl IntoView {
         Memo::new(
             move |_| if workspace.playback.playing() { torch.get_untracked() } else { torch.get() },
         );
-    let reference = Memo::new(move |_| shown::reference_pose(&workspace.state()));
+    let reference = Memo::new(move |_| workspace.state().reference_pose());
     let view =
         SheetView { layout, pose, own_motions, torch, torch_at_rest, shape, reference, drawing };
     provide_context(view);

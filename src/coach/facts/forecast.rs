@@ -1,11 +1,11 @@
 //! How far the welds vary from run to run, worked out from the touches before anything runs.
 
 use super::{Facts, TouchFacts};
-use crate::cell::{CellSettings, ELASTIC_SPEED_MM_S, SeamLine};
+use crate::cell::{ELASTIC_SPEED_MM_S, SeamLine};
+use crate::forecast::difference_sigma;
 use crate::geometry::{Point3, Pose, Vector3};
-use crate::locate::{Freedoms, STATED_SIGMAS, Touch, locate};
-use crate::routine::{FindBlock, meant_for, reading_sigma};
-use std::f64::consts::SQRT_2;
+use crate::locate::{Freedoms, STATED_SIGMAS, SmallMotion, Touch, displaced, forecast, locate};
+use crate::routine::{FindBlock, meant_for};
 
 /// A touch that a find compares.
 #[derive(Debug, Clone)]
@@ -43,11 +43,9 @@ impl Facts<'_> {
         let of = |touch| {
             let t: &TouchFacts = touch;
             let m = t.meets()?;
-            let settings = &self.state.settings;
-            let rough = CellSettings { sigma_mm: settings.sigma_mm * m.scatter, ..*settings };
             // Faster than the wire stands is a mistake of its own.
             let speed_mm_s = self.structure.search_of(t.step).0.min(ELASTIC_SPEED_MM_S);
-            let sigma = reading_sigma(&rough, speed_mm_s) * SQRT_2;
+            let sigma = difference_sigma(&self.state.settings, m.scatter, speed_mm_s);
             Some(FoundTouch { touch: t, contact: t.start + t.direction * m.travel, sigma })
         };
         self.touches_of(find).into_iter().filter_map(of).collect()
@@ -99,6 +97,26 @@ impl Facts<'_> {
     }
 }
 
+/// The touches as the solver takes them.
+fn taught(touches: &[FoundTouch]) -> Vec<Touch> {
+    let mut faces: Vec<&str> = Vec::new();
+    let mut all = Vec::with_capacity(touches.len());
+    for t in touches {
+        let name = t.touch.face.as_str();
+        let face = faces.iter().position(|f| *f == name).unwrap_or_else(|| {
+            faces.push(name);
+            faces.len() - 1
+        });
+        all.push(Touch::taught(face, t.touch.direction, t.contact));
+    }
+    all
+}
+
+/// The controller takes all touches of a find for equally good: as the worst of them, mm.
+fn worst_sigma(touches: &[FoundTouch]) -> Option<f64> {
+    touches.iter().map(|t| t.sigma).reduce(f64::max)
+}
+
 /// What a find makes of touches whose contacts have moved: each by so much along its search, mm. `None`
 /// where the touches do not fix the freedoms.
 pub(in crate::coach) fn found_motion(
@@ -106,42 +124,23 @@ pub(in crate::coach) fn found_motion(
     touches: &[FoundTouch],
     moved: impl Fn(usize) -> f64,
 ) -> Option<Pose> {
-    let sigma = touches.iter().map(|t| t.sigma).reduce(f64::max)?;
-    let mut faces: Vec<&str> = Vec::new();
-    let all: Vec<Touch> = touches
-        .iter()
-        .enumerate()
-        .map(|(i, t)| {
-            let (name, d) = (t.touch.face.as_str(), t.touch.direction);
-            let face = faces.iter().position(|f| *f == name).unwrap_or_else(|| {
-                faces.push(name);
-                faces.len() - 1
-            });
-            Touch::taught(face, d, t.contact).found(t.contact + d * moved(i))
-        })
-        .collect();
-    locate(may, &all, sigma).ok().map(|fit| fit.motion)
+    let moved = |(i, t): (usize, Touch)| t.found(t.reference + t.search * moved(i));
+    let all: Vec<Touch> = taught(touches).into_iter().enumerate().map(moved).collect();
+    locate(may, &all, worst_sigma(touches)?).ok().map(|fit| fit.motion)
 }
-
-/// A small change of one reading, mm: small against every length, large against the last bits of a fit.
-const SMALL_MM: f64 = 1e-3;
 
 /// How a find passes the scatter of its touches on.
 #[derive(Debug, Clone)]
 pub(in crate::coach) struct Spread {
-    /// For each touch what the find makes of [`SMALL_MM`] in its reading alone, and the standard
-    /// deviation of that reading, mm.
-    touches: Vec<(Pose, f64)>,
+    /// What one standard deviation of each touch does to the found motion.
+    touches: Vec<SmallMotion>,
 }
 
 impl Spread {
     /// `None` where the touches do not fix the freedoms.
     pub(in crate::coach) fn of(may: Freedoms, touches: &[FoundTouch]) -> Option<Self> {
-        found_motion(may, touches, |_| 0.0)?;
-        let only = |n| move |i| if i == n { SMALL_MM } else { 0.0 };
-        let of =
-            |(n, t): (usize, &FoundTouch)| Some((found_motion(may, touches, only(n))?, t.sigma));
-        let touches = touches.iter().enumerate().map(of).collect::<Option<_>>()?;
+        let effects = forecast(may, &taught(touches), worst_sigma(touches)?).ok()?.effects;
+        let touches = effects.iter().zip(touches).map(|(e, t)| e.gain * t.sigma).collect();
         Some(Self { touches })
     }
 
@@ -152,9 +151,7 @@ impl Spread {
         at: &'s Point3<f64>,
         towards: &'s Vector3<f64>,
     ) -> impl Iterator<Item = f64> + 's {
-        self.touches
-            .iter()
-            .map(move |(moved, sigma)| moved.displacement(at).dot(towards) / SMALL_MM * sigma)
+        self.touches.iter().map(move |off| displaced(off, at).dot(towards))
     }
 
     /// The forecast of a weld end across its wire, ± mm: three standard deviations.
