@@ -20,10 +20,13 @@
 //! # Ok::<(), nudgeproof::session::ActionError>(())
 //! ```
 
+mod best;
+mod candidates;
 mod planned;
 mod spread;
 mod weld;
 
+pub use best::{LEAST_APART_MM, PlaceLayouts, with_layout};
 pub(crate) use planned::difference_sigma;
 pub use planned::{PlannedFind, PlannedTouch};
 pub use weld::{

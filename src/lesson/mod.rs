@@ -33,6 +33,7 @@ mod progress;
 mod proof;
 mod record;
 mod refresher;
+mod rehearsal;
 mod score;
 mod scripted_action;
 mod setup;
@@ -71,6 +72,7 @@ pub use record::{LessonRecord, RecordBook, RecordError, merge, records_to_csv};
 pub use refresher::{
     Due, REFRESHER_ITEMS, REFRESHER_MINUTES, REVIEW_INTERVALS_DAYS, due, refresher,
 };
+pub use rehearsal::{LayoutChoice, best_layouts, rehearsed};
 pub use score::{Criterion, LessonScore, PASS_SCORE};
 pub use scripted_action::ScriptedAction;
 pub use shift_job::{SHIFT_PARTS, prepared_shift};

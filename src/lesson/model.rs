@@ -7,7 +7,7 @@ use crate::routine::{
     EventKind, HOME, Instruction, PART_PLACE, PathKind, Routine, RunLog, RunSpeed, Step, Stop,
     TaughtPoint,
 };
-use crate::session::{Action, Header, Session};
+use crate::session::{Action, ActionError, Header, Session, Study};
 
 /// From the resting place of the torch to home: towards the part along X and Y, and down, mm.
 const HOME_FROM_REST: [f64; 3] = [40.0, 60.0, -80.0];
@@ -38,22 +38,63 @@ enum Ways {
 /// The touches that find this part in the order in which they are made, and the routine: with the
 /// first ways on which the torch hits nothing.
 pub(super) fn job(part: &Part, backwards: bool) -> (Faces, Routine) {
+    let mut jobs = jobs(part, backwards);
+    let first = jobs.next().expect("there are three ways");
+    if clear(part, &first.1) {
+        return first;
+    }
+    jobs.find(|(_, routine)| clear(part, routine)).unwrap_or(first)
+}
+
+/// The job in each of the ways to get from touch to touch, the usual one first.
+fn jobs(part: &Part, backwards: bool) -> impl Iterator<Item = (Faces, Routine)> {
     let beside = [Ways::Beside { turned: false }, Ways::Beside { turned: true }];
     // Between the walls of a gap there is no room for ways from wall to wall, wherever the part lies.
     let in_a_gap = part.seams.iter().any(|seam| matches!(seam.joint, Joint::Butt(_)));
     let all = [if in_a_gap { Ways::FromAbove } else { beside[0] }, beside[1], Ways::FromAbove];
-    let job = |ways: Ways| {
+    let job = move |ways: Ways| {
         let faces = touches(part, None, ways);
         let routine = routine(part, &faces, ways, backwards);
         (faces, routine)
     };
-    let mut jobs = all.into_iter().map(job);
-    jobs.find(|(_, routine)| clear(part, routine)).unwrap_or_else(|| job(all[0]))
+    all.into_iter().map(job)
 }
 
 /// The routine that feels for this part, finds it, and welds its seams without a mistake.
 pub fn model_routine(part: &Part) -> Routine {
     job(part, false).1
+}
+
+/// The same, with the first ways on which the torch hits nothing and the weld lands wherever the fixture lets
+/// the part lie; with the session in which its reference is taken. `None` where there are no such ways.
+pub(super) fn sure_job(part: &Part, seed: u64) -> Option<Session> {
+    let session = |(_, routine): (Faces, Routine)| with_reference(part, routine, seed).ok();
+    jobs(part, false).filter_map(session).find(|session| {
+        let sound = |run: &RunLog| run.finished() && straight(run);
+        let everywhere = |study: Study| study.logs_at_limits().all(|run| sound(&run));
+        session.state().last_run().is_some_and(|run| sound(run))
+            && Study::new(session.state(), seed).is_ok_and(everywhere)
+    })
+}
+
+/// A session in which the part has this routine, and the reference is taken.
+pub(super) fn with_reference(
+    part: &Part,
+    routine: Routine,
+    seed: u64,
+) -> Result<Session, ActionError> {
+    let mut session = Session::new(Header::new(part.clone(), seed))?;
+    session.act_all([
+        Action::LoadRoutine { routine },
+        Action::SetReference { on: true },
+        Action::Run { speed: RunSpeed::Reduced, arc: false, steps: None },
+        Action::SetReference { on: false },
+    ])?;
+    Ok(session)
+}
+
+fn straight(run: &RunLog) -> bool {
+    !run.events.iter().any(|e| matches!(e.what, EventKind::WireBent { .. }))
 }
 
 /// The welds of this part's seams alone, as for a part that never moves.
@@ -68,8 +109,6 @@ fn clear(part: &Part, routine: &Routine) -> bool {
         Action::SetReference { on: true },
         Action::Run { speed: RunSpeed::Reduced, arc: false, steps: None },
     ];
-    let straight =
-        |run: &RunLog| !run.events.iter().any(|e| matches!(e.what, EventKind::WireBent { .. }));
     Session::replay(Header::new(part.clone(), 0), actions)
         .is_ok_and(|s| s.state().last_run().is_some_and(|r| r.finished() && straight(r)))
 }

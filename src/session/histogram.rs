@@ -1,4 +1,4 @@
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// Width of a bin, mm: a fiftieth of the default touch repeatability.
 pub const BIN_MM: f64 = 0.002;
@@ -10,14 +10,17 @@ const NM: f64 = 1e6;
 
 /// How many values lie where: a fixed amount of memory, however many there are. Two of them add up to
 /// the same one in any order.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Histogram {
+    #[serde(with = "filled_bins")]
     bins: Vec<u32>,
     count: usize,
     below: usize,
     sum_nm: i128,
     squares_nm2: i128,
+    #[serde(serialize_with = "or_none::serialize", deserialize_with = "or_none::least")]
     least: f64,
+    #[serde(serialize_with = "or_none::serialize", deserialize_with = "or_none::greatest")]
     greatest: f64,
 }
 
@@ -201,5 +204,44 @@ mod tests {
         let bars = whole.bars([-8.0, 8.0], 4);
         let inside = values.iter().filter(|v| v.abs() < 8.0).count();
         assert_eq!(bars.iter().sum::<usize>(), inside, "every value within has its bar");
+    }
+}
+
+/// Only the bins that hold something, each with its number.
+mod filled_bins {
+    use super::BINS;
+    use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error};
+
+    pub(super) fn serialize<S: Serializer>(bins: &[u32], to: S) -> Result<S::Ok, S::Error> {
+        let filled = bins.iter().enumerate().filter(|(_, n)| **n > 0);
+        filled.collect::<Vec<(usize, &u32)>>().serialize(to)
+    }
+
+    pub(super) fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<u32>, D::Error> {
+        let mut bins = vec![0; BINS];
+        for (i, n) in Vec::<(usize, u32)>::deserialize(from)? {
+            let bin = bins.get_mut(i);
+            *bin.ok_or_else(|| {
+                D::Error::custom(format!("expected a bin below {BINS}, found {i}"))
+            })? = n;
+        }
+        Ok(bins)
+    }
+}
+
+/// JSON has no infinite numbers: the extremes of no values are nothing.
+mod or_none {
+    use serde::{Deserialize, Deserializer, Serialize, Serializer};
+
+    pub(super) fn serialize<S: Serializer>(value: &f64, to: S) -> Result<S::Ok, S::Error> {
+        value.is_finite().then_some(*value).serialize(to)
+    }
+
+    pub(super) fn least<'de, D: Deserializer<'de>>(from: D) -> Result<f64, D::Error> {
+        Ok(Option::deserialize(from)?.unwrap_or(f64::INFINITY))
+    }
+
+    pub(super) fn greatest<'de, D: Deserializer<'de>>(from: D) -> Result<f64, D::Error> {
+        Ok(Option::deserialize(from)?.unwrap_or(f64::NEG_INFINITY))
     }
 }

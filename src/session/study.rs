@@ -92,10 +92,11 @@ impl Study {
         let mut tally = Tally::default();
         let mut workplace = self.workplace();
         for number in numbers {
-            let log = self.run_one(&mut workplace, number, false);
+            let log = self.run_one(&mut workplace, self.nth(number), false);
             tally.count(number, &log);
             if !log.finished() {
-                tally.count_stop(number, &self.run_one(&mut workplace, number, true));
+                let told = self.run_one(&mut workplace, self.nth(number), true);
+                tally.count_stop(number, &told);
             }
         }
         tally
@@ -103,7 +104,16 @@ impl Study {
 
     /// The whole log of one part's run.
     pub fn log(&self, number: usize) -> Arc<RunLog> {
-        self.run_one(&mut self.workplace(), number, true)
+        self.run_one(&mut self.workplace(), self.nth(number), true)
+    }
+
+    /// The whole logs of runs with the part at every limit of the fixture's play.
+    pub fn logs_at_limits(&self) -> impl Iterator<Item = Arc<RunLog>> {
+        let mut workplace = self.workplace();
+        self.state.part.play.corners().into_iter().map(move |place| {
+            let part = StudyPart { place: place.into(), bodies: BTreeMap::new(), seed: self.seed };
+            self.run_one(&mut workplace, part, true)
+        })
     }
 
     fn workplace(&self) -> Workplace {
@@ -111,13 +121,13 @@ impl Study {
     }
 
     /// `told`: with its whole log.
-    fn run_one(&self, workplace: &mut Workplace, number: usize, told: bool) -> Arc<RunLog> {
+    fn run_one(&self, workplace: &mut Workplace, part: StudyPart, told: bool) -> Arc<RunLog> {
         let Workplace { cell, memory } = workplace;
         let state = &*self.state;
-        let StudyPart { place, bodies, seed } = self.nth(number);
+        let StudyPart { place, bodies, seed } = part;
         cell.wire = state.standing_in_tip(seed).0;
         cell.place_part(place.into());
-        if !bodies.is_empty() {
+        if self.state.part.bodies.iter().any(|body| body.play.is_some()) {
             let own = bodies.into_iter().map(|(name, at)| (name, Pose::from(at)));
             cell.place_bodies(&own.collect());
         }

@@ -1,4 +1,5 @@
 //! The forecast: what it reads from a routine, and whether whole runs come out as it says.
 
 mod against_runs;
+mod best;
 mod routine;

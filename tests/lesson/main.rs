@@ -8,6 +8,7 @@ mod jobs;
 mod learners;
 mod own_parts;
 mod refresher;
+mod rehearsal;
 mod shift_job;
 mod shift_lesson;
 #[path = "../support/mod.rs"]
