@@ -15,11 +15,12 @@
 //!
 //! Each knows only those to its left (`tests/house/layering.rs` holds this):
 //!
-//! `text ← io ← geometry ← locate ← cell ← routine ← session ← forecast ← shift ← coach ← lesson`
+//! `text ← io ← geometry ← drawing ← locate ← cell ← routine ← session ← forecast ← shift ← coach ← lesson`
 //!
 //! - [`text`]: what is said to a learner: typed facts, and the sentences of each language
 //! - [`io`]: reading and writing JSON and TOML, with the place of every error
 //! - [`geometry`]: poses, outlines, prisms, first contact of a moving wire
+//! - [`drawing`]: outlines out of drawing files, DXF and SVG
 //! - [`locate`]: from touches to the motion of the part, with its covariance
 //! - [`cell`]: parts, clamps, torch, noise and faults; owns the hidden true pose
 //! - [`routine`]: steps, points, what belongs together in a routine, and the runner that executes them
@@ -35,6 +36,7 @@
 pub mod cell;
 pub mod coach;
 pub mod forecast;
+pub mod drawing;
 pub mod geometry;
 pub mod io;
 pub mod lesson;

@@ -1,6 +1,7 @@
 //! The command line. One file for each subcommand; each knows the library and the shared `files`
 //! and `output`, and nothing of the others.
 
+mod drawing;
 mod files;
 mod grade;
 mod lessons;
@@ -23,6 +24,8 @@ struct Arguments {
 
 #[derive(Subcommand)]
 enum Command {
+    /// Read the outlines of a drawing file, DXF or SVG; prints JSON
+    Drawing(drawing::DrawingArgs),
     /// Grade a folder of sessions, one row a learner; writes a CSV and a JSON file
     Grade(grade::GradeArgs),
     /// Check lessons by playing them, or print a solution
@@ -42,6 +45,7 @@ const BAD_INPUT: u8 = 2;
 
 fn main() -> ExitCode {
     let result = match Arguments::parse().command {
+        Command::Drawing(drawing) => drawing.run(),
         Command::Grade(grade) => grade.run(),
         Command::Lessons(lessons) => lessons.run(),
         Command::Replay(replay) => replay.run(),

@@ -50,6 +50,18 @@ impl Limit {
 
 /// Text of a file: a hundred times a long session; a browser stores some 5 MB.
 pub static FILE_KIB: Limit = Limit::new("a file", 32 * 1024, "KiB");
+/// A drawing file: a hundred times the drawing of a part.
+pub static DRAWING_KIB: Limit = Limit::new("a drawing file", 16 * 1024, "KiB");
+/// Lines, arcs and curves of a drawing, blocks placed and counted as often as they are: a worker reads
+/// as many in a few seconds.
+pub static DRAWING_CURVES: Limit = Limit::new("a drawing", 50_000, "lines, arcs and curves");
+/// Elements of a drawing file, used or not.
+pub static DRAWING_ENTITIES: Limit = Limit::new("a drawing", 50_000, "elements");
+/// Groups or blocks within each other.
+pub static DRAWING_DEPTH: Limit = Limit::new("a drawing", 64, "groups or blocks within each other");
+/// Ends of lines near each other: each pair of them is looked at.
+pub static DRAWING_MEETINGS: Limit =
+    Limit::new("a drawing", 5_000_000, "pairs of line ends that lie together");
 /// Names, as they stand in a list or on the drawing: several lines already.
 pub static NAME: Limit = Limit::new("a name", 200, "characters");
 /// A text of a lesson: three printed pages.

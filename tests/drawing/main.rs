@@ -1,0 +1,8 @@
+//! Drawing files: outlines of files that other libraries drew, and what is said of broken ones.
+
+mod broken;
+mod entities;
+mod good;
+mod limits;
+#[path = "../support/mod.rs"]
+mod support;
