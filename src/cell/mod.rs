@@ -37,6 +37,9 @@ pub use search::{
     BALL_LATE_MM, BALL_SCATTER, ELASTIC_SPEED_MM_S, NOZZLE, SearchResult, WireContact, fast_overrun,
 };
 pub use settings::{CellSettings, REDUCED_SPEED_MM_S, WIRE_DIAMETERS_MM};
-pub use template::{Dimension, Draft, DraftError, OWN_NAME, Section, Template, own_part_name};
+pub use template::{
+    Dimension, Draft, DraftError, OWN_NAME, OutlineDraft, OutlinePartError, Section, Template,
+    own_part_name,
+};
 pub use travel::{AllowedContact, Contacts, MAX_DRAG_MM, NozzleHit, TOUCHING_MM, WireHit};
 pub use wire::{ARC_STICK_OUT_MM, CRASH_BEND_MM, Wire};

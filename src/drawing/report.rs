@@ -21,6 +21,37 @@ pub struct DrawingReport {
     pub remarks: Vec<Remark>,
 }
 
+impl DrawingReport {
+    /// The outlines that lie within another one, and within none between them: its holes.
+    pub fn within(&self, outer: usize) -> impl Iterator<Item = &OutlineReport> {
+        let inside = move |i: usize, o: usize| {
+            let (inner, outer) = (&self.outlines[i], &self.outlines[o]);
+            i != o
+                && inner.area_mm2 < outer.area_mm2
+                && inner.corners.iter().all(|p| outer.holds(*p))
+        };
+        let all = 0..self.outlines.len();
+        all.clone()
+            .filter(move |i| {
+                let between = |k: usize| inside(*i, k) && inside(k, outer);
+                inside(*i, outer) && !all.clone().any(between)
+            })
+            .map(|i| &self.outlines[i])
+    }
+}
+
+impl OutlineReport {
+    /// Whether a point lies within: a line from it crosses an odd number of edges.
+    fn holds(&self, [x, y]: [f64; 2]) -> bool {
+        let n = self.corners.len();
+        let crosses = |i: &usize| {
+            let (a, b) = (self.corners[*i], self.corners[(*i + 1) % n]);
+            (a[1] > y) != (b[1] > y) && x < a[0] + (b[0] - a[0]) * (y - a[1]) / (b[1] - a[1])
+        };
+        (0..n).filter(crosses).count() % 2 == 1
+    }
+}
+
 /// A closed outline.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct OutlineReport {

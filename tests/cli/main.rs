@@ -1,6 +1,7 @@
 //! The command line, from outside: one file a subcommand, or two that read the same files.
 #![cfg(feature = "cli")]
 
+mod drawing;
 mod grade;
 mod lessons;
 mod sessions;

@@ -14,7 +14,7 @@ fn refused(text: &str, expected: &str) {
     let said = found.expect_err("refused").to_string();
     assert!(said.contains(expected), "expected {expected:?}, and found {said:?}");
     // On a loaded machine, without optimisation: what would hang takes hours.
-    assert!(now().duration_since(start) < Duration::from_secs(60), "{said} took long");
+    assert!(now().duration_since(start) < Duration::from_mins(1), "{said} took long");
 }
 
 #[test]
@@ -42,7 +42,7 @@ fn copies_of_copies() {
     let mut text = "<g id=\"g0\"><path d=\"M0 0h1\"/></g>".to_owned();
     for i in 1..12 {
         let uses = format!("<use href=\"#g{}\"/>", i - 1).repeat(10);
-        text += &format!("<g id=\"g{i}\">{uses}</g>");
+        text.extend([&format!("<g id=\"g{i}\">"), uses.as_str(), "</g>"]);
     }
     refused(&svg(&text), "50000");
     let mut blocks =
@@ -50,7 +50,7 @@ fn copies_of_copies() {
             .to_owned();
     for i in 1..12 {
         let inserts = format!("0\nINSERT\n2\nB{}\n10\n0\n20\n0\n", i - 1).repeat(10);
-        blocks += &format!("0\nBLOCK\n2\nB{i}\n{inserts}0\nENDBLK\n");
+        blocks.extend([&format!("0\nBLOCK\n2\nB{i}\n"), inserts.as_str(), "0\nENDBLK\n"]);
     }
     let text = blocks + "0\nENDSEC\n" + &dxf("0\nINSERT\n2\nB11\n10\n0\n20\n0\n");
     refused(&text, "50000");
@@ -59,7 +59,8 @@ fn copies_of_copies() {
     refused(&grid, "50000");
     let mut names = "<!ENTITY a0 \"ha\">".to_owned();
     for i in 1..9 {
-        names += &format!("<!ENTITY a{i} \"{}\">", format!("&a{};", i - 1).repeat(10));
+        let inner = format!("&a{};", i - 1).repeat(10);
+        names.extend([&format!("<!ENTITY a{i} \""), inner.as_str(), "\">"]);
     }
     let laughs = format!("<!DOCTYPE svg [{names}]>{}", svg("<text>&a8;</text>"));
     refused(&laughs, "entity");

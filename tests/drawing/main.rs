@@ -1,4 +1,5 @@
 //! Drawing files: outlines of files that other libraries drew, and what is said of broken ones.
+#![cfg(feature = "drawing")]
 
 mod broken;
 mod entities;

@@ -6,6 +6,8 @@ mod course_test;
 mod drill;
 mod jobs;
 mod learners;
+#[cfg(feature = "drawing")]
+mod own_outlines;
 mod own_parts;
 mod refresher;
 mod rehearsal;

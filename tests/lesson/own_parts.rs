@@ -31,7 +31,7 @@ fn proved(part: &Part, settings: CellSettings) -> Session {
 }
 
 /// Why the part's own job does not work somewhere within its play; nothing where it does.
-fn trouble(part: &Part, nudges: u64) -> Option<String> {
+pub(crate) fn trouble(part: &Part, nudges: u64) -> Option<String> {
     let silent =
         CellSettings { sigma_mm: 1e-6, scan_s: 0.0, latency_s: 0.0, ..CellSettings::default() };
     let proved = proved(part, silent);

@@ -26,7 +26,7 @@ pub(super) fn drawn(entity: &EntityType) -> Option<Result<Drawn, Why>> {
         }
         EntityType::LwPolyline(line) => plane(&line.extrusion_direction).map(|map| {
             let vertices = line.vertices.iter().map(|v| (Point::new(v.x, v.y), v.bulge));
-            polyline(vertices.collect(), line.is_closed(), map)
+            polyline(&vertices.collect::<Vec<_>>(), line.is_closed(), map)
         }),
         EntityType::Polyline(line) => vertices(line),
         EntityType::Circle(circle) => plane(&circle.normal).and_then(|map| {
@@ -84,7 +84,7 @@ fn sweep(from: f64, to: f64) -> f64 {
 }
 
 /// Straight lines and arcs from vertex to vertex; a bulge stands at the first of the two.
-fn polyline(vertices: Vec<(Point, f64)>, closed: bool, map: Affine) -> Drawn {
+fn polyline(vertices: &[(Point, f64)], closed: bool, map: Affine) -> Drawn {
     let n = vertices.len();
     let pieces = if closed { n } else { n.saturating_sub(1) };
     let piece = |i: usize| {
@@ -109,7 +109,7 @@ fn vertices(line: &entities::Polyline) -> Result<Drawn, Why> {
         plane(&line.normal)?
     };
     let flat = on_it().map(|v| (Point::new(v.location.x, v.location.y), v.bulge));
-    Ok(polyline(flat.collect(), line.is_closed(), map))
+    Ok(polyline(&flat.collect::<Vec<_>>(), line.is_closed(), map))
 }
 
 fn ellipse_arc(ellipse: &entities::Ellipse) -> Result<Drawn, Why> {

@@ -1,0 +1,76 @@
+//! `nudgeproof drawing`: outlines, parts of them, and what is refused.
+
+use crate::support::file;
+use nudgeproof::cell::Part;
+use nudgeproof::drawing::DrawingReport;
+use std::process::{Command, Output};
+
+fn drawing(name: &str, arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_nudgeproof"))
+        .arg("drawing")
+        .arg(file(&format!("tests/cases/drawings/{name}")))
+        .args(arguments)
+        .output()
+        .expect("the command ends")
+}
+
+#[track_caller]
+fn printed(output: &Output) -> String {
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    String::from_utf8_lossy(&output.stdout).into_owned()
+}
+
+/// One sentence, and exit code 2.
+#[track_caller]
+fn refused(output: &Output, says: &str) {
+    let problem = String::from_utf8_lossy(&output.stderr);
+    assert_eq!(output.status.code(), Some(2), "{problem}");
+    assert_eq!(problem.trim().lines().count(), 1, "one line: {problem}");
+    assert!(problem.contains(says), "{problem:?} should say {says:?}");
+    assert!(output.stdout.is_empty(), "nothing is printed");
+}
+
+#[test]
+fn outlines_are_printed_in_millimetres() {
+    let text = printed(&drawing("good/inch-r2018.dxf", &[]));
+    let read: DrawingReport = serde_json::from_str(&text).expect("JSON");
+    assert_eq!((read.unit_mm, read.outlines.len()), (25.4, 2));
+    let metres = printed(&drawing("good/inch-r2018.dxf", &["--unit", "cm"]));
+    let metres: DrawingReport = serde_json::from_str(&metres).expect("JSON");
+    assert_eq!(metres.unit_mm, 10.0);
+}
+
+#[test]
+fn a_part_of_an_outline_has_its_holes_and_its_dimensions() {
+    let arguments = ["--part", "My plate", "--set", "piece-height=20"];
+    let text = printed(&drawing("good/plate-r2000.dxf", &arguments));
+    let part = Part::from_toml(&text).expect("a part file");
+    assert_eq!((part.title.as_str(), part.bodies[0].holes.len()), ("My plate", 2));
+    assert_eq!(part.bodies[1].z[1] - part.bodies[1].z[0], 20.0);
+}
+
+#[test]
+fn what_is_wrong_is_said() {
+    let part = |name, more: &[&str]| drawing(name, &[&["--part", "P"], more].concat());
+    refused(&drawing("numbers.json", &[]), "numbers.json: expected a DXF or SVG drawing");
+    refused(&drawing("good/none.dxf", &[]), "none.dxf: cannot be read");
+    refused(&part("good/plate-r12.dxf", &[]), "it does not say its unit: give one by --unit");
+    refused(&part("good/two-units-r2010.dxf", &[]), "its unit is 1 mm or 25.4 mm");
+    refused(
+        &part("good/plate-r2000.dxf", &["--outline", "7"]),
+        "expected one of 3 closed outlines",
+    );
+    refused(&part("good/plate-r2000.dxf", &["--front", "900"]), "expected an edge from 0 to");
+    refused(
+        &part("good/plate-r2000.dxf", &["--set", "colour=red"]),
+        "expected a dimension of a rail",
+    );
+    refused(
+        &part("good/plate-r2000.dxf", &["--set", "length=9"]),
+        "expected a dimension of a rail",
+    );
+    refused(
+        &part("good/plate-r2000.dxf", &["--set", "piece-height=900"]),
+        "piece-height: expected",
+    );
+}
