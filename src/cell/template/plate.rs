@@ -58,7 +58,7 @@ impl Plate {
         };
         let mut laid: Vec<Corner> = corners.iter().map(turned).collect();
         let left = laid.iter().map(|p| p[0]).fold(f64::INFINITY, f64::min);
-        if laid.iter().any(|p| !(p[1] >= -IN_FRONT)) {
+        if !laid.iter().all(|p| p[1] >= -IN_FRONT) {
             return Err(OutlinePartError::NotOutermost);
         }
         let settle = |p: &mut Corner| *p = [p[0] - left, p[1]];
