@@ -35,8 +35,8 @@
 
 pub mod cell;
 pub mod coach;
-pub mod forecast;
 pub mod drawing;
+pub mod forecast;
 pub mod geometry;
 pub mod io;
 pub mod lesson;
