@@ -14,7 +14,7 @@ fn refused(text: &str, expected: &str) {
     let said = found.expect_err("refused").to_string();
     assert!(said.contains(expected), "expected {expected:?}, and found {said:?}");
     // On a loaded machine, without optimisation: what would hang takes hours.
-    assert!(now().duration_since(start) < Duration::from_mins(1), "{said} took long");
+    assert!(now().duration_since(start) < Duration::from_secs(60), "{said} took long");
 }
 
 #[test]
