@@ -72,7 +72,6 @@ texts! {
     TitleUnits: "UNITS",
     TitleScale: "SCALE",
     TitleTolerance: "TOLERANCE",
-    TitleReference: "REFERENCE",
     TitleRun: "RUN",
     UnitsMm: "{u}, °",
     VerdictNone: "Not run yet",
@@ -265,7 +264,7 @@ texts! {
     ColAtWeld: "At weld start",
     RowFound: "{0} found",
     RowTruth: "{0} as placed",
-    OffsetOrigin: "ΔX and ΔY are the shift of the datum corner ({u}); a turn makes the shift elsewhere another one.",
+    OffsetOrigin: "ΔX, ΔY: shift of the datum corner, {u}.",
     ResidualIs: "{0}: the touches disagree by {1} {u}.",
     // Safety
     SafetyTitle: "Before the first run",
@@ -992,7 +991,7 @@ texts! {
     WhatWasSecret: "What was secret",
     MendedBy: "To mend it: {0}.",
     ReplayTrueRun: "Play run {0} again, as it truly was",
-    RevealedBy: "{0} / {1} {u}, {2}°",
+    RevealedBy: "moved by {0} / {1} {u}, {2}°",
     // The instructor's window
     ClassWindow: "Instructor's window",
     ClassAsked: "Asking the page that the class sees …",
