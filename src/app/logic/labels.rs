@@ -32,6 +32,8 @@ pub(crate) struct PointMark {
 
 /// A name that covers more than this share of its room cannot be read.
 const READABLE: f64 = 0.3;
+/// The same on a phone.
+const SMALL_READABLE: f64 = 0.12;
 
 /// Gap between a point and its name, pixels.
 const GAP: f64 = 8.0;
@@ -253,7 +255,8 @@ fn name_place(
     let room = name.room(letter);
     let covers: f64 = taken[..before].iter().map(|t| t.intersect(room).area()).sum();
     let outside = room.area() - room.intersect(layout.drawing).area();
-    (name, covers + outside <= room.area() * READABLE)
+    let most = if layout.narrow() { SMALL_READABLE } else { READABLE };
+    (name, outside < 1.0 && covers <= room.area() * most)
 }
 
 #[cfg(test)]

@@ -60,8 +60,8 @@ pub(crate) enum WordAt {
 /// The line is seldom shorter than this, pixels: room is reckoned for it.
 const LINE: f64 = 215.0;
 /// Mean width of a letter over it, pixels, and the least gap between two words.
-const LETTER: f64 = 5.8;
-const GAP: f64 = 1.0;
+const LETTER: f64 = 6.2;
+const GAP: f64 = 2.0;
 
 /// The room over the line that words have taken, shares of it.
 #[derive(Default)]
