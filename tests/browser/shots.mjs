@@ -81,7 +81,7 @@ const VIEWS = [
   { name: "bench-charts", place: "bench", work: CASE, go: press("tab-charts") },
   { name: "bench-step", place: "bench", work: CASE, go: async (page) => { await reach(page, "step-3"); await openStep(page, 3); } },
   { name: "bench-touch", place: "bench", work: CASE, moves: true, go: playing(4500) },
-  { name: "bench-find", place: "bench", work: CASE, moves: true, go: playing(16_000) },
+  { name: "bench-find", place: "bench", work: CASE, moves: true, go: playing(10_500) },
   { name: "bench-missed", place: "bench", work: session("home-rides-along"), go: run },
   { name: "bench-moved", place: "bench", work: CASE, go: async (page) => { await reach(page, "cell"); await nudge(page, -3, 5, 1); } },
   { name: "bench-projected", place: "bench", work: CASE, go: press("projector") },

@@ -4,7 +4,9 @@
 use super::describe;
 use super::playback::{Moment, Pacing, RATE, planned_seconds, scene_at, scenes};
 use crate::app::i18n::say;
-use nudgeproof::routine::{Event, EventKind, Instruction, LegKind, Routine, RunEnd, RunLog};
+use nudgeproof::routine::{
+    Event, EventKind, Instruction, LegKind, Routine, RunEnd, RunLog, StepId,
+};
 
 /// What a bar is about: each has its own shape.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -177,6 +179,13 @@ pub(crate) fn happening(log: &RunLog, routine: &Routine, now: Moment) -> String 
         log.events.iter().find(is_it)
     });
     found.map_or_else(|| describe::moment(log, routine, now.t), |e| say(&log.says(&e.what)))
+}
+
+/// The step of a run that is on show: the find while the picture stands still for what it has found.
+pub(crate) fn step_on_show(log: &RunLog, now: Moment) -> Option<StepId> {
+    let solution = scene_at(&scenes(log), now).and_then(|scene| scene.sight.solution());
+    let find = solution.and_then(|i| log.solutions.get(i)).map(|solution| solution.step);
+    find.or_else(|| log.step_at(now.t))
 }
 
 /// The steps that a run which stopped or is paused did not get to, by their places in the routine.
@@ -369,6 +378,8 @@ mod tests {
         };
         assert_eq!(told(0.1), told(1.0), "the same for all of the scene");
         assert_eq!(told(0.1), "Found “part”");
+        let shown = step_on_show(log, Moment { t: log.solutions[0].time, stood: 0.1 });
+        assert_eq!(shown, Some(log.solutions[0].step), "and the find is the step that runs");
     }
 
     #[test]

@@ -2,13 +2,14 @@ use super::shapes::sized_lettering;
 use super::sheet_view::SheetView;
 use crate::app::controls::or_dash;
 use crate::app::i18n::{Key, format, text};
-use crate::app::logic::describe::{miss_by_eye, moment, run_kind};
+use crate::app::logic::describe::{miss_by_eye, run_kind};
 use crate::app::logic::layout::SheetFormat;
 use crate::app::logic::number::{length_unit, lettered, signed_length};
 use crate::app::logic::scale;
 use crate::app::logic::sheet_frame::TitleCells;
 use crate::app::logic::shown::{Change, Verdict, verdict};
 use crate::app::logic::svg_path::{d, hundredth, translate};
+use crate::app::logic::time_line::happening;
 use crate::app::workspace::workspace;
 use kurbo::{Point, Rect};
 use leptos::prelude::*;
@@ -101,7 +102,7 @@ pub(super) fn VerdictBlock() -> impl IntoView {
     let running = Memo::new(move |_| {
         let (log, p) = workspace.at_beat()?;
         let plays = verdict.read() == Verdict::Running;
-        plays.then(|| moment(&log, &workspace.routine(), p.t))
+        plays.then(|| happening(&log, &workspace.routine(), p.moment()))
     });
     // What it says of a run that no longer fits the part or the routine is of the past.
     let past = Memo::new(move |_| workspace.past_run());
