@@ -109,8 +109,7 @@ impl SheetFormat {
     /// Mean width of a letter of a name on the plan, pixels.
     fn letter(self) -> f64 {
         match self {
-            Self::Desk => 5.8,
-            Self::Phone => 6.3,
+            Self::Desk | Self::Phone => 5.8,
             Self::Projector => 9.4,
         }
     }
