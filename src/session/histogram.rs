@@ -18,23 +18,13 @@ pub struct Histogram {
     below: usize,
     sum_nm: i128,
     squares_nm2: i128,
-    #[serde(serialize_with = "or_none::serialize", deserialize_with = "or_none::least")]
-    least: f64,
-    #[serde(serialize_with = "or_none::serialize", deserialize_with = "or_none::greatest")]
-    greatest: f64,
+    /// The least and the greatest of them, mm.
+    range: Option<[f64; 2]>,
 }
 
 impl Default for Histogram {
     fn default() -> Self {
-        Self {
-            bins: vec![0; BINS],
-            count: 0,
-            below: 0,
-            sum_nm: 0,
-            squares_nm2: 0,
-            least: f64::INFINITY,
-            greatest: f64::NEG_INFINITY,
-        }
+        Self { bins: vec![0; BINS], count: 0, below: 0, sum_nm: 0, squares_nm2: 0, range: None }
     }
 }
 
@@ -45,8 +35,7 @@ impl Histogram {
         self.count += 1;
         self.sum_nm += nm;
         self.squares_nm2 += nm * nm;
-        self.least = self.least.min(mm);
-        self.greatest = self.greatest.max(mm);
+        self.widen([mm, mm]);
         let bin = (mm + COVERS_MM) / BIN_MM;
         if bin < 0.0 {
             self.below += 1;
@@ -64,8 +53,14 @@ impl Histogram {
         self.below += other.below;
         self.sum_nm += other.sum_nm;
         self.squares_nm2 += other.squares_nm2;
-        self.least = self.least.min(other.least);
-        self.greatest = self.greatest.max(other.greatest);
+        if let Some(range) = other.range {
+            self.widen(range);
+        }
+    }
+
+    fn widen(&mut self, [low, high]: [f64; 2]) {
+        let [least, greatest] = self.range.unwrap_or([low, high]);
+        self.range = Some([least.min(low), greatest.max(high)]);
     }
 
     /// How many values there are.
@@ -88,31 +83,29 @@ impl Histogram {
 
     /// The greatest size of a value, mm.
     pub fn furthest(&self) -> Option<f64> {
-        (self.count > 0).then(|| self.least.abs().max(self.greatest.abs()))
+        self.range.map(|[least, greatest]| least.abs().max(greatest.abs()))
     }
 
     /// The value that this share of them does not exceed, mm: nearest rank, the ⌈share · n⌉-th smallest,
     /// within half of [`BIN_MM`]; beyond 8 mm the least or the greatest of all.
     pub fn percentile(&self, share: f64) -> Option<f64> {
-        if self.count == 0 {
-            return None;
-        }
+        let [least, greatest] = self.range?;
         let rank = ((share * self.count as f64).ceil() as usize).clamp(1, self.count);
         if rank == self.count || rank == 1 {
-            return Some(if rank == 1 { self.least } else { self.greatest });
+            return Some(if rank == 1 { least } else { greatest });
         }
         let mut so_far = self.below;
         if so_far >= rank {
-            return Some(self.least);
+            return Some(least);
         }
         for (i, n) in self.bins.iter().enumerate() {
             so_far += *n as usize;
             if so_far >= rank {
                 let middle = (i as f64 + 0.5) * BIN_MM - COVERS_MM;
-                return Some(middle.clamp(self.least, self.greatest));
+                return Some(middle.clamp(least, greatest));
             }
         }
-        Some(self.greatest)
+        Some(greatest)
     }
 
     /// The counts in so many bins of equal width from `from` to `to`, mm; what lies beyond is left out.
@@ -226,22 +219,5 @@ mod filled_bins {
             })? = n;
         }
         Ok(bins)
-    }
-}
-
-/// JSON has no infinite numbers: the extremes of no values are nothing.
-mod or_none {
-    use serde::{Deserialize, Deserializer, Serialize, Serializer};
-
-    pub(super) fn serialize<S: Serializer>(value: &f64, to: S) -> Result<S::Ok, S::Error> {
-        value.is_finite().then_some(*value).serialize(to)
-    }
-
-    pub(super) fn least<'de, D: Deserializer<'de>>(from: D) -> Result<f64, D::Error> {
-        Ok(Option::deserialize(from)?.unwrap_or(f64::INFINITY))
-    }
-
-    pub(super) fn greatest<'de, D: Deserializer<'de>>(from: D) -> Result<f64, D::Error> {
-        Ok(Option::deserialize(from)?.unwrap_or(f64::NEG_INFINITY))
     }
 }

@@ -148,7 +148,7 @@ fn said(forecast: &Forecast) -> impl IntoView + use<> {
                 let [a_says, b_says] = [a, b].map(|mm| length(mm, 2));
                 let allowed = length(weld.tolerance_mm, 2);
                 let says =
-                    format(Key::ProspectEnds, &[&weld.seam, &a_says, &b_says, &allowed, &sign]);
+                    format(Key::ProspectEnds, &[&weld.seam, &a_says, &b_says, &allowed, sign]);
                 let worse = &ends[usize::from(b > a)];
                 [says, most(routine, worse)].join(" ")
             }
@@ -169,7 +169,7 @@ fn most(routine: &Routine, end: &EndSpread) -> String {
         _ => "",
     };
     let per_cent = |share: f64| format!("{:.0}", share * 100.0);
-    format(Key::ProspectMost, &[&number, &face, &per_cent(worst.share), &per_cent(end.angle_share)])
+    format(Key::ProspectMost, &[&number, face, &per_cent(worst.share), &per_cent(end.angle_share)])
 }
 
 /// The part's own layout and the best ones, side by side: three touches or four?

@@ -109,7 +109,7 @@ fn Misses(end: EndTally, sigma: Option<f64>) -> impl IntoView {
     let index = end.capability().map_or_else(|| "–".into(), |c| format!("{:.2}", c.cpk));
     let side = text(if end.at_end { Key::StudyEnd } else { Key::StudyStart });
     let caption =
-        format(Key::StudyMisses, &[&end.seam, &side, &share, &length(end.tolerance_mm, 2), &index]);
+        format(Key::StudyMisses, &[&end.seam, side, &share, &length(end.tolerance_mm, 2), &index]);
     view! {
         <figure class="chart" data-testid="study-misses">
             <figcaption>{caption} " " {chart.agrees.map(text)}</figcaption>
