@@ -17,9 +17,7 @@ pub fn read_drawing(bytes: &[u8]) -> Result<Sketch, DrawingError> {
     DRAWING_KIB.check(bytes.len().div_ceil(1024))?;
     let starts = |with: &[u8]| bytes.starts_with(with);
     for (with, found) in [
-        (&b"AutoCAD Binary DXF"[..], "a binary DXF: save it as text (ASCII)"),
-        (b"AutoCAD DXB", "a DXB: save it as DXF, as text (ASCII)"),
-        (b"AC10", "a DWG: save it as DXF, as text (ASCII)"),
+        (&b"AC10"[..], "a DWG: save it as DXF, as text (ASCII)"),
         (b"%PDF", "a PDF"),
         (b"\x1f\x8b", "a packed file: unpack it first"),
         (b"PK\x03\x04", "a packed file: unpack it first"),
@@ -33,6 +31,13 @@ pub fn read_drawing(bytes: &[u8]) -> Result<Sketch, DrawingError> {
         if starts(with) {
             return Err(DrawingError::Kind(found));
         }
+    }
+    // Its first line ends so.
+    let binary = b"Binary DXF\r\n\x1a\0";
+    if bytes.iter().take(24).any(|byte| *byte == 0)
+        && bytes.windows(binary.len()).take(24).any(|w| w == binary)
+    {
+        return Err(DrawingError::Kind("a binary DXF: save it as text (ASCII)"));
     }
     let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
     let first = bytes.iter().find(|byte| !byte.is_ascii_whitespace());

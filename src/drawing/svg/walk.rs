@@ -281,12 +281,10 @@ fn inside(node: Node, around: &Place) -> Result<Place, String> {
         _ => {}
     }
     place.depth += 1;
-    if node.tag_name().name() == "g" {
-        const INKSCAPE: &str = "http://www.inkscape.org/namespaces/inkscape";
-        let label = node.attribute((INKSCAPE, "label")).or_else(|| node.attribute("id"));
-        if let Some(label) = label {
-            place.layer = label.into();
-        }
+    if node.tag_name().name() == "g"
+        && let Some(id) = node.attribute("id")
+    {
+        place.layer = id.into();
     }
     Ok(place)
 }
