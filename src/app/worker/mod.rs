@@ -13,8 +13,8 @@ use web_sys::{
     DedicatedWorkerGlobalScope, HtmlLinkElement, MessageEvent, WorkerOptions, WorkerType,
 };
 
-/// Trunk copies it beside `index.html`.
-const SCRIPT: &str = "worker.js";
+/// The element of `index.html` that names the script of a worker.
+const SCRIPT: &str = "worker-script";
 
 /// In a worker: answers tasks from now on, and is true. On the page it is false.
 pub(crate) fn serve() -> bool {
@@ -55,7 +55,8 @@ impl Worker {
     ) -> Option<Self> {
         let options = WorkerOptions::new();
         options.set_type(WorkerType::Module);
-        let worker = web_sys::Worker::new_with_options(SCRIPT, &options).ok()?;
+        let script = document().get_element_by_id(SCRIPT)?.get_attribute("src")?;
+        let worker = web_sys::Worker::new_with_options(&script, &options).ok()?;
         let on_message = EventListener::new(&worker, "message", move |event| {
             if let Some(answer) = message(event) {
                 hear(answer);
