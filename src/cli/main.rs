@@ -4,6 +4,7 @@
 mod drawing;
 mod files;
 mod grade;
+mod layout;
 mod lessons;
 mod output;
 mod replay;
@@ -24,6 +25,8 @@ struct Arguments {
 
 #[derive(Subcommand)]
 enum Command {
+    /// Find the layouts of touches for a part with the least spread at its weld ends; prints JSON
+    Layout(layout::LayoutArgs),
     /// Read the outlines of a drawing file, DXF or SVG; prints JSON
     Drawing(drawing::DrawingArgs),
     /// Grade a folder of sessions, one row a learner; writes a CSV and a JSON file
@@ -46,6 +49,7 @@ const BAD_INPUT: u8 = 2;
 fn main() -> ExitCode {
     let result = match Arguments::parse().command {
         Command::Drawing(drawing) => drawing.run(),
+        Command::Layout(layout) => layout.run(),
         Command::Grade(grade) => grade.run(),
         Command::Lessons(lessons) => lessons.run(),
         Command::Replay(replay) => replay.run(),

@@ -3,9 +3,7 @@ use crate::app::i18n::{Key, format, text};
 use crate::app::lessons::fresh_seed;
 use leptos::prelude::*;
 use nudgeproof::cell::{Dimension, Draft, DraftError, Part, Template};
-use nudgeproof::lesson::rehearsed;
-use nudgeproof::routine::Routine;
-use nudgeproof::session::{Action, Header, Session};
+use nudgeproof::session::{Header, Session};
 use std::sync::Arc;
 
 /// What is filled in or read, as long as the page lives.
@@ -18,8 +16,6 @@ pub(crate) struct Rehearsal {
     pub(super) kept: RwSignal<Vec<Part>>,
     /// The dimension whose field one is in.
     pub(super) at_hand: RwSignal<Option<Dimension>>,
-    /// A layout of touches that was taken: the part it is for, and the part with it.
-    taken: RwSignal<Option<[Arc<Part>; 2]>>,
     /// The newest draft of which a part could be made, and that part.
     made: Memo<Option<(Draft, Arc<Part>)>>,
 }
@@ -33,8 +29,7 @@ impl Rehearsal {
             part.or_else(|| before.cloned().flatten())
         });
         let (read, kept) = (RwSignal::new(None), RwSignal::new(Vec::new()));
-        let (at_hand, taken) = (RwSignal::new(None), RwSignal::new(None));
-        Self { draft, read, kept, at_hand, taken, made }
+        Self { draft, read, kept, at_hand: RwSignal::new(None), made }
     }
 
     pub(super) fn here() -> Self {
@@ -48,34 +43,10 @@ impl Rehearsal {
 
     /// What is drawn: the part, and its draft where it was filled in.
     pub(super) fn drawn(self) -> Option<(Option<Draft>, Arc<Part>)> {
-        let (draft, part) = match self.read.get() {
-            Some(part) => (None, part),
-            None => self.made.get().map(|(draft, part)| (Some(draft), part))?,
-        };
-        Some((draft, self.with_layout(part)))
-    }
-
-    /// The part with the layout that was taken for it, if one was.
-    fn with_layout(self, part: Arc<Part>) -> Arc<Part> {
-        self.taken.with(|taken| match taken {
-            Some([of, with]) if *of == part => with.clone(),
-            _ => part,
-        })
-    }
-
-    /// The part with the layout it was drawn with.
-    pub(super) fn as_drawn(self) -> Option<Arc<Part>> {
-        let filled_in = move || {
-            let (draft, part) = self.made.get()?;
-            self.draft.with(|now| *now == draft).then_some(part)
-        };
-        self.read.get().or_else(filled_in)
-    }
-
-    /// Takes another layout of touches for the part; its own again, where it is that.
-    pub(super) fn take_layout(self, with: Part) {
-        let of = untrack(|| self.as_drawn()).filter(|of| **of != with);
-        self.taken.set(of.map(|of| [of, Arc::new(with)]));
+        match self.read.get() {
+            Some(part) => Some((None, part)),
+            None => self.made.get().map(|(draft, part)| (Some(draft), part)),
+        }
     }
 
     /// Whether there is no part to rehearse: something filled in has to be put right.
@@ -102,10 +73,13 @@ impl Rehearsal {
         })
     }
 
-    /// The part to rehearse: what was read, or what is filled in, if all of that is right; with the layout
-    /// that was taken for it.
+    /// The part to rehearse: what was read, or what is filled in, if all of that is right.
     pub(super) fn part(self) -> Option<Arc<Part>> {
-        Some(self.with_layout(self.as_drawn()?))
+        let filled_in = move || {
+            let (draft, part) = self.made.get()?;
+            self.draft.with(|now| *now == draft).then_some(part)
+        };
+        self.read.get().or_else(filled_in)
     }
 
     /// Puts a part in the place of the draft; what to say of it.
@@ -115,15 +89,8 @@ impl Rehearsal {
         says
     }
 
-    /// A session on it: empty, or with the steps of the layout that was taken.
+    /// An empty session on it.
     pub(super) fn session(self) -> Option<Session> {
-        let part = self.part()?;
-        let taken = self.as_drawn().is_some_and(|drawn| drawn != part);
-        let mut session = Session::new(Header::new(Part::clone(&part), fresh_seed())).ok()?;
-        if taken {
-            let routine = Routine::clone(&rehearsed(&part, 0).ok()?.state().routine);
-            session.act(Action::LoadRoutine { routine }).ok()?;
-        }
-        Some(session)
+        Session::new(Header::new(Part::clone(&*self.part()?), fresh_seed())).ok()
     }
 }

@@ -55,7 +55,7 @@ impl Studying {
                     self.add(&more);
                     self.give(n, &part);
                 }
-                Answer::Layouts(_) | Answer::Refused(_) => self.fail(),
+                Answer::Refused(_) => self.fail(),
             };
             match Worker::start(hear, move || self.fail()) {
                 Some(worker) => self.workers.update_value(|all| all.push(worker)),

@@ -1,13 +1,11 @@
 use nudgeproof::cell::Part;
-use nudgeproof::lesson::{LayoutChoice, best_layouts, rehearsed};
+use nudgeproof::lesson::rehearsed;
 use nudgeproof::session::{Study, Tally};
 use serde::{Deserialize, Serialize};
 
 /// What a worker is asked to do.
 #[derive(Debug, Serialize, Deserialize)]
 pub(crate) enum Task {
-    /// The best layouts of touches for a part, off these faces.
-    Layouts { part: Part, kept_out: Vec<String> },
     /// Production runs of the part's model routine: these numbers of the study with this seed.
     Study { part: Part, seed: u64, from: usize, to: usize },
 }
@@ -17,7 +15,6 @@ pub(crate) enum Task {
 pub(crate) enum Answer {
     /// It can be given tasks.
     Ready,
-    Layouts(Vec<LayoutChoice>),
     Study(Tally),
     /// It cannot be done, in a sentence.
     Refused(String),
@@ -26,7 +23,6 @@ pub(crate) enum Answer {
 impl Task {
     pub(super) fn done(self) -> Answer {
         match self {
-            Self::Layouts { part, kept_out } => Answer::Layouts(best_layouts(&part, &kept_out)),
             Self::Study { part, seed, from, to } => {
                 let session = rehearsed(&part, seed).map_err(|why| why.to_string());
                 let study = session

@@ -170,37 +170,11 @@ test("nothing stands outside the page at any size, in either theme", async () =>
   }
 });
 
-const rows = (page) => byId(page, "own-layout").allInnerTexts();
-
-test("the forecast of a part, its best layouts, and the steps of the one that is taken on the bench", async () => {
+test("the forecast of a part goes by how its edges were made", async () => {
   const page = await site.open({ hash: "rehearse" });
   await byId(page, "own-forecast").getByText("±0.27 mm").waitFor();
   await byId(page, "own-edges").selectOption("rolled");
   await byId(page, "own-forecast").getByText("✗").waitFor();
-  await byId(page, "own-best").click();
-  await byId(page, "own-layout").nth(3).waitFor();
-  const found = (await rows(page)).map((row) => row.match(/(\d)\s+±([\d.]+) [✓✗]\s+(\d+) s/).slice(1).map(Number));
-  const [, three, four, five] = found;
-  assert.deepEqual(found.map(([touches]) => touches), [4, 3, 4, 5]);
-  assert.ok(four[1] <= three[1] && five[1] <= four[1], "more touches scatter less");
-  assert.ok(four[1] < found[0][1], "the best of four is better than the one that was drawn");
-  await byId(page, "own-take").nth(3).click();
-  await byId(page, "own-take").nth(3).getByText("Taken").waitFor();
-  await byId(page, "own-take").nth(0).click();
-  await byId(page, "own-take").nth(0).getByText("Taken").waitFor();
-  await byId(page, "own-take").nth(3).click();
-  // Another dimension, another part: its own layout again.
-  await byId(page, "dim-length").fill("420");
-  await byId(page, "drawn-length").getByText("420").waitFor();
-  assert.deepEqual(await rows(page), [], "layouts of another part");
-  await byId(page, "own-best").click();
-  await byId(page, "own-take").nth(3).click();
-  await byId(page, "rehearse-it").click();
-  await byId(page, "bench").waitFor();
-  const { part, actions } = await header(page);
-  assert.equal(part.model_touches.length, 5);
-  const feels = actions[0].routine.steps.filter((step) => step.do === "feel");
-  assert.equal(feels.length, 5, "its steps came along");
   await close(page);
 });
 
@@ -230,8 +204,6 @@ test("a study of whole runs goes on beside the page, is stopped, and a part of i
 test("what the touches will give fits on each screen, in both themes, and can be used by everyone", async () => {
   for (const size of Object.values(SIZES)) {
     const page = await site.open({ hash: "rehearse", size });
-    await byId(page, "own-best").click();
-    await byId(page, "own-layout").nth(3).waitFor();
     await byId(page, "own-study").click();
     await byId(page, "study-misses").waitFor();
     assert.deepEqual(await violations(page), []);
