@@ -27,9 +27,6 @@ fn show_panic(info: &std::panic::PanicHookInfo) {
 
 fn main() {
     std::panic::set_hook(Box::new(show_panic));
-    if app::worker::serve() {
-        return;
-    }
     let root = document().get_element_by_id("app").and_then(|e| e.dyn_into::<HtmlElement>().ok());
     let Some(root) = root else {
         panic!("index.html has no element with the id 'app'");

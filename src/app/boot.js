@@ -1,5 +1,5 @@
-// Starts the program, and shows a plain page if it breaks or its last start did not end. The one other
-// script that is written by hand is worker.js.
+// Starts the program, and shows a plain page if it breaks or its last start did not end. No other
+// script is written by hand.
 //
 // What the program may rely on:
 // - It mounts itself into #app. Once it has started, #shell is removed.

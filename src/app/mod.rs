@@ -31,7 +31,6 @@ mod shift;
 mod storage;
 mod told_session;
 mod warmup;
-pub(crate) mod worker;
 mod workspace;
 
 use bar::Bar;

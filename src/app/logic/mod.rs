@@ -48,7 +48,6 @@ pub(crate) mod shift_words;
 pub(crate) mod shown;
 pub(crate) mod snap;
 pub(crate) mod stroke;
-pub(crate) mod study_chart;
 pub(crate) mod svg_path;
 pub(crate) mod time_line;
 pub(crate) mod told;

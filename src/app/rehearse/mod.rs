@@ -4,10 +4,7 @@ mod drawing;
 mod field;
 mod files;
 mod kept;
-mod prospect;
 mod rehearsal;
-mod study_view;
-mod studying;
 mod words;
 
 pub(crate) use rehearsal::Rehearsal;
@@ -21,7 +18,6 @@ use field::DimensionField;
 use files::{KeptParts, PartFiles};
 use leptos::prelude::*;
 use nudgeproof::cell::{Draft, Part, Section, Template};
-use prospect::Prospect;
 use std::sync::Arc;
 
 /// The place: the drawing, beside it what is filled in, and the way to the bench.
@@ -67,7 +63,6 @@ pub(crate) fn RehearsePlace(links: LinkOpener) -> impl IntoView {
                     </button>
                 </div>
             </div>
-            <Prospect links />
         </div>
     }
 }

@@ -47,6 +47,7 @@ pub(super) fn Decisions() -> impl IntoView {
                 test_id="shift-go-on"
                 disabled=lost
                 act=move || work.decide(Decision::GoOn)
+                attr:class="run-button"
             >
                 {text(Key::ShiftGoOn)}
                 <Kbd command=KeyCommand::ShiftGoOn />
