@@ -20,7 +20,7 @@
 //! - [`text`]: what is said to a learner: typed facts, and the sentences of each language
 //! - [`io`]: reading and writing JSON and TOML, with the place of every error
 //! - [`geometry`]: poses, outlines, prisms, first contact of a moving wire
-//! - [`drawing`]: outlines out of drawing files, DXF and SVG
+//! - `drawing`: outlines out of drawing files, DXF and SVG; behind the feature of that name
 //! - [`locate`]: from touches to the motion of the part, with its covariance
 //! - [`cell`]: parts, clamps, torch, noise and faults; owns the hidden true pose
 //! - [`routine`]: steps, points, what belongs together in a routine, and the runner that executes them
@@ -35,6 +35,7 @@
 
 pub mod cell;
 pub mod coach;
+#[cfg(feature = "drawing")]
 pub mod drawing;
 pub mod forecast;
 pub mod geometry;

@@ -1,4 +1,4 @@
-//! What the page and the command line learn of a drawing.
+//! What is said of a drawing.
 
 use super::remark::Remark;
 use super::unit::UnitSaid;

@@ -22,13 +22,13 @@
 
 mod best;
 mod candidates;
+mod no_forecast;
 mod planned;
 mod spread;
 mod weld;
 
 pub use best::{LEAST_APART_MM, PlaceLayouts, with_layout};
+pub use no_forecast::{Lack, NoForecast};
 pub(crate) use planned::difference_sigma;
 pub use planned::{PlannedFind, PlannedTouch};
-pub use weld::{
-    EndSpread, Lack, NoForecast, SeamForecast, TouchShare, WeldForecast, decisive_find,
-};
+pub use weld::{EndSpread, SeamForecast, WeldForecast, decisive_find};

@@ -1,11 +1,11 @@
+use super::no_forecast::NoForecast;
 use super::planned::{PlannedFind, finds};
-use super::spread::{PlaceSpread, Refused};
+use super::spread::place_covariance;
 use crate::cell::{Seam, SeamLine};
 use crate::geometry::{Point3, Pose};
-use crate::locate::{Freedom, LocateError, STATED_SIGMAS};
+use crate::locate::{Covariance, STATED_SIGMAS};
 use crate::routine::{FindBlock, Routine, Structure, Weld};
 use crate::session::State;
-use crate::text::Sentence;
 
 /// What a routine will achieve, before anything runs.
 #[derive(Debug, Clone, PartialEq)]
@@ -32,7 +32,7 @@ pub struct WeldForecast {
 }
 
 /// The spread of one end of a weld.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct EndSpread {
     /// The end as taught, work frame, mm.
     pub at: Point3<f64>,
@@ -41,27 +41,6 @@ pub struct EndSpread {
     /// The ellipse of one standard deviation on the plan: half axes, mm, and the angle of the first from X,
     /// radians.
     pub ellipse: [f64; 3],
-    /// What each touch adds, in the order of the routine.
-    pub touches: Vec<TouchShare>,
-    /// How much of the variance comes from a wrong angle, seen from the middle of the touches, and not from a
-    /// slide: 0 to 1.
-    pub angle_share: f64,
-}
-
-/// What one touch adds to the spread of a weld end.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct TouchShare {
-    /// Index of its step.
-    pub step: usize,
-    /// Its share of the variance, 0 to 1.
-    pub share: f64,
-}
-
-impl EndSpread {
-    /// The touch that adds most.
-    pub fn worst_touch(&self) -> Option<TouchShare> {
-        self.touches.iter().copied().max_by(|a, b| a.share.total_cmp(&b.share))
-    }
 }
 
 impl WeldForecast {
@@ -69,50 +48,6 @@ impl WeldForecast {
     pub fn across(&self) -> Option<[f64; 2]> {
         let ends = self.ends.as_ref().ok()?;
         Some([0, 1].map(|i| STATED_SIGMAS * ends[i].across))
-    }
-}
-
-/// Why the touches of a find give no forecast.
-#[derive(Debug, Clone, PartialEq)]
-pub struct NoForecast {
-    /// The sentence for a technician.
-    pub why: Sentence,
-    /// The same in short.
-    pub lack: Lack,
-}
-
-/// What the touches of a find lack.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Lack {
-    /// This many touches.
-    Touches(usize),
-    /// A touch that tells this freedom.
-    Of(Freedom),
-    /// A distance between two touches on one face.
-    Distance,
-    /// Something that the sentence tells.
-    Other,
-}
-
-impl From<&LocateError> for Lack {
-    fn from(refusal: &LocateError) -> Self {
-        match refusal {
-            LocateError::TooFew { needed, got, .. } => Self::Touches(needed - got),
-            LocateError::ShortBaseline { .. } => Self::Distance,
-            LocateError::FreeTranslation { direction } => {
-                Self::Of([Freedom::X, Freedom::Y, Freedom::Height][direction.iamax()])
-            }
-            LocateError::FreeRotation { axis, .. } => {
-                Self::Of([Freedom::TiltX, Freedom::TiltY, Freedom::Turn][axis.iamax()])
-            }
-            _ => Self::Other,
-        }
-    }
-}
-
-impl From<Refused> for NoForecast {
-    fn from(refused: Refused) -> Self {
-        Self { why: refused.why, lack: Lack::from(&refused.error) }
     }
 }
 
@@ -148,17 +83,6 @@ impl SeamForecast {
     /// Whether some weld has none, though the routine finds a place.
     pub fn lacks(&self) -> bool {
         self.welds.iter().any(|weld| weld.ends.is_err())
-    }
-
-    /// The greatest forecast of a weld end, in tolerances: at most 1 where every end stays inside. `None` if
-    /// some weld has no forecast.
-    pub fn worst(&self) -> Option<f64> {
-        let ends = |weld: &WeldForecast| {
-            let [a, b] = weld.across()?;
-            Some(a.max(b) / weld.tolerance_mm)
-        };
-        let all: Option<Vec<f64>> = self.welds.iter().map(ends).collect();
-        all?.into_iter().reduce(f64::max)
     }
 }
 
@@ -220,26 +144,18 @@ fn spreads(
     seam: &SeamLine,
     ends: [Point3<f64>; 2],
 ) -> Result<[EndSpread; 2], NoForecast> {
-    let spread = PlaceSpread::of(finds, find)?;
-    Ok(ends.map(|at| {
-        let shares: Vec<(usize, f64)> = spread.shares(&at, &seam.across_wire).collect();
-        let variance: f64 = shares.iter().map(|(_, mm)| mm * mm).sum();
-        let share = |(step, mm): (usize, f64)| TouchShare {
-            step,
-            share: if variance > 0.0 { mm * mm / variance } else { 0.0 },
-        };
-        EndSpread {
-            at,
-            across: variance.sqrt(),
-            ellipse: ellipse(spread.on_plan(&at)),
-            touches: shares.into_iter().map(share).collect(),
-            angle_share: spread.angle_share(&at, &seam.across_wire),
-        }
+    let covariance = place_covariance(finds, find)?;
+    Ok(ends.map(|at| EndSpread {
+        at,
+        across: covariance.sigma_towards(&Pose::identity(), &at, &seam.across_wire),
+        ellipse: ellipse(&covariance, &at),
     }))
 }
 
-/// The principal axes of a symmetric 2 × 2 matrix, given as xx, xy, yy (closed form).
-fn ellipse([a, b, d]: [f64; 3]) -> [f64; 3] {
+/// The principal axes of a symmetric 2 × 2 matrix (closed form).
+fn ellipse(covariance: &Covariance, at: &Point3<f64>) -> [f64; 3] {
+    let c = covariance.of_point(&at.coords);
+    let (a, b, d) = (c[(0, 0)], c[(0, 1)], c[(1, 1)]);
     let (mean, half) = (f64::midpoint(a, d), libm::hypot((a - d) / 2.0, b));
     let axis = |v: f64| v.max(0.0).sqrt();
     [axis(mean + half), axis(mean - half), 0.5 * libm::atan2(2.0 * b, a - d)]

@@ -52,8 +52,8 @@ impl Limit {
 pub static FILE_KIB: Limit = Limit::new("a file", 32 * 1024, "KiB");
 /// A drawing file: a hundred times the drawing of a part.
 pub static DRAWING_KIB: Limit = Limit::new("a drawing file", 16 * 1024, "KiB");
-/// Lines, arcs and curves of a drawing, blocks placed and counted as often as they are: a worker reads
-/// as many in a few seconds.
+/// Lines, arcs and curves of a drawing, blocks placed and counted as often as they are: as many are
+/// read in a few seconds.
 pub static DRAWING_CURVES: Limit = Limit::new("a drawing", 50_000, "lines, arcs and curves");
 /// Elements of a drawing file, used or not.
 pub static DRAWING_ENTITIES: Limit = Limit::new("a drawing", 50_000, "elements");

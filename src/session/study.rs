@@ -127,7 +127,7 @@ impl Study {
         let StudyPart { place, bodies, seed } = part;
         cell.wire = state.standing_in_tip(seed).0;
         cell.place_part(place.into());
-        if self.state.part.bodies.iter().any(|body| body.play.is_some()) {
+        if !bodies.is_empty() {
             let own = bodies.into_iter().map(|(name, at)| (name, Pose::from(at)));
             cell.place_bodies(&own.collect());
         }
