@@ -1,33 +1,12 @@
 //! `nudgeproof drawing`: outlines, parts of them, and what is refused.
 
-use crate::support::file;
+use crate::command::{printed, refused, run};
 use nudgeproof::cell::Part;
 use nudgeproof::drawing::DrawingReport;
-use std::process::{Command, Output};
+use std::process::Output;
 
 fn drawing(name: &str, arguments: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_nudgeproof"))
-        .arg("drawing")
-        .arg(file(&format!("tests/cases/drawings/{name}")))
-        .args(arguments)
-        .output()
-        .expect("the command ends")
-}
-
-#[track_caller]
-fn printed(output: &Output) -> String {
-    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
-    String::from_utf8_lossy(&output.stdout).into_owned()
-}
-
-/// One sentence, and exit code 2.
-#[track_caller]
-fn refused(output: &Output, says: &str) {
-    let problem = String::from_utf8_lossy(&output.stderr);
-    assert_eq!(output.status.code(), Some(2), "{problem}");
-    assert_eq!(problem.trim().lines().count(), 1, "one line: {problem}");
-    assert!(problem.contains(says), "{problem:?} should say {says:?}");
-    assert!(output.stdout.is_empty(), "nothing is printed");
+    run("drawing", &format!("tests/cases/drawings/{name}"), arguments)
 }
 
 #[test]
@@ -35,9 +14,9 @@ fn outlines_are_printed_in_millimetres() {
     let text = printed(&drawing("good/inch-r2018.dxf", &[]));
     let read: DrawingReport = serde_json::from_str(&text).expect("JSON");
     assert_eq!((read.unit_mm, read.outlines.len()), (25.4, 2));
-    let metres = printed(&drawing("good/inch-r2018.dxf", &["--unit", "cm"]));
-    let metres: DrawingReport = serde_json::from_str(&metres).expect("JSON");
-    assert_eq!(metres.unit_mm, 10.0);
+    let text = printed(&drawing("good/inch-r2018.dxf", &["--unit", "cm"]));
+    let read: DrawingReport = serde_json::from_str(&text).expect("JSON");
+    assert_eq!(read.unit_mm, 10.0);
 }
 
 #[test]

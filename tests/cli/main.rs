@@ -1,8 +1,10 @@
 //! The command line, from outside: one file a subcommand, or two that read the same files.
 #![cfg(feature = "cli")]
 
+mod command;
 mod drawing;
 mod grade;
+mod layout;
 mod lessons;
 mod sessions;
 mod solve;

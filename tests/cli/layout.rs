@@ -1,0 +1,26 @@
+//! `nudgeproof layout`: the best layouts of touches for a part file.
+
+use crate::command::{printed, refused, run};
+
+#[test]
+fn the_best_layouts_come_with_their_touches_and_keep_off_a_face() {
+    let text = printed(&run("layout", "src/cell/parts/bin-hinge.toml", &["--keep-out", "north"]));
+    let read: serde_json::Value = serde_json::from_str(&text).expect("JSON");
+    assert_eq!(read["part"], "bin-hinge");
+    assert_eq!(read["own"]["touches"], 4);
+    let best = read["best"].as_array().expect("a list");
+    let touches: Vec<_> = best.iter().map(|b| b["touches"].as_u64().expect("a number")).collect();
+    assert_eq!(touches, [3, 4, 5]);
+    for choice in best {
+        let made = choice["model_touches"].as_array().expect("a list");
+        assert_eq!(made.len() as u64, choice["touches"].as_u64().expect("a number"));
+        assert!(made.iter().all(|touch| touch["face"] != "north"), "{made:?}");
+        assert!(choice["across_mm"].as_f64().expect("a number") > 0.0);
+    }
+}
+
+#[test]
+fn what_is_no_part_file_is_refused() {
+    refused(&run("layout", "src/cell/parts/none.toml", &[]), "none.toml: cannot be read");
+    refused(&run("layout", "Trunk.toml", &[]), "Trunk.toml: ");
+}
