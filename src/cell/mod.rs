@@ -33,6 +33,7 @@ pub use part_check::TABLE;
 pub use part_error::PartError;
 pub use path::PATH_TOLERANCE_MM;
 pub use seam_line::{END_MM, STANDOFF_MM, SeamLine, SeamMiss};
+pub(crate) use search::ONE_FACE_COSINE;
 pub use search::{
     BALL_LATE_MM, BALL_SCATTER, ELASTIC_SPEED_MM_S, NOZZLE, SearchResult, WireContact, fast_overrun,
 };

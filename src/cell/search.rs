@@ -57,6 +57,10 @@ pub enum SearchResult {
     Collision(NozzleHit),
 }
 
+/// Cosine of the greatest angle between normals of one face, about 3°: a face and the rounding beside
+/// it differ by more.
+pub(crate) const ONE_FACE_COSINE: f64 = 0.9986;
+
 /// Contact of the wire at the end of a search. Work frame.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WireContact {

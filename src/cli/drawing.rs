@@ -1,5 +1,6 @@
 use crate::output::{Problem, print};
-use clap::{Args, ValueEnum};
+use clap::Args;
+use clap::builder::{PossibleValuesParser, TypedValueParser};
 use nudgeproof::cell::{Dimension, OutlineDraft};
 use nudgeproof::drawing::{DrawingReport, Unit, UnitSaid, report};
 use nudgeproof::io::to_json;
@@ -10,8 +11,8 @@ pub(crate) struct DrawingArgs {
     /// Drawing file, DXF or SVG
     file: PathBuf,
     /// What one unit of it is; as the file says, where nothing is given
-    #[arg(long)]
-    unit: Option<UnitName>,
+    #[arg(long, value_parser = unit_by_name())]
+    unit: Option<Unit>,
     /// Print a part file instead, with this title: a plate of an outline, with a rail on it
     #[arg(long, value_name = "TITLE")]
     part: Option<String>,
@@ -26,30 +27,9 @@ pub(crate) struct DrawingArgs {
     set: Vec<String>,
 }
 
-/// The names of [`Unit`].
-#[derive(Clone, Copy, ValueEnum)]
-enum UnitName {
-    Mm,
-    Cm,
-    M,
-    Inch,
-    Foot,
-    Pixel,
-    Point,
-}
-
-impl UnitName {
-    fn unit(self) -> Unit {
-        match self {
-            Self::Mm => Unit::Mm,
-            Self::Cm => Unit::Cm,
-            Self::M => Unit::M,
-            Self::Inch => Unit::Inch,
-            Self::Foot => Unit::Foot,
-            Self::Pixel => Unit::Pixel,
-            Self::Point => Unit::Point,
-        }
-    }
+fn unit_by_name() -> impl TypedValueParser<Value = Unit> {
+    PossibleValuesParser::new(Unit::ALL.iter().map(<&str>::from))
+        .try_map(|name| name.parse::<Unit>())
 }
 
 impl DrawingArgs {
@@ -58,7 +38,7 @@ impl DrawingArgs {
         let name = self.file.display();
         let bytes =
             std::fs::read(&self.file).map_err(|e| format!("{name}: cannot be read: {e}"))?;
-        let read = report(&bytes, self.unit.map(UnitName::unit));
+        let read = report(&bytes, self.unit);
         let read = read.map_err(|e| format!("{name}: {e}"))?;
         match &self.part {
             None => print(&(to_json(&read) + "\n")),

@@ -2,6 +2,7 @@
 
 use super::remark::Remark;
 use super::unit::UnitSaid;
+use crate::geometry::ray_crosses;
 use serde::{Deserialize, Serialize};
 
 /// A drawing as it was read. Lengths are mm.
@@ -41,14 +42,10 @@ impl DrawingReport {
 }
 
 impl OutlineReport {
-    /// Whether a point lies within: a line from it crosses an odd number of edges.
-    fn holds(&self, [x, y]: [f64; 2]) -> bool {
-        let n = self.corners.len();
-        let crosses = |i: &usize| {
-            let (a, b) = (self.corners[*i], self.corners[(*i + 1) % n]);
-            (a[1] > y) != (b[1] > y) && x < a[0] + (b[0] - a[0]) * (y - a[1]) / (b[1] - a[1])
-        };
-        (0..n).filter(crosses).count() % 2 == 1
+    /// Whether a point lies within.
+    fn holds(&self, p: [f64; 2]) -> bool {
+        let edges = self.corners.iter().zip(self.corners.iter().cycle().skip(1));
+        edges.filter(|(a, b)| ray_crosses(p, [**a, **b])).count() % 2 == 1
     }
 }
 

@@ -1,9 +1,18 @@
 use serde::{Deserialize, Serialize};
-use strum::{IntoStaticStr, VariantArray};
+use strum::{EnumString, IntoStaticStr, VariantArray};
 
 /// What one unit of a drawing may be.
 #[derive(
-    Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, IntoStaticStr, VariantArray,
+    Debug,
+    Clone,
+    Copy,
+    PartialEq,
+    Eq,
+    Serialize,
+    Deserialize,
+    EnumString,
+    IntoStaticStr,
+    VariantArray,
 )]
 #[serde(rename_all = "snake_case")]
 #[strum(serialize_all = "snake_case")]

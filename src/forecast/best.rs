@@ -36,7 +36,8 @@ impl PlaceLayouts {
         let may = place.map_or_else(|| part.play.freedoms(), |place| part.may_of(place));
         let from_above = may.intersects(Freedoms::HEIGHT | Freedoms::TILTS);
         let candidates = candidates(part, settings, place, from_above);
-        let own = part.layout_of(place).count();
+        let of_layout = |c: &&Candidate| part.model_touches.contains(&c.touch);
+        let own = candidates.iter().take_while(of_layout).count();
         let contacts = candidates.iter().map(|c| c.contact.coords);
         let centre = if may.rotates() && may.any_pivot() {
             Point3::from(contacts.sum::<Vector3<f64>>() / candidates.len().max(1) as f64)
@@ -203,8 +204,8 @@ impl PlaceLayouts {
         let count = layout.len();
         loop {
             let before = least;
-            for (i, j) in (0..count).flat_map(|i| (0..count).map(move |j| (i, j))) {
-                for &n in free.iter().filter(|_| i != j) {
+            for (i, j) in (0..count).flat_map(|i| (i + 1..count).map(move |j| (i, j))) {
+                for &n in free {
                     let mut other = layout.clone();
                     let fits = |k: usize| k == i || k == j || self.is_apart(n, other[k]);
                     if !(0..count).all(fits) {

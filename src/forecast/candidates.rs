@@ -2,7 +2,8 @@
 
 use super::planned::difference_sigma;
 use crate::cell::{
-    Body, Cell, CellSettings, ModelTouch, OwnMotions, Part, SearchResult, WireContact,
+    Body, Cell, CellSettings, ModelTouch, ONE_FACE_COSINE, OwnMotions, Part, SearchResult,
+    WireContact,
 };
 use crate::geometry::{Outline, Point2, Point3, Pose, Vector3};
 use crate::routine::{DEFAULT_REACH_MM, DEFAULT_SENSING_SPEED_MM_S};
@@ -18,8 +19,6 @@ const STEP_MM: f64 = 10.0;
 const MOST_ALONG: usize = 24;
 /// Rows and columns of touches tried on top of a body.
 const ON_TOP: usize = 5;
-/// Cosine of the greatest angle between normals that count as one face's, about 3°.
-const ONE_FACE_COSINE: f64 = 0.9986;
 /// Cosine of the greatest angle between a search and the face it is meant for.
 const SQUARE_ENOUGH: f64 = 0.9;
 

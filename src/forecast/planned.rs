@@ -1,6 +1,6 @@
 use crate::cell::{Cell, CellSettings, SearchResult};
 use crate::geometry::{Point3, Vector3};
-use crate::locate::{Forecast, Freedoms, LocateError, Touch, forecast};
+use crate::locate::{FaceNames, Forecast, Freedoms, LocateError, Touch, forecast};
 use crate::routine::{Instruction, Routine, Structure, reading_sigma};
 use crate::session::State;
 use std::f64::consts::SQRT_2;
@@ -101,14 +101,11 @@ pub(crate) fn difference_sigma(settings: &CellSettings, scatter: f64, speed_mm_s
 
 impl PlannedFind {
     /// What the solver will make of these touches; with it the names of the faces, in its order.
-    pub(super) fn forecast(&self) -> (Result<Forecast, LocateError>, Vec<&str>) {
-        let mut faces: Vec<&str> = Vec::new();
+    pub(super) fn forecast(&self) -> (Result<Forecast, LocateError>, FaceNames<'_>) {
+        let mut faces = FaceNames::default();
         let mut touches = Vec::new();
         for t in &self.touches {
-            let face = faces.iter().position(|f| *f == t.face).unwrap_or_else(|| {
-                faces.push(&t.face);
-                faces.len() - 1
-            });
+            let face = faces.label(&t.face);
             touches.push(Touch::taught(face, t.direction, t.contact.unwrap_or(t.from)));
         }
         // The controller takes all touches for equally good.

@@ -10,7 +10,7 @@ pub(super) fn place_covariance(finds: &[PlannedFind], n: usize) -> Result<Covari
     let find = &finds[n];
     let (forecast, faces) = find.forecast();
     let effects = forecast
-        .map_err(|error| NoForecast { why: error.said(&faces), lack: Lack::from(&error) })?
+        .map_err(|error| NoForecast { why: error.said(faces.all()), lack: Lack::from(&error) })?
         .effects;
     let mut full = Matrix6::zeros();
     if let Some(coarse) = find.after {

@@ -7,6 +7,7 @@ mod nozzle;
 mod outline;
 mod outline_check;
 mod outline_flatten;
+mod polygon;
 pub mod polyline;
 mod pose;
 mod posed;
@@ -23,6 +24,7 @@ pub use nozzle::UprightNozzle;
 pub use outline::{
     CHORD_TOLERANCE_MM, MAX_COORDINATE_MM, MAX_CORNERS, Outline, OutlineCorner, OutlineError,
 };
+pub(crate) use polygon::{ray_crosses, signed_area};
 pub use pose::{Pose, PoseFile};
 pub use posed::PosedPrism;
 pub use prism::{MAX_EDGES, Prism, PrismError};

@@ -1,4 +1,5 @@
 use super::outline::{CHORD_TOLERANCE_MM, Outline};
+use super::polygon::signed_area;
 use nalgebra::{Point2, Rotation2};
 use std::f64::consts::PI;
 
@@ -41,10 +42,4 @@ impl Outline {
             }
         }
     }
-}
-
-/// Signed area of a polygon, mm², positive counter-clockwise (shoelace formula).
-pub(super) fn signed_area(points: &[Point2<f64>]) -> f64 {
-    let n = points.len();
-    (0..n).map(|i| points[i].coords.perp(&points[(i + 1) % n].coords)).sum::<f64>() / 2.0
 }

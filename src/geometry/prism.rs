@@ -1,5 +1,6 @@
 use super::outline::{MAX_COORDINATE_MM, Outline, OutlineError};
 use super::outline_check::segments_meet;
+use super::polygon::ray_crosses;
 use nalgebra::{Point2, Point3};
 use thiserror::Error;
 
@@ -100,17 +101,9 @@ impl Prism {
     }
 }
 
-/// Even-odd rule: whether a ray towards +X crosses the loop an odd number of times.
 fn inside(points: &[Point2<f64>], p: &Point2<f64>) -> bool {
-    let mut odd = false;
-    let mut a = points[points.len() - 1];
-    for &b in points {
-        if (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) * (b.x - a.x) / (b.y - a.y) {
-            odd = !odd;
-        }
-        a = b;
-    }
-    odd
+    let edges = points.iter().zip(points.iter().cycle().skip(1));
+    edges.filter(|(a, b)| ray_crosses((*p).into(), [(**a).into(), (**b).into()])).count() % 2 == 1
 }
 
 /// Whether two loops share a point.

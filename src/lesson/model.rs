@@ -65,14 +65,12 @@ pub fn model_routine(part: &Part) -> Routine {
     job(part, false).1
 }
 
-/// The same, with the first ways on which the torch hits nothing and the weld lands wherever the fixture lets
-/// the part lie; with the session in which its reference is taken. `None` where there are no such ways.
+/// The same, with the first ways on which the torch hits nothing wherever the fixture lets the part lie; with the session in which its reference is taken. `None` where there are no such ways.
 pub(super) fn sure_job(part: &Part, seed: u64) -> Option<Session> {
     let session = |(_, routine): (Faces, Routine)| with_reference(part, routine, seed).ok();
+    let everywhere = |study: Study| study.logs_at_limits().all(|run| is_clear(&run));
     jobs(part, false).filter_map(session).find(|session| {
-        let sound = |run: &RunLog| run.finished() && straight(run);
-        let everywhere = |study: Study| study.logs_at_limits().all(|run| sound(&run));
-        session.state().last_run().is_some_and(|run| sound(run))
+        session.state().last_run().is_some_and(|run| is_clear(run))
             && Study::new(session.state(), seed).is_ok_and(everywhere)
     })
 }
@@ -93,8 +91,9 @@ pub(super) fn with_reference(
     Ok(session)
 }
 
-fn straight(run: &RunLog) -> bool {
-    !run.events.iter().any(|e| matches!(e.what, EventKind::WireBent { .. }))
+/// Whether a run came to its end, and the wire stayed straight.
+fn is_clear(run: &RunLog) -> bool {
+    run.finished() && !run.events.iter().any(|e| matches!(e.what, EventKind::WireBent { .. }))
 }
 
 /// The welds of this part's seams alone, as for a part that never moves.
@@ -102,15 +101,10 @@ pub fn plain_routine(part: &Part) -> Routine {
     plain(part, false)
 }
 
-/// Whether the routine runs to its end with the part as drawn, and the wire stays straight.
+/// Whether nothing is in the way of a routine with the part as drawn.
 fn clear(part: &Part, routine: &Routine) -> bool {
-    let actions = [
-        Action::LoadRoutine { routine: routine.clone() },
-        Action::SetReference { on: true },
-        Action::Run { speed: RunSpeed::Reduced, arc: false, steps: None },
-    ];
-    Session::replay(Header::new(part.clone(), 0), actions)
-        .is_ok_and(|s| s.state().last_run().is_some_and(|r| r.finished() && straight(r)))
+    with_reference(part, routine.clone(), 0)
+        .is_ok_and(|s| s.state().last_run().is_some_and(|run| is_clear(run)))
 }
 
 /// The touches of the part's layout that find this place.

@@ -62,5 +62,5 @@ pub use error::{
 };
 pub use fit::{Fit, Forecast, Residuals, forecast, locate};
 pub use freedoms::{Freedom, Freedoms};
-pub use touch::Touch;
+pub use touch::{FaceNames, Touch};
 pub use unseen::unseen;

@@ -27,3 +27,23 @@ impl Touch {
         self
     }
 }
+
+/// The names of faces in the order in which they come: the place of a name is the label of its touches.
+#[derive(Debug, Clone, Default)]
+pub struct FaceNames<'n>(Vec<&'n str>);
+
+impl<'n> FaceNames<'n> {
+    /// The label of the face with this name.
+    pub fn label(&mut self, name: &'n str) -> usize {
+        let known = self.0.iter().position(|known| *known == name);
+        known.unwrap_or_else(|| {
+            self.0.push(name);
+            self.0.len() - 1
+        })
+    }
+
+    /// Each name once.
+    pub fn all(&self) -> &[&'n str] {
+        &self.0
+    }
+}

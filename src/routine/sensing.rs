@@ -4,7 +4,7 @@ use super::runner::{FeltTouch, Halt, Runner, Sensing};
 use super::steps::{Instruction, Routine, Step};
 use crate::cell::{Cell, CellSettings, Noise, SearchResult, Wire};
 use crate::geometry::{Point3, Pose, Vector3};
-use crate::locate::{Fit, Freedoms, Touch, locate};
+use crate::locate::{FaceNames, Fit, Freedoms, Touch, locate};
 use crate::text::{Sentence, say};
 
 /// The torch is upright while it feels.
@@ -306,27 +306,23 @@ fn solve(
     let Some(reference) = memory.references.get(place) else {
         return Err(("no_reference", say::no_reference(place)));
     };
-    let mut faces: Vec<&str> = Vec::new();
+    let mut faces = FaceNames::default();
     let mut touches = Vec::new();
     let mut speed_mm_s: f64 = 0.0;
     for (touch, name) in felt.iter().zip(face_names) {
         let Some(stored) = reference.touches.iter().find(|r| r.step == touch.step) else {
             return Err(("no_reference_touch", say::no_reference_touch(*name)));
         };
-        let face = faces.iter().position(|f| f == name).unwrap_or_else(|| {
-            faces.push(name);
-            faces.len() - 1
-        });
         speed_mm_s = speed_mm_s.max(stored.speed_mm_s);
         touches.push(Touch {
-            face,
+            face: faces.label(name),
             search: stored.search,
             reference: tip_centre(&stored.reading, settings),
             current: Some(tip_centre(&touch.reading, settings)),
         });
     }
     let sigma = reading_sigma(settings, speed_mm_s) * std::f64::consts::SQRT_2;
-    locate(may, &touches, sigma).map_err(|refusal| (refusal.code(), refusal.said(&faces)))
+    locate(may, &touches, sigma).map_err(|refusal| (refusal.code(), refusal.said(faces.all())))
 }
 
 /// The centre of the wire's rounded tip: the point that keeps one wire radius from every face,

@@ -85,7 +85,7 @@ fn the_best_layout_is_an_ordinary_routine_and_does_as_forecast() {
         let tally = study.run(0..100);
         println!("{} {place:?}: {said:.3}, {} landed, {:?}", part.name, tally.landed, tally.stops);
         assert_eq!(tally.stopped, 0, "{} {place:?}: {:?}", part.name, tally.stops);
-        // With a forecast of a tenth of the tolerance for one standard deviation and more, over the whole play.
+        // All forecasts are well within the tolerance, and these are parts over the whole play.
         assert!(
             tally.landed >= 99,
             "{} {place:?}: {} land, with {:?}",

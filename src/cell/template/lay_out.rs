@@ -19,14 +19,14 @@ const CLAMP_DEPTH: f64 = 60.0;
 const BACKING: f64 = 6.0;
 const UNDER_BAR: f64 = 15.0;
 /// A search starts at least so far off its face, mm, and so much further off than the face may come nearer.
-const START_OFF: f64 = 12.0;
-const START_CLEAR: f64 = 4.0;
+pub(super) const START_OFF: f64 = 12.0;
+pub(super) const START_CLEAR: f64 = 4.0;
 /// How deep below the top edge a face is felt at most, mm: the nozzle stays above the part.
-const DEEP: f64 = 7.0;
+pub(super) const DEEP: f64 = 7.0;
 /// A touch stays so far from the end of its face at least, mm, and of a long face a share of its length.
-const FROM_END: f64 = 8.0;
-const SHARE: f64 = 0.12;
-const FROM_END_MOST: f64 = 50.0;
+pub(super) const FROM_END: f64 = 8.0;
+pub(super) const SHARE: f64 = 0.12;
+pub(super) const FROM_END_MOST: f64 = 50.0;
 /// Most that a weld leaves out at either end of what it welds, mm.
 const WELD_LEFT_OUT: f64 = 20.0;
 
@@ -349,6 +349,6 @@ fn circle([x, y]: [f64; 2], radius: f64) -> Outline {
 }
 
 /// To a tenth of a millimetre: as one would teach it.
-fn tenth(v: f64) -> f64 {
+pub(super) fn tenth(v: f64) -> f64 {
     (v * 10.0).round() / 10.0 + 0.0
 }

@@ -6,12 +6,12 @@ use super::{Dimension as D, Draft, DraftError, Template as T};
 const SLACK: f64 = 0.02;
 /// Greatest way of a touched face from its drawn place along the search, mm: a search reaches 30 mm, and
 /// starts far enough off not to touch the part where that lies nearest.
-const FACE_OFF: f64 = 11.5;
+pub(super) const FACE_OFF: f64 = 11.5;
 /// Least way from an outer edge to what stands up from the part, mm: a nozzle of 24 mm that feels the edge
 /// has room.
-const FROM_EDGE: f64 = 20.0;
+pub(super) const FROM_EDGE: f64 = 20.0;
 /// Shortest piece that is welded on, mm.
-const PIECE: f64 = 60.0;
+pub(super) const PIECE: f64 = 60.0;
 /// Highest piece past which a nozzle that feels beside it needs no room, mm.
 const LOW_PIECE: f64 = 12.0;
 /// Least way from a search from above to a higher piece, mm.

@@ -1,22 +1,12 @@
 //! A part of a drawn outline: the plate of a rail, with another shape.
 
+use super::lay_out::{DEEP, FROM_END, FROM_END_MOST, SHARE, START_CLEAR, START_OFF, tenth};
+use super::limits::{FACE_OFF, FROM_EDGE, PIECE};
 use super::outline_error::OutlinePartError;
 use super::plate::{Plate, Side};
 use super::{Dimension as D, Draft, Template};
 use crate::cell::{EdgeMade, MadeEdge, ModelTouch, Part};
 use crate::geometry::{Outline, Point3};
-
-/// Least way from an edge of the plate to the rail, mm.
-const FROM_EDGE: f64 = 20.0;
-/// A touch stays so far from the end of its edge at least, mm.
-const FROM_END: f64 = 8.0;
-/// Greatest way of a felt edge from its drawn place along the search, mm.
-const FACE_OFF: f64 = 11.5;
-/// A search starts at least so far off, mm, and so much further off than the edge may come nearer.
-const START_OFF: f64 = 12.0;
-const START_CLEAR: f64 = 4.0;
-/// Shortest rail, mm.
-const RAIL: f64 = 60.0;
 
 /// A plate of any outline with a rail upright on it.
 #[derive(Debug, Clone, PartialEq)]
@@ -53,7 +43,7 @@ impl OutlineDraft {
             let longest = room.into_iter().map(|[a, b]| [a + FROM_EDGE, b - FROM_EDGE]);
             let longest = longest.max_by(|p, q| (p[1] - p[0]).total_cmp(&(q[1] - q[0])))?;
             let off_middle = (f64::from(i) - 10.0).abs();
-            (longest[1] - longest[0] >= RAIL).then_some((off_middle, y, longest))
+            (longest[1] - longest[0] >= PIECE).then_some((off_middle, y, longest))
         });
         // As near to the middle as there is room for a rail, if there is.
         if let Some((_, y, [from, to])) = places.min_by(|p, q| p.0.total_cmp(&q.0)) {
@@ -137,7 +127,7 @@ impl OutlineDraft {
 
     fn check_front(&self) -> Result<(), OutlinePartError> {
         let [from, to] = self.plate.front_ends();
-        let least = 2.0 * self.front_margin() + RAIL / 2.0;
+        let least = 2.0 * self.front_margin() + PIECE / 2.0;
         if to - from >= least {
             Ok(())
         } else {
@@ -157,7 +147,7 @@ impl OutlineDraft {
     /// Two touches of the front, one where the part only slides, and one at the side.
     fn touches(&self, part: &Part, side: Side) -> Vec<ModelTouch> {
         let [length, width] = self.plate.size();
-        let z = part.bodies[0].z[1] - (self.v(D::Thickness) / 2.0).min(7.0);
+        let z = part.bodies[0].z[1] - (self.v(D::Thickness) / 2.0).min(DEEP);
         let start =
             |out: [f64; 2], lever: f64| (self.nearer(out, lever) + START_CLEAR).max(START_OFF);
         let touch = |face: &str, at: [f64; 2], out: [f64; 2], lever: f64| {
@@ -167,7 +157,7 @@ impl OutlineDraft {
             ModelTouch { face: face.into(), place: None, from: Point3::from(from), direction }
         };
         let [from, to] = self.plate.front_ends();
-        let margin = self.front_margin().max((0.12 * (to - from)).min(50.0));
+        let margin = self.front_margin().max((SHARE * (to - from)).min(FROM_END_MOST));
         let ends = [to - margin, from + margin];
         let all = if self.turn() > 0.0 { &ends[..] } else { &ends[1..] };
         let front = all.iter().map(|x| touch("front", [*x, 0.0], [0.0, -1.0], length / 2.0));
@@ -175,9 +165,4 @@ impl OutlineDraft {
         let lever = libm::hypot(length, width) / 2.0;
         front.chain([touch(name, side.middle, side.out, lever)]).collect()
     }
-}
-
-/// To a tenth of a millimetre: as one would teach it.
-fn tenth(v: f64) -> f64 {
-    (v * 10.0).round() / 10.0 + 0.0
 }

@@ -1,6 +1,7 @@
 //! A plate of any outline, laid so that it can be felt and welded like one of a template.
 
 use super::outline_error::OutlinePartError;
+use crate::geometry::{Point2, ray_crosses, signed_area};
 
 /// A point of the plan, mm.
 type Corner = [f64; 2];
@@ -44,7 +45,8 @@ impl Plate {
             return Err(OutlinePartError::NoSuchEdge { edge: front, edges: n });
         }
         let (mut corners, mut front) = (corners.to_vec(), front);
-        if area(&corners) < 0.0 {
+        let points: Vec<Point2<f64>> = corners.iter().map(|c| Point2::from(*c)).collect();
+        if signed_area(&points) < 0.0 {
             corners.reverse();
             // Edge i joined corners i and i + 1, which now are n − 1 − i and n − 2 − i.
             front = (2 * n - 2 - front) % n;
@@ -122,12 +124,9 @@ impl Plate {
         room
     }
 
-    /// Whether a point lies on the plate: a line from it crosses an odd number of edges.
-    fn holds(&self, [x, y]: Corner) -> bool {
-        let crosses = |[a, b]: &[Corner; 2]| {
-            (a[1] > y) != (b[1] > y) && x < a[0] + (b[0] - a[0]) * (y - a[1]) / (b[1] - a[1])
-        };
-        self.all_edges().filter(crosses).count() % 2 == 1
+    /// Whether a point lies on the plate.
+    fn holds(&self, p: Corner) -> bool {
+        self.all_edges().filter(|edge| ray_crosses(p, *edge)).count() % 2 == 1
     }
 
     /// The best edge to feel along X, of those at least so long whose search of that length is free.
@@ -164,16 +163,6 @@ fn from_edge(p: Corner, [a, b]: [Corner; 2]) -> f64 {
     let (u, v) = ([b[0] - a[0], b[1] - a[1]], [p[0] - a[0], p[1] - a[1]]);
     let share = ((u[0] * v[0] + u[1] * v[1]) / (u[0] * u[0] + u[1] * u[1])).clamp(0.0, 1.0);
     distance(p, [a[0] + u[0] * share, a[1] + u[1] * share])
-}
-
-/// Signed area, mm² (shoelace formula).
-fn area(corners: &[Corner]) -> f64 {
-    let n = corners.len();
-    let cross = |i: usize| {
-        let (p, q) = (corners[i], corners[(i + 1) % n]);
-        p[0] * q[1] - p[1] * q[0]
-    };
-    (0..n).map(cross).sum::<f64>() / 2.0
 }
 
 /// Without corners that are the same as the one before.

@@ -4,7 +4,9 @@ use super::{Facts, TouchFacts};
 use crate::cell::{ELASTIC_SPEED_MM_S, SeamLine};
 use crate::forecast::difference_sigma;
 use crate::geometry::{Point3, Pose, Vector3};
-use crate::locate::{Freedoms, STATED_SIGMAS, SmallMotion, Touch, displaced, forecast, locate};
+use crate::locate::{
+    FaceNames, Freedoms, STATED_SIGMAS, SmallMotion, Touch, displaced, forecast, locate,
+};
 use crate::routine::{FindBlock, meant_for};
 
 /// A touch that a find compares.
@@ -98,18 +100,12 @@ impl Facts<'_> {
 }
 
 /// The touches as the solver takes them.
-fn taught(touches: &[FoundTouch]) -> Vec<Touch> {
-    let mut faces: Vec<&str> = Vec::new();
-    let mut all = Vec::with_capacity(touches.len());
-    for t in touches {
-        let name = t.touch.face.as_str();
-        let face = faces.iter().position(|f| *f == name).unwrap_or_else(|| {
-            faces.push(name);
-            faces.len() - 1
-        });
-        all.push(Touch::taught(face, t.touch.direction, t.contact));
-    }
-    all
+fn taught<'f>(touches: &[FoundTouch<'f>]) -> Vec<Touch> {
+    let mut faces = FaceNames::default();
+    let mut one = |t: &FoundTouch<'f>| {
+        Touch::taught(faces.label(&t.touch.face), t.touch.direction, t.contact)
+    };
+    touches.iter().map(&mut one).collect()
 }
 
 /// The controller takes all touches of a find for equally good: as the worst of them, mm.

@@ -1,11 +1,7 @@
-use crate::cell::{Cell, OwnMotions, Part, SearchResult};
+use crate::cell::{Cell, ONE_FACE_COSINE, OwnMotions, Part, SearchResult};
 use crate::coach::pieces::pause;
 use crate::geometry::{Point2, Point3, Pose, Vector3};
 use crate::routine::{Instruction, PathKind, Routine, Structure};
-
-/// Cosine of the greatest angle between normals of one face, about 3°: a face and the rounding beside
-/// it differ by more.
-const ONE_FACE_COSINE: f64 = 0.9986;
 
 /// Distance beyond the reach that the coach searches to tell "too short" from "the wrong way", mm.
 const LOOK_BEYOND: f64 = 150.0;

@@ -182,16 +182,9 @@ impl<'a, 'input> Walk<'a, 'input> {
         element: &Element,
         place: &Place,
     ) -> Result<(), OverLimit> {
-        let lengths = |names: [&str; 2]| -> Result<[Option<f64>; 2], String> {
-            let x = length(node, names[0], Along::X, place.viewport)?;
-            Ok([x, length(node, names[1], Along::Y, place.viewport)?])
-        };
-        let read = lengths(["x", "y"]).and_then(|at| {
-            let [w, h] = lengths(["width", "height"])?;
-            let size = [w.unwrap_or(place.viewport[0]), h.unwrap_or(place.viewport[1])];
+        let read = frame(node, place.viewport).and_then(|(at, size)| {
             let (map, viewport) = inner(node, size)?;
-            let at = Vec2::new(at[0].unwrap_or(0.0), at[1].unwrap_or(0.0));
-            Ok((Affine::translate(at) * map, viewport))
+            Ok((at * map, viewport))
         });
         match read {
             Err(problem) => self.not_read(node, element, problem),
@@ -222,18 +215,13 @@ impl<'a, 'input> Walk<'a, 'input> {
             self.gathered.remark(element, Why::WithinItself(link.into()));
             return Ok(());
         }
-        let sizes = |name: &str, along: Along| length(node, name, along, place.viewport);
-        let read = (|| {
-            let x = sizes("x", Along::X)?.unwrap_or(0.0);
-            let at = Vec2::new(x, sizes("y", Along::Y)?.unwrap_or(0.0));
-            let [w, h] = [sizes("width", Along::X)?, sizes("height", Along::Y)?];
-            let size = [w.unwrap_or(place.viewport[0]), h.unwrap_or(place.viewport[1])];
+        let read = frame(node, place.viewport).and_then(|(at, size)| {
             let (map, viewport) = match target.tag_name().name() {
                 "symbol" => inner(target, size)?,
                 _ => (Affine::IDENTITY, place.viewport),
             };
-            Ok((Affine::translate(at) * map, viewport))
-        })();
+            Ok((at * map, viewport))
+        });
         let (map, viewport) = match read {
             Ok(read) => read,
             Err(problem) => return self.not_read(node, element, problem),
@@ -255,6 +243,19 @@ impl<'a, 'input> Walk<'a, 'input> {
             line: self.lines.of(node.range().start),
         }
     }
+}
+
+/// Where an element puts what it holds, and its width and height: those around it, where it says none.
+///
+/// # Errors
+/// If one of its lengths cannot be read.
+fn frame(node: Node, around: Viewport) -> Result<(Affine, Viewport), String> {
+    let said = |name, along| length(node, name, along, around);
+    let x = said("x", Along::X)?.unwrap_or(0.0);
+    let y = said("y", Along::Y)?.unwrap_or(0.0);
+    let size = [said("width", Along::X)?, said("height", Along::Y)?];
+    let size = [size[0].unwrap_or(around[0]), size[1].unwrap_or(around[1])];
+    Ok((Affine::translate(Vec2::new(x, y)), size))
 }
 
 /// The place of what an element draws or holds.
