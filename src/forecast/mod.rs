@@ -31,4 +31,4 @@ pub use best::{LEAST_APART_MM, PlaceLayouts, with_layout};
 pub use no_forecast::{Lack, NoForecast};
 pub(crate) use planned::difference_sigma;
 pub use planned::{PlannedFind, PlannedTouch};
-pub use weld::{EndSpread, SeamForecast, WeldForecast, decisive_find};
+pub use weld::{EndSpread, SeamForecast, TouchShare, WeldForecast, decisive_find};

@@ -8,6 +8,8 @@ use std::f64::consts::SQRT_2;
 /// One touch of a find.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PlannedTouch {
+    /// Index of its step.
+    pub step: usize,
     /// The learner's name for the face.
     pub face: String,
     /// Name of the point it starts from.
@@ -65,6 +67,7 @@ pub(super) fn finds(state: &State, routine: &Routine, structure: &Structure) -> 
             _ => (None, 1.0),
         };
         Some(PlannedTouch {
+            step: *i,
             face: face.clone(),
             point: from.clone(),
             from: start.at,

@@ -1,6 +1,6 @@
 use super::no_forecast::NoForecast;
 use super::planned::{PlannedFind, finds};
-use super::spread::place_covariance;
+use super::spread::PlaceSpread;
 use crate::cell::{Seam, SeamLine};
 use crate::geometry::{Point3, Pose};
 use crate::locate::{Covariance, STATED_SIGMAS};
@@ -32,7 +32,7 @@ pub struct WeldForecast {
 }
 
 /// The spread of one end of a weld.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct EndSpread {
     /// The end as taught, work frame, mm.
     pub at: Point3<f64>,
@@ -41,6 +41,27 @@ pub struct EndSpread {
     /// The ellipse of one standard deviation on the plan: half axes, mm, and the angle of the first from X,
     /// radians.
     pub ellipse: [f64; 3],
+    /// What each touch adds, in the order of the routine.
+    pub touches: Vec<TouchShare>,
+    /// How much of the variance comes from a wrong angle, seen from the middle of the touches, and not from a
+    /// slide: 0 to 1.
+    pub angle_share: f64,
+}
+
+/// What one touch adds to the spread of a weld end.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TouchShare {
+    /// Index of its step.
+    pub step: usize,
+    /// Its share of the variance, 0 to 1.
+    pub share: f64,
+}
+
+impl EndSpread {
+    /// The touch that adds most.
+    pub fn worst_touch(&self) -> Option<TouchShare> {
+        self.touches.iter().copied().max_by(|a, b| a.share.total_cmp(&b.share))
+    }
 }
 
 impl WeldForecast {
@@ -144,11 +165,22 @@ fn spreads(
     seam: &SeamLine,
     ends: [Point3<f64>; 2],
 ) -> Result<[EndSpread; 2], NoForecast> {
-    let covariance = place_covariance(finds, find)?;
-    Ok(ends.map(|at| EndSpread {
-        at,
-        across: covariance.sigma_towards(&Pose::identity(), &at, &seam.across_wire),
-        ellipse: ellipse(&covariance, &at),
+    let spread = PlaceSpread::of(finds, find)?;
+    let covariance = spread.covariance();
+    Ok(ends.map(|at| {
+        let parts: Vec<(usize, f64)> = spread.parts(&at, &seam.across_wire).collect();
+        let variance: f64 = parts.iter().map(|(_, mm)| mm * mm).sum();
+        let share = |mm: f64| if variance > 0.0 { mm * mm / variance } else { 0.0 };
+        EndSpread {
+            at,
+            across: variance.sqrt(),
+            ellipse: ellipse(&covariance, &at),
+            touches: parts
+                .iter()
+                .map(|(step, mm)| TouchShare { step: *step, share: share(*mm) })
+                .collect(),
+            angle_share: spread.angle_share(&at, &seam.across_wire),
+        }
     }))
 }
 

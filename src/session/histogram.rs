@@ -1,4 +1,4 @@
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// Width of a bin, mm: a fiftieth of the default touch repeatability.
 pub const BIN_MM: f64 = 0.002;
@@ -10,28 +10,21 @@ const NM: f64 = 1e6;
 
 /// How many values lie where: a fixed amount of memory, however many there are. Two of them add up to
 /// the same one in any order.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Histogram {
+    #[serde(with = "filled_bins")]
     bins: Vec<u32>,
     count: usize,
     below: usize,
     sum_nm: i128,
     squares_nm2: i128,
-    least: f64,
-    greatest: f64,
+    /// The least and the greatest of them, mm.
+    range: Option<[f64; 2]>,
 }
 
 impl Default for Histogram {
     fn default() -> Self {
-        Self {
-            bins: vec![0; BINS],
-            count: 0,
-            below: 0,
-            sum_nm: 0,
-            squares_nm2: 0,
-            least: f64::INFINITY,
-            greatest: f64::NEG_INFINITY,
-        }
+        Self { bins: vec![0; BINS], count: 0, below: 0, sum_nm: 0, squares_nm2: 0, range: None }
     }
 }
 
@@ -42,8 +35,7 @@ impl Histogram {
         self.count += 1;
         self.sum_nm += nm;
         self.squares_nm2 += nm * nm;
-        self.least = self.least.min(mm);
-        self.greatest = self.greatest.max(mm);
+        self.widen([mm, mm]);
         let bin = (mm + COVERS_MM) / BIN_MM;
         if bin < 0.0 {
             self.below += 1;
@@ -61,8 +53,14 @@ impl Histogram {
         self.below += other.below;
         self.sum_nm += other.sum_nm;
         self.squares_nm2 += other.squares_nm2;
-        self.least = self.least.min(other.least);
-        self.greatest = self.greatest.max(other.greatest);
+        if let Some(range) = other.range {
+            self.widen(range);
+        }
+    }
+
+    fn widen(&mut self, [low, high]: [f64; 2]) {
+        let [least, greatest] = self.range.unwrap_or([low, high]);
+        self.range = Some([least.min(low), greatest.max(high)]);
     }
 
     /// How many values there are.
@@ -85,31 +83,29 @@ impl Histogram {
 
     /// The greatest size of a value, mm.
     pub fn furthest(&self) -> Option<f64> {
-        (self.count > 0).then(|| self.least.abs().max(self.greatest.abs()))
+        self.range.map(|[least, greatest]| least.abs().max(greatest.abs()))
     }
 
     /// The value that this share of them does not exceed, mm: nearest rank, the ⌈share · n⌉-th smallest,
     /// within half of [`BIN_MM`]; beyond 8 mm the least or the greatest of all.
     pub fn percentile(&self, share: f64) -> Option<f64> {
-        if self.count == 0 {
-            return None;
-        }
+        let [least, greatest] = self.range?;
         let rank = ((share * self.count as f64).ceil() as usize).clamp(1, self.count);
         if rank == self.count || rank == 1 {
-            return Some(if rank == 1 { self.least } else { self.greatest });
+            return Some(if rank == 1 { least } else { greatest });
         }
         let mut so_far = self.below;
         if so_far >= rank {
-            return Some(self.least);
+            return Some(least);
         }
         for (i, n) in self.bins.iter().enumerate() {
             so_far += *n as usize;
             if so_far >= rank {
                 let middle = (i as f64 + 0.5) * BIN_MM - COVERS_MM;
-                return Some(middle.clamp(self.least, self.greatest));
+                return Some(middle.clamp(least, greatest));
             }
         }
-        Some(self.greatest)
+        Some(greatest)
     }
 
     /// The counts in so many bins of equal width from `from` to `to`, mm; what lies beyond is left out.
@@ -201,5 +197,27 @@ mod tests {
         let bars = whole.bars([-8.0, 8.0], 4);
         let inside = values.iter().filter(|v| v.abs() < 8.0).count();
         assert_eq!(bars.iter().sum::<usize>(), inside, "every value within has its bar");
+    }
+}
+
+/// Only the bins that hold something, each with its number.
+mod filled_bins {
+    use super::BINS;
+    use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error};
+
+    pub(super) fn serialize<S: Serializer>(bins: &[u32], to: S) -> Result<S::Ok, S::Error> {
+        let filled = bins.iter().enumerate().filter(|(_, n)| **n > 0);
+        filled.collect::<Vec<(usize, &u32)>>().serialize(to)
+    }
+
+    pub(super) fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<u32>, D::Error> {
+        let mut bins = vec![0; BINS];
+        for (i, n) in Vec::<(usize, u32)>::deserialize(from)? {
+            let bin = bins.get_mut(i);
+            *bin.ok_or_else(|| {
+                D::Error::custom(format!("expected a bin below {BINS}, found {i}"))
+            })? = n;
+        }
+        Ok(bins)
     }
 }

@@ -1,13 +1,13 @@
 use super::histogram::{Capability, Histogram};
 use crate::routine::{EventKind, RunLog, SearchOutcome, StepId};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// So many of the worst parts are remembered.
 const WORST: usize = 12;
 
 /// What the runs of a study came to. It takes the same memory however many they are, and the tallies of
 /// two ranges add up to that of both, in any order.
-#[derive(Debug, Clone, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 pub struct Tally {
     /// Runs.
     pub runs: usize,
@@ -26,7 +26,7 @@ pub struct Tally {
 }
 
 /// How the runs came out at one end of a stretch of weld.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct EndTally {
     /// The step that ends the stretch.
     pub step: StepId,
@@ -45,7 +45,7 @@ pub struct EndTally {
 }
 
 /// Runs that stopped alike.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct StopTally {
     /// The step.
     pub step: StepId,
@@ -59,7 +59,7 @@ pub struct StopTally {
 }
 
 /// Why a run stopped.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(tag = "why", rename_all = "snake_case")]
 pub enum StopReason {
     /// The nozzle met something.
@@ -89,7 +89,7 @@ pub enum StopReason {
 }
 
 /// A part, and how far its weld missed.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct WorstPart {
     /// Its number in the study.
     pub part: usize,

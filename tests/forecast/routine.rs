@@ -120,7 +120,7 @@ fn each_weld_of_a_part_with_places_is_forecast_by_its_own() {
     let whole = SeamForecast::of(state);
     let seams: Vec<_> = whole.welds.iter().map(|w| w.seam.as_str()).collect();
     assert_eq!(seams, ["left seam", "right seam"]);
-    let at = |w: &WeldForecast| w.ends.as_ref().expect("a forecast").map(|end| end.at.x);
+    let at = |w: &WeldForecast| w.ends.as_ref().expect("a forecast").each_ref().map(|end| end.at.x);
     assert_eq!(whole.welds.iter().map(at).collect::<Vec<_>>(), [[100.0, 220.0], [1780.0, 1900.0]]);
     // Two touches of 0.1 mm on the front of each foot, read twice: 0.1 mm across on the level.
     for weld in &whole.welds {

@@ -2,7 +2,7 @@
 
 use nudgeproof::cell::{Draft, Template, parts};
 use nudgeproof::lesson::{LayoutChoice, best_layouts, rehearsed};
-use nudgeproof::session::Study;
+use nudgeproof::session::{Study, Tally};
 
 /// Every template as it is filled in at first: the best layouts hold, each with more touches is no worse, and
 /// its routine runs over the whole play.
@@ -35,5 +35,18 @@ fn a_face_that_is_kept_out_is_not_touched() {
     assert!(!best.is_empty());
     for choice in best {
         assert!(choice.part.model_touches.iter().all(|t| t.face != "west"), "{}", choice.touches);
+    }
+}
+
+/// A tally that went to another thread as JSON and came back adds up as the one that stayed.
+#[test]
+fn a_tally_is_the_same_once_it_was_sent() {
+    let session = rehearsed(&parts().remove(0), 1).expect("a part");
+    let study = Study::new(session.state(), 1).expect("a reference");
+    for range in [0..0, 0..40] {
+        let tally = study.run(range);
+        let text = serde_json::to_string(&tally).expect("it can be written");
+        assert_eq!(serde_json::from_str::<Tally>(&text).expect("it can be read"), tally);
+        assert!(text.len() < 20_000, "only bins that hold something: {} bytes", text.len());
     }
 }
