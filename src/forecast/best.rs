@@ -4,7 +4,7 @@ use super::candidates::{Candidate, candidates};
 use crate::cell::{CellSettings, END_MM, ModelTouch, Noise, Part, STANDOFF_MM};
 use crate::geometry::{Point3, Pose, Vector3};
 use crate::locate::{Freedoms, STATED_SIGMAS};
-use nalgebra::{Matrix6, Vector6};
+use nalgebra::{SMatrix, SVector, Vector6};
 
 /// Least way between two touches on one face, mm: closer together they would tell of the same spot.
 pub const LEAST_APART_MM: f64 = 20.0;
@@ -19,11 +19,7 @@ const STARTS: usize = 24;
 #[derive(Debug, Clone)]
 pub struct PlaceLayouts {
     candidates: Vec<Candidate>,
-    /// For each: its row of the equations, and its standard deviation, mm.
-    rows: Vec<(Vector6<f64>, f64)>,
-    /// For each weld end: its displacement by a small motion across the wire, along it and along the seam,
-    /// each over what is allowed there.
-    ends: Vec<Vector6<f64>>,
+    equations: Equations,
     may: Freedoms,
     /// How many of the first candidates are the part's own layout.
     own: usize,
@@ -44,12 +40,15 @@ impl PlaceLayouts {
         } else {
             Point3::origin()
         };
+        // By the freedoms there are: what is left of the six stays zero.
         let row = |direction: &Vector3<f64>, at: &Point3<f64>| {
             let turn = (at - centre).cross(direction) / LEVER_MM;
             let all = [direction.x, direction.y, direction.z, turn.x, turn.y, turn.z];
-            Vector6::from_fn(|axis, _| if may.bits() & (1 << axis) == 0 { 0.0 } else { all[axis] })
+            let free = (0..6).filter(|axis| may.bits() & (1 << axis) != 0).map(|axis| all[axis]);
+            Vector6::from_iterator(free.chain(std::iter::repeat(0.0)).take(6))
         };
-        let rows = candidates.iter().map(|c| (row(&c.normal, &c.contact), c.sigma_mm)).collect();
+        let rows: Vec<(Vector6<f64>, f64)> =
+            candidates.iter().map(|c| (row(&c.normal, &c.contact), c.sigma_mm)).collect();
         let seams = part.seams.iter().filter(|seam| seam.place.as_deref() == place);
         let ends: Vec<Vector6<f64>> = seams
             .flat_map(|seam| -> Vec<Vector6<f64>> {
@@ -63,7 +62,14 @@ impl PlaceLayouts {
                 [line.from, line.to].into_iter().flat_map(at).collect()
             })
             .collect();
-        (!ends.is_empty()).then_some(Self { candidates, rows, ends, may, own })
+        if ends.is_empty() {
+            return None;
+        }
+        let equations = match may.bits().count_ones() {
+            ..=3 => Equations::Level(System::new(&rows, &ends)),
+            _ => Equations::Whole(System::new(&rows, &ends)),
+        };
+        Some(Self { candidates, equations, may, own })
     }
 
     /// How many touches could be made.
@@ -92,27 +98,18 @@ impl PlaceLayouts {
         &self.candidates[n].touch
     }
 
-    /// The greatest forecast of a weld end with these candidates, as a share of what is allowed; vast where they do not fix
-    /// the part. With `A = Σ jᵢ jᵢᵀ` and `v = A⁻¹ e` a weld end e is off by `Σ (jᵢ·v)² σᵢ²`.
+    /// The greatest forecast of a weld end with these candidates, as a share of what is allowed; vast where they
+    /// do not fix the part.
     pub fn worst(&self, chosen: &[usize]) -> f64 {
-        let mut a = Matrix6::from_diagonal_element(LOOSE);
-        for &n in chosen {
-            let j = &self.rows[n].0;
-            a.ger(1.0, j, j, 1.0);
+        self.below(chosen, f64::MAX).unwrap_or(f64::MAX)
+    }
+
+    /// The same, if it is less than `least`.
+    fn below(&self, chosen: &[usize], least: f64) -> Option<f64> {
+        match &self.equations {
+            Equations::Level(system) => system.below(chosen, least),
+            Equations::Whole(system) => system.below(chosen, least),
         }
-        let Some(a) = a.cholesky() else { return f64::MAX };
-        let off = |end: &Vector6<f64>| {
-            let v = a.solve(end);
-            let one = |n: &usize| {
-                let (j, sigma) = &self.rows[*n];
-                let off = j.dot(&v) * sigma;
-                off * off
-            };
-            // What no touch holds is off without bound.
-            let loose = v.norm_squared() * LOOSE;
-            chosen.iter().map(one).sum::<f64>() + loose
-        };
-        STATED_SIGMAS * self.ends.iter().map(off).fold(0.0, f64::max).sqrt()
     }
 
     /// Whether two touches of a layout are at different spots.
@@ -188,11 +185,9 @@ impl PlaceLayouts {
                 continue;
             }
             layout[i] = n;
-            let now = self.worst(layout);
-            if now < least {
-                least = now;
-            } else {
-                layout[i] = old;
+            match self.below(layout, least) {
+                Some(now) => least = now,
+                None => layout[i] = old,
             }
         }
         least
@@ -222,6 +217,58 @@ impl PlaceLayouts {
                 return layout;
             }
         }
+    }
+}
+
+/// What touches tell of a part and what it does to the weld ends, by the size of their equations: a part that
+/// stays level has three freedoms at most.
+#[derive(Debug, Clone)]
+enum Equations {
+    Level(System<3>),
+    Whole(System<6>),
+}
+
+#[derive(Debug, Clone)]
+struct System<const D: usize> {
+    /// For each candidate: its row of the equations, and its standard deviation, mm.
+    rows: Vec<(SVector<f64, D>, f64)>,
+    /// For each weld end: its displacement by a small motion across the wire, along it and along the seam,
+    /// each over what is allowed there.
+    ends: Vec<SVector<f64, D>>,
+}
+
+impl<const D: usize> System<D> {
+    fn new(rows: &[(Vector6<f64>, f64)], ends: &[Vector6<f64>]) -> Self {
+        let first = |v: &Vector6<f64>| SVector::<f64, D>::from_fn(|i, _| v[i]);
+        let rows = rows.iter().map(|(row, sigma)| (first(row), *sigma)).collect();
+        Self { rows, ends: ends.iter().map(first).collect() }
+    }
+
+    /// The greatest forecast of a weld end, as a share of what is allowed, if it is less than `least`. With
+    /// `A = Σ jᵢ jᵢᵀ` and `v = A⁻¹ e` a weld end e is off by `Σ (jᵢ·v)² σᵢ²`.
+    fn below(&self, chosen: &[usize], least: f64) -> Option<f64> {
+        let mut a = SMatrix::<f64, D, D>::from_diagonal_element(LOOSE);
+        for &n in chosen {
+            let j = &self.rows[n].0;
+            a += j * j.transpose();
+        }
+        let a = a.cholesky()?;
+        let mut worst: f64 = 0.0;
+        for end in &self.ends {
+            let v = a.solve(end);
+            let one = |n: &usize| {
+                let (j, sigma) = &self.rows[*n];
+                let off = j.dot(&v) * sigma;
+                off * off
+            };
+            // What no touch holds is off without bound.
+            let loose = v.norm_squared() * LOOSE;
+            worst = worst.max(chosen.iter().map(one).sum::<f64>() + loose);
+            if STATED_SIGMAS * worst.sqrt() >= least {
+                return None;
+            }
+        }
+        Some(STATED_SIGMAS * worst.sqrt())
     }
 }
 

@@ -5,6 +5,7 @@ use crate::cell::{CellSettings, Part};
 use crate::forecast::{PlaceLayouts, SeamForecast, with_layout};
 use crate::routine::LegKind;
 use crate::session::{ActionError, Session};
+use serde::{Deserialize, Serialize};
 
 /// Beyond the fewest touches that can find a place, so many more are tried.
 const MOST_MORE: usize = 2;
@@ -22,7 +23,7 @@ pub fn rehearsed(part: &Part, seed: u64) -> Result<Session, ActionError> {
 }
 
 /// A layout of touches, and what it will give.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct LayoutChoice {
     /// The part with this layout as its own.
     pub part: Part,

@@ -1,8 +1,10 @@
-//! The same work for both sides: planar solves with covariance, and a study of whole production runs.
+//! The same work for both sides: planar solves with covariance, a study of whole production runs, and best layouts.
 
 #[path = "../../rectangle.rs"]
 mod rectangle;
 
+use nudgeproof::cell::parts;
+use nudgeproof::lesson::best_layouts;
 use nudgeproof::locate::{Freedoms, locate};
 use nudgeproof::session::{Session, Study};
 
@@ -32,4 +34,17 @@ pub extern "C" fn studies(runs: u32) -> f64 {
     let study = session.and_then(|session| Study::new(session.state(), 1).ok());
     let tally = study.map(|study| study.run(1..1 + runs as usize));
     tally.and_then(|tally| tally.worst_mm.percentile(0.95)).unwrap_or(f64::NAN)
+}
+
+/// The best layouts of this one of the program's parts; the sum of their shares of what is allowed.
+#[unsafe(no_mangle)]
+pub extern "C" fn layouts(part: u32) -> f64 {
+    let part = &parts()[part as usize];
+    best_layouts(part, &[]).iter().map(|choice| choice.share).sum()
+}
+
+/// How many parts come with the program.
+#[unsafe(no_mangle)]
+pub extern "C" fn part_count() -> u32 {
+    parts().len() as u32
 }
