@@ -63,12 +63,21 @@ fn Bench() -> impl IntoView {
             </ToggleButton>
         }
     };
+    let past = Memo::new(move |_| workspace.past_run().is_some());
+    // A part that only slides and turns, in one piece: the card that moves it is low.
+    let flat = Memo::new(move |_| {
+        let part = workspace.part();
+        let play = &part.play;
+        play.dz == 0.0 && play.tilt_deg == 0.0 && part.bodies.iter().all(|b| b.play.is_none())
+    });
     view! {
         <div
             class="bench"
             data-testid="bench"
             data-pane=move || panels.pane.get().id()
-            class:past=move || workspace.past_run().is_some()
+            class:past=move || past.get()
+            class:plays=move || workspace.plays_still()
+            class:flat=move || flat.get()
         >
             <h1 class="visually-hidden">{text(Key::PlaceBench)}</h1>
             <Sheet />

@@ -8,6 +8,7 @@ use super::logic::describe;
 use super::logic::palette::part_box;
 use super::logic::playback::{Playback, RATE};
 use super::logic::shown::{self, Change};
+use super::logic::time_line::step_on_show;
 use super::playback_state::PlaybackState;
 use super::storage::{self, Saved};
 use super::told_session::ToldSession;
@@ -211,7 +212,7 @@ impl Workspace {
             playback,
             step_on_show: Memo::new(move |_| {
                 let p = playback.beat()?;
-                runs.read().get(p.run)?.step_at(p.t)
+                step_on_show(runs.read().get(p.run)?, p.moment())
             }),
             telling: Memo::new(move |before: Option<&Telling>| {
                 let newest =

@@ -12,7 +12,7 @@ pub(super) fn PointHeights() -> impl IntoView {
         workspace.routine().points.iter().map(|p| p.name.clone()).collect::<Vec<_>>()
     });
     view! {
-        <Group class="drawer-row" name=text(Key::Heights) test_id="point-heights">
+        <Group class="drawer-row heights" name=text(Key::Heights) test_id="point-heights">
             <RowName>{text(Key::Heights)}</RowName>
             <Show when=move || names.read().is_empty()>
                 <span class="empty">{text(Key::NoPoints)}</span>

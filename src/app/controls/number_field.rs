@@ -64,7 +64,14 @@ pub(crate) fn NumberField(
                 data-testid=test_id
                 aria-invalid=move || invalid.get().then_some("true")
                 prop:value=shown
-                on:change:target=move |event| take(event.target().value())
+                on:change:target=move |event| {
+                    let field = event.target();
+                    take(field.value());
+                    // As it is shown everywhere, even where the value was this one already.
+                    if !invalid.get_untracked() {
+                        field.set_value(&shown.get_untracked());
+                    }
+                }
                 on:keydown=by_arrow_key
             />
             <span class="unit">{quantity.unit()}</span>

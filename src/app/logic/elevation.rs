@@ -1,6 +1,6 @@
 //! The scale of heights in the elevation.
 
-use super::layout::SheetLayout;
+use super::layout::{SheetFormat, SheetLayout};
 use super::svg_path::polyline;
 use super::words::line_height;
 use kurbo::{BezPath, Line, Point, Vec2};
@@ -42,11 +42,17 @@ impl HeightScale {
                 text: Point::new(area.x1 - 11.0, y + 3.5),
             }
         };
+        // A class has no use for them, and there the part lies behind them.
+        let marks: &[f64] = match l.format {
+            SheetFormat::Projector => &[],
+            SheetFormat::Desk | SheetFormat::Phone => &[0.0, 200.0, view.break_height, 24.0, 12.0],
+        };
+        let marks: Vec<_> = marks.iter().map(|z| mark(*z)).collect();
         Self {
             table: across(table),
             hatch: across(table + 4.0),
             break_line: break_line(&across(view.height(view.break_height))),
-            marks: apart(&[0.0, 200.0, view.break_height, 24.0, 12.0].map(mark), l.letter),
+            marks: apart(&marks, l.letter),
         }
     }
 }

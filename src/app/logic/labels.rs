@@ -2,7 +2,7 @@
 
 use super::arm::BaseMark;
 use super::cutter::CutterMark;
-use super::layout::SheetLayout;
+use super::layout::{SheetFormat, SheetLayout};
 use super::number::length;
 use super::overlays::over_plan;
 use super::route_marks::ROUND;
@@ -32,6 +32,8 @@ pub(crate) struct PointMark {
 
 /// A name that covers more than this share of its room cannot be read.
 const READABLE: f64 = 0.3;
+/// The same on a phone.
+const SMALL_READABLE: f64 = 0.12;
 
 /// Gap between a point and its name, pixels.
 const GAP: f64 = 8.0;
@@ -150,12 +152,12 @@ fn fixture_names(part: &Part, layout: &SheetLayout, taken: &mut Vec<Rect>) -> Ve
     names
 }
 
-/// What is said about the base of the arm, beside its sign; nothing on a narrow sheet.
+/// What is said about the base of the arm, beside its sign; nothing for a class or on a narrow sheet.
 fn arm_words(part: &Part, layout: &SheetLayout, taken: &mut Vec<Rect>) -> Option<Words> {
-    let mark = BaseMark::new(part, layout).filter(|_| !layout.narrow())?;
+    let mark = BaseMark::new(part, layout).filter(|_| layout.format == SheetFormat::Desk)?;
     let said = format(Key::ArmBase, &[&length(mark.beyond, 0)]);
     let (line, at) = (line_height(layout.letter), mark.at);
-    let ways = [1.2, 0.6, -0.6, 2.2].into_iter().flat_map(|down| {
+    let ways = [1.2, 0.6, -0.6, 2.2, 3.4].into_iter().flat_map(|down| {
         [(18.0, "start"), (-18.0, "end")]
             .map(|(by, anchor)| Words::new(&said, at + Vec2::new(by, down * line), anchor))
     });
@@ -252,13 +254,15 @@ fn name_place(
     let name = name.unwrap_or_else(|| place(left, 0.0));
     let room = name.room(letter);
     let covers: f64 = taken[..before].iter().map(|t| t.intersect(room).area()).sum();
-    (name, covers <= room.area() * READABLE)
+    let outside = room.area() - room.intersect(layout.drawing).area();
+    let most = if layout.narrow() { SMALL_READABLE } else { READABLE };
+    (name, outside < 1.0 && covers <= room.area() * most)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::app::logic::layout::{SheetExtent, SheetFormat};
+    use crate::app::logic::layout::SheetExtent;
     use nudgeproof::cell::first_part;
     use nudgeproof::geometry::Point3;
 

@@ -136,7 +136,22 @@ pub(crate) fn read(text: &str) -> Option<f64> {
 /// A letter of the widest face we meet is about 0.62 of its size wide.
 pub(crate) fn letters(text: &str, room: f64, most: f64) -> f64 {
     let n = text.chars().count().max(1) as f64;
-    (room / (n * 0.56)).clamp(7.0, most)
+    (room / (n * 0.56)).clamp(LEAST_LETTERS, most)
+}
+
+/// Letters smaller than this are not read, pixels.
+const LEAST_LETTERS: f64 = 10.0;
+
+/// The text in letters of that size; its end is left out where it would still be wider than `room`.
+pub(crate) fn lettered(text: &str, room: f64, most: f64) -> (String, f64) {
+    let size = letters(text, room, most);
+    // A narrow face, as the sheet has, is about half its size wide.
+    let fit = (room / (size * 0.5)) as usize;
+    if text.chars().count() <= fit {
+        return (text.to_owned(), size);
+    }
+    let kept: String = text.chars().take(fit.saturating_sub(1)).collect();
+    (format!("{}…", kept.trim_end()), size)
 }
 
 /// A time on the time line.

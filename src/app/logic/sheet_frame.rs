@@ -71,7 +71,6 @@ impl ScaleBar {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct TitleCells {
     pub(crate) part: Option<Rect>,
-    pub(crate) reference: Option<Rect>,
     pub(crate) units: Option<Rect>,
     pub(crate) scale: Option<Rect>,
     pub(crate) tolerance: Option<Rect>,
@@ -93,19 +92,16 @@ impl TitleCells {
             Rect::from_points(at(x0, y0), at(x1, y1))
         };
         match l.format {
-            // The cards say the tolerance, too.
             SheetFormat::Desk if title.width() < ALL_CELLS => Self {
                 part: Some(cell(0.0, 0.0, 1.0, 0.28)),
-                reference: Some(cell(0.0, 0.28, 0.36, 0.56)),
                 units: None,
                 scale: None,
-                tolerance: None,
-                run: cell(0.36, 0.28, 1.0, 0.56),
+                tolerance: Some(cell(0.0, 0.28, 0.38, 0.56)),
+                run: cell(0.38, 0.28, 1.0, 0.56),
                 verdict: cell(0.0, 0.56, 1.0, 1.0),
             },
             SheetFormat::Desk => Self {
-                part: Some(cell(0.0, 0.0, 0.74, 0.28)),
-                reference: Some(cell(0.74, 0.0, 1.0, 0.28)),
+                part: Some(cell(0.0, 0.0, 1.0, 0.28)),
                 units: Some(cell(0.0, 0.28, 0.15, 0.56)),
                 scale: Some(cell(0.15, 0.28, 0.34, 0.56)),
                 tolerance: Some(cell(0.34, 0.28, 0.6, 0.56)),
@@ -114,7 +110,6 @@ impl TitleCells {
             },
             SheetFormat::Projector => Self {
                 part: None,
-                reference: None,
                 units: None,
                 scale: None,
                 tolerance: None,
@@ -123,7 +118,6 @@ impl TitleCells {
             },
             SheetFormat::Phone => Self {
                 part: None,
-                reference: None,
                 units: None,
                 scale: None,
                 tolerance: None,
@@ -166,7 +160,7 @@ mod tests {
         for width in [1072.0, 730.0, 374.0] {
             let l = layout(width);
             let c = TitleCells::new(&l);
-            let some = [c.part, c.reference, c.units, c.scale, c.tolerance];
+            let some = [c.part, c.units, c.scale, c.tolerance];
             let cells = some.into_iter().flatten().chain([c.run, c.verdict]);
             let area: f64 = cells.map(|r| r.area()).sum();
             assert!((area - l.title.area()).abs() < 1e-6, "{area} of {}", l.title.area());

@@ -4,7 +4,9 @@
 use super::describe;
 use super::playback::{Moment, Pacing, RATE, planned_seconds, scene_at, scenes};
 use crate::app::i18n::say;
-use nudgeproof::routine::{Event, EventKind, Instruction, LegKind, Routine, RunEnd, RunLog};
+use nudgeproof::routine::{
+    Event, EventKind, Instruction, LegKind, Routine, RunEnd, RunLog, StepId,
+};
 
 /// What a bar is about: each has its own shape.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -24,6 +26,8 @@ pub(crate) struct Bar {
     /// From where to where, shares of the line.
     pub(crate) from: f64,
     pub(crate) to: f64,
+    /// Its word has room over it.
+    pub(crate) named: bool,
 }
 
 /// The sign of something that happens at one moment.
@@ -42,7 +46,58 @@ pub(crate) struct Mark {
     pub(crate) sign: Sign,
     /// Share of the line.
     pub(crate) at: f64,
+    /// Where its number or word stands; nowhere without room.
+    pub(crate) word: Option<WordAt>,
 }
+
+/// Where a word over the line stands, seen from its sign.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(crate) enum WordAt {
+    /// In the middle over it.
+    Over,
+    /// It begins there.
+    After,
+}
+
+/// The line is seldom shorter than this, pixels: room is reckoned for it.
+const LINE: f64 = 215.0;
+/// Mean width of a letter over it, pixels, and the least gap between two words.
+const LETTER: f64 = 6.2;
+const GAP: f64 = 2.0;
+
+/// The room over the line that words have taken, shares of it.
+#[derive(Default)]
+struct Room(Vec<[f64; 2]>);
+
+impl Room {
+    /// Takes the room of a word of so many letters that begins there, if it is free.
+    fn take(&mut self, from: f64, letters: usize) -> bool {
+        let to = from + letters as f64 * LETTER / LINE;
+        let gap = GAP / LINE;
+        let free = self.0.iter().all(|[a, b]| to + gap <= *a || from >= b + gap);
+        if free {
+            self.0.push([from, to]);
+        }
+        free
+    }
+
+    /// Where a word of so many letters stands at a sign.
+    fn at(&mut self, at: f64, letters: usize, beside: bool) -> Option<WordAt> {
+        let half = letters as f64 * LETTER / LINE / 2.0;
+        if self.take(at - half, letters) {
+            Some(WordAt::Over)
+        } else {
+            (beside && self.take(at - AFTER / LINE, letters)).then_some(WordAt::After)
+        }
+    }
+}
+
+/// How far before its sign a word begins that stands after it, pixels.
+pub(crate) const AFTER: f64 = 4.0;
+
+/// Letters of the words for a weld and for a find.
+const WELD_LETTERS: usize = 4;
+const FIND_LETTERS: usize = 4;
 
 /// The time line of one run.
 #[derive(Debug, Clone, PartialEq)]
@@ -72,11 +127,31 @@ impl TimeLineMarks {
             kind,
             from: share(from),
             to: share(to),
+            named: false,
         };
-        let mark = |(sign, seconds): (Sign, f64)| Mark { sign, at: share(seconds) };
+        let mark = |(sign, seconds): (Sign, f64)| Mark { sign, at: share(seconds), word: None };
         let bars = times.bars.into_iter().map(bar).collect();
         let marks = times.marks.into_iter().map(mark).collect();
-        Self { pacing, seconds: at, bars, marks }
+        let mut line = Self { pacing, seconds: at, bars, marks };
+        line.place_words();
+        line
+    }
+
+    /// Numbers of touches first, then the words of welds and finds, each where there is room.
+    fn place_words(&mut self) {
+        let mut room = Room::default();
+        for mark in &mut self.marks {
+            if let Sign::Touch(number) = mark.sign {
+                mark.word = room.at(mark.at, number.to_string().len(), false);
+            }
+        }
+        for bar in self.bars.iter_mut().filter(|bar| bar.kind == BarKind::Weld) {
+            let middle = f64::midpoint(bar.from, bar.to);
+            bar.named = room.at(middle, WELD_LETTERS, false).is_some();
+        }
+        for mark in self.marks.iter_mut().filter(|mark| mark.sign == Sign::Find) {
+            mark.word = room.at(mark.at, FIND_LETTERS, true);
+        }
     }
 
     /// How far along the line a moment is, 0 to 1.
@@ -104,6 +179,13 @@ pub(crate) fn happening(log: &RunLog, routine: &Routine, now: Moment) -> String 
         log.events.iter().find(is_it)
     });
     found.map_or_else(|| describe::moment(log, routine, now.t), |e| say(&log.says(&e.what)))
+}
+
+/// The step of a run that is on show: the find while the picture stands still for what it has found.
+pub(crate) fn step_on_show(log: &RunLog, now: Moment) -> Option<StepId> {
+    let solution = scene_at(&scenes(log), now).and_then(|scene| scene.sight.solution());
+    let find = solution.and_then(|i| log.solutions.get(i)).map(|solution| solution.step);
+    find.or_else(|| log.step_at(now.t))
 }
 
 /// The steps that a run which stopped or is paused did not get to, by their places in the routine.
@@ -296,6 +378,21 @@ mod tests {
         };
         assert_eq!(told(0.1), told(1.0), "the same for all of the scene");
         assert_eq!(told(0.1), "Found “part”");
+        let shown = step_on_show(log, Moment { t: log.solutions[0].time, stood: 0.1 });
+        assert_eq!(shown, Some(log.solutions[0].step), "and the find is the step that runs");
+    }
+
+    #[test]
+    fn words_over_the_line_keep_off_each_other() {
+        let line = last_line(&main_job());
+        let words: Vec<_> = line.marks.iter().map(|mark| mark.word).collect();
+        let over = Some(WordAt::Over);
+        assert_eq!(words[..4], [over; 4], "numbers of touches");
+        assert_eq!(words[4], Some(WordAt::After), "the find follows close on the fourth");
+        let mut room = Room::default();
+        let all: Vec<_> = (0..60).map(|i| room.at(f64::from(i) / 60.0, 2, false)).collect();
+        let kept = all.iter().flatten().count();
+        assert!((10..25).contains(&kept), "of sixty numbers those that have room: {kept}");
     }
 
     #[test]

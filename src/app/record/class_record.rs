@@ -244,7 +244,7 @@ fn LeftOut(reading: Reading) -> impl IntoView {
     view! {
         <Show when=move || any.get()>
             <p>{text(Key::ClassLeftOut)}</p>
-            <ul data-testid="left-out">{all}</ul>
+            <ul class="left-out" data-testid="left-out">{all}</ul>
         </Show>
     }
 }

@@ -87,6 +87,7 @@ pub(crate) fn NudgePanel() -> impl IntoView {
             <LooseBodies />
             <button
                 type="button"
+                class="half"
                 data-testid="nudge-random"
                 title=text(Key::LocksOutToMove)
                 on:click=random
@@ -95,6 +96,7 @@ pub(crate) fn NudgePanel() -> impl IntoView {
             </button>
             <button
                 type="button"
+                class="half"
                 data-testid="nudge-reset"
                 title=text(Key::LocksOutToMove)
                 disabled=in_place

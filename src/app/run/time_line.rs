@@ -1,7 +1,9 @@
 use crate::app::i18n::{Key, text};
 use crate::app::logic::number::{read, seconds};
 use crate::app::logic::playback::{Moment, Playback, moments, next_moment, previous_moment};
-use crate::app::logic::time_line::{Bar, BarKind, Mark, Sign, TimeLineMarks, happening};
+use crate::app::logic::time_line::{
+    AFTER, Bar, BarKind, Mark, Sign, TimeLineMarks, WordAt, happening,
+};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 
@@ -138,8 +140,8 @@ fn Line(line: Memo<Option<TimeLineMarks>>, share: Memo<f64>) -> impl IntoView {
 }
 
 /// A sign that is the same at the same place is the same.
-fn key_of((i, mark): &(usize, Mark)) -> (usize, Sign, u64) {
-    (*i, mark.sign, mark.at.to_bits())
+fn key_of((i, mark): &(usize, Mark)) -> (usize, Sign, u64, Option<WordAt>) {
+    (*i, mark.sign, mark.at.to_bits(), mark.word)
 }
 
 fn percent(share: f64) -> String {
@@ -159,7 +161,9 @@ fn bar(bar: &Bar) -> impl IntoView + use<> {
     };
     view! {
         {levels.iter().map(line).collect_view()}
-        {word.map(|key| view! { <text class="word" x=middle y="9">{text(key)}</text> })}
+        {word
+            .filter(|_| bar.named)
+            .map(|key| view! { <text class="word" x=middle y="9">{text(key)}</text> })}
     }
 }
 
@@ -172,14 +176,20 @@ fn SignAt(mark: Mark, shown_to: Memo<f64>) -> impl IntoView {
         Sign::Touch(number) => view! {
             <g class=move || class("pin") data-testid=format!("pin-{number}")>
                 <path d="M0 11V24" />
-                <text y="9">{number}</text>
+                {mark.word.map(|_| view! { <text y="9">{number}</text> })}
             </g>
         }
         .into_any(),
         Sign::Find => view! {
             <g class=move || class("find") data-testid="pin-find">
                 <path d="M0 19.500l5.500 5.500l-5.500 5.500l-5.500 -5.500z" />
-                <text y="9">{text(Key::LineFind)}</text>
+                {mark.word.map(|word| {
+                    let (x, anchor) = match word {
+                        WordAt::Over => (0.0, "middle"),
+                        WordAt::After => (-AFTER, "start"),
+                    };
+                    view! { <text x=x y="9" style:text-anchor=anchor>{text(Key::LineFind)}</text> }
+                })}
             </g>
         }
         .into_any(),

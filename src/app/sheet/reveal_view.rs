@@ -54,13 +54,15 @@ pub(super) fn RevealOnPlan(touches: Touches) -> impl IntoView {
         let says = format(Key::RevealedBy, &[&x, &y, &turn]);
         let bodies = part.bodies.iter().map(|b| body_plan(b, &lies, plan).bounding_box());
         let all = bodies.reduce(|a: Rect, b| a.union(b)).unwrap_or_default();
+        // On a small plan there is no room for it, and the card says where the part lies.
+        let narrow = layout.narrow();
         let size = Size::new(says.chars().count() as f64, 2.0) * (layout.letter * WIDER);
         let at = free_line(&all, size, &touches.taken());
         Some(view! {
             {part.bodies.iter().map(outline).collect_view()}
             <path class="offset" pathLength="1" d=d(&Line::new(from, to)) />
             <path class="offset-head" d=d(&arrow_head(from, to, 8.0)) />
-            {label("label", at, "middle", says)}
+            {(!narrow).then(|| label("label", at, "middle", says))}
         })
     };
     view! {

@@ -2,18 +2,19 @@ use super::shapes::sized_lettering;
 use super::sheet_view::SheetView;
 use crate::app::controls::or_dash;
 use crate::app::i18n::{Key, format, text};
-use crate::app::logic::describe::{miss_by_eye, moment, run_kind};
+use crate::app::logic::describe::{miss_by_eye, run_kind};
 use crate::app::logic::layout::SheetFormat;
-use crate::app::logic::number::{length_unit, letters, signed_length};
+use crate::app::logic::number::{length_unit, lettered, signed_length};
 use crate::app::logic::scale;
 use crate::app::logic::sheet_frame::TitleCells;
 use crate::app::logic::shown::{Change, Verdict, verdict};
 use crate::app::logic::svg_path::{d, hundredth, translate};
+use crate::app::logic::time_line::happening;
 use crate::app::workspace::workspace;
 use kurbo::{Point, Rect};
 use leptos::prelude::*;
 
-/// Part, units, scale, tolerance, reference flag and run.
+/// Part, units, scale, tolerance and run.
 #[component]
 pub(super) fn TitleBlock() -> impl IntoView {
     let workspace = workspace();
@@ -27,12 +28,6 @@ pub(super) fn TitleBlock() -> impl IntoView {
             SheetFormat::Desk | SheetFormat::Phone => VALUE_SIZE,
         };
         cell_of(at, Key::TitleRun, "title-run", run, largest)
-    };
-    let flag = Memo::new(move |_| workspace.state().memory.reference_flag);
-    let reference = move || {
-        let state = text(if flag.get() { Key::On } else { Key::Off });
-        let at = layout.with(TitleCells::new).reference?;
-        Some(cell(at, Key::TitleReference, "title-reference", state.into()))
     };
     let cells = move || {
         let (part, l) = (workspace.part(), layout.get());
@@ -49,13 +44,13 @@ pub(super) fn TitleBlock() -> impl IntoView {
             {cells.tolerance.map(|r| cell(r, Key::TitleTolerance, "title-tolerance", tolerance))}
         }
     };
-    view! { <g data-testid="title-block">{cells} {reference} {run}</g> }
+    view! { <g data-testid="title-block">{cells} {run}</g> }
 }
 
 /// Largest letters of a value, pixels, and for a class, which has the value alone.
 const VALUE_SIZE: f64 = 13.0;
 const PROJECTED_VALUE_SIZE: f64 = 19.0;
-/// Largest letters of the name of a cell, pixels.
+/// Letters of the name of a cell, pixels.
 const NAME_SIZE: f64 = 11.0;
 
 /// One cell: its name over its value.
@@ -70,7 +65,7 @@ fn cell_of(
     value: String,
     largest: f64,
 ) -> impl IntoView {
-    let size = letters(&value, r.width() - 12.0, largest);
+    let (value, size) = lettered(&value, r.width() - 12.0, largest);
     let x = hundredth(r.x0 + 6.0);
     view! {
         <path class="divider" d=d(&r) />
@@ -78,7 +73,7 @@ fn cell_of(
             class="slot-name"
             x=x
             y=hundredth(r.y0 + 12.0)
-            font-size=hundredth(letters(text(name), r.width() - 12.0, NAME_SIZE))
+            font-size=hundredth(NAME_SIZE)
         >
             {text(name)}
         </text>
@@ -107,7 +102,7 @@ pub(super) fn VerdictBlock() -> impl IntoView {
     let running = Memo::new(move |_| {
         let (log, p) = workspace.at_beat()?;
         let plays = verdict.read() == Verdict::Running;
-        plays.then(|| moment(&log, &workspace.routine(), p.t))
+        plays.then(|| happening(&log, &workspace.routine(), p.moment()))
     });
     // What it says of a run that no longer fits the part or the routine is of the past.
     let past = Memo::new(move |_| workspace.past_run());
@@ -128,7 +123,7 @@ pub(super) fn VerdictBlock() -> impl IntoView {
         }
         let (sign, middle) = (Point::new(r.x0 + 24.0, r.center().y), r.center().y);
         let line = |class, largest: f64, dy: f64, text: String| {
-            let size = letters(&text, r.width() - 54.0, largest);
+            let (text, size) = lettered(&text, r.width() - 54.0, largest);
             sized_lettering(class, Point::new(r.x0 + 46.0, middle + dy), Some(size), text)
         };
         let (largest_head, largest_below) = match layout.read().format {

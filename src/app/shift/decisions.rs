@@ -47,7 +47,6 @@ pub(super) fn Decisions() -> impl IntoView {
                 test_id="shift-go-on"
                 disabled=lost
                 act=move || work.decide(Decision::GoOn)
-                attr:class="run-button"
             >
                 {text(Key::ShiftGoOn)}
                 <Kbd command=KeyCommand::ShiftGoOn />
