@@ -1,7 +1,7 @@
 use crate::output::{Problem, print};
 use clap::Args;
 use clap::builder::{PossibleValuesParser, TypedValueParser};
-use nudgeproof::cell::{Dimension, OutlineDraft};
+use nudgeproof::cell::OutlineDraft;
 use nudgeproof::drawing::{DrawingReport, Unit, UnitSaid, report};
 use nudgeproof::io::to_json;
 use std::path::PathBuf;
@@ -67,8 +67,7 @@ impl DrawingArgs {
         for one in &self.set {
             let known = one.split_once('=').and_then(|(id, value)| {
                 let all = draft.draft.template.dimensions().into_iter().map(|(d, _)| d);
-                let outlined = [Dimension::Length, Dimension::Width, Dimension::PlayHeight];
-                let mut free = all.filter(|d| !outlined.contains(d));
+                let mut free = all.filter(|d| !OutlineDraft::GIVEN.contains(d));
                 Some((free.find(|d| d.id() == id)?, value.parse::<f64>().ok()?))
             });
             let (dimension, value) = known.ok_or_else(|| {

@@ -16,7 +16,7 @@ mod toggle_button;
 mod typing;
 
 pub(crate) use choice::Choice;
-pub(crate) use file_button::{ChosenText, FileButton};
+pub(crate) use file_button::{ChosenText, FileButton, FileChooser};
 pub(crate) use files_drop::FilesDrop;
 pub(crate) use group::Group;
 pub(crate) use icon::Icon;

@@ -1,6 +1,7 @@
 //! Part files out and in, the link, and the parts that are kept in this browser.
 
 use super::kept;
+use super::outline_dialog::OpenDrawing;
 use super::rehearsal::Rehearsal;
 use crate::app::controls::{ChosenText, FileButton, Group};
 use crate::app::i18n::{Key, format, text};
@@ -56,6 +57,7 @@ pub(super) fn PartFiles() -> impl IntoView {
             <FileButton test_id="own-open" accept=".toml" on_read=open>
                 {text(Key::OwnRead)}
             </FileButton>
+            <OpenDrawing />
             <Show when=move || !wrong()>
                 <LinkButton
                     kind=LinkKind::Session

@@ -1,8 +1,11 @@
 //! What the page calls templates and their dimensions.
 
-use crate::app::i18n::Key;
-use crate::app::logic::number::Quantity;
-use nudgeproof::cell::{Dimension as D, EdgeMade, Section, Template as T};
+use crate::app::i18n::{Key, format, text};
+use crate::app::logic::number::{Quantity, length};
+use nudgeproof::cell::{
+    Dimension as D, DraftError, EdgeMade, OutlineDraft, OutlinePartError, Section, Template as T,
+};
+use nudgeproof::drawing::Unit;
 
 pub(super) fn template(template: T) -> Key {
     match template {
@@ -78,4 +81,47 @@ pub(super) fn quantity(dimension: D) -> Quantity {
 /// A value of it as it is shown, without its unit.
 pub(super) fn show(dimension: D, value: f64) -> String {
     quantity(dimension).show(value, if dimension.is_angle() { 2 } else { 1 })
+}
+
+/// What one unit of a drawing is called.
+pub(super) fn unit(unit: Unit) -> Key {
+    match unit {
+        Unit::Mm => Key::UnitOfMm,
+        Unit::Cm => Key::UnitOfCm,
+        Unit::M => Key::UnitOfM,
+        Unit::Inch => Key::UnitOfInch,
+        Unit::Foot => Key::UnitOfFoot,
+        Unit::Pixel => Key::UnitOfPixel,
+        Unit::Point => Key::UnitOfPoint,
+    }
+}
+
+/// The section and the name of a dimension of a drawn plate with a rail.
+fn of_outline(of: D) -> [Key; 2] {
+    [section(T::Rail, of.section()), dimension(T::Rail, of)]
+}
+
+/// Why no part can be made of an outline, in a sentence.
+pub(super) fn why_no_part(why: &OutlinePartError) -> String {
+    match why {
+        OutlinePartError::NotOutermost | OutlinePartError::NoSuchEdge { .. } => {
+            text(Key::OutlineNotOutermost).to_owned()
+        }
+        OutlinePartError::FrontTooShort { least, found } => {
+            format(Key::OutlineFrontTooShort, &[&length(*least, 0), &length(*found, 0)])
+        }
+        OutlinePartError::NoSide { least } => format(Key::OutlineNoSide, &[&length(*least, 0)]),
+        OutlinePartError::RailOffPlate => {
+            format(Key::OutlineRailOff, &[&length(OutlineDraft::AROUND_RAIL_MM, 0)])
+        }
+        OutlinePartError::Draft(DraftError::Dimension { dimension, low, high, found }) => {
+            let values = [*low, *high, *found].map(|value| show(*dimension, value));
+            let [section, name] = of_outline(*dimension).map(text);
+            let unit = quantity(*dimension).unit();
+            let [low, high, found] = &values;
+            format(Key::OutlineDimension, &[section, name, low, high, &unit, found])
+        }
+        OutlinePartError::Draft(why) => why.to_string(),
+        OutlinePartError::Part(why) => why.to_string(),
+    }
 }

@@ -18,6 +18,11 @@ pub struct OutlineDraft {
 }
 
 impl OutlineDraft {
+    /// Dimensions of a rail that are not filled in: the outline has them, and its height is felt as drawn.
+    pub const GIVEN: [D; 3] = [D::Length, D::Width, D::PlayHeight];
+    /// So much of the plate must be in front of the rail and at either end, mm.
+    pub const AROUND_RAIL_MM: f64 = FROM_EDGE;
+
     /// With common values, and a rail as long as it finds room for in the middle of the plate. The plate is
     /// turned so that its edge `front` lies in front; edge `i` follows corner `i`.
     ///
@@ -55,6 +60,12 @@ impl OutlineDraft {
         let most = draft.limits(D::PlayTurn)[1];
         draft.set(D::PlayTurn, draft.value(D::PlayTurn).min(most));
         Ok(Self { draft, plate })
+    }
+
+    /// The same outline with these dimensions.
+    #[must_use]
+    pub fn with(self, draft: Draft) -> Self {
+        Self { draft, ..self }
     }
 
     /// The plate as it is laid, mm, front edge first.
