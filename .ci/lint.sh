@@ -12,4 +12,4 @@ done
 cargo clippy --quiet --locked --all-targets -- --deny warnings
 # By its own name, so that the clippy of the page's toolchain is the one that runs.
 PATH=$WASM_PATH cargo-clippy clippy --quiet --locked --target wasm32-unknown-unknown \
-  --no-default-features --features app --lib --bin nudgeproof-page -- --deny warnings
+  --no-default-features --features app --lib --bin nudgeproof-page --bin nudgeproof-worker -- --deny warnings

@@ -15,7 +15,7 @@
 //!
 //! Each knows only those to its left (`tests/house/layering.rs` holds this):
 //!
-//! `text ← io ← geometry ← drawing ← locate ← cell ← routine ← session ← forecast ← shift ← coach ← lesson`
+//! `text ← io ← geometry ← drawing ← locate ← cell ← routine ← session ← forecast ← shift ← coach ← lesson ← background`
 //!
 //! - [`text`]: what is said to a learner: typed facts, and the sentences of each language
 //! - [`io`]: reading and writing JSON and TOML, with the place of every error
@@ -29,10 +29,13 @@
 //! - [`shift`]: many parts one after the other, and the decisions about them
 //! - [`coach`]: findings, their cost at the seam, the score
 //! - [`lesson`]: guided tasks as files
+//! - `background`: what takes longer than a frame, as tasks for a worker
 //!
-//! The command line (`src/cli`) and the page (`src/app`) are binaries: they know
+//! The command line (`src/cli`), the page (`src/app`) and its workers (`src/worker`) are binaries: they know
 //! the library, and the compiler sees to it that the library cannot know them.
 
+#[cfg(feature = "drawing")]
+pub mod background;
 pub mod cell;
 pub mod coach;
 #[cfg(feature = "drawing")]

@@ -31,6 +31,7 @@ mod shift;
 mod storage;
 mod told_session;
 mod warmup;
+pub(crate) mod worker;
 mod workspace;
 
 use bar::Bar;

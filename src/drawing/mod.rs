@@ -5,8 +5,8 @@
 //! [`Sketch::outlines`] joins them, in mm. Circles and ellipses stay what they are, splines become
 //! rational Bézier curves, which they equal; only polygons that are asked for have chords.
 //!
-//! All of it stands behind the feature `drawing`, which the page leaves out. What is said of a drawing is a
-//! [`DrawingReport`].
+//! All of it stands behind the feature `drawing`: the page asks a worker for it ([`crate::background`]). What is
+//! said of a drawing is a [`DrawingReport`].
 
 mod arc;
 mod bezier;

@@ -74,7 +74,8 @@ fn drawn_dimension(drawn: DrawnDimension, rehearsal: Rehearsal) -> impl IntoView
     let heads = line.heads.map(|head| view! { <path class="head" d=d(&head) /> });
     let lines = [line.witness[0], line.witness[1], line.shaft];
     let lines = lines.map(|line| view! { <path d=d(&line) /> });
-    let number = length(value, usize::from(value < 20.0));
+    // Whole millimetres stand without a decimal.
+    let number = length(value, usize::from(value < 20.0 && value.fract() > 1e-9));
     let middle = line.shaft.midpoint();
     let words = match place {
         NumberPlace::Above => {

@@ -3,8 +3,16 @@
 mod drawing;
 mod field;
 mod files;
+mod filled;
 mod kept;
+mod layout_finder;
+mod layout_table;
+mod outline_dialog;
+mod outline_reader;
+mod prospect;
 mod rehearsal;
+mod study_view;
+mod studying;
 mod words;
 
 pub(crate) use rehearsal::Rehearsal;
@@ -18,6 +26,7 @@ use field::DimensionField;
 use files::{KeptParts, PartFiles};
 use leptos::prelude::*;
 use nudgeproof::cell::{Draft, Part, Section, Template};
+use prospect::Prospect;
 use std::sync::Arc;
 
 /// The place: the drawing, beside it what is filled in, and the way to the bench.
@@ -30,10 +39,10 @@ pub(crate) fn RehearsePlace(links: LinkOpener) -> impl IntoView {
         Some(session) => links.rehearse(session),
         None => workspace.warn(untrack(|| rehearsal.wrong()).unwrap_or_default()),
     };
-    let template = Memo::new(move |_| rehearsal.draft.with(|d| d.template));
-    let form = move || match rehearsal.read.get() {
+    let form = Memo::new(move |_| (rehearsal.draft.with(|d| d.template), rehearsal.has_outline()));
+    let filled_in = move || match rehearsal.read.get() {
         Some(part) => view! { <OfFile part /> }.into_any(),
-        None => view! { <Form template=template.get() /> }.into_any(),
+        None => view! { <Form template=form.get().0 /> }.into_any(),
     };
     view! {
         <div class="rehearse" data-testid="rehearse">
@@ -44,7 +53,7 @@ pub(crate) fn RehearsePlace(links: LinkOpener) -> impl IntoView {
                     <p>{text(Key::RehearseLead)}</p>
                 </div>
                 <div class="own-form">
-                    {form}
+                    {filled_in}
                     <PartFiles />
                     <KeptParts />
                 </div>
@@ -63,9 +72,13 @@ pub(crate) fn RehearsePlace(links: LinkOpener) -> impl IntoView {
                     </button>
                 </div>
             </div>
+            <Prospect links />
         </div>
     }
 }
+
+/// Among the kinds of part: the outline of a drawing.
+const OUTLINE: &str = "outline";
 
 /// A part that was read: what it is, and the way back to the template.
 #[component]
@@ -89,19 +102,25 @@ fn OfFile(part: Arc<Part>) -> impl IntoView {
 fn Form(template: Template) -> impl IntoView {
     let rehearsal = Rehearsal::here();
     let draft = rehearsal.draft;
-    let options: Vec<_> = Template::ALL
-        .iter()
-        .map(|t| (t.id().to_owned(), text(words::template(*t)).into()))
-        .collect();
+    let options = move || {
+        let template = |t: &Template| (t.id().to_owned(), text(words::template(*t)).into());
+        let outline = (OUTLINE.to_owned(), text(Key::TemplateOutline).to_owned());
+        let outline = rehearsal.has_outline().then_some(outline);
+        outline.into_iter().chain(Template::ALL.iter().map(template)).collect()
+    };
+    let chosen = move || {
+        let id = if rehearsal.has_outline() { OUTLINE } else { template.id() };
+        id.to_owned()
+    };
     let choose = move |id: String| {
         if let Some(chosen) = Template::ALL.iter().find(|t| t.id() == id) {
             let title = draft.with_untracked(|d| d.title.clone());
-            draft.set(Draft::new(*chosen, &title));
+            rehearsal.fill_in(Draft::new(*chosen, &title));
         }
     };
     let title = Signal::derive(move || draft.with(|d| d.title.clone()));
     let sections = Section::ALL.into_iter().filter_map(move |section| {
-        let dimensions = template.dimensions().into_iter().map(|(d, _)| d);
+        let dimensions = rehearsal.dimensions().into_iter();
         let fields: Vec<_> = dimensions.filter(|d| d.section() == section).collect();
         (!fields.is_empty()).then(|| {
             let fields =
@@ -124,8 +143,8 @@ fn Form(template: Template) -> impl IntoView {
         <LabelledField name=text(Key::OwnTemplate)>
             <Select
                 test_id="own-template"
-                options
-                value=template.id().to_owned()
+                options=Signal::derive(options)
+                value=Signal::derive(chosen)
                 on_change=choose
             />
         </LabelledField>

@@ -16,21 +16,38 @@ const value = (tag, name) => new RegExp(`\\b${name}="?([^"\\s>]*)`).exec(tag)?.[
 /** The tag of index.html that names a file. */
 const naming = (file) => tags.find((tag) => (value(tag, "href") ?? value(tag, "src"))?.endsWith(`/${file}`));
 
-test("index.html names every file, and every name carries a hash: a browser may keep the file for good", () => {
+/** What only a worker loads, once something is asked of it. */
+const ofWorker = (file) => file.startsWith("nudgeproof-worker-");
+const programs = files.filter((f) => f.endsWith(".wasm"));
+
+test("index.html names every file of a start, and every name carries a hash: a browser may keep the file for good", () => {
   assert.ok(files.length >= 4, files.join());
   for (const file of files) {
-    assert.ok(naming(file), `${file} is loaded by nothing`);
+    assert.ok(naming(file) || ofWorker(file), `${file} is loaded by nothing`);
     assert.match(file, /[0-9a-f]{12,16}/, file);
   }
 });
 
-test("the program and its glue are of one build", () => {
-  const [program] = files.filter((f) => f.endsWith(".wasm"));
-  assert.ok(files.includes(program.replace("_bg.wasm", ".js")), `${program} has no glue in ${files.join()}`);
+test("a start loads nothing of a worker, whose files name each other", () => {
+  const [loader, ...more] = [...page.matchAll(/<meta\b[^>]*>/g)].flatMap(([tag]) => /[^"\s>/=]*_loader\.js/.exec(tag) ?? []);
+  assert.deepEqual(more, []);
+  assert.ok(files.includes(loader), loader);
+  assert.equal(naming(loader), undefined);
+  const glue = loader.replace("_loader", "");
+  assert.ok(readFileSync(join(DIST, loader), "utf8").includes(`./${glue}`));
+  assert.ok(readFileSync(join(DIST, glue), "utf8").includes(glue.replace(".js", "_bg.wasm")));
+  assert.equal(files.filter(ofWorker).length, 3);
+});
+
+test("a program and its glue are of one build", () => {
+  assert.equal(programs.length, 2);
+  for (const program of programs) {
+    assert.ok(files.includes(program.replace("_bg.wasm", ".js")), `${program} has no glue in ${files.join()}`);
+  }
 });
 
 test("style sheets and scripts are compared with their checksums", () => {
-  const checked = files.filter((f) => /rel="?stylesheet|<script/.test(naming(f)));
+  const checked = files.filter((f) => !ofWorker(f) && /rel="?stylesheet|<script/.test(naming(f)));
   assert.ok(checked.length >= 2, checked.join());
   for (const file of checked) {
     const digest = createHash("sha384").update(readFileSync(join(DIST, file))).digest("base64");
@@ -48,10 +65,11 @@ test("the page holds no script and no style of its own, and its policy lets none
   }
 });
 
-test("the program has gone through wasm-opt: it carries no names of functions", async () => {
-  const [program] = files.filter((f) => f.endsWith(".wasm"));
-  const module = await WebAssembly.compile(readFileSync(join(DIST, program)));
-  assert.equal(WebAssembly.Module.customSections(module, "name").length, 0);
+test("the programs have gone through wasm-opt: they carry no names of functions", async () => {
+  for (const program of programs) {
+    const module = await WebAssembly.compile(readFileSync(join(DIST, program)));
+    assert.equal(WebAssembly.Module.customSections(module, "name").length, 0);
+  }
 });
 
 // In pieces: the sources do not name such a host either.

@@ -1,5 +1,6 @@
 // A part of one's own: filled in, put on the bench, welded by a routine; kept, saved and opened again.
 import assert from "node:assert/strict";
+import { fileURLToPath } from "node:url";
 import { after, test } from "node:test";
 import { violations } from "../lib/axe.mjs";
 import { CASE } from "../lib/cases.mjs";
@@ -167,5 +168,162 @@ test("nothing stands outside the page at any size, in either theme", async () =>
       assert.deepEqual(await violations(page), [], `${name}, ${theme}`);
       await close(page);
     }
+  }
+});
+
+test("the forecast of a part goes by how its edges were made", async () => {
+  const page = await site.open({ hash: "rehearse" });
+  await byId(page, "own-forecast").getByText("±0.27 mm").waitFor();
+  await byId(page, "own-edges").selectOption("rolled");
+  await byId(page, "own-forecast").getByText("✗").waitFor();
+  await close(page);
+});
+
+const DRAWINGS = new URL("../../cases/drawings/good/", import.meta.url);
+const drawing = (name) => fileURLToPath(new URL(name, DRAWINGS));
+const choices = (page, id) => byId(page, id).locator("option").allInnerTexts();
+
+test("from a drawing to a part on the bench: its outline, the edge in front, and what was joined", async () => {
+  const page = await site.open({ hash: "rehearse" });
+  await byId(page, "own-drawing").setInputFiles(drawing("plate-r2000.dxf"));
+  await byId(page, "drawing-front").waitFor();
+  const outlines = await choices(page, "drawing-outline");
+  assert.equal(outlines.length, 3, outlines.join());
+  assert.match(outlines[0], /LWPOLYLINE 2F, layer "0", line 1772/);
+  assert.match((await choices(page, "drawing-unit"))[0], /^1\.0000 mm, as it says$/);
+  assert.deepEqual(await violations(page), []);
+  // A hole is no plate.
+  await byId(page, "drawing-outline").selectOption("1");
+  await byId(page, "drawing-wrong").getByText("No edge of this outline").waitFor();
+  assert.ok(await byId(page, "drawing-take").isDisabled());
+  await byId(page, "drawing-outline").selectOption("0");
+  const [front] = await byId(page, "drawing-front").locator("option:checked").allInnerTexts();
+  const long = Number(front.match(/: ([\d.]+) mm/)[1]);
+  await byId(page, "drawing-take").click();
+  assert.equal(await byId(page, "drawing-dialog").isVisible(), false);
+  assert.equal(await byId(page, "own-template").inputValue(), "outline");
+  assert.equal(await byId(page, "dim-length").count(), 0, "the outline has it");
+  await byId(page, "own-title").fill("Bin bracket, drawn");
+  await byId(page, "own-title").press("Tab");
+  // What stands on it must stand on it.
+  await byId(page, "dim-piece-from-front").fill("1");
+  await byId(page, "own-wrong").getByText("The rail does not stand on the plate").or(byId(page, "own-wrong").getByText("expected")).waitFor();
+  await byId(page, "dim-piece-from-front").fill("30");
+  await byId(page, "own-forecast").getByText("±").first().waitFor();
+  await byId(page, "rehearse-it").click();
+  await byId(page, "bench").waitFor();
+  const { part } = await header(page);
+  assert.equal(part.title, "Bin bracket, drawn");
+  const [plate] = part.bodies;
+  assert.ok(plate.outline.length > 20, "its rounded corners came along");
+  assert.equal(plate.holes.length, 2);
+  const corner = (at) => (Array.isArray(at) ? at : at.at);
+  const [a, b] = plate.outline.slice(0, 2).map(corner);
+  assert.ok(Math.abs(Math.hypot(b[0] - a[0], b[1] - a[1]) - long) < 0.1, `${a} to ${b}: ${long} mm`);
+  await close(page);
+});
+
+test("a drawing that leaves its unit in doubt asks, and one that is none says why", async () => {
+  const page = await site.open({ hash: "rehearse" });
+  await byId(page, "own-drawing").setInputFiles(drawing("two-units-r2010.dxf"));
+  await byId(page, "drawing-unit").waitFor();
+  assert.match((await choices(page, "drawing-unit"))[0], /two ways/);
+  assert.ok(await byId(page, "drawing-take").isDisabled());
+  await byId(page, "drawing-unit").selectOption("inch");
+  await byId(page, "drawing-outline").getByText(/2032/).waitFor({ state: "attached" });
+  await byId(page, "drawing-cancel").click();
+  await byId(page, "own-drawing").setInputFiles(drawing("remarks-r2010.dxf"));
+  await byId(page, "drawing-remarks").waitFor();
+  assert.equal(await byId(page, "drawing-remarks").locator("li").count(), 14, "element by element");
+  await page.keyboard.press("Escape");
+  await byId(page, "own-drawing").setInputFiles(drawing("loose-r2004.dxf"));
+  await byId(page, "drawing-remarks").getByText("The largest gap was 0.030 mm").waitFor();
+  await page.keyboard.press("Escape");
+  for (const [name, bytes, says] of [
+    ["none.dxf", Buffer.from("hello"), /cannot be used: .*a DXF begins with a number/],
+    ["empty.svg", Buffer.alloc(0), /cannot be used/],
+    ["cut.svg", Buffer.from("<svg"), /cannot be used/],
+    ["picture.svg", Buffer.from("\x89PNG....", "latin1"), /a picture/],
+  ]) {
+    await byId(page, "own-drawing").setInputFiles({ name, mimeType: "application/octet-stream", buffer: bytes });
+    await byId(page, "drawing-state").getByText(says).waitFor();
+    await byId(page, "drawing-cancel").click();
+  }
+  await close(page);
+});
+
+const rows = (page) => byId(page, "own-layout").allInnerTexts();
+
+test("best layouts of touches are found, kept off a face, and taken: their steps come to the bench", async () => {
+  const page = await site.open({ hash: "rehearse" });
+  await byId(page, "own-best").click();
+  await byId(page, "own-layout").nth(3).waitFor();
+  const found = (await rows(page)).map((row) => row.match(/(\d)\s+±([\d.]+) [✓✗]\s+(\d+) s/).slice(1).map(Number));
+  const [, three, four, five] = found;
+  assert.deepEqual(found.map(([touches]) => touches), [4, 3, 4, 5]);
+  assert.ok(four[1] <= three[1] && five[1] <= four[1], "more touches scatter less");
+  assert.ok(four[1] < found[0][1], "the best of four is better than the one that was drawn");
+  await byId(page, "own-take").nth(3).click();
+  await byId(page, "own-take").nth(3).getByText("Taken").waitFor();
+  await byId(page, "own-take").nth(0).click();
+  await byId(page, "own-take").nth(0).getByText("Taken").waitFor();
+  await byId(page, "own-take").nth(3).click();
+  // Another dimension, another part: its own layout again.
+  await byId(page, "dim-length").fill("420");
+  await byId(page, "drawn-length").getByText("420").waitFor();
+  assert.deepEqual(await rows(page), [], "layouts of another part");
+  await byId(page, "own-best").click();
+  await byId(page, "own-layout").nth(3).waitFor();
+  const faces = await byId(page, "own-keep-out").count();
+  assert.ok(faces >= 2, "faces that can be kept out");
+  await page.getByLabel("left", { exact: true }).check();
+  await byId(page, "own-best").isDisabled();
+  await page.waitForFunction(() => !document.querySelector("[data-testid=own-best]").disabled);
+  await byId(page, "own-take").nth(2).click();
+  await byId(page, "rehearse-it").click();
+  await byId(page, "bench").waitFor();
+  const { part, actions } = await header(page);
+  const feels = actions[0].routine.steps.filter((step) => step.do === "feel");
+  assert.equal(feels.length, part.model_touches.length, "its steps came along");
+  assert.ok(part.model_touches.every(({ face }) => face !== "left"), "and none of them is on the face kept out");
+  await close(page);
+});
+
+test("a study of whole runs goes on beside the page, is stopped, and a part of it is watched", async () => {
+  const page = await site.open({ hash: "rehearse" });
+  await byId(page, "own-study").click();
+  await byId(page, "study-misses").waitFor();
+  // The page answers meanwhile, and another part has another study.
+  await byId(page, "own-title").fill("Bench end");
+  await byId(page, "own-title").press("Tab");
+  await byId(page, "own-study").click();
+  await byId(page, "study-counted").getByText(/of 100.000 parts/).waitFor();
+  await byId(page, "own-study-stop").click();
+  const counted = await text(page, "study-counted");
+  await byId(page, "own-study").waitFor();
+  assert.equal(await text(page, "study-counted"), counted, "what was run stays");
+  const says = await byId(page, "study-watch").first().innerText();
+  const [, off] = says.match(/: ([\d.]+) mm off/);
+  await byId(page, "study-watch").first().click();
+  await byId(page, "bench").waitFor();
+  const { actions } = await header(page);
+  const kinds = actions.map(({ action }) => action);
+  assert.deepEqual(kinds.slice(-3), ["set_cell", "noise_from", "run"]);
+  assert.ok((await byId(page, "bench").innerText()).includes(off), `the run misses by ${off} mm`);
+  await close(page);
+});
+
+test("what the touches will give fits on each screen, in both themes, and can be used by everyone", async () => {
+  for (const size of Object.values(SIZES)) {
+    const page = await site.open({ hash: "rehearse", size });
+    await byId(page, "own-best").click();
+    await byId(page, "own-layout").nth(3).waitFor();
+    await byId(page, "own-study").click();
+    await byId(page, "study-misses").waitFor();
+    await byId(page, "own-study-stop").click();
+    assert.deepEqual(await violations(page), []);
+    const box = await byId(page, "own-prospect").boundingBox();
+    assert.ok(box.x >= 0 && box.x + box.width <= size.width + 0.5, JSON.stringify(box));
+    await close(page);
   }
 });

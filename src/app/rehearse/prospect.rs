@@ -1,0 +1,146 @@
+//! What the touches of a part will give, before anything is taught in the cell: their forecast, the best
+//! layouts, and a study of whole runs.
+
+use super::layout_finder::LayoutFinder;
+use super::layout_table::LayoutTable;
+use super::rehearsal::Rehearsal;
+use super::study_view::StudyView;
+use super::studying::Studying;
+use crate::app::i18n::{Key, format, text};
+use crate::app::logic::number::length;
+use crate::app::share::LinkOpener;
+use leptos::prelude::*;
+use nudgeproof::forecast::{EndSpread, SeamForecast, WeldForecast};
+use nudgeproof::lesson::rehearsed;
+use nudgeproof::routine::{Instruction, Routine};
+use std::sync::Arc;
+
+/// The part's model routine, and what it is forecast to give.
+type Forecast = Arc<(Routine, SeamForecast)>;
+
+/// What the touches of the part will give.
+#[component]
+pub(super) fn Prospect(links: LinkOpener) -> impl IntoView {
+    let rehearsal = Rehearsal::here();
+    let (drawn, part) =
+        (Memo::new(move |_| rehearsal.as_drawn()), Memo::new(move |_| rehearsal.part()));
+    let forecast = Memo::new(move |_| {
+        let session = rehearsed(&*part.get()?, 0).ok()?;
+        let routine = Routine::clone(&session.state().routine);
+        Some(Arc::new((routine, SeamForecast::of(session.state()))))
+    });
+    let studying = Studying::new();
+    // Another part has other layouts, and another layout another study.
+    let finder = LayoutFinder::new();
+    Effect::new(move || {
+        drawn.track();
+        finder.clear();
+    });
+    Effect::new(move || {
+        part.track();
+        studying.clear();
+    });
+    let study = move |_| match untrack(|| part.get()) {
+        Some(part) => studying.start(part),
+        None => studying.clear(),
+    };
+    let find = move |_| {
+        if let Some(part) = untrack(|| drawn.get()) {
+            finder.start(part);
+        }
+    };
+    let no_part = move || part.read().is_none();
+    view! {
+        <section class="own-prospect" aria-label=text(Key::Prospect) data-testid="own-prospect">
+            <div class="prospect-said">
+                <h2>{text(Key::Prospect)}</h2>
+                <div data-testid="own-forecast">
+                    {move || forecast.get().map(|forecast| said(&forecast))}
+                </div>
+                <div class="own-ticks">
+                    <button
+                        type="button"
+                        data-testid="own-best"
+                        disabled=move || no_part() || finder.is_looking()
+                        on:click=find
+                    >
+                        {text(Key::ProspectBest)}
+                    </button>
+                    <Show
+                        when=move || studying.is_running()
+                        fallback=move || {
+                            view! {
+                                <button
+                                    type="button"
+                                    data-testid="own-study"
+                                    disabled=no_part
+                                    on:click=study
+                                >
+                                    {text(Key::ProspectStudy)}
+                                </button>
+                            }
+                        }
+                    >
+                        <button
+                            type="button"
+                            data-testid="own-study-stop"
+                            on:click=move |_| studying.stop()
+                        >
+                            {text(Key::ProspectStop)}
+                        </button>
+                    </Show>
+                </div>
+                <p class="prospect-note" role="status">
+                    {move || match (finder.is_looking(), finder.failed() || studying.failed()) {
+                        (true, _) => text(Key::ProspectLooking),
+                        (false, true) => text(Key::ProspectFailed),
+                        (false, false) => "",
+                    }}
+                </p>
+                {move || finder.found().map(|layouts| view! { <LayoutTable layouts finder /> })}
+            </div>
+            {move || {
+                let (forecast, part) = (forecast.get()?, part.get()?);
+                studying.tally().map(|tally| view! { <StudyView tally forecast=forecast.1.clone() part links /> })
+            }}
+        </section>
+    }
+}
+
+/// The forecast of each weld in words: its ends, and what most of it comes from.
+fn said(forecast: &Forecast) -> impl IntoView + use<> {
+    let (routine, seams) = &**forecast;
+    let of_weld = |weld: &WeldForecast| {
+        let ends = weld.ends.as_ref().map_err(|none| crate::app::i18n::say(&none.why));
+        let across = weld.across();
+        let words = match (&ends, across) {
+            (Err(why), _) => format(Key::NoForecast, &[why]),
+            (Ok(ends), across) => {
+                let [a, b] = across.unwrap_or_default();
+                let sign = if a.max(b) <= weld.tolerance_mm { " ✓" } else { " ✗" };
+                let [a_says, b_says] = [a, b].map(|mm| length(mm, 2));
+                let allowed = length(weld.tolerance_mm, 2);
+                let says =
+                    format(Key::ProspectEnds, &[&weld.seam, &a_says, &b_says, &allowed, sign]);
+                let worse = &ends[usize::from(b > a)];
+                [says, most(routine, worse)].join(" ")
+            }
+        };
+        view! { <p>{words}</p> }
+    };
+    seams.welds.iter().map(of_weld).collect_view()
+}
+
+/// What most of the spread of a weld end comes from: a touch, and whether it is an angle or a slide.
+fn most(routine: &Routine, end: &EndSpread) -> String {
+    let Some(worst) = end.worst_touch() else { return String::new() };
+    let feels = routine.steps.iter().enumerate();
+    let feels = feels.filter(|(_, s)| matches!(s.instruction, Instruction::Feel { .. }));
+    let number = feels.take_while(|(i, _)| *i <= worst.step).count().to_string();
+    let face = match &routine.steps[worst.step].instruction {
+        Instruction::Feel { face, .. } => face.as_str(),
+        _ => "",
+    };
+    let per_cent = |share: f64| format!("{:.0}", share * 100.0);
+    format(Key::ProspectMost, &[&number, face, &per_cent(worst.share), &per_cent(end.angle_share)])
+}

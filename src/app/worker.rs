@@ -1,0 +1,57 @@
+//! Workers: what takes longer than a frame is asked of them. Their program (`src/worker`) is loaded when the
+//! first of them starts.
+
+use gloo::events::EventListener;
+use leptos::prelude::document;
+use nudgeproof::background::{Answer, Task};
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{MessageEvent, WorkerOptions, WorkerType};
+
+/// The element of `index.html` that names the script of a worker: its address is known when all is built.
+const SCRIPT: &str = "meta[name=worker]";
+
+/// A worker; dropped, it ends at once.
+pub(crate) struct Worker {
+    worker: web_sys::Worker,
+    _listeners: [EventListener; 2],
+}
+
+impl Worker {
+    /// Starts one. It says [`Answer::Ready`] first, and then one answer to each task. `broke` is called if it
+    /// does not start, or ends by an error. `None` where the browser has no workers.
+    pub(crate) fn start(
+        hear: impl Fn(Answer) + 'static,
+        broke: impl Fn() + 'static,
+    ) -> Option<Self> {
+        let options = WorkerOptions::new();
+        options.set_type(WorkerType::Module);
+        let script = document().query_selector(SCRIPT).ok()??.get_attribute("content")?;
+        let worker = web_sys::Worker::new_with_options(&script, &options).ok()?;
+        let on_message = EventListener::new(&worker, "message", move |event| {
+            let text = event.dyn_ref::<MessageEvent>().and_then(|m| m.data().as_string());
+            if let Some(answer) = text.and_then(|text| serde_json::from_str(&text).ok()) {
+                hear(answer);
+            }
+        });
+        let on_error = EventListener::new(&worker, "error", move |_| broke());
+        Some(Self { worker, _listeners: [on_message, on_error] })
+    }
+
+    /// Gives it a task.
+    pub(crate) fn give(&self, task: &Task) {
+        let text = serde_json::to_string(task).expect("a task can be written");
+        self.worker.post_message(&JsValue::from_str(&text)).expect("a text can be posted");
+    }
+}
+
+impl Drop for Worker {
+    fn drop(&mut self) {
+        self.worker.terminate();
+    }
+}
+
+/// How many work at once without one waiting for another: as many as the machine has cores, within reason.
+pub(crate) fn cores() -> usize {
+    let cores = web_sys::window().map_or(1.0, |window| window.navigator().hardware_concurrency());
+    (cores as usize).clamp(1, 8)
+}
