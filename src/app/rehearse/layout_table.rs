@@ -1,5 +1,5 @@
 use super::layout_finder::{LayoutFinder, Layouts};
-use super::rehearsal::Rehearsal;
+use super::rehearsal::{Rehearsal, nameless};
 use crate::app::controls::Group;
 use crate::app::i18n::{Key, text};
 use crate::app::logic::number::length;
@@ -17,8 +17,9 @@ pub(super) fn LayoutTable(layouts: Arc<Layouts>, finder: LayoutFinder) -> impl I
     let row = |name: &'static str, choice: LayoutChoice| {
         let sign = if choice.share <= 1.0 { " ✓" } else { " ✗" };
         let layout = Arc::new(choice.part);
-        let this = layout.clone();
-        let is_taken = Memo::new(move |_| part.read().as_ref().is_some_and(|part| *part == this));
+        let this = nameless(&layout);
+        let is_taken =
+            Memo::new(move |_| part.read().as_ref().is_some_and(|part| nameless(part) == this));
         let take = move |_| rehearsal.take_layout(Part::clone(&layout));
         view! {
             <tr data-testid="own-layout" class:taken=is_taken>

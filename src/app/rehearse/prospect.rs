@@ -3,7 +3,7 @@
 
 use super::layout_finder::LayoutFinder;
 use super::layout_table::LayoutTable;
-use super::rehearsal::Rehearsal;
+use super::rehearsal::{Rehearsal, nameless};
 use super::study_view::StudyView;
 use super::studying::Studying;
 use crate::app::i18n::{Key, format, text};
@@ -22,8 +22,10 @@ type Forecast = Arc<(Routine, SeamForecast)>;
 #[component]
 pub(super) fn Prospect(links: LinkOpener) -> impl IntoView {
     let rehearsal = Rehearsal::here();
-    let (drawn, part) =
-        (Memo::new(move |_| rehearsal.as_drawn()), Memo::new(move |_| rehearsal.part()));
+    let part = Memo::new(move |_| rehearsal.part());
+    // Of a part that is renamed, all stays.
+    let drawn = Memo::new(move |_| rehearsal.as_drawn().as_deref().map(nameless));
+    let studied = Memo::new(move |_| rehearsal.part().as_deref().map(nameless));
     let forecast = Memo::new(move |_| {
         let session = rehearsed(&*part.get()?, 0).ok()?;
         let routine = Routine::clone(&session.state().routine);
@@ -37,7 +39,7 @@ pub(super) fn Prospect(links: LinkOpener) -> impl IntoView {
         finder.clear();
     });
     Effect::new(move || {
-        part.track();
+        studied.track();
         studying.clear();
     });
     let study = move |_| match untrack(|| part.get()) {
@@ -45,7 +47,7 @@ pub(super) fn Prospect(links: LinkOpener) -> impl IntoView {
         None => studying.clear(),
     };
     let find = move |_| {
-        if let Some(part) = untrack(|| drawn.get()) {
+        if let Some(part) = untrack(|| rehearsal.as_drawn()) {
             finder.start(part);
         }
     };

@@ -65,7 +65,10 @@ impl Rehearsal {
     /// The part with the layout that was taken for it, if one was.
     fn with_layout(self, part: Arc<Part>) -> Arc<Part> {
         self.taken.with(|taken| match taken {
-            Some([of, with]) if *of == part => with.clone(),
+            Some([of, with]) if nameless(of) == nameless(&part) => {
+                let (name, title) = (part.name.clone(), part.title.clone());
+                Arc::new(Part { name, title, ..Part::clone(with) })
+            }
             _ => part,
         })
     }
@@ -103,7 +106,7 @@ impl Rehearsal {
 
     /// Takes another layout of touches for the part; its own again, where it is that.
     pub(super) fn take_layout(self, with: Part) {
-        let of = untrack(|| self.as_drawn()).filter(|of| **of != with);
+        let of = untrack(|| self.as_drawn()).filter(|of| nameless(of) != nameless(&with));
         self.taken.set(of.map(|of| [of, Arc::new(with)]));
     }
 
@@ -127,7 +130,7 @@ impl Rehearsal {
                 Some(format(Key::OwnFirstWrong, &[section, name, &low, &high, &unit]))
             }
             Some(_) => Some(text(Key::OwnTitleMissing).to_owned()),
-            None => self.filled.with(|f| f.part()).err().map(|why| words::why_no_part(&why)),
+            None => self.filled.with(Filled::part).err().map(|why| words::why_no_part(&why)),
         }
     }
 
@@ -155,4 +158,9 @@ impl Rehearsal {
         }
         Some(session)
     }
+}
+
+/// A part without its names: what is found out about it holds when it is renamed.
+pub(super) fn nameless(part: &Part) -> Part {
+    Part { name: String::new(), title: String::new(), ..part.clone() }
 }

@@ -268,6 +268,9 @@ test("best layouts of touches are found, kept off a face, and taken: their steps
   await byId(page, "own-take").nth(0).click();
   await byId(page, "own-take").nth(0).getByText("Taken").waitFor();
   await byId(page, "own-take").nth(3).click();
+  await byId(page, "own-title").fill("Bench end");
+  await byId(page, "own-title").press("Tab");
+  await byId(page, "own-take").nth(3).getByText("Taken").waitFor();
   // Another dimension, another part: its own layout again.
   await byId(page, "dim-length").fill("420");
   await byId(page, "drawn-length").getByText("420").waitFor();
@@ -296,6 +299,8 @@ test("a study of whole runs goes on beside the page, is stopped, and a part of i
   // The page answers meanwhile, and another part has another study.
   await byId(page, "own-title").fill("Bench end");
   await byId(page, "own-title").press("Tab");
+  await byId(page, "own-study-stop").waitFor();
+  await byId(page, "dim-length").fill("410");
   await byId(page, "own-study").click();
   await byId(page, "study-counted").getByText(/of 100.000 parts/).waitFor();
   await byId(page, "own-study-stop").click();
