@@ -9,13 +9,14 @@
 //! `variant`, `fill`, `shift_task`), the attempt (`lesson`), how far it has come and how it is done
 //! (`progress`, `solve`, `mistakes`, `calibration`, `shift_progress`, `score`), how it is set up and proved
 //! (`shift_draw`, `setup`, `test_item`, `proof`), what spans lessons (`record`, `catalogue`, `refresher`,
-//! `course_test`), and the job of a prepared shift (`shift_job`).
+//! `course_report`, `course_test`), and the job of a prepared shift (`shift_job`).
 
 mod ask;
 mod because;
 mod calibration;
 mod catalogue;
 mod class;
+mod course_report;
 mod course_test;
 mod drill;
 mod error;
@@ -56,6 +57,7 @@ pub use class::{
     BrokenFile, ClassBook, ClassFile, ClassSummary, LearnerRow, TeachNext, Understanding,
     class_to_csv,
 };
+pub use course_report::{CourseReport, SkillReport, StageReport};
 pub use course_test::{TEST_ITEMS, TestResult, course_test, test_result};
 pub use drill::{FaultTemplate, Judged, JudgedCause, may_come_together};
 pub use error::LessonError;

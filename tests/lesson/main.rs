@@ -2,6 +2,7 @@
 
 mod class;
 mod course;
+mod course_report;
 mod course_test;
 mod drill;
 mod jobs;
