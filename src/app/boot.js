@@ -1,5 +1,5 @@
-// Starts the program, and shows a plain page if it breaks or its last start did not end. No other
-// script is written by hand.
+// Starts the program, and shows a plain page if it breaks or its last start did not end. What a packed page
+// has besides stands in src/pack and src/app/course_system.
 //
 // What the program may rely on:
 // - It mounts itself into #app. Once it has started, #shell is removed.
@@ -167,11 +167,16 @@
   // browser compiles the program while it arrives, so it cannot compare a checksum first: index.html
   // has none for it. Glue and program of different builds differ in their names.
   const address = (link) => document.querySelector(link).href;
+  const loaded = async () => {
+    const glue = await import(address('link[rel="modulepreload"]'));
+    return { run: glue.default, program: address('link[rel="preload"][as="fetch"]') };
+  };
   const start = async () => {
     markStart();
     beat = setInterval(markStart, 1000);
-    const glue = await import(address('link[rel="modulepreload"]'));
-    await glue.default({ module_or_path: address('link[rel="preload"][as="fetch"]') });
+    // A page in one file holds both (src/pack/embedded.js).
+    const { run, program } = await (globalThis.nudgeproofEmbedded ?? loaded)();
+    await run({ module_or_path: program });
     byId("shell")?.remove();
   };
   const tryStart = () => start().catch((error) => {
@@ -179,7 +184,10 @@
     showPanic(`The program did not start. ${error}`);
   });
 
-  if (unfinished() && (saved() !== null || readAtStart().length > 0)) {
+  // A page in a course system first hears what is known there (src/app/course_system).
+  const begin = async () => {
+    await globalThis.courseReady;
+    if (!(unfinished() && (saved() !== null || readAtStart().length > 0))) return tryStart();
     byId("panic-title").textContent = "The last start did not end.";
     byId("panic-reload").onclick = () => {
       byId("panic-title").textContent = "Something broke.";
@@ -189,7 +197,6 @@
       tryStart();
     };
     showChoices(true, "");
-  } else {
-    tryStart();
-  }
+  };
+  begin();
 })();

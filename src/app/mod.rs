@@ -6,6 +6,7 @@ mod bench_place;
 mod chart;
 mod coaching;
 mod controls;
+mod course_system;
 mod guide;
 mod help;
 mod house_rules;
@@ -100,6 +101,7 @@ fn Page(settings: settings::Settings) -> impl IntoView {
     provide_context(ClassLink::new(workspace, guesses, scene, links));
     provide_context(Panels::default());
     lessons::read_stored(workspace);
+    course_system::join(workspace, course, links, rules);
     provide_context(Rehearsal::new());
     provide_context(run::Caution::new(settings));
     Effect::new(move || {

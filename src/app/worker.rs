@@ -23,9 +23,12 @@ impl Worker {
         hear: impl Fn(Answer) + 'static,
         broke: impl Fn() + 'static,
     ) -> Option<Self> {
-        let options = WorkerOptions::new();
-        options.set_type(WorkerType::Module);
         let script = document().query_selector(SCRIPT).ok()??.get_attribute("content")?;
+        let options = WorkerOptions::new();
+        // In the page that opens from disk it is no module: there a browser starts none (src/pack/embedded.js).
+        if !script.starts_with("blob:") {
+            options.set_type(WorkerType::Module);
+        }
         let worker = web_sys::Worker::new_with_options(&script, &options).ok()?;
         let on_message = EventListener::new(&worker, "message", move |event| {
             let text = event.dyn_ref::<MessageEvent>().and_then(|m| m.data().as_string());

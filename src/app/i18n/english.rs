@@ -663,6 +663,7 @@ texts! {
     LinkTooBig: "It unpacks to {0} KiB; expected at most {1} KiB.",
     LinkBadSession: "The session in it cannot be read: {0}.",
     LinkBadSetup: "The set-up of a class in it cannot be read: {0}.",
+    LaunchBadSetup: "The set-up that your course gives cannot be read: {0}. The page is as it is without one.",
     NoRoomAside: "The browser has no room to put the work before aside. Undo brings it back until this page is closed.",
     NotStored: "The browser could not store that: it lasts until this page is closed.",
     StorageUnreadable: "The browser does not let this page read what is stored; this is an empty bench.",
