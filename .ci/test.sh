@@ -42,12 +42,17 @@ tests/bits/run.sh
 now='release page'; step "$now"
 make size
 
+now='packing the page'; step "$now"
+cargo test --release --locked --quiet --manifest-path src/pack/Cargo.toml --target-dir target/pack 2>&1 | tee "$log/pack"
+pack=$(awk '/^test result: ok/ { n += $4 } END { print n + 0 }' "$log/pack")
+.ci/pack.sh
+
 now='tests in the browser'; step "$now"
 node --test --test-concurrency=2 --test-timeout=300000 --test-reporter=spec tests/browser/*/*.test.mjs 2>&1 | tee "$log/browser"
 browser=$(sed -n 's/^ℹ pass \([0-9]*\)/\1/p' "$log/browser")
 
 now='counting'
 # Each kind must have run: a count of nothing is a failure.
-[ "${native:-0}" -gt 0 ] && [ "${page:-0}" -gt 0 ] && [ "${browser:-0}" -gt 0 ]
-printf '\ntest: all passed: %d native, %d of the page, %d in the documentation, %d in the browser  [%d s]\n' \
-  "$native" "$page" "$docs" "$browser" $SECONDS
+[ "${native:-0}" -gt 0 ] && [ "${page:-0}" -gt 0 ] && [ "${pack:-0}" -gt 0 ] && [ "${browser:-0}" -gt 0 ]
+printf '\ntest: all passed: %d native, %d of the page, %d of the packer, %d in the documentation, %d in the browser  [%d s]\n' \
+  "$native" "$page" "$pack" "$docs" "$browser" $SECONDS

@@ -22,7 +22,7 @@ const AMBIENT: [&str; 13] = [
     "gloo",
     "clap",
 ];
-const BINARIES: [&str; 3] = ["app", "cli", "worker"];
+const BINARIES: [&str; 4] = ["app", "cli", "pack", "worker"];
 
 /// The line of arrows in the crate's own documentation is the order that holds.
 fn order() -> Vec<String> {

@@ -19,7 +19,7 @@ const LEFTOVERS: [&[&str]; 10] = [
 ];
 /// Cargo itself writes the address of its index into its lock files.
 const EXCEPT: &str = "Cargo.lock";
-const SKIP: [&str; 6] = [".git", "target", "dist", "node_modules", "shots", "artifacts"];
+const SKIP: [&str; 7] = [".git", "target", "dist", "packed", "node_modules", "shots", "artifacts"];
 
 fn leftovers(text: &str) -> Vec<String> {
     LEFTOVERS.iter().map(|parts| parts.concat()).filter(|word| text.contains(word)).collect()

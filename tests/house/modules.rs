@@ -77,8 +77,8 @@ impl Modules {
         let mut base = module.path.clone();
         let mut rest = words;
         match words.first()?.as_str() {
-            // Below `src/cli` the root is that folder: a crate of its own.
-            "crate" => base.truncate(usize::from(module.layer() == "cli")),
+            // Below `src/cli` and `src/pack` the root is that folder: a crate of its own.
+            "crate" => base.truncate(usize::from(["cli", "pack"].contains(&module.layer()))),
             "self" => {}
             "super" => drop(base.pop()),
             _ => return None,

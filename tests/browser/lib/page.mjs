@@ -18,7 +18,6 @@ export const PLACES = ["lessons", "bench", "rehearse", "record", "cell-sheet", "
 const FLAGS = ["--disable-gpu", "--disable-dev-shm-usage", "--no-first-run"];
 
 async function launch() {
-  if (!existsSync(`${DIST}index.html`)) throw new Error("dist/ holds no page: run 'make build' first");
   const executablePath = process.env.CHROME;
   if (!executablePath) throw new Error("CHROME is not set: run '. target/env.sh', or use 'make test'");
   const root = process.getuid?.() === 0;
@@ -34,12 +33,15 @@ let sites = 0;
  * `site.open({ size, theme, hash, storage, seed, now })` gives a fresh visitor's page; with `seed` every
  * attempt at a lesson is that one and not a fresh one, with `now` the calendar stands still. `prepare`
  * is done before the page is loaded; with `watched: false` nothing stands between page and network.
+ * `folder` is another folder than dist/; with `at` another address than the server's is opened.
  */
 export async function start(options = {}) {
+  const { folder = DIST } = options;
+  if (!existsSync(`${folder}index.html`)) throw new Error(`${folder} holds no page: run 'make dist' first`);
   sites += 1;
   browser ??= launch();
-  const server = await serve(DIST, options);
-  const open = async ({ size = SIZES.desk, theme = "light", hash = "", storage = {}, wait = true, seed, now, watched = true, prepare, ...rest } = {}) => {
+  const server = await serve(folder, options);
+  const open = async ({ size = SIZES.desk, theme = "light", hash = "", storage = {}, wait = true, seed, now, watched = true, prepare, at, ...rest } = {}) => {
     const context = await (await browser).newContext({
       viewport: size,
       colorScheme: theme,
@@ -59,7 +61,7 @@ export async function start(options = {}) {
       await page.addInitScript((n) => { Math.random = () => (n - 0.5) / 999_999; }, seed);
     }
     await prepare?.(page);
-    await page.goto(server.url + (hash && `#/${hash}`));
+    await page.goto((at ?? server.url) + (hash && `#/${hash}`));
     if (wait) await started(page);
     return page;
   };

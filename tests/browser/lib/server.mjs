@@ -11,15 +11,17 @@ const TYPES = {
   ".json": "application/json",
   ".svg": "image/svg+xml",
   ".toml": "text/plain; charset=utf-8",
+  ".txt": "text/plain; charset=utf-8",
   ".wasm": "application/wasm",
+  ".webmanifest": "application/manifest+json",
 };
 
 /**
  * Serves `folder` under `prefix` ("/" or "/some/where/"), and nothing outside of it.
  * `change(path, body)` may hand out something else in place of a file's body. With `packed` files go
- * out as brotli, packed once, as a static host keeps them.
+ * out as brotli, packed once, as a static host keeps them. `headers` go out with every file.
  */
-export async function serve(folder, { prefix = "/", change = (_path, body) => body, packed = false } = {}) {
+export async function serve(folder, { prefix = "/", change = (_path, body) => body, packed = false, headers = {} } = {}) {
   const kept = new Map();
   const pack = (path, body) => {
     if (!kept.has(path)) kept.set(path, brotliCompressSync(body));
@@ -35,7 +37,7 @@ export async function serve(folder, { prefix = "/", change = (_path, body) => bo
     }
     try {
       const body = change(path, await readFile(join(folder, path)));
-      const type = { "content-type": TYPES[extname(path)] ?? "application/octet-stream" };
+      const type = { "content-type": TYPES[extname(path)] ?? "application/octet-stream", ...headers };
       if (packed && /\bbr\b/.test(request.headers["accept-encoding"])) {
         response.writeHead(200, { ...type, "content-encoding": "br" });
         response.end(pack(path, body));

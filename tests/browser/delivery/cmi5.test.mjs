@@ -1,0 +1,120 @@
+// The cmi5 package, launched as a course system launches it, with a record store on another origin.
+import assert from "node:assert/strict";
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { dirname, join } from "node:path";
+import { after, test } from "node:test";
+import * as learner from "../lib/learner.mjs";
+import { atStage, finished } from "../lib/lesson.mjs";
+import { unzipped } from "../lib/packed.mjs";
+import { byId, close, start, started } from "../lib/page.mjs";
+import { recordStore } from "../lib/record_store.mjs";
+
+const folder = `${mkdtempSync(join(tmpdir(), "nudgeproof-cmi5-"))}/`;
+after(() => rmSync(folder, { recursive: true }));
+for (const [name, bytes] of Object.entries(unzipped("nudgeproof-cmi5.zip"))) {
+  mkdirSync(dirname(folder + name), { recursive: true });
+  writeFileSync(folder + name, bytes);
+}
+const site = await start({ folder });
+after(site.stop);
+
+/** A visit that a course system launches: the store is the only other place that is asked for anything. */
+async function launch(store, page) {
+  const at = `${site.url}index.html${store.launch()}`;
+  if (page) {
+    await page.goto(at);
+    await started(page);
+    return page;
+  }
+  return site.open({ at, watched: false });
+}
+/** Leaves the page; what the store has by then. */
+async function leave(page, store) {
+  await page.goto("about:blank");
+  for (let n = 0; n < 100 && !store.verbs().includes("terminated"); n += 1) await page.waitForTimeout(50);
+  return store.verbs();
+}
+const until = async (page, met) => {
+  for (let n = 0; n < 100; n += 1) {
+    if (met()) return;
+    await page.waitForTimeout(50);
+  }
+  assert.fail(`never met: ${met}`);
+};
+
+const SETUP = JSON.stringify({ format: "nudgeproof-class", format_version: 1, start: { lesson: "one-touch" }, seed: 12, hints: 3 });
+
+test("a lesson that a teacher has set is told, goes on at the next launch, and is passed once", async () => {
+  const store = await recordStore({ launchParameters: SETUP, returnURL: "http://127.0.0.1/course" });
+  after(store.close);
+  const page = await launch(store);
+  await byId(page, "lesson-one-touch").waitFor();
+  assert.equal(await page.locator("#back-to-course a").getAttribute("href"), "http://127.0.0.1/course");
+  await learner.flag(page, true);
+  await learner.run(page);
+  await atStage(page, 2);
+  await until(page, () => store.verbs().includes("answered"));
+  await until(page, () => store.documents.get("nudgeproof-work")?.kept);
+  assert.deepEqual(await leave(page, store), ["initialized", "answered", "terminated"]);
+  assert.deepEqual(store.refusals, []);
+  await close(page);
+
+  // At another machine.
+  const next = await launch(store);
+  await byId(next, "begin").click();
+  await atStage(next, 2);
+  await learner.flag(next, false);
+  await learner.run(next);
+  await atStage(next, 3);
+  await learner.byHand(next, () => learner.type(next, "nudge-y", 5));
+  await byId(next, "answer-5").click();
+  await byId(next, "sure-1").click();
+  await learner.run(next);
+  await atStage(next, 5);
+  await byId(next, "arc").click();
+  await learner.run(next);
+  await finished(next);
+  await until(next, () => store.verbs().includes("passed"));
+  const passed = store.statements.find((s) => s.verb.id.endsWith("/passed"));
+  assert.equal(passed.result.score.scaled, 1);
+  await until(next, () => store.documents.get("nudgeproof-work").passed);
+  const verbs = await leave(next, store);
+  assert.deepEqual(verbs.filter((v) => v === "answered").length, 4, "the first stage was told at the first visit");
+  assert.ok(verbs.includes("progressed"), "how skills stand");
+  assert.equal(verbs.at(-1), "terminated", "the last");
+
+  const third = await launch(store, next);
+  await byId(third, "go-bench").click();
+  await byId(third, "lesson-one-touch").waitFor();
+  await third.waitForTimeout(800);
+  assert.ok(!(await leave(third, store)).includes("passed"), "once in a registration");
+  assert.deepEqual(store.refusals, []);
+  await close(third);
+});
+
+test("a review is looked at and not graded", async () => {
+  const store = await recordStore({ launchMode: "Review" });
+  after(store.close);
+  const page = await launch(store);
+  await byId(page, "go-bench").click();
+  await learner.teachHome(page);
+  await page.waitForTimeout(800);
+  assert.deepEqual(await leave(page, store), ["initialized", "terminated"]);
+  assert.deepEqual(store.refusals, []);
+  await close(page);
+});
+
+test("a launch whose token was used already, or none at all: it works alone", async () => {
+  const store = await recordStore();
+  after(store.close);
+  const query = store.launch();
+  const first = await site.open({ at: `${site.url}index.html${query}`, watched: false });
+  await close(first);
+  for (const search of [query, ""]) {
+    const page = await site.open({ at: `${site.url}index.html${search}`, watched: false });
+    await byId(page, "start-one-touch").click();
+    await byId(page, "lesson-one-touch").waitFor();
+    await close(page);
+  }
+});
