@@ -91,7 +91,7 @@ impl CheckArgs {
             }
         }
         print(&says)?;
-        if wrong.is_empty() { Ok(()) } else { Err(wrong.join("\nnudgeproof: ")) }
+        if wrong.is_empty() { Ok(()) } else { Err(wrong.join("\n")) }
     }
 }
 

@@ -1,5 +1,5 @@
-//! The command line. One file for each subcommand; each knows the library and the shared `files`
-//! and `output`, and nothing of the others.
+//! The command line. One file or folder for each subcommand; each knows the library and the shared `files`,
+//! `output` and `progress`, and nothing of the others.
 
 mod drawing;
 mod files;
@@ -7,6 +7,7 @@ mod grade;
 mod layout;
 mod lessons;
 mod output;
+mod progress;
 mod replay;
 mod shift;
 mod solve;
@@ -29,7 +30,7 @@ enum Command {
     Layout(layout::LayoutArgs),
     /// Read the outlines of a drawing file, DXF or SVG; prints JSON
     Drawing(drawing::DrawingArgs),
-    /// Grade a folder of sessions, one row a learner; writes a CSV and a JSON file
+    /// Grade many sessions and records, one row a learner
     Grade(grade::GradeArgs),
     /// Check lessons by playing them, or print a solution
     Lessons(lessons::LessonsArgs),
@@ -43,25 +44,23 @@ enum Command {
     Study(study::StudyArgs),
 }
 
-/// Exit code for unusable input.
+/// Exit code for unusable input, as clap has it for unusable arguments.
 const BAD_INPUT: u8 = 2;
 
 fn main() -> ExitCode {
+    let done = |result: Result<(), output::Problem>| result.map(|()| ExitCode::SUCCESS);
     let result = match Arguments::parse().command {
-        Command::Drawing(drawing) => drawing.run(),
-        Command::Layout(layout) => layout.run(),
+        Command::Drawing(drawing) => done(drawing.run()),
+        Command::Layout(layout) => done(layout.run()),
         Command::Grade(grade) => grade.run(),
-        Command::Lessons(lessons) => lessons.run(),
-        Command::Replay(replay) => replay.run(),
-        Command::Shift(shift) => shift.run(),
-        Command::Solve(solve) => solve.run(),
-        Command::Study(study) => study.run(),
+        Command::Lessons(lessons) => done(lessons.run()),
+        Command::Replay(replay) => done(replay.run()),
+        Command::Shift(shift) => done(shift.run()),
+        Command::Solve(solve) => done(solve.run()),
+        Command::Study(study) => done(study.run()),
     };
-    match result {
-        Ok(()) => ExitCode::SUCCESS,
-        Err(problem) => {
-            eprintln!("nudgeproof: {problem}");
-            ExitCode::from(BAD_INPUT)
-        }
-    }
+    result.unwrap_or_else(|problem| {
+        output::complain(&problem);
+        ExitCode::from(BAD_INPUT)
+    })
 }
