@@ -27,6 +27,7 @@
 //! `expect`) are ignored.
 
 use super::{Freedoms, Touch};
+use crate::io::plain;
 use nalgebra::{Point3, Vector3};
 use serde::de::{DeserializeSeed, Deserializer, IgnoredAny, MapAccess, SeqAccess, Visitor};
 use serde::{Deserialize, Serialize};
@@ -136,7 +137,7 @@ pub fn read_cases(
         Err(e) => {
             let text = e.to_string();
             let at = format!(" at line {} column {}", e.line(), e.column());
-            let problem = text.strip_suffix(&at).unwrap_or(&text).to_owned();
+            let problem = plain(text.strip_suffix(&at).unwrap_or(&text));
             Err(CaseFileError::Layout {
                 line: e.line(),
                 column: e.column(),

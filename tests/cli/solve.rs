@@ -72,9 +72,9 @@ fn a_search_that_found_nothing_is_an_answer() {
 
 #[test]
 fn broken_files_are_named_with_place_and_expectation() {
-    broken("", &["-: line 1, column", "EOF"]);
+    broken("", &["-: line 1, column", "the end of the text"]);
     broken("[]", &["line 1, column 1", "expected a case file"]);
-    broken("{}", &["missing field `cases`"]);
+    broken("{}", &["missing key `cases`"]);
     broken(r#"{"cases": 3}"#, &["line 1, column", "cases", "expected an array of cases"]);
     broken(
         "{\"cases\": [\n {\"freedoms\": \"fly\"}]}",
@@ -82,26 +82,26 @@ fn broken_files_are_named_with_place_and_expectation() {
     );
     broken(
         &one(r#"{"face":"a","direction":[0,0],"reference":[0,0,0]}"#),
-        &["case 1, touches[0].direction", "array of length 3"],
+        &["case 1, touches[0].direction", "expected a list of 3"],
     );
     broken(
         &one(r#"{"face":"a","direction":[0,"up",0],"reference":[0,0,0]}"#),
-        &["case 1, touches[0].direction[1]", "expected f64"],
+        &["case 1, touches[0].direction[1]", "expected a number"],
     );
     broken(
         &one(r#"{"face":"a","reference":[0,0,0]}"#),
-        &["case 1, touches[0]", "missing field `direction`"],
+        &["case 1, touches[0]", "missing key `direction`"],
     );
     broken(
         &one(r#"{"face":"a","direction":[0,0,1e999],"reference":[0,0,0]}"#),
-        &["number out of range"],
+        &["expected a number up to 1.8e308"],
     );
     broken(
         &format!(r#"{{"cases":[{{"name":"x","freedoms":"slide_one","touches":[{TOUCH}]}}]}}"#),
-        &["case 1 \"x\"", "missing field `sigma_mm`"],
+        &["case 1 \"x\"", "missing key `sigma_mm`"],
     );
-    broken(&one(TOUCH).replace("]}]}", "]}"), &["after case 1 \"first\"", "EOF"]);
-    broken(&(one(TOUCH) + "x"), &["trailing characters"]);
+    broken(&one(TOUCH).replace("]}]}", "]}"), &["after case 1 \"first\"", "the end of the text"]);
+    broken(&(one(TOUCH) + "x"), &["expected the end of the text, and found more"]);
     broken("\u{0}\u{1}", &["line 1"]);
 }
 
