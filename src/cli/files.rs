@@ -1,24 +1,32 @@
 //! Files that several subcommands read.
 
 use crate::output::Problem;
-use nudgeproof::io::limits::FILE_KIB;
+use nudgeproof::io::limits::{FILE_KIB, Limit};
 use nudgeproof::session::Session;
 use std::fs::File;
 use std::io::Read as _;
 use std::path::Path;
 
-/// The longest text that is read, and a byte more, which is enough to tell that it is too long.
-const MOST_BYTES: u64 = FILE_KIB.most as u64 * 1024 + 1;
-
-/// Reads a text file; the error sentence does not name it. No more of it is read than a file may hold.
-pub(crate) fn read_text(path: &Path, expected: &str) -> Result<String, Problem> {
+/// Reads a file of no more KiB than the limit; the error sentence does not name it.
+pub(crate) fn read_bytes(
+    path: &Path,
+    limit: &'static Limit,
+    expected: &str,
+) -> Result<Vec<u8>, Problem> {
     let unread = |e| format!("expected {expected}, and could not read it: {e}");
     let file = File::open(path).map_err(unread)?;
     let length = file.metadata().map_err(unread)?.len();
-    FILE_KIB.check(length.div_ceil(1024) as usize).map_err(|over| over.to_string())?;
-    let mut text = String::new();
-    file.take(MOST_BYTES).read_to_string(&mut text).map_err(unread)?;
-    Ok(text)
+    limit.check(length.div_ceil(1024) as usize).map_err(|over| over.to_string())?;
+    // A device has no length, and may have no end: a byte too many is enough to tell.
+    let mut bytes = Vec::new();
+    file.take(limit.most as u64 * 1024 + 1).read_to_end(&mut bytes).map_err(unread)?;
+    Ok(bytes)
+}
+
+/// Reads a text file; the error sentence does not name it.
+pub(crate) fn read_text(path: &Path, expected: &str) -> Result<String, Problem> {
+    let bytes = read_bytes(path, &FILE_KIB, expected)?;
+    String::from_utf8(bytes).map_err(|_| format!("expected {expected}, and found no text in UTF-8"))
 }
 
 /// Reads a session file; the error sentence names the file.

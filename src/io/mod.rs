@@ -13,7 +13,7 @@ mod text;
 mod toml_text;
 mod visible;
 
-pub(crate) use array::{array, some_xyz, xyz};
+pub(crate) use array::{array, at_most, by_name, some_xyz, xyz};
 pub(crate) use plain::{plain, shortened};
 pub use table::to_csv;
 pub(crate) use tagged::{beside, internally_tagged};

@@ -7,9 +7,9 @@ mod tables;
 
 use crate::output::{Problem, complain, print_json, say};
 use crate::progress::Progress;
+use crate::threads::on_threads;
 use input::Input;
 use nudgeproof::lesson::{ClassBook, GradedFile};
-use rayon::ThreadPoolBuilder;
 use rayon::prelude::*;
 use report::{Report, words_of};
 use std::path::PathBuf;
@@ -45,10 +45,7 @@ impl GradeArgs {
     pub(crate) fn run(&self) -> Result<ExitCode, Problem> {
         let tables = self.out.as_deref().map(Tables::in_folder).transpose()?;
         let input = Input::open(&self.from, self.out.as_deref())?;
-        let threads = self.threads.unwrap_or(0).min(256);
-        let pool = ThreadPoolBuilder::new().num_threads(threads).build();
-        let pool = pool.map_err(|e| format!("--threads: {e}"))?;
-        let (class, left_out) = pool.install(|| graded(input));
+        let (class, left_out) = on_threads(self.threads, || graded(input))?;
         let rows = class.rows();
         if rows.is_empty() {
             let name = self.from.display();
