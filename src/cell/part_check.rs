@@ -48,6 +48,11 @@ impl Part {
     }
 
     fn prisms(&self) -> Result<Vec<Prism>, PartError> {
+        // Before any outline is looked at: that takes time in proportion to the square of its corners.
+        let bodies = self.bodies.iter().chain(&self.clamps);
+        let outlines = bodies.flat_map(|body| body.holes.iter().chain([&body.outline]));
+        let corners = outlines.map(|outline| outline.corners.len()).sum();
+        PART_EDGES.check(corners).map_err(|over| too_much("bodies and clamps", over))?;
         let of = |list: &'static str, bodies: &[Body]| {
             let prism = move |(i, b): (usize, &Body)| {
                 Prism::new(&b.outline, &b.holes, b.z).map_err(|source| PartError::Body {

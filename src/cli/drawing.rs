@@ -1,9 +1,12 @@
-use crate::output::{Problem, print};
+use crate::files::read_bytes;
+use crate::output::{Problem, print, print_json, say};
 use clap::Args;
 use clap::builder::{PossibleValuesParser, TypedValueParser};
 use nudgeproof::cell::OutlineDraft;
 use nudgeproof::drawing::{DrawingReport, Unit, UnitSaid, report};
-use nudgeproof::io::to_json;
+use nudgeproof::io::limits::DRAWING_KIB;
+use nudgeproof::text::plain;
+use std::fmt::Write as _;
 use std::path::PathBuf;
 
 #[derive(Args)]
@@ -25,6 +28,9 @@ pub(crate) struct DrawingArgs {
     /// A dimension of the part, such as `piece-height=30`; may be given again
     #[arg(long, requires = "part", value_name = "DIMENSION=VALUE")]
     set: Vec<String>,
+    /// Print JSON
+    #[arg(long, conflicts_with = "part")]
+    json: bool,
 }
 
 fn unit_by_name() -> impl TypedValueParser<Value = Unit> {
@@ -36,12 +42,13 @@ impl DrawingArgs {
     /// Prints the outlines of the drawing, in mm, or a part of one of them.
     pub(crate) fn run(&self) -> Result<(), Problem> {
         let name = self.file.display();
-        let bytes =
-            std::fs::read(&self.file).map_err(|e| format!("{name}: cannot be read: {e}"))?;
+        let bytes = read_bytes(&self.file, &DRAWING_KIB, "a DXF or SVG drawing");
+        let bytes = bytes.map_err(|e| format!("{name}: {e}"))?;
         let read = report(&bytes, self.unit);
         let read = read.map_err(|e| format!("{name}: {e}"))?;
         match &self.part {
-            None => print(&(to_json(&read) + "\n")),
+            None if self.json => print_json(&read),
+            None => say(&words_of(&read)),
             Some(title) => print(&self.made(title, &read).map_err(|e| format!("{name}: {e}"))?),
         }
     }
@@ -77,4 +84,37 @@ impl DrawingArgs {
         }
         Ok(draft.part().map_err(|e| e.to_string())?.to_toml())
     }
+}
+
+/// What was read, in words.
+fn words_of(read: &DrawingReport) -> String {
+    let mut says = match read.unit {
+        UnitSaid::Mm(mm) => format!("unit: {mm} mm, as the file says\n"),
+        UnitSaid::Nothing => format!("unit: {} mm; the file says none\n", read.unit_mm),
+        UnitSaid::Contradiction(a, b) => {
+            format!("unit: {} mm; the file says {a} mm and {b} mm\n", read.unit_mm)
+        }
+    };
+    for (n, outline) in read.outlines.iter().enumerate() {
+        let (area, around) = (plain(outline.area_mm2, 1), plain(outline.perimeter_mm, 1));
+        let (corners, element) = (outline.corners.len(), &outline.element);
+        _ = writeln!(
+            says,
+            "outline {n}: {area} mm², {around} mm around, {corners} corners ({element})"
+        );
+    }
+    for open in &read.open {
+        let (by, element) = (plain(open.open_by_mm, 2), &open.element);
+        _ = writeln!(says, "not closed, by {by} mm ({element})");
+    }
+    for [x, y] in &read.forks {
+        _ = writeln!(says, "three lines or more meet at {}, {}", plain(*x, 1), plain(*y, 1));
+    }
+    for remark in &read.remarks {
+        let element = remark.element.to_string();
+        let times =
+            if remark.times > 1 { format!(", {} times", remark.times) } else { String::new() };
+        _ = writeln!(says, "{}: {}{times}", element, remark.why);
+    }
+    says
 }

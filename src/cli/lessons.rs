@@ -1,9 +1,12 @@
 //! `nudgeproof lessons`: checks lessons by playing them, and prints their solutions.
 
+use crate::files::read_text;
 use crate::output::{Problem, print};
+use crate::progress::Progress;
 use nudgeproof::lesson::{
     AnswerCounts, LESSON_FILES, Lesson, answer_counts, lesson, lesson_files, prove_all,
 };
+use rayon::prelude::*;
 use std::path::{Path, PathBuf};
 
 /// Arguments of `lessons`.
@@ -73,16 +76,14 @@ impl CheckArgs {
         } else {
             self.files.iter().map(|path| read(path)).collect::<Result<_, _>>()?
         };
-        let proved: Vec<_> = std::thread::scope(|scope| {
-            let begun: Vec<_> = texts
-                .iter()
-                .map(|(name, text)| scope.spawn(move || prove(name, text, self)))
-                .collect();
-            begun
-                .into_iter()
-                .map(|t| t.join().unwrap_or_else(|_| Err("a check broke down".into())))
-                .collect()
-        });
+        let progress = Progress::of(Some(texts.len() as u64), "lessons");
+        let prove = |(name, text): &(String, String)| {
+            let proved = prove(name, text, self);
+            progress.advance(1);
+            proved
+        };
+        let proved: Vec<_> = texts.par_iter().map(prove).collect();
+        drop(progress);
         let mut says = String::new();
         for result in proved {
             match result {
@@ -91,14 +92,13 @@ impl CheckArgs {
             }
         }
         print(&says)?;
-        if wrong.is_empty() { Ok(()) } else { Err(wrong.join("\nnudgeproof: ")) }
+        if wrong.is_empty() { Ok(()) } else { Err(wrong.join("\n")) }
     }
 }
 
 fn read(path: &Path) -> Result<(String, String), Problem> {
     let name = path.display().to_string();
-    let text = std::fs::read_to_string(path)
-        .map_err(|e| format!("{name}: expected a lesson file, and could not read it: {e}"))?;
+    let text = read_text(path, "a lesson file").map_err(|e| format!("{name}: {e}"))?;
     Ok((name, text))
 }
 
@@ -113,15 +113,15 @@ fn prove(name: &str, text: &str, check: &CheckArgs) -> Result<String, Problem> {
             lesson.name
         ));
     }
+    let mut says = String::new();
     if check.answers {
         let counts = answer_counts(&lesson, seeds).map_err(|e| format!("{name}: {e}"))?;
-        let says: String = counts.iter().map(answers_line).collect();
-        print(&format!("{name}\n{says}"))?;
+        says.extend(counts.iter().map(answers_line));
     }
     prove_all(&lesson, seeds).map_err(|e| format!("{name}: {e}"))?;
     let solved = lesson.solved().map_err(|(_, e)| format!("{name}: {e}"))?;
     Ok(format!(
-        "{name}: {} stages, {:.1} minutes, sound with {} seeds\n",
+        "{name}: {} stages, {:.1} minutes, sound with {} seeds\n{says}",
         lesson.stages.len(),
         lesson.minutes_of(&solved),
         seeds + 1

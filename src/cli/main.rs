@@ -1,18 +1,21 @@
-//! The command line. One file for each subcommand; each knows the library and the shared `files`
-//! and `output`, and nothing of the others.
+//! The command line. One file or folder for each subcommand; each knows the library and the shared `files`,
+//! `output`, `progress` and `threads`, and nothing of the others.
 
+mod completions;
 mod drawing;
 mod files;
 mod grade;
 mod layout;
 mod lessons;
 mod output;
+mod progress;
 mod replay;
 mod shift;
 mod solve;
 mod study;
+mod threads;
 
-use clap::{Parser, Subcommand};
+use clap::{CommandFactory as _, Parser, Subcommand};
 use std::process::ExitCode;
 
 /// Learn to write robot routines that still weld on the seam after the part was nudged.
@@ -25,43 +28,44 @@ struct Arguments {
 
 #[derive(Subcommand)]
 enum Command {
-    /// Find the layouts of touches for a part with the least spread at its weld ends; prints JSON
+    /// Print what a shell needs to complete this command
+    Completions(completions::CompletionsArgs),
+    /// Find the layouts of touches for a part with the least spread at its weld ends
     Layout(layout::LayoutArgs),
-    /// Read the outlines of a drawing file, DXF or SVG; prints JSON
+    /// Read the outlines of a drawing file, DXF or SVG
     Drawing(drawing::DrawingArgs),
-    /// Grade a folder of sessions, one row a learner; writes a CSV and a JSON file
+    /// Grade many sessions and records, one row a learner
     Grade(grade::GradeArgs),
     /// Check lessons by playing them, or print a solution
     Lessons(lessons::LessonsArgs),
-    /// Report what happened in a session; prints JSON
+    /// Report what happened in a session
     Replay(replay::ReplayArgs),
-    /// Print the answer sheet of a shift: what goes wrong, and the best decisions; prints JSON
+    /// Print the answer sheet of a shift: what goes wrong, and the best decisions
     Shift(shift::ShiftArgs),
-    /// Locate the part for every case of a file; prints JSON
+    /// Locate the part for every case of a file
     Solve(solve::SolveArgs),
-    /// Run a session's routine many times on a nudged part; prints percentiles of the seam miss
+    /// Run a session's routine many times on nudged parts
     Study(study::StudyArgs),
 }
 
-/// Exit code for unusable input.
+/// Exit code for unusable input, as clap has it for unusable arguments.
 const BAD_INPUT: u8 = 2;
 
 fn main() -> ExitCode {
+    let done = |result: Result<(), output::Problem>| result.map(|()| ExitCode::SUCCESS);
     let result = match Arguments::parse().command {
-        Command::Drawing(drawing) => drawing.run(),
-        Command::Layout(layout) => layout.run(),
+        Command::Completions(shell) => done(shell.run(&mut Arguments::command())),
+        Command::Drawing(drawing) => done(drawing.run()),
+        Command::Layout(layout) => done(layout.run()),
         Command::Grade(grade) => grade.run(),
-        Command::Lessons(lessons) => lessons.run(),
-        Command::Replay(replay) => replay.run(),
-        Command::Shift(shift) => shift.run(),
-        Command::Solve(solve) => solve.run(),
-        Command::Study(study) => study.run(),
+        Command::Lessons(lessons) => done(lessons.run()),
+        Command::Replay(replay) => done(replay.run()),
+        Command::Shift(shift) => done(shift.run()),
+        Command::Solve(solve) => done(solve.run()),
+        Command::Study(study) => done(study.run()),
     };
-    match result {
-        Ok(()) => ExitCode::SUCCESS,
-        Err(problem) => {
-            eprintln!("nudgeproof: {problem}");
-            ExitCode::from(BAD_INPUT)
-        }
-    }
+    result.unwrap_or_else(|problem| {
+        output::complain(&problem);
+        ExitCode::from(BAD_INPUT)
+    })
 }

@@ -1,14 +1,17 @@
 //! `nudgeproof replay SESSION.json`: what happened in a session.
 
 use crate::files::read_session;
-use crate::output::{Problem, print, print_json};
+use crate::output::{Problem, print, print_json, say};
 use nudgeproof::coach;
 use nudgeproof::geometry::{Point3, Pose, PoseFile};
 use nudgeproof::routine::{
-    RunEnd, RunLog, Search, SearchOutcome, Solution, SolutionOutcome, WeldTrace, rows_as_csv,
+    RunEnd, RunKind, RunLog, RunSpeed, Search, SearchOutcome, Solution, SolutionOutcome, WeldTrace,
+    rows_as_csv,
 };
 use nudgeproof::session::Session;
+use nudgeproof::text::{Words, plain, signed};
 use serde_json::{Value, json};
+use std::fmt::Write as _;
 use std::path::PathBuf;
 
 /// Arguments of `replay`.
@@ -19,6 +22,9 @@ pub(crate) struct ReplayArgs {
     /// Print every move and event of every run instead
     #[arg(long, value_enum)]
     log: Option<LogFormat>,
+    /// Print JSON
+    #[arg(long)]
+    json: bool,
 }
 
 /// Format of a log.
@@ -31,13 +37,89 @@ enum LogFormat {
 impl ReplayArgs {
     pub(crate) fn run(&self) -> Result<(), Problem> {
         let session = read_session(&self.session)?;
-        let Some(format) = self.log else { return print_json(&report(&session)) };
+        let Some(format) = self.log else {
+            return if self.json {
+                print_json(&report(&session))
+            } else {
+                say(&words_of(&session))
+            };
+        };
         let rows: Vec<_> = session.state().runs.iter().flat_map(|r| r.rows()).collect();
         match format {
             LogFormat::Json => print_json(&json!(rows)),
             LogFormat::Csv => print(&rows_as_csv(&rows)),
         }
     }
+}
+
+/// The same in words.
+fn words_of(session: &Session) -> String {
+    let header = session.header();
+    let mut says = format!("{}, seed {}\n", header.part.title, header.seed);
+    for run in &session.state().runs {
+        says += &run_words(run);
+    }
+    let review = coach::review(session);
+    for finding in &review.findings {
+        let title = finding.rule.title(Words::default());
+        _ = writeln!(says, "{title}: {}", finding.message);
+        if let Some(mm) = finding.cost.mm {
+            _ = writeln!(says, "  it costs {} mm", plain(mm, 1));
+        }
+        if let Some(event) = &finding.cost.event {
+            _ = writeln!(says, "  it costs: {event}");
+        }
+    }
+    let score = &review.score;
+    let parts = [("weld", &score.weld), ("method", &score.method), ("safety", &score.safety)];
+    let parts = parts.map(|(name, part)| format!("{name} {} of {}", part.points, part.of));
+    _ = writeln!(says, "score: {} of 100 ({})", score.total, parts.join(", "));
+    says
+}
+
+/// How a run was made and ended, what it found and how its welds came out.
+fn run_words(log: &RunLog) -> String {
+    let kind = match log.kind {
+        RunKind::Reference => "reference run",
+        RunKind::Proof => "proof run",
+        RunKind::Dry => "dry run",
+        RunKind::Production => "production run",
+        RunKind::Plain => "run without feeling",
+    };
+    let speed = match log.speed {
+        RunSpeed::Reduced => "reduced speed",
+        RunSpeed::Full => "full speed",
+    };
+    let arc = if log.arc { ", arc on" } else { "" };
+    let end = match &log.end {
+        Some(RunEnd::Finished) => format!("finished after {:.0} s", log.duration),
+        Some(RunEnd::Stopped { step }) => format!("stopped at step {}", step.0),
+        None => "paused".into(),
+    };
+    let mut says = format!("run {}, {kind}, {speed}{arc}: {end}\n", log.number);
+    for solution in &log.solutions {
+        let place = &solution.place;
+        _ = match &solution.outcome {
+            SolutionOutcome::ReferenceStored => writeln!(says, "  {place}: reference stored"),
+            SolutionOutcome::Found { offset, .. } => {
+                let at = PoseFile::from(*offset);
+                let [x, y, z] = [at.dx, at.dy, at.dz].map(|mm| signed(mm, 2));
+                let turn = signed(at.turn_deg, 2);
+                writeln!(says, "  {place}: offset {x}, {y}, {z} mm, turn {turn}°")
+            }
+            SolutionOutcome::Refused { why, .. } => writeln!(says, "  {place}: not found: {why}"),
+        };
+    }
+    for weld in &log.welds {
+        let verdict = match (weld.whole, weld.landed) {
+            (false, _) => "not welded to its end",
+            (true, true) => "lands",
+            (true, false) => "misses",
+        };
+        let (miss, allowed) = (signed(weld.worst_mm, 2), weld.tolerance_mm);
+        _ = writeln!(says, "  {}: {verdict}, {miss} mm of ±{allowed} mm", weld.seam);
+    }
+    says
 }
 
 /// Runs, findings and score of a session.

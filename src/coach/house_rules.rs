@@ -2,7 +2,7 @@
 
 use super::catalogue::rule;
 use super::finding::Finding;
-use crate::io::{TextError, from_file, to_json};
+use crate::io::{TextError, from_file, shortened, to_json};
 use crate::session::{HouseRules, HouseRulesError};
 use crate::text::RuleName;
 use serde::{Deserialize, Serialize};
@@ -52,7 +52,7 @@ struct File {
 pub fn read_house_rules(file_name: &str, text: &str) -> Result<HouseRules, HouseRulesFileError> {
     let file: File = from_file(file_name, text)?;
     if file.format != FORMAT {
-        return Err(HouseRulesFileError::OtherFormat(file.format));
+        return Err(HouseRulesFileError::OtherFormat(shortened(&file.format)));
     }
     if file.format_version != VERSION {
         return Err(HouseRulesFileError::OtherVersion(file.format_version));

@@ -48,4 +48,4 @@ pub use review::{
 pub use rule::{Reads, Rule, RuleTraits};
 pub use score::{Score, ScorePart};
 pub(crate) use score::{price_of_help, price_of_rules};
-pub use skills::{Attempt, MASTERY_PARTS, MASTERY_PASSES, SkillEstimate, mastery};
+pub use skills::{Attempt, MASTERY_PARTS, MASTERY_PASSES, Mastery, SkillEstimate, mastery};

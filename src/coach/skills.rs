@@ -4,6 +4,7 @@ use super::review::Review;
 use crate::session::{Action, Session};
 use crate::text::RuleName;
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeSet;
 
 /// Number of unaided passes in a row that count as mastery.
 pub const MASTERY_PASSES: usize = 3;
@@ -75,28 +76,56 @@ impl Attempt {
     }
 }
 
-/// Level of each skill after several attempts, the oldest first: mastered after three unaided passes
-/// in a row on at least two parts.
-pub fn mastery(attempts: &[Attempt]) -> Vec<SkillEstimate> {
-    Skill::ALL
-        .into_iter()
-        .map(|skill| {
-            let shown = attempts.iter().filter_map(|a| a.shows(skill).map(|passed| (a, passed)));
-            let row: Vec<&Attempt> = shown
-                .collect::<Vec<_>>()
-                .into_iter()
-                .rev()
-                .take_while(|(_, passed)| *passed)
-                .map(|(a, _)| a)
-                .collect();
-            let mut parts: Vec<&str> = row.iter().map(|a| a.part.as_str()).collect();
-            parts.sort_unstable();
-            parts.dedup();
-            let (in_a_row, parts) = (row.len(), parts.len());
+/// How the skills stand after the attempts so far, which need not be kept.
+#[derive(Debug, Clone, Default)]
+pub struct Mastery {
+    /// The row of passes of each skill, in the order of [`Skill::ALL`].
+    rows: [PassesInARow; Skill::ALL.len()],
+}
+
+/// Unaided passes of one skill, one after the other.
+#[derive(Debug, Clone, Default)]
+struct PassesInARow {
+    passes: usize,
+    /// Names of the parts among them.
+    parts: BTreeSet<String>,
+}
+
+impl Mastery {
+    /// Counts the next attempt.
+    pub fn add(&mut self, attempt: &Attempt) {
+        for (skill, row) in Skill::ALL.into_iter().zip(&mut self.rows) {
+            match attempt.shows(skill) {
+                Some(true) => {
+                    row.passes += 1;
+                    if !row.parts.contains(&attempt.part) {
+                        row.parts.insert(attempt.part.clone());
+                    }
+                }
+                Some(false) => *row = PassesInARow::default(),
+                None => {}
+            }
+        }
+    }
+
+    /// Level of each skill: mastered after three unaided passes in a row on at least two parts.
+    pub fn estimates(&self) -> Vec<SkillEstimate> {
+        let estimate = |(skill, row): (Skill, &PassesInARow)| {
+            let (in_a_row, parts) = (row.passes, row.parts.len());
             let mastered = in_a_row >= MASTERY_PASSES && parts >= MASTERY_PARTS;
             SkillEstimate { skill, in_a_row, parts, mastered }
-        })
-        .collect()
+        };
+        Skill::ALL.into_iter().zip(&self.rows).map(estimate).collect()
+    }
+}
+
+/// Level of each skill after several attempts, the oldest first.
+pub fn mastery(attempts: &[Attempt]) -> Vec<SkillEstimate> {
+    let mut all = Mastery::default();
+    for attempt in attempts {
+        all.add(attempt);
+    }
+    all.estimates()
 }
 
 #[cfg(test)]

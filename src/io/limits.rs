@@ -98,3 +98,10 @@ pub static PART_EDGES: Limit = Limit::new("a part", 2_000, "edges, with rounded 
 pub static STAGES: Limit = Limit::new("a lesson", 100, "stages");
 /// Records of attempts in one file: many years of practice.
 pub static RECORDS: Limit = Limit::new("a file of records", 10_000, "attempts");
+
+/// Touches of one case of a case file: solving them takes time in proportion to their square.
+pub static CASE_TOUCHES: Limit = Limit::new("a case", 1_000, "touches");
+/// Weld points of one case.
+pub static CASE_WELD_POINTS: Limit = Limit::new("a case", 10_000, "weld points");
+/// Text of one case. A case file may have any number of them.
+pub static CASE_KIB: Limit = Limit::new("a case", 4 * 1024, "KiB");

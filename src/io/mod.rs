@@ -6,13 +6,17 @@
 
 mod array;
 pub mod limits;
+mod plain;
 mod table;
 pub(crate) mod tagged;
 mod text;
 mod toml_text;
+mod visible;
 
-pub(crate) use array::{array, some_xyz, xyz};
+pub(crate) use array::{array, at_most, by_name, some_xyz, xyz};
+pub(crate) use plain::{plain, shortened};
 pub use table::to_csv;
 pub(crate) use tagged::{beside, internally_tagged};
 pub use text::{TextError, from_file, from_json, from_toml, to_json, toml_position};
 pub use toml_text::to_toml;
+pub use visible::visible;

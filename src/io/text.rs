@@ -1,4 +1,5 @@
 use super::limits::FILE_KIB;
+use super::plain::{plain, shortened};
 use serde::de::{DeserializeOwned, DeserializeSeed, Deserializer, Error, IgnoredAny};
 use serde::{Deserialize, Serialize};
 use serde_path_to_error::Track;
@@ -42,7 +43,7 @@ impl TextError {
 /// The path that was being read; empty for the whole.
 fn path_of(track: Track) -> String {
     let path = track.path();
-    if path.iter().len() == 0 { String::new() } else { path.to_string() }
+    if path.iter().len() == 0 { String::new() } else { shortened(&path.to_string()) }
 }
 
 /// Whether a text is no longer than a file may be.
@@ -62,19 +63,24 @@ fn size(text: &str) -> Result<(), TextError> {
 /// At the first thing that is not JSON, or not as the type expects.
 pub fn from_json<'de, T: Deserialize<'de>>(text: &'de str) -> Result<T, TextError> {
     size(text)?;
+    // Some editors put a byte-order mark before a text.
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let error = |e: serde_json::Error, syntax: bool, path: String| {
         let (line, column) = (e.line(), e.column());
         // The message of serde_json ends with the position.
         let said = e.to_string();
         let position = format!(" at line {line} column {column}");
-        let problem = said.strip_suffix(&position).unwrap_or(&said).to_owned();
+        let problem = plain(said.strip_suffix(&position).unwrap_or(&said));
         TextError { line, column, syntax, path, problem }
     };
     let mut json = serde_json::Deserializer::from_str(text);
     let mut track = Track::new();
     let read = tracked(&mut json, &mut track).map_err(|e| {
-        let syntax = serde_json::from_str::<IgnoredAny>(text).is_err();
-        error(e, syntax, if syntax { String::new() } else { path_of(track) })
+        // What is no JSON at all is told as that, whatever the type makes of its beginning.
+        match serde_json::from_str::<IgnoredAny>(text) {
+            Err(syntax) => error(syntax, true, String::new()),
+            Ok(_) => error(e, false, path_of(track)),
+        }
     })?;
     json.end().map(|()| read).map_err(|e| error(e, true, String::new()))
 }
@@ -122,11 +128,12 @@ pub fn from_toml<'de, T: Deserialize<'de>>(text: &'de str) -> Result<T, TextErro
     };
     let table = DeTable::parse(text).map_err(|e| {
         let (line, column) = position(text, e.span().unwrap_or_default().start);
-        TextError { line, column, syntax: true, path: String::new(), problem: message(&e) }
+        let problem = plain(&message(&e));
+        TextError { line, column, syntax: true, path: String::new(), problem }
     })?;
     if let Some(number) = table.get_ref().values().find_map(not_finite) {
         let (line, column) = position(text, number.start);
-        let problem = format!("invalid value: `{}`, expected a finite number", &text[number]);
+        let problem = format!("expected a finite number, and found {}", &text[number]);
         return Err(TextError { line, column, syntax: false, path: String::new(), problem });
     }
     let mut track = Track::new();
@@ -134,7 +141,7 @@ pub fn from_toml<'de, T: Deserialize<'de>>(text: &'de str) -> Result<T, TextErro
         let (path, problem) = (path_of(track), message(&e));
         let of_key = problem.starts_with("unknown field");
         let (line, column) = position(text, start_of(text, &path, of_key).unwrap_or(0));
-        TextError { line, column, syntax: false, path, problem }
+        TextError { line, column, syntax: false, path, problem: plain(&problem) }
     })
 }
 

@@ -56,8 +56,8 @@ impl Calibration {
     }
 
     /// Its cells in a table, under [`heads`](Self::heads).
-    pub(super) fn cells(&self) -> impl Iterator<Item = String> + use<> {
-        self.rows().into_iter().flat_map(|(_, t)| [t.said.to_string(), t.right.to_string()])
+    pub(super) fn cells(&self) -> impl Iterator<Item = usize> + use<> {
+        self.rows().into_iter().flat_map(|(_, t)| [t.said, t.right])
     }
 
     fn count(&mut self, certainty: Certainty, right: bool) {

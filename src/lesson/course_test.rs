@@ -99,23 +99,34 @@ fn on_another_part(
     })
 }
 
-/// Whether a task was done rightly, by its score; its test by the seeds of its tasks.
-pub(super) fn result_of<'r>(
-    tasks: impl Iterator<Item = (&'r str, u64, u8)>,
-    time: TestTime,
-) -> Option<TestResult> {
-    let of_time: Vec<_> = tasks.filter(|(name, ..)| TestTime::of(name) == Some(time)).collect();
-    // Of several tests the first one: later, the tasks are known.
-    let test = |seed: u64| seed / TEST_ITEMS as u64;
-    let first = test(of_time.first()?.1);
-    let mut result = TestResult::default();
-    for (.., score) in of_time.iter().filter(|(_, seed, _)| test(*seed) == first) {
-        result += TestResult { right: usize::from(*score == 100), of: 1 };
+/// The first test of one time that a learner took: later, the tasks are known.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct FirstTest {
+    /// Which test it was, and how it came out; `None` before its first task.
+    taken: Option<(u64, TestResult)>,
+}
+
+impl FirstTest {
+    /// Counts a task: its test by the seed, whether it was done rightly by the score.
+    pub(super) fn add(&mut self, seed: u64, score: u8) {
+        let test = seed / TEST_ITEMS as u64;
+        let (first, result) = self.taken.get_or_insert((test, TestResult::default()));
+        if *first == test {
+            *result += TestResult { right: usize::from(score == 100), of: 1 };
+        }
     }
-    Some(result)
+
+    /// How it came out; `None` if none was taken.
+    pub(super) fn result(self) -> Option<TestResult> {
+        self.taken.map(|(_, result)| result)
+    }
 }
 
 /// How a learner's test came out; `None` if there was none.
 pub fn test_result(records: &[LessonRecord], time: TestTime) -> Option<TestResult> {
-    result_of(records.iter().map(|r| (r.lesson.as_str(), r.seed, r.score)), time)
+    let mut first = FirstTest::default();
+    for record in records.iter().filter(|r| TestTime::of(&r.lesson) == Some(time)) {
+        first.add(record.seed, record.score);
+    }
+    first.result()
 }

@@ -9,13 +9,15 @@
 //! `variant`, `fill`, `shift_task`), the attempt (`lesson`), how far it has come and how it is done
 //! (`progress`, `solve`, `mistakes`, `calibration`, `shift_progress`, `score`), how it is set up and proved
 //! (`shift_draw`, `setup`, `test_item`, `proof`), what spans lessons (`record`, `catalogue`, `refresher`,
-//! `course_report`, `course_test`), and the job of a prepared shift (`shift_job`).
+//! `course_report`, `course_test`), the job of a prepared shift (`shift_job`), and a class of learners (`grading`, `learner`,
+//! `class`, `class_table`).
 
 mod ask;
 mod because;
 mod calibration;
 mod catalogue;
 mod class;
+mod class_table;
 mod course_report;
 mod course_test;
 mod drill;
@@ -25,6 +27,8 @@ mod file_check;
 mod fill;
 mod glossary;
 mod goal;
+mod grading;
+mod learner;
 #[expect(clippy::module_inception, reason = "named for what it holds, as every file here")]
 mod lesson;
 mod mistakes;
@@ -53,10 +57,8 @@ pub use calibration::{Calibration, Tally};
 pub use catalogue::{
     LESSON_FILES, attempt, lesson, lesson_file, lesson_files, lessons, of_session, of_session_among,
 };
-pub use class::{
-    BrokenFile, ClassBook, ClassFile, ClassSummary, LearnerRow, TeachNext, Understanding,
-    class_to_csv,
-};
+pub use class::{BrokenFile, ClassBook, ClassSummary, TeachNext};
+pub use class_table::{ClassCell, class_heads, class_to_csv};
 pub use course_report::{CourseReport, SkillReport, StageReport};
 pub use course_test::{TEST_ITEMS, TestResult, course_test, test_result};
 pub use drill::{FaultTemplate, Judged, JudgedCause, may_come_together};
@@ -66,6 +68,8 @@ pub use file::{
 };
 pub use glossary::{GLOSSARY_FILE, Glossary, Term, glossary};
 pub use goal::Goal;
+pub use grading::{ClassFile, GradedFile};
+pub use learner::{LearnerRow, Understanding};
 pub use lesson::Lesson;
 pub use model::{model_routine, plain_routine};
 pub use progress::{GivenAnswer, Progress, ProgressTracker};

@@ -5,8 +5,8 @@ use super::file::LessonKind;
 use super::lesson::Lesson;
 use super::score::PASS_SCORE;
 use crate::coach::{self, Attempt, RuleName};
-use crate::io::limits::{OverLimit, RECORDS};
-use crate::io::{TextError, from_json, to_csv, to_json};
+use crate::io::limits::{NAME, OverLimit, RECORDS};
+use crate::io::{TextError, from_json, shortened, to_csv, to_json};
 use crate::session::Session;
 use crate::shift::ShiftTally;
 use serde::{Deserialize, Serialize};
@@ -65,6 +65,9 @@ pub enum RecordError {
     /// It holds more records than it may.
     #[error("key `records`: {0}")]
     TooMany(OverLimit),
+    /// The name of the learner is too long.
+    #[error("key `learner`: {0}")]
+    LongName(OverLimit),
     /// It is another kind of file.
     #[error("key `format`: expected {FORMAT:?}, and found {0:?}", FORMAT = RecordBook::FORMAT)]
     OtherFormat(String),
@@ -157,7 +160,7 @@ impl LessonRecord {
             self.hints.to_string(),
             or_empty(self.first_try.map(|right| right.to_string())),
         ];
-        cells.extend(self.predictions.cells());
+        cells.extend(self.predictions.cells().map(|count| count.to_string()));
         cells.push(self.attempt.findings.join("; "));
         cells
     }
@@ -210,13 +213,15 @@ impl RecordBook {
     pub fn from_json(text: &str) -> Result<Self, RecordError> {
         let head: Head = from_json(text)?;
         if head.format != Self::FORMAT {
-            return Err(RecordError::OtherFormat(head.format));
+            return Err(RecordError::OtherFormat(shortened(&head.format)));
         }
         if head.format_version != VERSION {
             return Err(RecordError::OtherVersion(head.format_version));
         }
         let RecordFile { learner, records, .. } = from_json(text)?;
         RECORDS.check(records.len()).map_err(RecordError::TooMany)?;
+        let name = learner.as_deref().unwrap_or_default();
+        NAME.check_text(name).map_err(RecordError::LongName)?;
         Ok(Self { learner, records })
     }
 }

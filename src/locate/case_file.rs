@@ -27,11 +27,14 @@
 //! `expect`) are ignored.
 
 use super::{Freedoms, Touch};
+use crate::io::limits::{CASE_KIB, CASE_TOUCHES, CASE_WELD_POINTS};
+use crate::io::{at_most, plain};
 use nalgebra::{Point3, Vector3};
 use serde::de::{DeserializeSeed, Deserializer, IgnoredAny, MapAccess, SeqAccess, Visitor};
 use serde::{Deserialize, Serialize};
 use std::cell::RefCell;
-use std::{fmt, io};
+use std::fmt;
+use std::io::{self, BufRead as _, BufReader, Read};
 
 /// One case: the touches to solve, and weld points to move along.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -46,9 +49,14 @@ pub struct Case {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub sigma_mm: Option<f64>,
     /// The touches, in the order of the residuals.
+    #[serde(deserialize_with = "some_touches")]
     pub touches: Vec<CaseTouch>,
     /// Taught points of the weld, in the order of the answer.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(
+        default,
+        deserialize_with = "some_weld_points",
+        skip_serializing_if = "Option::is_none"
+    )]
     pub weld_points: Option<Vec<WeldPoint>>,
 }
 
@@ -73,6 +81,25 @@ pub struct WeldPoint {
     pub point: [f64; 3],
     /// Direction of the taught seam; any length.
     pub seam_direction: [f64; 3],
+}
+
+fn some_touches<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<CaseTouch>, D::Error> {
+    at_most(&CASE_TOUCHES, from)
+}
+
+fn some_weld_points<'de, D>(from: D) -> Result<Option<Vec<WeldPoint>>, D::Error>
+where
+    D: Deserializer<'de>,
+{
+    struct Some(Vec<WeldPoint>);
+
+    impl<'de> Deserialize<'de> for Some {
+        fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+            at_most(&CASE_WELD_POINTS, from).map(Self)
+        }
+    }
+
+    Ok(Option::<Some>::deserialize(from)?.map(|points| points.0))
 }
 
 impl Case {
@@ -119,11 +146,16 @@ pub enum CaseFileError {
 ///
 /// The first place in the file that is wrong, or the first error of `each`.
 pub fn read_cases(
-    reader: impl io::Read,
+    reader: impl Read,
     each: &mut dyn FnMut(&Case, f64) -> io::Result<()>,
 ) -> Result<usize, CaseFileError> {
     let progress = RefCell::new(ReadState::default());
-    let mut json = serde_json::Deserializer::from_reader(io::BufReader::new(reader));
+    let mut reader = BufReader::new(OfOneCase { reader, progress: &progress });
+    // Some editors put a byte-order mark before a text.
+    if reader.fill_buf()?.starts_with("\u{feff}".as_bytes()) {
+        reader.consume("\u{feff}".len());
+    }
+    let mut json = serde_json::Deserializer::from_reader(reader);
     let result =
         CaseFile { each, progress: &progress }.deserialize(&mut json).and_then(|()| json.end());
     let progress = progress.into_inner();
@@ -136,7 +168,7 @@ pub fn read_cases(
         Err(e) => {
             let text = e.to_string();
             let at = format!(" at line {} column {}", e.line(), e.column());
-            let problem = text.strip_suffix(&at).unwrap_or(&text).to_owned();
+            let problem = plain(text.strip_suffix(&at).unwrap_or(&text));
             Err(CaseFileError::Layout {
                 line: e.line(),
                 column: e.column(),
@@ -154,6 +186,30 @@ struct ReadState {
     sigma: Option<f64>,
     place: String,
     failed: Option<io::Error>,
+    /// Bytes that were read since the last case ended.
+    bytes: usize,
+}
+
+/// Reads no more bytes for one case than a case may hold: however long a file is, one case is in memory.
+struct OfOneCase<'a, R> {
+    reader: R,
+    progress: &'a RefCell<ReadState>,
+}
+
+impl<R: Read> Read for OfOneCase<'_, R> {
+    fn read(&mut self, into: &mut [u8]) -> io::Result<usize> {
+        let read = self.reader.read(into)?;
+        let mut progress = self.progress.borrow_mut();
+        progress.bytes += read;
+        match CASE_KIB.check(progress.bytes / 1024) {
+            Ok(()) => Ok(read),
+            Err(over) => {
+                let place = format!("case {}: {over}", progress.read + 1);
+                progress.failed = Some(io::Error::other(place));
+                Err(io::Error::other("too long"))
+            }
+        }
+    }
 }
 
 type Each<'a> = &'a mut dyn FnMut(&Case, f64) -> io::Result<()>;
@@ -184,10 +240,14 @@ impl<'de> Visitor<'de> for CaseFile<'_> {
         while let Some(key) = map.next_key::<String>()? {
             match key.as_str() {
                 "sigma_mm" => {
+                    if self.progress.borrow().sigma.is_some() {
+                        return Err(serde::de::Error::duplicate_field("sigma_mm"));
+                    }
                     self.progress.borrow_mut().place = ", sigma_mm".into();
                     let sigma = map.next_value()?;
                     self.progress.borrow_mut().sigma = Some(sigma);
                 }
+                "cases" if seen => return Err(serde::de::Error::duplicate_field("cases")),
                 "cases" => {
                     map.next_value_seed(Cases(&mut self))?;
                     seen = true;
@@ -218,7 +278,7 @@ impl<'de> Visitor<'de> for Cases<'_, '_> {
     type Value = ();
 
     fn expecting(&self, f: &mut fmt::Formatter) -> fmt::Result {
-        f.write_str("an array of cases")
+        f.write_str("a list of cases")
     }
 
     fn visit_seq<A: SeqAccess<'de>>(self, mut cases: A) -> Result<(), A::Error> {
@@ -235,6 +295,7 @@ impl<'de> Visitor<'de> for Cases<'_, '_> {
             }
             let mut progress = progress.borrow_mut();
             progress.read = number;
+            progress.bytes = 0;
             progress.place = format!(", after case {number} \"{}\"", case.name);
         }
         Ok(())

@@ -126,7 +126,7 @@ impl RunLog {
         found.map_or_else(String::new, |motion| {
             let m = PoseFile::from(motion);
             format!(
-                "{place}: {:.3}, {:.3}, {:.3} mm; {:.3}, {:.3}, {:.3} deg",
+                "{place}: {:.3}, {:.3}, {:.3} mm and {:.3}, {:.3}, {:.3} deg",
                 m.dx, m.dy, m.dz, m.tilt_x_deg, m.tilt_y_deg, m.turn_deg
             )
         })

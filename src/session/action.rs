@@ -2,7 +2,7 @@ use super::decision::Decision;
 use super::evidence::NamedCause;
 use crate::cell::{Fault, Look, Mend};
 use crate::geometry::{Point3, PoseFile};
-use crate::io::{internally_tagged, xyz};
+use crate::io::{by_name, internally_tagged, xyz};
 use crate::routine::{Instruction, Routine, RunSpeed, StepId};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -89,7 +89,7 @@ pub enum Action {
         part: PoseFile,
         /// Where bodies with a play of their own then lie on it: the motion from the drawn place, by
         /// name. A body that is left out stays where it was on the part.
-        #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+        #[serde(default, deserialize_with = "by_name", skip_serializing_if = "BTreeMap::is_empty")]
         bodies: BTreeMap<String, PoseFile>,
     },
     /// Start the routine from its first step.
@@ -183,7 +183,7 @@ pub enum Action {
         /// Where it then lies: the motion from its drawn place.
         part: PoseFile,
         /// Where bodies with a play of their own then lie on it, by name.
-        #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+        #[serde(default, deserialize_with = "by_name", skip_serializing_if = "BTreeMap::is_empty")]
         bodies: BTreeMap<String, PoseFile>,
     },
     /// Mend one kind of fault in secret.

@@ -5,7 +5,7 @@ use super::history::Session;
 use super::house_rules::{HouseRules, HouseRulesError};
 use crate::cell::{CellSettings, Part, part_by_name};
 use crate::io::limits::{ACTIONS, OverLimit};
-use crate::io::{TextError, from_json, to_json};
+use crate::io::{TextError, from_json, shortened, to_json};
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use serde::{Deserialize, Serialize};
@@ -22,14 +22,14 @@ pub const SESSION_VERSION: u32 = 2;
 #[derive(Debug, Error)]
 pub enum SessionError {
     /// It is not JSON.
-    #[error("line {line}, column {column}: expected JSON, and found {found}")]
+    #[error("line {line}, column {column}: expected JSON, here {expected}")]
     NotJson {
         /// Line, from 1.
         line: usize,
         /// Column, from 1.
         column: usize,
-        /// The error of the JSON parser.
-        found: String,
+        /// What was expected there, and what was found.
+        expected: String,
     },
     /// It is JSON, but a key of the file itself is missing or has the wrong kind of value.
     #[error("top level: {0}")]
@@ -132,13 +132,14 @@ impl Session {
     /// At the first thing that is not as the format asks, or that cannot be done.
     pub fn from_json(text: &str) -> Result<Self, SessionError> {
         let file: File = from_json(text).map_err(|e| match e {
-            TextError { syntax: true, line, column, problem: found, .. } => {
-                SessionError::NotJson { line, column, found }
+            TextError { syntax: true, line, column, problem, .. } => {
+                let expected = problem.strip_prefix("expected ").unwrap_or(&problem).to_owned();
+                SessionError::NotJson { line, column, expected }
             }
             e => SessionError::Header(e.without_line()),
         })?;
         if file.format != SESSION_FORMAT {
-            return Err(SessionError::OtherFormat(file.format));
+            return Err(SessionError::OtherFormat(shortened(&file.format)));
         }
         if file.format_version != SESSION_VERSION {
             return Err(SessionError::OtherVersion(file.format_version));
@@ -232,7 +233,7 @@ fn part(value: &RawValue) -> Result<Part, SessionError> {
     let name: String = from_json(value.get()).map_err(bad)?;
     part_by_name(&name).ok_or_else(|| {
         let known: Vec<_> = crate::cell::parts().iter().map(|p| p.name.clone()).collect();
-        SessionError::NoSuchPart(name, known.join(", "))
+        SessionError::NoSuchPart(shortened(&name), known.join(", "))
     })
 }
 
@@ -244,7 +245,8 @@ fn action(value: &RawValue, number: usize) -> Result<Action, SessionError> {
         action: String,
     }
     let named: Option<Named> = serde_json::from_str(value.get()).ok();
-    let name = named.as_ref().map_or_else(String::new, |named| format!(" ({})", named.action));
+    let name =
+        named.as_ref().map_or_else(String::new, |named| format!(" ({})", shortened(&named.action)));
     let bad = |what: String| SessionError::BadAction { number, name: name.clone(), what };
     let told = |e: TextError| bad(e.without_line());
     if named.is_none_or(|named| named.action != SEALED_ACTION) {

@@ -25,7 +25,7 @@ fn a_broken_part_file_is_refused_in_one_sentence() {
     refused(
         "outline = [[0, 0], ",
         "outline = [[0], ",
-        "line 9, column 12: bodies[0].outline[0]: invalid length 1, expected a corner as [x, y] or [x, y, radius]",
+        "line 9, column 12: bodies[0].outline[0]: expected a corner as [x, y] or [x, y, radius], and found 1",
     );
     refused(
         "z = [0, 12]",
@@ -65,27 +65,27 @@ fn a_broken_part_file_is_refused_in_one_sentence() {
     refused(
         "turn_deg = 2.5",
         "turn_deg = nan",
-        "line 43, column 12: invalid value: `nan`, expected a finite number",
+        "line 43, column 12: expected a finite number, and found nan",
     );
     refused(
         "arm_base = [200.0, 1400.0]",
         "arm_base = [200.0, inf]",
-        "line 5, column 20: invalid value: `inf`, expected a finite number",
+        "line 5, column 20: expected a finite number, and found inf",
     );
     refused(
         "z = [0, 12]",
         "z = [0, 12, 30]",
-        "line 10, column 5: bodies[0].z: invalid length 3, expected an array of length 2",
+        "line 10, column 5: bodies[0].z: expected a list of 2, and found 3",
     );
     refused(
         "plate = \"left\"",
         "plate = \"west\"",
-        "line 21, column 9: seams[0].plate: unknown variant `west`, expected `left` or `right`",
+        "line 21, column 9: seams[0].plate: expected `left` or `right`, and found `west`",
     );
     refused(
         "plate = \"left\"",
         "plate = \"left\"\njoint = \"tee\"",
-        "line 22, column 9: seams[0].joint: unknown variant `tee`, expected one of `fillet`, `lap`, `corner`, `butt`",
+        "line 22, column 9: seams[0].joint: expected one of `fillet`, `lap`, `corner`, `butt`, and found `tee`",
     );
     let butt = |gap: &str| format!("plate = \"left\"\njoint = {{ butt = {{ {gap} }} }}");
     refused(
@@ -111,7 +111,7 @@ fn a_broken_part_file_is_refused_in_one_sentence() {
     refused(
         "arm_base = [200.0, 1400.0]",
         "arm_base = [200.0, 1400.0]\narms = 2",
-        "line 6, column 1: arms: unknown field `arms`, expected one of `name`, `title`, `bodies`, `seams`, `clamps`, `play`, `rest`, `cutter`, `arm_base`, `model_touches`",
+        "line 6, column 1: arms: unknown key `arms`, expected one of `name`, `title`, `bodies`, `seams`, `clamps`, `play`, `rest`, `cutter`, `arm_base`, `model_touches`",
     );
     refused(
         "name = \"bench-side\"",
@@ -128,7 +128,7 @@ fn a_part_reads_the_same_from_json_and_says_where_it_cannot() {
     let error = from_json::<Part>(&text.replacen("\"left\"", "\"west\"", 1)).expect_err("refused");
     assert_eq!(
         error.without_line(),
-        "seams[0].plate: unknown variant `west`, expected `left` or `right`"
+        "seams[0].plate: expected `left` or `right`, and found `west`"
     );
     let error = from_json::<Part>(&text[..text.len() - 1]).expect_err("refused");
     assert!(error.to_string().starts_with("line "), "where it is no JSON: {error}");

@@ -11,12 +11,19 @@ fn drawing(name: &str, arguments: &[&str]) -> Output {
 
 #[test]
 fn outlines_are_printed_in_millimetres() {
-    let text = printed(&drawing("good/inch-r2018.dxf", &[]));
+    let text = printed(&drawing("good/inch-r2018.dxf", &["--json"]));
     let read: DrawingReport = serde_json::from_str(&text).expect("JSON");
     assert_eq!((read.unit_mm, read.outlines.len()), (25.4, 2));
-    let text = printed(&drawing("good/inch-r2018.dxf", &["--unit", "cm"]));
+    let text = printed(&drawing("good/inch-r2018.dxf", &["--unit", "cm", "--json"]));
     let read: DrawingReport = serde_json::from_str(&text).expect("JSON");
     assert_eq!(read.unit_mm, 10.0);
+}
+
+#[test]
+fn outlines_are_said_in_a_line_each() {
+    let said = printed(&drawing("good/inch-r2018.dxf", &[]));
+    assert!(said.starts_with("unit: 25.4 mm, as the file says\noutline 0: "), "{said}");
+    assert_eq!(said.lines().filter(|line| line.starts_with("outline ")).count(), 2, "{said}");
 }
 
 #[test]
@@ -32,7 +39,10 @@ fn a_part_of_an_outline_has_its_holes_and_its_dimensions() {
 fn what_is_wrong_is_said() {
     let part = |name, more: &[&str]| drawing(name, &[&["--part", "P"], more].concat());
     refused(&drawing("numbers.json", &[]), "numbers.json: expected a DXF or SVG drawing");
-    refused(&drawing("good/none.dxf", &[]), "none.dxf: cannot be read");
+    refused(
+        &drawing("good/none.dxf", &[]),
+        "none.dxf: expected a DXF or SVG drawing, and could not read it",
+    );
     refused(&part("good/plate-r12.dxf", &[]), "it does not say its unit: give one by --unit");
     refused(&part("good/two-units-r2010.dxf", &[]), "its unit is 1 mm or 25.4 mm");
     refused(

@@ -4,7 +4,11 @@ use crate::command::{printed, refused, run};
 
 #[test]
 fn the_best_layouts_come_with_their_touches_and_keep_off_a_face() {
-    let text = printed(&run("layout", "src/cell/parts/bin-hinge.toml", &["--keep-out", "north"]));
+    let text = printed(&run(
+        "layout",
+        "src/cell/parts/bin-hinge.toml",
+        &["--keep-out", "north", "--json"],
+    ));
     let read: serde_json::Value = serde_json::from_str(&text).expect("JSON");
     assert_eq!(read["part"], "bin-hinge");
     assert_eq!(read["own"]["touches"], 4);
@@ -20,7 +24,17 @@ fn the_best_layouts_come_with_their_touches_and_keep_off_a_face() {
 }
 
 #[test]
+fn layouts_are_said_in_a_line_each() {
+    let said = printed(&run("layout", "src/cell/parts/bin-hinge.toml", &[]));
+    assert_eq!(said.lines().count(), 5, "title, its own, and three: {said}");
+    assert!(said.contains("\nits own: 4 touches (") && said.contains("\n3 touches ("), "{said}");
+}
+
+#[test]
 fn what_is_no_part_file_is_refused() {
-    refused(&run("layout", "src/cell/parts/none.toml", &[]), "none.toml: cannot be read");
+    refused(
+        &run("layout", "src/cell/parts/none.toml", &[]),
+        "none.toml: expected a part file, and could not read it",
+    );
     refused(&run("layout", "Trunk.toml", &[]), "Trunk.toml: ");
 }

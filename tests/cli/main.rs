@@ -4,6 +4,7 @@
 mod command;
 mod drawing;
 mod grade;
+mod hostile;
 mod layout;
 mod lessons;
 mod sessions;

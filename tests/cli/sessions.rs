@@ -17,7 +17,7 @@ fn run(arguments: &[&std::ffi::OsStr]) -> Output {
 }
 
 fn replay(name: &str) -> Value {
-    let output = run(&["replay".as_ref(), case(name).as_os_str()]);
+    let output = run(&["replay".as_ref(), case(name).as_os_str(), "--json".as_ref()]);
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
     serde_json::from_slice(&output.stdout).expect("it prints JSON")
 }
@@ -187,7 +187,7 @@ fn a_broken_case_file_is_refused_with_its_place() {
 fn a_study_is_the_same_on_any_number_of_threads() {
     let path = case(AS_IT_SHOULD_BE);
     let study = |threads: &str| {
-        let options = ["--runs", "600", "--threads", threads].map(std::ffi::OsStr::new);
+        let options = ["--runs", "600", "--json", "--threads", threads].map(std::ffi::OsStr::new);
         let mut arguments = vec!["study".as_ref(), path.as_os_str()];
         arguments.extend(options);
         let output = run(&arguments);
@@ -213,7 +213,8 @@ fn a_session_without_a_reference_cannot_be_studied() {
 fn the_answer_sheet_of_a_shift_has_its_troubles_and_the_best_decisions() {
     let path = case(AS_IT_SHOULD_BE);
     let sheet = |seed: &str| {
-        let arguments = ["shift".as_ref(), path.as_os_str(), "--seed".as_ref(), seed.as_ref()];
+        let options = ["--json", "--seed", seed].map(std::ffi::OsStr::new);
+        let arguments = [&["shift".as_ref(), path.as_os_str()][..], &options].concat();
         let output = run(&arguments);
         assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
         serde_json::from_slice::<Value>(&output.stdout).expect("it prints JSON")
@@ -232,4 +233,50 @@ fn the_answer_sheet_of_a_shift_has_its_troubles_and_the_best_decisions() {
     let output = run(&["shift".as_ref(), path.as_os_str(), "--parts".as_ref(), "201".as_ref()]);
     let said = String::from_utf8_lossy(&output.stderr).into_owned();
     assert!(!output.status.success() && said.contains("1..=200"), "{said}");
+}
+
+/// Without `--json` each command says the same in words, with the names that the page has.
+#[test]
+fn what_happened_is_said_in_words() {
+    let said = |arguments: &[&str]| {
+        let path = case(AS_IT_SHOULD_BE);
+        let mut all = vec![arguments[0].as_ref(), path.as_os_str()];
+        all.extend(arguments[1..].iter().map(std::ffi::OsStr::new));
+        let output = run(&all);
+        assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+        String::from_utf8_lossy(&output.stdout).into_owned()
+    };
+    let replayed = said(&["replay"]);
+    for expected in [
+        "Park bench, side plate with seat rail, seed 59\nrun 1, reference run, reduced speed: finished after ",
+        "\n  part: reference stored\n",
+        "\nrun 4, production run, full speed, arc on: finished",
+        ": lands, ",
+        "\nscore: 100 of 100 (weld 40 of 40, method 40 of 40, safety 20 of 20)\n",
+    ] {
+        assert!(replayed.contains(expected), "{expected:?}: {replayed}");
+    }
+    let slip = run(&["replay".as_ref(), case(HOME_RIDES_ALONG).as_os_str()]);
+    let slip = String::from_utf8_lossy(&slip.stdout).into_owned();
+    assert!(slip.contains("\nHome moves with the part: "), "{slip}");
+    let studied = said(&["study", "--runs", "200"]);
+    assert!(
+        studied
+            .starts_with("Park bench, side plate with seat rail: 200 runs, 200 landed (100.0 %)\n"),
+        "{studied}"
+    );
+    assert!(studied.contains("largest seam miss: half within 0."), "{studied}");
+    let shift = said(&["shift", "--seed", "3"]);
+    assert!(shift.contains(", seed 3\n") && shift.contains("\nat best: "), "{shift}");
+}
+
+#[test]
+fn every_shell_gets_its_completions() {
+    for shell in ["bash", "zsh", "fish", "powershell", "elvish"] {
+        let output = run(&["completions".as_ref(), shell.as_ref()]);
+        let script = String::from_utf8_lossy(&output.stdout);
+        for word in ["replay", "grade", "json", "keep-out"] {
+            assert!(script.contains(word), "{shell}: {word}");
+        }
+    }
 }

@@ -313,52 +313,52 @@ fn an_error_in_json_names_line_column_and_key() {
     let error = |text: &str| from_json::<Vec<Fault>>(text).expect_err("it is broken").to_string();
     refused(
         &[
-            ("[", "line 1, column 1: EOF while parsing a list"),
-            ("{}", "line 1, column 0: invalid type: map, expected a sequence"),
+            ("[", "line 1, column 1: expected `]`, and found the end of the text"),
+            ("{}", "line 1, column 0: expected a list, and found an object"),
             (
                 "[3]",
-                "line 1, column 2: [0]: invalid type: integer `3`, expected a map with the key `fault`",
+                "line 1, column 2: [0]: expected an object with the key `fault`, and found the number 3",
             ),
-            ("[{}]", "line 1, column 3: [0]: missing field `fault`"),
+            ("[{}]", "line 1, column 3: [0]: missing key `fault`"),
             (
                 r#"[{"fault": 1.5}]"#,
-                "line 1, column 14: [0].fault: invalid type: floating point `1.5`, expected variant identifier",
+                "line 1, column 14: [0].fault: expected a name in quotes, and found the number 1.5",
             ),
             (
                 r#"[{"fault": "rust"}]"#,
-                "line 1, column 17: [0].fault: unknown variant `rust`, expected one of `painted-edge`",
+                "line 1, column 17: [0].fault: expected one of `painted-edge`",
             ),
-            (r#"[{"fault": "out-of-square"}]"#, "line 1, column 27: [0]: missing field `lean_deg`"),
+            (r#"[{"fault": "out-of-square"}]"#, "line 1, column 27: [0]: missing key `lean_deg`"),
             (
                 r#"[{"fault": "out-of-square", "lean_deg": 1, "by": 2}]"#,
-                "line 1, column 47: [0].by: unknown field `by`, expected `lean_deg`",
+                "line 1, column 47: [0].by: unknown key `by`, expected `lean_deg`",
             ),
             (
                 "[{\"fault\": \"wire-bent\", \"bend\": [1, 2, 3]},\n {\"fault\": \"wire-bent\", \"bend\": [1, \"a\", 3]}]",
-                "line 2, column 39: [1].bend[1]: invalid type: string \"a\", expected f64",
+                "line 2, column 39: [1].bend[1]: expected a number, and found the text \"a\"",
             ),
             (
                 r#"[{"bend": [1, "a", 3], "fault": "wire-bent"}]"#,
-                "line 1, column 44: [0]: bend[1]: invalid type: string \"a\", expected f64",
+                "line 1, column 44: [0]: bend[1]: expected a number, and found the text \"a\"",
             ),
             (
                 r#"[{"fault": "wire-bent", "bend": [1, 2]}]"#,
-                "line 1, column 39: [0].bend: invalid length 2, expected an array of length 3",
+                "line 1, column 39: [0].bend: expected a list of 3, and found 2",
             ),
             (
                 r#"[{"fault": "wire-bent", "bend": [1, 2, 3, 4]}]"#,
-                "line 1, column 45: [0].bend: invalid length 4, expected an array of length 3",
+                "line 1, column 45: [0].bend: expected a list of 3, and found 4",
             ),
             (
                 r#"[{"fault": "painted-edge", "body": "a", "edge": -1, "from_mm": 0, "to_mm": 1, "depth_mm": 1}]"#,
-                "line 1, column 50: [0].edge: invalid value: integer `-1`, expected usize",
+                "line 1, column 50: [0].edge: expected a whole number from 0, and found the number -1",
             ),
             (
                 r#"[{"fault": "out-of-square", "lean_deg": null}]"#,
-                "line 1, column 44: [0].lean_deg: invalid type: null, expected f64",
+                "line 1, column 44: [0].lean_deg: expected a number, and found null",
             ),
-            ("[1e400]", "line 1, column 6: [0]: number out of range"),
-            ("[] []", "line 1, column 4: trailing characters"),
+            ("[1e400]", "line 1, column 6: [0]: expected a number up to 1.8e308"),
+            ("[] []", "line 1, column 4: expected the end of the text, and found more"),
         ],
         error,
     );
@@ -373,24 +373,24 @@ fn an_unknown_key_is_refused_beside_every_tag() {
     let error = |text: &str| from_json::<Action>(text).expect_err("unknown key").without_line();
     refused(
         &[
-            (r#"{"action": "abort", "why": 1}"#, "why: unknown field `why`, there are no fields"),
-            (r#"{"why": 1, "action": "abort"}"#, "unknown field `why`, there are no fields"),
+            (r#"{"action": "abort", "why": 1}"#, "why: unknown key `why`, expected no more keys"),
+            (r#"{"why": 1, "action": "abort"}"#, "unknown key `why`, expected no more keys"),
             (
                 r#"{"action": "clear_faults", "why": 1}"#,
-                "why: unknown field `why`, there are no fields",
+                "why: unknown key `why`, expected no more keys",
             ),
             (
                 r#"{"action": "reveal", "action": "abort"}"#,
-                "action: unknown field `action`, there are no fields",
+                "action: unknown key `action`, expected no more keys",
             ),
-            (r#"{"action": "resume", "why": 1}"#, "why: unknown field `why`, expected `steps`"),
+            (r#"{"action": "resume", "why": 1}"#, "why: unknown key `why`, expected `steps`"),
             (
                 r#"{"action": "add_step", "step": {"do": "follow", "place": "a", "id": 1}}"#,
-                "step.id: unknown field `id`, expected `place`",
+                "step.id: unknown key `id`, expected `place`",
             ),
             (
                 r#"{"action": "add_step", "step": {"do": "find", "may": ["x"], "flag": true}}"#,
-                "step.flag: unknown field `flag`, expected `place` or `may`",
+                "step.flag: unknown key `flag`, expected `place` or `may`",
             ),
         ],
         error,
@@ -410,23 +410,26 @@ fn a_step_is_its_id_beside_what_it_does_in_any_order() {
     let error = |text: &str| from_json::<Step>(text).expect_err("it is broken").without_line();
     refused(
         &[
-            (r#"{"do": "weld_start", "to": "a"}"#, "missing field `id`"),
+            (r#"{"do": "weld_start", "to": "a"}"#, "missing key `id`"),
             (
                 r#"{"id": -7, "do": "weld_start", "to": "a"}"#,
-                "id: invalid value: integer `-7`, expected u32",
+                "id: expected a whole number from 0 to 4294967295, and found the number -7",
             ),
-            (r#"{"id": 7, "id": 8, "do": "weld_start", "to": "a"}"#, "duplicate field `id`"),
+            (
+                r#"{"id": 7, "id": 8, "do": "weld_start", "to": "a"}"#,
+                "expected each key once, and found `id` again",
+            ),
             (
                 r#"{"id": 7, "do": "weld_start", "to": 3}"#,
-                "to: invalid type: integer `3`, expected a string",
+                "to: expected text in quotes, and found the number 3",
             ),
             (
                 r#"{"id": 7, "do": "weld_start", "to": "a", "from": "b"}"#,
-                "from: unknown field `from`, expected `to`",
+                "from: unknown key `from`, expected `to`",
             ),
             (
                 r#"{"id": 7, "do": "sensing_off", "to": "a"}"#,
-                "to: unknown field `to`, there are no fields",
+                "to: unknown key `to`, expected no more keys",
             ),
         ],
         error,
@@ -457,49 +460,37 @@ fn an_error_in_toml_names_line_column_and_key() {
     let error = |text: &str| from_toml::<Sample>(text).expect_err("it is broken").to_string();
     refused(
         &[
-            (
-                "number = ",
-                "line 1, column 10: string values must be quoted, expected literal string",
-            ),
-            (
-                "number = one",
-                "line 1, column 10: string values must be quoted, expected literal string",
-            ),
-            ("number = 1\nnumber = 2", "line 2, column 1: duplicate key"),
-            ("number = 1 goal = 2", "line 1, column 17: unexpected key or value"),
-            ("number = nan", "line 1, column 10: invalid value: `nan`, expected a finite number"),
+            ("number = ", "line 1, column 10: expected text in quotes, a number, true or false"),
+            ("number = one", "line 1, column 10: expected text in quotes, a number, true or false"),
+            ("number = 1\nnumber = 2", "line 2, column 1: expected each key once"),
+            ("number = 1 goal = 2", "line 1, column 17: expected a new line before the next key"),
+            ("number = nan", "line 1, column 10: expected a finite number, and found nan"),
             (
                 "[pose]\ndx = 1\ndy = -inf",
-                "line 3, column 6: invalid value: `-inf`, expected a finite number",
+                "line 3, column 6: expected a finite number, and found -inf",
             ),
-            (
-                "number = 1e999",
-                "line 1, column 10: invalid value: `1e999`, expected a finite number",
-            ),
+            ("number = 1e999", "line 1, column 10: expected a finite number, and found 1e999"),
             (
                 "# ü\nnumber = \"a\"",
-                "line 2, column 10: number: invalid type: string \"a\", expected f64",
+                "line 2, column 10: number: expected a number, and found the text \"a\"",
             ),
-            ("[pose]\ndx = 1\n[[steps]]", "line 3, column 1: steps[0]: missing field `do`"),
+            ("[pose]\ndx = 1\n[[steps]]", "line 3, column 1: steps[0]: missing key `do`"),
             (
                 "[pose]\ndx = 1\nbx = 2",
-                "line 3, column 1: pose.bx: unknown field `bx`, expected one of `dx`",
+                "line 3, column 1: pose.bx: unknown key `bx`, expected one of `dx`",
             ),
-            (
-                "goal = \"fly\"",
-                "line 1, column 8: goal: unknown variant `fly`, expected one of `answered`",
-            ),
+            ("goal = \"fly\"", "line 1, column 8: goal: expected one of `answered`"),
             (
                 "goal = { all = [\"part_moved\",\n  { ran = { arc = 1 } }] }",
-                "line 2, column 19: goal.all[1].ran.arc: invalid type: integer `1`, expected a boolean",
+                "line 2, column 19: goal.all[1].ran.arc: expected true or false, and found the number 1",
             ),
             (
                 "goal = { ran = { bow = 1 } }",
-                "line 1, column 16: goal.ran: unexpected keys in table: bow, available keys: kind, speed, arc, landed",
+                "line 1, column 16: goal.ran: unknown key bow, expected one of kind, speed, arc, landed",
             ),
             (
                 "[play]\nabout = [1, 2, 3, 4]",
-                "line 2, column 9: play.about: invalid length 4, expected an array of length 3",
+                "line 2, column 9: play.about: expected a list of 3, and found 4",
             ),
         ],
         error,
@@ -516,32 +507,32 @@ fn an_error_inside_a_tagged_step_or_action_names_its_own_place() {
         &[
             (
                 "[[steps]]\nid = 1\ndo = \"move\"\nto = \"home\"\nway = \"air\"",
-                "line 5, column 7: steps[0].way: unknown variant `air`, expected `joint` or `linear`",
+                "line 5, column 7: steps[0].way: expected `joint` or `linear`",
             ),
             (
                 "steps = [\n  { id = 1, do = \"sensing_off\" },\n  { id = 2, do = \"weld_start\", to = 4 },\n]",
-                "line 3, column 37: steps[1].to: invalid type: integer `4`, expected a string",
+                "line 3, column 37: steps[1].to: expected text in quotes, and found the number 4",
             ),
             (
                 "steps = [{ id = 1, do = \"fly\" }]",
-                "line 1, column 25: steps[0].do: unknown variant `fly`, expected one of `move`",
+                "line 1, column 25: steps[0].do: expected one of `move`",
             ),
             (
                 "[[steps]]\nid = 1\ndo = \"sensing_off\"\nnow = true",
-                "line 4, column 1: steps[0].now: unknown field `now`, there are no fields",
+                "line 4, column 1: steps[0].now: unknown key `now`, expected no more keys",
             ),
             (
                 "[[solution]]\naction = \"abort\"\n[[solution]]\naction = \"teach\"\npoint = \"a\"\nat = [1, 2,\n  \"x\"]",
-                "line 7, column 3: solution[1].at[2]: invalid type: string \"x\", expected f64",
+                "line 7, column 3: solution[1].at[2]: expected a number, and found the text \"x\"",
             ),
             (
                 "[[solution]]\naction = \"plant\"\nfault = { fault = \"out-of-square\", lean_deg = true }",
-                "line 3, column 47: solution[0].fault.lean_deg: invalid type: boolean `true`, expected f64",
+                "line 3, column 47: solution[0].fault.lean_deg: expected a number, and found true",
             ),
             // Keys before the tag cannot be read before it: line and column are those of the step.
             (
                 "[[steps]]\nto = 4\nid = 1\ndo = \"weld_start\"",
-                "line 1, column 1: steps[0]: to: invalid type: integer `4`, expected a string",
+                "line 1, column 1: steps[0]: to: expected text in quotes, and found the number 4",
             ),
         ],
         error,
@@ -574,12 +565,15 @@ fn a_whole_number_out_of_range_is_refused_with_its_place() {
         &[
             (
                 "[18446744073709551616]",
-                "line 1, column 21: [0]: invalid type: floating point `1.8446744073709552e+19`, expected u64",
+                "line 1, column 21: [0]: expected a whole number from 0, and found the number 1.8446744073709552e+19",
             ),
-            ("[-3]", "line 1, column 3: [0]: invalid value: integer `-3`, expected u64"),
+            (
+                "[-3]",
+                "line 1, column 3: [0]: expected a whole number from 0, and found the number -3",
+            ),
             (
                 "[2251799813685248.5]",
-                "line 1, column 19: [0]: invalid type: floating point `2251799813685248.5`, expected u64",
+                "line 1, column 19: [0]: expected a whole number from 0, and found the number 2251799813685248.5",
             ),
         ],
         error,

@@ -156,11 +156,11 @@ fn a_broken_file_of_records_says_where() {
     refused(&good.replace("version\": 1", "version\": 2"), "key `format_version`");
     refused(
         &good.replace("\"day\": 1", "\"day\": \"Monday\""),
-        "records[0].day: invalid type: string \"Monday\", expected u32",
+        "records[0].day: expected a whole number from 0 to 4294967295, and found the text \"Monday\"",
     );
     refused(
         &good.replace("\"records\"", "\"record\""),
-        "unknown field `record`, expected one of `format`, `format_version`, `learner`, `records`",
+        "unknown key `record`, expected one of `format`, `format_version`, `learner`, `records`",
     );
 }
 

@@ -280,7 +280,7 @@ mod tests {
         refused(("\"seed\": 12", "\"seed\": 0"), &["seed", "1 to 999999", "found 0"]);
         refused(("\"seed\": 12", "\"seed\": \"12\""), &["line", "seed", "u64"]);
         refused(("\"hints\": 1", "\"hints\": 4"), &["hints", "0 to 3", "found 4"]);
-        refused(("\"hints\": 1", "\"hint\": 1"), &["line", "hint", "unknown field"]);
+        refused(("\"hints\": 1", "\"hint\": 1"), &["line", "hint", "unknown key"]);
         refused(("one-touch", "no-touch"), &["start.lesson", "one-touch", "no-touch"]);
         refused(("\"lesson\"", "\"part\""), &["start.part", "planter-base", "one-touch"]);
         refused(("\"coach\"", "\"couch\""), &["hide[0]", "couch", "coach"]);

@@ -46,7 +46,7 @@ test("the file it saves replays natively to the same numbers", { timeout: 600_00
   const saved = await savedFile(page, byId(page, "export-session"));
   assert.equal(saved.text, await stored(page, SESSION), "what is stored is what is saved");
 
-  const replayed = JSON.parse(nudgeproof("replay", saved.path));
+  const replayed = JSON.parse(nudgeproof("replay", saved.path, "--json"));
   const weld = replayed.runs.at(-1).seam_misses.at(-1);
   const native = [weld.start.across_mm, weld.end.across_mm];
   // Sine and cosine of the two machines may differ in their last bit; a hundredth is shown.

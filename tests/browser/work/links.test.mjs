@@ -154,7 +154,7 @@ const broken = [
   ["too long", `1.${"A".repeat(9000)}`, /9009 characters long; expected at most 8000/],
   ["that swells up", `1.${pack(" ".repeat(4_000_000))}`, /unpacks to 3906 KiB; expected at most 1024 KiB/],
   ["with more feels than a routine may have", `1.${pack(tooMany)}`, /The session in it cannot be read: action 101 \(add_step\): a routine holds at most 100 feels, not 101/],
-  ["with something else in it", `1.${pack('{"format":"recipe"}')}`, /The session in it cannot be read: top level: missing field/],
+  ["with something else in it", `1.${pack('{"format":"recipe"}')}`, /The session in it cannot be read: top level: missing key/],
   ["with a session that cannot be", `1.${pack(CASE.replace('"weld_end"', '"weld_up"'))}`, /The session in it cannot be read: action \d+/],
 ];
 for (const [name, rest, expected] of broken) {

@@ -1,0 +1,183 @@
+//! Where sessions and records come from: files below a folder, or lines of standard input.
+
+use crate::files::read_text;
+use crate::output::Problem;
+use nudgeproof::io::limits::FILE_KIB;
+use std::fs;
+use std::io::{self, BufRead, BufReader, Read as _};
+use std::path::{Path, PathBuf};
+use walkdir::{DirEntry, IntoIter, WalkDir};
+
+/// Texts of lines that are held at a time, bytes.
+const LINES_HELD: usize = 64 << 20;
+
+/// One session or record, or what cannot be one.
+pub(super) struct Source {
+    /// Name of the file below the folder, or "line 3".
+    pub(super) name: String,
+    /// Why it is left out, if it cannot be read at all.
+    pub(super) text: Result<Text, Problem>,
+}
+
+/// A text that is there, or a file to read it from.
+pub(super) enum Text {
+    Line(String),
+    File(PathBuf),
+}
+
+impl Text {
+    pub(super) fn get(self) -> Result<String, Problem> {
+        match self {
+            Self::Line(text) => Ok(text),
+            Self::File(path) => read_text(&path, "a session or a record"),
+        }
+    }
+}
+
+/// All of it, one after the other.
+pub(super) enum Input {
+    Folder(Folder),
+    Lines(Lines),
+}
+
+impl Input {
+    /// A folder, without what lies in `out`; or standard input.
+    pub(super) fn open(from: &Path, out: Option<&Path>) -> Result<Self, Problem> {
+        if from == Path::new("-") {
+            return Ok(Self::Lines(Lines {
+                input: Box::new(BufReader::new(io::stdin())),
+                read: 0,
+            }));
+        }
+        let name = from.display();
+        let is_folder = fs::metadata(from).and_then(|_| fs::read_dir(from));
+        is_folder.map_err(|e| {
+            format!("{name}: expected a folder of sessions and records, or - for standard input, and could not read it: {e}")
+        })?;
+        let real = |path: &Path| fs::canonicalize(path).ok();
+        let out = out.and_then(real);
+        if out.is_some() && out == real(from) {
+            return Err(format!("{name}: expected another folder than the one given with --out"));
+        }
+        let files = WalkDir::new(from).sort_by_file_name().into_iter();
+        Ok(Self::Folder(Folder { root: from.into(), files, out }))
+    }
+
+    /// The next ones, in order: at most so many, and none only at the end.
+    pub(super) fn next_some(&mut self, most: usize) -> Vec<Source> {
+        match self {
+            Self::Folder(folder) => folder.take(most).collect(),
+            Self::Lines(lines) => {
+                let mut held = 0;
+                let mut some = Vec::new();
+                while some.len() < most
+                    && held < LINES_HELD
+                    && let Some(line) = lines.next()
+                {
+                    held += line.text.as_ref().map_or(0, |text| match text {
+                        Text::Line(text) => text.len(),
+                        Text::File(_) => 0,
+                    });
+                    some.push(line);
+                }
+                some
+            }
+        }
+    }
+}
+
+/// The files *.json below a folder, in the order of their names. No link is followed, so each comes once.
+pub(super) struct Folder {
+    root: PathBuf,
+    files: IntoIter,
+    /// Where the tables are written.
+    out: Option<PathBuf>,
+}
+
+impl Iterator for Folder {
+    type Item = Source;
+
+    fn next(&mut self) -> Option<Source> {
+        loop {
+            let source = match self.files.next()? {
+                Ok(entry) => self.source(&entry),
+                Err(e) => {
+                    let path = e.path().unwrap_or(&self.root);
+                    let why = e.io_error().map_or_else(|| e.to_string(), ToString::to_string);
+                    Some(Source {
+                        name: self.name(path),
+                        text: Err(format!("expected to read it, and could not: {why}")),
+                    })
+                }
+            };
+            if source.is_some() {
+                return source;
+            }
+        }
+    }
+}
+
+impl Folder {
+    fn name(&self, path: &Path) -> String {
+        path.strip_prefix(&self.root).unwrap_or(path).display().to_string()
+    }
+
+    fn source(&mut self, entry: &DirEntry) -> Option<Source> {
+        let (path, kind) = (entry.path(), entry.file_type());
+        if kind.is_dir() {
+            if self.out.is_some() && fs::canonicalize(path).ok() == self.out {
+                self.files.skip_current_dir();
+            }
+            return None;
+        }
+        let is_json = path.extension().is_some_and(|end| end.eq_ignore_ascii_case("json"));
+        let text = if kind.is_symlink() && (is_json || path.is_dir()) {
+            Err("expected a file or a folder, and found a link, which is not followed".into())
+        } else if !is_json {
+            return None;
+        } else if kind.is_file() {
+            Ok(Text::File(path.into()))
+        } else {
+            Err("expected a file, and found a pipe or a device".into())
+        };
+        Some(Source { name: self.name(path), text })
+    }
+}
+
+/// The lines of standard input that are not empty.
+pub(super) struct Lines {
+    input: Box<dyn BufRead + Send>,
+    read: usize,
+}
+
+impl Iterator for Lines {
+    type Item = Source;
+
+    fn next(&mut self) -> Option<Source> {
+        loop {
+            self.read += 1;
+            let name = format!("line {}", self.read);
+            let mut line = Vec::new();
+            let most = FILE_KIB.most * 1024;
+            let text = (&mut self.input).take(most as u64 + 1).read_until(b'\n', &mut line);
+            let text = match text {
+                Ok(0) => return None,
+                Ok(_) if line.len() > most => {
+                    // Only the end of the line is looked for: the next one can be read.
+                    let _ = self.input.skip_until(b'\n');
+                    Err(format!("expected at most {} KiB in a line, and found more", FILE_KIB.most))
+                }
+                Ok(_) => String::from_utf8(line.trim_ascii_end().into())
+                    .map(Text::Line)
+                    .map_err(|_| "expected text in UTF-8, and found other bytes".into()),
+                Err(e) => {
+                    self.input = Box::new(io::empty());
+                    Err(format!("expected to read standard input, and could not: {e}"))
+                }
+            };
+            if !matches!(&text, Ok(Text::Line(text)) if text.trim().is_empty()) {
+                return Some(Source { name, text });
+            }
+        }
+    }
+}
