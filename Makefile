@@ -28,8 +28,8 @@ lint: ## format, and clippy for both targets, with warnings denied
 	@.ci/setup.sh native wasm
 	@.ci/lint.sh
 
-size: build ## weight of the page, raw and packed; fails above 1505 KiB of brotli for a first visit
-	@node .ci/size.mjs dist 1505
+size: build ## weight of the page, raw and packed; fails above 1600 KiB of brotli for a first visit
+	@node .ci/size.mjs dist 1600
 
 shots: build ## pictures of every place in three sizes and both themes, into tests/browser/shots/
 	@.ci/setup.sh native wasm opt browser

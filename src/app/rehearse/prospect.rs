@@ -31,17 +31,10 @@ pub(super) fn Prospect(links: LinkOpener) -> impl IntoView {
         let routine = Routine::clone(&session.state().routine);
         Some(Arc::new((routine, SeamForecast::of(session.state()))))
     });
-    let studying = Studying::new();
+    let (finder, studying) = (LayoutFinder::new(), Studying::new());
     // Another part has other layouts, and another layout another study.
-    let finder = LayoutFinder::new();
-    Effect::new(move || {
-        drawn.track();
-        finder.clear();
-    });
-    Effect::new(move || {
-        studied.track();
-        studying.clear();
-    });
+    Effect::watch(move || drawn.get(), move |_, _, _| finder.clear(), false);
+    Effect::watch(move || studied.get(), move |_, _, _| studying.clear(), false);
     let study = move |_| match untrack(|| part.get()) {
         Some(part) => studying.start(part),
         None => studying.clear(),

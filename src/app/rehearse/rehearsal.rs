@@ -129,8 +129,7 @@ impl Rehearsal {
                 let name = text(words::dimension(draft.template, dimension));
                 Some(format(Key::OwnFirstWrong, &[section, name, &low, &high, &unit]))
             }
-            Some(_) => Some(text(Key::OwnTitleMissing).to_owned()),
-            None => self.filled.with(Filled::part).err().map(|why| words::why_no_part(&why)),
+            _ => self.filled.with(Filled::part).err().map(|why| words::why_no_part(&why)),
         }
     }
 

@@ -121,7 +121,7 @@ pub(super) fn why_no_part(why: &OutlinePartError) -> String {
             let [low, high, found] = &values;
             format(Key::OutlineDimension, &[section, name, low, high, &unit, found])
         }
-        OutlinePartError::Draft(why) => why.to_string(),
+        OutlinePartError::Draft(_) => text(Key::OwnTitleMissing).to_owned(),
         OutlinePartError::Part(why) => why.to_string(),
     }
 }

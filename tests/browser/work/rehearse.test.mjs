@@ -208,6 +208,7 @@ test("from a drawing to a part on the bench: its outline, the edge in front, and
   // What stands on it must stand on it.
   await byId(page, "dim-piece-from-front").fill("1");
   await byId(page, "own-wrong").getByText("The rail does not stand on the plate").or(byId(page, "own-wrong").getByText("expected")).waitFor();
+  await byId(page, "dim-piece-length").fill("80");
   await byId(page, "dim-piece-from-front").fill("30");
   await byId(page, "own-forecast").getByText("±").first().waitFor();
   await byId(page, "rehearse-it").click();
@@ -301,6 +302,8 @@ test("a study of whole runs goes on beside the page, is stopped, and a part of i
   await byId(page, "own-title").press("Tab");
   await byId(page, "own-study-stop").waitFor();
   await byId(page, "dim-length").fill("410");
+  await byId(page, "drawn-length").getByText("410").waitFor();
+  assert.equal(await byId(page, "study-counted").count(), 0, "a study of another part");
   await byId(page, "own-study").click();
   await byId(page, "study-counted").getByText(/of 100.000 parts/).waitFor();
   await byId(page, "own-study-stop").click();
