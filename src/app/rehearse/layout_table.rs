@@ -1,7 +1,7 @@
 use super::layout_finder::{LayoutFinder, Layouts};
 use super::rehearsal::{Rehearsal, nameless};
 use crate::app::controls::Group;
-use crate::app::i18n::{Key, text};
+use crate::app::i18n::{Key, format, text};
 use crate::app::logic::number::length;
 use leptos::prelude::*;
 use nudgeproof::cell::Part;
@@ -69,7 +69,7 @@ pub(super) fn LayoutTable(layouts: Arc<Layouts>, finder: LayoutFinder) -> impl I
                 <tr>
                     <td></td>
                     <th scope="col">{text(Key::ProspectTouches)}</th>
-                    <th scope="col">{text(Key::ProspectWorst)}</th>
+                    <th scope="col">{format(Key::ProspectWorst, &[])}</th>
                     <th scope="col">{text(Key::ProspectSearching)}</th>
                     <td></td>
                 </tr>

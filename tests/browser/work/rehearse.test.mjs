@@ -260,6 +260,7 @@ test("best layouts of touches are found, kept off a face, and taken: their steps
   await byId(page, "own-best").click();
   await byId(page, "own-layout").nth(3).waitFor();
   const found = (await rows(page)).map((row) => row.match(/(\d)\s+±([\d.]+) [✓✗]\s+(\d+) s/).slice(1).map(Number));
+  assert.ok((await byId(page, "own-prospect").innerText()).includes("At the worst end, mm"));
   const [, three, four, five] = found;
   assert.deepEqual(found.map(([touches]) => touches), [4, 3, 4, 5]);
   assert.ok(four[1] <= three[1] && five[1] <= four[1], "more touches scatter less");
