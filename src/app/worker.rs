@@ -2,8 +2,11 @@
 //! first of them starts.
 
 use gloo::events::EventListener;
+use gloo::timers::callback::Timeout;
 use leptos::prelude::document;
 use nudgeproof::background::{Answer, Task};
+use std::cell::Cell;
+use std::rc::Rc;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{MessageEvent, WorkerOptions, WorkerType};
 
@@ -13,6 +16,8 @@ const SCRIPT: &str = "meta[name=worker]";
 /// A worker; dropped, it ends at once.
 pub(crate) struct Worker {
     worker: web_sys::Worker,
+    /// Nothing more is heard of it.
+    ended: Rc<Cell<bool>>,
     _listeners: [EventListener; 2],
 }
 
@@ -30,14 +35,28 @@ impl Worker {
             options.set_type(WorkerType::Module);
         }
         let worker = web_sys::Worker::new_with_options(&script, &options).ok()?;
+        let ended = Rc::new(Cell::new(false));
+        let over = ended.clone();
         let on_message = EventListener::new(&worker, "message", move |event| {
             let text = event.dyn_ref::<MessageEvent>().and_then(|m| m.data().as_string());
-            if let Some(answer) = text.and_then(|text| serde_json::from_str(&text).ok()) {
+            let answer = text.and_then(|text| serde_json::from_str(&text).ok());
+            if let Some(answer) = answer.filter(|_| !over.get()) {
                 hear(answer);
             }
         });
-        let on_error = EventListener::new(&worker, "error", move |_| broke());
-        Some(Self { worker, _listeners: [on_message, on_error] })
+        let over = ended.clone();
+        let on_error = EventListener::new(&worker, "error", move |_| {
+            if !over.get() {
+                broke();
+            }
+        });
+        Some(Self { worker, ended, _listeners: [on_message, on_error] })
+    }
+
+    /// Ends it, also while one of its answers is being heard: none comes after that.
+    pub(crate) fn end(self) {
+        self.ended.set(true);
+        Timeout::new(0, move || drop(self)).forget();
     }
 
     /// Gives it a task.

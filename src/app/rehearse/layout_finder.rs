@@ -66,6 +66,7 @@ impl LayoutFinder {
 
     /// Looks for those of a part.
     pub(super) fn start(self, part: Arc<Part>) {
+        self.stop();
         let hear = move |answer| match answer {
             Answer::Ready => {
                 let kept_out = self.kept_out.get_untracked();
@@ -101,9 +102,9 @@ impl LayoutFinder {
 
     fn stop(self) {
         self.looking.set(false);
-        // Not while it is being heard.
-        let ended = self.worker.try_update_value(Option::take).flatten();
-        gloo::timers::callback::Timeout::new(0, move || drop(ended)).forget();
+        if let Some(worker) = self.worker.try_update_value(Option::take).flatten() {
+            worker.end();
+        }
     }
 
     /// Ends it, and forgets all: the part is another one.

@@ -124,6 +124,7 @@ impl OutlineReader {
             self.end();
             self.refused.set(Some(String::new()));
         };
+        self.end();
         self.report.set(None);
         self.refused.set(None);
         match Worker::start(hear, broke) {
@@ -133,9 +134,9 @@ impl OutlineReader {
     }
 
     fn end(self) {
-        // Not while it is being heard.
-        let ended = self.worker.try_update_value(Option::take).flatten();
-        gloo::timers::callback::Timeout::new(0, move || drop(ended)).forget();
+        if let Some(worker) = self.worker.try_update_value(Option::take).flatten() {
+            worker.end();
+        }
     }
 
     /// Puts all of it away.

@@ -98,9 +98,9 @@ impl Studying {
     /// Ends it; what was run so far stays.
     pub(super) fn stop(self) {
         self.running.set(false);
-        // Not while one of them is being heard.
-        let ended = self.workers.try_update_value(std::mem::take).unwrap_or_default();
-        gloo::timers::callback::Timeout::new(0, move || drop(ended)).forget();
+        for worker in self.workers.try_update_value(std::mem::take).unwrap_or_default() {
+            worker.end();
+        }
     }
 
     /// Ends it, and forgets it.
