@@ -278,7 +278,7 @@ mod tests {
     #[test]
     fn what_is_wrong_is_named_with_its_place_and_what_was_expected() {
         refused(("\"seed\": 12", "\"seed\": 0"), &["seed", "1 to 999999", "found 0"]);
-        refused(("\"seed\": 12", "\"seed\": \"12\""), &["line", "seed", "u64"]);
+        refused(("\"seed\": 12", "\"seed\": \"12\""), &["line", "seed", "a whole number"]);
         refused(("\"hints\": 1", "\"hints\": 4"), &["hints", "0 to 3", "found 4"]);
         refused(("\"hints\": 1", "\"hint\": 1"), &["line", "hint", "unknown key"]);
         refused(("one-touch", "no-touch"), &["start.lesson", "one-touch", "no-touch"]);
