@@ -15,7 +15,7 @@ const SCRIPT: &str = "meta[name=worker]";
 
 /// A worker; dropped, it ends at once.
 pub(crate) struct Worker {
-    worker: web_sys::Worker,
+    handle: web_sys::Worker,
     /// Nothing more is heard of it.
     ended: Rc<Cell<bool>>,
     _listeners: [EventListener; 2],
@@ -50,7 +50,7 @@ impl Worker {
                 broke();
             }
         });
-        Some(Self { worker, ended, _listeners: [on_message, on_error] })
+        Some(Self { handle: worker, ended, _listeners: [on_message, on_error] })
     }
 
     /// Ends it, also while one of its answers is being heard: none comes after that.
@@ -62,13 +62,13 @@ impl Worker {
     /// Gives it a task.
     pub(crate) fn give(&self, task: &Task) {
         let text = serde_json::to_string(task).expect("a task can be written");
-        self.worker.post_message(&JsValue::from_str(&text)).expect("a text can be posted");
+        self.handle.post_message(&JsValue::from_str(&text)).expect("a text can be posted");
     }
 }
 
 impl Drop for Worker {
     fn drop(&mut self) {
-        self.worker.terminate();
+        self.handle.terminate();
     }
 }
 
