@@ -14,7 +14,7 @@ mod toml_text;
 mod visible;
 
 pub(crate) use array::{array, at_most, by_name, some_xyz, xyz};
-pub(crate) use plain::{plain, shortened};
+pub(crate) use plain::{in_plain_words, shortened};
 pub use table::to_csv;
 pub(crate) use tagged::{beside, internally_tagged};
 pub use text::{TextError, from_file, from_json, from_toml, to_json, toml_position};

@@ -44,7 +44,7 @@ pub(crate) fn shortened(text: &str) -> String {
 }
 
 /// A message of a reader in plain words. What it quotes is shortened.
-pub(crate) fn plain(message: &str) -> String {
+pub(crate) fn in_plain_words(message: &str) -> String {
     if let Some((_, plain)) = SYNTAX.iter().find(|(said, _)| *said == message) {
         return (*plain).to_owned();
     }
@@ -197,7 +197,7 @@ mod tests {
             ("missing field `at`", "missing key `at`"),
             ("a name of our own", "a name of our own"),
         ] {
-            assert_eq!(plain(said), expected);
+            assert_eq!(in_plain_words(said), expected);
         }
     }
 
@@ -211,7 +211,7 @@ mod tests {
             format!("duplicate field `{long}`"),
             long.clone(),
         ] {
-            let plain = plain(&said);
+            let plain = in_plain_words(&said);
             assert!(plain.len() < 300, "{plain}");
         }
         assert_eq!(shortened("ä".repeat(81).as_str()), "ä".repeat(80) + "… (81 characters)");

@@ -1,5 +1,5 @@
 use super::limits::FILE_KIB;
-use super::plain::{plain, shortened};
+use super::plain::{in_plain_words, shortened};
 use serde::de::{DeserializeOwned, DeserializeSeed, Deserializer, Error, IgnoredAny};
 use serde::{Deserialize, Serialize};
 use serde_path_to_error::Track;
@@ -70,7 +70,7 @@ pub fn from_json<'de, T: Deserialize<'de>>(text: &'de str) -> Result<T, TextErro
         // The message of serde_json ends with the position.
         let said = e.to_string();
         let position = format!(" at line {line} column {column}");
-        let problem = plain(said.strip_suffix(&position).unwrap_or(&said));
+        let problem = in_plain_words(said.strip_suffix(&position).unwrap_or(&said));
         TextError { line, column, syntax, path, problem }
     };
     let mut json = serde_json::Deserializer::from_str(text);
@@ -128,7 +128,7 @@ pub fn from_toml<'de, T: Deserialize<'de>>(text: &'de str) -> Result<T, TextErro
     };
     let table = DeTable::parse(text).map_err(|e| {
         let (line, column) = position(text, e.span().unwrap_or_default().start);
-        let problem = plain(&message(&e));
+        let problem = in_plain_words(&message(&e));
         TextError { line, column, syntax: true, path: String::new(), problem }
     })?;
     if let Some(number) = table.get_ref().values().find_map(not_finite) {
@@ -141,7 +141,7 @@ pub fn from_toml<'de, T: Deserialize<'de>>(text: &'de str) -> Result<T, TextErro
         let (path, problem) = (path_of(track), message(&e));
         let of_key = problem.starts_with("unknown field");
         let (line, column) = position(text, start_of(text, &path, of_key).unwrap_or(0));
-        TextError { line, column, syntax: false, path, problem: plain(&problem) }
+        TextError { line, column, syntax: false, path, problem: in_plain_words(&problem) }
     })
 }
 

@@ -28,7 +28,7 @@
 
 use super::{Freedoms, Touch};
 use crate::io::limits::{CASE_KIB, CASE_TOUCHES, CASE_WELD_POINTS};
-use crate::io::{at_most, plain};
+use crate::io::{at_most, in_plain_words};
 use nalgebra::{Point3, Vector3};
 use serde::de::{DeserializeSeed, Deserializer, IgnoredAny, MapAccess, SeqAccess, Visitor};
 use serde::{Deserialize, Serialize};
@@ -168,7 +168,7 @@ pub fn read_cases(
         Err(e) => {
             let text = e.to_string();
             let at = format!(" at line {} column {}", e.line(), e.column());
-            let problem = plain(text.strip_suffix(&at).unwrap_or(&text));
+            let problem = in_plain_words(text.strip_suffix(&at).unwrap_or(&text));
             Err(CaseFileError::Layout {
                 line: e.line(),
                 column: e.column(),
