@@ -1,31 +1,16 @@
 //! What a course system is told: worked out by hand from records.
 
+use crate::records;
 use nudgeproof::coach::{Attempt, Skill};
 use nudgeproof::lesson::{
-    Calibration, CourseReport, Lesson, LessonRecord, lesson_file, lesson_files,
+    CourseReport, Lesson, LessonRecord, PASS_SCORE, lesson_file, lesson_files,
 };
 
+/// Of the day 100, and always landed.
 fn record(lesson: &str, seed: u64, score: u8) -> LessonRecord {
-    let attempt = Attempt {
-        part: "bench-side".into(),
-        landed: true,
-        faults: false,
-        findings: Vec::new(),
-        aided: Vec::new(),
-    };
-    LessonRecord {
-        day: 100,
-        lesson: lesson.into(),
-        seed,
-        score,
-        miss_mm: None,
-        predictions: Calibration::default(),
-        first_try: None,
-        shift: None,
-        hints: 0,
-        house_rules: None,
-        attempt,
-    }
+    let record = records::record(lesson, 100, score);
+    let attempt = Attempt { landed: true, faults: false, ..record.attempt };
+    LessonRecord { seed, attempt, ..record }
 }
 
 #[test]
@@ -96,4 +81,12 @@ fn stages_are_told_as_far_as_they_are_done_with_their_answers() {
     assert_eq!(asked.len(), answers.len(), "each question once");
     assert!(asked.iter().all(|stage| stage.right == Some(true)), "a solution answers rightly");
     assert_eq!(lesson.stage_reports(2, &answers), all[..2], "no stage that is still to come");
+}
+
+/// A course system passes at the score at which a lesson is passed: the packer knows nothing of the library.
+#[test]
+fn the_package_for_course_systems_asks_for_the_score_of_a_pass() {
+    let packer = include_str!("../../src/pack/cmi5.rs");
+    let asked = format!("const MASTERY: &str = \"{}\";", f64::from(PASS_SCORE) / 100.0);
+    assert!(packer.contains(&asked), "{asked}");
 }

@@ -10,6 +10,7 @@ mod learners;
 #[cfg(feature = "drawing")]
 mod own_outlines;
 mod own_parts;
+mod records;
 mod refresher;
 mod rehearsal;
 mod shift_job;

@@ -1,36 +1,13 @@
 //! What is due when, and what a refresher is made of.
 
+use crate::records::record;
 use nudgeproof::cell::held_back_parts;
-use nudgeproof::coach::{Attempt, Skill};
+use nudgeproof::coach::Skill;
 use nudgeproof::lesson::{
-    Calibration, LessonKind, LessonRecord, PASS_SCORE, REFRESHER_ITEMS, REFRESHER_MINUTES,
-    REVIEW_INTERVALS_DAYS, RecordBook, due, lesson, lesson_files, lessons, merge, of_session,
-    refresher,
+    LessonKind, LessonRecord, REFRESHER_ITEMS, REFRESHER_MINUTES, REVIEW_INTERVALS_DAYS,
+    RecordBook, due, lesson, lesson_files, lessons, merge, of_session, refresher,
 };
 use nudgeproof::session::Session;
-
-fn record(lesson: &str, day: u32, score: u8) -> LessonRecord {
-    let attempt = Attempt {
-        part: "bench-side".into(),
-        landed: score >= PASS_SCORE,
-        faults: lesson == "when-it-goes-wrong",
-        findings: Vec::new(),
-        aided: Vec::new(),
-    };
-    LessonRecord {
-        day,
-        lesson: lesson.into(),
-        seed: 1,
-        score,
-        miss_mm: None,
-        predictions: Calibration::default(),
-        first_try: None,
-        shift: None,
-        hints: 0,
-        house_rules: None,
-        attempt,
-    }
-}
 
 fn when(records: &[LessonRecord], today: u32, skill: Skill) -> u32 {
     due(records, today).into_iter().find(|d| d.skill == skill).expect("every skill").due
