@@ -22,10 +22,19 @@ pub fn read_folder(folder: &Path) -> Result<Files, Problem> {
     Ok(files)
 }
 
+/// Reads a text file.
+///
+/// # Errors
+/// Its path, and why it cannot be read.
+pub fn read_text(path: &Path) -> Result<String, Problem> {
+    fs::read_to_string(path).map_err(|e| cannot(path, &e))
+}
+
+fn cannot(path: &Path, why: &dyn std::fmt::Display) -> Problem {
+    format!("{}: expected to read it, and could not: {why}", path.display())
+}
+
 fn read_below(folder: &Path, before: &str, files: &mut Files) -> Result<(), Problem> {
-    let cannot = |path: &Path, why: &dyn std::fmt::Display| {
-        format!("{}: expected to read it, and could not: {why}", path.display())
-    };
     for entry in fs::read_dir(folder).map_err(|e| cannot(folder, &e))? {
         let entry = entry.map_err(|e| cannot(folder, &e))?;
         let path = entry.path();

@@ -19,7 +19,7 @@ mod traces;
 mod xml;
 
 pub use course::Course;
-pub use files::{Files, Problem, read_folder, write_folder};
+pub use files::{Files, Problem, read_folder, read_text, write_folder};
 pub use licences::licences;
 pub use traces::{Traces, traces_of_this_machine};
 

@@ -2,9 +2,8 @@
 
 use clap::Parser;
 use nudgeproof_pack::{
-    Course, Problem, licences, pack, read_folder, traces_of_this_machine, write_folder,
+    Course, Problem, licences, pack, read_folder, read_text, traces_of_this_machine, write_folder,
 };
-use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -34,16 +33,9 @@ fn main() -> ExitCode {
 }
 
 fn run(arguments: &Arguments) -> Result<(), Problem> {
-    let cannot = |path: &Path, why: &dyn std::fmt::Display| {
-        format!("{}: expected to read it, and could not: {why}", path.display())
-    };
     let project = Path::new(".");
     let page = read_folder(&arguments.page)?;
-    let launch = arguments
-        .launch
-        .as_ref()
-        .map(|path| fs::read_to_string(path).map_err(|e| cannot(path, &e)))
-        .transpose()?;
+    let launch = arguments.launch.as_deref().map(read_text).transpose()?;
     let licences = licences(&project.join("Cargo.toml"))?;
     let packed = pack(&page, &Course { launch }, &licences, &traces_of_this_machine(project))?;
     write_folder(&arguments.out, &packed)?;

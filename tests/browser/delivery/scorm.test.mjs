@@ -65,16 +65,21 @@ async function leave(around) {
   return system(around);
 }
 
-/** Does *One touch, one freedom* at its own seed; its prediction is wrong on purpose. */
-async function oneTouch(frame) {
-  await byId(frame, "start-one-touch").click();
-  await byId(frame, "lesson-one-touch").waitFor();
+/** The first two stages of *One touch, one freedom*: a reference run, and one that compares. */
+async function twoRuns(frame) {
   await learner.flag(frame, true);
   await learner.run(frame);
   await atStage(frame, 2);
   await learner.flag(frame, false);
   await learner.run(frame);
   await atStage(frame, 3);
+}
+
+/** Does *One touch, one freedom* at its own seed; its prediction is wrong on purpose. */
+async function oneTouch(frame) {
+  await byId(frame, "start-one-touch").click();
+  await byId(frame, "lesson-one-touch").waitFor();
+  await twoRuns(frame);
   await learner.byHand(frame, () => learner.type(frame, "nudge-y", 5));
   await atStage(frame, 4);
   await byId(frame, "answer-4").click();
@@ -172,12 +177,7 @@ test("a teacher's set-up gives lesson, number and hints, and that lesson is then
   await byId(frame, "lesson-one-touch").waitFor();
   assert.equal(await frame.locator("section.lesson").getAttribute("data-seed"), "12");
   assert.equal(await byId(frame, "coach").isVisible(), false, "the coach is put away");
-  await learner.flag(frame, true);
-  await learner.run(frame);
-  await atStage(frame, 2);
-  await learner.flag(frame, false);
-  await learner.run(frame);
-  await atStage(frame, 3);
+  await twoRuns(frame);
   await learner.byHand(frame, () => learner.type(frame, "nudge-y", 5));
   await byId(frame, "answer-5").click();
   await byId(frame, "sure-1").click();
