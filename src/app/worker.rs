@@ -5,7 +5,7 @@ use gloo::events::EventListener;
 use gloo::timers::callback::Timeout;
 use leptos::prelude::document;
 use nudgeproof::background::{Answer, Task};
-use std::cell::Cell;
+use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{MessageEvent, WorkerOptions, WorkerType};
@@ -16,14 +16,16 @@ const SCRIPT: &str = "meta[name=worker]";
 /// A worker; dropped, it ends at once.
 pub(crate) struct Worker {
     handle: web_sys::Worker,
+    /// Tasks from before its program ran; `None` once it does.
+    waiting: Rc<RefCell<Option<Vec<Task>>>>,
     /// Nothing more is heard of it.
     ended: Rc<Cell<bool>>,
     _listeners: [EventListener; 2],
 }
 
 impl Worker {
-    /// Starts one. It says [`Answer::Ready`] first, and then one answer to each task. `broke` is called if it
-    /// does not start, or ends by an error. `None` where the browser has no workers.
+    /// Starts one. It gives one answer to each task. `broke` is called if it does not start, or ends by an
+    /// error. `None` where the browser has no workers.
     pub(crate) fn start(
         hear: impl Fn(Answer) + 'static,
         broke: impl Fn() + 'static,
@@ -35,13 +37,17 @@ impl Worker {
             options.set_type(WorkerType::Module);
         }
         let worker = web_sys::Worker::new_with_options(&script, &options).ok()?;
-        let ended = Rc::new(Cell::new(false));
-        let over = ended.clone();
+        let (ended, waiting) = (Rc::new(Cell::new(false)), Rc::new(RefCell::new(Some(Vec::new()))));
+        let (over, held, to) = (ended.clone(), waiting.clone(), worker.clone());
         let on_message = EventListener::new(&worker, "message", move |event| {
             let text = event.dyn_ref::<MessageEvent>().and_then(|m| m.data().as_string());
             let answer = text.and_then(|text| serde_json::from_str(&text).ok());
-            if let Some(answer) = answer.filter(|_| !over.get()) {
-                hear(answer);
+            match answer.filter(|_| !over.get()) {
+                Some(Answer::Ready) => {
+                    held.take().iter().flatten().for_each(|task| post(&to, task));
+                }
+                Some(answer) => hear(answer),
+                None => {}
             }
         });
         let over = ended.clone();
@@ -50,7 +56,7 @@ impl Worker {
                 broke();
             }
         });
-        Some(Self { handle: worker, ended, _listeners: [on_message, on_error] })
+        Some(Self { handle: worker, waiting, ended, _listeners: [on_message, on_error] })
     }
 
     /// Ends it, also while one of its answers is being heard: none comes after that.
@@ -60,10 +66,17 @@ impl Worker {
     }
 
     /// Gives it a task.
-    pub(crate) fn give(&self, task: &Task) {
-        let text = serde_json::to_string(task).expect("a task can be written");
-        self.handle.post_message(&JsValue::from_str(&text)).expect("a text can be posted");
+    pub(crate) fn give(&self, task: Task) {
+        match self.waiting.borrow_mut().as_mut() {
+            Some(waiting) => waiting.push(task),
+            None => post(&self.handle, &task),
+        }
     }
+}
+
+fn post(worker: &web_sys::Worker, task: &Task) {
+    let text = serde_json::to_string(task).expect("a task can be written");
+    worker.post_message(&JsValue::from_str(&text)).expect("a text can be posted");
 }
 
 impl Drop for Worker {

@@ -65,22 +65,17 @@ impl LayoutFinder {
     }
 
     /// Looks for those of a part.
-    pub(super) fn start(self, part: Arc<Part>) {
+    pub(super) fn start(self, part: &Part) {
         self.stop();
         let hear = move |answer| match answer {
-            Answer::Ready => {
-                let kept_out = self.kept_out.get_untracked();
-                let task = Task::Layouts { part: Part::clone(&part), kept_out };
-                self.worker.with_value(|worker| {
-                    if let Some(worker) = worker {
-                        worker.give(&task);
-                    }
-                });
-            }
             Answer::Layouts { own, best } => self.end(Some(Layouts { own, best })),
             _ => self.end(None),
         };
         let worker = Worker::start(hear, move || self.end(None));
+        if let Some(worker) = &worker {
+            let kept_out = self.kept_out.get_untracked();
+            worker.give(Task::Layouts { part: Part::clone(part), kept_out });
+        }
         self.looking.set(worker.is_some());
         self.failed.set(worker.is_none());
         self.worker.set_value(worker);

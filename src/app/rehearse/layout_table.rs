@@ -54,7 +54,7 @@ pub(super) fn LayoutTable(layouts: Arc<Layouts>, finder: LayoutFinder) -> impl I
                     on:change:target=move |event| {
                         finder.keep_out(&face, event.target().checked());
                         if let Some(part) = untrack(|| rehearsal.as_drawn()) {
-                            finder.start(part);
+                            finder.start(&part);
                         }
                     }
                 />

@@ -102,13 +102,7 @@ impl OutlineReader {
     }
 
     fn read(self) {
-        let task = Task::drawing(&self.file.get_value(), self.unit.get_untracked());
         let hear = move |answer| match answer {
-            Answer::Ready => self.worker.with_value(|worker| {
-                if let Some(worker) = worker {
-                    worker.give(&task);
-                }
-            }),
             Answer::Drawing(report) => {
                 self.end();
                 self.report.set(Some(Arc::new(report)));
@@ -118,7 +112,7 @@ impl OutlineReader {
                 self.end();
                 self.refused.set(Some(why));
             }
-            Answer::Study(_) | Answer::Layouts { .. } => {}
+            Answer::Ready | Answer::Study(_) | Answer::Layouts { .. } => {}
         };
         let broke = move || {
             self.end();
@@ -128,7 +122,10 @@ impl OutlineReader {
         self.report.set(None);
         self.refused.set(None);
         match Worker::start(hear, broke) {
-            Some(worker) => self.worker.set_value(Some(worker)),
+            Some(worker) => {
+                worker.give(Task::drawing(&self.file.get_value(), self.unit.get_untracked()));
+                self.worker.set_value(Some(worker));
+            }
             None => broke(),
         }
     }

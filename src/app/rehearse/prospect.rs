@@ -41,10 +41,10 @@ pub(super) fn Prospect(links: LinkOpener) -> impl IntoView {
     };
     let find = move |_| {
         if let Some(part) = untrack(|| rehearsal.as_drawn()) {
-            finder.start(part);
+            finder.start(&part);
         }
     };
-    let no_part = move || part.read().is_none();
+    let no_part = move || rehearsal.is_wrong();
     view! {
         <section class="own-prospect" aria-label=text(Key::Prospect) data-testid="own-prospect">
             <div class="prospect-said">

@@ -125,8 +125,7 @@ impl Rehearsal {
             Some(DraftError::Dimension { dimension, low, high, .. }) => {
                 let unit = words::quantity(dimension).unit();
                 let [low, high] = [low, high].map(|v| words::show(dimension, v));
-                let section = text(words::section(draft.template, dimension.section()));
-                let name = text(words::dimension(draft.template, dimension));
+                let [section, name] = words::named(draft.template, dimension);
                 Some(format(Key::OwnFirstWrong, &[section, name, &low, &high, &unit]))
             }
             _ => self.filled.with(Filled::part).err().map(|why| words::why_no_part(&why)),

@@ -49,19 +49,17 @@ impl Studying {
         self.clear();
         self.running.set(true);
         for n in 0..cores() {
-            let part = part.clone();
+            let of = part.clone();
             let hear = move |answer| match answer {
-                Answer::Ready => self.give(n, &part),
                 Answer::Study(more) => {
                     self.add(&more);
-                    self.give(n, &part);
+                    self.give(n, &of);
                 }
                 _ => self.fail(),
             };
-            match Worker::start(hear, move || self.fail()) {
-                Some(worker) => self.workers.update_value(|all| all.push(worker)),
-                None => self.fail(),
-            }
+            let Some(worker) = Worker::start(hear, move || self.fail()) else { return self.fail() };
+            self.workers.update_value(|all| all.push(worker));
+            self.give(n, &part);
         }
     }
 
@@ -76,7 +74,7 @@ impl Studying {
         let task = Task::Study { part: part.clone(), seed: SEED, from, to };
         self.workers.with_value(|all| {
             if let Some(worker) = all.get(worker) {
-                worker.give(&task);
+                worker.give(task);
             }
         });
     }

@@ -96,9 +96,9 @@ pub(super) fn unit(unit: Unit) -> Key {
     }
 }
 
-/// The section and the name of a dimension of a drawn plate with a rail.
-fn of_outline(of: D) -> [Key; 2] {
-    [section(T::Rail, of.section()), dimension(T::Rail, of)]
+/// The section of a dimension, and its name.
+pub(super) fn named(template: T, of: D) -> [&'static str; 2] {
+    [section(template, of.section()), dimension(template, of)].map(text)
 }
 
 /// Why no part can be made of an outline, in a sentence.
@@ -116,7 +116,7 @@ pub(super) fn why_no_part(why: &OutlinePartError) -> String {
         }
         OutlinePartError::Draft(DraftError::Dimension { dimension, low, high, found }) => {
             let values = [*low, *high, *found].map(|value| show(*dimension, value));
-            let [section, name] = of_outline(*dimension).map(text);
+            let [section, name] = named(T::Rail, *dimension);
             let unit = quantity(*dimension).unit();
             let [low, high, found] = &values;
             format(Key::OutlineDimension, &[section, name, low, high, &unit, found])
