@@ -1,6 +1,10 @@
 //! A page within a course system. The packages for one carry a script that speaks to it by its standard
 //! (`shared.js` says how, beside this file); on every other page there is none, and nothing here does anything.
 
+mod script;
+
+pub(crate) use script::is_here;
+
 use super::i18n::{Key, format};
 use super::lessons::{Course, today};
 use super::logic::class_setup::{ClassSetup, ClassStart};
@@ -8,42 +12,14 @@ use super::presenter::ClassRules;
 use super::share::LinkOpener;
 use super::workspace::Workspace;
 use gloo::timers::callback::Timeout;
-use js_sys::{Function, Reflect};
 use leptos::prelude::*;
 use nudgeproof::lesson::{CourseReport, PASS_SCORE, RecordBook, SkillReport, StageReport};
 use nudgeproof::session::Session;
+use script::CourseSystem;
 use serde::Serialize;
-use wasm_bindgen::{JsCast, JsValue};
-
-/// What the script is found by.
-const NAME: &str = "courseSystem";
 
 /// How long the learner has to pause until the course system is told, ms.
 const PAUSE: u32 = 300;
-
-/// The course system, as the script hands it to the program.
-struct CourseSystem(JsValue);
-
-impl CourseSystem {
-    fn find() -> Option<Self> {
-        let found = Reflect::get(&js_sys::global(), &NAME.into()).ok()?;
-        found.is_object().then_some(Self(found))
-    }
-
-    /// A text that it has for the program.
-    fn text(&self, key: &str) -> Option<String> {
-        Reflect::get(&self.0, &key.into()).ok()?.as_string().filter(|text| !text.is_empty())
-    }
-
-    fn tell(&self, text: &str) {
-        if let Ok(tell) = Reflect::get(&self.0, &"tell".into())
-            && let Ok(tell) = tell.dyn_into::<Function>()
-        {
-            // A course system that does not answer must not end the lesson.
-            let _ = tell.call1(&self.0, &text.into());
-        }
-    }
-}
 
 /// What the course system is told.
 #[derive(Serialize)]

@@ -409,6 +409,7 @@ texts! {
     IdeaAgain: "Play the ten seconds again",
     IdeaShow: "Show the idea in ten seconds",
     NoAccount: "No account. Nothing leaves this computer.",
+    CourseIsTold: "Your course is told what you do here: your scores, your skills and your work. Nothing else leaves this computer.",
     LessonNumber: "Lesson {0}",
     AboutMinutes: "about {0} minutes",
     OneTaskLeft: "1 task left",

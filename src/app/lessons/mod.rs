@@ -22,6 +22,7 @@ pub(crate) use part_thumbnail::PartThumbnail;
 pub(crate) use skill_row::SkillRow;
 pub(crate) use stored::unreadable_records;
 
+use super::course_system;
 use super::i18n::{Key, format, text};
 use super::logic::play_text::play_text;
 use super::screen;
@@ -113,6 +114,7 @@ fn FirstScreen() -> impl IntoView {
         && workspace.with_session(|s| s.actions().is_empty());
     let shown = RwSignal::new(fresh);
     let title = text(if fresh { Key::IdeaTitle } else { Key::PlaceLessons });
+    let promise = if course_system::is_here() { Key::CourseIsTold } else { Key::NoAccount };
     view! {
         <section class="first-screen" class:begun=!fresh>
             <h1>{title}</h1>
@@ -121,7 +123,7 @@ fn FirstScreen() -> impl IntoView {
             </Show>
             <div class="next-row">
                 <NextStep />
-                {fresh.then(|| view! { <p class="promise">{text(Key::NoAccount)}</p> })}
+                {fresh.then(|| view! { <p class="promise">{text(promise)}</p> })}
                 <Show when=move || !shown.get()>
                     <button
                         type="button"

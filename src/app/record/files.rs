@@ -1,5 +1,6 @@
 use super::house_rules::HouseRulesRow;
 use crate::app::controls::{ChosenText, FileButton, Group, Note, RowName};
+use crate::app::course_system;
 use crate::app::i18n::{Key, format, text};
 use crate::app::place::CellSheetLink;
 use crate::app::share::Share;
@@ -66,6 +67,7 @@ pub(super) fn Files() -> impl IntoView {
             workspace.begin(session);
         }
     };
+    let kept = if course_system::is_here() { Key::CourseIsTold } else { Key::OnlyHere };
     view! {
         <Group class="file-rows" name=text(Key::Files)>
             <h2>{text(Key::Files)}</h2>
@@ -103,7 +105,7 @@ pub(super) fn Files() -> impl IntoView {
                     {text(Key::EmptyBench)}
                 </button>
             </div>
-            <Note>{text(Key::OnlyHere)}</Note>
+            <Note>{text(kept)}</Note>
         </Group>
     }
 }

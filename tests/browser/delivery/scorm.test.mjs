@@ -92,6 +92,8 @@ test("a lesson is told to the course system within what the standard allows", as
   const around = await visit();
   const frame = await launch(around);
   assert.equal((await system(around)).stored["cmi.core.lesson_status"], "incomplete", "begun");
+  const promise = await frame.locator(".promise").innerText();
+  assert.match(promise, /^Your course is told/, "and not that nothing leaves this computer");
   await oneTouch(frame);
   // A graded run is stored at once, long before the end.
   await around.waitForFunction(() => system.stored["cmi.interactions.3.id"] !== undefined);
