@@ -1,6 +1,7 @@
 // Pictures of every place and moment in three sizes and both themes: `make shots`. With words after the
 // command only the views that have one of them in their names; with ONLY=phone only that size.
 import { mkdirSync } from "node:fs";
+import { fileURLToPath } from "node:url";
 import { CASE, file, session } from "./lib/cases.mjs";
 import { nudgeproof } from "./lib/cli.mjs";
 import { classWindow } from "./lib/instructor.mjs";
@@ -132,6 +133,12 @@ const VIEWS = [
   } },
   { name: "shift-result", place: "shift", now: SHIFT_DAY, whole: true, go: decide("g", 40) },
   { name: "rehearse-tube", place: "rehearse", go: async (page) => { await byId(page, "own-template").selectOption({ index: 3 }); } },
+  { name: "rehearse-layouts", place: "rehearse", go: inTurn(press("own-best"), (page) => byId(page, "own-layout").nth(3).waitFor(), show("own-prospect")) },
+  { name: "rehearse-study", place: "rehearse", go: inTurn(press("own-study"), show("study-misses"), press("own-study-stop")) },
+  { name: "rehearse-drawing", place: "rehearse", go: async (page) => {
+    await byId(page, "own-drawing").setInputFiles(fileURLToPath(new URL("../cases/drawings/good/plate-r2000.dxf", import.meta.url)));
+    await byId(page, "drawing-front").waitFor();
+  } },
   { name: "rehearsed", place: "rehearse", go: press("rehearse-it") },
   { name: "menu", place: "bench", work: CASE, phone: true, go: press("menu") },
   { name: "pane-steps", place: "bench", work: CASE, phone: true, go: press("pane-steps") },
