@@ -299,7 +299,7 @@ impl FixturePlay {
     }
 
     /// The limit of one freedom, ± mm or degrees.
-    fn limit(&self, freedom: Freedom) -> f64 {
+    pub fn limit(&self, freedom: Freedom) -> f64 {
         match freedom {
             Freedom::X => self.dx,
             Freedom::Y => self.dy,

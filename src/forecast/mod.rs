@@ -20,6 +20,7 @@
 //! # Ok::<(), nudgeproof::session::ActionError>(())
 //! ```
 
+mod at_cell;
 mod best;
 mod candidates;
 mod no_forecast;
@@ -27,6 +28,10 @@ mod planned;
 mod spread;
 mod weld;
 
+pub use at_cell::{
+    Beyond, CellFindings, CellNumbers, EndSeen, MoveSeen, OffsetNumbers, PlaceNumbers, ScatterSeen,
+    TouchNumbers,
+};
 pub use best::{LEAST_APART_MM, PlaceLayouts, with_layout};
 pub use no_forecast::{Lack, NoForecast};
 pub(crate) use planned::difference_sigma;

@@ -30,6 +30,11 @@ pub struct PlannedTouch {
 }
 
 impl PlannedTouch {
+    /// What tells it from the other touches of its routine wherever the steps stand: its point and face.
+    pub fn name(&self) -> String {
+        format!("{} {}", self.point, self.face)
+    }
+
     /// How far the wire moves before it touches, mm.
     pub fn distance(&self) -> Option<f64> {
         Some((self.contact? - self.from).norm())

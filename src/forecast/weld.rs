@@ -23,6 +23,8 @@ pub struct SeamForecast {
 pub struct WeldForecast {
     /// Name of the seam.
     pub seam: String,
+    /// The find that decides where it lies, among the finds of the routine from 0.
+    pub find: usize,
     /// The seam where the part lay when it was taught.
     pub line: SeamLine,
     /// What is allowed across the wire, mm.
@@ -90,7 +92,7 @@ impl SeamForecast {
             let line = seam.at(&reference);
             let ends = spreads(&finds, find, &line, ends(routine, weld, &line));
             let (seam, tolerance_mm) = (seam.name.clone(), seam.tolerance_mm);
-            Some(WeldForecast { seam, line, tolerance_mm, ends })
+            Some(WeldForecast { seam, find, line, tolerance_mm, ends })
         };
         let welds = state.part.seams.iter().enumerate().filter_map(weld).collect();
         Self { finds, reference, welds }
