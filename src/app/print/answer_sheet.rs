@@ -1,7 +1,7 @@
 //! The answers to a lesson for its instructor, on paper: for each task what is done, the right answer
 //! for this task number, and why. All of it is taken from the solution as the program plays it.
 
-use super::tables::Table;
+use super::tables::{Table, texts};
 use crate::app::controls::Select;
 use crate::app::guide::Markdown;
 use crate::app::i18n::{Key, format, text, words};
@@ -131,7 +131,7 @@ fn Answers(attempt: Attempt) -> impl IntoView {
             </section>
         }
     });
-    let runs: Vec<_> = solved.state().runs.iter().map(|run| run_cells(run).to_vec()).collect();
+    let runs: Vec<_> = solved.state().runs.iter().map(|run| texts(run_cells(run))).collect();
     view! {
         <article class="cell-sheet answer-sheet" data-testid="answer-sheet">
             <header>

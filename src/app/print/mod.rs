@@ -2,7 +2,10 @@
 //! the answers to a lesson for its instructor.
 
 mod answer_sheet;
+mod at_cell;
 mod cell_drawing;
+mod measured;
+mod sheet_file;
 mod tables;
 
 pub(crate) use answer_sheet::AnswerSheet;
@@ -18,7 +21,9 @@ use super::logic::shown::{Verdict, verdict};
 use super::run::safety_text;
 use super::storage;
 use super::workspace::{Workspace, workspace};
+use at_cell::{AtCell, CellSays};
 use cell_drawing::CellDrawing;
+use leptos::html;
 use leptos::prelude::*;
 use nudgeproof::forecast::SeamForecast;
 use nudgeproof::routine::{Routine, Step};
@@ -32,9 +37,20 @@ pub(crate) fn CellSheet() -> impl IntoView {
     let workspace = workspace();
     let today = storage::moment().get(..10).unwrap_or_default().to_owned();
     let learner = workspace.with_session(|s| s.header().learner.clone()).unwrap_or_default();
+    AtCell::provide();
+    let sheet = NodeRef::<html::Article>::new();
     let print = move |_| {
         // If the browser cannot print, it tells the user itself.
         let _ = window().print();
+    };
+    let save = move |_| {
+        let Some(sheet) = sheet.get_untracked() else { return };
+        let part = workspace.part();
+        let page = sheet_file::as_page(&sheet, &part.title);
+        let saved = page.and_then(|page| storage::download(&format!("{}.html", part.name), &page));
+        if saved.is_err() {
+            workspace.warn(text(Key::NotExported).into());
+        }
     };
     view! {
         <div class="page cell-page">
@@ -42,9 +58,12 @@ pub(crate) fn CellSheet() -> impl IntoView {
                 <button type="button" data-testid="print-cell" class="run-button" on:click=print>
                     {text(Key::Print)}
                 </button>
+                <button type="button" data-testid="save-cell" on:click=save>
+                    {text(Key::AsFile)}
+                </button>
                 <span class="fine">{text(Key::CellSheetNote)}</span>
             </div>
-            <article class="cell-sheet" data-testid="cell-sheet">
+            <article node_ref=sheet class="cell-sheet" data-testid="cell-sheet">
                 <header>
                     <h1>{text(Key::CellSheet)}</h1>
                     <Field name=Key::PreparedBy kind="text" value=learner test_id="prepared-by" />
@@ -105,10 +124,11 @@ fn SessionPart() -> impl IntoView {
                 <section>
                     <CellDrawing part forecast=forecast.clone() touches views />
                     <p class="fine">{format(Key::SpreadDrawn, &[&MAGNIFICATION.to_string()])}</p>
-                    <ForecastTable welds=forecast.welds />
+                    <ForecastTable welds=forecast.welds.clone() />
                 </section>
             </div>
-            <FindTables finds=forecast.finds />
+            <FindTables finds=forecast.finds.clone() />
+            <CellSays forecast />
         }
     };
     view! { <div>{content}</div> }

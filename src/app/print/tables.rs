@@ -1,3 +1,4 @@
+use super::at_cell::{OffsetFields, ReadingField};
 use crate::app::i18n::{Key, format, say, text};
 use crate::app::logic::aim::direction_label;
 use crate::app::logic::cell_views::point_number;
@@ -14,12 +15,12 @@ pub(super) fn Table(
     test_id: &'static str,
     caption: String,
     columns: Vec<String>,
-    rows: Vec<Vec<String>>,
+    rows: Vec<Vec<AnyView>>,
 ) -> impl IntoView {
     let name = caption.clone();
     let column = |name| view! { <th scope="col">{name}</th> };
     let cell = |value| view! { <td>{value}</td> };
-    let row = |row: Vec<String>| view! { <tr>{row.into_iter().map(cell).collect_view()}</tr> };
+    let row = |row: Vec<AnyView>| view! { <tr>{row.into_iter().map(cell).collect_view()}</tr> };
     view! {
         <div class="table-holder" tabindex="0" role="region" aria-label=name>
             <table class="readings" data-testid=test_id>
@@ -31,6 +32,10 @@ pub(super) fn Table(
             </table>
         </div>
     }
+}
+
+pub(super) fn texts(cells: impl IntoIterator<Item = String>) -> Vec<AnyView> {
+    cells.into_iter().map(IntoAny::into_any).collect()
 }
 
 fn with_unit(name: &str) -> String {
@@ -49,10 +54,6 @@ pub(super) fn FindTables(finds: Vec<PlannedFind>) -> impl IntoView {
     let mut table = move |find: PlannedFind| {
         let may = freedoms_name(find.may);
         let caption = format(Key::FindCaption, &[&find.place, &may]);
-        let blanks = may.split(", ").map(|name| {
-            view! { <span class="blank">{name.to_owned()}</span> }
-        });
-        let blanks = blanks.collect_view();
         let rows = find.touches.iter().map(|touch| {
             number += 1;
             touch_row(number, touch)
@@ -74,19 +75,17 @@ pub(super) fn FindTables(finds: Vec<PlannedFind>) -> impl IntoView {
         ];
         view! {
             <Table test_id="cell-touches" caption columns rows />
-            <p class="to-fill-in" data-testid="cell-proof">
-                {format(Key::ProofFound, &[&find.place])}
-                {blanks}
-            </p>
+            <OffsetFields find=find.clone() moved=false />
+            <OffsetFields find moved=true />
         }
     };
     finds.into_iter().map(&mut table).collect_view()
 }
 
-fn touch_row(number: usize, touch: &PlannedTouch) -> Vec<String> {
+fn touch_row(number: usize, touch: &PlannedTouch) -> Vec<AnyView> {
     let [x, y, z] = coordinates(&touch.from);
     let distance = touch.distance().map(|mm| length(mm, 1));
-    vec![
+    let mut row = texts([
         number.to_string(),
         touch.face.clone(),
         touch.point.clone(),
@@ -97,10 +96,12 @@ fn touch_row(number: usize, touch: &PlannedTouch) -> Vec<String> {
         length(touch.speed_mm_s, 0),
         length(touch.reach_mm, 0),
         distance.unwrap_or_else(|| text(Key::MeetsNothing).into()),
-        // To be filled in by hand.
-        String::new(),
-        String::new(),
-    ]
+    ]);
+    row.extend(
+        [false, true]
+            .map(|proof| view! { <ReadingField number touch=touch.name() proof /> }.into_any()),
+    );
+    row
 }
 
 /// Every taught point, after its number where the drawing has that in place of its name.
@@ -111,7 +112,7 @@ pub(super) fn PointsTable(points: Vec<TaughtPoint>, numbered: bool) -> impl Into
         let name =
             if numbered { [&point_number(n), " ", &p.name].concat() } else { p.name.clone() };
         let [x, y, z] = coordinates(&p.at);
-        vec![name, x, y, z]
+        texts([name, x, y, z])
     };
     let rows = (1..).zip(&points).map(row).collect();
     view! { <Table test_id="cell-points" caption=text(Key::PointsTaught).into() columns rows /> }
@@ -131,12 +132,12 @@ pub(super) fn ForecastTable(welds: Vec<WeldForecast>) -> impl IntoView {
     let row = |weld: &WeldForecast, name: Key, across: f64| {
         let inside = across <= weld.tolerance_mm;
         let verdict = if inside { Key::InsideTolerance } else { Key::OutsideTolerance };
-        vec![
+        texts([
             of_seam(weld, text(name)),
             format!("± {}", length(across, 2)),
             format!("± {}", length(weld.tolerance_mm, 1)),
             text(verdict).into(),
-        ]
+        ])
     };
     let ends = |weld: &WeldForecast| {
         let across = weld.across().into_iter().flatten();

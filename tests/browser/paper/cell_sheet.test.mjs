@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { mkdirSync } from "node:fs";
 import { after, test } from "node:test";
+import { pathToFileURL } from "node:url";
 import { violations } from "../lib/axe.mjs";
 import { CASE } from "../lib/cases.mjs";
 import { nudgeproof } from "../lib/cli.mjs";
@@ -32,7 +33,7 @@ test("routine, touches, points, forecast and cautions are on it", async () => {
   const each = points.map(([name]) => named.filter((n) => n === name).length);
   assert.deepEqual(each, points.map(() => 2), "each point has its name in plan and elevation");
   assert.equal(await byId(page, "cell-boxes").locator("li").count(), 6, "boxes to tick");
-  assert.match(await byId(page, "cell-proof").textContent(), /^Offset of part in the proof run:XYturn$/, "blank");
+  assert.match(await byId(page, "cell-proof").textContent(), /^Offset of part in the proof run:XmmYmmturn°$/, "blank");
   const ends = (await rows(page, "cell-forecast")).map((r) => [Number(r[1].slice(2)), r[3]]);
   [[80, 160], [360, 160]].forEach((end, i) => {
     const expected = 3 * acrossAt(end);
@@ -77,6 +78,91 @@ for (const format of ["A4", "Letter"]) {
     await close(page);
   });
 }
+
+// What was written down at the cell, as a person types it.
+const MEASURED = {
+  "reference-1": "15.38", "reference-2": " 15,51", "reference-3": "15.35", "reference-4": "15.4",
+  "proof-1": "15.44", "proof-2": "15.40", "proof-3": "15.45", "proof-4": "15.42",
+  "proof-X": "0.08", "proof-Y": "−0.05", "proof-turn": "-0.02",
+};
+const type = async (page, numbers) => {
+  for (const [field, number] of Object.entries(numbers)) {
+    await byId(page, field).fill(number);
+    await byId(page, field).blur();
+  }
+};
+const says = (page) => byId(page, "cell-says").locator("li").allTextContents();
+
+test("what was measured at the cell is compared with forecast and play, and kept", async () => {
+  const page = await open();
+  assert.deepEqual(await says(page), [], "nothing typed, nothing said");
+  await type(page, MEASURED);
+  const [scatter, ...proof] = await says(page);
+  // Differences of 0.06, −0.11, 0.10 and 0.02 mm: the root of their mean square is 0.0808. Each reading scatters
+  // by 0.1 mm and by where in a cycle of 4 ms at 20 mm/s the touch comes, 0.08 mm/√12, in both runs: 0.1451. The
+  // limit is √(13.277 / 4), by the table of chi-squared.
+  assert.match(scatter, /^✓ .*differ by 0\.56 times .*up to 1\.82\.$/);
+  // The shift of a point by a small turn is the turn times its distance from the origin: −0.02° at (80, 160) and
+  // (360, 160) is −0.028 and −0.126 mm in Y, beside −0.05. The seam runs along X, and the wire leans by 45° over
+  // it: cos 45° of them are across seam and wire.
+  assert.match(proof[0], /^✓ Proof, rail seam, start: off by 0\.06 mm, within the forecast of ± 0\.2\d mm\.$/);
+  assert.match(proof[1], /^✓ Proof, rail seam, end: off by 0\.12 mm, within the forecast of ± 0\.30 mm\.$/);
+  await type(page, { "proof-4": "17.1", "proof-turn": "0.5", "moved-X": "1", "moved-Y": "25", "moved-turn": "0" });
+  const now = await says(page);
+  assert.match(now[0], /^✗ The touches scatter more.* Touch 4 differs most/);
+  assert.match(now[2], /^✗ Proof, rail seam, end: off by 2\.18 mm, more than the forecast/);
+  assert.match(now[3], /^✗ Play of part: .*Y by \+25\.0 mm, assumed ± 6\.0 mm/);
+  assert.match(now[4], /nothing, or another face: 1, 2\./, "the touches along Y, whose reach is 30 mm");
+  await type(page, { "proof-4": "17.1 mm" });
+  assert.equal(await byId(page, "proof-4").getAttribute("aria-invalid"), "true");
+  assert.match(await byId(page, "notice").textContent(), /17\.1 mm/);
+  assert.deepEqual(await says(page), now, "what cannot be read changes nothing");
+  await page.reload();
+  await byId(page, "reference-2").waitFor();
+  assert.deepEqual(await says(page), now, "kept");
+  assert.equal(await byId(page, "reference-2").inputValue(), "15.51");
+  await type(page, { "proof-4": "" });
+  assert.match((await says(page))[0], /^✓ .*touches scatter as assumed/, "of the three that are left");
+  assert.deepEqual(await violations(page), []);
+  await close(page);
+});
+
+test("in inches it takes inches, and the same is said", async () => {
+  const page = await open();
+  await type(page, { "reference-1": "25.4", "proof-1": "25.5" });
+  const [before] = await says(page);
+  await byId(page, "units-in").click();
+  assert.equal(await byId(page, "reference-1").inputValue(), "1.000");
+  await type(page, { "reference-1": "1.0000", "proof-1": "1.00394" });
+  assert.equal((await says(page))[0], before);
+  await close(page);
+});
+
+test("with all its numbers it is still one page, and the same as a file that needs nothing else", async () => {
+  const page = await open();
+  await byId(page, "prepared-by").fill("A. <b>Learner</b>");
+  await type(page, { ...MEASURED, "proof-turn": "0.5", "moved-X": "9", "moved-Y": "-3", "moved-turn": "1" });
+  const [download] = await Promise.all([page.waitForEvent("download"), byId(page, "save-cell").click()]);
+  assert.equal(download.suggestedFilename(), "bench-side.html");
+  const file = `${SHOTS}cell-sheet.html`;
+  mkdirSync(SHOTS, { recursive: true });
+  await download.saveAs(file);
+  await page.emulateMedia({ media: "print" });
+  const printed = (await page.pdf({ format: "A4" })).toString("latin1");
+  assert.equal(printed.match(/\/Type \/Page\b/g).length, 1, "pages");
+  const said = await says(page);
+  const alone = await page.context().newPage();
+  const asked = [];
+  alone.on("request", (request) => asked.push(request.url()));
+  await alone.goto(pathToFileURL(file).href);
+  assert.deepEqual(await says(alone), said);
+  const text = await byId(alone, "cell-sheet").innerText();
+  for (const words of ["A. <b>Learner</b>", "15.51", "−0.05", "Lock out", "south-1"]) assert.ok(text.includes(words), words);
+  assert.equal(await alone.locator("input, script, b").count(), 0);
+  assert.equal(asked.length, 1, `${asked}`);
+  await shot(alone, "cell-sheet-file");
+  await close(page);
+});
 
 test("an empty bench prints without a forecast, and says why", async () => {
   const page = await open({ storage: {}, size: SIZES.phone });
