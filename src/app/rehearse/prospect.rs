@@ -94,10 +94,14 @@ pub(super) fn Prospect(links: LinkOpener) -> impl IntoView {
                 </p>
                 {move || finder.found().map(|layouts| view! { <LayoutTable layouts finder /> })}
             </div>
-            {move || {
-                let (forecast, part) = (forecast.get()?, part.get()?);
-                studying.tally().map(|tally| view! { <StudyView tally forecast=forecast.1.clone() part links /> })
-            }}
+            <Show when=move || studying.tally().is_some()>
+                <StudyView
+                    tally=Signal::derive(move || studying.tally().unwrap_or_default())
+                    forecast=Signal::derive(move || Some(forecast.get()?.1.clone()))
+                    part
+                    links
+                />
+            </Show>
         </section>
     }
 }

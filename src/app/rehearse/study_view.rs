@@ -15,62 +15,89 @@ use std::sync::Arc;
 const WORST: usize = 3;
 
 /// What the runs of a study came to: the misses at the worse weld end against its tolerance, with the
-/// forecast over them, and the worst parts to watch.
+/// forecast over them, and the worst parts to watch. The buttons stay while it runs: only their words change.
 #[component]
 pub(super) fn StudyView(
-    tally: Arc<Tally>,
-    forecast: SeamForecast,
-    part: Arc<Part>,
+    #[prop(into)] tally: Signal<Arc<Tally>>,
+    /// The forecast of what is studied.
+    #[prop(into)]
+    forecast: Signal<Option<SeamForecast>>,
+    /// What is studied.
+    #[prop(into)]
+    part: Signal<Option<Arc<Part>>>,
     links: LinkOpener,
 ) -> impl IntoView {
-    let worse = tally.ends.iter().min_by_key(|end| end.inside).cloned();
-    let drawn = worse.map(|end| {
-        let weld = forecast.welds.iter().find(|weld| weld.seam == end.seam);
+    let misses = move || {
+        let tally = tally.read();
+        let end = tally.ends.iter().min_by_key(|end| end.inside)?;
+        let forecast = forecast.read();
+        let weld = forecast.as_ref()?.welds.iter().find(|weld| weld.seam == end.seam);
         let spread =
             weld.and_then(|weld| Some(weld.ends.as_ref().ok()?[usize::from(end.at_end)].across));
-        view! { <Misses end sigma=spread /> }
-    });
-    let watch = move |says: Key, worst: WorstPart| {
-        let part = part.clone();
-        let go = move |_| {
-            if let Some(session) = watched(&part, worst.part) {
-                links.rehearse(session);
-            }
-        };
-        let says = format(says, &[&grouped(worst.part + 1), &length(worst.miss_mm.abs(), 2)]);
-        view! {
-            <button type="button" class="quiet" data-testid="study-watch" on:click=go>
-                {says}
-            </button>
+        Some(view! { <Misses end=end.clone() sigma=spread /> })
+    };
+    let watch = move |worst: WorstPart| {
+        let session = part.get_untracked().and_then(|part| watched(&part, worst.part));
+        if let Some(session) = session {
+            links.rehearse(session);
         }
     };
-    let outside = tally.runs - tally.landed - tally.stopped;
-    let counted = format(
-        Key::StudyCounted,
-        &[
-            &grouped(tally.runs),
-            &grouped(RUNS),
-            &grouped(tally.landed),
-            &grouped(outside),
-            &grouped(tally.stopped),
-        ],
-    );
-    let stopped = (tally.stopped > 0).then(|| tally.stops.first().map(|stop| stop.first)).flatten();
+    let stop = Signal::derive(move || {
+        let first = tally.read().stops.first()?.first;
+        Some(WorstPart { part: first, miss_mm: 0.0 })
+    });
+    let worst = move |n: usize| {
+        let which = Signal::derive(move || tally.read().worst.get(n).copied());
+        view! { <WatchButton says=Key::StudyWatch which watch /> }
+    };
+    let counted = move || {
+        let tally = tally.read();
+        let outside = tally.runs - tally.landed - tally.stopped;
+        let counts = [tally.runs, RUNS, tally.landed, outside, tally.stopped].map(grouped);
+        format(Key::StudyCounted, &counts.each_ref().map(String::as_str))
+    };
+    let runs = move || tally.read().runs;
     view! {
         <div class="prospect-study" data-testid="own-study-result">
             <p data-testid="study-counted">{counted}</p>
             <progress
                 max=RUNS.to_string()
-                value=tally.runs.to_string()
-                hidden=tally.runs >= RUNS
+                value=move || runs().to_string()
+                hidden=move || runs() >= RUNS
                 aria-label=text(Key::StudyProgress)
             ></progress>
-            {drawn}
+            {misses}
             <div class="own-ticks">
-                {stopped.map(|first| watch(Key::StudyWatchStop, WorstPart { part: first, miss_mm: 0.0 }))}
-                {tally.worst.iter().take(WORST).map(|w| watch(Key::StudyWatch, *w)).collect_view()}
+                <WatchButton says=Key::StudyWatchStop which=stop watch />
+                {(0..WORST).map(worst).collect_view()}
             </div>
         </div>
+    }
+}
+
+/// Opens one part of the study as a run to watch, once there is one.
+#[component]
+fn WatchButton(
+    /// Words for its number and its miss.
+    says: Key,
+    which: Signal<Option<WorstPart>>,
+    #[prop(into)] watch: Callback<WorstPart>,
+) -> impl IntoView {
+    let go = move |_| {
+        if let Some(worst) = which.get_untracked() {
+            watch.run(worst);
+        }
+    };
+    let words = move || {
+        let worst = which.get()?;
+        Some(format(says, &[&grouped(worst.part + 1), &length(worst.miss_mm.abs(), 2)]))
+    };
+    view! {
+        <Show when=move || which.read().is_some()>
+            <button type="button" class="quiet" data-testid="study-watch" on:click=go>
+                {words}
+            </button>
+        </Show>
     }
 }
 
