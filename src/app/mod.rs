@@ -11,6 +11,7 @@ mod guide;
 mod help;
 mod house_rules;
 mod i18n;
+mod kept_parts;
 mod keys;
 mod lessons;
 mod logic;

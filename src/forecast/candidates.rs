@@ -5,7 +5,7 @@ use crate::cell::{
     Body, Cell, CellSettings, ModelTouch, ONE_FACE_COSINE, OwnMotions, Part, SearchResult,
     WireContact,
 };
-use crate::geometry::{Outline, Point2, Point3, Pose, Vector3};
+use crate::geometry::{Outline, Point2, Point3, Pose, Vector2, Vector3};
 use crate::routine::{DEFAULT_REACH_MM, DEFAULT_SENSING_SPEED_MM_S};
 
 /// How far from a face its search starts, mm.
@@ -58,11 +58,7 @@ pub(super) fn candidates(
             tried.extend(on_top(body));
         }
     }
-    let places: Vec<(Pose, OwnMotions)> = match place {
-        None => part.extremes(),
-        // Its touches ride with the part's own place.
-        Some(_) => part.extremes().into_iter().map(|(_, own)| (Pose::identity(), own)).collect(),
-    };
+    let places = places(part, place);
     let mut found: Vec<Candidate> = Vec::new();
     for mut touch in tried {
         let Some(here) = met(&cell, &touch) else { continue };
@@ -88,6 +84,38 @@ pub(super) fn candidates(
         }
     }
     found
+}
+
+/// The part with touch `n` of its layout, from 0, moved along its face by so much of this, mm on the plan, in
+/// whole millimetres. `None` where it would not be sure to land on that face wherever part and bodies may lie.
+pub fn with_touch_moved(part: &Part, n: usize, by: Vector2<f64>) -> Option<Part> {
+    let touch = part.model_touches.get(n)?;
+    let mut cell = Cell::new(part, &CellSettings::default(), &[]).ok()?;
+    let WireContact { contact, normal, body, .. } = met(&cell, touch)?;
+    let by = Vector3::new(by.x, by.y, 0.0);
+    let along = by - normal * normal.dot(&by);
+    let far = along.norm();
+    let whole = if far > 0.0 { along * (far.round() / far) } else { along };
+    let moved = ModelTouch { from: touch.from + whole, ..touch.clone() };
+    let there = met(&cell, &moved)?;
+    let on_face = (there.contact - contact).dot(&normal).abs() < 1.0;
+    let candidate = Candidate { touch: moved, contact, normal, body, sigma_mm: 0.0 };
+    let places = places(part, touch.place.as_deref());
+    if !on_face || !lands_everywhere(&mut cell, &places, &candidate) {
+        return None;
+    }
+    let mut part = part.clone();
+    part.model_touches[n] = candidate.touch;
+    Some(part)
+}
+
+/// Where part and bodies may lie at most while a place is found.
+fn places(part: &Part, place: Option<&str>) -> Vec<(Pose, OwnMotions)> {
+    match place {
+        None => part.extremes(),
+        // Its touches ride with the part's own place.
+        Some(_) => part.extremes().into_iter().map(|(_, own)| (Pose::identity(), own)).collect(),
+    }
 }
 
 /// Whether a body moves with what this place finds: a body with a play of its own is found on itself, all

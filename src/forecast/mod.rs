@@ -33,6 +33,7 @@ pub use at_cell::{
     TouchNumbers,
 };
 pub use best::{LEAST_APART_MM, PlaceLayouts, with_layout};
+pub use candidates::with_touch_moved;
 pub use no_forecast::{Lack, NoForecast};
 pub(crate) use planned::difference_sigma;
 pub use planned::{PlannedFind, PlannedTouch};

@@ -1,7 +1,8 @@
 //! The best layout of touches, on every part.
 
 use nudgeproof::cell::{CellSettings, Noise, Part, held_back_parts, parts};
-use nudgeproof::forecast::{PlaceLayouts, SeamForecast, with_layout};
+use nudgeproof::forecast::{PlaceLayouts, SeamForecast, with_layout, with_touch_moved};
+use nudgeproof::geometry::{Vector2, Vector3};
 use nudgeproof::lesson::rehearsed;
 use nudgeproof::session::Study;
 
@@ -106,4 +107,45 @@ fn only_faces_that_are_allowed_are_touched() {
         assert!(!on.contains(&kept_out), "{} {place:?}: {on:?}", part.name);
         assert!(layouts.best(layouts.least(), |_| false).is_none(), "none is allowed");
     }
+}
+
+#[test]
+fn a_touch_moves_along_its_face_as_far_as_it_is_sure_to_land_there() {
+    let mut moved = 0;
+    for part in parts() {
+        for n in 0..part.model_touches.len() {
+            let before = &part.model_touches[n];
+            let direction = Vector3::from(before.direction);
+            for by in
+                [Vector2::new(7.3, 0.0), Vector2::new(0.0, -7.3), Vector2::new(4000.0, 4000.0)]
+            {
+                let Some(after) = with_touch_moved(&part, n, by) else { continue };
+                let way = after.model_touches[n].from - before.from;
+                assert!(by.norm() < 100.0, "{}, touch {n}: off the table", part.name);
+                assert!(
+                    (way.norm() - way.norm().round()).abs() < 1e-9,
+                    "whole millimetres: {way:?}"
+                );
+                assert!(way.dot(&Vector3::new(by.x, by.y, 0.0)) >= 0.0, "the way it was asked for");
+                // Faces lie square to their searches but for a slanted few.
+                assert!(way.dot(&direction).abs() <= 0.45 * way.norm(), "{}: {way:?}", part.name);
+                let others = (0..part.model_touches.len()).filter(|other| *other != n);
+                for other in others {
+                    assert_eq!(
+                        after.model_touches[other], part.model_touches[other],
+                        "the others stay"
+                    );
+                }
+                moved += usize::from(way.norm() > 0.0);
+            }
+        }
+    }
+    assert!(moved > 20, "only {moved} touches could be moved");
+    let part = parts().remove(0);
+    assert_eq!(with_touch_moved(&part, 99, Vector2::zeros()), None, "no such touch");
+    assert_eq!(
+        with_touch_moved(&part, 0, Vector2::zeros()),
+        Some(part),
+        "by nothing, nothing changes"
+    );
 }

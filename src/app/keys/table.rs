@@ -30,13 +30,15 @@ pub(crate) enum Scope {
     Step,
     /// A field for a number.
     NumberField,
+    /// A touch on the drawing of a part of one's own.
+    OwnTouch,
     /// A shift; in a text field they belong to the text.
     Shift,
 }
 
 impl Scope {
     /// In the order of the help.
-    pub(crate) const ALL: [Self; 13] = [
+    pub(crate) const ALL: [Self; 14] = [
         Self::Torch,
         Self::Palette,
         Self::SlideGrip,
@@ -46,6 +48,7 @@ impl Scope {
         Self::Snap,
         Self::Step,
         Self::NumberField,
+        Self::OwnTouch,
         Self::Shift,
         Self::Sheet,
         Self::Fault,
@@ -67,6 +70,7 @@ impl Scope {
             Self::Snap => Key::KeysOnSnap,
             Self::Step => Key::KeysOnStep,
             Self::NumberField => Key::KeysOnNumber,
+            Self::OwnTouch => Key::KeysOnOwnTouch,
             Self::Shift => Key::KeysOnShift,
         }
     }
@@ -86,6 +90,7 @@ impl Scope {
             Self::Snap => "keys-snap",
             Self::Step => "keys-step",
             Self::NumberField => "keys-number",
+            Self::OwnTouch => "keys-own-touch",
             Self::Shift => "keys-shift",
         }
     }
@@ -255,6 +260,10 @@ pub(crate) const SHORTCUTS: &[Shortcut] = {
         on(Step, DeleteStep, &[Chord::plain("Delete")], Key::KeyDeleteStep),
         on(NumberField, Change(1), &[UP], Key::KeyChange),
         on(NumberField, Change(-1), &[DOWN], Key::KeyChange),
+        on(OwnTouch, Move([-1, 0, 0]), &[LEFT], Key::KeyOwnTouch),
+        on(OwnTouch, Move([1, 0, 0]), &[RIGHT], Key::KeyOwnTouch),
+        on(OwnTouch, Move([0, 1, 0]), &[UP], Key::KeyOwnTouch),
+        on(OwnTouch, Move([0, -1, 0]), &[DOWN], Key::KeyOwnTouch),
         on(Shift, ShiftGoOn, &[Chord::plain("G")], Key::ShiftGoOnAbout),
         on(Shift, ShiftLook, &[Chord::plain("L")], Key::KeyShiftLook),
         on(Shift, ShiftStop, &[Chord::plain("S")], Key::ShiftStop),

@@ -24,6 +24,7 @@ pub(crate) use stored::unreadable_records;
 
 use super::course_system;
 use super::i18n::{Key, format, text};
+use super::kept_parts;
 use super::logic::play_text::play_text;
 use super::screen;
 use super::workspace::workspace;
@@ -91,10 +92,11 @@ fn CourseCards() -> impl IntoView {
     }
 }
 
-/// The parts to work on freely.
+/// The parts to work on freely: those of the workshop, and the learner's own.
 #[component]
 fn PartCards() -> impl IntoView {
-    let parts = parts().into_iter().map(|part| view! { <PartCard part /> });
+    let parts =
+        parts().into_iter().chain(kept_parts::kept()).map(|part| view! { <PartCard part /> });
     view! {
         <section aria-labelledby="free-work">
             <div class="section-head">

@@ -2,24 +2,28 @@
 
 use super::dimension::Dimension as DimensionLine;
 use super::projection::{ElevationProjection, PlanProjection};
-use kurbo::{Point, Rect};
+use kurbo::{Point, Rect, Vec2};
 use nudgeproof::cell::{Dimension as D, Draft, Part, Template as T};
 use nudgeproof::geometry::{Point2, Point3};
 
 /// Room for two rows of dimension lines left of and under the plan, and for names above it, pixels.
-const ROWS: f64 = 62.0;
+const ROWS: f64 = 74.0;
 const ABOVE: f64 = 26.0;
 const RIGHT: f64 = 64.0;
 /// From the drawing to the first row, and from row to row, pixels.
-const FIRST: f64 = 20.0;
+const FIRST: f64 = 34.0;
 const ROW: f64 = 22.0;
 /// The same of heights, whose numbers stand beside them.
+const HEIGHTS_FIRST: f64 = 20.0;
 const HEIGHTS: f64 = 40.0;
 /// The elevation takes this share of the height, at most so many pixels.
 const ELEVATION: f64 = 0.26;
 const ELEVATION_MOST: f64 = 150.0;
 /// From the table line to the lower edge of the drawing, pixels.
 const UNDER_TABLE: f64 = 16.0;
+
+/// By so much a dimension is changed to see which way it goes, mm.
+const STEP: f64 = 0.5;
 
 /// Both views.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -81,6 +85,23 @@ impl PartViews {
         Self { plan, elevation, drawn }
     }
 
+    /// Which way, and how many pixels, the end of a dimension goes that moves when it gets 1 mm longer.
+    pub(crate) fn pull(&self, draft: &Draft, dimension: D) -> Option<Vec2> {
+        let heads = |more: f64| {
+            let mut draft = draft.clone();
+            draft.set(dimension, draft.value(dimension) + more);
+            let all = self.dimensions(&draft, &draft.part().ok()?);
+            all.into_iter().find(|d| d.dimension == dimension).map(|d| d.line.heads.map(|h| h.a))
+        };
+        let now = heads(0.0)?;
+        // At a limit it can only get shorter.
+        [STEP, -STEP].into_iter().find_map(|step| {
+            let then = heads(step)?;
+            let ways = [0, 1].map(|end| (then[end] - now[end]) / step);
+            ways.into_iter().max_by(|a, b| a.length().total_cmp(&b.length()))
+        })
+    }
+
     /// The dimensions of a draft that can be made into a part.
     pub(crate) fn dimensions(&self, draft: &Draft, part: &Part) -> Vec<DrawnDimension> {
         use NumberPlace::{Above, Right, Turned};
@@ -125,7 +146,7 @@ impl PartViews {
         }
         // Heights, at the right end of the elevation.
         let side = |x: f64, z: f64| self.elevation.point(&Point3::new(x, 0.0, z));
-        let level = |row: f64| side(length, 0.0).x + FIRST + row * HEIGHTS;
+        let level = |row: f64| side(length, 0.0).x + HEIGHTS_FIRST + row * HEIGHTS;
         let height = |x, [low, high]: [f64; 2], row| {
             DimensionLine::new(side(x, low), side(x, high), level(row), true)
         };
@@ -146,6 +167,25 @@ impl PartViews {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_pulled_end_goes_the_way_its_dimension_grows() {
+        for template in T::ALL {
+            let draft = Draft::new(*template, "Own");
+            let part = draft.part().expect("common values");
+            let views = PartViews::new(&part, [1060.0, 720.0]);
+            for DrawnDimension { dimension, line, .. } in views.dimensions(&draft, &part) {
+                let pull = views.pull(&draft, dimension).expect("it can get longer or shorter");
+                let [a, b] = line.heads.map(|head| head.a);
+                let along = (b - a).normalize();
+                let straight = pull.dot(along).abs() > 0.999 * pull.length();
+                assert!(straight && pull.length() > 0.1, "{template:?}, {dimension:?}: {pull:?}");
+                let leftwards = dimension == D::HoleFromRight;
+                let grows = if leftwards { pull.x < 0.0 } else { pull.x > 0.0 || pull.y < 0.0 };
+                assert!(grows, "{template:?}, {dimension:?}: {pull:?}");
+            }
+        }
+    }
 
     #[test]
     fn every_dimension_line_stands_on_the_drawing_and_measures_what_it_says() {

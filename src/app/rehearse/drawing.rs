@@ -1,75 +1,240 @@
+use super::grips::{Grip, Grips};
 use super::rehearsal::Rehearsal;
-use crate::app::i18n::{Key, text};
+use crate::app::i18n::{Key, format, text};
+use crate::app::keys::{self, KeyCommand, Scope};
 use crate::app::logic::dimension::arrow_head;
+use crate::app::logic::forecast_marks::ForecastMarks;
 use crate::app::logic::number::length;
 use crate::app::logic::part_drawing::{DrawnDimension, NumberPlace, PartViews};
-use crate::app::logic::projection::PlanProjection;
 use crate::app::logic::svg_path::{body_plan, d, hundredth};
-use crate::app::sheet::{Hatches, bodies, element_size, label, lettering, solids};
-use kurbo::{Line, Point};
+use crate::app::sheet::{
+    Hatches, bodies, circle, element_size, end_mark, keep_page_still, label, lettering, solids,
+};
+use kurbo::{Line, Point, Vec2};
+use leptos::ev::{KeyboardEvent, PointerEvent};
 use leptos::{html, prelude::*};
-use nudgeproof::cell::{Body, ModelTouch, OwnMotions};
-use nudgeproof::geometry::{Pose, Vector3};
+use nudgeproof::cell::{Body, Draft, ModelTouch, OwnMotions, Part};
+use nudgeproof::geometry::{Pose, Vector2, Vector3};
+use std::sync::Arc;
 
-/// Plan and elevation of the part, as it is filled in: its dimensions, clamps, touches and seams.
+/// What is drawn, and where.
+#[derive(Debug, Clone, PartialEq)]
+struct Drawn {
+    draft: Option<Draft>,
+    part: Arc<Part>,
+    views: PartViews,
+    size: [f64; 2],
+}
+
+/// Plan and elevation of the part, as it is filled in: its dimensions, clamps and seams, its touches, and
+/// the forecast at the ends of its welds. Dimensions and touches can be dragged.
 #[component]
 pub(super) fn PartDrawing() -> impl IntoView {
     let rehearsal = Rehearsal::here();
     let holder = NodeRef::<html::Div>::new();
     let size = element_size(holder);
-    let drawn = move || {
-        let (width, height) = size.get()?;
+    let grips = Grips::new(holder);
+    let drawn = Memo::new(move |_| {
+        let size: [f64; 2] = size.get()?.into();
         let (draft, part) = rehearsal.drawn()?;
-        let views = PartViews::new(&part, [width, height]);
-        let (plan, elevation, at_home) = (views.plan, views.elevation, Pose::identity());
-        let clamp = |clamp: &Body| {
-            view! { <path class="clamp-body" d=d(&body_plan(clamp, &at_home, &plan)) /> }
-        };
-        let dimensions = draft.map(|draft| views.dimensions(&draft, &part)).unwrap_or_default();
-        let table = Line::new((0.0, elevation.table), (width, elevation.table));
-        let name_at = elevation.height(elevation.break_height) - 12.0;
-        Some(view! {
+        let views = grips.kept_views().unwrap_or_else(|| PartViews::new(&part, size));
+        Some(Drawn { draft, part, views, size })
+    });
+    let view_box = move || {
+        drawn.read().as_ref().map(|Drawn { size: [w, h], .. }| format!("0 0 {w:.0} {h:.0}"))
+    };
+    let touches =
+        Memo::new(move |_| drawn.read().as_ref().map_or(0, |d| d.part.model_touches.len()));
+    view! {
+        <div
+            class="own-drawing"
+            class:stale=move || rehearsal.is_wrong()
+            node_ref=holder
+            on:pointermove=move |event| grips.follow(&event)
+            on:pointerup=move |_| grips.let_go()
+            on:pointercancel=move |_| grips.put_back()
+        >
             <svg
                 class="sheet"
-                role="img"
+                role="group"
                 aria-label=text(Key::OwnPlan)
                 data-testid="own-plan"
-                viewBox=format!("0 0 {width:.0} {height:.0}")
+                viewBox=view_box
             >
                 <Hatches />
-                {part.clamps.iter().map(clamp).collect_view()}
-                {bodies(&part, &at_home, &OwnMotions::new(), &plan)}
-                {part.model_touches.iter().filter_map(|t| touch(t, &plan)).collect_view()}
-                <path class="table" d=d(&table) />
-                {solids(&part, &at_home, &OwnMotions::new(), &elevation)}
-                {lettering("view-name", Point::new(12.0, 18.0), text(Key::Plan))}
-                {lettering("view-name", Point::new(12.0, name_at), text(Key::Elevation))}
-                {dimensions.into_iter().map(|dimension| drawn_dimension(dimension, rehearsal)).collect_view()}
+                {move || drawn.get().map(part_drawn)}
+                {move || drawn.get().map(|drawn| dimensions(&drawn, rehearsal, grips))}
+                {move || drawn.get().map(|drawn| forecast(&drawn, rehearsal))}
+                <For each=move || 0..touches.get() key=|n| *n let:n>
+                    <TouchGrip n drawn grips />
+                </For>
             </svg>
-        })
-    };
-    view! {
-        <div class="own-drawing" class:stale=move || rehearsal.is_wrong() node_ref=holder>
-            {drawn}
         </div>
     }
 }
 
-/// Where the wire feels, from the start of its search on. A touch from above has no way on the plan.
-fn touch(touch: &ModelTouch, plan: &PlanProjection) -> Option<impl IntoView + use<>> {
-    let direction = Vector3::from(touch.direction);
-    let from = plan.point(&touch.from);
-    let to = plan.point(&(touch.from + direction * 10.0));
-    (from.distance(to) > 1.0).then(|| {
-        view! {
-            <path class="search" d=d(&Line::new(from, to)) />
-            <path class="search-head" d=d(&arrow_head(from, to, 7.0)) />
+/// Plan and elevation.
+fn part_drawn(drawn: Drawn) -> impl IntoView {
+    let Drawn { part, views, size: [width, _], .. } = drawn;
+    let (plan, elevation, at_home) = (views.plan, views.elevation, Pose::identity());
+    let clamp = |clamp: &Body| {
+        view! { <path class="clamp-body" d=d(&body_plan(clamp, &at_home, &plan)) /> }
+    };
+    let table = Line::new((0.0, elevation.table), (width, elevation.table));
+    let name_at = elevation.height(elevation.break_height) - 12.0;
+    view! {
+        {part.clamps.iter().map(clamp).collect_view()}
+        {bodies(&part, &at_home, &OwnMotions::new(), &plan)}
+        <path class="table" d=d(&table) />
+        {solids(&part, &at_home, &OwnMotions::new(), &elevation)}
+        {lettering("view-name", Point::new(12.0, 18.0), text(Key::Plan))}
+        {lettering("view-name", Point::new(12.0, name_at), text(Key::Elevation))}
+    }
+}
+
+/// The spread at both ends of each weld, how many times too large, and against what is allowed.
+fn forecast(drawn: &Drawn, rehearsal: Rehearsal) -> impl IntoView + use<> {
+    let Drawn { views, size: [width, _], .. } = *drawn;
+    let forecast = rehearsal.forecast.get();
+    let marks = forecast.map(|f| ForecastMarks::all(&f.1, None, &views.plan)).unwrap_or_default();
+    let marks: Vec<_> = marks.into_iter().flatten().collect();
+    let note = marks.first().map(|marks| {
+        let says = format(Key::ForecastDrawn, &[&marks.times.to_string()]);
+        label("label note", Point::new(width - 12.0, 18.0), "end", says)
+    });
+    let end = |marks: ForecastMarks| {
+        let allowed = marks.tolerance_mm;
+        marks.ends.map(|end| {
+            let class = if end.across <= allowed {
+                "label forecast-words good"
+            } else {
+                "label forecast-words bad"
+            };
+            let at = end.at - Vec2::new(0.0, ABOVE_END);
+            let says = end.words(allowed);
+            view! {
+                {end_mark(end)}
+                {label(class, at, "middle", says)}
+            }
+        })
+    };
+    view! {
+        <g class="forecast" data-testid="own-spread">
+            {marks.into_iter().map(end).collect_view()}
+            {note}
+        </g>
+    }
+}
+
+/// From the end of a weld to what is said of it, pixels.
+const ABOVE_END: f64 = 34.0;
+/// From the start of a search back to the number of its touch, pixels.
+const NUMBER_BEFORE: f64 = 14.0;
+/// Radius of what a pointer lands on, pixels: a finger needs 44 across.
+const TARGET: f64 = 22.0;
+/// How far a key moves a touch, mm.
+const KEY_MM: f64 = 1.0;
+
+/// A touch with its number: where the wire feels, from the start of its search on. It slides along its face.
+#[component]
+fn TouchGrip(n: usize, drawn: Memo<Option<Drawn>>, grips: Grips) -> impl IntoView {
+    let rehearsal = Rehearsal::here();
+    let touch = Memo::new(move |_| {
+        let drawn = drawn.read();
+        let Drawn { part, views, .. } = drawn.as_ref()?;
+        Some((part.model_touches.get(n)?.clone(), views.plan))
+    });
+    // As the routine feels them, where the forecast's words count.
+    let number = Memo::new(move |_| {
+        let (touch, _) = touch.get()?;
+        let forecast = rehearsal.forecast.get()?;
+        let mut felt = forecast.1.finds.iter().flat_map(|find| &find.touches);
+        felt.position(|felt| (felt.from - touch.from).norm() < 1e-6).map(|n| n + 1)
+    });
+    let shown = move || number.get().unwrap_or(n + 1).to_string();
+    let says = move || {
+        let (ModelTouch { face, from, .. }, _) = touch.get()?;
+        let [x, y] = [from.x, from.y].map(|mm| length(mm, 0));
+        Some(format(Key::OwnTouch, &[&shown(), &face, &x, &y]))
+    };
+    let ends = Memo::new(move |_| {
+        let (touch, plan) = touch.get()?;
+        let to = touch.from + Vector3::from(touch.direction) * 10.0;
+        Some((plan.point(&touch.from), plan.point(&to)))
+    });
+    // A touch from above has no way on the plan.
+    let way = move || ends.get().filter(|(from, to)| from.distance(*to) > 1.0);
+    let line = move || way().map(|(from, to)| d(&Line::new(from, to)));
+    let head = move || way().map(|(from, to)| d(&arrow_head(from, to, 7.0)));
+    let at = move || {
+        let (from, to) = ends.get().unwrap_or_default();
+        match (from - to).length() {
+            away if away > 1.0 => from + (from - to) * (NUMBER_BEFORE / away),
+            _ => from,
         }
+    };
+    let take = move |event: PointerEvent| {
+        if let Some(views) = drawn.with_untracked(|d| d.as_ref().map(|d| d.views)) {
+            grips.take(&event, Grip::Touch(n), views);
+        }
+    };
+    let by_key = move |event: KeyboardEvent| {
+        let Some(KeyCommand::Move([x, y, _])) = keys::command(Scope::OwnTouch, &event) else {
+            return;
+        };
+        let by = Vector2::new(f64::from(x), f64::from(y)) * KEY_MM;
+        if let Some(part) = untrack(|| rehearsal.part()) {
+            grips.move_touch(&part, n, by);
+        }
+    };
+    view! {
+        <g
+            class="grip touch-grip"
+            tabindex="0"
+            role="application"
+            data-testid="own-touch"
+            aria-label=says
+            on:pointerdown=take
+            on:keydown=by_key
+            on:touchstart=keep_page_still
+        >
+            <path class="search" d=line />
+            <path class="search-head" d=head />
+            {move || circle("target", at(), TARGET)}
+            {move || circle("number-ring", at(), 9.0)}
+            {move || label("number", at() + Vec2::new(0.0, 4.0), "middle", shown())}
+        </g>
+    }
+}
+
+/// The dimension lines; those that are filled in can be dragged.
+fn dimensions(drawn: &Drawn, rehearsal: Rehearsal, grips: Grips) -> impl IntoView + use<> {
+    let Drawn { draft: Some(draft), part, views, .. } = drawn else { return Vec::new() };
+    let filled_in = rehearsal.dimensions();
+    let pull = |of: &DrawnDimension| {
+        let pull = views.pull(draft, of.dimension);
+        pull.filter(|_| filled_in.contains(&of.dimension))
+    };
+    let all = views.dimensions(draft, part).into_iter();
+    let views = *views;
+    all.map(|of| {
+        let pull = pull(&of);
+        drawn_dimension(of, rehearsal, move |event: PointerEvent| {
+            if let Some(pull) = pull {
+                grips.take(&event, Grip::Dimension(of.dimension, pull), views);
+            }
+        })
+        .into_any()
     })
+    .collect()
 }
 
 /// A dimension line; that of the field one fills in stands out.
-fn drawn_dimension(drawn: DrawnDimension, rehearsal: Rehearsal) -> impl IntoView {
+fn drawn_dimension(
+    drawn: DrawnDimension,
+    rehearsal: Rehearsal,
+    take: impl Fn(PointerEvent) + 'static,
+) -> impl IntoView {
     let DrawnDimension { dimension, value, line, number: place } = drawn;
     let heads = line.heads.map(|head| view! { <path class="head" d=d(&head) /> });
     let lines = [line.witness[0], line.witness[1], line.shaft];
@@ -91,12 +256,17 @@ fn drawn_dimension(drawn: DrawnDimension, rehearsal: Rehearsal) -> impl IntoView
                 .into_any()
         }
     };
+    let upright = line.shaft.p0.x == line.shaft.p1.x;
     view! {
         <g
-            class="dimension"
+            class="dimension grip"
+            class:upright=upright
             class:at-hand=move || rehearsal.at_hand.get() == Some(dimension)
             data-testid=format!("drawn-{}", dimension.id())
+            on:pointerdown=take
+            on:touchstart=keep_page_still
         >
+            <path class="hold" d=d(&line.shaft) />
             {lines}
             {heads}
             {words}

@@ -1,10 +1,10 @@
 //! Part files out and in, the link, and the parts that are kept in this browser.
 
-use super::kept;
 use super::outline_dialog::OpenDrawing;
 use super::rehearsal::Rehearsal;
 use crate::app::controls::{ChosenText, FileButton, Group};
 use crate::app::i18n::{Key, format, text};
+use crate::app::kept_parts;
 use crate::app::lessons::PartThumbnail;
 use crate::app::share::{LinkButton, LinkKind};
 use crate::app::storage;
@@ -27,7 +27,7 @@ pub(super) fn PartFiles() -> impl IntoView {
     let wrong = move || rehearsal.is_wrong();
     let keep = move |_| {
         let Some(part) = untrack(|| rehearsal.part()) else { return };
-        if kept::keep(&part) {
+        if kept_parts::keep(&part) {
             rehearsal.read_kept();
             workspace.notify(format(Key::OwnKept, &[&part.title]));
         } else {
@@ -75,7 +75,7 @@ pub(super) fn PartFiles() -> impl IntoView {
 pub(super) fn KeptParts() -> impl IntoView {
     let (rehearsal, workspace) = (Rehearsal::here(), workspace());
     let remove = move |name: &str| {
-        if kept::remove(name) {
+        if kept_parts::remove(name) {
             rehearsal.read_kept();
         } else {
             workspace.warn(text(Key::OwnNotRemoved).into());

@@ -4,7 +4,7 @@ mod drawing;
 mod field;
 mod files;
 mod filled;
-mod kept;
+mod grips;
 mod layout_finder;
 mod layout_table;
 mod outline_dialog;
@@ -90,7 +90,7 @@ fn OfFile(part: Arc<Part>) -> impl IntoView {
         <button
             type="button"
             data-testid="own-to-template"
-            on:click=move |_| rehearsal.read.set(None)
+            on:click=move |_| rehearsal.close()
         >
             {text(Key::OwnToTemplate)}
         </button>

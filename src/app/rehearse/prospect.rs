@@ -3,20 +3,15 @@
 
 use super::layout_finder::LayoutFinder;
 use super::layout_table::LayoutTable;
-use super::rehearsal::{Rehearsal, nameless};
+use super::rehearsal::{Forecast, Rehearsal, nameless};
 use super::study_view::StudyView;
 use super::studying::Studying;
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::number::length;
 use crate::app::share::LinkOpener;
 use leptos::prelude::*;
-use nudgeproof::forecast::{EndSpread, SeamForecast, WeldForecast};
-use nudgeproof::lesson::rehearsed;
+use nudgeproof::forecast::{EndSpread, WeldForecast};
 use nudgeproof::routine::{Instruction, Routine};
-use std::sync::Arc;
-
-/// The part's model routine, and what it is forecast to give.
-type Forecast = Arc<(Routine, SeamForecast)>;
 
 /// What the touches of the part will give.
 #[component]
@@ -26,11 +21,7 @@ pub(super) fn Prospect(links: LinkOpener) -> impl IntoView {
     // Of a part that is renamed, all stays.
     let drawn = Memo::new(move |_| rehearsal.as_drawn().as_deref().map(nameless));
     let studied = Memo::new(move |_| rehearsal.part().as_deref().map(nameless));
-    let forecast = Memo::new(move |_| {
-        let session = rehearsed(&*part.get()?, 0).ok()?;
-        let routine = Routine::clone(&session.state().routine);
-        Some(Arc::new((routine, SeamForecast::of(session.state()))))
-    });
+    let forecast = rehearsal.forecast;
     let (finder, studying) = (LayoutFinder::new(), Studying::new());
     // Another part has other layouts, and another layout another study.
     Effect::watch(move || drawn.get(), move |_, _, _| finder.clear(), false);

@@ -1,9 +1,12 @@
 use super::filled::Filled;
-use super::{kept, words};
+use super::words;
 use crate::app::i18n::{Key, format, text};
+use crate::app::kept_parts;
 use crate::app::lessons::fresh_seed;
 use leptos::prelude::*;
 use nudgeproof::cell::{Dimension, Draft, DraftError, OutlineDraft, Part, Template};
+use nudgeproof::forecast::{SeamForecast, with_touch_moved};
+use nudgeproof::geometry::Vector2;
 use nudgeproof::lesson::rehearsed;
 use nudgeproof::routine::Routine;
 use nudgeproof::session::{Action, Header, Session};
@@ -27,7 +30,16 @@ pub(crate) struct Rehearsal {
     filled: Memo<Filled>,
     /// The newest of which a part could be made, and that part.
     made: Memo<Option<(Filled, Arc<Part>)>>,
+    /// The part with the layout it was drawn with.
+    as_drawn: Memo<Option<Arc<Part>>>,
+    /// The part with the layout that was taken for it.
+    part: Memo<Option<Arc<Part>>>,
+    /// What the touches of the part are forecast to give.
+    pub(super) forecast: Memo<Option<Forecast>>,
 }
+
+/// The routine of a part, and what it is forecast to give.
+pub(super) type Forecast = Arc<(Routine, SeamForecast)>;
 
 impl Rehearsal {
     pub(crate) fn new() -> Self {
@@ -41,7 +53,23 @@ impl Rehearsal {
         });
         let (read, kept) = (RwSignal::new(None), RwSignal::new(Vec::new()));
         let (at_hand, taken) = (RwSignal::new(None), RwSignal::new(None));
-        Self { draft, outline, read, kept, at_hand, taken, filled, made }
+        let as_drawn = Memo::new(move |_| {
+            let filled_in = move || {
+                let (of, part) = made.get()?;
+                filled.with(|now| *now == of).then_some(part)
+            };
+            read.get().or_else(filled_in)
+        });
+        let part = Memo::new(move |_| {
+            let part = as_drawn.get()?;
+            Some(taken.with(|taken| with_layout(taken.as_ref(), part)))
+        });
+        let forecast = Memo::new(move |_| {
+            let session = rehearsed(&*part.get()?, 0).ok()?;
+            let routine = Routine::clone(&session.state().routine);
+            Some(Arc::new((routine, SeamForecast::of(session.state()))))
+        });
+        Self { draft, outline, read, kept, at_hand, taken, filled, made, as_drawn, part, forecast }
     }
 
     pub(super) fn here() -> Self {
@@ -50,47 +78,34 @@ impl Rehearsal {
 
     /// Reads the parts that are kept.
     pub(super) fn read_kept(self) {
-        self.kept.set(kept::kept());
+        self.kept.set(kept_parts::kept());
     }
 
     /// What is drawn: the part, and its draft where it was filled in.
     pub(super) fn drawn(self) -> Option<(Option<Draft>, Arc<Part>)> {
-        let (draft, part) = match self.read.get() {
-            Some(part) => (None, part),
-            None => self.made.get().map(|(filled, part)| (Some(filled.draft), part))?,
-        };
-        Some((draft, self.with_layout(part)))
-    }
-
-    /// The part with the layout that was taken for it, if one was.
-    fn with_layout(self, part: Arc<Part>) -> Arc<Part> {
-        self.taken.with(|taken| match taken {
-            Some([of, with]) if nameless(of) == nameless(&part) => {
-                let (name, title) = (part.name.clone(), part.title.clone());
-                Arc::new(Part { name, title, ..Part::clone(with) })
-            }
-            _ => part,
-        })
+        if self.read.read().is_some() {
+            return Some((None, self.part.get()?));
+        }
+        let (filled, part) = self.made.get()?;
+        Some((Some(filled.draft), self.part.get().unwrap_or(part)))
     }
 
     /// The part with the layout it was drawn with.
     pub(super) fn as_drawn(self) -> Option<Arc<Part>> {
-        let filled_in = move || {
-            let (filled, part) = self.made.get()?;
-            self.filled.with(|now| *now == filled).then_some(part)
-        };
-        self.read.get().or_else(filled_in)
+        self.as_drawn.get()
     }
 
     /// Fills in a template.
     pub(super) fn fill_in(self, draft: Draft) {
         self.outline.set(None);
+        self.taken.set(None);
         self.draft.set(draft);
     }
 
     /// Puts the outline of a drawing in the place of a plate.
     pub(super) fn take_outline(self, outline: OutlineDraft) {
         self.read.set(None);
+        self.taken.set(None);
         self.draft.set(outline.draft.clone());
         self.outline.set(Some(outline));
     }
@@ -135,14 +150,21 @@ impl Rehearsal {
     /// The part to rehearse: what was read, or what is filled in, if all of that is right; with the layout
     /// that was taken for it.
     pub(super) fn part(self) -> Option<Arc<Part>> {
-        Some(self.with_layout(self.as_drawn()?))
+        self.part.get()
     }
 
     /// Puts a part in the place of the draft; what to say of it.
     pub(super) fn open(self, part: Part) -> String {
         let says = format(Key::OwnOpened, &[&part.title]);
+        self.taken.set(None);
         self.read.set(Some(Arc::new(part)));
         says
+    }
+
+    /// Puts the part away that was opened: the draft is there again.
+    pub(super) fn close(self) {
+        self.taken.set(None);
+        self.read.set(None);
     }
 
     /// A session on it: empty, or with the steps of the layout that was taken.
@@ -156,6 +178,16 @@ impl Rehearsal {
         }
         Some(session)
     }
+}
+
+/// The part with the layout that was taken, for it or for what it was before: as long as every touch is sure to
+/// land on it.
+fn with_layout(taken: Option<&[Arc<Part>; 2]>, part: Arc<Part>) -> Arc<Part> {
+    let Some([of, with]) = taken else { return part };
+    let laid_out = Part { model_touches: with.model_touches.clone(), ..Part::clone(&part) };
+    let lands = |n| with_touch_moved(&laid_out, n, Vector2::zeros()).is_some();
+    let of_it = nameless(of) == nameless(&part);
+    if of_it || (0..laid_out.model_touches.len()).all(lands) { Arc::new(laid_out) } else { part }
 }
 
 /// A part without its names: what is found out about it holds when it is renamed.

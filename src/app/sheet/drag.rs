@@ -119,7 +119,7 @@ impl<T: Copy + Send + Sync + 'static> Drag<T> {
 
 /// A finger on a grip moves the grip and not the page. Not every browser obeys the style sheet's
 /// `touch-action` inside a drawing.
-pub(super) fn keep_page_still(event: TouchEvent) {
+pub(crate) fn keep_page_still(event: TouchEvent) {
     event.prevent_default();
 }
 

@@ -90,7 +90,8 @@ fn end_words(
     }
 }
 
-fn end_mark(end: EndMark) -> impl IntoView {
+/// The ellipse at one end of a weld, and the limits it has to stay within.
+pub(crate) fn end_mark(end: EndMark) -> impl IntoView {
     view! {
         {end.strip.map(|limit| view! { <path class="limit" d=d(&limit) /> })}
         {end.without.map(|without| view! { <path class="forecast-ellipse without" d=d(&without) /> })}

@@ -39,7 +39,9 @@ mod torch_path_view;
 mod torch_view;
 
 pub(crate) use definitions::Hatches;
+pub(crate) use drag::keep_page_still;
 pub(crate) use elevation_view::solids;
+pub(crate) use forecast_view::end_mark;
 pub(crate) use height_view::set_height;
 pub(crate) use part_grips::{place_locked_out, place_part, place_part_and_bodies};
 pub(crate) use part_view::bodies;

@@ -273,7 +273,7 @@ test("best layouts of touches are found, kept off a face, and taken: their steps
   await byId(page, "own-title").fill("Bench end");
   await byId(page, "own-title").press("Tab");
   await byId(page, "own-take").nth(3).getByText("Taken").waitFor();
-  // Another dimension, another part: its own layout again.
+  // Another dimension, another part: other layouts are best.
   await byId(page, "dim-length").fill("420");
   await byId(page, "drawn-length").getByText("420").waitFor();
   assert.deepEqual(await rows(page), [], "layouts of another part");
@@ -291,6 +291,127 @@ test("best layouts of touches are found, kept off a face, and taken: their steps
   const feels = actions[0].routine.steps.filter((step) => step.do === "feel");
   assert.equal(feels.length, part.model_touches.length, "its steps came along");
   assert.ok(part.model_touches.every(({ face }) => face !== "left"), "and none of them is on the face kept out");
+  await close(page);
+});
+
+/** Where touch n starts along the front, by what a screen reader hears. */
+const touchX = async (page, n) => Number(/from X (\d+),/.exec(await byId(page, "own-touch").nth(n).getAttribute("aria-label"))[1]);
+/** Presses in the middle of something and moves on by so much; it is still held. */
+const drag = async (page, grip, [dx, dy]) => {
+  const { x, y, width, height } = await grip.boundingBox();
+  const at = [x + width / 2, y + height / 2];
+  await page.mouse.move(...at);
+  await page.mouse.down();
+  for (const share of [0.25, 0.5, 0.75, 1]) await page.mouse.move(at[0] + dx * share, at[1] + dy * share);
+};
+const forecastWords = (page) => byId(page, "own-forecast").innerText();
+
+test("touches slide along their faces by mouse and by keys, and the forecast follows", async () => {
+  const page = await site.open({ hash: "rehearse" });
+  const touch = byId(page, "own-touch").first();
+  const [start, words] = [await touchX(page, 0), await forecastWords(page)];
+  await drag(page, touch.locator(".target"), [-60, 25]);
+  const held = await touchX(page, 0);
+  assert.ok(held < start - 20, `${held}: along the front, to the left`);
+  await page.waitForFunction((before) => document.querySelector("[data-testid=own-forecast]").innerText !== before, words);
+  await page.keyboard.press("Escape");
+  assert.equal(await touchX(page, 0), start, "Escape puts it back");
+  await page.mouse.up();
+  assert.equal(await forecastWords(page), words);
+  await drag(page, touch.locator(".target"), [-60, 0]);
+  await page.mouse.up();
+  assert.equal(await touchX(page, 0), held);
+  await page.mouse.move(100, 100);
+  assert.equal(await touchX(page, 0), held, "it is let go");
+  // The keys go on where the pointer was.
+  for (const key of ["ArrowLeft", "ArrowLeft", "ArrowRight", "ArrowUp"]) await page.keyboard.press(key);
+  assert.equal(await touchX(page, 0), held - 1);
+  // No further than where it is sure to land on its face.
+  await drag(page, touch.locator(".target"), [900, 0]);
+  await page.mouse.up();
+  assert.ok(await touchX(page, 0) < 400, "still in front of the plate");
+  await drag(page, touch.locator(".target"), [-60, 0]);
+  await page.mouse.up();
+  const there = await touchX(page, 0);
+  // Another tolerance or a longer plate leaves it where it is; another kind of part has its own touches.
+  await byId(page, "dim-tolerance").fill("0.8");
+  await byId(page, "dim-length").fill("420");
+  await byId(page, "drawn-length").getByText("420").waitFor();
+  assert.equal(await touchX(page, 0), there);
+  await byId(page, "rehearse-it").click();
+  await byId(page, "bench").waitFor();
+  const { part, actions } = await header(page);
+  assert.equal(part.model_touches[0].from[0], there);
+  const points = actions[0].routine.points;
+  assert.ok(points.some(({ at }) => Math.abs(at[0] - there) < 1e-9), "its routine feels from there");
+  await byId(page, "go-rehearse").click();
+  assert.equal(await touchX(page, 0), there, "kept on the page");
+  await byId(page, "own-template").selectOption({ index: 0 });
+  await byId(page, "own-template").selectOption({ index: 1 });
+  await byId(page, "own-template").selectOption({ index: 0 });
+  assert.equal(await touchX(page, 0), start);
+  await close(page);
+});
+
+test("dimensions are dragged on the drawing, stay within their limits, and Escape puts them back", async () => {
+  const page = await site.open({ hash: "rehearse" });
+  const value = async (id) => Number(await byId(page, `dim-${id}`).inputValue());
+  const before = await value("length");
+  await drag(page, byId(page, "drawn-length").locator(".hold"), [70, 5]);
+  assert.ok(await value("length") > before + 30, `${await value("length")}`);
+  const box = await byId(page, "drawn-length").boundingBox();
+  await page.keyboard.press("Escape");
+  await page.mouse.up();
+  assert.equal(await value("length"), before);
+  await drag(page, byId(page, "drawn-length").locator(".hold"), [70, 5]);
+  const held = await byId(page, "drawn-length").boundingBox();
+  assert.ok(Math.abs(held.width - box.width) < 1.5, "the same pull, the same length");
+  await page.mouse.up();
+  const long = await value("length");
+  assert.equal(long, Math.round(long), "whole millimetres");
+  // Upwards: further from the front; a tall rail in halves of a millimetre.
+  const front = await value("piece-from-front");
+  await drag(page, byId(page, "drawn-piece-from-front").locator(".hold"), [0, -20]);
+  await page.mouse.up();
+  assert.ok(await value("piece-from-front") > front);
+  await drag(page, byId(page, "drawn-piece-height").locator(".hold"), [0, 400]);
+  await page.mouse.up();
+  const limits = (await byId(page, "limits-piece-height").textContent()).match(/[\d.]+/g).map(Number);
+  assert.equal(await value("piece-height"), limits[0], "no lower than it may be");
+  assert.equal(await byId(page, "own-wrong").textContent(), "");
+  await close(page);
+});
+
+test("a finger drags a touch and a dimension on a phone, and the page stays", async () => {
+  const page = await site.open({ hash: "rehearse", size: SIZES.phone });
+  const finger = await page.context().newCDPSession(page);
+  const pull = async (grip, [dx, dy]) => {
+    const { x, y, width, height } = await grip.boundingBox();
+    const at = (share) => [{ x: x + width / 2 + dx * share, y: y + height / 2 + dy * share }];
+    await finger.send("Input.dispatchTouchEvent", { type: "touchStart", touchPoints: at(0) });
+    for (const share of [0.25, 0.5, 0.75, 1]) {
+      await finger.send("Input.dispatchTouchEvent", { type: "touchMove", touchPoints: at(share) });
+    }
+    await finger.send("Input.dispatchTouchEvent", { type: "touchEnd", touchPoints: [] });
+  };
+  const start = await touchX(page, 0);
+  await pull(byId(page, "own-touch").first().locator(".target"), [-40, 30]);
+  assert.ok(await touchX(page, 0) < start - 20);
+  const width = Number(await byId(page, "dim-width").inputValue());
+  await pull(byId(page, "drawn-width").locator(".hold"), [0, 25]);
+  assert.ok(Number(await byId(page, "dim-width").inputValue()) < width, "downwards: narrower");
+  assert.equal(await page.evaluate(() => document.scrollingElement.scrollTop), 0);
+  await close(page);
+});
+
+test("a part that is kept stands among the parts to work on", async () => {
+  const page = await site.open({ hash: "rehearse" });
+  await byId(page, "own-title").fill("Tram stop bench");
+  await byId(page, "own-keep").click();
+  await byId(page, "go-lessons").click();
+  await byId(page, "free-own-tram-stop-bench").click();
+  await byId(page, "bench").waitFor();
+  assert.equal((await header(page)).part.title, "Tram stop bench");
   await close(page);
 });
 

@@ -7,18 +7,18 @@ use nudgeproof::cell::Part;
 const STORED: &str = "parts";
 
 /// The parts that are kept and can be read.
-pub(super) fn kept() -> Vec<Part> {
+pub(crate) fn kept() -> Vec<Part> {
     let part = |text: &String| Part::from_toml(text).ok();
     storage::texts(STORED).iter().flatten().filter_map(part).collect()
 }
 
 /// Keeps a part, in the place of one of the same name; false if the browser does not.
-pub(super) fn keep(part: &Part) -> bool {
+pub(crate) fn keep(part: &Part) -> bool {
     store_without(&part.name, Some(part.to_toml()))
 }
 
 /// Removes a part; false if the browser does not.
-pub(super) fn remove(name: &str) -> bool {
+pub(crate) fn remove(name: &str) -> bool {
     store_without(name, None)
 }
 
