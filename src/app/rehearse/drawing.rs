@@ -110,7 +110,7 @@ fn forecast(drawn: &Drawn, rehearsal: Rehearsal) -> impl IntoView + use<> {
             } else {
                 "label forecast-words bad"
             };
-            let at = end.at - Vec2::new(0.0, ABOVE_END);
+            let at = end.at + Vec2::new(0.0, UNDER_END);
             let says = end.words(allowed);
             view! {
                 {end_mark(end)}
@@ -126,8 +126,8 @@ fn forecast(drawn: &Drawn, rehearsal: Rehearsal) -> impl IntoView + use<> {
     }
 }
 
-/// From the end of a weld to what is said of it, pixels.
-const ABOVE_END: f64 = 34.0;
+/// From the end of a weld down to what is said of it, past its limits, pixels.
+const UNDER_END: f64 = 42.0;
 /// From the start of a search back to the number of its touch, pixels.
 const NUMBER_BEFORE: f64 = 14.0;
 /// Radius of what a pointer lands on, pixels: a finger needs 44 across.
