@@ -94,6 +94,8 @@ pub static PART_ITEMS: Limit = Limit::new("each list of a part", 100, "entries")
 /// every move is compared with all of them. A full circle of 10 mm comes to some 160.
 pub static PART_EDGES: Limit = Limit::new("a part", 2_000, "edges, with rounded corners split");
 
+/// Parts that come with a lesson.
+pub static PARTS: Limit = Limit::new("a lesson", 20, "parts of its own");
 /// Stages of a lesson: the longest of the course has under twenty.
 pub static STAGES: Limit = Limit::new("a lesson", 100, "stages");
 /// Records of attempts in one file: many years of practice.

@@ -1,4 +1,5 @@
 use super::file::LESSON_VERSION;
+use crate::cell::PartError;
 use crate::coach::RuleName;
 use crate::io::limits::OverLimit;
 use crate::io::toml_position;
@@ -33,6 +34,24 @@ pub enum LessonError {
         found: String,
         /// What may stand there.
         known: String,
+    },
+    /// A part that comes with it cannot be used.
+    #[error("own part {number}: {why}")]
+    OwnPart {
+        /// Number of the part, from 1.
+        number: usize,
+        /// Why.
+        why: PartError,
+    },
+    /// A part that comes with it has the name of a part of the program.
+    #[error(
+        "own part {number}, key `name`: expected a name that no part of the program has, and found {found:?}"
+    )]
+    OwnPartName {
+        /// Number of the part, from 1.
+        number: usize,
+        /// What stands there.
+        found: String,
     },
     /// It has no stages.
     #[error("key `stages`: expected at least one stage, and found none")]
@@ -193,6 +212,8 @@ impl LessonError {
             Self::Shift(_) => "start".into(),
             Self::OtherVersion(_) => "format_version".into(),
             Self::NoSuchPart { key, .. } | Self::TooMuch { stage: None, key, .. } => (*key).into(),
+            Self::OwnPart { number, .. } => format!("own_parts[{}]", number - 1),
+            Self::OwnPartName { number, .. } => format!("own_parts[{}].name", number - 1),
             Self::NoStages => "stages".into(),
             Self::NoCauses => "causes".into(),
             Self::Mistake { .. } => "start.mistakes".into(),

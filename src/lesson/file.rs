@@ -2,7 +2,7 @@ use super::ask::{Ask, WhichRun};
 use super::drill::FaultTemplate;
 use super::goal::Goal;
 use super::scripted_action::ScriptedAction;
-use crate::cell::Fault;
+use crate::cell::{Fault, Part};
 use crate::coach::{RuleName, Skill};
 use crate::geometry::PoseFile;
 use crate::io::array;
@@ -40,6 +40,9 @@ pub struct LessonFile {
     /// Parts that other seeds may draw instead.
     #[serde(default)]
     pub other_parts: Vec<String>,
+    /// Parts that come with the lesson, as part files have them: its other keys may name them.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub own_parts: Vec<Part>,
     /// The lesson's own seed.
     pub seed: u64,
     /// The rules it is about; the proof of the lesson checks that the coach finds a breach of each.

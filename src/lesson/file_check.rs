@@ -4,10 +4,10 @@ use super::drill::FaultTemplate;
 use super::error::LessonError;
 use super::file::{LESSON_VERSION, LessonFile, LessonKind, Stage, StartDraw};
 use super::goal::Goal;
-use crate::cell::{is_held_back, part_by_name, parts};
+use crate::cell::{Part, is_held_back, part_by_name, parts};
 use crate::coach::Skill;
 use crate::io::from_toml;
-use crate::io::limits::{NAME, OverLimit, STAGES, TEXT};
+use crate::io::limits::{NAME, OverLimit, PARTS, STAGES, TEXT};
 use serde::Deserialize;
 use std::collections::BTreeSet;
 
@@ -36,13 +36,20 @@ impl LessonFile {
         std::iter::once(&self.part).chain(&self.other_parts).any(|name| is_held_back(name))
     }
 
-    fn check(&self) -> Result<(), LessonError> {
+    pub(super) fn check(&self) -> Result<(), LessonError> {
         if self.format_version != LESSON_VERSION {
             return Err(LessonError::OtherVersion(self.format_version));
         }
-        known_part("part", &self.part)?;
+        PARTS.check(self.own_parts.len()).map_err(|over| too_much(None, "own_parts", over))?;
+        for (i, part) in self.own_parts.iter().enumerate() {
+            part.check().map_err(|why| LessonError::OwnPart { number: i + 1, why })?;
+            if part_by_name(&part.name).is_some() {
+                return Err(LessonError::OwnPartName { number: i + 1, found: part.name.clone() });
+            }
+        }
+        self.knows_part("part", &self.part)?;
         for part in &self.other_parts {
-            known_part("other_parts", part)?;
+            self.knows_part("other_parts", part)?;
         }
         NAME.check_text(&self.title).map_err(|over| too_much(None, "title", over))?;
         TEXT.check_text(&self.about).map_err(|over| too_much(None, "about", over))?;
@@ -68,6 +75,19 @@ impl LessonFile {
             }
         }
         Ok(())
+    }
+
+    /// The part of this name: one of its own, or one that comes with the program.
+    pub fn find_part(&self, name: &str) -> Option<Part> {
+        let own = self.own_parts.iter().find(|part| part.name == name).cloned();
+        own.or_else(|| part_by_name(name))
+    }
+
+    fn knows_part(&self, key: &'static str, name: &str) -> Result<(), LessonError> {
+        if self.own_parts.iter().any(|part| part.name == name) {
+            return Ok(());
+        }
+        known_part(key, name)
     }
 
     /// Every draw has the same words, and none stands where it would tell what was drawn: only the reason

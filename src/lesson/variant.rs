@@ -5,7 +5,7 @@ use super::file::{LessonFile, StartDraw, StartRoutine};
 use super::model;
 use super::nudge::{self, Nudge};
 use super::sheet;
-use crate::cell::{Noise, Part, part_by_name};
+use crate::cell::{Noise, Part};
 use crate::geometry::PoseFile;
 use crate::locate::Freedoms;
 use crate::routine::Routine;
@@ -49,7 +49,7 @@ impl Variant {
         if let Some(on) = first.and_then(FaultTemplate::on) {
             name = on;
         }
-        let part = part_by_name(name)?;
+        let part = file.find_part(name)?;
         // Of another stream, so that the rest of an attempt does not depend on what may be drawn.
         let mut other_dice = Noise::new(seed, u64::MAX, draw as u64);
         let drawn = other_dice.index(file.start.draws.len());

@@ -7,6 +7,7 @@ mod course_test;
 mod drill;
 mod jobs;
 mod learners;
+mod on_part;
 #[cfg(feature = "drawing")]
 mod own_outlines;
 mod own_parts;

@@ -19,10 +19,10 @@ pub(super) fn LessonCard(
 ) -> impl IntoView {
     let (workspace, course) = (workspace(), course());
     let lesson = StoredValue::new(lesson);
-    let (name, title, about, minutes, stages, part) = lesson.with_value(|l| {
+    let (name, title, about, minutes, stages) = lesson.with_value(|l| {
         let stages = l.stages.len().to_string();
         let (title, about) = (l.title.clone(), l.about.clone());
-        (l.name.clone(), title, about, l.minutes.to_string(), stages, l.part.clone())
+        (l.name.clone(), title, about, l.minutes.to_string(), stages)
     });
     // Stages done, while this lesson is under way.
     let under_way = Memo::new(move |_| {
@@ -115,7 +115,7 @@ pub(super) fn LessonCard(
     });
     view! {
         <article class="card" class:next=is_next data-testid=format!("card-{name}")>
-            <LessonDrawing name=name.clone() part />
+            <LessonDrawing name=name.clone() file=lesson.get_value() />
             <h3>{target}</h3>
             <p class="card-about" id=about_id>
                 {about}

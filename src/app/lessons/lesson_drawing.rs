@@ -2,7 +2,8 @@
 
 use super::part_thumbnail::PartThumbnail;
 use leptos::prelude::*;
-use nudgeproof::cell::part_by_name;
+use nudgeproof::lesson::LessonFile;
+use std::sync::Arc;
 
 /// A piece of a drawing of 120 by 64 units. Places are X and Y from its top left corner; turns are in
 /// degrees, clockwise as SVG has them.
@@ -181,13 +182,14 @@ fn pieces(lesson: &str) -> &'static [Piece] {
 #[component]
 pub(super) fn LessonDrawing(
     #[prop(into)] name: String,
-    /// Name of its part.
-    #[prop(into)]
-    part: String,
+    /// Its file, where it has one.
+    #[prop(optional)]
+    file: Option<Arc<LessonFile>>,
 ) -> impl IntoView {
     let pieces = pieces(&name);
     if pieces.is_empty() {
-        return part_by_name(&part).map(|part| view! { <PartThumbnail part /> }).into_any();
+        let part = file.and_then(|file| file.find_part(&file.part));
+        return part.map(|part| view! { <PartThumbnail part /> }).into_any();
     }
     view! {
         <svg class="emblem" viewBox="0 0 120 64" aria-hidden="true">

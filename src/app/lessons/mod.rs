@@ -17,7 +17,7 @@ mod test_card;
 
 pub(crate) use course::{Course, Next, course};
 pub(crate) use days::{day_text, fresh_seed, today};
-pub(crate) use own_lessons::read_stored;
+pub(crate) use own_lessons::{add as add_lesson, read_stored};
 pub(crate) use part_thumbnail::PartThumbnail;
 pub(crate) use skill_row::SkillRow;
 pub(crate) use stored::unreadable_records;

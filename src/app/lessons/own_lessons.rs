@@ -37,7 +37,7 @@ pub(crate) fn read_stored(workspace: Workspace) {
 ///
 /// # Errors
 /// Why it is refused, or that it is not stored, in one sentence.
-pub(super) fn add(workspace: Workspace, file: &str, text: &str) -> Result<String, String> {
+pub(crate) fn add(workspace: Workspace, file: &str, text: &str) -> Result<String, String> {
     let refused = |why: &str| format(Key::LessonRefused, &[file, why]);
     let added = Lesson::from_toml(text).map_err(|e| refused(&e.to_string()))?;
     if lesson(&added.name).is_some() {

@@ -24,7 +24,7 @@ pub(super) fn RefresherCard() -> impl IntoView {
     };
     view! {
         <article class="card" data-testid="refresher">
-            <LessonDrawing name="refresher" part="" />
+            <LessonDrawing name="refresher" />
             <h3>
                 <button
                     type="button"

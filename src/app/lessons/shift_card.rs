@@ -9,7 +9,7 @@ use nudgeproof::lesson::SHIFT_PARTS;
 pub(super) fn ShiftCard() -> impl IntoView {
     view! {
         <article class="card" data-testid="card-shift">
-            <LessonDrawing name="shift" part="" />
+            <LessonDrawing name="shift" />
             <h3>
                 <a
                     class="card-target"

@@ -20,7 +20,7 @@ pub(super) fn TestCard(time: TestTime) -> impl IntoView {
     let about_id = format!("about-test-{}", time.name());
     view! {
         <article class="card" data-testid=format!("card-test-{}", time.name())>
-            <LessonDrawing name="test" part="" />
+            <LessonDrawing name="test" />
             <h3>
                 <button
                     type="button"

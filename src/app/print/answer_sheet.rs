@@ -12,7 +12,7 @@ use crate::app::presenter::FaultKeys;
 use crate::app::record::{run_cells, run_heads};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
-use nudgeproof::cell::{fault_kind, part_by_name};
+use nudgeproof::cell::fault_kind;
 use nudgeproof::lesson::{GivenAnswer, Lesson, LessonKind, Stage, lesson_files, lessons};
 use nudgeproof::shift::Trouble;
 use std::sync::Arc;
@@ -106,7 +106,10 @@ fn Answers(attempt: Attempt) -> impl IntoView {
         view! { <StageRow number=i + 1 stage=stage.clone() given=given.copied() /> }
     };
     let stages = lesson.stages.iter().enumerate().map(stage).collect_view();
-    let part = part_by_name(&lesson.part).map_or_else(|| lesson.part.clone(), |part| part.title);
+    let part = lesson
+        .file()
+        .find_part(&lesson.part)
+        .map_or_else(|| lesson.part.clone(), |part| part.title);
     let title = [
         (Key::ColLesson, lesson.title.clone()),
         (Key::ClassNumber, seed.to_string()),

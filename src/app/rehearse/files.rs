@@ -2,15 +2,16 @@
 
 use super::outline_dialog::OpenDrawing;
 use super::rehearsal::Rehearsal;
-use crate::app::controls::{ChosenText, FileButton, Group};
+use crate::app::controls::{ChosenText, FileButton, Group, LabelledField, Select};
 use crate::app::i18n::{Key, format, text};
 use crate::app::kept_parts;
-use crate::app::lessons::PartThumbnail;
+use crate::app::lessons::{PartThumbnail, add_lesson};
 use crate::app::share::{LinkButton, LinkKind};
 use crate::app::storage;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::cell::{Part, own_part_name};
+use nudgeproof::lesson::{LessonKind, OnPartError, lesson, lesson_files};
 use nudgeproof::session::Session;
 
 /// A part file, opened; its name becomes one of the learner's own.
@@ -58,6 +59,7 @@ pub(super) fn PartFiles() -> impl IntoView {
                 {text(Key::OwnRead)}
             </FileButton>
             <OpenDrawing />
+            <LessonOnIt />
             <Show when=move || !wrong()>
                 <LinkButton
                     kind=LinkKind::Session
@@ -69,6 +71,57 @@ pub(super) fn PartFiles() -> impl IntoView {
         </Group>
     }
 }
+
+/// A lesson of the course on this part: to the learner's own lessons, or as a file for a class.
+#[component]
+fn LessonOnIt() -> impl IntoView {
+    let (rehearsal, workspace) = (Rehearsal::here(), workspace());
+    let chosen = RwSignal::new(FIRST_LESSON.to_owned());
+    let lesson = move || {
+        let part = untrack(|| rehearsal.part())?;
+        let lesson = lesson(&chosen.get_untracked())?;
+        let on_it = lesson.file().on_part(&part);
+        let refused =
+            |why: OnPartError| format(Key::OwnLessonNot, &[&lesson.title, &why.to_string()]);
+        on_it.map_err(|why| workspace.warn(refused(why))).ok()
+    };
+    let add = move |_| {
+        let Some(file) = lesson() else { return };
+        match add_lesson(workspace, &file.name, &file.to_toml()) {
+            Ok(says) => workspace.notify(says),
+            Err(why) => workspace.warn(why),
+        }
+    };
+    let save = move |_| {
+        let Some(file) = lesson() else { return };
+        if storage::download(&format!("{}.toml", file.name), &file.to_toml()).is_err() {
+            workspace.warn(text(Key::NotExported).into());
+        }
+    };
+    // A shift is made for its own part.
+    let all = lesson_files().filter(|file| file.kind != LessonKind::Shift);
+    let options: Vec<_> = all.map(|file| (file.name.clone(), file.title.clone())).collect();
+    let wrong = move || rehearsal.is_wrong();
+    view! {
+        <LabelledField name=text(Key::OwnLesson)>
+            <Select
+                test_id="own-lesson"
+                options
+                value=chosen
+                on_change=move |name| chosen.set(name)
+            />
+        </LabelledField>
+        <button type="button" data-testid="own-lesson-add" disabled=wrong on:click=add>
+            {text(Key::OwnLessonAdd)}
+        </button>
+        <button type="button" data-testid="own-lesson-save" disabled=wrong on:click=save>
+            {text(Key::OwnLessonSave)}
+        </button>
+    }
+}
+
+/// The lesson that is chosen at first: the main job.
+const FIRST_LESSON: &str = "slide-and-turn";
 
 /// The parts that are kept: opened or removed.
 #[component]

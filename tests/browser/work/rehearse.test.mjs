@@ -415,6 +415,29 @@ test("a part that is kept stands among the parts to work on", async () => {
   await close(page);
 });
 
+test("a lesson of the course is had on one's own part, and as a file for a class", async () => {
+  const page = await site.open({ hash: "rehearse" });
+  await byId(page, "own-title").fill("Tram stop bench");
+  const { name, path } = await savedFile(page, byId(page, "own-lesson-save"));
+  assert.equal(name, "slide-and-turn-on-own-tram-stop-bench.toml");
+  await byId(page, "own-lesson").selectOption("turn");
+  await byId(page, "own-lesson-add").click();
+  assert.match(await notice(page), /Added: .*: Tram stop bench/);
+  await byId(page, "own-lesson").selectOption("heights");
+  await byId(page, "own-lesson-add").click();
+  assert.match(await notice(page), /cannot be had on this part/, "its seam does not change its height");
+  await byId(page, "go-lessons").click();
+  await byId(page, "load-lesson").setInputFiles(path);
+  await byId(page, `card-${name.replace(".toml", "")}`).waitFor();
+  await byId(page, "start-turn-on-own-tram-stop-bench").click();
+  await byId(page, "bench").waitFor();
+  assert.equal((await header(page)).part.title, "Tram stop bench");
+  await page.reload();
+  await byId(page, "bench").waitFor();
+  assert.match(await byId(page, "now").innerText(), /1/, "the lesson goes on");
+  await close(page);
+});
+
 test("a study of whole runs goes on beside the page, is stopped, and a part of it is watched", async () => {
   const page = await site.open({ hash: "rehearse" });
   await byId(page, "own-study").click();
