@@ -59,7 +59,6 @@ pub(super) fn PartFiles() -> impl IntoView {
                 {text(Key::OwnRead)}
             </FileButton>
             <OpenDrawing />
-            <LessonOnIt />
             <Show when=move || !wrong()>
                 <LinkButton
                     kind=LinkKind::Session
@@ -68,6 +67,7 @@ pub(super) fn PartFiles() -> impl IntoView {
                     say=move |says: String| workspace.notify(says)
                 />
             </Show>
+            <LessonOnIt />
         </Group>
     }
 }
