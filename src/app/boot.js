@@ -201,7 +201,7 @@
             setKept(changed.reverse());
             if (work) [last, broken] = [before ?? last, true];
           }
-          store.tell?.(how, work, names[0] ?? "");
+          tried(() => store.tell?.(how, work, names[0] ?? "")); // a program that broke answers no more
           ended(how);
         };
         try {
@@ -217,6 +217,7 @@
       why,
       tell: null, // called with how a change ended, whether it was one of the session, and what else it changed
       records: () => records,
+      behind: () => broken || place === none, // not all of them are stored
       names: () => [...kept.keys()].sort(),
       get: (name) => kept.get(name) ?? null,
       keep: (changes) => write({ keep: changes }),
@@ -230,13 +231,15 @@
       store.tell?.("changed", false, data[0][0]);
     });
     // What had to go into local storage at an earlier visit moves here; work of then is put aside.
-    const left = database && tried(inLocalStorage);
-    const work = left && written(left.records);
-    const here = [...(left?.kept ?? [])].filter(([name]) => !kept.has(name));
-    if (work || here.length > 0) {
-      const moved = await write({ keep: [...here, ...(work ? shelve(work) : [])] });
+    const moveIn = async () => {
+      const left = inLocalStorage();
+      const work = written(left.records);
+      const here = [...left.kept].filter(([name]) => !kept.has(name));
+      if (work === null && here.length === 0) return;
+      const moved = await write({ keep: [...here, ...(work === null ? [] : shelve(work))] });
       if (moved === "stored") left.forget(here.map(([name]) => name));
-    }
+    };
+    if (database) await moveIn().catch(() => {}); // where there is no local storage there is nothing to move
     return store;
   };
   let store;
@@ -329,7 +332,8 @@
     const failed = starting && (work !== null || readAtStart().length > 0);
     byId("panic-message").textContent = message;
     show("panic-details", message);
-    show("panic-saved", work && !failed);
+    show("panic-saved", work && !failed && !store.behind());
+    show("panic-behind", work && !failed && store.behind());
     show("panic-unsaved", !work && !failed);
     show("panic-stored", failed);
     show("panic-download", work);

@@ -5,8 +5,8 @@ import { after, test } from "node:test";
 import { violations } from "../lib/axe.mjs";
 import { actions } from "../lib/cases.mjs";
 import * as learner from "../lib/learner.mjs";
-import { byId, close, start, started } from "../lib/page.mjs";
-import { SESSION, stored } from "../lib/storage.mjs";
+import { byId, close, savedFile, start, started } from "../lib/page.mjs";
+import { limitStorage, SESSION, stored } from "../lib/storage.mjs";
 
 const site = await start();
 after(site.stop);
@@ -66,6 +66,16 @@ test("without saved work the page offers none", async () => {
   await panic(page);
   assert.match(await page.locator("#panic").innerText(), /No saved work was found/);
   assert.ok(await page.locator("#panic-download").isHidden());
+  await close(page);
+});
+
+test("work that the browser did not keep can still be saved as a file", async () => {
+  const page = await site.open({ hash: "bench", prepare: (page) => limitStorage(page, site.url, 100) });
+  await learner.teachHome(page);
+  await byId(page, "unsaved").waitFor();
+  await panic(page);
+  assert.match(await page.locator("#panic").innerText(), /This browser did not keep all of your work/);
+  assert.match((await savedFile(page, page.locator("#panic-download"))).text, /"home"/);
   await close(page);
 });
 

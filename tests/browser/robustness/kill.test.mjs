@@ -6,6 +6,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, test } from "node:test";
 import { open } from "../lib/killable.mjs";
+import * as learner from "../lib/learner.mjs";
 import { byId, DIST, started } from "../lib/page.mjs";
 import { serve } from "../lib/server.mjs";
 import { database, sessionOf } from "../lib/storage.mjs";
@@ -33,58 +34,67 @@ function random(seed) {
 const chance = random(SEED);
 const pick = (list) => list[Math.floor(chance() * list.length)];
 
-const same = (a, b) => a.length === b.length && a.every((text, n) => text === b[n]);
+/** How many steps the routine has in a session. */
+const steps = (records) =>
+  records.length === 0 ? 0 : JSON.parse(sessionOf(records)).actions.filter(({ action }) => action === "add_step").length;
 
-const CONTROLS = ["add-home", "add-sensing-on", "add-sensing-off", "add-feel", "nudge-random", "reference", "undo", "redo"];
+const CONTROLS = [
+  "add-home", "add-sensing-on", "add-sensing-off", "add-feel", "nudge-random", "reference", "undo", "redo", "units-in", "units-mm",
+];
 /** Presses a control: what the page then takes to be stored. */
 const press = (page, id) =>
   page.evaluate((id) => {
     document.querySelector(`[data-testid=${id}]`)?.click();
-    return [...nudgeproofStore.records()];
+    return { records: [...nudgeproofStore.records()], units: nudgeproofStore.get("setting.units") ?? undefined };
   }, id);
+
+const same = (a, b) => a.records.join("\n") === b.records.join("\n") && a.units === b.units;
+/** Whether one change leads from `a` to `b`. */
+const follows = (a, b) =>
+  a.units === b.units ? same({ ...b, records: b.records.slice(0, -1) }, a) : same({ ...b, units: a.units }, a);
 
 test(`of ${KILLS} browsers killed at work none loses more than the action under way`, { timeout: 60_000 + KILLS * 30_000 }, async (t) => {
   let [done, lost] = [0, 0];
-  let before = null; // what was there at the last kill: the states of the last visit
+  let states = null; // what was stored in the last visit, after each action, as the page took it
   for (let n = 0; n <= KILLS; n += 1) {
     const browser = await open(profile);
     const { page } = browser;
     await page.goto(`${server.url}#/bench`);
     await started(page);
     await byId(page, "bench").waitFor();
-    const found = (await database(page)).records;
-    if (before) {
-      const last = before.length - 1;
-      // The one under way may be stored or not: then one record follows on the newest state.
-      const whole = same(found.slice(0, -1), before[last]);
-      const state = whole ? last : before.findLastIndex((there) => same(there, found));
-      assert.ok(state >= 0, `kill ${n}: what is stored was never so`);
-      assert.ok(last - state <= 1, `kill ${n}: ${last - state} of ${last} actions are lost`);
-      assert.equal(await byId(page, "notice").textContent(), "", `kill ${n}: nothing is amiss`);
-      if (found.length > 0) assert.ok(JSON.parse(sessionOf(found)).actions.length >= 0);
-      lost += last - state;
+    const { records, kept } = await database(page);
+    const found = { records, units: kept["setting.units"] };
+    if (states) {
+      const last = states.length - 1;
+      // The one under way may be stored or not.
+      const at = follows(states[last], found) ? last : states.findLastIndex((state) => same(state, found));
+      assert.ok(at >= 0, `kill ${n}: what is stored was never so`);
+      assert.ok(last - at <= 1, `kill ${n}: ${last - at} of ${last} actions are lost`);
+      assert.equal(await byId(page, "notice").textContent(), "", `kill ${n}: all of it can be read`);
+      assert.equal((await learner.steps(page)).length, steps(records), `kill ${n}: and is on the page`);
+      lost += last - at;
       done += last;
     }
     if (n === KILLS) {
       await browser.close();
       break;
     }
-    before = [found];
-    const until = Date.now() + 300 + chance() * 6000;
+    states = [found];
     let killed = null;
-    const timer = setTimeout(() => { killed = browser.kill(); }, until - Date.now());
+    const timer = setTimeout(() => { killed = browser.kill(); }, 300 + chance() * 6000);
     try {
       while (!killed) {
         const now = await press(page, pick(CONTROLS));
-        if (!same(now, before.at(-1))) before.push(now);
+        if (!same(now, states.at(-1))) states.push(now);
         await page.waitForTimeout(20 + chance() * 250);
       }
     } catch (error) {
-      if (!killed) throw error;
+      if (!killed) throw error; // else it was in the middle of something
     } finally {
       clearTimeout(timer);
     }
     await killed;
   }
+  assert.ok(done > 2 * KILLS, `only ${done} actions`);
   t.diagnostic(`${KILLS} kills, ${done} actions, ${lost} lost`);
 });
