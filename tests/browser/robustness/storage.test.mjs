@@ -109,7 +109,7 @@ const simply = (page) => page.evaluate(() => Object.keys(localStorage).filter((k
 
 test("where the database is refused, work is kept in local storage, and that is said", async () => {
   const page = await site.open({ hash: "bench", prepare: refuse(false) });
-  assert.match(await byId(page, "kept-simply").textContent(), /does not open its database.*the last minute may be lost.*for the test/);
+  assert.match(await byId(page, "kept-simply").textContent(), /database is closed to this page.*the last minute may be lost.*for the test/);
   assert.deepEqual(await violations(page), []);
   await learner.teachHome(page);
   assert.match((await savedFile(page, byId(page, "save-file"))).text, /"home"/);

@@ -23,7 +23,7 @@ test("of work that is damaged in the middle the good part is there, and the rest
   const torn = '{"keep":3,"add":["{\\"action\\": \\"te';
   const storage = { [SESSION]: [record, '{"keep":3,"add":[]}', torn, '{"keep":4,"add":[]}'] };
   const page = await site.open({ hash: "bench", storage });
-  assert.match(await byId(page, "notice").textContent(), /^Only the first 3 actions .* can be read \(record 3: .*The rest has been kept aside/);
+  assert.match(await byId(page, "notice").textContent(), /^Only the first 3 actions .* can be read \(record 3: .*The rest is kept aside/);
   assert.deepEqual(actions(await stored(page, SESSION)), actions(CASE).slice(0, 3));
   await byId(page, "go-record").click();
   const file = await savedFile(page, byId(page, "file-saved"));
