@@ -3,9 +3,10 @@ SHELL := bash
 .SHELLFLAGS := -euo pipefail -c
 MAKEFLAGS += --no-print-directory
 .DEFAULT_GOAL := help
-.PHONY: help serve build dist test lint size shots bench bench-page bench-wasm
+.PHONY: help serve build dist test kill-test lint size shots bench bench-page bench-wasm
 
 PORT ?= 8080
+KILLS ?= 50
 
 help: ## this list
 	@sed -n 's/^\([a-z-]*\):.*## /\1\t/p' Makefile | expand -t 12
@@ -23,6 +24,10 @@ dist: build ## packs the page into packed/: for web servers, as one file, for co
 
 test: ## everything that must hold: lint, tests, docs, page, browser
 	@.ci/test.sh
+
+kill-test: build ## kills a browser KILLS (50) times while it works: at most the action under way may be lost
+	@.ci/setup.sh native wasm opt browser
+	@. target/env.sh; KILLS=$(KILLS) node --test tests/browser/robustness/kill.test.mjs
 
 lint: ## format, and clippy for both targets, with warnings denied
 	@.ci/setup.sh native wasm

@@ -3,11 +3,12 @@
 
 use super::controls::{Choice, Icon};
 use super::help::Help;
-use super::i18n::{Key, text};
+use super::i18n::{Key, format, text};
 use super::keys::{CommandButton, KeyCommand};
 use super::place::Place;
 use super::record::download_session;
 use super::settings::{Theme, settings};
+use super::storage;
 use super::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::session::Session;
@@ -57,6 +58,7 @@ pub(crate) fn Bar(place: RwSignal<Place>) -> impl IntoView {
         </header>
         <OtherWork />
         <Unsaved />
+        <KeptSimply />
     }
 }
 
@@ -148,15 +150,41 @@ fn OtherWork() -> impl IntoView {
 #[component]
 fn Unsaved() -> impl IntoView {
     let workspace = workspace();
-    let save = move |_| download_session(workspace, &workspace.with_truth(Session::to_json));
     view! {
         <Show when=move || workspace.unsaved.get()>
             <div class="banner" role="alert" data-testid="unsaved">
                 <span>{text(Key::NotSaved)}</span>
-                <button type="button" data-testid="save-file" on:click=save>
-                    {text(Key::Export)}
+                <SaveFile />
+            </div>
+        </Show>
+    }
+}
+
+/// Shown at the start where there is no database, until it is closed.
+#[component]
+fn KeptSimply() -> impl IntoView {
+    let open = RwSignal::new(storage::place() == storage::Place::LocalStorage);
+    view! {
+        <Show when=move || open.get()>
+            <div class="banner" role="alert" data-testid="kept-simply">
+                <span>{format(Key::KeptSimply, &[&storage::why_no_database()])}</span>
+                <SaveFile />
+                <button type="button" data-testid="close-kept-simply" on:click=move |_| open.set(false)>
+                    {text(Key::Close)}
                 </button>
             </div>
         </Show>
+    }
+}
+
+/// Saves the work as a file.
+#[component]
+fn SaveFile() -> impl IntoView {
+    let workspace = workspace();
+    let save = move |_| download_session(workspace, &workspace.with_truth(Session::to_json));
+    view! {
+        <button type="button" data-testid="save-file" on:click=save>
+            {text(Key::Export)}
+        </button>
     }
 }

@@ -42,7 +42,7 @@ use i18n::{Key, format, text};
 use leptos::prelude::*;
 use lessons::Lessons;
 use nudgeproof::cell::first_part;
-use nudgeproof::session::{Header, Session};
+use nudgeproof::session::{Header, Journal, Session};
 use panels::Panels;
 use place::Place;
 use presenter::{ClassLink, ClassRules, ClassWindow, Guesses, RevealScene, is_class_window};
@@ -52,7 +52,6 @@ use rehearse::{Rehearsal, RehearsePlace};
 use run::CautionDialog;
 use share::ReplaceQuestion;
 use shift::ShiftPlace;
-use storage::Unreadable;
 use workspace::{Workspace, workspace};
 
 /// Seed of the first session of a new learner.
@@ -80,13 +79,13 @@ pub(crate) fn App() -> impl IntoView {
 #[component]
 fn Page(settings: settings::Settings) -> impl IntoView {
     provide_context(keys::Shortcuts::listen(settings));
-    let (session, known, notice) = opening();
-    let returning = known.is_some();
-    let workspace = Workspace::new(session, known);
+    let Opening { session, journal, returning, notice } = opening();
+    let workspace = Workspace::new(session, journal);
     if let Some(notice) = notice {
         workspace.warn(notice);
     }
-    workspace.store_on_leaving();
+    workspace.follow_storage();
+    workspace.unsaved.set(storage::place() == storage::Place::None);
     provide_context(workspace);
     let course = lessons::Course::new(workspace);
     provide_context(course);
@@ -165,22 +164,47 @@ fn NoticeLine() -> impl IntoView {
     }
 }
 
-/// The session to open with: the saved one, or an empty one on the first part. What is stored and
-/// cannot be read is put aside, and said.
-fn opening() -> (Session, Option<String>, Option<String>) {
-    let text = match storage::saved() {
-        Ok(Some(text)) => text,
-        Ok(None) => return (fresh(), None, None),
-        Err(Unreadable) => return (fresh(), None, Some(text(Key::StorageUnreadable).into())),
+/// What the page opens with.
+struct Opening {
+    session: Session,
+    /// What is stored of it.
+    journal: Journal,
+    /// Whether there was work.
+    returning: bool,
+    notice: Option<String>,
+}
+
+/// Number of records above which the first change writes the whole session anew in their place.
+const RECORDS: usize = 1000;
+
+/// Opens the stored session, or an empty one on the first part. What is stored and cannot be read is put
+/// aside, and said.
+fn opening() -> Opening {
+    let Some((restored, records)) = storage::session() else {
+        return Opening {
+            session: fresh(),
+            journal: Journal::default(),
+            returning: false,
+            notice: None,
+        };
     };
-    match Session::from_json(&text) {
-        Ok(session) => (session, Some(text), None),
-        Err(why) => {
-            // Without room to put it aside it stays where it is, and is not saved over.
-            let known = storage::put_aside(&text).then_some(text);
-            (fresh(), known, Some(format(Key::SavedUnreadable, &[&why.to_string()])))
-        }
+    let Some(session) = restored.session else {
+        let (why, rest) = restored.left_out.unwrap_or_default();
+        storage::clear(&rest);
+        let notice = Some(format(Key::SavedUnreadable, &[&why]));
+        return Opening { session: fresh(), journal: Journal::default(), returning: true, notice };
+    };
+    let Some((why, rest)) = restored.left_out else {
+        let journal = if records > RECORDS { Journal::default() } else { Journal::of(&session) };
+        return Opening { session, journal, returning: true, notice: None };
+    };
+    let mut journal = Journal::default();
+    if let Some(good) = journal.record(&session) {
+        storage::append(&good, Some(&rest));
     }
+    let done = session.actions().len().to_string();
+    let notice = Some(format(Key::SavedPartly, &[&done, &why]));
+    Opening { session, journal, returning: true, notice }
 }
 
 /// An empty session on the first part.

@@ -10,15 +10,16 @@ use super::logic::playback::{Playback, RATE};
 use super::logic::shown::{self, Change};
 use super::logic::time_line::step_on_show;
 use super::playback_state::PlaybackState;
-use super::storage::{self, Saved};
+use super::storage::{self, Ended, Place};
 use super::told_session::ToldSession;
-use gloo::timers::callback::Timeout;
 use leptos::prelude::*;
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose};
 use nudgeproof::lesson::{Lesson, of_session_among};
 use nudgeproof::routine::{Routine, RunLog, RunSpeed, StepId};
-use nudgeproof::session::{Action, ActionError, HouseRules, Moment, Session, State, Told};
+use nudgeproof::session::{
+    Action, ActionError, HouseRules, Journal, Moment, Record, Session, State, Told,
+};
 use std::ops::Deref;
 use std::sync::Arc;
 
@@ -32,13 +33,6 @@ pub(crate) struct Notice {
 
 /// Number of replaced sessions that undo can restore.
 const PAST: usize = 5;
-
-/// Number of actions up to which a session is stored after each of them. Storing joins their texts
-/// and hands all of it to the browser: with a longer session it waits until the learner pauses.
-const STORED_AT_ONCE: usize = 500;
-
-/// How long the learner has to pause until a longer session is stored, ms.
-const STORE_PAUSE: u32 = 500;
 
 /// Sessions with the number of actions they were opened with, the one nearest to the present last.
 type Sessions = RwSignal<Vec<(Session, usize)>>;
@@ -85,8 +79,8 @@ pub(crate) struct WorkspaceSignals {
     pub(crate) house_rules: RwSignal<Option<Arc<HouseRules>>>,
     /// Whether the browser stores the session.
     stored: bool,
-    /// The text that this window last wrote to or read from storage.
-    known: StoredValue<Option<String>>,
+    /// What is stored of it.
+    journal: StoredValue<Journal>,
     state: Memo<Arc<State>>,
     routine: Memo<Arc<Routine>>,
     /// The part as it may be drawn: the one that truly lies there once a fault is revealed.
@@ -116,10 +110,10 @@ pub(crate) struct WorkspaceSignals {
     pub(crate) notice: RwSignal<Notice>,
     /// Storage holds other work than this window's.
     pub(crate) other_work: RwSignal<bool>,
-    /// Storing the session, while that waits for a pause.
-    store_soon: StoredValue<Option<Timeout>, LocalStorage>,
     /// The browser did not store what was done last.
     pub(crate) unsaved: RwSignal<bool>,
+    /// Counts what became of texts that are kept otherwise than this window asked.
+    pub(crate) kept_otherwise: RwSignal<usize>,
     /// The coach's review of the session.
     pub(crate) review: Coaching,
     /// How often 'nudge me' was pressed: its next seed.
@@ -150,17 +144,17 @@ fn same_runs(a: &[Arc<RunLog>], b: &[Arc<RunLog>]) -> bool {
 }
 
 impl Workspace {
-    /// A workspace with this session in it; `known` is its text in storage.
-    pub(crate) fn new(session: Session, known: Option<String>) -> Self {
-        Self::create(session, known, true)
+    /// A workspace with this session in it, of which so much is stored.
+    pub(crate) fn new(session: Session, journal: Journal) -> Self {
+        Self::create(session, journal, true)
     }
 
     /// A workspace of which nothing is stored.
     pub(crate) fn not_stored(session: Session) -> Self {
-        Self::create(session, None, false)
+        Self::create(session, Journal::default(), false)
     }
 
-    fn create(session: Session, known: Option<String>, stored: bool) -> Self {
+    fn create(session: Session, journal: Journal, stored: bool) -> Self {
         let attempt = RwSignal::new(of_session_among(&session, &[]).map(Arc::new));
         let hand = RwSignal::new(session.state().torch);
         let opened = StoredValue::new(told_actions(&session));
@@ -188,7 +182,7 @@ impl Workspace {
             own_lessons: RwSignal::default(),
             house_rules: RwSignal::new(house_rules::stored()),
             stored,
-            known: StoredValue::new(known),
+            journal: StoredValue::new(journal),
             state,
             routine: shared(move || state.read().routine.clone()),
             part,
@@ -231,8 +225,8 @@ impl Workspace {
             arc: RwSignal::new(false),
             notice: RwSignal::default(),
             other_work: RwSignal::new(false),
-            store_soon: StoredValue::new_local(None),
             unsaved: RwSignal::new(false),
+            kept_otherwise: RwSignal::new(0),
             review: Coaching::new(told, playback),
             nudges: RwSignal::new(0),
         })))
@@ -307,7 +301,7 @@ impl Workspace {
     /// Why it cannot be done.
     pub(crate) fn act_in_secret(self, actions: Vec<Action>) -> Result<(), ActionError> {
         let done = self.session.try_update(|session| session.act_all(actions));
-        self.store();
+        self.store(None);
         done.unwrap_or(Ok(()))
     }
 
@@ -393,9 +387,9 @@ impl Workspace {
     }
 
     /// Puts another session on the workspace. Work that is there is put aside; undo brings it back.
-    /// False if there was no room to put it aside, which is then said.
+    /// False if the browser keeps nothing, which is then said.
     pub(crate) fn replace(self, session: Session) -> bool {
-        let mut kept = true;
+        let kept = storage::place() != Place::None;
         // A lesson's setup actions do not count as user work.
         let has_work = self.has_work();
         self.hand.set(session.state().torch);
@@ -403,14 +397,10 @@ impl Workspace {
         self.arc.set(false);
         let opened = told_actions(&session);
         let before = self.take_place(session, opened);
+        let aside = has_work.then(|| before.0.to_json());
         if has_work {
-            kept = storage::put_aside(&before.0.to_json());
             if kept {
                 self.notify(text(Key::WorkPutAside).into());
-            } else {
-                // What stands in storage is then not to be saved over.
-                self.known.set_value(None);
-                self.warn(text(Key::NoRoomAside).into());
             }
             self.past.update(|all| {
                 all.push(before);
@@ -422,8 +412,9 @@ impl Workspace {
         self.playback.set(None);
         self.cursor.set(None);
         self.dragged.set(None);
-        self.changed();
-        kept
+        self.review.look_again();
+        self.store(aside.as_deref());
+        kept || !has_work
     }
 
     /// Finds the attempt that the session belongs to: anew when lessons have come from disk.
@@ -436,49 +427,51 @@ impl Workspace {
     /// After each change of the session: the coach looks again, the browser stores it.
     fn changed(self) {
         self.review.look_again();
-        if self.session.with_untracked(|s| s.actions().len()) <= STORED_AT_ONCE {
-            return self.store();
-        }
-        self.store_soon.set_value(Some(Timeout::new(STORE_PAUSE, move || self.store())));
+        self.store(None);
     }
 
-    /// Stores what waits for a pause, before the page may be gone.
-    pub(crate) fn store_on_leaving(self) {
-        let store = move |_: web_sys::Event| {
-            if self.store_soon.with_value(Option::is_some) {
-                self.store();
-            }
-        };
-        // A phone may end a page in the background without another word.
-        for event in ["pagehide", "visibilitychange"] {
-            window_event_listener_untyped(event, store);
-        }
-    }
-
-    fn store(self) {
-        self.store_soon.set_value(None);
-        let text = self.session.with_untracked(Session::to_json);
+    /// Stores what has changed, and with it work that made room.
+    fn store(self, aside: Option<&str>) {
         if !self.stored {
             return;
         }
-        let saved = self.known.with_value(|known| storage::save(&text, known.as_deref()));
-        match saved {
-            Saved::Yes => self.known.set_value(Some(text)),
-            Saved::OtherWork => self.other_work.set(true),
-            Saved::Impossible => {}
+        if let Some(record) = self.next_record() {
+            storage::append(&record, aside);
         }
-        self.unsaved.set(saved == Saved::Impossible);
+    }
+
+    fn next_record(self) -> Option<Record> {
+        let next = |journal: &mut Journal| self.session.with_untracked(|s| journal.record(s));
+        self.journal.try_update_value(next).flatten()
+    }
+
+    /// Follows how each change of what is stored ends.
+    pub(crate) fn follow_storage(self) {
+        storage::listen(move |ended, work, name| match ended {
+            Ended::Stored if work => self.unsaved.set(false),
+            Ended::Stored => {}
+            Ended::OtherWork => self.other_work.set(true),
+            Ended::Elsewhere => self.kept_otherwise.update(|n| *n += 1),
+            Ended::Failed => {
+                if work {
+                    // What is stored is not what was asked for: the next record is a whole session.
+                    self.journal.set_value(Journal::default());
+                    self.unsaved.set(true);
+                }
+                if !name.is_empty() {
+                    self.kept_otherwise.update(|n| *n += 1);
+                    self.warn(text(storage::not_kept(name)).into());
+                }
+            }
+        });
     }
 
     /// Saves this window's work over what another window saved, which is put aside.
     pub(crate) fn keep_mine(self) {
-        self.store_soon.set_value(None);
-        let text = self.session.with_untracked(Session::to_json);
-        let saved = storage::save_over(&text);
-        if saved == Saved::Yes {
-            self.known.set_value(Some(text));
+        self.journal.set_value(Journal::default());
+        if let Some(record) = self.next_record() {
+            storage::take_over(&record);
         }
-        self.unsaved.set(saved == Saved::Impossible);
         self.other_work.set(false);
     }
 

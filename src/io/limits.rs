@@ -48,7 +48,7 @@ impl Limit {
     }
 }
 
-/// Text of a file: a hundred times a long session; a browser stores some 5 MB.
+/// Text of a file: a hundred times a long session.
 pub static FILE_KIB: Limit = Limit::new("a file", 32 * 1024, "KiB");
 /// A drawing file: a hundred times the drawing of a part.
 pub static DRAWING_KIB: Limit = Limit::new("a drawing file", 16 * 1024, "KiB");

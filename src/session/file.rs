@@ -77,6 +77,16 @@ pub enum SessionError {
     Cell(ActionError),
 }
 
+impl SessionError {
+    /// The number of the action that is wrong, from 1, where one is.
+    pub(super) fn action(&self) -> Option<usize> {
+        match self {
+            Self::BadAction { number, .. } | Self::CannotDo { number, .. } => Some(*number),
+            _ => None,
+        }
+    }
+}
+
 /// A session file as it is read: part and actions as the text they are.
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -170,6 +180,16 @@ impl Session {
     /// of each action is kept, so that writing the session again after one more action only joins
     /// texts.
     pub fn to_json(&self) -> String {
+        self.frame().around(self.texts(0, action_text))
+    }
+
+    /// The texts of the actions from `n` on, as they stand in a file.
+    pub(super) fn action_texts(&self, n: usize) -> impl Iterator<Item = &str> {
+        self.texts(n, action_text)
+    }
+
+    /// What stands before and after the actions in the file.
+    pub(super) fn frame(&self) -> Frame {
         let Header { part, seed, settings, lesson, learner, house_rules } = self.header();
         let built_in = part_by_name(&part.name).is_some_and(|p| p == *part);
         let text = to_json(&WrittenFile {
@@ -185,13 +205,30 @@ impl Session {
         });
         // Quotes within a string are escaped, so this can only be the list itself.
         let (head, tail) = text.split_once(NO_ACTIONS).expect("the list is written empty");
-        let mut text = format!("{head}{ACTIONS_BEGIN}");
-        for (i, action) in self.texts(action_text).enumerate() {
-            text.push_str(if i == 0 { "\n    " } else { ",\n    " });
+        Frame { head: format!("{head}{ACTIONS_BEGIN}"), tail: format!("]{tail}") }
+    }
+}
+
+/// A session file without its actions: what stands before the first of them, and what after the last.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Frame {
+    pub(super) head: String,
+    pub(super) tail: String,
+}
+
+impl Frame {
+    /// The file with these actions in it.
+    pub(super) fn around<'a>(&self, actions: impl Iterator<Item = &'a str>) -> String {
+        let mut text = self.head.clone();
+        let mut any = false;
+        for action in actions {
+            text.push_str(if any { ",\n    " } else { "\n    " });
             text.push_str(action);
+            any = true;
         }
-        text.push_str(if self.actions().is_empty() { "]" } else { "\n  ]" });
-        text.push_str(tail);
+        text.push_str(if any { "\n  " } else { "" });
+        text.push_str(&self.tail);
         text
     }
 }

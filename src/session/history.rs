@@ -249,9 +249,13 @@ impl Session {
         &self.actions[..self.done]
     }
 
-    /// The text of each action in force, as `write` gives it; what was written once is kept.
-    pub(super) fn texts(&self, write: impl Fn(&Action) -> String) -> impl Iterator<Item = &str> {
-        let all = self.actions.iter().zip(&self.notes).take(self.done);
+    /// The text of each action in force from `from` on, as `write` gives it; what was written once is kept.
+    pub(super) fn texts(
+        &self,
+        from: usize,
+        write: impl Fn(&Action) -> String,
+    ) -> impl Iterator<Item = &str> {
+        let all = self.actions.iter().zip(&self.notes).take(self.done).skip(from);
         all.map(move |(action, note)| &**note.text.get_or_init(|| write(action).into()))
     }
 

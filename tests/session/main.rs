@@ -5,6 +5,7 @@ mod controller;
 mod fault_consequences;
 mod files;
 mod history;
+mod journal;
 mod limits;
 mod looks;
 mod main_job;

@@ -18,7 +18,8 @@
 //   tell(json)        takes what src/app/course_system/mod.rs writes
 "use strict";
 
-// Work in local storage belongs to one learner. That of others who sat here stands under their names.
+// What is stored belongs to one learner: each has a database of their own (src/app/boot.js), and what stands in local
+// storage of others who sat here stands under their names.
 const OURS = "nudgeproof.";
 const OWNER = "nudgeproof-learner";
 const SHELF = (learner) => `nudgeproof-of.${learner}.`;
@@ -89,6 +90,7 @@ const speakThrough = (speaker) => {
     const system = await speaker.open();
     if (!system) return;
     tried(() => takeSeat(system.learner));
+    globalThis.courseLearner = system.learner; // whose database it is
     // What another machine was told last is newer than what this browser has.
     const kept = await opened(system.kept).catch(() => null);
     const here = Number(tried(() => localStorage.getItem(TOLD)) ?? 0);

@@ -63,6 +63,7 @@ texts! {
     ThemePaper: "Paper",
     ThemeBlueprint: "Blueprint",
     Cancel: "Cancel",
+    SavedPartly: "Only the first {0} actions of your saved work can be read ({1}). They are here. The rest is kept aside, untouched; the record can save it as a file.",
     SavedUnreadable: "The work saved in this browser cannot be read ({0}). It has been kept aside, untouched; this is an empty bench.",
     // The sheet
     Sheet: "Sheet: plan, elevation, details and title block",
@@ -679,8 +680,8 @@ texts! {
     LaunchBadSetup: "The set-up that your course gives cannot be read: {0}. The page is as it is without one.",
     NoRoomAside: "The browser has no room to put the work before aside. Undo brings it back until this page is closed.",
     NotStored: "The browser could not store that: it lasts until this page is closed.",
-    StorageUnreadable: "The browser does not let this page read what is stored; this is an empty bench.",
     NotSaved: "The browser does not keep your work: it has no room, or forbids it. Save it as a file before you close this page.",
+    KeptSimply: "The browser's database is closed to this page, so your work is kept in a simpler way. If the browser crashes, the last minute may be lost. Work stored earlier may not show. Save what matters as a file. (The browser says: {0})",
     OnlyHere: "Your work is stored in this browser only, after each action. Nothing is sent anywhere.",
     Imported: "Opened: {0}.",
     NotImported: "{0} cannot be opened: {1}.",

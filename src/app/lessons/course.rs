@@ -160,6 +160,11 @@ impl Course {
     /// Stores records in this browser, beside those that are there; false, and a message, if the
     /// browser does not.
     pub(crate) fn keep(self, more: impl IntoIterator<Item = LessonRecord>) -> bool {
+        self.keep_instead(more, &[])
+    }
+
+    /// The same, in place of those that are put aside under these names.
+    fn keep_instead(self, more: impl IntoIterator<Item = LessonRecord>, aside: &[String]) -> bool {
         // Another window may have kept some since.
         let StoredRecords { records: mut all, unreadable, replaceable } = stored::records();
         if unreadable.is_some() {
@@ -168,7 +173,7 @@ impl Course {
         merge(&mut all, self.records.get_untracked());
         merge(&mut all, more);
         all.sort_by_key(|record| record.day);
-        let kept = replaceable && stored::set_records(&all);
+        let kept = replaceable && stored::set_records(&all, aside);
         if !kept {
             self.workspace.warn(text(Key::RecordsNotKept).into());
         }
@@ -185,17 +190,14 @@ impl Course {
     /// does not store them.
     pub(crate) fn bring_back(self) {
         let (names, records): (Vec<_>, Vec<_>) = stored::records_aside().into_iter().unzip();
-        if self.keep(records.into_iter().flatten()) {
-            for name in &names {
-                stored::remove_aside(name);
-            }
+        if self.keep_instead(records.into_iter().flatten(), &names) {
             self.workspace.notify(text(Key::BroughtBack).into());
         }
     }
 
     /// Forgets every record.
     pub(crate) fn forget(self) {
-        if !stored::set_records(&[]) {
+        if !stored::set_records(&[], &[]) {
             return self.workspace.warn(text(Key::RecordsNotForgotten).into());
         }
         self.records.set(Vec::new());

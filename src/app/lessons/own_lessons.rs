@@ -98,11 +98,9 @@ pub(super) fn bring_back(workspace: Workspace) -> Result<String, String> {
             texts.push(text.clone());
         }
     }
-    if !storage::set_texts(STORED, &texts) {
+    let names: Vec<_> = aside.into_iter().map(|(name, _)| name).collect();
+    if !storage::set_texts(STORED, &texts, &names) {
         return Err(not_stored());
-    }
-    for (name, _) in &aside {
-        storage::remove_setting(name);
     }
     read_stored(workspace);
     Ok(text(Key::BroughtBack).into())

@@ -1,7 +1,7 @@
 //! Records and refresher as they are kept in this browser.
 
 use crate::app::i18n::{Key, format};
-use crate::app::storage::{self, Unreadable};
+use crate::app::storage;
 use nudgeproof::lesson::{Lesson, LessonRecord, RecordBook};
 
 const RECORDS: &str = "records";
@@ -22,26 +22,21 @@ pub(super) struct StoredRecords {
     pub(super) records: Vec<LessonRecord>,
     /// Why the text that is stored cannot be read.
     pub(super) unreadable: Option<String>,
-    /// Whether other records may be stored in its place: not where what is there cannot be told, and
-    /// not over a text for which there was no room aside.
+    /// Whether other records may be stored in its place: not over a text for which there was no room aside.
     pub(super) replaceable: bool,
 }
 
 /// The records in this browser. A text that is none is put aside.
 pub(super) fn records() -> StoredRecords {
-    let text = match storage::try_setting(RECORDS) {
-        Ok(Some(text)) => text,
-        Ok(None) => return StoredRecords { replaceable: true, ..StoredRecords::default() },
-        Err(Unreadable) => return StoredRecords::default(),
+    let Some(text) = storage::setting(RECORDS) else {
+        return StoredRecords { replaceable: true, ..StoredRecords::default() };
     };
     match RecordBook::from_json(&text) {
         Ok(RecordBook { records, .. }) => {
             StoredRecords { records, unreadable: None, replaceable: true }
         }
         Err(why) => {
-            let is_free = |name: &String| {
-                storage::try_setting(name).is_ok_and(|there| there.is_none_or(|t| t == text))
-            };
+            let is_free = |name: &String| storage::setting(name).is_none_or(|there| there == text);
             let free = aside_names().find(is_free);
             StoredRecords {
                 records: Vec::new(),
@@ -52,9 +47,10 @@ pub(super) fn records() -> StoredRecords {
     }
 }
 
-/// Stores these records and no others; false if the browser does not.
-pub(super) fn set_records(records: &[LessonRecord]) -> bool {
-    storage::set_setting(RECORDS, &RecordBook::of(records).to_json())
+/// Stores these records and no others, in place of those that are put aside under these names; false if the
+/// browser does not.
+pub(super) fn set_records(records: &[LessonRecord], aside: &[String]) -> bool {
+    storage::set_instead(RECORDS, &RecordBook::of(records).to_json(), aside)
 }
 
 /// What was put aside: names and texts.
@@ -73,11 +69,6 @@ pub(super) fn records_aside() -> Vec<(String, Vec<LessonRecord>)> {
     aside()
         .filter_map(|(name, text)| Some((name, RecordBook::from_json(&text).ok()?.records)))
         .collect()
-}
-
-/// Removes what is put aside under this name.
-pub(super) fn remove_aside(name: &str) {
-    storage::remove_setting(name);
 }
 
 /// A task of the refresher.

@@ -31,6 +31,11 @@ impl SaveList {
     fn new(workspace: Workspace) -> Self {
         let list = Self { workspace, rows: RwSignal::default(), gone: RwSignal::default() };
         list.read_storage();
+        Effect::watch(
+            move || workspace.kept_otherwise.get(),
+            move |_, _, _| list.read_storage(),
+            false,
+        );
         list
     }
 
@@ -48,19 +53,13 @@ impl SaveList {
         });
     }
 
-    /// Stores a save; false, and a message, if there is no room. One of the same name is saved over,
-    /// and can be put back.
-    fn keep(self, save: &Save, message: String) -> bool {
-        let before = storage::find_save(&save.name);
-        if before.is_err() || !storage::keep_save(save) {
-            self.workspace.warn(text(Key::SaveNoRoom).into());
-            return false;
-        }
-        let replaced = before.ok().flatten().filter(|b| b.text != save.text);
+    /// Stores a save. One of the same name is saved over, and can be put back.
+    fn keep(self, save: &Save, message: String) {
+        let replaced = storage::find_save(&save.name).filter(|before| before.text != save.text);
+        storage::keep_save(save);
         self.gone.update(|gone| gone.extend(replaced));
         self.read_storage();
         self.workspace.notify(message);
-        true
     }
 
     /// Saves the session of the workspace under a name.
@@ -75,9 +74,7 @@ impl SaveList {
 
     fn put_back(self) {
         let Some(save) = self.gone.try_update(Vec::pop).flatten() else { return };
-        if !self.keep(&save, format(Key::SavePutBack, &[&save.name])) {
-            self.gone.update(|gone| gone.push(save));
-        }
+        self.keep(&save, format(Key::SavePutBack, &[&save.name]));
     }
 
     fn delete(self, id: usize) {
@@ -91,15 +88,11 @@ impl SaveList {
     /// Renames a save; false, and a message, if it keeps its name.
     fn rename(self, id: usize, to: &str) -> bool {
         let Some(save) = self.find(id) else { return false };
-        if to.is_empty() || storage::find_save(to) != Ok(None) {
+        if to.is_empty() || storage::find_save(to).is_some() {
             self.workspace.warn(format(Key::SaveNotRenamed, &[&save.name, to]));
             return false;
         }
-        if !storage::keep_save(&Save { name: to.to_owned(), ..save.clone() }) {
-            self.workspace.warn(text(Key::SaveNoRoom).into());
-            return false;
-        }
-        storage::drop_save(&save.name);
+        storage::rename_save(&save, to);
         self.rows.update(|rows| {
             if let Some(row) = rows.iter_mut().find(|r| r.id == id) {
                 to.clone_into(&mut row.save.name);

@@ -64,7 +64,7 @@ test("a class is judged by the house rules of its set-up", async () => {
   const page = await site.open({ hash: "bench", storage: CAUTION_READ });
   await unfold(page, "presenter");
   await byId(page, "open-setup").setInputFiles(file("class.json", JSON.stringify(setup)));
-  await page.waitForFunction(() => (localStorage.getItem("nudgeproof.session") ?? "").includes("Harbour"));
+  await page.waitForFunction(() => nudgeproofStore.records().join().includes("Harbour"));
   assert.deepEqual(await house(page), RULES);
   await close(page);
 });

@@ -6,7 +6,7 @@ import { flag, goTo, press, type } from "../lib/keyboard.mjs";
 import { stepNumber } from "../lib/learner.mjs";
 import { atStage, finished, records, score, seed, stage } from "../lib/lesson.mjs";
 import { byId, close, keys, start, tabTo } from "../lib/page.mjs";
-import { CAUTION_READ } from "../lib/storage.mjs";
+import { CAUTION_READ, SESSION, stored } from "../lib/storage.mjs";
 
 const site = await start();
 after(site.stop);
@@ -117,7 +117,7 @@ test("a refresher, by keyboard alone: short tasks drawn from the record", async 
   assert.match(await byId(page, "refresher-due").textContent(), /^Due now: /);
   await press(page, "start-refresher");
   await byId(page, "stage").waitFor();
-  const round = await page.evaluate(() => localStorage.getItem("nudgeproof.setting.refresher").split("\n"));
+  const round = (await stored(page, "nudgeproof.setting.refresher")).split("\n");
   assert.ok(round.length >= 2, `mixed: ${round}`);
   const names = [];
   for (let left = round.length; left > 0; left -= 1) {
@@ -136,7 +136,7 @@ test("a refresher, by keyboard alone: short tasks drawn from the record", async 
 
 /** Does the single stage on the page, whatever it is: as its third hint says. */
 async function doOneItem(page) {
-  const saved = () => page.evaluate(() => JSON.parse(localStorage.getItem("nudgeproof.session")));
+  const saved = async () => JSON.parse(await stored(page, SESSION));
   const { lesson, seed: number, actions } = await saved();
   const [name, n] = lesson.split("#");
   const whole = JSON.parse(nudgeproof("lessons", "solve", name, "--seed", String(number))).actions;

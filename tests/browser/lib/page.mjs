@@ -4,6 +4,7 @@ import { readFile } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
 import { chromium } from "playwright-core";
 import { serve } from "./server.mjs";
+import { fill } from "./storage.mjs";
 
 export const DIST = fileURLToPath(new URL("../../../dist/", import.meta.url));
 export const SHOTS = fileURLToPath(new URL("../shots/", import.meta.url));
@@ -17,12 +18,17 @@ export const PLACES = ["lessons", "bench", "rehearse", "record", "cell-sheet", "
 
 const FLAGS = ["--disable-gpu", "--disable-dev-shm-usage", "--no-first-run"];
 
-async function launch() {
+function options() {
   const executablePath = process.env.CHROME;
   if (!executablePath) throw new Error("CHROME is not set: run '. target/env.sh', or use 'make test'");
   const root = process.getuid?.() === 0;
-  return chromium.launch({ executablePath, args: root ? [...FLAGS, "--no-sandbox"] : FLAGS });
+  return { executablePath, args: root ? [...FLAGS, "--no-sandbox"] : FLAGS };
 }
+const launch = async () => chromium.launch(options());
+
+/** A browser of its own that keeps what it stores in a folder. */
+export const launchPersistent = (folder) =>
+  chromium.launchPersistentContext(folder, { ...options(), viewport: SIZES.desk, reducedMotion: "reduce" });
 
 /** The browser of this file of tests; every visitor has a context, and so storage, of their own. */
 let browser;
@@ -51,11 +57,7 @@ export async function start(options = {}) {
     });
     const page = await context.newPage();
     page.faults = watched ? await watch(page, server.url) : [];
-    await page.addInitScript((entries) => {
-      if (sessionStorage.getItem("filled")) return; // once, not at each load
-      sessionStorage.setItem("filled", "yes");
-      for (const [key, text] of entries) localStorage.setItem(key, text);
-    }, Object.entries(storage));
+    if (Object.keys(storage).length > 0) await fill(page, storage);
     if (now !== undefined) await page.clock.setFixedTime(now);
     if (seed !== undefined) {
       await page.addInitScript((n) => { Math.random = () => (n - 0.5) / 999_999; }, seed);

@@ -21,7 +21,7 @@ const state = () => {
   const all = [...document.querySelectorAll("*")];
   const fields = [...document.querySelectorAll("input, select")].map((field) => field.value);
   const focus = all.indexOf(document.activeElement);
-  return JSON.stringify([document.documentElement.outerHTML, fields, focus, localStorage.getItem("nudgeproof.session")]);
+  return JSON.stringify([document.documentElement.outerHTML, fields, focus, nudgeproofStore.records()]);
 };
 
 /** Presses a key, or one after the other, and waits for what it changes; the coach, who also changes the page, is waited for first. */

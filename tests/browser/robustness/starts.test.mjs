@@ -4,12 +4,11 @@ import { after, test } from "node:test";
 import { violations } from "../lib/axe.mjs";
 import { CASE } from "../lib/cases.mjs";
 import { byId, close, savedFile, start, started } from "../lib/page.mjs";
-import { SESSION, stored } from "../lib/storage.mjs";
+import { SESSION, STARTING, stored } from "../lib/storage.mjs";
 
 const site = await start();
 after(site.stop);
 
-const STARTING = "nudgeproof.starting";
 const LESSONS = "nudgeproof.setting.lessons";
 const actions = (text) => JSON.parse(text).actions;
 const shown = (page) => page.locator("#panic").waitFor();
@@ -65,7 +64,7 @@ test("another window that is starting at this moment is no failed start", async 
 });
 
 test("work that breaks each start goes back by one action", async () => {
-  const bad = `() => JSON.parse(localStorage.getItem("${SESSION}") ?? '{"actions":[]}').actions.length >= ${actions(CASE).length}`;
+  const bad = `() => nudgeproofStore.records().length === 1`;
   const page = await trapping(bad, { [SESSION]: CASE });
   await shown(page);
   assert.equal(await title(page), "Something broke.");
@@ -80,7 +79,7 @@ test("work that breaks each start goes back by one action", async () => {
 
 test("a lesson of one's own that breaks each start is put aside with the work", async () => {
   const lessons = JSON.stringify(["name = 'bad'"]);
-  const page = await trapping(`() => localStorage.getItem("${LESSONS}") !== null`, { [SESSION]: CASE, [LESSONS]: lessons });
+  const page = await trapping(`() => nudgeproofStore.get("setting.lessons") !== null`, { [SESSION]: CASE, [LESSONS]: lessons });
   await shown(page);
   await page.locator("#panic-all-aside").click();
   await started(page);
@@ -92,7 +91,7 @@ test("a lesson of one's own that breaks each start is put aside with the work", 
 
 test("whatever else is stored and breaks each start is put aside as well", async () => {
   const key = "nudgeproof.setting.records";
-  const page = await trapping(`() => localStorage.getItem("${key}") !== null`, { [key]: "{}" });
+  const page = await trapping(`() => nudgeproofStore.get("setting.records") !== null`, { [key]: "{}" });
   await shown(page);
   await page.locator("#panic-all-aside").click();
   await started(page);

@@ -71,7 +71,7 @@ test("the log is exported as CSV and as JSON", async () => {
 test("a record that cannot be read is said in one sentence, and nothing is lost", async () => {
   const page = await site.open({ hash: "record", storage: { "nudgeproof.setting.records": "{ half a rec" } });
   assert.match(await byId(page, "records-unreadable").textContent(), /cannot be read \(line 1, column 3: expected JSON\)/);
-  const aside = () => page.evaluate(() => localStorage.getItem("nudgeproof.setting.records.aside.1"));
+  const aside = () => stored(page, "nudgeproof.setting.records.aside.1");
   assert.equal(await aside(), "{ half a rec");
   const saved = { format: "nudgeproof-records", format_version: 1, records: [
     { day: 20_000, lesson: "heights", seed: 7, score: 88, attempt: { part: "stand-foot", landed: true, faults: false, findings: [], aided: [] } },

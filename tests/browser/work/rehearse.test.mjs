@@ -6,7 +6,7 @@ import { violations } from "../lib/axe.mjs";
 import { CASE } from "../lib/cases.mjs";
 import * as learner from "../lib/learner.mjs";
 import { byId, close, keys, savedFile, SIZES, start, tabTo, text } from "../lib/page.mjs";
-import { SESSION, stored } from "../lib/storage.mjs";
+import { SESSION, stored, storeElsewhere } from "../lib/storage.mjs";
 
 const site = await start();
 after(site.stop);
@@ -71,7 +71,7 @@ test("from a template by its dimensions to the bench and a weld that lands, by m
     { action: "place_part", part: { dx: 4, dy: -3, turn_deg: 1 } },
     { action: "set_cell", state: "ready" },
   ];
-  await page.evaluate(([key, kept]) => localStorage.setItem(key, kept), [SESSION, JSON.stringify(session)]);
+  await storeElsewhere(page, { [SESSION]: JSON.stringify(session) });
   await page.reload();
   await byId(page, "bench").waitFor();
   await byId(page, "arc").click();

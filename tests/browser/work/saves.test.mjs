@@ -5,7 +5,7 @@ import { violations } from "../lib/axe.mjs";
 import { actions, CASE } from "../lib/cases.mjs";
 import * as learner from "../lib/learner.mjs";
 import { byId, close, keys, savedFile, start } from "../lib/page.mjs";
-import { fillStorage, SESSION, stored } from "../lib/storage.mjs";
+import { fillStorage, limitStorage, SESSION, stored } from "../lib/storage.mjs";
 
 const site = await start();
 after(site.stop);
@@ -13,6 +13,8 @@ after(site.stop);
 const names = (page) => byId(page, "saved-name").evaluateAll((all) => all.map((i) => i.value));
 const row = (page, n) => byId(page, "saved").nth(n);
 const notice = (page) => byId(page, "notice").textContent();
+const says = (page, pattern) =>
+  page.waitForFunction((source) => new RegExp(source).test(document.querySelector("[data-testid=notice]")?.textContent), pattern.source);
 
 async function saveAs(page, name) {
   await byId(page, "save-name").fill(name);
@@ -100,13 +102,13 @@ test("a save that cannot be read says so, can be had as a file, and stays", asyn
 });
 
 test("a full storage is told, and costs no work", async () => {
-  const page = await site.open({ hash: "record", storage: { [SESSION]: CASE } });
+  const page = await site.open({ hash: "record", storage: { [SESSION]: CASE }, prepare: (page) => limitStorage(page, site.url, 40_000) });
   await fillStorage(page);
   await saveAs(page, "no room");
-  assert.match(await notice(page), /no room for it, so nothing was saved/);
+  await says(page, /no room for it, so nothing was saved/);
   assert.deepEqual(await names(page), []);
   await byId(page, "fresh-session").click();
-  assert.match(await notice(page), /no room to put the work before aside/);
+  await says(page, /no room to put the work before aside/);
   assert.equal(await stored(page, SESSION), CASE, "not saved over");
   await byId(page, "undo").click();
   await byId(page, "go-bench").click();
@@ -116,14 +118,20 @@ test("a full storage is told, and costs no work", async () => {
 });
 
 test("work that no longer fits is told to be unsaved, with a file at hand", async () => {
-  const page = await site.open({ hash: "bench" });
+  let lift;
+  const page = await site.open({
+    hash: "bench",
+    prepare: async (page) => { lift = await limitStorage(page, site.url, 40_000); },
+  });
   await learner.torchTo(page, -120, -120, 120);
   await fillStorage(page);
   await learner.add(page, "home");
+  await byId(page, "unsaved").waitFor();
   assert.match(await byId(page, "unsaved").textContent(), /does not keep your work/);
   assert.match((await savedFile(page, byId(page, "save-file"))).text, /"home"/);
-  await page.evaluate(() => localStorage.removeItem("filler.0"));
+  await lift();
   await learner.add(page, "sensing-on");
-  assert.equal(await byId(page, "unsaved").count(), 0, "there is room again");
+  await byId(page, "unsaved").waitFor({ state: "detached" });
+  assert.equal(actions(await stored(page, SESSION)).length, 3, "there is room again, and all of it is kept");
   await close(page);
 });
