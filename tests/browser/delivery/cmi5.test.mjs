@@ -4,6 +4,7 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { after, test } from "node:test";
+import { nudgeproof } from "../lib/cli.mjs";
 import * as learner from "../lib/learner.mjs";
 import { atStage, finished } from "../lib/lesson.mjs";
 import { unzipped } from "../lib/packed.mjs";
@@ -135,6 +136,12 @@ test("a record store of others takes every statement, and gives score, pass and 
   const scored = of("scored");
   assert.deepEqual(scored.result.score, { scaled: 1, raw: 100, min: 0, max: 100 });
   assert.equal(scored.object.definition.name.en, "one-touch");
+
+  // What they have, the command line grades.
+  process.env.NUDGEPROOF_STORE_KEY = theirs.key;
+  process.env.NUDGEPROOF_STORE_SECRET = theirs.secret;
+  const { learners } = JSON.parse(nudgeproof("grade", `${theirs.url}/statements?ascending=true&limit=2`, "--json"));
+  assert.deepEqual(learners.map((l) => [l.learner, l.sessions, l.best_score, l.landed]), [["Ida (17)", 1, 100, 1]]);
 
   // They do refuse what is wrong.
   assert.equal(await theirs.post([{ ...passed, id: undefined, actor: undefined }]), 422, "nobody did it");
