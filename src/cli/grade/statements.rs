@@ -1,5 +1,5 @@
 //! Statements of a learning record store (xAPI 1.0.3). Of those that the page has sent there by cmi5, each about an
-//! attempt carries its record (src/app/course_system/cmi5.js); that is graded. All others are passed over.
+//! attempt carries its record (`src/app/course_system/cmi5.js`); that is graded. All others are passed over.
 
 use chrono::{DateTime, FixedOffset};
 use nudgeproof::io::limits::NAME;
@@ -98,11 +98,11 @@ pub(super) fn read(text: &str) -> Option<Result<Vec<Told>, String>> {
             _ => return None,
         }
     };
-    Some(all.map(|all| attempts(&all)).map_err(whole))
+    Some(all.map(|all| attempts(&all)).map_err(|e| whole(&e)))
 }
 
 /// What is wrong with a text as a whole.
-fn whole(e: TextError) -> String {
+fn whole(e: &TextError) -> String {
     if e.syntax {
         return format!(
             "line {}, column {}: expected JSON, here {}",
@@ -116,7 +116,7 @@ fn whole(e: TextError) -> String {
 
 /// Where the rest of an answer is; `None` if this is all of it.
 pub(super) fn rest(answer: &str) -> Result<Option<String>, String> {
-    let StatementResult { more, .. } = from_json(answer).map_err(whole)?;
+    let StatementResult { more, .. } = from_json(answer).map_err(|e| whole(&e))?;
     Ok(more.filter(|more| !more.is_empty()))
 }
 
