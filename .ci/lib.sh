@@ -65,3 +65,11 @@ find_chrome() {
   done
   return 1
 }
+
+find_python() {
+  local p
+  for p in python3 python3.14 python3.13 python3.12 python3.11; do
+    "$p" -c 'import ensurepip, sys, venv; sys.exit(sys.version_info < (3, 11))' 2>/dev/null && { echo "$p"; return; }
+  done
+  return 1
+}

@@ -6,7 +6,7 @@
 #     native   a Rust toolchain, and the crates of Cargo.lock
 #     wasm     + std for wasm32-unknown-unknown, trunk, wasm-bindgen
 #     opt      + wasm-opt, for the release page
-#     browser  + Chromium and the npm packages of tests/browser
+#     browser  + Chromium, the npm packages of tests/browser, and a record store with Python
 #
 #   NUDGEPROOF_CACHE=DIR     where tools are kept (default: ~/.cache/nudgeproof)
 #   NUDGEPROOF_NO_RUSTUP=1   take the wasm toolchain from Debian's packages, never from rustup
@@ -99,6 +99,20 @@ if want browser; then
       die "npm could not install the packages of tests/browser (see above)"
     echo "$stamp" >tests/browser/node_modules/.stamp
   fi
+
+  # A record store of others, for the cmi5 package: tests/browser/record-store.txt.
+  store=$CACHE/record-store-$(checksum tests/browser/record-store.txt)
+  if [ ! -e "$store/ready" ]; then
+    python=$(find_python) || { apt_install python3 python3-venv && python=$(find_python); } ||
+      die "no Python 3.11 or newer with venv here, for the record store of the tests: install one"
+    say "pip install of a record store"
+    rm -rf "$store"
+    logged record-store "$python" -m venv "$store" &&
+      logged record-store "$store/bin/pip" install --disable-pip-version-check --no-input --no-deps --require-hashes \
+        --only-binary :all: --requirement tests/browser/record-store.txt ||
+      die "the record store of the tests could not be installed with pip (see above)"
+    : >"$store/ready"
+  fi
 fi
 
 # --- target/env.sh ---------------------------------------------------------
@@ -123,5 +137,6 @@ mkdir -p target
   # The usual NO_COLOR=1 is an error to Trunk, which wants a word.
   echo '[ -z "${NO_COLOR:-}" ] || export NO_COLOR=true'
   chrome=$(find_chrome) && echo "export CHROME=\"$chrome\"" || true
+  echo "export RECORD_STORE=\"$CACHE/record-store-$(checksum tests/browser/record-store.txt)\""
 } >target/env.sh.tmp
 mv target/env.sh.tmp target/env.sh

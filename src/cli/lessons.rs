@@ -1,12 +1,13 @@
 //! `nudgeproof lessons`: checks lessons by playing them, and prints their solutions.
 
 use crate::files::read_text;
-use crate::output::{Problem, print};
+use crate::output::{Problem, print, print_json};
 use crate::progress::Progress;
 use nudgeproof::lesson::{
     AnswerCounts, LESSON_FILES, Lesson, answer_counts, lesson, lesson_files, prove_all,
 };
 use rayon::prelude::*;
+use serde::Serialize;
 use std::path::{Path, PathBuf};
 
 /// Arguments of `lessons`.
@@ -43,6 +44,54 @@ struct CheckArgs {
     /// Print for each question with how many seeds each answer is right
     #[arg(long)]
     answers: bool,
+    /// Print JSON
+    #[arg(long)]
+    json: bool,
+}
+
+/// All that is told, as JSON.
+#[derive(Serialize)]
+struct Report {
+    lessons: Vec<Proved>,
+    /// One sentence each.
+    problems: Vec<Problem>,
+}
+
+/// A correct lesson.
+#[derive(Serialize)]
+struct Proved {
+    file: String,
+    name: String,
+    stages: usize,
+    minutes: f64,
+    /// How many attempts were played.
+    seeds: u64,
+    /// Its questions, if answers were counted.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    questions: Option<Vec<Question>>,
+}
+
+/// A question of a lesson.
+#[derive(Serialize)]
+struct Question {
+    stage: usize,
+    title: String,
+    predicted: bool,
+    answers: Vec<Answer>,
+}
+
+/// With how many seeds an answer is right.
+#[derive(Serialize)]
+struct Answer {
+    answer: String,
+    right: usize,
+}
+
+impl From<AnswerCounts> for Question {
+    fn from(AnswerCounts { stage, title, predicted, answers }: AnswerCounts) -> Self {
+        let answers = answers.into_iter().map(|(answer, right)| Answer { answer, right }).collect();
+        Self { stage, title, predicted, answers }
+    }
 }
 
 impl LessonsArgs {
@@ -84,15 +133,20 @@ impl CheckArgs {
         };
         let proved: Vec<_> = texts.par_iter().map(prove).collect();
         drop(progress);
-        let mut says = String::new();
+        let mut lessons = Vec::new();
         for result in proved {
             match result {
-                Ok(line) => says += &line,
+                Ok(proved) => lessons.push(proved),
                 Err(problem) => wrong.push(problem),
             }
         }
-        print(&says)?;
-        if wrong.is_empty() { Ok(()) } else { Err(wrong.join("\n")) }
+        let report = Report { lessons, problems: wrong };
+        if self.json {
+            print_json(&report)?;
+        } else {
+            print(&report.lessons.iter().map(Proved::words).collect::<String>())?;
+        }
+        if report.problems.is_empty() { Ok(()) } else { Err(report.problems.join("\n")) }
     }
 }
 
@@ -102,8 +156,8 @@ fn read(path: &Path) -> Result<(String, String), Problem> {
     Ok((name, text))
 }
 
-/// One line about a correct lesson, or the problem in one sentence.
-fn prove(name: &str, text: &str, check: &CheckArgs) -> Result<String, Problem> {
+/// A correct lesson, or the problem in one sentence.
+fn prove(name: &str, text: &str, check: &CheckArgs) -> Result<Proved, Problem> {
     let seeds = check.seeds;
     let lesson = Lesson::from_toml(text).map_err(|e| format!("{name}: {e}"))?;
     let file = Path::new(name).file_stem().map(|s| s.to_string_lossy().into_owned());
@@ -113,28 +167,41 @@ fn prove(name: &str, text: &str, check: &CheckArgs) -> Result<String, Problem> {
             lesson.name
         ));
     }
-    let mut says = String::new();
-    if check.answers {
-        let counts = answer_counts(&lesson, seeds).map_err(|e| format!("{name}: {e}"))?;
-        says.extend(counts.iter().map(answers_line));
-    }
+    let counts = || answer_counts(&lesson, seeds).map_err(|e| format!("{name}: {e}"));
+    let counts = check.answers.then(counts).transpose()?;
     prove_all(&lesson, seeds).map_err(|e| format!("{name}: {e}"))?;
     let solved = lesson.solved().map_err(|(_, e)| format!("{name}: {e}"))?;
-    Ok(format!(
-        "{name}: {} stages, {:.1} minutes, sound with {} seeds\n{says}",
-        lesson.stages.len(),
-        lesson.minutes_of(&solved),
-        seeds + 1
-    ))
+    Ok(Proved {
+        file: name.to_owned(),
+        name: lesson.name.clone(),
+        stages: lesson.stages.len(),
+        minutes: lesson.minutes_of(&solved),
+        seeds: seeds + 1,
+        questions: counts.map(|counts| counts.into_iter().map(Question::from).collect()),
+    })
 }
 
-/// With how many seeds each answer to a question is right, in one line.
-fn answers_line(counts: &AnswerCounts) -> String {
-    let kind = if counts.predicted { "predicted" } else { "read" };
-    let answers: Vec<_> =
-        counts.answers.iter().map(|(answer, n)| format!("{answer}: {n}")).collect();
-    let AnswerCounts { stage, title, .. } = counts;
-    format!("  stage {stage} ({title}), {kind}: {}\n", answers.join(", "))
+impl Proved {
+    /// One line, and one for each question.
+    fn words(&self) -> String {
+        let Self { file, stages, minutes, seeds, questions, .. } = self;
+        let answers: String = questions.iter().flatten().map(Question::words).collect();
+        format!(
+            "{file}: {stages} stages, {minutes:.1} minutes, sound with {seeds} seeds\n{answers}"
+        )
+    }
+}
+
+impl Question {
+    /// With how many seeds each answer is right, in one line.
+    fn words(&self) -> String {
+        let kind = if self.predicted { "predicted" } else { "read" };
+        let answers =
+            self.answers.iter().map(|Answer { answer, right }| format!("{answer}: {right}"));
+        let answers: Vec<_> = answers.collect();
+        let Self { stage, title, .. } = self;
+        format!("  stage {stage} ({title}), {kind}: {}\n", answers.join(", "))
+    }
 }
 
 /// Lesson files in the folder that are not in the course's list.

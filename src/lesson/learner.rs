@@ -60,7 +60,8 @@ impl AddAssign for Understanding {
         self.predictions += more.predictions;
         self.drills += more.drills;
         self.causes_at_first_try += more.causes_at_first_try;
-        self.hints += more.hints;
+        // A record from outside may say anything.
+        self.hints = self.hints.saturating_add(more.hints);
     }
 }
 

@@ -9,7 +9,8 @@ use crate::io::limits::{NAME, OverLimit, RECORDS};
 use crate::io::{TextError, from_json, shortened, to_csv, to_json};
 use crate::session::Session;
 use crate::shift::ShiftTally;
-use serde::{Deserialize, Serialize};
+use serde::de::{Error as _, Unexpected};
+use serde::{Deserialize, Deserializer, Serialize};
 use thiserror::Error;
 
 /// The record of one attempt at a lesson, a drill or an item of a refresher.
@@ -23,6 +24,7 @@ pub struct LessonRecord {
     /// Its seed.
     pub seed: u64,
     /// Points out of 100.
+    #[serde(deserialize_with = "points")]
     pub score: u8,
     /// The greatest seam miss of the last run that welded, across, mm.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -44,6 +46,16 @@ pub struct LessonRecord {
     pub house_rules: Option<String>,
     /// What the coach needs to judge the skills.
     pub attempt: Attempt,
+}
+
+/// Points out of 100.
+fn points<'de, D: Deserializer<'de>>(from: D) -> Result<u8, D::Error> {
+    let points = u8::deserialize(from)?;
+    if points <= 100 {
+        return Ok(points);
+    }
+    let found = Unexpected::Unsigned(points.into());
+    Err(D::Error::invalid_value(found, &"a whole number from 0 to 100"))
 }
 
 const VERSION: u64 = 1;

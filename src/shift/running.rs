@@ -113,7 +113,8 @@ pub struct ShiftTally {
 impl ShiftTally {
     /// Minutes with those that scrap costs: what the best shift has least of.
     pub const fn cost_minutes(&self) -> u32 {
-        self.minutes + SCRAP_MINUTES * self.scrap as u32
+        // A record from outside may say anything.
+        self.minutes.saturating_add(SCRAP_MINUTES.saturating_mul(self.scrap as u32))
     }
 }
 

@@ -198,7 +198,7 @@ fn a_bad_file_is_named_with_its_reason_and_the_others_are_graded() {
         assert!(problem.contains(reason), "{problem}");
         assert!(said.contains(problem), "{problem} also on standard error");
     }
-    assert!(said.contains("bytes.json: expected a session or a record"), "{said}");
+    assert!(said.contains("bytes.json: expected a session, a record or statements"), "{said}");
 }
 
 #[test]
@@ -284,7 +284,9 @@ fn what_holds_nothing_to_grade_is_bad_input() {
     let outputs = [grade(&empty), grade(&bad), grade_lines(b"", &[]), grade_lines(b"{\n", &[])];
     for output in outputs {
         assert_eq!(output.status.code(), Some(2), "{}", said(&output));
-        assert!(said(&output).ends_with("expected sessions or records, and could use none\n"));
+        assert!(said(&output).ends_with(
+            "expected sessions, records or statements about attempts, and could use none\n"
+        ));
     }
     assert!(!empty.join("out").exists(), "nothing to write");
 }

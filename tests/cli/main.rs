@@ -9,5 +9,6 @@ mod layout;
 mod lessons;
 mod sessions;
 mod solve;
+mod statements;
 #[path = "../support/mod.rs"]
 mod support;

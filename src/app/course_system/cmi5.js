@@ -15,9 +15,12 @@
     answered: "http://adlnet.gov/expapi/verbs/answered",
     progressed: "http://adlnet.gov/expapi/verbs/progressed",
     mastered: "http://w3id.org/xapi/adl/verbs/mastered",
+    scored: "http://adlnet.gov/expapi/verbs/scored",
   };
   const CATEGORY = "https://w3id.org/xapi/cmi5/context/categories/";
   const MASTERY = "https://w3id.org/xapi/cmi5/context/extensions/masteryscore";
+  // The record of an attempt within its statement: `nudgeproof grade` reads it (src/cli/grade/statements.rs).
+  const RECORD = "urn:uuid:6f0c7b52-3a0e-4a56-9f7e-6a1f6f9f2b13";
   // What the page keeps in the store, beside what the course system has there.
   const WORK = "nudgeproof-work";
 
@@ -37,6 +40,8 @@
     body: body === undefined ? undefined : JSON.stringify(body),
     ...more,
   });
+  // What is on its way when the page is left still arrives, unless it is too long for that (Fetch, "keepalive").
+  const arrives = (body) => ({ keepalive: JSON.stringify(body).length < 50_000 });
   const state = (stateId) => ({ stateId, activityId: activity, agent: actor, registration });
   const read = async (path, query) => {
     const answer = await ask("GET", path, query);
@@ -84,7 +89,7 @@
       if (waiting.length === 0) return;
       const now = waiting;
       waiting = [];
-      const answer = await ask("POST", "statements", null, now).catch(() => null);
+      const answer = await ask("POST", "statements", null, now, arrives(now)).catch(() => null);
       // Off the network: with the next. A store that refuses them would refuse them again.
       if (answer === null && !over) waiting = [...now, ...waiting];
     });
@@ -99,6 +104,15 @@
   const ofStage = ({ id, right, answer }) => statement("answered", {
     object: below("stage", id, { type: "http://adlnet.gov/expapi/activities/cmi.interaction", interactionType: "performance", name: { en: id } }),
     result: { success: right !== false, ...(answer !== null && { response: String(answer) }) },
+  });
+  const ofRecord = (record) => statement("scored", {
+    object: below("attempt", `${record.lesson}.${record.seed}`, { type: "http://adlnet.gov/expapi/activities/lesson", name: { en: record.lesson } }),
+    result: {
+      score: { scaled: record.score / 100, raw: record.score, min: 0, max: 100 },
+      success: record.attempt.landed,
+      completion: true,
+      extensions: { [RECORD]: record },
+    },
   });
 
   speakThrough({
@@ -128,10 +142,10 @@
         grades: (data.launchMode ?? "Normal") === "Normal",
       };
     },
-    tell({ passed, score, skills, stages }) {
+    tell({ passed, score, skills, stages, done: attempts }) {
       const changed = skills.filter(({ name, score: now }) => (skillsTold.get(name) ?? 0) !== now);
       changed.forEach(({ name, score: now }) => skillsTold.set(name, now));
-      const statements = [...stages.map(ofStage), ...changed.map(ofSkill)];
+      const statements = [...stages.map(ofStage), ...attempts.map(ofRecord), ...changed.map(ofSkill)];
       const scaled = (score ?? 0) / 100;
       // At most one of each in a registration, and the score no less than what passes.
       if (passed && !done && scaled >= (data.masteryScore ?? 0)) {
@@ -144,13 +158,17 @@
       }
       if (statements.length > 0) send(statements);
     },
-    keep: (kept) => ask("PUT", "activities/state", state(WORK), { kept, passed: done }, { keepalive: kept.length < 50_000 }).catch(() => {}),
+    keep(kept) {
+      const work = { kept, passed: done };
+      ask("PUT", "activities/state", state(WORK), work, arrives(work)).catch(() => {});
+    },
     commit: () => send([]),
     close() {
       if (over) return;
       over = true;
       const last = statement("terminated", { defined: true, result: { duration: duration() } });
-      ask("POST", "statements", null, [...waiting, last], { keepalive: true }).catch(() => {});
+      const all = [...waiting, last];
+      ask("POST", "statements", null, all, arrives(all)).catch(() => {});
       waiting = [];
     },
   });

@@ -13,7 +13,9 @@ use super::share::LinkOpener;
 use super::workspace::Workspace;
 use gloo::timers::callback::Timeout;
 use leptos::prelude::*;
-use nudgeproof::lesson::{CourseReport, PASS_SCORE, RecordBook, SkillReport, StageReport};
+use nudgeproof::lesson::{
+    CourseReport, LessonRecord, PASS_SCORE, RecordBook, SkillReport, StageReport,
+};
 use nudgeproof::session::Session;
 use script::CourseSystem;
 use serde::Serialize;
@@ -34,6 +36,8 @@ struct Told {
     stages: Vec<StageReport>,
     /// How many runs there are: after each it is stored.
     runs: usize,
+    /// The records of attempts that were done in this visit.
+    done: Vec<LessonRecord>,
     /// Files to go on with at the next visit.
     session: String,
     records: String,
@@ -94,8 +98,13 @@ fn tell_from_now_on(system: CourseSystem, workspace: Workspace, course: Course, 
     let system = StoredValue::new_local(system);
     let due = StoredValue::new_local(None::<Timeout>);
     let scope = StoredValue::new(scope);
+    let before = StoredValue::new(course.records.get_untracked());
     let tell = move || {
-        let told = scope.with_value(|scope| told(workspace, course, scope));
+        let mut told = scope.with_value(|scope| told(workspace, course, scope));
+        let is_new = |record: &LessonRecord| {
+            before.with_value(|before| !before.iter().any(|known| known.same_attempt(record)))
+        };
+        told.done.retain(is_new);
         let text = serde_json::to_string(&told).expect("a report can be written");
         system.with_value(|system| system.tell(&text));
     };
@@ -128,6 +137,7 @@ fn told(workspace: Workspace, course: Course, scope: &Scope) -> Told {
             .map(|lesson| lesson.stage_reports(standing.done, &standing.answers))
             .unwrap_or_default(),
         runs: workspace.runs.with_untracked(Vec::len),
+        done: records.clone(),
         session: workspace.with_truth(Session::to_json),
         records: RecordBook::of(&records).to_json(),
     }

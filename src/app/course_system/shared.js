@@ -5,7 +5,7 @@
 //   open()            finds the course system; a promise of null if there is none, else of
 //                     { learner, launch, kept, grades }: a name for whoever learns, the set-up that a teacher
 //                     gave, what was kept last, and whether this visit is graded
-//   tell(report)      what has been learned, see below; `report.stages` are those that are new
+//   tell(report)      what has been learned, see below; `report.stages` and `report.done` are those that are new
 //   keep(text)        keeps a text until the next visit
 //   commit()          sees that all of it is stored
 //   close()           the end of the visit
@@ -97,6 +97,7 @@ const speakThrough = (speaker) => {
     const work = kept && kept.when > here ? kept : null;
 
     let known = null; // the stages that were told before
+    const recorded = new Set(); // the attempts whose records were told
     let graded = "";
     let newest = null;
     let packing = false;
@@ -130,6 +131,9 @@ const speakThrough = (speaker) => {
         known ??= new Set(work || here ? stages.map((stage) => stage.id) : []);
         report.stages = stages.filter((stage) => !known.has(stage.id));
         report.stages.forEach((stage) => known.add(stage.id));
+        const attempt = ({ lesson, seed }) => [lesson, seed].join(".");
+        report.done = report.done.filter((record) => !recorded.has(attempt(record)));
+        report.done.forEach((record) => recorded.add(attempt(record)));
         speaker.tell(report);
         const now = JSON.stringify([report.score, report.passed, report.runs, records.length, [...known]]);
         newest = { files: { session, records: JSON.parse(records) }, commit: now !== graded || newest?.commit };

@@ -1,5 +1,7 @@
-//! Where sessions and records come from: files below a folder, or lines of standard input.
+//! Where sessions, records and statements come from: files below a folder or a single one, lines of standard input, or
+//! a learning record store.
 
+use super::store::{Store, is_address};
 use crate::files::read_text;
 use crate::output::Problem;
 use nudgeproof::io::limits::FILE_KIB;
@@ -8,86 +10,91 @@ use std::io::{self, BufRead, BufReader, Read as _};
 use std::path::{Path, PathBuf};
 use walkdir::{DirEntry, IntoIter, WalkDir};
 
-/// Texts of lines that are held at a time, bytes.
-const LINES_HELD: usize = 64 << 20;
+/// Texts that are held at a time, bytes.
+const HELD: u64 = 64 << 20;
 
-/// One session or record, or what cannot be one.
+/// One session or record, or statements, or what cannot be any.
 pub(super) struct Source {
-    /// Name of the file below the folder, or "line 3".
+    /// Name of the file below the folder, "line 3", or "page 3" of a store's answers.
     pub(super) name: String,
     /// Why it is left out, if it cannot be read at all.
     pub(super) text: Result<Text, Problem>,
 }
 
-/// A text that is there, or a file to read it from.
+/// A text that is there, or a file of so many bytes to read it from.
 pub(super) enum Text {
-    Line(String),
-    File(PathBuf),
+    Here(String),
+    File(PathBuf, u64),
 }
 
 impl Text {
     pub(super) fn get(self) -> Result<String, Problem> {
         match self {
-            Self::Line(text) => Ok(text),
-            Self::File(path) => read_text(&path, "a session or a record"),
+            Self::Here(text) => Ok(text),
+            Self::File(path, _) => read_text(&path, "a session, a record or statements"),
+        }
+    }
+
+    fn bytes(&self) -> u64 {
+        match self {
+            Self::Here(text) => text.len() as u64,
+            Self::File(_, bytes) => *bytes,
         }
     }
 }
 
 /// All of it, one after the other.
-pub(super) enum Input {
-    Folder(Folder),
-    Lines(Lines),
-}
+pub(super) struct Input(Box<dyn Iterator<Item = Source> + Send>);
 
 impl Input {
-    /// A folder, without what lies in `out`; or standard input.
+    /// A folder, without what lies in `out`; a file; standard input; or the answers of a store.
     pub(super) fn open(from: &Path, out: Option<&Path>) -> Result<Self, Problem> {
         if from == Path::new("-") {
-            return Ok(Self::Lines(Lines {
-                input: Box::new(BufReader::new(io::stdin())),
-                read: 0,
-            }));
+            let lines = Lines { input: Box::new(BufReader::new(io::stdin())), read: 0 };
+            return Ok(Self(Box::new(lines)));
+        }
+        if let Some(address) = from.to_str().filter(|from| is_address(from)) {
+            return Ok(Self(Box::new(Store::at(address)?)));
         }
         let name = from.display();
-        let is_folder = fs::metadata(from).and_then(|_| fs::read_dir(from));
-        is_folder.map_err(|e| {
-            format!("{name}: expected a folder of sessions and records, or - for standard input, and could not read it: {e}")
-        })?;
+        let unread = |e| {
+            format!(
+                "{name}: expected a folder, a file or the address of a record store, or - for standard input, and could not read it: {e}"
+            )
+        };
+        let metadata = fs::metadata(from).map_err(unread)?;
+        if metadata.is_file() {
+            let text = Ok(Text::File(from.into(), metadata.len()));
+            let file = Source { name: name.to_string(), text };
+            return Ok(Self(Box::new(std::iter::once(file))));
+        }
+        fs::read_dir(from).map_err(unread)?;
         let real = |path: &Path| fs::canonicalize(path).ok();
         let out = out.and_then(real);
         if out.is_some() && out == real(from) {
             return Err(format!("{name}: expected another folder than the one given with --out"));
         }
         let files = WalkDir::new(from).sort_by_file_name().into_iter();
-        Ok(Self::Folder(Folder { root: from.into(), files, out }))
+        Ok(Self(Box::new(Folder { root: from.into(), files, out })))
     }
 
     /// The next ones, in order: at most so many, and none only at the end.
     pub(super) fn next_some(&mut self, most: usize) -> Vec<Source> {
-        match self {
-            Self::Folder(folder) => folder.take(most).collect(),
-            Self::Lines(lines) => {
-                let mut held = 0;
-                let mut some = Vec::new();
-                while some.len() < most
-                    && held < LINES_HELD
-                    && let Some(line) = lines.next()
-                {
-                    held += line.text.as_ref().map_or(0, |text| match text {
-                        Text::Line(text) => text.len(),
-                        Text::File(_) => 0,
-                    });
-                    some.push(line);
-                }
-                some
-            }
+        let mut held = 0;
+        let mut some = Vec::new();
+        while some.len() < most
+            && held < HELD
+            && let Some(source) = self.0.next()
+        {
+            held += source.text.as_ref().map_or(0, Text::bytes);
+            some.push(source);
         }
+        some
     }
 }
 
 /// The files *.json below a folder, in the order of their names. No link is followed, so each comes once.
-pub(super) struct Folder {
+struct Folder {
     root: PathBuf,
     files: IntoIter,
     /// Where the tables are written.
@@ -136,7 +143,7 @@ impl Folder {
         } else if !is_json {
             return None;
         } else if kind.is_file() {
-            Ok(Text::File(path.into()))
+            Ok(Text::File(path.into(), entry.metadata().map_or(0, |file| file.len())))
         } else {
             Err("expected a file, and found a pipe or a device".into())
         };
@@ -145,7 +152,7 @@ impl Folder {
 }
 
 /// The lines of standard input that are not empty.
-pub(super) struct Lines {
+struct Lines {
     input: Box<dyn BufRead + Send>,
     read: usize,
 }
@@ -168,14 +175,14 @@ impl Iterator for Lines {
                     Err(format!("expected at most {} KiB in a line, and found more", FILE_KIB.most))
                 }
                 Ok(_) => String::from_utf8(line.trim_ascii_end().into())
-                    .map(Text::Line)
+                    .map(Text::Here)
                     .map_err(|_| "expected text in UTF-8, and found other bytes".into()),
                 Err(e) => {
                     self.input = Box::new(io::empty());
                     Err(format!("expected to read standard input, and could not: {e}"))
                 }
             };
-            if !matches!(&text, Ok(Text::Line(text)) if text.trim().is_empty()) {
+            if !matches!(&text, Ok(Text::Here(text)) if text.trim().is_empty()) {
                 return Some(Source { name, text });
             }
         }

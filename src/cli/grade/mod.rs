@@ -1,17 +1,21 @@
-//! `nudgeproof grade`: a table of sessions and records, one row for each learner.
+//! `nudgeproof grade`: a table of sessions, records and statements, one row for each learner.
 
 mod input;
 mod parquet_file;
 mod report;
+mod statements;
+mod store;
 mod tables;
 
 use crate::output::{Problem, complain, print_json, say};
 use crate::progress::Progress;
 use crate::threads::on_threads;
-use input::Input;
+use input::{Input, Source, Text};
 use nudgeproof::lesson::{ClassBook, GradedFile};
 use rayon::prelude::*;
 use report::{Report, words_of};
+use statements::{Stored, Told, ToldAttempt};
+use std::collections::HashMap;
 use std::path::PathBuf;
 use std::process::ExitCode;
 use tables::Tables;
@@ -26,8 +30,9 @@ const LEFT_OUT_KEPT: usize = 1000;
 /// Arguments of `grade`.
 #[derive(clap::Args)]
 pub(crate) struct GradeArgs {
-    /// Folder of session files and records (*.json), as the page exports them, or `-`: one a line on standard
-    /// input. In this order, files by their names, each learner's are taken for attempts one after the other
+    /// Folder of session files, records and statements (*.json), or one file; or `-`: one a line on standard input;
+    /// or the address of a query to a learning record store, `https://…/statements?…`. In this order, files by their
+    /// names, each learner's are taken for attempts one after the other
     from: PathBuf,
     /// Folder for grades.csv, grades.jsonl, grades.parquet and grades.json, which is made if it is not there.
     /// It must hold nothing else
@@ -49,7 +54,9 @@ impl GradeArgs {
         let rows = class.rows();
         if rows.is_empty() {
             let name = self.from.display();
-            return Err(format!("{name}: expected sessions or records, and could use none"));
+            return Err(format!(
+                "{name}: expected sessions, records or statements about attempts, and could use none"
+            ));
         }
         let report = Report::of(&rows, class.broken(), left_out);
         if let Some(tables) = &tables {
@@ -64,24 +71,33 @@ impl GradeArgs {
     }
 }
 
+/// What a source says of one learner, or why it is left out.
+struct Judged {
+    name: String,
+    graded: Result<GradedFile, Problem>,
+    /// Out of a statement: whose it is, and when the store took it.
+    stored: Option<(String, Stored)>,
+}
+
 /// Grades everything, some at a time on all cores, and how many were left out. Only the rows of the
 /// learners stay in memory.
 fn graded(mut input: Input) -> (ClassBook, usize) {
     let progress = Progress::of(None, "graded");
     let (mut class, mut left_out) = (ClassBook::default(), 0);
+    let mut latest = HashMap::new();
     loop {
         let some = input.next_some(AT_A_TIME);
         if some.is_empty() {
             return (class, left_out);
         }
-        let judge = |one: input::Source| {
-            let graded = one.text.and_then(|text| GradedFile::read(&one.name, &text.get()?));
+        let judge = |one: Source| {
+            let judged = judged(one);
             progress.advance(1);
-            (one.name, graded)
+            judged
         };
         let judged: Vec<_> = some.into_par_iter().map(judge).collect();
-        for (name, graded) in judged {
-            match graded {
+        for Judged { name, graded, stored } in judged.into_iter().flatten() {
+            match graded.and_then(|graded| in_order(&mut latest, stored).map(|()| graded)) {
                 Ok(graded) => class.add_graded(&graded),
                 Err(problem) => {
                     progress.aside(|| complain(&format!("left out: {name}: {problem}")));
@@ -93,4 +109,46 @@ fn graded(mut input: Input) -> (ClassBook, usize) {
             }
         }
     }
+}
+
+fn judged(Source { name, text }: Source) -> Vec<Judged> {
+    let text = match text.and_then(Text::get) {
+        Ok(text) => text,
+        Err(problem) => return vec![Judged { name, graded: Err(problem), stored: None }],
+    };
+    match statements::read(&text) {
+        None => {
+            let graded = GradedFile::read(&name, &text);
+            vec![Judged { name, graded, stored: None }]
+        }
+        Some(Err(problem)) => vec![Judged { name, graded: Err(problem), stored: None }],
+        Some(Ok(all)) => {
+            let of = |Told { number, attempt }| {
+                let (graded, stored) = match attempt {
+                    Ok(ToldAttempt { file, learner, stored }) => {
+                        (Ok(file), stored.map(|at| (learner, at)))
+                    }
+                    Err(problem) => (Err(problem), None),
+                };
+                Judged { name: format!("{name}, statement {number}"), graded, stored }
+            };
+            all.into_iter().map(of).collect()
+        }
+    }
+}
+
+/// What comes out of a store has to come the oldest first: the latest score goes by the order.
+fn in_order(
+    latest: &mut HashMap<String, Stored>,
+    stored: Option<(String, Stored)>,
+) -> Result<(), Problem> {
+    let Some((learner, at)) = stored else { return Ok(()) };
+    let before = latest.entry(learner).or_insert(at);
+    if at < *before {
+        return Err(format!(
+            "expected each learner's the oldest first (ascending=true in the query), and found one of {at} after one of {before}"
+        ));
+    }
+    *before = at;
+    Ok(())
 }

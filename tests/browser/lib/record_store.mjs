@@ -1,5 +1,6 @@
 // A record store and course system for cmi5 on a free port: hands out one token, keeps documents and statements, and
-// refuses what AICC `CMI-5_Spec_Current` or xAPI 1.0.3 forbids. Every refusal is noted.
+// refuses what AICC `CMI-5_Spec_Current` or xAPI 1.0.3 forbids. Every refusal is noted. With `theirs`, a store of
+// others (their_store.mjs), each statement goes there as it came, and the answer is theirs.
 import { createServer } from "node:http";
 
 const ADL = "http://adlnet.gov/expapi/verbs/";
@@ -8,8 +9,9 @@ const MOVE_ON = "https://w3id.org/xapi/cmi5/context/categories/moveon";
 const UUID = /^[0-9a-f]{8}-[0-9a-f]{4}-4[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/;
 const DURATION = /^PT\d+(\.\d{1,2})?S$/;
 
-export async function recordStore({ launchMode = "Normal", launchParameters, masteryScore = 0.8, returnURL } = {}) {
-  const actor = { objectType: "Agent", account: { homePage: "http://school.example", name: "17" } };
+export async function recordStore({ launchMode = "Normal", launchParameters, masteryScore = 0.8, returnURL, theirs } = {}) {
+  const actor = { objectType: "Agent", name: "Ida", account: { homePage: "http://school.example", name: "17" } };
+  const token = theirs?.token ?? "c2VjcmV0";
   const registration = "2f1d2ba4-7ad4-4b9a-8b0c-1f4f8f2b3a10";
   const activityId = "http://school.example/units/1";
   const template = {
@@ -69,17 +71,24 @@ export async function recordStore({ launchMode = "Normal", launchParameters, mas
     if (url.pathname === "/token") {
       if (request.method !== "POST") return refuse(405, "a token is asked for by POST");
       tokens -= 1;
-      return tokens < 0 ? answer(200, { "error-code": "1", "error-text": "already in use" }) : answer(200, { "auth-token": "c2VjcmV0" });
+      return tokens < 0 ? answer(200, { "error-code": "1", "error-text": "already in use" }) : answer(200, { "auth-token": token });
     }
-    if (request.headers.authorization !== "Basic c2VjcmV0") return refuse(401, "its token");
+    if (request.headers.authorization !== `Basic ${token}`) return refuse(401, "its token");
     if (!/^1\.0\.\d$/.test(request.headers["x-experience-api-version"])) return refuse(400, "its version");
     if (url.pathname === "/xapi/statements" && request.method === "POST") {
       for (const statement of JSON.parse(body)) {
+        // Once more the same is no other one (xAPI 1.0.3, part three, 2.1.2).
+        if (statements.some((s) => JSON.stringify(s) === JSON.stringify(statement))) continue;
         const why = wrong(statement);
         if (why) return refuse(400, `${statement.verb?.id}: ${why}`);
         statements.push(statement);
       }
-      return answer(200, []);
+      if (!theirs) return answer(200, []);
+      const { authorization, "x-experience-api-version": version, "content-type": type } = request.headers;
+      const headers = { authorization, "x-experience-api-version": version, "content-type": type };
+      const theirAnswer = await fetch(`${theirs.url}/statements`, { method: "POST", headers, body });
+      const said = await theirAnswer.text();
+      return theirAnswer.ok ? answer(200, []) : refuse(theirAnswer.status, `the store: ${said}`);
     }
     if (url.pathname === "/xapi/activities/state" || url.pathname === "/xapi/agents/profile") {
       const id = url.searchParams.get("stateId") ?? url.searchParams.get("profileId");
@@ -101,7 +110,7 @@ export async function recordStore({ launchMode = "Normal", launchParameters, mas
   await new Promise((resolve) => server.listen(0, "127.0.0.1", resolve));
   const home = `http://127.0.0.1:${server.address().port}`;
   return {
-    statements, refusals, documents,
+    statements, refusals, documents, actor, registration, activityId,
     verbs: () => statements.map((s) => s.verb.id.split("/").at(-1)),
     /** A new launch, with a token of its own. */
     launch: () => {
