@@ -3,7 +3,7 @@ SHELL := bash
 .SHELLFLAGS := -euo pipefail -c
 MAKEFLAGS += --no-print-directory
 .DEFAULT_GOAL := help
-.PHONY: help serve build dist test kill-test lint size shots bench bench-page bench-wasm
+.PHONY: help serve build dist test kill-test lint deny size shots bench bench-page bench-wasm
 
 PORT ?= 8080
 KILLS ?= 50
@@ -32,6 +32,10 @@ kill-test: build ## kills a browser KILLS (50) times while it works: at most the
 lint: ## format, and clippy for both targets, with warnings denied
 	@.ci/setup.sh native wasm
 	@.ci/lint.sh
+
+deny: ## licences and sources of all libraries
+	@.ci/setup.sh native deny
+	@.ci/deny.sh
 
 size: build ## weight of the page, raw and packed; fails above 1600 KiB of brotli for a first visit
 	@node .ci/size.mjs dist 1600

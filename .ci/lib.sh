@@ -4,6 +4,7 @@
 TARGET=wasm32-unknown-unknown
 TRUNK_VERSION=0.21.14    # the newest that builds with Rust older than 1.96.1
 BINARYEN_VERSION=132.0.0
+DENY_VERSION=0.20.2
 MIN_RUST=$(sed -n 's/^rust-version = "\(.*\)"/\1/p' Cargo.toml)
 CACHE=${NUDGEPROOF_CACHE:-${XDG_CACHE_HOME:-$HOME/.cache}/nudgeproof}
 

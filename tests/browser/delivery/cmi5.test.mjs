@@ -29,7 +29,7 @@ async function launch(store, page) {
     await started(page);
     return page;
   }
-  return site.open({ at, watched: false });
+  return site.open({ at, watched: false, others: [store.home] });
 }
 /** Leaves the page; what the store has by then. */
 async function leave(page, store) {
@@ -166,10 +166,10 @@ test("a launch whose token was used already, or none at all: it works alone", as
   const store = await recordStore();
   after(store.close);
   const query = store.launch();
-  const first = await site.open({ at: `${site.url}index.html${query}`, watched: false });
+  const first = await site.open({ at: `${site.url}index.html${query}`, watched: false, others: [store.home] });
   await close(first);
   for (const search of [query, ""]) {
-    const page = await site.open({ at: `${site.url}index.html${search}`, watched: false });
+    const page = await site.open({ at: `${site.url}index.html${search}`, watched: false, others: [store.home] });
     await byId(page, "start-one-touch").click();
     await byId(page, "lesson-one-touch").waitFor();
     await close(page);

@@ -5,9 +5,9 @@ import { createHash } from "node:crypto";
 import { readdirSync, readFileSync, statSync } from "node:fs";
 import { homedir } from "node:os";
 import { join, resolve } from "node:path";
-import { test } from "node:test";
+import { after, test } from "node:test";
 import { gunzipSync, gzipSync } from "node:zlib";
-import { DIST } from "../lib/page.mjs";
+import { close, DIST, start } from "../lib/page.mjs";
 
 const page = readFileSync(join(DIST, "index.html"), "utf8");
 const files = readdirSync(DIST, { recursive: true }).filter((f) => statSync(join(DIST, f)).isFile() && f !== "index.html");
@@ -103,4 +103,13 @@ test("the search finds what is plain, and what is packed", () => {
   const packed = gzipSync(Buffer.from(bad + Math.random().toString().repeat(50)), { level: 0 });
   assert.ok(leaks(Buffer.from(`<script>"${packed.toString("base64")}"</script>`)).includes("registry/src/"));
   assert.deepEqual(leaks(Buffer.from("panicked at crates/y.rs")), []);
+});
+
+test("a visit in which anything but the page's own server is asked fails", async () => {
+  const [site, other] = [await start(), await start()];
+  after(site.stop);
+  after(other.stop);
+  const page = await site.open({ watched: false });
+  await page.goto(`${other.url}index.html`);
+  await assert.rejects(close(page), /request to elsewhere: .*index\.html/);
 });

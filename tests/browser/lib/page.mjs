@@ -33,13 +33,33 @@ export const launchPersistent = (folder) =>
 /** The browser of this file of tests; every visitor has a context, and so storage, of their own. */
 let browser;
 let sites = 0;
+/** Requests to elsewhere by visitors whose visit was never closed: the end of the file tells of them. */
+let strays = [];
+
+/**
+ * Notes each request of a visitor to elsewhere, from whichever of their pages and workers, in the list that it
+ * gives. `home` is where their pages come from, `others` what else a test serves to them.
+ */
+export function strayRequests(context, home, others = []) {
+  const found = [];
+  const own = [home, ...others].map((url) => new URL(url).origin);
+  context.on("request", (request) => {
+    const url = new URL(request.url());
+    if (["data:", "blob:"].includes(url.protocol) || own.includes(url.origin)) return;
+    if (url.protocol === "file:" && request.isNavigationRequest()) return; // a test has opened it
+    found.push(url.href);
+    strays.push(url.href);
+  });
+  return found;
+}
 
 /**
  * A server of the page: `const site = await start(); after(site.stop)`. All of a file share one browser.
  * `site.open({ size, theme, hash, storage, seed, now })` gives a fresh visitor's page; with `seed` every
  * attempt at a lesson is that one and not a fresh one, with `now` the calendar stands still. `prepare`
- * is done before the page is loaded; with `watched: false` nothing stands between page and network.
- * `folder` is another folder than dist/; with `at` another address than the server's is opened.
+ * is done before the page is loaded; with `watched: false` nothing stands between page and network, and only its
+ * requests are noted. `others` are addresses that it may ask beside the server's. `folder` is another folder
+ * than dist/; with `at` another address than the server's is opened.
  */
 export async function start(options = {}) {
   const { folder = DIST } = options;
@@ -47,7 +67,7 @@ export async function start(options = {}) {
   sites += 1;
   browser ??= launch();
   const server = await serve(folder, options);
-  const open = async ({ size = SIZES.desk, theme = "light", hash = "", storage = {}, wait = true, seed, now, watched = true, prepare, at, ...rest } = {}) => {
+  const open = async ({ size = SIZES.desk, theme = "light", hash = "", storage = {}, wait = true, seed, now, watched = true, prepare, at, others, ...rest } = {}) => {
     const context = await (await browser).newContext({
       viewport: size,
       colorScheme: theme,
@@ -55,7 +75,9 @@ export async function start(options = {}) {
       hasTouch: size === SIZES.phone,
       ...rest,
     });
+    const elsewhere = strayRequests(context, server.url, others);
     const page = await context.newPage();
+    page.elsewhere = elsewhere;
     page.faults = watched ? await watch(page, server.url) : [];
     if (Object.keys(storage).length > 0) await fill(page, storage);
     if (now !== undefined) await page.clock.setFixedTime(now);
@@ -73,7 +95,9 @@ export async function start(options = {}) {
     stop: async () => {
       await server.close();
       sites -= 1;
-      if (sites === 0) await (await browser).close();
+      if (sites > 0) return;
+      await (await browser).close();
+      if (strays.length > 0) throw new Error(`requests to elsewhere:\n  ${strays.join("\n  ")}`);
     },
   };
 }
@@ -89,7 +113,7 @@ export async function started(page) {
   }
 }
 
-/** Notes each console warning or error, uncaught error, failed answer and request to elsewhere. */
+/** Notes each console warning or error, uncaught error and failed answer; lets no request out to elsewhere. */
 async function watch(page, home) {
   const faults = [];
   page.on("console", (m) => {
@@ -99,16 +123,16 @@ async function watch(page, home) {
   page.on("response", (r) => r.status() >= 400 && faults.push(`${r.status()}: ${r.url()}`));
   await page.route("**/*", (route) => {
     const url = route.request().url();
-    if (url.startsWith(home) || url.startsWith("data:") || url.startsWith("blob:")) return route.continue();
-    faults.push(`request to elsewhere: ${url}`);
-    return route.abort();
+    return url.startsWith(home) || url.startsWith("data:") || url.startsWith("blob:") ? route.continue() : route.abort();
   });
   return faults;
 }
 
 /** Ends a visit; fails if anything went wrong in it that is not in `expected`. */
 export async function close(page, { expected = [] } = {}) {
-  const faults = page.faults.filter((f) => !expected.some((pattern) => pattern.test(f)));
+  const elsewhere = (page.elsewhere ?? []).map((url) => `request to elsewhere: ${url}`);
+  strays = strays.filter((url) => !page.elsewhere?.includes(url)); // told here
+  const faults = [...page.faults, ...elsewhere].filter((f) => !expected.some((pattern) => pattern.test(f)));
   await page.context().close();
   if (faults.length > 0) throw new Error(`the page complained:\n  ${faults.join("\n  ")}`);
 }

@@ -110,7 +110,7 @@ export async function recordStore({ launchMode = "Normal", launchParameters, mas
   await new Promise((resolve) => server.listen(0, "127.0.0.1", resolve));
   const home = `http://127.0.0.1:${server.address().port}`;
   return {
-    statements, refusals, documents, actor, registration, activityId,
+    home, statements, refusals, documents, actor, registration, activityId,
     verbs: () => statements.map((s) => s.verb.id.split("/").at(-1)),
     /** A new launch, with a token of its own. */
     launch: () => {
