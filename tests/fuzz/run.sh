@@ -2,7 +2,7 @@
 # tests/fuzz/run.sh TARGET SECONDS: fuzzes on the stable compiler. Coverage comes from
 # stable code generation options; the library has no unsafe code, so no sanitizer is needed.
 set -euo pipefail
-target=${1:?case_file or solver} seconds=${2:-60}
+target=${1:?case_file, files or solver} seconds=${2:-60}
 here=$(cd "$(dirname "$0")" && pwd)
 build=${CARGO_TARGET_DIR:-$here/../../target}/fuzz
 corpus=$build/corpus/$target
@@ -12,4 +12,4 @@ export RUSTFLAGS="-Cpasses=sancov-module -Cllvm-args=-sanitizer-coverage-level=4
 host=$(rustc -vV | sed -n 's/^host: //p')
 cargo build --quiet --release --manifest-path "$here/Cargo.toml" --target-dir "$build" --target "$host"
 cd "$build"
-exec nice "$build/$host/release/$target" -max_total_time="$seconds" -max_len=40000 -print_final_stats=1 "$corpus" "$here/../cases"
+exec nice "$build/$host/release/$target" -max_total_time="$seconds" -max_len=40000 -print_final_stats=1 "$corpus" "$here/../cases" "$here/../../lessons" "$here/../../src/cell/parts"
