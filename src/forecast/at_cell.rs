@@ -140,9 +140,11 @@ impl CellFindings {
 
 /// The offset, if every freedom of the find has a number.
 fn whole(find: &PlannedFind, numbers: &OffsetNumbers) -> Option<Pose> {
-    let of = |freedom| match find.may.has(freedom) {
-        true => numbers.get(&freedom).copied().filter(|n| n.is_finite()),
-        false => Some(0.0),
+    let of = |freedom| {
+        if !find.may.has(freedom) {
+            return Some(0.0);
+        }
+        numbers.get(&freedom).copied().filter(|n| n.is_finite())
     };
     let motion = PoseFile {
         dx: of(Freedom::X)?,

@@ -56,14 +56,13 @@ pub(super) fn StudyView(
         let counts = [tally.runs, RUNS, tally.landed, outside, tally.stopped].map(grouped);
         format(Key::StudyCounted, &counts.each_ref().map(String::as_str))
     };
-    let runs = move || tally.read().runs;
     view! {
         <div class="prospect-study" data-testid="own-study-result">
             <p data-testid="study-counted">{counted}</p>
             <progress
                 max=RUNS.to_string()
-                value=move || runs().to_string()
-                hidden=move || runs() >= RUNS
+                value=move || tally.read().runs.to_string()
+                hidden=move || tally.read().runs >= RUNS
                 aria-label=text(Key::StudyProgress)
             ></progress>
             {misses}
