@@ -55,6 +55,8 @@ const PLACES_OF_KEYS = {
   "keys-height": { focus: ["torch-height", "height-home"], first: {} },
   "keys-step": { step: true, first: {} },
   "keys-number": { focus: ["torch-x"], first: {} },
+  // A touch in front of the part goes along X, one beside it along Y.
+  "keys-own-touch": { place: "rehearse", focus: ["own-touch"], nth: (chord) => (/Left|Right/.test(chord) ? 0 : 2), first: {} },
   // What is planted shows nowhere: it is stored.
   "keys-sheet": { focus: ["torch", null], first: {}, then: { "Alt+F": "a" } },
   "keys-fault": { focus: [null], before: (page) => keys(page, "Alt+f"), first: {} },
@@ -78,7 +80,7 @@ test("the help names the keys of every place, and every key that it names acts t
   assert.deepEqual([...new Set(all.map((k) => k.where))].sort(), Object.keys(PLACES_OF_KEYS).sort());
   await close(page);
 
-  for (const [where, { place = "bench", focus = [null], step, before, first, then = {} }] of Object.entries(PLACES_OF_KEYS)) {
+  for (const [where, { place = "bench", focus = [null], nth = () => 0, step, before, first, then = {} }] of Object.entries(PLACES_OF_KEYS)) {
     const chords = all.filter((k) => k.where === where).map((k) => k.key);
     assert.ok(chords.length > 0, where);
     for (const id of focus) {
@@ -90,7 +92,7 @@ test("the help names the keys of every place, and every key that it names acts t
       }
       for (const chord of chords) {
         if (step) await byId(page, "step-3").getByTestId("step-select").focus();
-        else if (id) await byId(page, id).focus();
+        else if (id) await byId(page, id).nth(nth(chord)).focus();
         else await page.evaluate(() => document.activeElement?.blur());
         await first[chord]?.(page, id);
         await before?.(page);
