@@ -193,8 +193,13 @@ fn on_top(body: &Body) -> Vec<ModelTouch> {
     grid.collect()
 }
 
-/// What the layout calls this face, or else the side it looks to, with its body where that is not the first,
-/// and a number where another face has that name. Names are of one face each: the solver goes by them.
+/// Sides that look along +X, −X, +Y and −Y: as somebody in front of the part calls them, and by the compass.
+const AS_SEEN: [&str; 4] = ["right", "left", "back", "front"];
+const BY_COMPASS: [&str; 4] = ["east", "west", "north", "south"];
+
+/// What the layout calls this face, or else the side it looks to, in the layout's way; with its body where that
+/// is not the first, and a number where another face has that name. Names are of one face each: the solver goes
+/// by them.
 fn name(part: &Part, names: &mut Vec<(WireContact, String)>, here: &WireContact) -> String {
     let same = |m: &WireContact| {
         let off = (m.contact - here.contact).dot(&here.normal).abs();
@@ -203,12 +208,14 @@ fn name(part: &Part, names: &mut Vec<(WireContact, String)>, here: &WireContact)
     if let Some((_, name)) = names.iter().find(|(m, _)| same(m)) {
         return name.clone();
     }
+    let as_seen = names.iter().any(|(_, name)| AS_SEEN.contains(&name.as_str()));
+    let [east, west, north, south] = if as_seen { AS_SEEN } else { BY_COMPASS };
     let n = here.normal;
     let side = match n.iamax() {
-        0 if n.x > 0.0 => "east",
-        0 => "west",
-        1 if n.y > 0.0 => "north",
-        1 => "south",
+        0 if n.x > 0.0 => east,
+        0 => west,
+        1 if n.y > 0.0 => north,
+        1 => south,
         _ => "top",
     };
     let first = part.bodies.first().is_some_and(|body| body.name == here.body);

@@ -20,6 +20,10 @@ fn the_best_layouts_of_every_template_run_and_get_better_with_more_touches() {
             assert!(more.searching_s > fewer.searching_s, "{template:?}: a touch takes time");
         }
         for choice in &best {
+            let by_compass = ["east", "west", "north", "south"];
+            let mut faces = choice.part.model_touches.iter().map(|t| t.face.as_str());
+            let mixed = faces.find(|face| face.split(' ').any(|word| by_compass.contains(&word)));
+            assert_eq!(mixed, None, "{template:?}: faces are named as in the template");
             let session = rehearsed(&choice.part, 1).expect("it can be used");
             let tally = Study::new(session.state(), 1).expect("a reference").run(0..50);
             assert_eq!(tally.stopped, 0, "{template:?}, {}: {:?}", choice.touches, tally.stops);
