@@ -1,20 +1,45 @@
-//! Parts of the learner's own that are kept in this browser, as part files.
+//! Parts of the learner's own that are kept in this browser: part files, with what was filled in to make them.
 
 use crate::app::storage;
-use nudgeproof::cell::Part;
+use nudgeproof::cell::{Draft, Part};
+use serde::{Deserialize, Serialize};
 
-/// The part files, as a list in JSON.
+/// The parts, each as the JSON of a [`KeptFile`], as a list in JSON.
 const STORED: &str = "parts";
 
+/// A part that is kept.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct KeptPart {
+    pub(crate) part: Part,
+    /// What was filled in, where it came of that.
+    pub(crate) draft: Option<Draft>,
+}
+
+/// The same as it is stored.
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct KeptFile {
+    /// A part file.
+    part: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    draft: Option<Draft>,
+}
+
 /// The parts that are kept and can be read.
-pub(crate) fn kept() -> Vec<Part> {
-    let part = |text: &String| Part::from_toml(text).ok();
-    storage::texts(STORED).iter().flatten().filter_map(part).collect()
+pub(crate) fn kept() -> Vec<KeptPart> {
+    storage::texts(STORED).iter().flatten().filter_map(|text| read(text)).collect()
+}
+
+fn read(text: &str) -> Option<KeptPart> {
+    let KeptFile { part, draft } = serde_json::from_str(text).ok()?;
+    Some(KeptPart { part: Part::from_toml(&part).ok()?, draft })
 }
 
 /// Keeps a part, in the place of one of the same name; false if the browser does not.
-pub(crate) fn keep(part: &Part) -> bool {
-    store_without(&part.name, Some(part.to_toml()))
+pub(crate) fn keep(kept: &KeptPart) -> bool {
+    let file = KeptFile { part: kept.part.to_toml(), draft: kept.draft.clone() };
+    let text = serde_json::to_string(&file).expect("texts and numbers can be written");
+    store_without(&kept.part.name, Some(text))
 }
 
 /// Removes a part; false if the browser does not.
@@ -25,6 +50,6 @@ pub(crate) fn remove(name: &str) -> bool {
 /// Stores the texts without the part of this name, and `more`. A text that cannot be read stays: a later
 /// version of the program may have written it.
 fn store_without(name: &str, more: Option<String>) -> bool {
-    let is_named = |text: &str| Part::from_toml(text).is_ok_and(|part| part.name == name);
+    let is_named = |text: &str| read(text).is_some_and(|kept| kept.part.name == name);
     storage::replace_texts(STORED, is_named, more)
 }

@@ -172,3 +172,22 @@ fn a_part_of_ones_own_has_a_name_that_no_part_of_the_program_has() {
         assert!(part.name.starts_with(OWN_NAME), "{}", part.name);
     }
 }
+
+#[test]
+fn what_is_filled_in_is_written_and_read_back() {
+    for template in Template::ALL {
+        let mut draft = Draft::new(*template, "Own, \"60\"");
+        draft.set(Dimension::Tolerance, 0.7);
+        draft.east_clamp = false;
+        let text = serde_json::to_string(&draft).expect("plain data");
+        assert_eq!(serde_json::from_str::<Draft>(&text).expect("the same"), draft, "{text}");
+        let fewer = text.replace(",\"tolerance\":0.7", "");
+        assert_ne!(fewer, text, "every template has one");
+        let read = serde_json::from_str::<Draft>(&fewer).expect("a number less");
+        let common = Draft::new(*template, "").value(Dimension::Tolerance);
+        assert!((read.value(Dimension::Tolerance) - common).abs() < 1e-12, "the common value");
+    }
+    let strange = r#"{"template":"rail","title":"","edges":"cut","north_clamp":true,"east_clamp":true,"values":{"depth":1.0}}"#;
+    let why = serde_json::from_str::<Draft>(strange).expect_err("no such dimension").to_string();
+    assert!(why.contains("depth"), "{why}");
+}

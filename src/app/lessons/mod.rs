@@ -95,8 +95,10 @@ fn CourseCards() -> impl IntoView {
 /// The parts to work on freely: those of the workshop, and the learner's own.
 #[component]
 fn PartCards() -> impl IntoView {
-    let parts =
-        parts().into_iter().chain(kept_parts::kept()).map(|part| view! { <PartCard part /> });
+    let parts = parts()
+        .into_iter()
+        .chain(kept_parts::kept().into_iter().map(|kept| kept.part))
+        .map(|part| view! { <PartCard part /> });
     view! {
         <section aria-labelledby="free-work">
             <div class="section-head">

@@ -4,7 +4,7 @@ use super::outline_dialog::OpenDrawing;
 use super::rehearsal::Rehearsal;
 use crate::app::controls::{ChosenText, FileButton, Group, LabelledField, Select};
 use crate::app::i18n::{Key, format, text};
-use crate::app::kept_parts;
+use crate::app::kept_parts::{self, KeptPart};
 use crate::app::lessons::{PartThumbnail, add_lesson};
 use crate::app::share::{LinkButton, LinkKind};
 use crate::app::storage;
@@ -27,10 +27,10 @@ pub(super) fn PartFiles() -> impl IntoView {
     let (rehearsal, workspace) = (Rehearsal::here(), workspace());
     let wrong = move || rehearsal.is_wrong();
     let keep = move |_| {
-        let Some(part) = untrack(|| rehearsal.part()) else { return };
-        if kept_parts::keep(&part) {
+        let Some(this) = untrack(|| rehearsal.to_keep()) else { return };
+        if kept_parts::keep(&this) {
             rehearsal.read_kept();
-            workspace.notify(format(Key::OwnKept, &[&part.title]));
+            workspace.notify(format(Key::OwnKept, &[&this.part.title]));
         } else {
             workspace.warn(text(Key::OwnNotKept).into());
         }
@@ -134,10 +134,10 @@ pub(super) fn KeptParts() -> impl IntoView {
             workspace.warn(text(Key::OwnNotRemoved).into());
         }
     };
-    let row = move |part: Part| {
-        let (title, name) = (part.title.clone(), part.name.clone());
-        let drawn = part.clone();
-        let open = move |_| workspace.notify(rehearsal.open(part.clone()));
+    let row = move |kept: KeptPart| {
+        let drawn = kept.part.clone();
+        let (title, name) = (drawn.title.clone(), drawn.name.clone());
+        let open = move |_| workspace.notify(rehearsal.open_kept(kept.clone()));
         view! {
             <li data-testid="own-kept">
                 <PartThumbnail part=drawn />
@@ -160,7 +160,7 @@ pub(super) fn KeptParts() -> impl IntoView {
         <Show when=move || !rehearsal.kept.read().is_empty()>
             <h2>{text(Key::OwnParts)}</h2>
             <ul class="own-kept">
-                <For each=move || rehearsal.kept.get() key=Part::to_toml children=row />
+                <For each=move || rehearsal.kept.get() key=|kept| kept.part.to_toml() children=row />
             </ul>
         </Show>
     }

@@ -1,7 +1,7 @@
 use super::filled::Filled;
 use super::words;
 use crate::app::i18n::{Key, format, text};
-use crate::app::kept_parts;
+use crate::app::kept_parts::{self, KeptPart};
 use crate::app::lessons::fresh_seed;
 use leptos::prelude::*;
 use nudgeproof::cell::{Dimension, Draft, DraftError, OutlineDraft, Part, Template};
@@ -21,7 +21,7 @@ pub(crate) struct Rehearsal {
     /// A part that was read or kept: it stands in the place of the draft.
     pub(super) read: RwSignal<Option<Arc<Part>>>,
     /// Read when the place is opened: a first visit needs none of them.
-    pub(super) kept: RwSignal<Vec<Part>>,
+    pub(super) kept: RwSignal<Vec<KeptPart>>,
     /// The dimension whose field one is in.
     pub(super) at_hand: RwSignal<Option<Dimension>>,
     /// A layout of touches that was taken: the part it is for, and the part with it.
@@ -158,6 +158,28 @@ impl Rehearsal {
         let says = format(Key::OwnOpened, &[&part.title]);
         self.taken.set(None);
         self.read.set(Some(Arc::new(part)));
+        says
+    }
+
+    /// The part with what was filled in to make it, unless it came from a file.
+    pub(super) fn to_keep(self) -> Option<KeptPart> {
+        let part = Part::clone(&*self.part.get()?);
+        let filled_in = self.read.read().is_none() && self.outline.read().is_none();
+        Some(KeptPart { part, draft: filled_in.then(|| self.draft.get()) })
+    }
+
+    /// Opens a part that is kept: filled in as it was, if that still makes it.
+    pub(super) fn open_kept(self, kept: KeptPart) -> String {
+        let KeptPart { part, draft } = kept;
+        let touches = || part.model_touches.clone();
+        let makes = |draft: &Draft| {
+            draft.part().is_ok_and(|made| Part { model_touches: touches(), ..made } == part)
+        };
+        let Some(draft) = draft.filter(makes) else { return self.open(part) };
+        let says = format(Key::OwnOpened, &[&part.title]);
+        self.close();
+        self.fill_in(draft);
+        self.take_layout(part);
         says
     }
 

@@ -1,7 +1,22 @@
+use serde::{Deserialize, Serialize};
 use strum::{IntoStaticStr, VariantArray};
 
 /// One number of a template. Lengths are mm, angles degrees.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, IntoStaticStr, VariantArray)]
+#[derive(
+    Debug,
+    Clone,
+    Copy,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    Serialize,
+    Deserialize,
+    IntoStaticStr,
+    VariantArray,
+)]
+#[serde(rename_all = "kebab-case")]
 #[strum(serialize_all = "kebab-case")]
 pub enum Dimension {
     /// Along X: plate, frame, tube or bars.

@@ -1,9 +1,12 @@
 use super::{Dimension, Template};
 use crate::cell::EdgeMade;
+use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
-/// A part of one's own as far as it is filled in.
-#[derive(Debug, Clone, PartialEq)]
+/// A part of one's own as far as it is filled in. As JSON it is an object of its fields; numbers that are
+/// missing have their common values.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(from = "DraftFile")]
 pub struct Draft {
     /// What kind of part it is.
     pub template: Template,
@@ -16,6 +19,29 @@ pub struct Draft {
     /// Whether a clamp stands at its right end.
     pub east_clamp: bool,
     values: BTreeMap<Dimension, f64>,
+}
+
+/// A draft as it is written.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct DraftFile {
+    template: Template,
+    title: String,
+    edges: EdgeMade,
+    north_clamp: bool,
+    east_clamp: bool,
+    values: BTreeMap<Dimension, f64>,
+}
+
+impl From<DraftFile> for Draft {
+    fn from(file: DraftFile) -> Self {
+        let DraftFile { template, title, edges, north_clamp, east_clamp, values } = file;
+        let mut draft = Self { edges, north_clamp, east_clamp, ..Self::new(template, &title) };
+        for (dimension, value) in values {
+            draft.set(dimension, value);
+        }
+        draft
+    }
 }
 
 impl Draft {

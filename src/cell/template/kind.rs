@@ -1,10 +1,24 @@
 use super::Dimension;
 use Dimension as D;
+use serde::{Deserialize, Serialize};
 use strum::{IntoStaticStr, VariantArray};
 
 /// What kind of part it is. Each is drawn with its lower left corner at the origin, seams along X, and the
 /// torch in front of them.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, IntoStaticStr, VariantArray)]
+#[derive(
+    Debug,
+    Clone,
+    Copy,
+    PartialEq,
+    Eq,
+    Hash,
+    Default,
+    Serialize,
+    Deserialize,
+    IntoStaticStr,
+    VariantArray,
+)]
+#[serde(rename_all = "kebab-case")]
 #[strum(serialize_all = "kebab-case")]
 pub enum Template {
     /// A plate with a rail upright on it: a fillet.

@@ -139,6 +139,10 @@ test("a part is kept, saved as a file, opened again and removed", async () => {
   assert.equal(saved.name, "own-bench-side.toml", "not the name of a part of the program");
   await page.reload();
   await byId(page, "own-open-kept").click();
+  assert.equal(await byId(page, "own-title").inputValue(), "Bench side");
+  assert.equal(await byId(page, "dim-width").inputValue(), "300.0", "as it was filled in");
+  await byId(page, "own-open").setInputFiles(saved.path);
+  await byId(page, "own-read").waitFor();
   assert.equal(await text(page, "own-read"), "Bench side");
   await byId(page, "own-to-template").click();
   await byId(page, "own-open").setInputFiles({ name: "broken.toml", mimeType: "text/plain", buffer: Buffer.from("name = 3\n") });
@@ -401,6 +405,31 @@ test("a finger drags a touch and a dimension on a phone, and the page stays", as
   await pull(byId(page, "drawn-width").locator(".hold"), [0, 25]);
   assert.ok(Number(await byId(page, "dim-width").inputValue()) < width, "downwards: narrower");
   assert.equal(await page.evaluate(() => document.scrollingElement.scrollTop), 0);
+  await close(page);
+});
+
+test("a part that is kept is opened as it was filled in, with its touches, and changed", async () => {
+  const page = await site.open({ hash: "rehearse" });
+  await byId(page, "own-template").selectOption("lap");
+  await byId(page, "own-title").fill("Lid");
+  await byId(page, "dim-piece-width").fill("90");
+  await byId(page, "dim-piece-width").press("Tab");
+  const start = await touchX(page, 0);
+  await byId(page, "own-touch").first().focus();
+  for (let n = 0; n < 9; n += 1) await page.keyboard.press("ArrowLeft");
+  assert.equal(await touchX(page, 0), start - 9);
+  await byId(page, "own-keep").click();
+  await page.reload();
+  await byId(page, "own-open-kept").click();
+  assert.equal(await byId(page, "own-template").inputValue(), "lap");
+  assert.equal(await byId(page, "dim-piece-width").inputValue(), "90.0");
+  assert.equal(await touchX(page, 0), start - 9, "the touch where it was moved to");
+  await byId(page, "dim-piece-width").fill("95");
+  await byId(page, "own-keep").click();
+  assert.equal(await byId(page, "own-kept").count(), 1, "in the place of what was kept before");
+  await page.reload();
+  await byId(page, "own-open-kept").click();
+  assert.equal(await byId(page, "dim-piece-width").inputValue(), "95.0");
   await close(page);
 });
 
