@@ -1,5 +1,6 @@
 use super::{FixturePlay, OwnMotions, Part};
 use crate::geometry::{Point3, Pose, Vector3};
+use crate::locate::Freedom;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
@@ -139,15 +140,18 @@ impl FixturePlay {
 
     /// Whether the play allows this pose, with a tolerance of 10⁻⁶ mm and degrees.
     pub fn allows(&self, pose: &Pose) -> bool {
-        let s = pose.displacement(&Point3::from(self.about));
-        let w = pose.rotation_vector().map(f64::to_degrees);
-        let within = |v: f64, limit: f64| v.abs() <= limit + 1e-6;
-        within(s.x, self.dx)
-            && within(s.y, self.dy)
-            && within(s.z, self.dz)
-            && within(w.x, self.tilt_deg)
-            && within(w.y, self.tilt_deg)
-            && within(w.z, self.turn_deg)
+        self.motion(pose).into_iter().all(|(freedom, by)| by.abs() <= self.limit(freedom) + 1e-6)
+    }
+
+    /// How far a pose takes the part, as the limits count it: the shift of the point `about`, mm, and the
+    /// components of the rotation vector, degrees.
+    pub fn motion(&self, pose: &Pose) -> [(Freedom, f64); 6] {
+        let shift = pose.displacement(&Point3::from(self.about));
+        let turn = pose.rotation_vector().map(f64::to_degrees);
+        Freedom::ALL.map(|freedom| match freedom.axis() {
+            axis @ 0..3 => (freedom, shift[axis]),
+            axis => (freedom, turn[axis - 3]),
+        })
     }
 }
 

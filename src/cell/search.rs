@@ -83,6 +83,13 @@ pub struct WireContact {
     pub scatter: f64,
 }
 
+impl WireContact {
+    /// Whether it is on the face of this body that has this outward normal there, work frame.
+    pub(crate) fn is_on(&self, body: &str, normal: &Vector3<f64>) -> bool {
+        self.body == body && self.normal.dot(normal) > ONE_FACE_COSINE
+    }
+}
+
 impl Cell {
     /// Searches from the torch point `start` along `direction`, at most `reach`, mm. Work frame.
     ///

@@ -2,8 +2,8 @@
 
 use super::planned::{PlannedFind, PlannedTouch};
 use super::weld::SeamForecast;
-use crate::cell::{Cell, FixturePlay, ONE_FACE_COSINE, SearchResult};
-use crate::geometry::{Point3, Pose, PoseFile, Vector3};
+use crate::cell::{Cell, FixturePlay, SearchResult, WireContact};
+use crate::geometry::{Pose, PoseFile};
 use crate::locate::{Freedom, STATED_SIGMAS, chi2_limit};
 use crate::session::State;
 use serde::{Deserialize, Serialize};
@@ -209,14 +209,8 @@ fn moved(state: &State, forecast: &SeamForecast, numbers: &CellNumbers) -> Vec<M
 }
 
 fn beyond(play: &FixturePlay, part: &Pose) -> Vec<Beyond> {
-    let shift = part.displacement(&Point3::from(play.about));
-    let turn = part.rotation_vector().map(f64::to_degrees);
-    let by = |freedom: Freedom| match freedom.axis() {
-        axis @ 0..3 => shift[axis],
-        axis => turn[axis - 3],
-    };
     let all =
-        Freedom::ALL.map(|freedom| Beyond { freedom, by: by(freedom), limit: play.limit(freedom) });
+        play.motion(part).map(|(freedom, by)| Beyond { freedom, by, limit: play.limit(freedom) });
     all.into_iter().filter(|b| b.by.abs() > b.limit + READ_TO).collect()
 }
 
@@ -226,20 +220,20 @@ fn lost(state: &State, forecast: &SeamForecast, find: &PlannedFind, part: &Pose)
     let mut meets = |touch: &PlannedTouch, pose: &Pose| {
         cell.place_part(*pose);
         match cell.search(&touch.from, &touch.direction, touch.reach_mm) {
-            SearchResult::Touch(met) => Some((met.body, pose.inverse().vector(&met.normal))),
+            SearchResult::Touch(met) => Some(met),
             _ => None,
         }
     };
-    let same_face = |(body, normal): &(String, Vector3<f64>),
-                     (other, towards): &(String, Vector3<f64>)| {
-        body == other && normal.dot(towards) > ONE_FACE_COSINE
-    };
+    let moved = *part * forecast.reference.inverse();
     let all = touches(&forecast.finds).enumerate();
     let of_find = all.filter(|(_, touch)| find.touches.iter().any(|own| own.step == touch.step));
     let changed = of_find.filter(|(_, touch)| {
         let taught = meets(touch, &forecast.reference);
         let now = meets(touch, part);
-        taught.is_some_and(|taught| !now.is_some_and(|now| same_face(&taught, &now)))
+        let same = |taught: &WireContact, now: &WireContact| {
+            now.is_on(&taught.body, &moved.vector(&taught.normal))
+        };
+        taught.is_some_and(|taught| !now.is_some_and(|now| same(&taught, &now)))
     });
     changed.map(|(n, _)| n).collect()
 }

@@ -144,8 +144,7 @@ fn lands_everywhere(cell: &mut Cell, places: &[(Pose, OwnMotions)], c: &Candidat
         cell.place_part(*pose);
         met(cell, &c.touch).is_some_and(|m| {
             let turned = own.get(&m.body).copied().unwrap_or_default();
-            let normal = (*pose * turned).inverse().vector(&m.normal);
-            m.body == c.body && normal.dot(&c.normal) > ONE_FACE_COSINE
+            m.is_on(&c.body, &(*pose * turned).vector(&c.normal))
         })
     });
     cell.place_bodies(&OwnMotions::new());
@@ -203,7 +202,7 @@ const BY_COMPASS: [&str; 4] = ["east", "west", "north", "south"];
 fn name(part: &Part, names: &mut Vec<(WireContact, String)>, here: &WireContact) -> String {
     let same = |m: &WireContact| {
         let off = (m.contact - here.contact).dot(&here.normal).abs();
-        m.body == here.body && m.normal.dot(&here.normal) > ONE_FACE_COSINE && off < 1.0
+        m.is_on(&here.body, &here.normal) && off < 1.0
     };
     if let Some((_, name)) = names.iter().find(|(m, _)| same(m)) {
         return name.clone();
