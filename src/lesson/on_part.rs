@@ -46,12 +46,9 @@ impl LessonFile {
         let file = Self {
             name: format!("{}-on-{}", self.name, part.name),
             title: format!("{}: {}", self.title, part.title),
-            part: part.name.clone(),
-            other_parts: Vec::new(),
             own_parts: vec![part.clone()],
             place: PoseFile::default(),
-            nudge: PoseFile::default(),
-            ..self.clone()
+            ..self.with_part(&part.name)
         };
         file.check()?;
         let lesson = Lesson::of_file(&Arc::new(file.clone()), file.seed)?;
@@ -65,6 +62,12 @@ impl LessonFile {
             return Err(stuck(progress.done));
         }
         Ok(file)
+    }
+
+    /// The same lesson on the part of this name alone, moved to wherever the seed draws.
+    pub(super) fn with_part(&self, part: &str) -> Self {
+        let nudge = PoseFile::default();
+        Self { part: part.into(), other_parts: Vec::new(), nudge, ..self.clone() }
     }
 
     /// The lesson as a file.

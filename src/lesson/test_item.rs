@@ -3,7 +3,6 @@
 use super::file::{LessonFile, LessonKind};
 use super::lesson::{Lesson, split_name, stage_name};
 use crate::cell::part_by_name;
-use crate::geometry::PoseFile;
 use serde::Serialize;
 use std::sync::Arc;
 use strum::IntoStaticStr;
@@ -43,10 +42,8 @@ pub(super) fn item(
     part: &str,
     seed: u64,
 ) -> Option<Lesson> {
-    let mut other = file.clone();
-    (other.part, other.other_parts) = (part.to_owned(), Vec::new());
-    other.nudge = PoseFile::default();
-    let mut item = Lesson::of_file(&Arc::new(other), seed).ok()?.single_stage(stage).ok()?;
+    let other = Arc::new(file.with_part(part));
+    let mut item = Lesson::of_file(&other, seed).ok()?.single_stage(stage).ok()?;
     item.name = format!("{}/{}@{part}", time.name(), stage_name(&file.name, stage));
     item.kind = LessonKind::Test;
     item.start.belongs_to(&item.name);
