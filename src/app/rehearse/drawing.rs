@@ -183,7 +183,7 @@ fn TouchGrip(n: usize, drawn: Memo<Option<Drawn>>, grips: Grips) -> impl IntoVie
             return;
         };
         let by = Vector2::new(f64::from(x), f64::from(y)) * KEY_MM;
-        if let Some(part) = untrack(|| rehearsal.part()) {
+        if let Some(part) = rehearsal.part.get_untracked() {
             grips.move_touch(&part, n, by);
         }
     };

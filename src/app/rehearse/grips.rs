@@ -60,7 +60,7 @@ impl Grips {
 
     /// Takes hold of something that is drawn so.
     pub(super) fn take(self, event: &PointerEvent, grip: Grip, views: PartViews) {
-        let part = untrack(|| self.rehearsal.part());
+        let part = self.rehearsal.part.get_untracked();
         let (Some(holder), Some(part), 0) = (self.holder.get_untracked(), part, event.button())
         else {
             return;
@@ -107,7 +107,7 @@ impl Grips {
     /// Moves a touch of a part along its face, if it lands there.
     pub(super) fn move_touch(self, part: &Part, n: usize, by: Vector2<f64>) {
         if let Some(moved) = with_touch_moved(part, n, by)
-            && untrack(|| self.rehearsal.part()).as_deref() != Some(&moved)
+            && self.rehearsal.part.get_untracked().as_deref() != Some(&moved)
         {
             self.rehearsal.take_layout(moved);
         }

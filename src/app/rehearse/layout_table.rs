@@ -13,7 +13,7 @@ use std::sync::Arc;
 #[component]
 pub(super) fn LayoutTable(layouts: Arc<Layouts>, finder: LayoutFinder) -> impl IntoView {
     let rehearsal = Rehearsal::here();
-    let part = Memo::new(move |_| rehearsal.part());
+    let part = rehearsal.part;
     let row = |name: &'static str, choice: LayoutChoice| {
         let sign = if choice.share <= 1.0 { " ✓" } else { " ✗" };
         let layout = Arc::new(choice.part);

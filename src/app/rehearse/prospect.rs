@@ -17,16 +17,15 @@ use nudgeproof::routine::{Instruction, Routine};
 #[component]
 pub(super) fn Prospect(links: LinkOpener) -> impl IntoView {
     let rehearsal = Rehearsal::here();
-    let part = Memo::new(move |_| rehearsal.part());
+    let (part, forecast) = (rehearsal.part, rehearsal.forecast);
     // Of a part that is renamed, all stays.
     let drawn = Memo::new(move |_| rehearsal.as_drawn().as_deref().map(nameless));
-    let studied = Memo::new(move |_| rehearsal.part().as_deref().map(nameless));
-    let forecast = rehearsal.forecast;
+    let studied = Memo::new(move |_| part.read().as_deref().map(nameless));
     let (finder, studying) = (LayoutFinder::new(), Studying::new());
     // Another part has other layouts, and another layout another study.
     Effect::watch(move || drawn.get(), move |_, _, _| finder.clear(), false);
     Effect::watch(move || studied.get(), move |_, _, _| studying.clear(), false);
-    let study = move |_| match untrack(|| part.get()) {
+    let study = move |_| match part.get_untracked() {
         Some(part) => studying.start(part),
         None => studying.clear(),
     };
@@ -88,7 +87,7 @@ pub(super) fn Prospect(links: LinkOpener) -> impl IntoView {
             <Show when=move || studying.tally().is_some()>
                 <StudyView
                     tally=Signal::derive(move || studying.tally().unwrap_or_default())
-                    forecast=Signal::derive(move || Some(forecast.get()?.1.clone()))
+                    forecast
                     part
                     links
                 />

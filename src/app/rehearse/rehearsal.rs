@@ -32,8 +32,9 @@ pub(crate) struct Rehearsal {
     made: Memo<Option<(Filled, Arc<Part>)>>,
     /// The part with the layout it was drawn with.
     as_drawn: Memo<Option<Arc<Part>>>,
-    /// The part with the layout that was taken for it.
-    part: Memo<Option<Arc<Part>>>,
+    /// The part to rehearse: what was read, or what is filled in, if all of that is right; with the layout that
+    /// was taken for it.
+    pub(super) part: Memo<Option<Arc<Part>>>,
     /// What the touches of the part are forecast to give.
     pub(super) forecast: Memo<Option<Forecast>>,
 }
@@ -127,7 +128,7 @@ impl Rehearsal {
 
     /// Whether there is no part to rehearse: something filled in has to be put right.
     pub(super) fn is_wrong(self) -> bool {
-        self.part().is_none()
+        self.part.get().is_none()
     }
 
     /// What has to be put right first, in a sentence; nothing where all is right.
@@ -145,12 +146,6 @@ impl Rehearsal {
             }
             _ => self.filled.with(Filled::part).err().map(|why| words::why_no_part(&why)),
         }
-    }
-
-    /// The part to rehearse: what was read, or what is filled in, if all of that is right; with the layout
-    /// that was taken for it.
-    pub(super) fn part(self) -> Option<Arc<Part>> {
-        self.part.get()
     }
 
     /// Puts a part in the place of the draft; what to say of it.
@@ -191,7 +186,7 @@ impl Rehearsal {
 
     /// A session on it: empty, or with the steps of the layout that was taken.
     pub(super) fn session(self) -> Option<Session> {
-        let part = self.part()?;
+        let part = self.part.get()?;
         let taken = self.as_drawn().is_some_and(|drawn| drawn != part);
         let mut session = Session::new(Header::new(Part::clone(&part), fresh_seed())).ok()?;
         if taken {

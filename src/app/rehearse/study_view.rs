@@ -1,3 +1,4 @@
+use super::rehearsal::Forecast;
 use super::studying::{RUNS, SEED};
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::number::length;
@@ -6,7 +7,6 @@ use crate::app::logic::svg_path::d;
 use crate::app::share::LinkOpener;
 use leptos::prelude::*;
 use nudgeproof::cell::Part;
-use nudgeproof::forecast::SeamForecast;
 use nudgeproof::lesson::rehearsed;
 use nudgeproof::session::{EndTally, Study, Tally, WorstPart};
 use std::sync::Arc;
@@ -20,18 +20,16 @@ const WORST: usize = 3;
 pub(super) fn StudyView(
     #[prop(into)] tally: Signal<Arc<Tally>>,
     /// The forecast of what is studied.
-    #[prop(into)]
-    forecast: Signal<Option<SeamForecast>>,
+    forecast: Memo<Option<Forecast>>,
     /// What is studied.
-    #[prop(into)]
-    part: Signal<Option<Arc<Part>>>,
+    part: Memo<Option<Arc<Part>>>,
     links: LinkOpener,
 ) -> impl IntoView {
     let misses = move || {
         let tally = tally.read();
         let end = tally.ends.iter().min_by_key(|end| end.inside)?;
         let forecast = forecast.read();
-        let weld = forecast.as_ref()?.welds.iter().find(|weld| weld.seam == end.seam);
+        let weld = forecast.as_ref()?.1.welds.iter().find(|weld| weld.seam == end.seam);
         let spread =
             weld.and_then(|weld| Some(weld.ends.as_ref().ok()?[usize::from(end.at_end)].across));
         Some(view! { <Misses end=end.clone() sigma=spread /> })
