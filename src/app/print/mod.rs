@@ -18,6 +18,7 @@ use super::logic::number::{length, length_unit};
 use super::logic::play_text::play_text;
 use super::logic::rails::{Margin, margins};
 use super::logic::shown::{Verdict, verdict};
+use super::record::download;
 use super::run::safety_text;
 use super::storage;
 use super::workspace::{Workspace, workspace};
@@ -46,10 +47,9 @@ pub(crate) fn CellSheet() -> impl IntoView {
     let save = move |_| {
         let Some(sheet) = sheet.get_untracked() else { return };
         let part = workspace.part();
-        let page = sheet_file::as_page(&sheet, &part.title);
-        let saved = page.and_then(|page| storage::download(&format!("{}.html", part.name), &page));
-        if saved.is_err() {
-            workspace.warn(text(Key::NotExported).into());
+        match sheet_file::as_page(&sheet, &part.title) {
+            Ok(page) => download(workspace, &format!("{}.html", part.name), &page),
+            Err(_) => workspace.warn(text(Key::NotExported).into()),
         }
     };
     view! {

@@ -28,7 +28,7 @@ pub(super) fn open_session(workspace: Workspace, file_name: &str, text: &str) {
 }
 
 /// Hands a file to the browser; shows a message if that fails.
-pub(super) fn download(workspace: Workspace, file_name: &str, content: &str) {
+pub(crate) fn download(workspace: Workspace, file_name: &str, content: &str) {
     if storage::download(file_name, content).is_err() {
         workspace.warn(text(Key::NotExported).into());
     }

@@ -9,7 +9,7 @@ mod printing;
 mod runs;
 mod saves;
 
-pub(crate) use files::download_session;
+pub(crate) use files::{download, download_session};
 pub(crate) use runs::{run_cells, run_heads};
 
 use super::chart::Charts;

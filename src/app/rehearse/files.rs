@@ -6,8 +6,8 @@ use crate::app::controls::{ChosenText, FileButton, Group, LabelledField, Select}
 use crate::app::i18n::{Key, format, text};
 use crate::app::kept_parts::{self, KeptPart};
 use crate::app::lessons::{PartThumbnail, add_lesson};
+use crate::app::record::download;
 use crate::app::share::{LinkButton, LinkKind};
-use crate::app::storage;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::cell::{Part, own_part_name};
@@ -36,16 +36,14 @@ pub(super) fn PartFiles() -> impl IntoView {
         }
     };
     let save = move |_| {
-        let Some(part) = untrack(|| rehearsal.part()) else { return };
-        if storage::download(&format!("{}.toml", part.name), &part.to_toml()).is_err() {
-            workspace.warn(text(Key::NotExported).into());
-        }
+        let Some(part) = rehearsal.part.get_untracked() else { return };
+        download(workspace, &format!("{}.toml", part.name), &part.to_toml());
     };
     let open = move |(name, content): ChosenText| match content.and_then(|text| read(&text)) {
         Ok(part) => workspace.notify(rehearsal.open(part)),
         Err(why) => workspace.warn(format(Key::OwnRefused, &[&name, &why])),
     };
-    let track = move || drop(rehearsal.part());
+    let track = move || drop(rehearsal.part.get());
     let content = move || rehearsal.session().as_ref().map(Session::to_json).unwrap_or_default();
     view! {
         <Group class="own-files" name=text(Key::OwnFiles)>
@@ -78,7 +76,7 @@ fn LessonOnIt() -> impl IntoView {
     let (rehearsal, workspace) = (Rehearsal::here(), workspace());
     let chosen = RwSignal::new(FIRST_LESSON.to_owned());
     let lesson = move || {
-        let part = untrack(|| rehearsal.part())?;
+        let part = rehearsal.part.get_untracked()?;
         let lesson = lesson(&chosen.get_untracked())?;
         let on_it = lesson.file().on_part(&part);
         let refused =
@@ -94,9 +92,7 @@ fn LessonOnIt() -> impl IntoView {
     };
     let save = move |_| {
         let Some(file) = lesson() else { return };
-        if storage::download(&format!("{}.toml", file.name), &file.to_toml()).is_err() {
-            workspace.warn(text(Key::NotExported).into());
-        }
+        download(workspace, &format!("{}.toml", file.name), &file.to_toml());
     };
     // A shift is made for its own part.
     let all = lesson_files().filter(|file| file.kind != LessonKind::Shift);

@@ -197,10 +197,10 @@ pub(crate) fn remove_setting(name: &str) {
 pub(crate) fn download(name: &str, text: &str) -> Result<(), JsValue> {
     let document = web_sys::window().and_then(|w| w.document()).ok_or(JsValue::NULL)?;
     let options = web_sys::BlobPropertyBag::new();
-    options.set_type(if name.rsplit('.').next() == Some("csv") {
-        "text/csv"
-    } else {
-        "application/json"
+    options.set_type(match name.rsplit('.').next() {
+        Some("csv") => "text/csv",
+        Some("html") => "text/html",
+        _ => "application/json",
     });
     let parts = js_sys::Array::of1(&JsValue::from_str(text));
     let blob = web_sys::Blob::new_with_str_sequence_and_options(&parts, &options)?;
