@@ -138,8 +138,9 @@ impl CellFindings {
     }
 }
 
-/// The offset, if every freedom of the find has a number.
+/// The offset, if every freedom of the find has a number; none of a find that solves for nothing.
 fn whole(find: &PlannedFind, numbers: &OffsetNumbers) -> Option<Pose> {
+    find.may.list().next()?;
     let of = |freedom| {
         if !find.may.has(freedom) {
             return Some(0.0);

@@ -166,6 +166,11 @@ fn what_was_not_measured_is_not_judged() {
     numbers.touches.entry("a touch of another routine".into()).or_default().reference = Some(1.0);
     let scatter = of(&numbers).scatter.expect("one touch has both readings");
     assert_eq!((scatter.touches, scatter.factor, scatter.worst), (1, 0.0, 0));
+    // A find with nothing ticked has no number to type, and so none to judge.
+    let mut nothing = forecast.clone();
+    nothing.finds[0].may = Freedoms::empty();
+    let found = CellFindings::of(session.state(), &nothing, &numbers);
+    assert!(found.proof.is_empty() && found.moved.is_empty(), "{found:?}");
 }
 
 #[test]
