@@ -11,7 +11,10 @@ use leptos::prelude::*;
 pub(crate) fn Help() -> impl IntoView {
     let settings = settings();
     let dialog = NodeRef::<Dialog>::new();
+    // Some two hundred elements, which no start has to build.
+    let asked = RwSignal::new(false);
     let open = move || {
+        asked.set(true);
         if let Some(dialog) = dialog.get_untracked().filter(|d| !d.open()) {
             // It is in the page and closed: opening it cannot fail.
             let _ = dialog.show_modal();
@@ -41,10 +44,12 @@ pub(crate) fn Help() -> impl IntoView {
         >
             // The focus goes here, so that the help opens at its top.
             <h2 id="help-title" tabindex="-1" autofocus>{text(Key::HelpTitle)}</h2>
-            <dl>
-                <Gestures />
-                {Scope::ALL.map(|scope| view! { <ScopeKeys scope /> })}
-            </dl>
+            <Show when=move || asked.get()>
+                <dl>
+                    <Gestures />
+                    {Scope::ALL.map(|scope| view! { <ScopeKeys scope /> })}
+                </dl>
+            </Show>
             <label class="check">
                 <input
                     type="checkbox"

@@ -9,7 +9,7 @@ import { CAUTION_READ, SESSION } from "./lib/storage.mjs";
 
 const SLOWDOWN = 4; // times
 const LINE = { offline: false, latency: 40, downloadThroughput: 10e6 / 8, uploadThroughput: 10e6 / 8 }; // ms, byte/s
-const BARS = { painted: 500, pressed: 2500, scripting: 6, inp: 100, shift: 0.05 }; // ms, ms, ms a frame, ms, score
+const BARS = { painted: 500, pressed: 2500, scripting: 4, inp: 80, shift: 0.05 }; // ms, ms, ms a frame, ms, score
 const SESSIONS = ["as-it-should-be", "home-rides-along"];
 const SECONDS = 6;
 const VISITS = 3;
