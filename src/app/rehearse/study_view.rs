@@ -48,6 +48,7 @@ pub(super) fn StudyView(
         let which = Signal::derive(move || tally.read().worst.get(n).copied());
         view! { <WatchButton says=Key::StudyWatch which watch /> }
     };
+    let complete = move || tally.read().runs >= RUNS;
     let counted = move || {
         let tally = tally.read();
         let outside = tally.runs - tally.landed - tally.stopped;
@@ -60,7 +61,7 @@ pub(super) fn StudyView(
             <progress
                 max=RUNS.to_string()
                 value=move || tally.read().runs.to_string()
-                hidden=move || tally.read().runs >= RUNS
+                hidden=complete
                 aria-label=text(Key::StudyProgress)
             ></progress>
             {misses}
