@@ -1,7 +1,8 @@
 //! Parts of the learner's own that are kept in this browser: part files, with what was filled in to make them.
 
+use crate::app::logic::filled::Filled;
 use crate::app::storage;
-use nudgeproof::cell::{Draft, Part};
+use nudgeproof::cell::{Draft, OutlineDraft, Part};
 use serde::{Deserialize, Serialize};
 
 /// The parts, each as the JSON of a [`KeptFile`], as a list in JSON.
@@ -12,7 +13,7 @@ const STORED: &str = "parts";
 pub(crate) struct KeptPart {
     pub(crate) part: Part,
     /// What was filled in, where it came of that.
-    pub(crate) draft: Option<Draft>,
+    pub(crate) filled: Option<Filled>,
 }
 
 /// The same as it is stored.
@@ -23,6 +24,9 @@ struct KeptFile {
     part: String,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     draft: Option<Draft>,
+    /// Instead of a draft, where a drawing has the outline.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    outline: Option<OutlineDraft>,
 }
 
 /// The parts that are kept and can be read.
@@ -31,13 +35,19 @@ pub(crate) fn kept() -> Vec<KeptPart> {
 }
 
 fn read(text: &str) -> Option<KeptPart> {
-    let KeptFile { part, draft } = serde_json::from_str(text).ok()?;
-    Some(KeptPart { part: Part::from_toml(&part).ok()?, draft })
+    let KeptFile { part, draft, outline } = serde_json::from_str(text).ok()?;
+    let draft = draft.or_else(|| outline.as_ref().map(|outline| outline.draft.clone()));
+    let filled = draft.map(|draft| Filled { draft, outline });
+    Some(KeptPart { part: Part::from_toml(&part).ok()?, filled })
 }
 
 /// Keeps a part, in the place of one of the same name; false if the browser does not.
 pub(crate) fn keep(kept: &KeptPart) -> bool {
-    let file = KeptFile { part: kept.part.to_toml(), draft: kept.draft.clone() };
+    let (draft, outline) = match kept.filled.clone() {
+        Some(Filled { outline: Some(outline), .. }) => (None, Some(outline)),
+        filled => (filled.map(|filled| filled.draft), None),
+    };
+    let file = KeptFile { part: kept.part.to_toml(), draft, outline };
     let text = serde_json::to_string(&file).expect("texts and numbers can be written");
     store_without(&kept.part.name, Some(text))
 }

@@ -65,6 +65,39 @@ fn it_is_written_and_read_back_the_same() {
 }
 
 #[test]
+fn a_draft_is_written_and_read_back_the_same() {
+    let mut draft = draft(&drawing("plate-r2000.dxf", Unit::Mm), 0).expect("a draft");
+    draft.draft.set(Dimension::PieceLength, 77.0);
+    let text = serde_json::to_string(&draft).expect("numbers and texts");
+    let again: OutlineDraft = serde_json::from_str(&text).expect("what was written");
+    assert_eq!(again, draft);
+    assert_eq!(again.part().ok(), draft.part().ok(), "to the last bit");
+
+    // What stands in a browser's store may be anything.
+    let of = |corners: &str, front: usize| {
+        let from = text.find("\"drawn\"").expect("the outline");
+        let drawn = format!(r#""drawn":{{"corners":{corners},"front":{front}}}}}"#);
+        serde_json::from_str::<OutlineDraft>(&[&text[..from], &drawn].concat())
+    };
+    for (corners, front) in [
+        ("[]", 0),
+        ("[[0,0]]", 0),
+        ("[[0,0],[0,0],[0,0]]", 0),
+        ("[[0,0],[100,0],[100,100],[0,100]]", 4),
+        ("[[0,0],[100,0],[50,50],[100,100],[0,100]]", 1),
+    ] {
+        assert!(of(corners, front).is_err(), "{corners}, edge {front} in front");
+    }
+    for corners in ["[[0,0],[100,0]]", "[[0,0],[1e300,0],[0,1e300]]", "[[0,0],[100,0],[0,1e-300]]"]
+    {
+        assert!(
+            of(corners, 0).is_err() || of(corners, 0).is_ok_and(|d| d.part().is_err()),
+            "{corners}"
+        );
+    }
+}
+
+#[test]
 fn what_cannot_be_made_is_named() {
     let of = |corners: &[[f64; 2]], front| {
         OutlineDraft::new(corners, &[], front, "Wrong").and_then(|draft| draft.part())

@@ -12,6 +12,7 @@ pub(crate) mod distance_marks;
 pub(crate) mod distances;
 pub(crate) mod elevation;
 pub(crate) mod evidence;
+pub(crate) mod filled;
 pub(crate) mod finding_key;
 pub(crate) mod fold;
 pub(crate) mod forecast_marks;

@@ -3,7 +3,6 @@
 mod drawing;
 mod field;
 mod files;
-mod filled;
 mod grips;
 mod layout_finder;
 mod layout_table;

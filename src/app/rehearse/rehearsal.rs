@@ -1,8 +1,8 @@
-use super::filled::Filled;
 use super::words;
 use crate::app::i18n::{Key, format, text};
 use crate::app::kept_parts::{self, KeptPart};
 use crate::app::lessons::fresh_seed;
+use crate::app::logic::filled::Filled;
 use leptos::prelude::*;
 use nudgeproof::cell::{Dimension, Draft, DraftError, OutlineDraft, Part, Template};
 use nudgeproof::forecast::{SeamForecast, with_touch_moved};
@@ -159,21 +159,23 @@ impl Rehearsal {
     /// The part with what was filled in to make it, unless it came from a file.
     pub(super) fn to_keep(self) -> Option<KeptPart> {
         let part = Part::clone(&*self.part.get()?);
-        let filled_in = self.read.read().is_none() && self.outline.read().is_none();
-        Some(KeptPart { part, draft: filled_in.then(|| self.draft.get()) })
+        Some(KeptPart { part, filled: self.read.read().is_none().then(|| self.filled.get()) })
     }
 
     /// Opens a part that is kept: filled in as it was, if that still makes it.
     pub(super) fn open_kept(self, kept: KeptPart) -> String {
-        let KeptPart { part, draft } = kept;
+        let KeptPart { part, filled } = kept;
         let touches = || part.model_touches.clone();
-        let makes = |draft: &Draft| {
-            draft.part().is_ok_and(|made| Part { model_touches: touches(), ..made } == part)
+        let makes = |filled: &Filled| {
+            filled.part().is_ok_and(|made| Part { model_touches: touches(), ..made } == part)
         };
-        let Some(draft) = draft.filter(makes) else { return self.open(part) };
+        let Some(filled) = filled.filter(makes) else { return self.open(part) };
         let says = format(Key::OwnOpened, &[&part.title]);
         self.close();
-        self.fill_in(draft);
+        match filled.outline {
+            Some(outline) => self.take_outline(outline),
+            None => self.fill_in(filled.draft),
+        }
         self.take_layout(part);
         says
     }

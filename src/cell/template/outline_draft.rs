@@ -7,14 +7,51 @@ use super::plate::{Plate, Side};
 use super::{Dimension as D, Draft, Template};
 use crate::cell::{EdgeMade, MadeEdge, ModelTouch, Part};
 use crate::geometry::{Outline, Point3};
+use serde::{Deserialize, Serialize};
 
-/// A plate of any outline with a rail upright on it.
-#[derive(Debug, Clone, PartialEq)]
+/// A plate of any outline with a rail upright on it. As JSON it is an object of its dimensions and of the
+/// outline as it was drawn.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(try_from = "OutlineFile", into = "OutlineFile")]
 pub struct OutlineDraft {
     /// Its dimensions, those of a rail: length and width are the outline's own, along its front edge and
     /// across it. Its height is always felt as drawn.
     pub draft: Draft,
+    drawn: Drawn,
     plate: Plate,
+}
+
+/// The outline as it was drawn, and which of its edges lies in front; mm.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Drawn {
+    corners: Vec<[f64; 2]>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    holes: Vec<Vec<[f64; 2]>>,
+    front: usize,
+}
+
+/// The same as it is written.
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct OutlineFile {
+    draft: Draft,
+    drawn: Drawn,
+}
+
+impl From<OutlineDraft> for OutlineFile {
+    fn from(OutlineDraft { draft, drawn, .. }: OutlineDraft) -> Self {
+        Self { draft, drawn }
+    }
+}
+
+impl TryFrom<OutlineFile> for OutlineDraft {
+    type Error = OutlinePartError;
+
+    fn try_from(OutlineFile { draft, drawn }: OutlineFile) -> Result<Self, OutlinePartError> {
+        let Drawn { corners, holes, front } = drawn;
+        Ok(Self::new(&corners, &holes, front, &draft.title)?.with(draft))
+    }
 }
 
 impl OutlineDraft {
@@ -59,7 +96,8 @@ impl OutlineDraft {
         }
         let most = draft.limits(D::PlayTurn)[1];
         draft.set(D::PlayTurn, draft.value(D::PlayTurn).min(most));
-        Ok(Self { draft, plate })
+        let drawn = Drawn { corners: corners.to_vec(), holes: holes.to_vec(), front };
+        Ok(Self { draft, drawn, plate })
     }
 
     /// The same outline with these dimensions.

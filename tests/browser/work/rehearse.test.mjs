@@ -439,6 +439,32 @@ test("a part that is kept is opened as it was filled in, with its touches, and c
   await close(page);
 });
 
+test("a part with the outline of a drawing is kept with it, and its rail is changed later", async () => {
+  const page = await site.open({ hash: "rehearse" });
+  await byId(page, "own-drawing").setInputFiles(drawing("plate-r2000.dxf"));
+  await byId(page, "drawing-front").waitFor();
+  await byId(page, "drawing-take").click();
+  await byId(page, "own-title").fill("Bin bracket, drawn");
+  await byId(page, "dim-piece-length").fill("80");
+  await byId(page, "dim-piece-length").press("Tab");
+  await byId(page, "own-keep").click();
+  assert.match(await stored(page, PARTS), /Bin bracket, drawn/, "on the disk");
+  await page.reload();
+  await byId(page, "own-open-kept").click();
+  assert.equal(await byId(page, "own-template").inputValue(), "outline");
+  assert.equal(await byId(page, "dim-length").count(), 0, "the outline has it");
+  assert.equal(await byId(page, "dim-piece-length").inputValue(), "80.0");
+  await byId(page, "dim-piece-length").fill("70");
+  await byId(page, "dim-piece-length").press("Tab");
+  await byId(page, "rehearse-it").click();
+  await byId(page, "bench").waitFor();
+  const { part } = await header(page);
+  assert.equal(part.bodies[0].holes.length, 2);
+  const { from, to } = part.seams[0];
+  assert.ok(Math.abs(Math.hypot(to[0] - from[0], to[1] - from[1])) <= 70, "a seam on the shorter rail");
+  await close(page);
+});
+
 test("a part that is kept stands among the parts to work on", async () => {
   const page = await site.open({ hash: "rehearse" });
   await byId(page, "own-title").fill("Tram stop bench");
@@ -486,6 +512,7 @@ test("a study of whole runs goes on beside the page, is stopped, and a part of i
   assert.equal(await byId(page, "study-counted").count(), 0, "a study of another part");
   await byId(page, "own-study").click();
   await byId(page, "study-counted").getByText(/of 100.000 parts/).waitFor();
+  await page.getByRole("progressbar", { name: "Runs of the study so far" }).waitFor();
   await byId(page, "own-study-stop").click();
   const counted = await text(page, "study-counted");
   await byId(page, "own-study").waitFor();

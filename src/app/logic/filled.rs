@@ -1,20 +1,22 @@
+//! What is filled in to make a part of the learner's own.
+
 use nudgeproof::cell::{Dimension, Draft, OutlineDraft, OutlinePartError, Part};
 
 /// What is filled in: a template, or the outline of a drawing in the place of its plate.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Filled {
-    pub(super) draft: Draft,
-    outline: Option<OutlineDraft>,
+pub(crate) struct Filled {
+    pub(crate) draft: Draft,
+    pub(crate) outline: Option<OutlineDraft>,
 }
 
 impl Filled {
-    pub(super) fn new(draft: Draft, outline: Option<OutlineDraft>) -> Self {
+    pub(crate) fn new(draft: Draft, outline: Option<OutlineDraft>) -> Self {
         let outline = outline.map(|outline| outline.with(draft.clone()));
         Self { draft, outline }
     }
 
     /// The part, or what has to be put right first.
-    pub(super) fn part(&self) -> Result<Part, OutlinePartError> {
+    pub(crate) fn part(&self) -> Result<Part, OutlinePartError> {
         match &self.outline {
             Some(outline) => outline.part(),
             None => Ok(self.draft.part()?),
@@ -22,7 +24,7 @@ impl Filled {
     }
 
     /// The dimensions to fill in, in order.
-    pub(super) fn dimensions(&self) -> Vec<Dimension> {
+    pub(crate) fn dimensions(&self) -> Vec<Dimension> {
         let all = self.draft.template.dimensions().into_iter().map(|(d, _)| d);
         let of_outline = |d: &Dimension| OutlineDraft::GIVEN.contains(d);
         all.filter(|d| self.outline.is_none() || !of_outline(d)).collect()
