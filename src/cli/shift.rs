@@ -111,7 +111,7 @@ fn look_words(at: LookAt) -> &'static str {
 }
 
 fn tally_words(best: &ShiftTally) -> String {
-    let ShiftTally { good, scrap, set_aside, needless_looks, needless_stops, minutes } = best;
+    let ShiftTally { good, scrap, set_aside, needless_looks, needless_stops, minutes, .. } = best;
     format!(
         "at best: {good} good, {scrap} scrap, {set_aside} set aside, {minutes} minutes, \
          {needless_looks} needless looks, {needless_stops} needless stops\n"

@@ -18,7 +18,7 @@ pub enum ClassCell {
 }
 
 /// The heads of the columns before those of predictions.
-const HEADS: [&str; 12] = [
+const HEADS: [&str; 15] = [
     "learner",
     "sessions",
     "best_score",
@@ -29,6 +29,9 @@ const HEADS: [&str; 12] = [
     "mends",
     "drills",
     "causes_at_first_try",
+    "looks",
+    "alarms",
+    "decisions_at_alarms",
     "test_before",
     "test_after",
 ];
@@ -57,6 +60,9 @@ impl LearnerRow {
             Count(self.mends),
             Count(known.drills),
             Count(known.causes_at_first_try),
+            Count(known.looks),
+            Count(known.alarms),
+            Count(known.decisions_at_alarms),
             Text(test_cell(self.test_before)),
             Text(test_cell(self.test_after)),
         ];

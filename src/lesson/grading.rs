@@ -9,6 +9,7 @@ use super::record::{LessonRecord, RecordBook};
 use crate::coach::{self, Attempt, Review};
 use crate::io::from_json;
 use crate::session::Session;
+use crate::shift::ShiftTally;
 use serde::Deserialize;
 
 /// A file of a class, read and ready to be graded.
@@ -65,6 +66,10 @@ pub(super) struct GradedAttempt {
     pub(super) predictions: Calibration,
     /// In a drill: whether the first cause named was the right one.
     pub(super) first_try: Option<bool>,
+    /// How many times the learner looked at the cell to find out what is wrong.
+    pub(super) looks: usize,
+    /// What a shift came to, in a lesson about one.
+    pub(super) shift: Option<ShiftTally>,
     /// Whose house rules it was judged by.
     pub(super) house: Option<String>,
     /// The attempt at a lesson, by lesson and seed.
@@ -122,7 +127,9 @@ fn graded(session: &Session, review: &Review) -> GradedAttempt {
         hints: state.hints.len(),
         mends: state.mended.len(),
         predictions: lesson.as_ref().map(predictions).unwrap_or_default(),
-        first_try: lesson.and_then(|l| l.causes_at_first_try(session)),
+        first_try: lesson.as_ref().and_then(|l| l.causes_at_first_try(session)),
+        looks: state.looks.len(),
+        shift: lesson.and_then(|l| Some(l.shift(session)?.tally())),
         house: header.house_rules.as_ref().map(|house| house.name.clone()),
         of_lesson: header.lesson.clone().map(|lesson| (lesson, header.seed)),
     }
@@ -137,6 +144,8 @@ fn recorded(record: &LessonRecord) -> GradedAttempt {
         mends: 0,
         predictions: record.predictions,
         first_try: record.first_try,
+        looks: record.looks,
+        shift: record.shift,
         house: record.house_rules.clone(),
         of_lesson: Some((record.lesson.clone(), record.seed)),
     }

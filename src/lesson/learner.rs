@@ -53,6 +53,12 @@ pub struct Understanding {
     pub causes_at_first_try: usize,
     /// How many hints were asked for.
     pub hints: usize,
+    /// How many times they looked at the cell to find out what is wrong.
+    pub looks: usize,
+    /// Parts of shifts that were not found, whose touches disagreed, or whose offset was outside the limits.
+    pub alarms: usize,
+    /// Looks and stops at these.
+    pub decisions_at_alarms: usize,
 }
 
 impl AddAssign for Understanding {
@@ -61,7 +67,14 @@ impl AddAssign for Understanding {
         self.drills += more.drills;
         self.causes_at_first_try += more.causes_at_first_try;
         // A record from outside may say anything.
-        self.hints = self.hints.saturating_add(more.hints);
+        for (mine, more) in [
+            (&mut self.hints, more.hints),
+            (&mut self.looks, more.looks),
+            (&mut self.alarms, more.alarms),
+            (&mut self.decisions_at_alarms, more.decisions_at_alarms),
+        ] {
+            *mine = mine.saturating_add(more);
+        }
     }
 }
 
@@ -113,11 +126,15 @@ impl LearnerTally {
         self.latest = graded.score;
         self.landed += usize::from(graded.attempt.landed);
         self.latest_miss_mm = graded.miss_mm;
+        let shift = graded.shift.unwrap_or_default();
         self.understanding += Understanding {
             predictions: graded.predictions,
             drills: graded.first_try.is_some().into(),
             causes_at_first_try: (graded.first_try == Some(true)).into(),
             hints: graded.hints,
+            looks: graded.looks,
+            alarms: shift.alarms,
+            decisions_at_alarms: shift.decisions_at_alarms,
         };
         self.mends += graded.mends;
         if let Some(house) = &graded.house {

@@ -35,6 +35,9 @@ pub struct LessonRecord {
     /// In a drill: whether the first cause named was the right one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub first_try: Option<bool>,
+    /// How many times the learner looked at the cell to find out what is wrong.
+    #[serde(default)]
+    pub looks: usize,
     /// What a shift came to, in a lesson about one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub shift: Option<ShiftTally>,
@@ -138,7 +141,7 @@ impl LessonRecord {
         attempt.aided.extend(stages.filter_map(|s| s.skill.clone()));
         let predictions = lesson.calibration(&lesson.answers(session));
         let first_try = lesson.causes_at_first_try(session);
-        let hints = session.state().hints.len();
+        let (hints, looks) = (session.state().hints.len(), session.state().looks.len());
         let welded = session.state().runs.iter().rev().find_map(|run| run.worst_miss());
         let shift = lesson.shift(session).map(|shift| shift.tally());
         let (lesson, seed) = (lesson.name.clone(), lesson.seed);
@@ -153,6 +156,7 @@ impl LessonRecord {
             miss_mm,
             predictions,
             first_try,
+            looks,
             shift,
             hints,
             house_rules,
@@ -171,6 +175,9 @@ impl LessonRecord {
             or_empty(self.miss_mm.map(|mm| mm.to_string())),
             self.hints.to_string(),
             or_empty(self.first_try.map(|right| right.to_string())),
+            self.looks.to_string(),
+            or_empty(self.shift.map(|shift| shift.alarms.to_string())),
+            or_empty(self.shift.map(|shift| shift.decisions_at_alarms.to_string())),
         ];
         cells.extend(self.predictions.cells().map(|count| count.to_string()));
         cells.push(self.attempt.findings.join("; "));
@@ -239,8 +246,18 @@ impl RecordBook {
 }
 
 /// The heads of the table of [`records_to_csv`] before those of predictions, and the last one.
-const HEADS: [&str; 7] =
-    ["day", "lesson", "seed", "score", "miss_mm", "hints", "causes_at_first_try"];
+const HEADS: [&str; 10] = [
+    "day",
+    "lesson",
+    "seed",
+    "score",
+    "miss_mm",
+    "hints",
+    "causes_at_first_try",
+    "looks",
+    "alarms",
+    "decisions_at_alarms",
+];
 const LAST_HEAD: &str = "findings";
 
 /// Writes records as comma-separated values (RFC 4180), a row for each attempt.

@@ -1,4 +1,4 @@
-use super::chart::own_limits;
+use super::chart::{is_outside, own_limits};
 use super::trouble::{Trouble, TroubleKind, draw};
 use crate::cell::{Cell, Fault, FixturePlay, Noise, Part};
 use crate::geometry::{Point3, Pose, Vector3};
@@ -43,6 +43,15 @@ pub struct Felt {
     pub agreement: Option<Agreement>,
     /// Its touches, in order; the last one felt nothing if the run stopped there.
     pub touches: Vec<TouchFelt>,
+}
+
+impl Felt {
+    /// What is followed over a shift: the shift along X, Y and height, mm, and the turn, degrees; `None` of
+    /// a part that was not found.
+    fn followed(&self) -> Option<[f64; 4]> {
+        let (shift, offset) = (self.shift?, self.offset?);
+        Some([shift.x, shift.y, shift.z, offset.rotation_vector().z.to_degrees()])
+    }
 }
 
 /// A touch of the part that waits.
@@ -90,6 +99,9 @@ pub struct Done {
     pub stop: Option<bool>,
     /// How long its last run took, s.
     pub seconds: f64,
+    /// Whether it was an alarm, at least before what was wrong was mended: not found, touches that
+    /// disagree, or an offset outside the limits of the shift.
+    pub alarm: bool,
 }
 
 /// What a shift has come to.
@@ -108,6 +120,13 @@ pub struct ShiftTally {
     pub needless_stops: usize,
     /// Minutes spent looking and stopped.
     pub minutes: u32,
+    /// Parts that were not found, whose touches disagreed, or whose offset was outside the limits of the
+    /// shift.
+    #[serde(default)]
+    pub alarms: usize,
+    /// Looks and stops at these.
+    #[serde(default)]
+    pub decisions_at_alarms: usize,
 }
 
 impl ShiftTally {
@@ -157,6 +176,7 @@ pub(super) struct Waiting {
     felt: Felt,
     looks: Vec<(LookAt, bool)>,
     pub(super) log: RunLog,
+    alarm: bool,
     /// The cell after the weld.
     after: Cell,
 }
@@ -174,7 +194,7 @@ impl Shift {
         let job = Arc::new(Job { part, routine, memory, seed, parts });
         let (cell, troubles) = (state.cell(), draw(seed, parts));
         let mut shift = Self { job, cell, troubles, done: Vec::new(), waiting: None };
-        shift.feel(Vec::new());
+        shift.feel(Vec::new(), false);
         Ok(shift)
     }
 
@@ -241,7 +261,7 @@ impl Shift {
                 let found = self.mend(number, |kind| kind.shows_at() == at);
                 waiting.looks.push((at, found));
                 if found {
-                    self.feel(waiting.looks);
+                    self.feel(waiting.looks, waiting.alarm);
                 } else {
                     self.waiting = Some(waiting);
                 }
@@ -265,6 +285,14 @@ impl Shift {
             }
             all.needless_stops += usize::from(part.stop == Some(false));
             all.minutes += if part.stop.is_some() { STOP_MINUTES } else { 0 };
+            if part.alarm {
+                all.alarms += 1;
+                all.decisions_at_alarms += part.looks.len() + usize::from(part.stop.is_some());
+            }
+        }
+        if let Some(waiting) = self.waiting.as_ref().filter(|waiting| waiting.alarm) {
+            all.alarms += 1;
+            all.decisions_at_alarms += waiting.looks.len();
         }
         for (_, found) in self.done.iter().flat_map(|part| &part.looks).chain(self.looks()) {
             all.needless_looks += usize::from(!found);
@@ -275,10 +303,10 @@ impl Shift {
 
     /// Ends the part that waited, and feels the next one.
     fn finish(&mut self, waiting: Waiting, weld: Option<(f64, bool)>, stop: Option<bool>) {
-        let Waiting { felt, looks, log, .. } = waiting;
-        self.done.push(Done { felt, looks, weld, stop, seconds: log.duration });
+        let Waiting { felt, looks, log, alarm, .. } = waiting;
+        self.done.push(Done { felt, looks, weld, stop, seconds: log.duration, alarm });
         if self.done.len() < self.job.parts {
-            self.feel(Vec::new());
+            self.feel(Vec::new(), false);
         }
     }
 
@@ -295,8 +323,8 @@ impl Shift {
         found
     }
 
-    /// Feels the next part, with what is wrong now, and keeps its run.
-    fn feel(&mut self, looks: Vec<(LookAt, bool)>) {
+    /// Feels the next part, with what is wrong now, and keeps its run; `alarm` if it was one before.
+    fn feel(&mut self, looks: Vec<(LookAt, bool)>, alarm: bool) {
         let part = self.done.len() + 1;
         let tries = looks.iter().filter(|(_, found)| *found).count();
         let (mut cell, slip) = self.cell_at(part);
@@ -309,7 +337,21 @@ impl Shift {
         let felt = felt(part, &log, &self.job.part.play);
         let mut after = self.cell.clone();
         after.wire = cell.wire;
-        self.waiting = Some(Waiting { felt, looks, log, after });
+        let alarm = alarm || self.is_alarm(&felt);
+        self.waiting = Some(Waiting { felt, looks, log, alarm, after });
+    }
+
+    /// Whether what the operator sees of the next part calls for a decision.
+    fn is_alarm(&self, next: &Felt) -> bool {
+        let Some(now) = next.followed() else { return true };
+        let play = &self.job.part.play;
+        let free = [play.dx, play.dy, play.dz, play.turn_deg].map(|most| most > 0.0);
+        let outside = |i: usize| {
+            let before = self.done.iter().map(|done| done.felt.followed());
+            let values: Vec<_> = before.chain([Some(now)]).map(|v| Some(v?[i])).collect();
+            own_limits(&values, self.parts()).is_some_and(|limits| is_outside(now[i], limits))
+        };
+        next.agreement.is_some_and(|a| a.in_doubt()) || (0..4).any(|i| free[i] && outside(i))
     }
 
     /// The cell with a part in it and what is wrong now; and how the part will slip.

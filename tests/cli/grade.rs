@@ -114,7 +114,7 @@ fn predictions_are_counted_by_how_sure_and_causes_by_the_first_try() {
         }
     };
     attempt("what-follows", 16, &folder.join("1.json"), "Ida", certain);
-    attempt("when-it-goes-wrong", 24, &folder.join("2.json"), "Ida", certain);
+    attempt("when-it-goes-wrong", 21, &folder.join("2.json"), "Ida", certain);
     attempt("what-follows", 16, &folder.join("3.json"), "Otto", wrong);
     let out = grade(&folder);
     graded(&out, false);
@@ -129,12 +129,40 @@ fn predictions_are_counted_by_how_sure_and_causes_by_the_first_try() {
     assert_eq!(certain(&json["learners"][1]), tally(1, 0), "Otto: {json}");
     assert_eq!(certain(&json["class"]), tally(2, 1), "both: {json}");
     assert_eq!(json["learners"][0]["causes_at_first_try"], 1, "{json}");
+    assert_eq!(json["learners"][0]["looks"], 1, "in the drill: {json}");
+    assert_eq!(json["learners"][1]["looks"], 0, "{json}");
 
     let csv = table(&folder, "grades.csv");
     let rows: Vec<Vec<_>> = csv.lines().map(|line| line.split(',').collect()).collect();
     let column = rows[0].iter().position(|head| *head == "certain_said").expect("a column");
     assert_eq!(rows[1][column..column + 2], ["1", "1"], "Ida: {csv}");
     assert_eq!(rows[2][column..column + 2], ["1", "0"], "Otto: {csv}");
+}
+
+/// In a shift it counts what was done where the touches called for it.
+#[test]
+fn looks_and_stops_at_alarms_are_counted() {
+    let folder = folder("grade-alarms");
+    attempt("forty-parts", 5, &folder.join("1.json"), "Ida", |_| {});
+    // He goes on whatever he sees.
+    let careless = |action: &mut Value| {
+        if action["action"] == "decide" && action["what"]["decide"] == "look" {
+            action["what"] = serde_json::json!({ "decide": "go_on" });
+        }
+    };
+    attempt("forty-parts", 5, &folder.join("2.json"), "Otto", careless);
+    let out = grade(&folder);
+    graded(&out, false);
+    let json = report(&folder);
+    let of = |learner: usize, key: &str| json["learners"][learner][key].as_u64().expect("a number");
+    assert!(of(0, "alarms") > 0 && of(0, "decisions_at_alarms") > 0, "Ida: {json}");
+    assert!(of(1, "decisions_at_alarms") < of(0, "decisions_at_alarms"), "Otto: {json}");
+    let all = of(0, "alarms") + of(1, "alarms");
+    let said = String::from_utf8_lossy(&out.stdout).into_owned();
+    assert!(
+        said.contains(&format!("alarms in shifts: {all}; looks and stops at them: ")),
+        "{said}"
+    );
 }
 
 /// A file with any error does not stop the grading of the others.

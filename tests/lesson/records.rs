@@ -20,6 +20,7 @@ pub(crate) fn record(lesson: &str, day: u32, score: u8) -> LessonRecord {
         miss_mm: None,
         predictions: Calibration::default(),
         first_try: None,
+        looks: 0,
         shift: None,
         hints: 0,
         house_rules: None,

@@ -47,8 +47,10 @@ fn seed_with(kind: TroubleKind) -> u64 {
 #[test]
 fn a_shift_without_trouble_lands_every_part() {
     let quiet = (0..100).find(|seed| shift(*seed).troubles().is_empty()).expect("a quiet shift");
-    let end = played(shift(quiet), blind);
-    assert_eq!(end.tally(), ShiftTally { good: PARTS, ..ShiftTally::default() });
+    let end = played(shift(quiet), blind).tally();
+    // By chance some part is unlike the others, and nothing comes of it.
+    assert_eq!(end, ShiftTally { good: PARTS, alarms: end.alarms, ..ShiftTally::default() });
+    assert!(end.alarms < PARTS / 4, "{end:?}");
     assert_eq!(shift(quiet).best_decisions(), [Decision::GoOn; PARTS], "nothing to decide");
 }
 
@@ -108,6 +110,33 @@ fn a_stop_puts_everything_right_and_sets_the_part_aside() {
     let mut early = shift(seed);
     early.decide(Decision::Stop).expect("a stop");
     assert_eq!(early.tally().needless_stops, 1, "nothing was wrong yet");
+}
+
+/// An alarm is what the operator sees, and counts once, whatever is done about it.
+#[test]
+fn alarms_are_counted_with_the_looks_and_stops_at_them() {
+    let seed = seed_with(TroubleKind::OutOfSquare);
+    let doubtful =
+        |shift: &Shift| shift.now().and_then(|f| f.agreement).is_some_and(|a| a.in_doubt());
+    let careless = played(shift(seed), blind).tally();
+    let stops = careless.set_aside;
+    assert!(careless.alarms > 3 && careless.decisions_at_alarms == stops, "{careless:?}");
+
+    let mut careful = shift(seed);
+    let mut looks = 0;
+    while careful.now().is_some() {
+        if doubtful(&careful) {
+            careful.decide(Decision::Look(LookAt::WireTip)).expect("a look");
+            careful.decide(Decision::Look(LookAt::Part)).expect("a look");
+            looks += 2;
+        } else if careful.done().is_empty() {
+            careful.decide(Decision::Look(LookAt::Clamps)).expect("a look without an alarm");
+        }
+        careful.decide(Decision::GoOn).expect("found");
+    }
+    let tally = careful.tally();
+    assert!(tally.alarms > 0 && tally.alarms < careless.alarms, "{tally:?}, mended: {careless:?}");
+    assert_eq!(tally.decisions_at_alarms, looks, "{tally:?}");
 }
 
 /// A batch out of square shows in the agreement; a bent wire shows there not at all.

@@ -157,7 +157,7 @@ fn Summary(summary: Memo<ClassSummary>, learners: Signal<usize>) -> impl IntoVie
     }
 }
 
-const HEADS: [Key; 10] = [
+const HEADS: [Key; 11] = [
     Key::ColLearner,
     Key::ColAttempts,
     Key::ColBest,
@@ -165,6 +165,7 @@ const HEADS: [Key; 10] = [
     Key::ColWorst,
     Key::ColHints,
     Key::ColFirstTry,
+    Key::ColAlarms,
     Key::ColCertain,
     Key::ColTestBefore,
     Key::ColTestAfter,
@@ -207,6 +208,7 @@ fn learner_row(row: LearnerRow) -> impl IntoView {
         or_dash(row.latest_miss_mm.map(|mm| signed_length(mm, 2))),
         known.hints.to_string(),
         of(known.causes_at_first_try, known.drills),
+        of(known.decisions_at_alarms, known.alarms),
         of(certain.right, certain.said),
         of(before.right, before.of),
         of(after.right, after.of),

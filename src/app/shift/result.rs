@@ -93,6 +93,8 @@ pub(super) fn ShiftSum(best: ShiftTally) -> impl IntoView {
     let shift = work.shift.read_untracked();
     let yours = shift.tally();
     let over = yours.cost_minutes().saturating_sub(best.cost_minutes());
+    let counts = [yours.alarms, yours.decisions_at_alarms].map(|n| n.to_string());
+    let alarms = format(Key::ResultAlarms, &counts.each_ref().map(String::as_str));
     let line = |(name, count): (Key, Count)| {
         view! {
             <tr>
@@ -135,6 +137,7 @@ pub(super) fn ShiftSum(best: ShiftTally) -> impl IntoView {
                 </thead>
                 <tbody>{LINES.map(line)}</tbody>
             </table>
+            <p data-testid="shift-alarms">{alarms}</p>
             <p class="fine">{format(Key::ResultNote, &[&SCRAP_MINUTES.to_string()])}</p>
         </div>
         <div class="shift-troubles">

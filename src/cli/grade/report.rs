@@ -58,6 +58,13 @@ pub(super) fn words_of(report: &Report, tables: Option<String>) -> String {
         let (first, drills) = (known.causes_at_first_try, known.drills);
         _ = writeln!(says, "causes named at the first try: {first} of {drills}");
     }
+    if known.looks > 0 {
+        _ = writeln!(says, "looks at the cell: {}", known.looks);
+    }
+    if known.alarms > 0 {
+        let (decisions, alarms) = (known.decisions_at_alarms, known.alarms);
+        _ = writeln!(says, "alarms in shifts: {alarms}; looks and stops at them: {decisions}");
+    }
     _ = writeln!(says, "hints: {}", known.hints);
     for (rule, n) in class.most_broken.iter().take(NAMED) {
         let title = rule.title(Words::default());
