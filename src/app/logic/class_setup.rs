@@ -207,6 +207,7 @@ impl ClassSetup {
 mod tests {
     use super::*;
     use nudgeproof::coach::RuleName;
+    use proptest::prelude::*;
 
     fn whole() -> ClassSetup {
         ClassSetup {
@@ -296,5 +297,43 @@ mod tests {
         assert!(ClassSetup::read("a.json", "{").is_err(), "no JSON");
         assert!(ClassSetup::read("a.toml", "seed = ").is_err(), "no TOML");
         assert!(ClassSetup::read("a.json", "").is_err(), "nothing");
+    }
+
+    const BY_HAND: &str = "format = \"nudgeproof-class\"\nformat_version = 1\nstart = { part = \"planter-base\" }\n\
+        seed = 12\nhints = 1\n[house_rules]\nname = \"School\"\ntouches_agree_mm = 0.5\n";
+
+    /// A text in which a few places were typed over.
+    fn damaged(text: String) -> impl Strategy<Value = String> {
+        let place =
+            (any::<prop::sample::Index>(), 0..8usize, "[ -~\n]{0,3}|\u{feff}|1e999|[^\u{0}]");
+        prop::collection::vec(place, 1..4).prop_map(move |places| {
+            let mut all: Vec<char> = text.chars().collect();
+            for (at, cut, more) in places {
+                let at = at.index(all.len() + 1);
+                all.splice(at..(at + cut).min(all.len()), more.chars());
+            }
+            all.into_iter().collect()
+        })
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(2000))]
+
+        /// From a file, a link, or the launch data of a course system.
+        #[test]
+        fn whatever_comes_is_taken_or_refused_in_a_sentence(
+            json in damaged(whole().write()),
+            toml in damaged(BY_HAND.into()),
+        ) {
+            for (name, text) in [("class.json", json), ("class.toml", toml)] {
+                match ClassSetup::read(name, &text) {
+                    Ok(setup) => {
+                        prop_assert_eq!(ClassSetup::read("again.json", &setup.write()), Ok(setup.clone()));
+                        prop_assert!(setup.session().is_ok(), "{text}");
+                    }
+                    Err(why) => prop_assert!(why.len() > 5 && !why.contains('\n'), "{why:?} of {text:?}"),
+                }
+            }
+        }
     }
 }

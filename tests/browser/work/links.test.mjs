@@ -167,3 +167,34 @@ for (const [name, rest, expected] of broken) {
     await close(page);
   });
 }
+
+test("of links that were damaged on their way none breaks the page or costs work", async () => {
+  const page = await site.open({ hash: "record", storage: { [SESSION]: CASE } });
+  const setup = JSON.stringify({ format: "nudgeproof-class", format_version: 1, start: { lesson: "one-touch" }, seed: 12 });
+  let seed = 7;
+  const below = (n) => (seed = (seed * 48271) % 2147483647) % n;
+  const damaged = (text) => {
+    const at = below(text.length);
+    return text.slice(0, at) + String.fromCharCode(33 + below(94)).repeat(below(3)) + text.slice(at + below(4));
+  };
+  let opened = 0;
+  for (let n = 0; n < 80; n += 1) {
+    const [kind, file] = n % 2 ? ["open", CASE] : ["class-setup", setup];
+    // In what is packed, or in how it is packed.
+    const rest = n % 4 < 2 ? `1.${pack(damaged(file))}` : damaged(`1.${pack(file)}`);
+    await page.evaluate((hash) => { location.hash = hash; }, `#/${kind}?${rest}`);
+    const question = byId(page, "keep-work");
+    await question.or(byId(page, "notice").filter({ hasText: "was not opened" })).first().waitFor();
+    if (await question.isVisible()) {
+      opened += 1;
+    } else {
+      // Another link changes the notice, so that the next answer is a new one.
+      await follow(page);
+    }
+    await question.click();
+    assert.equal(await page.locator("#panic").isVisible(), false, rest);
+  }
+  assert.ok(opened < 40, `${opened} of 80 could still be read`);
+  assert.equal(await stored(page, SESSION), CASE);
+  await close(page);
+});
