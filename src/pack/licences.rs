@@ -34,9 +34,13 @@ pub fn licences(manifest: &Path) -> Result<String, Problem> {
         let licence = package.license.as_deref().unwrap_or("see its text below");
         // Writing to a text does not fail.
         let _ = writeln!(list, "{name}: {licence}");
-        for text in texts_of(package)? {
+        let folder = package.manifest_path.parent().map_or(Path::new("."), Utf8Path::as_std_path);
+        for text in texts_in(folder)? {
             texts.entry(text).or_default().insert(name.clone());
         }
+    }
+    for text in texts_in(&manifest.with_file_name("src/pack"))? {
+        texts.entry(text).or_default().insert("Nudgeproof".into());
     }
     let mut all = format!("{HEAD}\n{list}");
     for (text, packages) in in_order(texts) {
@@ -87,11 +91,10 @@ fn builds_only(package: &Package) -> bool {
     package.targets.iter().any(|target| target.kind.contains(&TargetKind::ProcMacro))
 }
 
-/// The texts of its licences, as they stand in its folder.
-fn texts_of(package: &Package) -> Result<Vec<String>, Problem> {
-    let folder = package.manifest_path.parent().map_or(Path::new("."), Utf8Path::as_std_path);
+/// The texts of the licences that stand in a folder.
+fn texts_in(folder: &Path) -> Result<Vec<String>, Problem> {
     let cannot =
-        |why: std::io::Error| format!("{}: its licence cannot be read: {why}", package.name);
+        |why: std::io::Error| format!("{}: a licence cannot be read: {why}", folder.display());
     let mut files: Vec<_> = fs::read_dir(folder)
         .map_err(cannot)?
         .filter_map(Result::ok)
