@@ -8,26 +8,32 @@ use toml::{Table, Value};
 /// If the value is not written as a table of what TOML has: a bug of its type.
 pub fn to_toml(value: &impl Serialize) -> String {
     let top = Table::try_from(value).expect("a TOML file is a table");
-    let (mut text, mut below) = (Table::new(), String::new());
-    for (key, value) in top {
+    let (mut text, mut below) = (String::new(), String::new());
+    for (key, value) in &top {
         match value {
-            Value::Table(table) => below += &format!("\n[{key}]\n{}", lines(&table)),
+            Value::Table(table) => {
+                below.extend(["\n[", key, "]\n"]);
+                lines(&mut below, table);
+            }
             Value::Array(items) if items.iter().any(Value::is_table) => {
                 for table in items.iter().filter_map(Value::as_table) {
-                    below += &format!("\n[[{key}]]\n{}", lines(table));
+                    below.extend(["\n[[", key, "]]\n"]);
+                    lines(&mut below, table);
                 }
             }
-            other => {
-                text.insert(key, other);
-            }
+            other => line(&mut text, key, other),
         }
     }
-    lines(&text) + &below
+    text + &below
 }
 
-/// A line a key; `Value` writes what is in it without a line break.
-fn lines(table: &Table) -> String {
-    table.iter().map(|(key, value)| format!("{key} = {value}\n")).collect()
+fn lines(text: &mut String, table: &Table) {
+    table.iter().for_each(|(key, value)| line(text, key, value));
+}
+
+/// `Value` writes what is in it without a line break.
+fn line(text: &mut String, key: &str, value: &Value) {
+    text.extend([key, " = ", &value.to_string(), "\n"]);
 }
 
 #[cfg(test)]
