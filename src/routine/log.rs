@@ -121,6 +121,16 @@ impl RunLog {
         self.places_found().rfind(|(s, ..)| s.place == place).map(|(_, _, offset)| offset)
     }
 
+    /// The place that was followed at a time, s.
+    fn followed_at(&self, time: f64) -> Option<&str> {
+        let before = self.events.iter().take_while(|event| event.time <= time);
+        before.fold(None, |followed, event| match &event.what {
+            EventKind::FollowBegins { place } => Some(place),
+            EventKind::FollowEnds => None,
+            _ => followed,
+        })
+    }
+
     /// Every place found, in the order of the finds: its fit, and its offset.
     fn places_found(&self) -> impl DoubleEndedIterator<Item = (&Solution, &Fit, Pose)> {
         self.solutions.iter().filter_map(|s| match &s.outcome {
@@ -129,11 +139,13 @@ impl RunLog {
         })
     }
 
-    /// Standard deviation of where the two ends of a weld lie across the wire, by the last place found,
-    /// mm.
+    /// Standard deviation of where the two ends of a weld lie across the wire, by the last find of the place
+    /// that the weld followed, mm; `None` if it followed none, or one that was not found in this run.
     pub fn sigma_of(&self, weld: &WeldTrace) -> Option<[f64; 2]> {
-        let (fit, offset) = self.found()?;
         let leg = self.legs.iter().rfind(|l| l.step == weld.step && l.kind == LegKind::Weld)?;
+        let place = self.followed_at(leg.time[0])?;
+        let found = |s: &Solution| s.place == place && s.time <= leg.time[0];
+        let (_, fit, offset) = self.places_found().rfind(|(s, ..)| found(s))?;
         let along = weld.wire[1] - weld.wire[0];
         // Back to where it was taught, by the whole offset: the fit may be a correction of another's.
         let back = offset.inverse();
