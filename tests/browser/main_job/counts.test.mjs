@@ -11,7 +11,9 @@ const site = await start();
 after(site.stop);
 
 const MOST_KEYS = 149;
-const MOST_CLICKS_AND_DRAGS = 31;
+const MOST_CLICKS_AND_DRAGS = 30;
+/** The cautions come before the first run of a browser, and never again. */
+const CAUTIONS = 1;
 
 const open = (options) => site.open({ seed: LESSON_SEED, prepare: counting, ...options });
 
@@ -83,7 +85,7 @@ test("the main job takes less than 150 presses of keys, and no pointer", async (
   await close(page);
 });
 
-test("the main job takes at most 31 clicks and drags, and nothing is typed", async () => {
+test("the main job takes at most 30 clicks and drags beside the one for the cautions, and nothing is typed", async () => {
   const page = await open();
   const click = (id) => byId(page, id).click();
   await click("start-slide-and-turn");
@@ -142,6 +144,6 @@ test("the main job takes at most 31 clicks and drags, and nothing is typed", asy
   await wellDone(page);
   const { keys: presses, pointers, typed } = await made(page);
   assert.deepEqual([presses, typed], [0, 0], "no key, nothing filled in");
-  assert.ok(pointers <= MOST_CLICKS_AND_DRAGS, `${pointers} clicks and drags`);
+  assert.ok(pointers - CAUTIONS <= MOST_CLICKS_AND_DRAGS, `${pointers} clicks and drags, one of them for the cautions`);
   await close(page);
 });
