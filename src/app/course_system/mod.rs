@@ -108,6 +108,8 @@ fn tell_from_now_on(system: CourseSystem, workspace: Workspace, course: Course, 
         let text = serde_json::to_string(&told).expect("a report can be written");
         system.with_value(|system| system.tell(&text));
     };
+    // What is done already was told at the last visit: it has to be known before the learner does more.
+    untrack(tell);
     Effect::new(move || {
         workspace.track_session();
         course.standing.track();

@@ -73,7 +73,10 @@ async function rulesWithoutFault(how) {
 
 /** What a kind of fault is called, by the list of keys in the help. */
 const nameOf = async (page, kind) => {
+  await byId(page, "help").click();
+  await byId(page, "keys-fault").waitFor();
   const lines = await byId(page, "keys-fault").locator("dd").allTextContents();
+  await byId(page, "help-close").click();
   return lines[KINDS.indexOf(kind)].replace(/^\s*[A-Q]\s*/, "").trim();
 };
 

@@ -54,12 +54,14 @@ test("nothing of a run is told before its moment plays", async () => {
   assert.equal(await byId(page, "score").count(), 0, "no score");
   assert.equal(await byId(page, "no-findings").count(), 0, "no verdict of the coach");
   await byId(page, "go-record").click();
+  await byId(page, "runs").locator("tbody tr").first().waitFor();
   const runs = await byId(page, "runs").locator("tbody tr").count();
   await byId(page, "go-bench").click();
   await byId(page, "run-end").click();
   assert.equal(await byId(page, "later").count(), 4, "at its end each feel has its number");
   assert.equal(await learner.verdict(page), "on-seam");
   await byId(page, "go-record").click();
+  await byId(page, "runs").locator("tbody tr").first().waitFor();
   assert.equal(await byId(page, "runs").locator("tbody tr").count(), runs + 1, "and the record the run");
   await close(page);
 });

@@ -12,9 +12,14 @@ after(site.stop);
 const WORKED = { [SESSION]: CASE, ...CAUTION_READ };
 
 /** Every key that the help names: where it holds, as the help groups them, and how it is pressed. */
-const named = (page) =>
-  byId(page, "help-sheet").locator("kbd").evaluateAll((all) =>
+async function named(page) {
+  await byId(page, "help").click();
+  await byId(page, "gestures").waitFor();
+  const all = await byId(page, "help-sheet").locator("kbd").evaluateAll((all) =>
     all.map((kbd) => ({ where: kbd.closest("[data-testid^=keys-]").dataset.testid, key: kbd.dataset.testid })));
+  await byId(page, "help-close").click();
+  return all;
+}
 
 /** All that a key can change: what is drawn and written, what has the focus, what is stored. */
 const state = () => {
