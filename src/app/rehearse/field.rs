@@ -47,7 +47,11 @@ pub(super) fn DimensionField(template: Template, dimension: Dimension) -> impl I
     };
     let wrong = Memo::new(move |_| draft.with(|d| d.is_wrong(dimension)));
     let limits = move || {
-        let [low, high] = draft.with(|d| d.limits(dimension)).map(show);
+        let limits = draft.with(|d| d.limits(dimension));
+        if limits[0] > limits[1] {
+            return text(Key::DimensionNoRoom).to_owned();
+        }
+        let [low, high] = limits.map(show);
         let key = if wrong.get() { Key::DimensionError } else { Key::DimensionLimits };
         format(key, &[&low, &high, &quantity.unit()])
     };

@@ -79,8 +79,14 @@ fn LessonOnIt() -> impl IntoView {
         let part = rehearsal.part.get_untracked()?;
         let lesson = lesson(&chosen.get_untracked())?;
         let on_it = lesson.file().on_part(&part);
-        let refused =
-            |why: OnPartError| format(Key::OwnLessonNot, &[&lesson.title, &why.to_string()]);
+        let refused = |why: OnPartError| {
+            let why = match why {
+                // Which of its texts or mistakes it is says nothing to who has not written it.
+                OnPartError::Lesson(_) => text(Key::OwnLessonOther).to_owned(),
+                why => why.to_string(),
+            };
+            format(Key::OwnLessonNot, &[&lesson.title, &why])
+        };
         on_it.map_err(|why| workspace.warn(refused(why))).ok()
     };
     let add = move |_| {

@@ -10,6 +10,7 @@ use gloo::file::callbacks::{FileReader, read_as_bytes};
 use kurbo::Line;
 use leptos::ev::Event;
 use leptos::prelude::*;
+use nudgeproof::cell::{DraftError, OutlineDraft, OutlinePartError};
 use nudgeproof::drawing::{DrawingReport, Unit, UnitSaid};
 
 /// Opens a drawing file, and the dialog over it.
@@ -52,6 +53,14 @@ fn OutlineDialog(outlines: OutlineReader) -> impl IntoView {
             None => Some(text(Key::DrawingNoFront).to_owned()),
             Some(draft) => draft.part().err().map(|why| words::why_no_part(&why)),
         }
+    };
+    // What the outline itself has cannot be filled in afterwards.
+    let of_no_use = move || {
+        let given = |why: OutlinePartError| {
+            matches!(why, OutlinePartError::Draft(DraftError::Dimension { dimension, .. })
+                if OutlineDraft::GIVEN.contains(&dimension))
+        };
+        draft.read().as_ref().is_none_or(|draft| draft.part().is_err_and(given))
     };
     let take = move |_| {
         if let Some(draft) = draft.get_untracked() {
@@ -98,7 +107,7 @@ fn OutlineDialog(outlines: OutlineReader) -> impl IntoView {
                     type="button"
                     class="run-button"
                     data-testid="drawing-take"
-                    disabled=move || draft.read().is_none() || !outlines.has_unit()
+                    disabled=move || of_no_use() || !outlines.has_unit()
                     on:click=take
                 >
                     {text(Key::DrawingTake)}

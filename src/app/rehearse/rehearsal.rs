@@ -139,9 +139,12 @@ impl Rehearsal {
         let Filled { draft, .. } = &*self.filled.read();
         match draft.errors().into_iter().next() {
             Some(DraftError::Dimension { dimension, low, high, .. }) => {
+                let [section, name] = words::named(draft.template, dimension);
+                if low > high {
+                    return Some(format(Key::OwnFirstNoRoom, &[section, name]));
+                }
                 let unit = words::quantity(dimension).unit();
                 let [low, high] = [low, high].map(|v| words::show(dimension, v));
-                let [section, name] = words::named(draft.template, dimension);
                 Some(format(Key::OwnFirstWrong, &[section, name, &low, &high, &unit]))
             }
             _ => self.filled.with(Filled::part).err().map(|why| words::why_no_part(&why)),
