@@ -40,9 +40,13 @@ fn mend(f: &Facts, finding: &Finding) -> Option<Vec<Action>> {
     let last_weld = (begin..len)
         .rev()
         .find(|&i| matches!(f.routine.steps[i].instruction, Instruction::WeldEnd { .. }));
-    let home =
-        (last_weld.unwrap_or(begin)..len).find(|&i| f.routine.steps[i].instruction.is_home());
-    let at = home.unwrap_or_else(|| {
+    // Neither home nor the wire cutter moves with the part.
+    let stays = |&i: &usize| {
+        let instruction = &f.routine.steps[i].instruction;
+        instruction.is_home() || *instruction == Instruction::TrimWire
+    };
+    let first = (last_weld.unwrap_or(begin)..len).find(stays);
+    let at = first.unwrap_or_else(|| {
         last_weld.and_then(|w| motion_after(f.routine, w)).map_or(len, |retreat| retreat + 1)
     });
     Some(vec![add(at, Instruction::StopFollowing)])
