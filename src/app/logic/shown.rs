@@ -181,6 +181,17 @@ pub(crate) enum Change {
     RoutineChanged,
 }
 
+impl Change {
+    /// That a run was before it, with its number.
+    pub(crate) fn since(self, run: usize) -> String {
+        let key = match self {
+            Self::PartMoved => Key::BeforeNudge,
+            Self::RoutineChanged => Key::BeforeChange,
+        };
+        format(key, &[&run.to_string()])
+    }
+}
+
 /// What has changed since run `index`, from 0, whose log may be shown as `log`.
 pub(crate) fn changed_since(state: &State, index: usize, log: &RunLog) -> Option<Change> {
     let run = state.run_contexts.get(index).filter(|_| state.paused.is_none())?;

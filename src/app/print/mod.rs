@@ -200,7 +200,7 @@ fn Steps(routine: Arc<Routine>) -> impl IntoView {
     }
 }
 
-/// The last run in two words: its kind and how it ended.
+/// The last run in a few words: its kind, how it ended, and whether part or routine have changed since.
 fn last_run(workspace: Workspace) -> String {
     let last = workspace.runs.read().last().cloned();
     let ended = match verdict(last.as_deref(), None) {
@@ -212,7 +212,11 @@ fn last_run(workspace: Workspace) -> String {
         Verdict::None => Key::VerdictNone,
     };
     match last {
-        Some(log) => format!("{}: {}", run_kind(log.kind), text(ended)),
+        Some(log) => {
+            let past = workspace.past_run().map(|(run, change)| change.since(run));
+            let said = [run_kind(log.kind), ": ", text(ended)].concat();
+            [said].into_iter().chain(past).collect::<Vec<_>>().join("; ")
+        }
         None => text(ended).into(),
     }
 }

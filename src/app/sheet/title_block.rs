@@ -7,7 +7,7 @@ use crate::app::logic::layout::SheetFormat;
 use crate::app::logic::number::{length_unit, lettered, signed_length};
 use crate::app::logic::scale;
 use crate::app::logic::sheet_frame::TitleCells;
-use crate::app::logic::shown::{Change, Verdict, verdict};
+use crate::app::logic::shown::{Verdict, verdict};
 use crate::app::logic::svg_path::{d, hundredth, translate};
 use crate::app::logic::time_line::happening;
 use crate::app::workspace::workspace;
@@ -119,7 +119,7 @@ pub(super) fn VerdictBlock() -> impl IntoView {
             below = moment;
         }
         if let Some((number, change)) = past.get() {
-            below = format(since_text(change), &[&number.to_string()]);
+            below = change.since(number);
         }
         let (sign, middle) = (Point::new(r.x0 + 24.0, r.center().y), r.center().y);
         let line = |class, largest: f64, dy: f64, text: String| {
@@ -146,13 +146,6 @@ pub(super) fn VerdictBlock() -> impl IntoView {
         >
             {content}
         </g>
-    }
-}
-
-fn since_text(change: Change) -> Key {
-    match change {
-        Change::PartMoved => Key::BeforeNudge,
-        Change::RoutineChanged => Key::BeforeChange,
     }
 }
 
