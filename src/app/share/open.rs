@@ -53,6 +53,11 @@ impl Carried {
     pub(super) fn is_own_part(&self) -> bool {
         matches!(self.from, Origin::OwnPart)
     }
+
+    /// Whether it is the set-up of a class.
+    pub(super) fn is_setup(&self) -> bool {
+        matches!(self.from, Origin::Setup(_))
+    }
 }
 
 /// Opens the session that the address carries, now and whenever the address changes. Where there is
@@ -124,6 +129,7 @@ impl LinkOpener {
 
     fn open(self, carried: Carried) {
         self.go_to_bench();
+        let had_work = self.workspace.has_work();
         let (kept, opened) = match carried.from {
             Origin::Setup(setup) => {
                 let kept = self.workspace.begin(carried.session);
@@ -134,7 +140,9 @@ impl LinkOpener {
             Origin::Link => (self.workspace.replace(carried.session), Key::LinkOpened),
         };
         if kept {
-            self.workspace.notify(text(opened).into());
+            let aside = had_work.then_some(Key::WorkAsideUndo);
+            let says: Vec<_> = [opened].into_iter().chain(aside).map(text).collect();
+            self.workspace.notify(says.join(" "));
         }
     }
 

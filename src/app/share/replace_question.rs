@@ -17,12 +17,19 @@ pub(crate) fn ReplaceQuestion(links: LinkOpener) -> impl IntoView {
             if carried.is_own_part() {
                 return Some(format(Key::RehearsalAsk, &[&session.header().part.title]));
             }
+            if carried.is_setup() {
+                return Some(format(Key::SetupAsk, &[&session.header().part.title]));
+            }
             let actions = session.actions().iter().filter(|a| !a.in_secret()).count().to_string();
             Some(format(Key::LinkAsk, &[&session.header().part.title, &actions]))
         })
     };
     let of_part = move || links.waiting.with(|w| w.as_ref().is_some_and(Carried::is_own_part));
     let either = move |part, link| text(if of_part() { part } else { link });
+    let title = move || match links.waiting.with(|w| w.as_ref().is_some_and(Carried::is_setup)) {
+        true => text(Key::SetupAskTitle),
+        false => either(Key::RehearsalAskTitle, Key::LinkAskTitle),
+    };
     view! {
         <dialog
             class="dialog"
@@ -32,7 +39,7 @@ pub(crate) fn ReplaceQuestion(links: LinkOpener) -> impl IntoView {
             node_ref=dialog
             on:cancel=move |_: Event| links.keep_work()
         >
-            <h2 id="replace-question-title">{move || either(Key::RehearsalAskTitle, Key::LinkAskTitle)}</h2>
+            <h2 id="replace-question-title">{title}</h2>
             <div id="replace-question-about">
                 <p>{about}</p>
                 <p>{text(Key::LinkAskAside)}</p>
