@@ -33,7 +33,22 @@ impl Guesses {
         let (tally, shown) = (RwSignal::default(), RwSignal::default());
         // *What is wrong?* is about the work on the bench, and goes with it.
         Effect::watch(move || workspace.attempt.track(), move |(), _, _| asked.set(None), false);
-        Self { workspace, asked, question, tally, shown }
+        let guesses = Self { workspace, asked, question, tally, shown };
+        // What is made wrong in secret after the question was asked belongs to it; what is revealed answers it.
+        let open = move || asked.with(|q| q.as_ref().is_some_and(|q| q.given.is_none()));
+        Effect::watch(
+            move || open().then(|| Secrets::of(workspace)),
+            move |now, before, _| {
+                if let (Some(now), Some(Some(before))) = (now, before)
+                    && now != before
+                    && !now.is_empty()
+                {
+                    guesses.ask();
+                }
+            },
+            false,
+        );
+        guesses
     }
 
     /// Counts one hand for an answer to the open question, from 0, or takes one away. Once the answer is
