@@ -26,9 +26,13 @@ pub(crate) fn ReplaceQuestion(links: LinkOpener) -> impl IntoView {
     };
     let of_part = move || links.waiting.with(|w| w.as_ref().is_some_and(Carried::is_own_part));
     let either = move |part, link| text(if of_part() { part } else { link });
-    let title = move || match links.waiting.with(|w| w.as_ref().is_some_and(Carried::is_setup)) {
-        true => text(Key::SetupAskTitle),
-        false => either(Key::RehearsalAskTitle, Key::LinkAskTitle),
+    let of_setup = move || links.waiting.with(|w| w.as_ref().is_some_and(Carried::is_setup));
+    let title = move || {
+        if of_setup() {
+            text(Key::SetupAskTitle)
+        } else {
+            either(Key::RehearsalAskTitle, Key::LinkAskTitle)
+        }
     };
     view! {
         <dialog
