@@ -26,14 +26,16 @@ use leptos::reactive::computed::Selector;
 use nudgeproof::routine::StepId;
 use palette::Palette;
 use row::{QuietMark, StepRow};
-use row_focus::{RowFocus, keep_focus};
+use row_focus::{RowFocus, close_step, keep_focus};
 use std::collections::HashMap;
 use step_handle::StepHandle;
+use web_sys::KeyboardEvent;
 
 /// The routine: its steps, the editor of the one that is selected, and the steps that fit next.
 #[component]
 pub(crate) fn RoutinePanel() -> impl IntoView {
     let settings = settings();
+    provide_context(RowFocus::default());
     view! {
         <section class="routine" aria-labelledby="routine-title">
             <div class="routine-head">
@@ -62,21 +64,34 @@ pub(crate) fn RoutinePanel() -> impl IntoView {
 /// The editor of the selected step: beside the list, so that the list stays as it is.
 #[component]
 fn SelectedStep() -> impl IntoView {
-    let workspace = workspace();
+    let (workspace, row_focus) = (workspace(), expect_context::<RowFocus>());
     let selected = move || workspace.cursor.get().into_iter();
     let editor = move |id: StepId| {
         let index = move || workspace.routine().index_of(id);
         let step = StepHandle::new(workspace, id, index);
         let title = move || step.instruction.read().as_ref().map(describe::step_text);
+        let close = move || close_step(step, row_focus);
+        let on_key = move |event: KeyboardEvent| {
+            // A field that is being typed in takes its own way back first.
+            if event.key() == "Escape" && !event.default_prevented() {
+                event.prevent_default();
+                close();
+            }
+        };
         view! {
-            <section class="step-beside" aria-label=title data-testid="step-editor">
+            <section
+                class="step-beside"
+                aria-label=title
+                data-testid="step-editor"
+                on:keydown=on_key
+            >
                 <div class="step-beside-head">
                     <h3>{title}</h3>
                     <button
                         type="button"
                         class="quiet"
                         data-testid="step-close"
-                        on:click=move |_| workspace.cursor.set(None)
+                        on:click=move |_| close()
                     >
                         {text(Key::CloseEditor)}
                     </button>
@@ -115,8 +130,7 @@ fn StepList() -> impl IntoView {
     let selected = Selector::new(move || workspace.cursor.get());
     let dragged = RwSignal::new(None::<StepId>);
     let list = NodeRef::new();
-    let row_focus = RowFocus::default();
-    provide_context(row_focus);
+    let row_focus = expect_context::<RowFocus>();
     // A step that was added comes into view.
     Effect::new(move |before: Option<Vec<StepId>>| {
         let now = ids.get();

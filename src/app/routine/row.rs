@@ -1,4 +1,4 @@
-use super::row_focus::{RowFocus, scroll_to};
+use super::row_focus::{RowFocus, delete_step, scroll_to};
 use super::step_handle::StepHandle;
 use super::step_icon::step_icon;
 use crate::app::controls::Icon;
@@ -142,7 +142,6 @@ fn Sentence(
     running: Memo<bool>,
     selected: Memo<bool>,
 ) -> impl IntoView {
-    let workspace = workspace();
     let row_focus = expect_context::<RowFocus>();
     let focus_neighbour = move |by: isize| {
         if let Some(id) = step.neighbour(by) {
@@ -153,8 +152,8 @@ fn Sentence(
         Some(KeyCommand::MoveStep(by)) => step.move_by(by.into()),
         Some(KeyCommand::GoToStep(by)) => focus_neighbour(by.into()),
         Some(KeyCommand::OpenStep) => step.toggle_selected(),
-        Some(KeyCommand::CloseStep) => workspace.cursor.set(None),
-        Some(KeyCommand::DeleteStep) => step.delete(),
+        Some(KeyCommand::CloseStep) => step.deselect(),
+        Some(KeyCommand::DeleteStep) => delete_step(step, row_focus),
         _ => {}
     };
     let icon = Memo::new(move |_| (*step.instruction.read()).as_ref().map_or("", step_icon));

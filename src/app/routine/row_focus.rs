@@ -1,5 +1,6 @@
 //! The focus in the list of steps.
 
+use super::step_handle::StepHandle;
 use leptos::html::{Button, Ol};
 use leptos::prelude::*;
 use nudgeproof::routine::StepId;
@@ -44,6 +45,21 @@ impl RowFocus {
             let _ = sentence.focus();
         }
     }
+}
+
+/// Deletes a step. The focus goes to the one in its place, or to the last.
+pub(super) fn delete_step(step: StepHandle, row_focus: RowFocus) {
+    let next = step.neighbour(1).or_else(|| step.neighbour(-1));
+    step.delete();
+    if let Some(next) = next {
+        queue_microtask(move || row_focus.focus(next));
+    }
+}
+
+/// Closes the fields of a step: the focus goes to its row.
+pub(super) fn close_step(step: StepHandle, row_focus: RowFocus) {
+    step.deselect();
+    row_focus.focus(step.id);
 }
 
 /// Scrolls the list as little as it takes to have an element of it in view.

@@ -67,6 +67,11 @@ impl StepHandle {
         self.workspace.cursor.update(|c| *c = (*c != Some(self.id)).then_some(self.id));
     }
 
+    /// Selects no step.
+    pub(super) fn deselect(self) {
+        self.workspace.cursor.set(None);
+    }
+
     /// The step before (−1) or after (1) it.
     pub(super) fn neighbour(self, by: isize) -> Option<StepId> {
         let at = self.index.get_untracked()?.checked_add_signed(by)?;

@@ -68,6 +68,37 @@ test("a moved step keeps the focus, whatever moves it", async () => {
   await close(page);
 });
 
+test("where a step is deleted or its fields are closed, the focus stays in the list", async () => {
+  const page = await site.open({ hash: "bench" });
+  for (const kind of ["home", "sensing-on", "sensing-off", "go-to"]) await press(page, `add-${kind}`);
+  const [home, on, off, move] = await learner.steps(page);
+  const focused = () => page.evaluate(() => document.activeElement.querySelector(".words")?.textContent);
+  const focus = (n) => byId(page, `step-${n}`).getByTestId("step-select").focus();
+  await focus(2);
+  await keys(page, "Delete");
+  assert.deepEqual(await learner.steps(page), [home, off, move]);
+  assert.equal(await focused(), off, "the step in its place");
+  await focus(4);
+  await keys(page, "Enter");
+  await byId(page, "step-delete").focus();
+  await keys(page, "Enter");
+  assert.deepEqual(await learner.steps(page), [home, off]);
+  assert.equal(await focused(), off, "the last one");
+  for (const shut of [
+    () => keys(page, "Escape"),
+    async () => { await byId(page, "step-close").focus(); await keys(page, "Enter"); },
+  ]) {
+    await keys(page, "Enter");
+    await byId(page, "step-kind").focus();
+    await shut();
+    await byId(page, "step-editor").waitFor({ state: "detached" });
+    assert.equal(await focused(), off, "the step whose fields were closed");
+  }
+  await keys(page, "Control+z", "Control+z");
+  assert.deepEqual(await learner.steps(page), [home, on, off, move]);
+  await close(page);
+});
+
 test("the keys of the palette add steps from the torch, and those of the switches turn them", async () => {
   const page = await site.open({ hash: "bench" });
   await goTo(page, "torch");

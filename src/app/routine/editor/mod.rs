@@ -10,6 +10,7 @@ mod way;
 
 pub(crate) use find::freedoms_name;
 
+use super::row_focus::{RowFocus, delete_step};
 use super::step_handle::StepHandle;
 use crate::app::controls::{LabelledField, Select};
 use crate::app::i18n::{Key, text};
@@ -62,7 +63,7 @@ pub(super) fn StepEditor(step: StepHandle) -> impl IntoView {
 /// Moves and deletes the step.
 #[component]
 fn StepTools(step: StepHandle) -> impl IntoView {
-    let workspace = workspace();
+    let (workspace, row_focus) = (workspace(), expect_context::<RowFocus>());
     let last = Memo::new(move |_| {
         step.index.get().is_some_and(|i| i + 1 >= workspace.routine().steps.len())
     });
@@ -88,7 +89,7 @@ fn StepTools(step: StepHandle) -> impl IntoView {
                 type="button"
                 class="danger"
                 data-testid="step-delete"
-                on:click=move |_| step.delete()
+                on:click=move |_| delete_step(step, row_focus)
             >
                 {text(Key::Delete)}
             </button>
