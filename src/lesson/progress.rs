@@ -1,6 +1,6 @@
 use super::ask::{Ask, WhichRun};
 use super::lesson::Lesson;
-use crate::session::{Action, Certainty, Moment, Session};
+use crate::session::{Action, Certainty, Moment, Session, State};
 use crate::shift::Shift;
 use std::sync::Arc;
 
@@ -27,7 +27,9 @@ pub struct GivenAnswer {
     pub stage: usize,
     /// The choice taken, from 0.
     pub answer: usize,
-    /// The right choice, from 0; known once its run is over.
+    /// Whether its run is over; in a shift, whether its part was felt.
+    pub over: bool,
+    /// The right choice, from 0; known once its run is over, if that got so far as to show it.
     pub right: Option<usize>,
     /// Number of the run it is about among the session's runs, from 0; in a shift that of the part.
     pub run: usize,
@@ -36,7 +38,7 @@ pub struct GivenAnswer {
 }
 
 impl GivenAnswer {
-    /// Whether the answer was right; `None` before its run.
+    /// Whether the answer was right; `None` before its run, or if that did not show it.
     pub fn was_right(&self) -> Option<bool> {
         self.right.map(|r| r == self.answer)
     }
@@ -45,6 +47,12 @@ impl GivenAnswer {
     fn is_whole(&self, ask: &Ask) -> bool {
         ask.run == WhichRun::Last || self.certainty.is_some()
     }
+}
+
+/// Whether a run, from 0, was made and is over: also where it was paused and given up.
+fn run_is_over(state: &State, run: usize) -> bool {
+    let after = state.runs.len().saturating_sub(run);
+    after > 1 || (after == 1 && state.paused.is_none())
 }
 
 /// The `rule` of a hint of a stage, from 0, which belongs to no rule of the coach.
@@ -90,7 +98,7 @@ impl Lesson {
     pub fn keeps_quiet(&self, done: usize, answers: &[GivenAnswer]) -> bool {
         let ask = self.stages.get(done).and_then(|s| s.ask.as_ref());
         ask.is_some_and(|ask| ask.run == WhichRun::Next)
-            && answers.iter().all(|a| a.stage != done || a.right.is_none())
+            && answers.iter().all(|a| a.stage != done || !a.over)
     }
 
     /// Highest hint level asked for in a stage, from 0; none is 0.
@@ -151,6 +159,11 @@ impl Lesson {
         for a in &mut answers {
             let ask = self.stages[a.stage].ask.as_ref();
             let whole = ask.filter(|ask| a.is_whole(ask));
+            let over = match &shift {
+                Some(shift) => a.run < shift.felt().count(),
+                None => run_is_over(session.state(), a.run),
+            };
+            a.over = over && whole.is_some();
             a.right = whole.and_then(|ask| match &shift {
                 Some(shift) => ask.right_in_shift(shift, a.run),
                 None => ask.right(runs.get(a.run).filter(|r| r.end.is_some())?),
@@ -189,7 +202,7 @@ impl Lesson {
             let runs = shift.as_ref().map_or(state.runs.len(), |shift| shift.felt().count());
             let is_over = |run: usize| match &shift {
                 Some(_) => run < runs,
-                None => state.runs.get(run).is_some_and(|r| r.end.is_some()),
+                None => run_is_over(&state, run),
             };
             if let Some(Action::Predict { stage, answer, certainty }) =
                 by_learner.and_then(|i| session.actions().get(i))
@@ -209,6 +222,7 @@ impl Lesson {
                     answers.push(GivenAnswer {
                         stage: done,
                         answer: answer - 1,
+                        over: false,
                         right: None,
                         run,
                         certainty: *certainty,

@@ -296,6 +296,25 @@ fn a_prediction_is_open_until_it_is_answered() {
     assert!(why.to_string().contains("before its question is answered"), "{why}");
 }
 
+/// A run that is given up, or stops on its way, shows nothing: the coach may speak, and the stage can still be done.
+#[test]
+fn a_run_that_is_given_up_ends_no_lesson() {
+    let lesson = lesson("what-follows").expect("it is there");
+    let run = |steps| Action::Run { speed: RunSpeed::Reduced, arc: false, steps };
+    let mut s = lesson.start();
+    s.act(predict(1, Certainty::FairlySure)).expect("any answer");
+    s.act(run(Some(3))).expect("a pause");
+    assert!(lesson.keeps_quiet(0, &lesson.answers(&s)), "it may go on");
+    s.act(Action::Abort).expect("given up");
+    let [answer] = lesson.answers(&s)[..] else { panic!("one answer") };
+    assert_eq!((answer.over, answer.right), (true, None));
+    assert!(!lesson.keeps_quiet(0, &[answer]), "nothing is left to keep quiet about");
+    assert_eq!(lesson.progress(&s).done, 0);
+    s.act(run(None)).expect("it runs");
+    assert_eq!(lesson.progress(&s).done, 1, "done by the next run");
+    assert_eq!(lesson.answers(&s)[0].right, None, "and the answer is not judged by another run");
+}
+
 #[test]
 fn a_session_that_begins_otherwise_is_no_attempt() {
     let drill = lesson("when-it-goes-wrong").expect("it is there");

@@ -134,6 +134,7 @@ fn outcome(a: &GivenAnswer, choices: &[String]) -> String {
     match (a.was_right(), a.right) {
         (Some(true), _) => format(Key::AnswerRight, &[choice(a.answer)]),
         (Some(false), Some(right)) => format(Key::AnswerOther, &[choice(right), choice(a.answer)]),
+        _ if a.over => text(Key::AnswerNotShown).into(),
         _ => text(Key::AnswerRun).into(),
     }
 }

@@ -302,6 +302,7 @@ texts! {
     CostBoth: "Costs {0} {u}, and {1}.",
     AnswerRight: "That is right: {0}.",
     AnswerOther: "It was {0}; you said {1}.",
+    AnswerNotShown: "Your run did not get far enough to show it. Make the stage's run again.",
     AnswerRun: "Noted. Now run, and see.",
     AnswerSure: "Now say how sure you are.",
     HowSure: "How sure are you?",
