@@ -5,7 +5,7 @@ use super::lesson_card::LessonCard;
 use super::own_lessons;
 use crate::app::controls::{ChosenText, FileButton, LabelledField, Note};
 use crate::app::i18n::{Key, format, text};
-use crate::app::logic::number::read;
+use crate::app::logic::class_setup::task_number;
 use crate::app::place::Place;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
@@ -39,8 +39,7 @@ pub(super) fn LessonsFromDisk() -> impl IntoView {
         any_aside.set(own_lessons::any_aside());
     };
     let set_class_number = move |typed: String| {
-        let number = read(&typed).filter(|n| *n >= 1.0);
-        course.class_number.set(number.map(|n| n as u64));
+        course.class_number.set(task_number(&typed));
     };
     view! {
         <section class="from-disk" aria-labelledby="from-disk" data-testid="from-disk">

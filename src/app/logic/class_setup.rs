@@ -1,6 +1,7 @@
 //! The set-up of a class as a file: what it begins with, and what the page shows and allows.
 
 use crate::app::i18n::{Key, format, text};
+use crate::app::logic::number::read;
 use nudgeproof::cell::{part_by_name, parts};
 use nudgeproof::coach::check_house_rules;
 use nudgeproof::io::{from_file, to_json};
@@ -14,6 +15,11 @@ const FORMAT: &str = "nudgeproof-class";
 const VERSION: u32 = 1;
 /// The greatest number of a task, as everywhere on the page.
 pub(crate) const MOST_SEED: u64 = 999_999;
+/// The number of a task as typed; nothing if it is none.
+pub(crate) fn task_number(typed: &str) -> Option<u64> {
+    let number = read(typed).filter(|n| (1.0..=MOST_SEED as f64).contains(n))?;
+    Some(number as u64)
+}
 /// Every hint: it asks, it points, it shows.
 pub(crate) const ALL_HINTS: u8 = 3;
 

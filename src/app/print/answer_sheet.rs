@@ -6,7 +6,8 @@ use crate::app::controls::Select;
 use crate::app::guide::Markdown;
 use crate::app::i18n::{Key, format, text, words};
 use crate::app::lessons::course;
-use crate::app::logic::number::{in_unit, read};
+use crate::app::logic::class_setup::task_number;
+use crate::app::logic::number::in_unit;
 use crate::app::logic::shift_words::{about_trouble, look_name};
 use crate::app::presenter::FaultKeys;
 use crate::app::record::{run_cells, run_heads};
@@ -32,7 +33,7 @@ pub(crate) fn AnswerSheet() -> impl IntoView {
     });
     let number = course.class_number;
     let set_number = move |typed: String| {
-        number.set(read(&typed).filter(|n| *n >= 1.0).map(|n| n as u64));
+        number.set(task_number(&typed));
     };
     let attempt = Memo::new(move |_| {
         let lesson = all.with(|all| all.iter().find(|l| l.name == *chosen.read()).cloned())?;
