@@ -34,7 +34,10 @@ use nudgeproof::lesson::{Goal, Lesson, LookAt, Stage};
 pub(crate) fn NowCard() -> impl IntoView {
     let (workspace, course, panels) = (workspace(), course(), panels());
     let in_lesson = Memo::new(move |_| workspace.attempt.read().is_some());
-    let coach = Memo::new(move |_| panels.coach_in_front.get() || !in_lesson.get());
+    let rules = class_rules();
+    let has_coach = move || rules.shows(ClassPanel::Coach);
+    let coach =
+        Memo::new(move |_| (panels.coach_in_front.get() && has_coach()) || !in_lesson.get());
     let looks_at = Memo::new(move |_| course.looks_at());
     // Each stage begins with its own words, one about the coach with the coach.
     Effect::new(move || {
@@ -67,7 +70,7 @@ pub(crate) fn NowCard() -> impl IntoView {
             let _ = card.focus();
         }
     });
-    let (guesses, scene, rules) = (guesses(), reveal_scene(), class_rules());
+    let (guesses, scene) = (guesses(), reveal_scene());
     let for_class = move || guesses.class_asked() || scene.is_on();
     view! {
         <section
@@ -82,7 +85,7 @@ pub(crate) fn NowCard() -> impl IntoView {
         >
             <RevealCard />
             <ClassQuestion />
-            <Show when=move || in_lesson.get()>
+            <Show when=move || in_lesson.get() && has_coach()>
                 <Tabs coach />
             </Show>
             <div class="now-body" class:behind=move || coach.get()>
@@ -95,7 +98,10 @@ pub(crate) fn NowCard() -> impl IntoView {
                         <h2>{text(Key::Coach)}</h2>
                     </div>
                 </Show>
-                <Show when=move || rules.shows(ClassPanel::Coach)>
+                <Show
+                    when=has_coach
+                    fallback=|| view! { <p class="quiet">{text(Key::CoachNotInClass)}</p> }
+                >
                     <Coach />
                 </Show>
             </div>
