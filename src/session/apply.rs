@@ -146,6 +146,7 @@ impl State {
                     put: self.part_shown(),
                     own_motions: self.own_motions.clone(),
                     flag_was_off: self.flag_was_off,
+                    of_study: std::mem::take(&mut self.study_next),
                     began: self.stretch(number, 0.0),
                     resumed: List::new_sync(),
                 });
@@ -230,7 +231,10 @@ impl State {
                 // Nobody but the instructor knows of a body that moved by itself.
                 self.believed = Some((part, Arc::default()));
             }
-            Action::NoiseFrom { seed } => self.noise_seed = Some(*seed),
+            Action::NoiseFrom { seed } => {
+                self.noise_seed = Some(*seed);
+                self.study_next = true;
+            }
             Action::Reveal => self.reveal(),
             Action::PlantInSecret { .. }
             | Action::MoveInSecret { .. }

@@ -78,6 +78,8 @@ pub struct State {
     pub(super) drawn_cell: Arc<Cell>,
     /// The seed that noise comes from, where it is not the session's.
     pub(super) noise_seed: Option<u64>,
+    /// Whether the next run is a part of a study.
+    pub(super) study_next: bool,
     /// Steps done in all runs; a start or a resumption that does none counts as one.
     pub(super) steps_run: usize,
     /// Faults planted so far.
@@ -96,6 +98,8 @@ pub struct RunContext {
     pub own_motions: Arc<OwnMotions>,
     /// Whether the reference flag was off at some moment since the run before began.
     pub flag_was_off: bool,
+    /// Whether it is a part of a study, to be watched: the learner has not decided to weld it.
+    pub of_study: bool,
     /// At its start.
     pub began: Stretch,
     /// Each time it went on after a pause.
@@ -243,6 +247,7 @@ impl State {
             flag_was_off: true,
             drawn_cell: Arc::new(Cell::new(&header.part, &header.settings, &[])?),
             noise_seed: None,
+            study_next: false,
             steps_run: 0,
             faults_planted: 0,
         })

@@ -8,7 +8,9 @@ mod rng;
 
 use draft::correct;
 use nudgeproof::cell::{CellSettings, Fault, part_by_name};
-use nudgeproof::routine::RunLog;
+use nudgeproof::coach::{self, RuleName};
+use nudgeproof::lesson::rehearsed;
+use nudgeproof::routine::{RunLog, RunSpeed};
 use nudgeproof::session::{Action, Session, StopReason, Study};
 use std::collections::BTreeSet;
 
@@ -102,4 +104,21 @@ fn ranges_add_up_to_the_whole_in_any_order() {
         whole.worst.windows(2).all(|w| w[0].miss_mm.abs() >= w[1].miss_mm.abs()),
         "the worst first"
     );
+}
+
+/// The coach asks the learner for a dry run before the first weld on a moved part, and not the study.
+#[test]
+fn a_part_that_is_watched_is_not_the_learners_first_weld() {
+    let part = part_by_name("bench-side").expect("it is there");
+    let mut session = rehearsed(&part, 1).expect("a job");
+    let study = Study::new(session.state(), 5).expect("it has a reference");
+    session.act_all(study.actions_of(3)).expect("the part can be run");
+    let untried = |session: &Session| {
+        let findings = coach::review(session).findings;
+        findings.iter().any(|finding| finding.rule == RuleName::ArcOnFirstMovedPart)
+    };
+    assert!(!untried(&session), "a part of the study");
+    let weld = Action::Run { speed: RunSpeed::Full, arc: true, steps: None };
+    session.act(weld).expect("it runs");
+    assert!(untried(&session), "the learner's own");
 }

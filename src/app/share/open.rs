@@ -136,7 +136,17 @@ impl LinkOpener {
                 self.rules.apply(&setup);
                 (kept, Key::SetupOpened)
             }
-            Origin::OwnPart => (self.workspace.begin(carried.session), Key::RehearsalBegun),
+            Origin::OwnPart => {
+                let state = carried.session.state();
+                let opened = if !state.runs.is_empty() {
+                    Key::StudyPartOpened
+                } else if state.routine.steps.is_empty() {
+                    Key::RehearsalBegun
+                } else {
+                    Key::LayoutBegun
+                };
+                (self.workspace.begin(carried.session), opened)
+            }
             Origin::Link => (self.workspace.replace(carried.session), Key::LinkOpened),
         };
         if kept {

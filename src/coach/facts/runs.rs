@@ -30,6 +30,8 @@ pub(in crate::coach) struct RunFacts {
     pub(in crate::coach) foreign_speed: Option<f64>,
     /// Whether the reference flag was off at some moment since the run before began.
     pub(in crate::coach) flag_was_off: bool,
+    /// Whether it is a part of a study, to be watched.
+    pub(in crate::coach) of_study: bool,
     /// Number of the last run before it that stored a reference.
     pub(super) reference_before: Option<usize>,
 }
@@ -119,6 +121,7 @@ fn run(number: usize, context: &RunContext, log: &Arc<RunLog>) -> RunFacts {
             .any(|f| matches!(f, Fault::ClampMoved { .. } | Fault::WrongPart { .. })),
         foreign_speed: began.faults.iter().find_map(Fault::sensing_speed),
         flag_was_off: context.flag_was_off,
+        of_study: context.of_study,
         reference_before: None,
         stretches,
     }
