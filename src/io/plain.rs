@@ -1,5 +1,7 @@
 //! What the readers of JSON and TOML say, in words for people who have written no program.
 
+use super::visible::visible;
+
 /// Messages of the JSON reader, and of the TOML reader, about what is no JSON or TOML at all.
 const SYNTAX: [(&str, &str); 22] = [
     ("EOF while parsing a list", "expected `]`, and found the end of the text"),
@@ -35,10 +37,11 @@ const SYNTAX: [(&str, &str); 22] = [
 /// How many characters of what was found are shown.
 const SHOWN: usize = 80;
 
-/// A text from outside as it stands in a message: not more than its beginning.
+/// A text from outside as it stands in a message: on one line, and not more than its beginning.
 pub(crate) fn shortened(text: &str) -> String {
+    let text = visible(text);
     match text.char_indices().nth(SHOWN) {
-        None => text.to_owned(),
+        None => text.into_owned(),
         Some((end, _)) => format!("{}… ({} characters)", &text[..end], text.chars().count()),
     }
 }
