@@ -710,7 +710,7 @@ macro_rules! every_rule_text {
                 hints: [
                     "How do you know that the routine finds no offset where nothing has moved?",
                     "Look at the first run with the flag off: had the part been moved already?",
-                    "With the part still in place, run once with the flag off: the offset must come out as next to nothing, less than {0.3 mm} and 0.1°.",
+                    "With the part still in place, run once with the flag off: the offset must come out as next to nothing: no weld end moves by more than its forecast spread and {0.3 mm}.",
                 ],
             }
             ProofOffsetIgnored {

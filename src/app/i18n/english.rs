@@ -593,7 +593,7 @@ texts! {
     BoxTrimmed: "Wire trimmed: {0} beyond the tip.",
     BoxPoints: "Every point checked, at reduced speed, step by step.",
     BoxReference: "Reference flag on, part as taught: reference run.",
-    BoxProof: "Flag off, part not moved: proof run. It found less than {0} and 0.1°.",
+    BoxProof: "Flag off, part not moved: proof run. What it found moves no weld end by more than its spread and {0}.",
     BoxDry: "Part nudged: dry run. The torch stays on the seam.",
     ProofFound: "Offset of {0} in the proof run:",
     MovedFound: "Offset of {0} on the first moved part:",

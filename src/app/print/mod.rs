@@ -134,7 +134,7 @@ fn SessionPart() -> impl IntoView {
     view! { <div>{content}</div> }
 }
 
-/// What a proof run may find beside nothing, mm: as much as the coach allows.
+/// By how much a proof run may move a weld end beyond its spread, mm: as much as the coach allows.
 const PROOF_MM: f64 = 0.3;
 
 /// What is done at the cell, in this order, to be ticked.
