@@ -14,6 +14,7 @@ use kurbo::{Line, Point, Vec2};
 use leptos::ev::{KeyboardEvent, PointerEvent};
 use leptos::{html, prelude::*};
 use nudgeproof::cell::{Body, Draft, ModelTouch, OwnMotions, Part};
+use nudgeproof::forecast::PlannedTouch;
 use nudgeproof::geometry::{Pose, Vector2, Vector3};
 use std::sync::Arc;
 
@@ -149,7 +150,12 @@ fn TouchGrip(n: usize, drawn: Memo<Option<Drawn>>, grips: Grips) -> impl IntoVie
         let (touch, _) = touch.get()?;
         let forecast = rehearsal.forecast.get()?;
         let mut felt = forecast.1.finds.iter().flat_map(|find| &find.touches);
-        felt.position(|felt| (felt.from - touch.from).norm() < 1e-6).map(|n| n + 1)
+        // Two walls of a gap are felt from one point.
+        let direction = Vector3::from(touch.direction);
+        let is_it = |felt: &PlannedTouch| {
+            (felt.from - touch.from).norm() < 1e-6 && felt.direction.dot(&direction) > 0.0
+        };
+        felt.position(is_it).map(|n| n + 1)
     });
     let shown = move || number.get().unwrap_or(n + 1).to_string();
     let says = move || {

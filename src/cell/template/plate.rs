@@ -6,6 +6,11 @@ use crate::geometry::{Point2, ray_crosses, signed_area};
 /// A point of the plan, mm.
 type Corner = [f64; 2];
 
+/// A coordinate to 0.1 µm, far finer than drawings are read: files and links carry every digit.
+fn settled(mm: f64) -> f64 {
+    (mm * 1e4).round() / 1e4
+}
+
 /// Nearest that two corners may be, mm: twice what a checked outline asks.
 const APART: f64 = 2e-4;
 /// How far the outline may reach in front of its front edge, mm.
@@ -63,7 +68,7 @@ impl Plate {
         if !laid.iter().all(|p| p[1] >= -IN_FRONT) {
             return Err(OutlinePartError::NotOutermost);
         }
-        let settle = |p: &mut Corner| *p = [p[0] - left, p[1]];
+        let settle = |p: &mut Corner| *p = [p[0] - left, p[1]].map(settled);
         laid.iter_mut().for_each(settle);
         laid[front][1] = 0.0;
         laid[(front + 1) % n][1] = 0.0;
