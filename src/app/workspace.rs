@@ -188,9 +188,12 @@ impl Workspace {
             part,
             runs,
             can_undo: Memo::new(move |_| {
-                let attempt = attempt.get();
-                told.with(|s| s.actions().len() > floor_of(attempt.as_ref(), s))
-                    || past.with(|all| !all.is_empty())
+                let (attempt, aside) = (attempt.get(), past.with(|all| !all.is_empty()));
+                told.with(|s| {
+                    let count = s.actions().len();
+                    // What took time in a drill stays: then there is no way back to the work before either.
+                    count > floor_of(attempt.as_ref(), s) || (aside && count <= opened.get_value())
+                })
             }),
             can_redo: Memo::new(move |_| {
                 session.read().can_redo() || future.with(|all| !all.is_empty())
