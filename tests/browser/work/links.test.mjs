@@ -61,7 +61,7 @@ test("a link asks before it replaces work; kept, all stays as it was, by keys al
   for (const answer of ["Escape", "Enter"]) {
     await follow(page);
     const question = byId(page, "replace-question");
-    await question.filter({ hasText: `${actions(CASE).length} actions` }).waitFor();
+    await question.filter({ hasText: `Actions in it: ${actions(CASE).length}` }).waitFor();
     assert.deepEqual(await violations(page), []);
     assert.equal(await focused(page), "keep-work", "the answer that changes nothing comes first");
     await keys(page, answer);
