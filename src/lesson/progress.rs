@@ -49,8 +49,12 @@ impl GivenAnswer {
     }
 }
 
-/// Whether a run, from 0, was made and is over: also where it was paused and given up.
-fn run_is_over(state: &State, run: usize) -> bool {
+/// Whether a run, from 0, was made and is over: also where it was paused and given up. In a shift a part is felt
+/// where elsewhere a run is made.
+fn is_over(state: &State, shift: Option<&Shift>, run: usize) -> bool {
+    if let Some(shift) = shift {
+        return run < shift.felt().count();
+    }
     let after = state.runs.len().saturating_sub(run);
     after > 1 || (after == 1 && state.paused.is_none())
 }
@@ -159,11 +163,7 @@ impl Lesson {
         for a in &mut answers {
             let ask = self.stages[a.stage].ask.as_ref();
             let whole = ask.filter(|ask| a.is_whole(ask));
-            let over = match &shift {
-                Some(shift) => a.run < shift.felt().count(),
-                None => run_is_over(session.state(), a.run),
-            };
-            a.over = over && whole.is_some();
+            a.over = whole.is_some() && is_over(session.state(), shift.as_deref(), a.run);
             a.right = whole.and_then(|ask| match &shift {
                 Some(shift) => ask.right_in_shift(shift, a.run),
                 None => ask.right(runs.get(a.run).filter(|r| r.end.is_some())?),
@@ -200,10 +200,6 @@ impl Lesson {
             }
             // In a shift a part is felt where elsewhere a run is made.
             let runs = shift.as_ref().map_or(state.runs.len(), |shift| shift.felt().count());
-            let is_over = |run: usize| match &shift {
-                Some(_) => run < runs,
-                None => run_is_over(&state, run),
-            };
             if let Some(Action::Predict { stage, answer, certainty }) =
                 by_learner.and_then(|i| session.actions().get(i))
                 && *stage == done + 1
@@ -231,7 +227,11 @@ impl Lesson {
             }
             while let Some(stage) = self.stages.get(done) {
                 let answered = stage.ask.as_ref().is_none_or(|ask| {
-                    answers.iter().any(|a| a.stage == done && a.is_whole(ask) && is_over(a.run))
+                    answers.iter().any(|a| {
+                        a.stage == done
+                            && a.is_whole(ask)
+                            && is_over(&state, shift.as_deref(), a.run)
+                    })
                 });
                 if !answered || !stage.goal.met(&state, &planted, shift.as_deref()) {
                     break;
