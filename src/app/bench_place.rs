@@ -2,6 +2,7 @@ use super::bench::{BenchDrawer, DetailCards};
 use super::controls::{Group, ToggleButton};
 use super::guide::NowCard;
 use super::i18n::{Key, text};
+use super::keys::{KeyCommand, shortcuts};
 use super::logic::shown::{Verdict, verdict};
 use super::panels::{Detail, Pane, Panel, Panels, panels};
 use super::place::CellSheetLink;
@@ -12,9 +13,12 @@ use super::screen;
 use super::sheet::Sheet;
 use super::shift::TaughtShift;
 use super::workspace::{Workspace, workspace};
+use leptos::html::Div;
 use leptos::prelude::*;
 use nudgeproof::lesson::{Lesson, LessonKind};
 use std::sync::Arc;
+use wasm_bindgen::JsCast;
+use web_sys::{Element, HtmlElement};
 
 /// Where lessons are done, and free work: the bench, or the shift of a lesson about one.
 #[component]
@@ -52,6 +56,13 @@ fn Bench() -> impl IntoView {
         }
     });
     open_the_miss(workspace, panels);
+    let drawers = NodeRef::<Div>::new();
+    shortcuts().on(KeyCommand::CloseOpened, move || {
+        let closed = drawers.get_untracked().is_some_and(|drawers| close_drawer(&drawers));
+        if !closed {
+            panels.detail.set(None);
+        }
+    });
     let pane = move |pane: Pane| {
         view! {
             <ToggleButton
@@ -83,7 +94,7 @@ fn Bench() -> impl IntoView {
             <Sheet />
             <div class="more-pane">
                 <Show when=move || painted.get()>
-                    <div class="drawers">
+                    <div node_ref=drawers class="drawers">
                         <BenchDrawer />
                         <PresenterPanel />
                         <CellSheetLink />
@@ -101,6 +112,17 @@ fn Bench() -> impl IntoView {
             <Group class="panes" name=text(Key::Sections)>{Pane::ALL.map(pane)}</Group>
         </div>
     }
+}
+
+/// Closes the open one of the drawers; the focus goes to its head. False if none is open.
+fn close_drawer(drawers: &Element) -> bool {
+    let Ok(Some(open)) = drawers.query_selector("details[open]") else { return false };
+    // Both can only fail on what is no element of a page.
+    let _ = open.remove_attribute("open");
+    if let Ok(Some(head)) = open.query_selector("summary") {
+        let _ = head.unchecked_into::<HtmlElement>().focus();
+    }
+    true
 }
 
 /// A run that missed opens the detail of the end that missed by more; the next run closes it.

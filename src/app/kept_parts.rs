@@ -1,12 +1,15 @@
 //! Parts of the learner's own that are kept in this browser: part files, with what was filled in to make them.
 
 use crate::app::logic::filled::Filled;
+use crate::app::settings::Settings;
 use crate::app::storage;
 use nudgeproof::cell::{Draft, OutlineDraft, Part};
 use serde::{Deserialize, Serialize};
 
 /// The parts, each as the JSON of a [`KeptFile`], as a list in JSON.
 const STORED: &str = "parts";
+/// What was filled in last, kept or not: the JSON of a [`KeptFile`].
+const AT_HAND: &str = "part-at-hand";
 
 /// A part that is kept.
 #[derive(Debug, Clone, PartialEq)]
@@ -41,15 +44,28 @@ fn read(text: &str) -> Option<KeptPart> {
     Some(KeptPart { part: Part::from_toml(&part).ok()?, filled })
 }
 
-/// Keeps a part, in the place of one of the same name; false if the browser does not.
-pub(crate) fn keep(kept: &KeptPart) -> bool {
+fn written(kept: &KeptPart) -> String {
     let (draft, outline) = match kept.filled.clone() {
         Some(Filled { outline: Some(outline), .. }) => (None, Some(outline)),
         filled => (filled.map(|filled| filled.draft), None),
     };
     let file = KeptFile { part: kept.part.to_toml(), draft, outline };
-    let text = serde_json::to_string(&file).expect("texts and numbers can be written");
-    store_without(&kept.part.name, Some(text))
+    serde_json::to_string(&file).expect("texts and numbers can be written")
+}
+
+/// Keeps a part, in the place of one of the same name; false if the browser does not.
+pub(crate) fn keep(kept: &KeptPart) -> bool {
+    store_without(&kept.part.name, Some(written(kept)))
+}
+
+/// What was at hand last, if that can be read.
+pub(crate) fn at_hand() -> Option<KeptPart> {
+    read(&storage::setting(AT_HAND)?)
+}
+
+/// Stores what is at hand, for the next time the page is opened.
+pub(crate) fn keep_at_hand(settings: Settings, part: &KeptPart) {
+    settings.store(AT_HAND, &written(part));
 }
 
 /// Removes a part; false if the browser does not.

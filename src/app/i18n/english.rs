@@ -769,6 +769,7 @@ texts! {
     KeyUndo: "undo",
     KeyRedo: "redo",
     KeyHelp: "open this help",
+    KeyCloseOpened: "close the drawer that is open, or the detail",
     // What stands on keys
     CtrlKey: "Ctrl",
     ShiftKey: "Shift",
@@ -909,6 +910,7 @@ texts! {
     OwnOpened: "Opened: {0}.",
     OwnParts: "Parts kept in this browser",
     OwnRemove: "Remove",
+    OwnRemoved: "Removed: {0}. It can be put back.",
     OwnRemoveNamed: "Remove {0}",
     OwnFiles: "Files and link",
     Prospect: "What the touches will give",

@@ -98,7 +98,8 @@ impl Shortcuts {
     }
 
     fn on_page(self, event: &KeyboardEvent) {
-        if in_dialog(event) || self.plants(event) {
+        // What has the focus goes first.
+        if event.default_prevented() || in_dialog(event) || self.plants(event) {
             return;
         }
         let press = Press::from(event);

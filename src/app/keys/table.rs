@@ -102,6 +102,8 @@ pub(crate) enum KeyCommand {
     Undo,
     Redo,
     Help,
+    /// Closes the drawer that is open, or the detail.
+    CloseOpened,
     /// Starts the routine, or goes on with a paused run.
     Run,
     /// The same, one step of it.
@@ -315,6 +317,7 @@ pub(crate) const SHORTCUTS: &[Shortcut] = {
         on(Page, Undo, &[Chord::ctrl("Z")], Key::KeyUndo),
         on(Page, Redo, &[Chord::ctrl("Y"), Chord::ctrl_shift("Z")], Key::KeyRedo),
         on(Page, Help, &[Chord::plain("?")], Key::KeyHelp),
+        on(Page, CloseOpened, &[ESCAPE], Key::KeyCloseOpened),
         on(Page, Guess(0), &[Chord::plain("1")], Key::KeyGuess),
         on(Page, Guess(1), &[Chord::plain("2")], Key::KeyGuess),
         on(Page, Guess(2), &[Chord::plain("3")], Key::KeyGuess),

@@ -1,6 +1,6 @@
 //! What is filled in to make a part of the learner's own.
 
-use nudgeproof::cell::{Dimension, Draft, OutlineDraft, OutlinePartError, Part};
+use nudgeproof::cell::{Dimension, Draft, OutlineDraft, OutlinePartError, Part, Template};
 
 /// What is filled in: a template, or the outline of a drawing in the place of its plate.
 #[derive(Debug, Clone, PartialEq)]
@@ -13,6 +13,11 @@ impl Filled {
     pub(crate) fn new(draft: Draft, outline: Option<OutlineDraft>) -> Self {
         let outline = outline.map(|outline| outline.with(draft.clone()));
         Self { draft, outline }
+    }
+
+    /// Its template; none, where a drawing has the outline.
+    pub(crate) fn kind(&self) -> Option<Template> {
+        self.outline.is_none().then_some(self.draft.template)
     }
 
     /// The part, or what has to be put right first.

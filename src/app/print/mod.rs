@@ -20,6 +20,7 @@ use super::logic::rails::{Margin, margins};
 use super::logic::shown::{Verdict, verdict};
 use super::record::download;
 use super::run::safety_text;
+use super::settings::settings;
 use super::storage;
 use super::workspace::{Workspace, workspace};
 use at_cell::{AtCell, CellSays};
@@ -37,7 +38,9 @@ use tables::{FindTables, ForecastTable, PointsTable};
 pub(crate) fn CellSheet() -> impl IntoView {
     let workspace = workspace();
     let today = storage::moment().get(..10).unwrap_or_default().to_owned();
-    let learner = workspace.with_session(|s| s.header().learner.clone()).unwrap_or_default();
+    let learner = || workspace.with_session(|s| s.header().learner.clone());
+    let prepared_by = storage::setting(PREPARED_BY).or_else(learner).unwrap_or_default();
+    let settings = settings();
     AtCell::provide();
     let sheet = NodeRef::<html::Article>::new();
     let print = move |_| {
@@ -66,8 +69,13 @@ pub(crate) fn CellSheet() -> impl IntoView {
             <article node_ref=sheet class="cell-sheet" data-testid="cell-sheet">
                 <header>
                     <h1>{text(Key::CellSheet)}</h1>
-                    <Field name=Key::PreparedBy kind="text" value=learner test_id="prepared-by" />
-                    <Field name=Key::DateIs kind="text" value=today test_id="date" />
+                    <HeadField
+                        name=Key::PreparedBy
+                        value=prepared_by
+                        on_commit=move |name: String| settings.store(PREPARED_BY, &name)
+                        test_id="prepared-by"
+                    />
+                    <HeadField name=Key::DateIs value=today test_id="date" />
                 </header>
                 <SessionPart />
                 <section class="cell-safety">
@@ -88,13 +96,34 @@ pub(crate) fn CellSheet() -> impl IntoView {
     }
 }
 
-/// A field of the header; what is typed there is printed and not stored.
+/// The setting that holds who prepares sheets in this browser.
+const PREPARED_BY: &str = "prepared-by";
+
+/// A field of the header.
 #[component]
-fn Field(name: Key, kind: &'static str, value: String, test_id: &'static str) -> impl IntoView {
+fn HeadField(
+    name: Key,
+    value: String,
+    /// Called with what was typed; without it, that goes on paper alone.
+    #[prop(optional, into)]
+    on_commit: Option<Callback<String>>,
+    test_id: &'static str,
+) -> impl IntoView {
+    let take = move |typed: String| {
+        if let Some(on_commit) = on_commit {
+            on_commit.run(typed);
+        }
+    };
     view! {
         <label>
             <span>{text(name)}</span>
-            <input type=kind autocomplete="off" data-testid=test_id value=value />
+            <input
+                type="text"
+                autocomplete="off"
+                data-testid=test_id
+                value=value
+                on:change:target=move |event| take(event.target().value())
+            />
         </label>
     }
 }

@@ -41,10 +41,14 @@ pub(super) fn HouseRulesRow() -> impl IntoView {
         Ok(house) => judge_by(workspace, Some(house)),
         Err(why) => workspace.warn(format(Key::NotImported, &[&name, &why])),
     };
-    let name = move || {
-        let house = workspace.house_rules.read();
-        house.as_ref().map_or_else(|| text(Key::HouseNone).to_owned(), |house| house.name.clone())
+    // Those the session is judged by, which it may have brought along; else those that the next begins with.
+    let house = move || {
+        workspace.track_session();
+        let here = workspace.with_session(|session| session.header().house_rules.clone());
+        here.or_else(|| workspace.house_rules.get())
     };
+    let name =
+        move || house().map_or_else(|| text(Key::HouseNone).to_owned(), |house| house.name.clone());
     view! {
         <div class="drawer-row">
             <RowName>{text(Key::HouseRules)}</RowName>
@@ -52,7 +56,7 @@ pub(super) fn HouseRulesRow() -> impl IntoView {
             <FileButton test_id="open-house-rules" accept=".toml,.json,application/json" on_read=open>
                 {text(Key::Import)}
             </FileButton>
-            <Show when=move || workspace.house_rules.read().is_some()>
+            <Show when=move || house().is_some()>
                 <button
                     type="button"
                     data-testid="no-house-rules"

@@ -4,7 +4,7 @@ use super::outline_dialog::OpenDrawing;
 use super::rehearsal::Rehearsal;
 use crate::app::controls::{ChosenText, FileButton, Group, LabelledField, Select};
 use crate::app::i18n::{Key, format, text};
-use crate::app::kept_parts::{self, KeptPart};
+use crate::app::kept_parts::KeptPart;
 use crate::app::lessons::{PartThumbnail, add_lesson};
 use crate::app::record::download;
 use crate::app::share::{LinkButton, LinkKind};
@@ -28,11 +28,9 @@ pub(super) fn PartFiles() -> impl IntoView {
     let wrong = move || rehearsal.is_wrong();
     let keep = move |_| {
         let Some(this) = untrack(|| rehearsal.to_keep()) else { return };
-        if kept_parts::keep(&this) {
-            rehearsal.read_kept();
-            workspace.notify(format(Key::OwnKept, &[&this.part.title]));
-        } else {
-            workspace.warn(text(Key::OwnNotKept).into());
+        match rehearsal.keep(&this) {
+            true => workspace.notify(format(Key::OwnKept, &[&this.part.title])),
+            false => workspace.warn(text(Key::OwnNotKept).into()),
         }
     };
     let save = move |_| {
@@ -129,16 +127,21 @@ const FIRST_LESSON: &str = "slide-and-turn";
 #[component]
 pub(super) fn KeptParts() -> impl IntoView {
     let (rehearsal, workspace) = (Rehearsal::here(), workspace());
-    let remove = move |name: &str| {
-        if kept_parts::remove(name) {
-            rehearsal.read_kept();
-        } else {
-            workspace.warn(text(Key::OwnNotRemoved).into());
+    let remove = move |kept: &KeptPart| match rehearsal.remove(kept) {
+        true => workspace.notify(format(Key::OwnRemoved, &[&kept.part.title])),
+        false => workspace.warn(text(Key::OwnNotRemoved).into()),
+    };
+    let put_back = move |_| {
+        let Some(kept) = rehearsal.last_gone() else { return };
+        match rehearsal.keep(&kept) {
+            true => workspace.notify(format(Key::OwnKept, &[&kept.part.title])),
+            false => workspace.warn(text(Key::OwnNotKept).into()),
         }
     };
+    let gone = move || rehearsal.gone.with(|gone| gone.last().map(|kept| kept.part.title.clone()));
     let row = move |kept: KeptPart| {
         let drawn = kept.part.clone();
-        let (title, name) = (drawn.title.clone(), drawn.name.clone());
+        let (title, this) = (drawn.title.clone(), kept.clone());
         let open = move |_| workspace.notify(rehearsal.open_kept(kept.clone()));
         view! {
             <li data-testid="own-kept">
@@ -151,7 +154,7 @@ pub(super) fn KeptParts() -> impl IntoView {
                     class="quiet"
                     data-testid="own-remove"
                     aria-label=format(Key::OwnRemoveNamed, &[&title])
-                    on:click=move |_| remove(&name)
+                    on:click=move |_| remove(&this)
                 >
                     {text(Key::OwnRemove)}
                 </button>
@@ -164,6 +167,11 @@ pub(super) fn KeptParts() -> impl IntoView {
             <ul class="own-kept">
                 <For each=move || rehearsal.kept.get() key=|kept| kept.part.to_toml() children=row />
             </ul>
+        </Show>
+        <Show when=move || gone().is_some()>
+            <button type="button" data-testid="own-put-back" on:click=put_back>
+                {move || format(Key::SavePutBackAsk, &[&gone().unwrap_or_default()])}
+            </button>
         </Show>
     }
 }

@@ -18,6 +18,7 @@ pub(crate) use rehearsal::Rehearsal;
 
 use super::controls::{LabelledField, Note, Select, TextField};
 use super::i18n::{Key, text};
+use super::settings::settings;
 use super::share::LinkOpener;
 use super::workspace::workspace;
 use drawing::PartDrawing;
@@ -34,6 +35,7 @@ pub(crate) fn RehearsePlace(links: LinkOpener) -> impl IntoView {
     let rehearsal = Rehearsal::here();
     let workspace = workspace();
     rehearsal.read_kept();
+    rehearsal.go_on(settings());
     let go = move |_| match untrack(|| rehearsal.session()) {
         Some(session) => links.rehearse(session),
         None => workspace.warn(untrack(|| rehearsal.wrong()).unwrap_or_default()),
@@ -104,7 +106,7 @@ fn Form(template: Template) -> impl IntoView {
     let options = move || {
         let template = |t: &Template| (t.id().to_owned(), text(words::template(*t)).into());
         let outline = (OUTLINE.to_owned(), text(Key::TemplateOutline).to_owned());
-        let outline = rehearsal.has_outline().then_some(outline);
+        let outline = rehearsal.knows_outline().then_some(outline);
         outline.into_iter().chain(Template::ALL.iter().map(template)).collect()
     };
     let chosen = move || {
@@ -112,10 +114,7 @@ fn Form(template: Template) -> impl IntoView {
         id.to_owned()
     };
     let choose = move |id: String| {
-        if let Some(chosen) = Template::ALL.iter().find(|t| t.id() == id) {
-            let title = draft.with_untracked(|d| d.title.clone());
-            rehearsal.fill_in(Draft::new(*chosen, &title));
-        }
+        rehearsal.choose(Template::ALL.iter().find(|t| t.id() == id).copied());
     };
     let title = Signal::derive(move || draft.with(|d| d.title.clone()));
     let sections = Section::ALL.into_iter().filter_map(move |section| {

@@ -3,6 +3,7 @@ use crate::app::i18n::{Key, format, text};
 use crate::app::kept_parts::{self, KeptPart};
 use crate::app::lessons::fresh_seed;
 use crate::app::logic::filled::Filled;
+use crate::app::settings::Settings;
 use leptos::prelude::*;
 use nudgeproof::cell::{Dimension, Draft, DraftError, OutlineDraft, Part, Template};
 use nudgeproof::forecast::{SeamForecast, with_touch_moved};
@@ -22,8 +23,14 @@ pub(crate) struct Rehearsal {
     pub(super) read: RwSignal<Option<Arc<Part>>>,
     /// Read when the place is opened: a first visit needs none of them.
     pub(super) kept: RwSignal<Vec<KeptPart>>,
+    /// Kept parts that were removed or replaced, the newest last.
+    pub(super) gone: RwSignal<Vec<KeptPart>>,
     /// The dimension whose field one is in.
     pub(super) at_hand: RwSignal<Option<Dimension>>,
+    /// What was filled in of each other kind of part.
+    left: RwSignal<Vec<Filled>>,
+    /// Whether what was at hand before has been read.
+    went_on: StoredValue<bool>,
     /// A layout of touches that was taken: the part it is for, and the part with it.
     taken: RwSignal<Option<[Arc<Part>; 2]>>,
     /// What is filled in.
@@ -53,6 +60,8 @@ impl Rehearsal {
             part.or_else(|| before.cloned().flatten())
         });
         let (read, kept) = (RwSignal::new(None), RwSignal::new(Vec::new()));
+        let (left, went_on) = (RwSignal::new(Vec::new()), StoredValue::new(false));
+        let gone = RwSignal::new(Vec::new());
         let (at_hand, taken) = (RwSignal::new(None), RwSignal::new(None));
         let as_drawn = Memo::new(move |_| {
             let filled_in = move || {
@@ -70,7 +79,7 @@ impl Rehearsal {
             let routine = Routine::clone(&session.state().routine);
             Some(Arc::new((routine, SeamForecast::of(session.state()))))
         });
-        Self { draft, outline, read, kept, at_hand, taken, filled, made, as_drawn, part, forecast }
+        Self { draft, outline, read, kept, gone, at_hand, left, went_on, taken, filled, made, as_drawn, part, forecast }
     }
 
     pub(super) fn here() -> Self {
@@ -80,6 +89,52 @@ impl Rehearsal {
     /// Reads the parts that are kept.
     pub(super) fn read_kept(self) {
         self.kept.set(kept_parts::kept());
+    }
+
+    /// Keeps a part. One of the same name makes room, and can be put back; false if the browser keeps nothing.
+    pub(super) fn keep(self, part: &KeptPart) -> bool {
+        let replaced = kept_parts::kept().into_iter().find(|k| k.part.name == part.part.name);
+        let kept = kept_parts::keep(part);
+        if kept {
+            self.gone.update(|gone| {
+                gone.retain(|gone| gone != part);
+                gone.extend(replaced.filter(|replaced| replaced != part));
+            });
+            self.read_kept();
+        }
+        kept
+    }
+
+    /// Removes a part that is kept, which can be put back; false if the browser does not.
+    pub(super) fn remove(self, part: &KeptPart) -> bool {
+        let removed = kept_parts::remove(&part.part.name);
+        if removed {
+            self.gone.update(|gone| gone.push(part.clone()));
+            self.read_kept();
+        }
+        removed
+    }
+
+    /// What can be put back first.
+    pub(super) fn last_gone(self) -> Option<KeptPart> {
+        self.gone.with_untracked(|gone| gone.last().cloned())
+    }
+
+    /// Goes on with what was at hand when this page was open before, and stores it from now on.
+    pub(super) fn go_on(self, settings: Settings) {
+        let first = self.went_on.try_update_value(|went_on| !std::mem::replace(went_on, true));
+        if first == Some(true)
+            && let Some(part) = kept_parts::at_hand()
+        {
+            self.open_kept(part);
+        }
+        let at_hand = Memo::new(move |_| self.to_keep());
+        let store = move |part: &Option<KeptPart>, _: Option<&_>, _| {
+            if let Some(part) = part {
+                kept_parts::keep_at_hand(settings, part);
+            }
+        };
+        Effect::watch(move || at_hand.get(), store, false);
     }
 
     /// What is drawn: the part, and its draft where it was filled in.
@@ -96,8 +151,30 @@ impl Rehearsal {
         self.as_drawn.get()
     }
 
+    /// Another kind of part, or the outline of a drawing: filled in as it was left, under the title there is now.
+    pub(super) fn choose(self, kind: Option<Template>) {
+        let before = self.filled.get_untracked();
+        let title = before.draft.title.clone();
+        let found = self.left.try_update(|left| {
+            left.retain(|f| f.kind() != before.kind());
+            left.push(before);
+            left.iter().find(|f| f.kind() == kind).cloned()
+        });
+        match (found.flatten(), kind) {
+            (Some(Filled { mut draft, outline }), _) => {
+                draft.title = title;
+                match outline {
+                    Some(outline) => self.take_outline(outline.with(draft)),
+                    None => self.fill_in(draft),
+                }
+            }
+            (None, Some(template)) => self.fill_in(Draft::new(template, &title)),
+            (None, None) => {}
+        }
+    }
+
     /// Fills in a template.
-    pub(super) fn fill_in(self, draft: Draft) {
+    fn fill_in(self, draft: Draft) {
         self.outline.set(None);
         self.taken.set(None);
         self.draft.set(draft);
@@ -113,6 +190,11 @@ impl Rehearsal {
 
     pub(super) fn has_outline(self) -> bool {
         self.outline.read().is_some()
+    }
+
+    /// Whether the outline of a drawing can be chosen.
+    pub(super) fn knows_outline(self) -> bool {
+        self.has_outline() || self.left.with(|left| left.iter().any(|f| f.kind().is_none()))
     }
 
     /// The dimensions to fill in, in order.

@@ -1,5 +1,6 @@
 use super::watching::run_of;
-use crate::coach::facts::Facts;
+use crate::cell::Fault;
+use crate::coach::facts::{Facts, RunFacts};
 use crate::coach::finding::{Finding, Severity, Skill};
 use crate::coach::rule::{Reads, Rule, RuleTraits};
 use crate::coach::script::Script;
@@ -30,8 +31,12 @@ pub(in crate::coach) const RULE: Rule = Rule {
 const STRAIGHT_MM: f64 = 0.05;
 
 fn check(f: &Facts) -> Vec<Finding> {
+    // In a worn contact tip the wire stands askew by itself, cut or not.
+    let tip_worn = |r: &&RunFacts| {
+        r.stretches.iter().any(|s| s.faults.iter().any(|f| matches!(f, Fault::TipWorn { .. })))
+    };
     // Only the part of the bend along a search changes its touch.
-    let bent = f.current().iter().find_map(|r| {
+    let bent = f.current().iter().filter(|r| !tip_worn(r)).find_map(|r| {
         let along = r.log.searches.iter().map(|s| {
             let wire = r.log.wire_before(s);
             (s, wire.bend.norm(), wire.bend.dot(&s.direction).abs())

@@ -67,7 +67,7 @@ const PLACES_OF_KEYS = {
   "keys-fault": { focus: [null], before: (page) => keys(page, "Alt+f"), first: {} },
   "keys-palette": { focus: ["torch", null], first: {} },
   "keys-shift": { place: "shift", first: {} },
-  "keys-page": { focus: [null], first: { "Control+Y": (page) => keys(page, "Control+z"), "Control+Shift+Z": (page) => keys(page, "Control+z"), 1: (page) => keys(page, "Alt+z"), 7: predict } },
+  "keys-page": { focus: [null], first: { "Control+Y": (page) => keys(page, "Control+z"), "Control+Shift+Z": (page) => keys(page, "Control+z"), Escape: (page) => byId(page, "bench-panel").locator("summary").first().click(), Escape: (page) => byId(page, "bench-panel").locator("summary").first().click(), 1: (page) => keys(page, "Alt+z"), 7: predict } },
 };
 
 /** A prediction of a lesson, which asks how sure one is. */
