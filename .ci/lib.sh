@@ -38,13 +38,13 @@ fi
 PATH=$(printf %s "$PATH" | tr : '\n' | { grep -vF "$CACHE/" || true; } | paste -s -d : -)
 unset RUSTC RUSTDOC RUSTFLAGS CARGO_BUILD_TARGET CARGO_TARGET_DIR
 
-# cargo_tool CRATE VERSION BINARY OPT_LEVEL: builds a tool into the cache, with a quick profile.
+# cargo_tool CRATE VERSION BINARY: builds a tool into the cache, with a quick profile.
 cargo_tool() {
-  local name=$1 version=$2 opt=$4 dir=$CACHE/$1-$2
+  local name=$1 version=$2 dir=$CACHE/$1-$2
   [ -x "$dir/bin/$3" ] && return
   say "cargo install $name $version (some minutes, once)"
   local go=(env CARGO_PROFILE_RELEASE_LTO=off CARGO_PROFILE_RELEASE_CODEGEN_UNITS=16
-    CARGO_PROFILE_RELEASE_OPT_LEVEL=$opt CARGO_PROFILE_RELEASE_DEBUG=0 CARGO_TARGET_DIR="$CACHE/build"
+    CARGO_PROFILE_RELEASE_OPT_LEVEL=1 CARGO_PROFILE_RELEASE_DEBUG=0 CARGO_TARGET_DIR="$CACHE/build"
     cargo install "$name" --version "=$version" --no-default-features --force --root "$dir")
   # A crate's own lock may name a version that the registry does not serve: then without it.
   (cd "$CACHE" && "${go[@]}" --locked >"$CACHE/log/$name.log" 2>&1) || {

@@ -65,8 +65,8 @@ cargo fetch --locked --quiet 2>"$CACHE/log/fetch.log" || {
 bindgen_version=$(awk '$0 == "name = \"wasm-bindgen\"" { getline; gsub(/"/, "", $3); print $3; exit }' Cargo.lock)
 if want wasm || want opt; then
   [ -n "$bindgen_version" ] || die "Cargo.lock names no wasm-bindgen"
-  cargo_tool wasm-bindgen-cli "$bindgen_version" wasm-bindgen 1
-  cargo_tool trunk $TRUNK_VERSION trunk 0
+  cargo_tool wasm-bindgen-cli "$bindgen_version" wasm-bindgen
+  cargo_tool trunk $TRUNK_VERSION trunk
   rm -rf "$CACHE/build"
 fi
 if want opt || want browser; then
