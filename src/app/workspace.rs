@@ -493,7 +493,7 @@ impl Workspace {
         self.log_of(self.playback.run()?)
     }
 
-    fn log_of(self, run: usize) -> Option<Arc<RunLog>> {
+    pub(crate) fn log_of(self, run: usize) -> Option<Arc<RunLog>> {
         self.runs.read().get(run).cloned()
     }
 

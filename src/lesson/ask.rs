@@ -7,7 +7,7 @@ use crate::geometry::{Point3, Pose, Vector3};
 use crate::locate::STATED_SIGMAS;
 use crate::routine::{EventKind, RunLog, SearchOutcome};
 use crate::session::{AT_ONCE_MM, LookAt};
-use crate::shift::Shift;
+use crate::shift::{Followed, Shift};
 use serde::{Deserialize, Serialize};
 
 /// A question of a stage.
@@ -347,12 +347,12 @@ impl Ask {
     pub(super) fn right_in_shift(&self, shift: &Shift, part: usize) -> Option<usize> {
         match &self.about {
             Question::UpperLimit { axis, choices } => {
-                nearest(choices, shift.limits_along(*axis as usize)?[1])
+                nearest(choices, Followed::Along(*axis as usize).limits(shift)?[1])
             }
             Question::NextPart { axis } => {
-                let axis = *axis as usize;
-                let [low, high] = shift.limits_along(axis)?;
-                let lies = shift.felt().nth(part)?.shift?[axis];
+                let along = Followed::Along(*axis as usize);
+                let [low, high] = along.limits(shift)?;
+                let lies = along.value(shift.felt().nth(part)?)?;
                 Some(usize::from(lies < f64::midpoint(low, high)))
             }
             Question::FirstTrouble => {

@@ -157,7 +157,7 @@ pub struct Stretch {
 
 impl RunContext {
     /// How things stood at its start, and each time it went on.
-    fn stretches(&self) -> impl Iterator<Item = &Stretch> {
+    pub fn stretches(&self) -> impl Iterator<Item = &Stretch> {
         std::iter::once(&self.began).chain(&self.resumed)
     }
 

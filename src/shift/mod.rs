@@ -8,10 +8,12 @@
 
 mod best;
 mod chart;
+mod followed;
 mod running;
 mod trouble;
 
 pub use chart::{IndividualsChart, first_parts, individuals_chart, is_outside, own_limits};
+pub use followed::{Alarm, Followed};
 pub use running::{
     Agreement, Done, Felt, LOOK_MINUTES, MOST_PARTS, SCRAP_MINUTES, STOP_MINUTES, Shift,
     ShiftError, ShiftTally, TouchFelt,

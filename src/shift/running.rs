@@ -1,4 +1,4 @@
-use super::chart::{is_outside, own_limits};
+use super::followed::Alarm;
 use super::trouble::{Trouble, TroubleKind, draw};
 use crate::cell::{Cell, Fault, FixturePlay, Noise, Part};
 use crate::geometry::{Point3, Pose, Vector3};
@@ -43,15 +43,6 @@ pub struct Felt {
     pub agreement: Option<Agreement>,
     /// Its touches, in order; the last one felt nothing if the run stopped there.
     pub touches: Vec<TouchFelt>,
-}
-
-impl Felt {
-    /// What is followed over a shift: the shift along X, Y and height, mm, and the turn, degrees; `None` of
-    /// a part that was not found.
-    fn followed(&self) -> Option<[f64; 4]> {
-        let (shift, offset) = (self.shift?, self.offset?);
-        Some([shift.x, shift.y, shift.z, offset.rotation_vector().z.to_degrees()])
-    }
 }
 
 /// A touch of the part that waits.
@@ -223,12 +214,6 @@ impl Shift {
         self.done.iter().map(|d| &d.felt).chain(self.now())
     }
 
-    /// The limits of the shift along an axis (X, Y, height), once its first parts have set them, mm.
-    pub fn limits_along(&self, axis: usize) -> Option<[f64; 2]> {
-        let values: Vec<_> = self.felt().map(|f| f.shift.map(|s| s[axis])).collect();
-        own_limits(&values, self.parts())
-    }
-
     /// The parts done, the first one first. How they were welded is not for the operator before the end.
     pub fn done(&self) -> &[Done] {
         &self.done
@@ -337,21 +322,14 @@ impl Shift {
         let felt = felt(part, &log, &self.job.part.play);
         let mut after = self.cell.clone();
         after.wire = cell.wire;
-        let alarm = alarm || self.is_alarm(&felt);
         self.waiting = Some(Waiting { felt, looks, log, alarm, after });
+        let alarm = alarm || self.alarm().is_some();
+        self.waiting = self.waiting.take().map(|waiting| Waiting { alarm, ..waiting });
     }
 
-    /// Whether what the operator sees of the next part calls for a decision.
-    fn is_alarm(&self, next: &Felt) -> bool {
-        let Some(now) = next.followed() else { return true };
-        let play = &self.job.part.play;
-        let free = [play.dx, play.dy, play.dz, play.turn_deg].map(|most| most > 0.0);
-        let outside = |i: usize| {
-            let before = self.done.iter().map(|done| done.felt.followed());
-            let values: Vec<_> = before.chain([Some(now)]).map(|v| Some(v?[i])).collect();
-            own_limits(&values, self.parts()).is_some_and(|limits| is_outside(now[i], limits))
-        };
-        next.agreement.is_some_and(|a| a.in_doubt()) || (0..4).any(|i| free[i] && outside(i))
+    /// Why the part that waits calls for a decision, if it does.
+    pub fn alarm(&self) -> Option<Alarm> {
+        Alarm::of(self)
     }
 
     /// The cell with a part in it and what is wrong now; and how the part will slip.

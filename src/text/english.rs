@@ -60,7 +60,7 @@ macro_rules! every_sentence {
             home_follows_part(step, place): "{Step} rides with {place}: home moves with the part. It belongs after stop following.",
             feel_follows_part(step): "{Step} rides with the part: its search no longer starts where it was taught.",
             feel_without_sensing(step): "{Step} searches without voltage on the wire: nothing is felt, and the wire is bent.",
-            sensing_on_while_welding(step): "{Step} is reached with sensing on: with the arc on, the arc is not struck, and the run stops there.",
+            sensing_on_while_welding(step): "{Step} is reached with sensing on: in a run with the arc on no arc is struck, and the run stops there.",
             touch_after_find(step, find): "{Step} comes after {find}: no find uses its touch.",
             touch_without_find(step): "{Step} is felt, and no find uses its touch.",
             follow_never_stopped(step): "{Step} is never stopped.",
@@ -75,7 +75,7 @@ macro_rules! every_sentence {
             no_touch_tells_tilt(find): "If the part tilts, no touch of {find} notices: touch it from above in several places.",
             no_touch_tells(does, find): "If the part {does}, no touch of {find} notices: touch it from another side as well.",
             forecast(wide, point, allowed): "997 of 1000 welds come within ±{wide} of the seam at {point}: allowed ±{allowed}.",
-            in_one_spot(step, other): "{Step} feels where {other} has felt: two touches in one spot tell no turn, and the find is refused.",
+            in_one_spot(step, other): "{Step} feels where {other} has felt: two touches in the same spot cannot show a turn, so the find is refused.",
             touches_close(one, other, apart, face, long): "{one} and {other} are {apart} apart on the {face} face, which is {long} long.",
             forecast_outside(step, forecast, touch): "{Step} does not place the weld well enough. {Forecast} Most of it comes from {touch}.",
             rough_edge(face, times): "The edge of the {face} face is rough: a touch there scatters {times} times as much.",
@@ -94,7 +94,7 @@ macro_rules! every_sentence {
             starts_against(step, body): "{Step} starts with the wire against {body}.",
             starts_too_close(step, gap, face, nearer): "{Step} starts {gap} before the {face} face, and there the part may lie up to {nearer} nearer.",
             may_already_be_there(step, body): "{Step} starts so close that {body} may already be there when the torch arrives.",
-            feel_too_fast(step, speed, most, further): "{Step} lets the wire search at {speed}: expected at most {most}. At each touch the torch runs on {further} further than the wire gives, and the wire is bent.",
+            feel_too_fast(step, speed, most, further): "{Step} lets the wire search at {speed}: expected at most {most}. At each touch the torch overruns by {further} more than the wire springs back from, and the wire stays bent.",
             tip_over(step, by, body, face): "{Step} has the wire tip {by} above {body}: it passes over the {face} face.",
             tip_over_and_behind(step, by, body, face, behind): "{Step} has the wire tip {by} above {body}: it passes over the {face} face and touches {behind} behind it.",
             tip_near_edge(step, below, face, least): "{Step} has the wire tip {below} below the top edge of the {face} face: expected at least {least}.",
@@ -239,7 +239,7 @@ macro_rules! every_sentence {
             pressed_against(body): "the wire is pressed against {body} and feels nothing",
             finds_nothing(face): "the search on the {face} face finds nothing",
             cannot_be_found(place, why): "{place} cannot be found: {why}",
-            not_weld_through(): "between weld start and weld end stand weld-through steps alone",
+            not_weld_through(): "only weld-through steps may stand between a weld start and its weld end",
             not_found_yet(place): "place {place} has not been found yet",
             no_direction(): "the search has no direction",
             not_taught(point): "point {point} has not been taught",
@@ -259,7 +259,7 @@ macro_rules! every_sentence {
             unusable_contact(touch): "{touch}: the contact found is not a place in the cell",
             bad_repeatability(is): "the touch repeatability is {is}: it must be a positive length",
             no_contact(touch): "{touch} found nothing: no contact, so the part cannot be located",
-            no_freedom(): "the part may have done nothing: name at least one freedom to solve for",
+            no_freedom(): "nothing is named that the part may have done: name at least one freedom to solve for",
             one_touch_needed(may): "to solve for {may} takes 1 touch and there are 0: add 1 or allow the part fewer freedoms",
             touches_needed(may, needed, got, missing): "to solve for {may} takes {needed} touches and there are {got}: add {missing} or allow the part fewer freedoms",
             touches_needed_one(may, needed, missing): "to solve for {may} takes {needed} touches and there is 1: add {missing} or allow the part fewer freedoms",
@@ -371,7 +371,7 @@ macro_rules! every_sentence {
             causes_not_found(): "what is wrong has not been found yet",
             causes_at_once(): "all of it was named at once",
             causes_after(wrong, missing): "all of it was named in the end; wrong before: {wrong}, left out before: {missing}",
-            evidence_tells(): "The evidence speaks for it: with another cause it would have been otherwise.",
+            evidence_tells(): "The evidence fits: with another cause it would look different.",
             evidence_tells_some(told, all): "For {told} of {all} causes the evidence tells it from another cause.",
             evidence_tells_nothing(): "The evidence pointed at would be the same with another cause.",
             not_mended(): "It is not mended yet.",
@@ -517,16 +517,16 @@ macro_rules! every_rule_text {
             }
             ForecastOutsideTolerance {
                 title: "The touches are too coarse for this weld",
-                asks: "The forecast at every weld end is inside the tolerance, whatever the reason.",
+                asks: "At every weld end the forecast is inside the tolerance.",
                 hints: [
-                    "If nothing but the readings changed from run to run, how far would the weld go to and fro?",
+                    "If nothing but the readings changed from run to run, how far would the weld stray to either side?",
                     "Look at the forecast in the chart, and at the touch that the weld end depends on most.",
                     "Feel more slowly, add a touch, touch a smoother edge, or touch nearer to the weld.",
                 ],
             }
             FreedomsTooFew {
                 title: "The part can do more than the find solves for",
-                asks: "Ticked is all that the fixture lets the part do.",
+                asks: "The find has a tick for everything that the fixture lets the part do.",
                 hints: [
                     "Push the part with your hand: what can it do in this fixture?",
                     "Compare what the find lets the part do with the play of the fixture.",
@@ -535,7 +535,7 @@ macro_rules! every_rule_text {
             }
             FreedomsTooMany {
                 title: "The find asks for more than the touches can tell",
-                asks: "Ticked is what the fixture lets the part do, and nothing that the touches cannot tell.",
+                asks: "The find has ticks only for what the fixture lets the part do and the touches can tell.",
                 hints: [
                     "Which touch would tell you about each thing the find asks for?",
                     "Compare the boxes of the find with the directions of its touches.",
@@ -589,10 +589,10 @@ macro_rules! every_rule_text {
             }
             FeelTooFast {
                 title: "The searches are too fast for the wire",
-                asks: "The torch feels no faster than the wire stands: {60 mm/s}.",
+                asks: "The torch feels no faster than the wire can bear: at most {60 mm/s}.",
                 hints: [
-                    "The wire has touched. How far does the torch run on before it stands?",
-                    "Compare the speed in sensing on with what the wire stands.",
+                    "The wire has touched. How far does the torch run on before it stops?",
+                    "Compare the speed in sensing on with the greatest speed that does not bend the wire.",
                     "Give sensing on a speed of {20 mm/s}, and no more than {60 mm/s}.",
                 ],
             }

@@ -191,7 +191,7 @@ fn between_weld_start_and_weld_end_stand_weld_through_steps_alone() {
     let Some(EventKind::CannotDo { why }) = last(&s).events.last().map(|e| &e.what) else {
         panic!("anything else stops the run: {:?}", last(&s).events.last())
     };
-    let expected = "between weld start and weld end stand weld-through steps alone";
+    let expected = "only weld-through steps may stand between a weld start and its weld end";
     assert_eq!(why.to_string(), expected);
 }
 

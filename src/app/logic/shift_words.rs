@@ -4,38 +4,23 @@ use super::number::{length, plain, signed, signed_length, unit};
 use crate::app::i18n::{Key, format, text};
 use nudgeproof::cell::FixturePlay;
 use nudgeproof::session::LookAt;
-use nudgeproof::shift::{Agreement, Felt, Shift, Trouble, TroubleKind, is_outside, own_limits};
+use nudgeproof::shift::{Agreement, Alarm, Felt, Followed, Shift, Trouble, TroubleKind};
 
-/// A number that is followed over a shift.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Followed {
-    /// The shift along an axis: X, Y, height.
-    Along(usize),
-    Turn,
-    /// How well the touches agree.
-    Agreement,
+/// How what is followed over a shift is shown.
+pub(crate) trait FollowedShown {
+    /// What a chart of it shows in any case: the play of the fixture, or none.
+    fn usual(self, play: &FixturePlay) -> [f64; 2];
+    fn name(self) -> &'static str;
+    /// Its name for tests.
+    fn id(self) -> &'static str;
+    /// A value with its unit.
+    fn says(self, value: f64) -> String;
+    /// A value without its unit.
+    fn number(self, value: f64) -> String;
 }
 
-impl Followed {
-    /// Those of a part with this play.
-    pub(crate) fn of(play: &FixturePlay) -> Vec<Self> {
-        let free = [play.dx, play.dy, play.dz].into_iter().enumerate();
-        let along = free.filter(|(_, play)| *play > 0.0).map(|(axis, _)| Self::Along(axis));
-        let turn = (play.turn_deg > 0.0).then_some(Self::Turn);
-        along.chain(turn).chain([Self::Agreement]).collect()
-    }
-
-    /// The value of a part, mm or degrees.
-    pub(crate) fn value(self, felt: &Felt) -> Option<f64> {
-        match self {
-            Self::Along(axis) => felt.shift.map(|s| s[axis]),
-            Self::Turn => felt.offset.map(|o| o.rotation_vector().z.to_degrees()),
-            Self::Agreement => felt.agreement.map(|a| a.mm),
-        }
-    }
-
-    /// What a chart of it shows in any case: the play of the fixture, or none.
-    pub(crate) fn usual(self, play: &FixturePlay) -> [f64; 2] {
+impl FollowedShown for Followed {
+    fn usual(self, play: &FixturePlay) -> [f64; 2] {
         let either = |v: f64| [-v, v];
         match self {
             Self::Along(axis) => either([play.dx, play.dy, play.dz][axis]),
@@ -44,24 +29,7 @@ impl Followed {
         }
     }
 
-    /// The limits, once they are known: of the touches' agreement what chance allows, of the others
-    /// what the first parts set.
-    pub(crate) fn limits(self, shift: &Shift) -> Option<[f64; 2]> {
-        match self {
-            Self::Agreement => {
-                let limit = shift.felt().find_map(|f| f.agreement)?.limit_mm;
-                Some([0.0, limit])
-            }
-            _ => own_limits(&self.values(shift), shift.parts()),
-        }
-    }
-
-    /// The values so far, that of the part that waits last.
-    pub(crate) fn values(self, shift: &Shift) -> Vec<Option<f64>> {
-        shift.felt().map(|f| self.value(f)).collect()
-    }
-
-    pub(crate) fn name(self) -> &'static str {
+    fn name(self) -> &'static str {
         text(match self {
             Self::Along(0) => Key::ShiftX,
             Self::Along(1) => Key::ShiftY,
@@ -71,8 +39,7 @@ impl Followed {
         })
     }
 
-    /// Its name for tests.
-    pub(crate) fn id(self) -> &'static str {
+    fn id(self) -> &'static str {
         ["x", "y", "height", "turn", "agreement"][match self {
             Self::Along(axis) => axis.min(2),
             Self::Turn => 3,
@@ -80,8 +47,7 @@ impl Followed {
         }]
     }
 
-    /// A value with its unit.
-    pub(crate) fn says(self, value: f64) -> String {
+    fn says(self, value: f64) -> String {
         let number = self.number(value);
         match self {
             Self::Turn => format!("{number}°"),
@@ -89,8 +55,7 @@ impl Followed {
         }
     }
 
-    /// A value without its unit.
-    pub(crate) fn number(self, value: f64) -> String {
+    fn number(self, value: f64) -> String {
         match self {
             Self::Along(_) => signed_length(value, 1),
             Self::Turn => signed(value, 1),
@@ -103,34 +68,35 @@ impl Followed {
 pub(crate) fn about_now(shift: &Shift) -> Option<[String; 2]> {
     let now = shift.now()?;
     let part = now.part.to_string();
-    if now.offset.is_none() {
-        let number = now.touches.len().to_string();
-        let silent = now.touches.last().is_some_and(|t| t.reading.is_none());
-        let key = if silent { Key::ShiftNoTouch } else { Key::ShiftNotFound };
-        return Some([format(key, &[&part, &number]), text(Key::ShiftCannotWeld).into()]);
-    }
-    if let Some(agreement) = now.agreement.filter(Agreement::in_doubt) {
-        let doubt = |f: &&Felt| f.agreement.is_some_and(|a| a.in_doubt());
-        let before = shift.done().iter().rev().map(|d| &d.felt).take_while(doubt).count();
-        let by = length(agreement.mm, 2);
-        let headline = match before {
-            0 => format(Key::ShiftDisagree, &[&by]),
-            _ => format(Key::ShiftDisagreeAgain, &[&by, &(before + 1).to_string()]),
-        };
-        return Some([headline, format(Key::ShiftAllowed, &[&length(agreement.limit_mm, 2)])]);
-    }
-    let outside = Followed::of(&shift.part().play).into_iter().find_map(|what| {
-        let (value, limits) = (what.value(now)?, what.limits(shift)?);
-        is_outside(value, limits).then_some((what, value, limits))
-    });
-    if let Some((what, value, [low, high])) = outside {
-        let usual = format(Key::ShiftUsual, &[&what.number(low), &what.says(high)]);
-        return Some([format(Key::ShiftOutside, &[what.name(), &what.says(value)]), usual]);
-    }
-    let agrees =
-        |a: Agreement| format(Key::ShiftAgree, &[&length(a.mm, 2), &length(a.limit_mm, 2)]);
-    let agrees = now.agreement.map(agrees).unwrap_or_default();
-    Some([format(Key::ShiftAsUsual, &[&part]), agrees])
+    let [headline, under] = match shift.alarm() {
+        Some(Alarm::NotFound) => {
+            let number = now.touches.len().to_string();
+            let silent = now.touches.last().is_some_and(|t| t.reading.is_none());
+            let key = if silent { Key::ShiftNoTouch } else { Key::ShiftNotFound };
+            [format(key, &[&part, &number]), text(Key::ShiftCannotWeld).into()]
+        }
+        Some(Alarm::Disagree(agreement)) => {
+            let doubt = |f: &&Felt| f.agreement.is_some_and(|a| a.in_doubt());
+            let before = shift.done().iter().rev().map(|d| &d.felt).take_while(doubt).count();
+            let by = length(agreement.mm, 2);
+            let headline = match before {
+                0 => format(Key::ShiftDisagree, &[&by]),
+                _ => format(Key::ShiftDisagreeAgain, &[&by, &(before + 1).to_string()]),
+            };
+            [headline, format(Key::ShiftAllowed, &[&length(agreement.limit_mm, 2)])]
+        }
+        Some(Alarm::Outside { what, value, limits: [low, high] }) => {
+            let usual = format(Key::ShiftUsual, &[&what.number(low), &what.says(high)]);
+            [format(Key::ShiftOutside, &[what.name(), &what.says(value)]), usual]
+        }
+        None => {
+            let agrees =
+                |a: Agreement| format(Key::ShiftAgree, &[&length(a.mm, 2), &length(a.limit_mm, 2)]);
+            let agrees = now.agreement.map(agrees).unwrap_or_default();
+            [format(Key::ShiftAsUsual, &[&part]), agrees]
+        }
+    };
+    Some([headline, under])
 }
 
 /// What the last look found, or the setter at the part before.

@@ -30,8 +30,8 @@ pub(crate) struct ClassLink {
     /// Tells this page from another one that takes itself for the same.
     window: StoredValue<String>,
     channel: StoredValue<Option<Channel>>,
-    /// What came of the last command.
-    done: RwSignal<String>,
+    /// What came of the last command, and how many actions there were then: after the next it is past.
+    done: RwSignal<(String, usize)>,
 }
 
 /// A number that no other window has.
@@ -112,7 +112,8 @@ impl ClassLink {
         }
         match message.says {
             Says::Do(command) => {
-                self.done.set(self.obey(command));
+                let done = self.obey(command);
+                self.done.set((done, untrack(|| self.actions())));
                 self.say(Says::Status(untrack(|| self.status())));
             }
             // A tab that was doubled has the id of the first.
@@ -128,7 +129,7 @@ impl ClassLink {
     fn obey(self, command: Command) -> String {
         let workspace = self.workspace;
         match command {
-            Command::Status => self.done.get_untracked(),
+            Command::Status => self.done.get_untracked().0,
             Command::Plant(name) => match fault_kind(&name) {
                 Some(kind) => commands::plant(workspace, kind),
                 None => text(Key::FaultDoesNotFit).into(),
@@ -166,16 +167,23 @@ impl ClassLink {
         String::new()
     }
 
+    /// How many actions the session has, with those in secret. Tracked.
+    fn actions(self) -> usize {
+        self.workspace.track_truth();
+        self.workspace.with_truth(|session| session.actions().len())
+    }
+
     /// Tracked.
     fn status(self) -> Status {
         let workspace = self.workspace;
+        let (done, then) = self.done.get();
         Status {
             part: workspace.part().title.clone(),
             run: run_in_words(workspace),
             secrets: Secrets::of(workspace).in_words(),
             fits: commands::kinds_that_fit(workspace).iter().map(|k| k.name.to_owned()).collect(),
             question: self.guesses.status(),
-            done: self.done.get(),
+            done: if then == self.actions() { done } else { String::new() },
         }
     }
 }

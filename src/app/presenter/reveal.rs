@@ -10,6 +10,7 @@ use gloo::timers::callback::Timeout;
 use leptos::prelude::*;
 use nudgeproof::cell::{Fault, FaultKind};
 use nudgeproof::geometry::Pose;
+use nudgeproof::routine::RunLog;
 
 /// How long the part takes to where it lies, and then each fault before the next, ms: as long as it takes
 /// to read.
@@ -24,6 +25,8 @@ pub(crate) struct Revealed {
     faults: Vec<&'static FaultKind>,
     /// The true place in words.
     place: Option<String>,
+    /// The last run, from 0, if anything of it was so then.
+    run: Option<usize>,
 }
 
 /// The scene of the last reveal. It ends with the next action.
@@ -60,6 +63,10 @@ impl RevealScene {
             moved: secrets.moved.as_ref().map(|(part, _)| [believed, *part]),
             faults: secrets.faults.iter().map(Fault::kind).collect(),
             place: secrets.place_in_words(),
+            run: self.workspace.with_truth(|session| {
+                let runs = &session.state().run_contexts;
+                runs.last().filter(|run| secrets.in_run(run)).map(|_| runs.len() - 1)
+            }),
         };
         let wait = if revealed.moved.is_some() { MOVES } else { 0 };
         let all = revealed.faults.len();
@@ -95,16 +102,9 @@ impl RevealScene {
         self.revealed.read().is_some()
     }
 
-    /// Plays the last run again, as it truly was.
-    fn replay(self) {
-        let runs = self.workspace.state_untracked();
-        if let Some(log) = runs.runs.last() {
-            self.workspace.playback.set(Some(Playback::play(
-                runs.runs.len() - 1,
-                0.0,
-                log.duration,
-            )));
-        }
+    /// Plays a run again, as it truly was.
+    fn replay(self, log: &RunLog) {
+        self.workspace.playback.set(Some(Playback::play(log.number - 1, 0.0, log.duration)));
     }
 }
 
@@ -117,7 +117,6 @@ pub(crate) fn reveal_scene() -> RevealScene {
 #[component]
 pub(crate) fn RevealCard() -> impl IntoView {
     let (scene, workspace) = (reveal_scene(), workspace());
-    let last_run = Memo::new(move |_| workspace.runs.read().last().map(|log| log.number));
     let faults = move || {
         let named = scene.named.get();
         let kinds = scene.revealed.with(|r| r.as_ref().map(|r| r.faults.clone()));
@@ -132,10 +131,15 @@ pub(crate) fn RevealCard() -> impl IntoView {
         kinds.unwrap_or_default().into_iter().take(named).map(line).collect_view()
     };
     let replay = move || {
-        let number = last_run.get()?.to_string();
+        let log = workspace.log_of(scene.revealed.read().as_ref()?.run?)?;
+        let says = format(Key::ReplayTrueRun, &[&log.number.to_string()]);
         Some(view! {
-            <button type="button" data-testid="replay-true-run" on:click=move |_| scene.replay()>
-                {format(Key::ReplayTrueRun, &[&number])}
+            <button
+                type="button"
+                data-testid="replay-true-run"
+                on:click=move |_| scene.replay(&log)
+            >
+                {says}
             </button>
         })
     };

@@ -5,6 +5,7 @@ use crate::app::workspace::Workspace;
 use nudgeproof::cell::{Fault, OwnMotions};
 use nudgeproof::geometry::Pose;
 use nudgeproof::routine::same_place;
+use nudgeproof::session::RunContext;
 
 /// What is kept secret: what truly is so, and is not told.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -30,6 +31,15 @@ impl Secrets {
 
     pub(super) fn is_empty(&self) -> bool {
         *self == Self::default()
+    }
+
+    /// Whether any of it was so in this run.
+    pub(super) fn in_run(&self, run: &RunContext) -> bool {
+        let lay_there = |(part, own): &(Pose, OwnMotions)| {
+            *own == *run.own_motions && run.stretches().any(|s| same_place(s.part, *part))
+        };
+        let planted = |fault| run.stretches().any(|s| s.faults.contains(fault));
+        self.moved.as_ref().is_some_and(lay_there) || self.faults.iter().any(planted)
     }
 
     /// Each in words.

@@ -65,6 +65,8 @@ pub(super) fn ReadingField(
     touch: String,
     /// That of the proof, and not of the reference.
     proof: bool,
+    /// How far its search goes, mm.
+    reach_mm: f64,
 ) -> impl IntoView {
     let at_cell = AtCell::here();
     let column = text(if proof { Key::ColProofReading } else { Key::ColReferenceReading });
@@ -80,7 +82,7 @@ pub(super) fn ReadingField(
         });
     };
     let test_id = format!("{}-{number}", if proof { "proof" } else { "reference" });
-    view! { <Measured test_id label=format(Key::CellReading, &[column, &number.to_string()]) value on_commit=take /> }
+    view! { <Measured test_id label=format(Key::CellReading, &[column, &number.to_string()]) value on_commit=take at_most=reach_mm /> }
 }
 
 /// The numbers of an offset, one for each thing that the part may have done.

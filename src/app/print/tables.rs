@@ -97,10 +97,10 @@ fn touch_row(number: usize, touch: &PlannedTouch) -> Vec<AnyView> {
         length(touch.reach_mm, 0),
         distance.unwrap_or_else(|| text(Key::MeetsNothing).into()),
     ]);
-    row.extend(
-        [false, true]
-            .map(|proof| view! { <ReadingField number touch=touch.name() proof /> }.into_any()),
-    );
+    row.extend([false, true].map(|proof| {
+        view! { <ReadingField number touch=touch.name() proof reach_mm=touch.reach_mm /> }
+            .into_any()
+    }));
     row
 }
 

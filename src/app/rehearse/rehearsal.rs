@@ -79,7 +79,22 @@ impl Rehearsal {
             let routine = Routine::clone(&session.state().routine);
             Some(Arc::new((routine, SeamForecast::of(session.state()))))
         });
-        Self { draft, outline, read, kept, gone, at_hand, left, went_on, taken, filled, made, as_drawn, part, forecast }
+        Self {
+            draft,
+            outline,
+            read,
+            kept,
+            gone,
+            at_hand,
+            left,
+            went_on,
+            taken,
+            filled,
+            made,
+            as_drawn,
+            part,
+            forecast,
+        }
     }
 
     pub(super) fn here() -> Self {

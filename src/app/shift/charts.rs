@@ -1,10 +1,10 @@
 use super::work::shift_work;
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::shift_chart::{SHIFT_CHART, ShiftChart};
-use crate::app::logic::shift_words::Followed;
+use crate::app::logic::shift_words::FollowedShown;
 use crate::app::logic::svg_path::d;
 use leptos::prelude::*;
-use nudgeproof::shift::first_parts;
+use nudgeproof::shift::{Followed, first_parts};
 
 /// A chart for each number that is followed over the shift.
 #[component]

@@ -66,5 +66,12 @@ test("a class is judged by the house rules of its set-up", async () => {
   await byId(page, "open-setup").setInputFiles(file("class.json", JSON.stringify(setup)));
   await page.waitForFunction(() => nudgeproofStore.records().join().includes("Harbour"));
   assert.deepEqual(await house(page), RULES);
+  // The set-up is gone with the page; the work is still judged by its rules, and the record says so.
+  await page.reload();
+  await byId(page, "go-record").click();
+  assert.equal(await byId(page, "house-rules").textContent(), RULES.name);
+  await byId(page, "no-house-rules").click();
+  await byId(page, "judged-by").waitFor({ state: "detached" });
+  assert.notEqual(await byId(page, "house-rules").textContent(), RULES.name);
   await close(page);
 });

@@ -59,6 +59,16 @@ test("with motion the part goes there, and then one fault after the other is nam
   await close(page);
 });
 
+test("a run before anything was secret is not offered as if it had been", async () => {
+  const page = await ready();
+  await learner.run(page);
+  await page.keyboard.press("Alt+m");
+  await page.keyboard.press("Alt+r");
+  await byId(page, "reveal-card").waitFor();
+  assert.equal(await byId(page, "replay-true-run").count(), 0);
+  await close(page);
+});
+
 test("the true run can be played again, and the next action ends the scene", async () => {
   const page = await ready();
   await page.keyboard.press("Alt+m");

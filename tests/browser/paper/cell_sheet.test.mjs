@@ -8,7 +8,7 @@ import { CASE } from "../lib/cases.mjs";
 import { nudgeproof } from "../lib/cli.mjs";
 import { acrossAt } from "../lib/forecast.mjs";
 import { byId, close, shot, SHOTS, SIZES, start } from "../lib/page.mjs";
-import { SESSION } from "../lib/storage.mjs";
+import { SESSION, stored } from "../lib/storage.mjs";
 
 const site = await start();
 after(site.stop);
@@ -117,6 +117,11 @@ test("what was measured at the cell is compared with forecast and play, and kept
   assert.equal(await byId(page, "proof-4").getAttribute("aria-invalid"), "true");
   assert.match(await byId(page, "notice").textContent(), /17\.1 mm/);
   assert.deepEqual(await says(page), now, "what cannot be read changes nothing");
+  for (const beyond of ["-3", "30.1"]) {
+    await type(page, { "proof-1": beyond });
+    assert.match(await byId(page, "notice").textContent(), /Proof reading, touch 1: expected 0\.00 to 30\.00 mm, and found/);
+    assert.deepEqual(await says(page), now, `${beyond}: no search goes there`);
+  }
   await page.reload();
   await byId(page, "reference-2").waitFor();
   assert.deepEqual(await says(page), now, "kept");
@@ -170,6 +175,22 @@ test("an empty bench prints without a forecast, and says why", async () => {
   const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
   assert.ok(over <= 0, `${over} px too wide`);
   assert.deepEqual(await violations(page), []);
+  await close(page);
+});
+
+test("who prepares it is asked once", async () => {
+  const page = await open();
+  await byId(page, "prepared-by").fill("J. Doe");
+  await byId(page, "date").fill("27 Nov");
+  await page.evaluate(() => { location.hash = "#/bench"; });
+  await byId(page, "bench").waitFor();
+  await page.evaluate(() => { location.hash = "#/cell-sheet"; });
+  assert.equal(await byId(page, "prepared-by").inputValue(), "J. Doe");
+  await stored(page, "nudgeproof.setting.prepared-by");
+  await page.reload();
+  await byId(page, "prepared-by").waitFor();
+  assert.equal(await byId(page, "prepared-by").inputValue(), "J. Doe");
+  assert.match(await byId(page, "date").inputValue(), /^\d{4}-\d\d-\d\d$/, "of the day");
   await close(page);
 });
 

@@ -12,6 +12,9 @@ const site = await start();
 after(site.stop);
 
 const notice = (page) => text(page, "notice");
+/** The parts that are kept and what is filled in, by their names in the store. */
+const PARTS = "nudgeproof.setting.parts";
+const AT_HAND = "nudgeproof.setting.part-at-hand";
 const header = async (page) => JSON.parse(await stored(page, SESSION));
 
 /** A routine for a part with touches in front and on the left, and one seam along X: what a learner would teach. */
@@ -157,6 +160,71 @@ test("a part is kept, saved as a file, opened again and removed", async () => {
   await byId(page, "go-rehearse").click();
   await byId(page, "own-remove").click();
   assert.equal(await byId(page, "own-kept").count(), 0);
+  assert.match(await notice(page), /Removed: Bench side/);
+  await byId(page, "own-put-back").click();
+  assert.equal(await byId(page, "own-kept").count(), 1);
+  assert.equal(await byId(page, "own-put-back").count(), 0, "nothing else is gone");
+  await close(page);
+});
+
+test("what a kept part replaces can be put back", async () => {
+  const page = await site.open({ hash: "rehearse" });
+  const keep = async (width) => {
+    await byId(page, "own-title").fill("Bench side");
+    await byId(page, "dim-width").fill(width);
+    await byId(page, "own-keep").click();
+  };
+  await keep("300");
+  await keep("310");
+  assert.equal(await byId(page, "own-kept").count(), 1, "one of a name");
+  await byId(page, "own-put-back").click();
+  await byId(page, "own-open-kept").click();
+  assert.equal(await byId(page, "dim-width").inputValue(), "300.0");
+  await byId(page, "own-put-back").click();
+  await byId(page, "own-open-kept").click();
+  assert.equal(await byId(page, "dim-width").inputValue(), "310.0", "and the one that made room for it");
+  await close(page);
+});
+
+test("what is filled in and not kept is there again after the page was loaded anew, with its touches", async () => {
+  const page = await site.open({ hash: "rehearse" });
+  await byId(page, "own-template").selectOption("lap");
+  await byId(page, "own-title").fill("Lid");
+  await byId(page, "dim-piece-width").fill("90");
+  await byId(page, "dim-piece-width").press("Tab");
+  const start = await touchX(page, 0);
+  await byId(page, "own-touch").first().focus();
+  for (let n = 0; n < 9; n += 1) await page.keyboard.press("ArrowLeft");
+  assert.match(await stored(page, AT_HAND), /piece-width\W+90/, "on the disk");
+  await page.reload();
+  await byId(page, "own-template").waitFor();
+  assert.equal(await byId(page, "own-template").inputValue(), "lap");
+  assert.equal(await byId(page, "own-title").inputValue(), "Lid");
+  assert.equal(await byId(page, "dim-piece-width").inputValue(), "90.0");
+  assert.equal(await touchX(page, 0), start - 9);
+  // What cannot be a part is not stored: the last that could is there.
+  await byId(page, "dim-piece-width").fill("9000");
+  await page.reload();
+  await byId(page, "dim-piece-width").waitFor();
+  assert.equal(await byId(page, "dim-piece-width").inputValue(), "90.0");
+  await close(page);
+});
+
+test("each kind of part stays as it was filled in while another is chosen, the outline of a drawing too", async () => {
+  const page = await site.open({ hash: "rehearse" });
+  await byId(page, "own-drawing").setInputFiles(drawing("plate-r2000.dxf"));
+  await byId(page, "drawing-front").waitFor();
+  await byId(page, "drawing-take").click();
+  await byId(page, "dim-piece-length").fill("80");
+  await byId(page, "own-template").selectOption("lap");
+  await byId(page, "dim-width").fill("310");
+  await byId(page, "own-title").fill("Lid");
+  await byId(page, "own-template").selectOption("outline");
+  assert.equal(await byId(page, "dim-piece-length").inputValue(), "80.0");
+  assert.equal(await byId(page, "dim-length").count(), 0, "the outline has it");
+  assert.equal(await byId(page, "own-title").inputValue(), "Lid", "the name it has now");
+  await byId(page, "own-template").selectOption("lap");
+  assert.equal(await byId(page, "dim-width").inputValue(), "310.0");
   await close(page);
 });
 
@@ -407,9 +475,6 @@ test("a finger drags a touch and a dimension on a phone, and the page stays", as
   assert.equal(await page.evaluate(() => document.scrollingElement.scrollTop), 0);
   await close(page);
 });
-
-/** The parts that are kept, by their name in the store. */
-const PARTS = "nudgeproof.setting.parts";
 
 test("a part that is kept is opened as it was filled in, with its touches, and changed", async () => {
   const page = await site.open({ hash: "rehearse" });
