@@ -8,7 +8,7 @@ use crate::app::kept_parts::KeptPart;
 use crate::app::lessons::{PartThumbnail, add_lesson};
 use crate::app::record::download;
 use crate::app::share::{LinkButton, LinkKind};
-use crate::app::workspace::workspace;
+use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;
 use nudgeproof::cell::{Part, own_part_name};
 use nudgeproof::lesson::{LessonKind, OnPartError, lesson, lesson_files};
@@ -21,6 +21,15 @@ fn read(text: &str) -> Result<Part, String> {
     Ok(part)
 }
 
+/// Keeps a part, and says how that went.
+fn keep_part(rehearsal: Rehearsal, workspace: Workspace, part: &KeptPart) {
+    if rehearsal.keep(part) {
+        workspace.notify(format(Key::OwnKept, &[&part.part.title]));
+    } else {
+        workspace.warn(text(Key::OwnNotKept).into());
+    }
+}
+
 /// Keep, save, open, and the link.
 #[component]
 pub(super) fn PartFiles() -> impl IntoView {
@@ -28,10 +37,7 @@ pub(super) fn PartFiles() -> impl IntoView {
     let wrong = move || rehearsal.is_wrong();
     let keep = move |_| {
         let Some(this) = untrack(|| rehearsal.to_keep()) else { return };
-        match rehearsal.keep(&this) {
-            true => workspace.notify(format(Key::OwnKept, &[&this.part.title])),
-            false => workspace.warn(text(Key::OwnNotKept).into()),
-        }
+        keep_part(rehearsal, workspace, &this);
     };
     let save = move |_| {
         let Some(part) = rehearsal.part.get_untracked() else { return };
@@ -127,16 +133,16 @@ const FIRST_LESSON: &str = "slide-and-turn";
 #[component]
 pub(super) fn KeptParts() -> impl IntoView {
     let (rehearsal, workspace) = (Rehearsal::here(), workspace());
-    let remove = move |kept: &KeptPart| match rehearsal.remove(kept) {
-        true => workspace.notify(format(Key::OwnRemoved, &[&kept.part.title])),
-        false => workspace.warn(text(Key::OwnNotRemoved).into()),
+    let remove = move |kept: &KeptPart| {
+        if rehearsal.remove(kept) {
+            workspace.notify(format(Key::OwnRemoved, &[&kept.part.title]));
+        } else {
+            workspace.warn(text(Key::OwnNotRemoved).into());
+        }
     };
     let put_back = move |_| {
         let Some(kept) = rehearsal.last_gone() else { return };
-        match rehearsal.keep(&kept) {
-            true => workspace.notify(format(Key::OwnKept, &[&kept.part.title])),
-            false => workspace.warn(text(Key::OwnNotKept).into()),
-        }
+        keep_part(rehearsal, workspace, &kept);
     };
     let gone = move || rehearsal.gone.with(|gone| gone.last().map(|kept| kept.part.title.clone()));
     let row = move |kept: KeptPart| {
