@@ -9,7 +9,7 @@ use super::place::Place;
 use super::record::download_session;
 use super::settings::{Theme, settings};
 use super::storage;
-use super::workspace::{Workspace, workspace};
+use super::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::session::Session;
 
@@ -67,17 +67,12 @@ fn UndoAndRedo(place: RwSignal<Place>) -> impl IntoView {
     let workspace = workspace();
     // They are about the work on the bench, and nothing of that is to be seen beside a part of one's own.
     let elsewhere = move || place.get() == Place::Rehearse;
-    let unless_elsewhere = move |act: fn(Workspace)| {
-        if !untrack(elsewhere) {
-            act(workspace);
-        }
-    };
     view! {
         <CommandButton
             command=KeyCommand::Undo
             test_id="undo"
             disabled=Signal::derive(move || elsewhere() || !workspace.can_undo.get())
-            act=move || unless_elsewhere(Workspace::undo)
+            act=move || workspace.undo()
             attr:aria-label=text(Key::Undo)
         >
             <Icon d="M6.500 3.500L3 7l3.500 3.500M3 7h7a3 3 0 0 1 0 6H7.500" />
@@ -87,7 +82,7 @@ fn UndoAndRedo(place: RwSignal<Place>) -> impl IntoView {
             command=KeyCommand::Redo
             test_id="redo"
             disabled=Signal::derive(move || elsewhere() || !workspace.can_redo.get())
-            act=move || unless_elsewhere(Workspace::redo)
+            act=move || workspace.redo()
             attr:aria-label=text(Key::Redo)
         >
             <Icon d="M9.500 3.500L13 7l-3.500 3.500M13 7H6a3 3 0 0 0 0 6h2.500" />

@@ -1,7 +1,7 @@
 use super::{KeyCommand, aria, shortcuts, tooltip};
 use leptos::prelude::*;
 
-/// A button whose command has keys as well. While the button is shown, both do `act`.
+/// A button whose command has keys as well. While the button is shown and not disabled, both do `act`.
 #[component]
 pub(crate) fn CommandButton(
     command: KeyCommand,
@@ -12,7 +12,12 @@ pub(crate) fn CommandButton(
     #[prop(optional, into)] disabled: Signal<bool>,
     children: Children,
 ) -> impl IntoView {
-    shortcuts().on(command, act);
+    let by_key = move || {
+        if !disabled.get_untracked() {
+            act();
+        }
+    };
+    shortcuts().on(command, by_key);
     view! {
         <button
             type="button"

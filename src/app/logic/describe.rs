@@ -2,11 +2,11 @@
 
 use super::aim::direction_label;
 use super::nudge::Nudge;
-use super::number::{length, signed, signed_length};
+use super::number::{length, length_unit, plain, signed, signed_length, unit};
 use crate::app::i18n::{Key, Segment, format, say, segments, text};
 use nudgeproof::cell::{END_MM, FixturePlay, STANDOFF_MM, SeamMiss};
 use nudgeproof::geometry::Pose;
-use nudgeproof::locate::Freedoms;
+use nudgeproof::locate::{Freedom, Freedoms};
 use nudgeproof::routine::{Event, Instruction, PathKind, Routine, RunKind, RunLog, Stop};
 use nudgeproof::session::{ActionError, State};
 
@@ -148,15 +148,36 @@ pub(crate) fn refusal(why: &ActionError) -> String {
     say(&why.said())
 }
 
-/// The message for a part outside the fixture's play: how far the fixture lets it move.
-pub(crate) fn outside_play(play: &FixturePlay) -> String {
-    let (dx, dy, dz) = (length(play.dx, 0), length(play.dy, 0), length(play.dz, 0));
-    let (turn, tilt) = (play.turn_deg.to_string(), play.tilt_deg.to_string());
-    if play.dz != 0.0 || play.tilt_deg != 0.0 {
-        format(Key::OutsidePlaySix, &[&dx, &dy, &dz, &turn, &tilt])
-    } else {
-        format(Key::OutsidePlay, &[&dx, &dy, &turn])
-    }
+/// What a part may have done, in words: "X, Y, turn".
+pub(crate) fn freedoms_name(freedoms: Freedoms) -> String {
+    freedoms.list().map(freedom_name).collect::<Vec<_>>().join(", ")
+}
+
+pub(crate) fn freedom_name(freedom: Freedom) -> &'static str {
+    text(match freedom {
+        Freedom::X => Key::FreeX,
+        Freedom::Y => Key::FreeY,
+        Freedom::Height => Key::FreeHeight,
+        Freedom::Turn => Key::FreeTurn,
+        Freedom::TiltX => Key::TiltX,
+        Freedom::TiltY => Key::TiltY,
+    })
+}
+
+/// The message for a part outside the fixture's play: how far it goes at the point where the play is counted, and
+/// how far the fixture lets it go.
+pub(crate) fn outside_play(play: &FixturePlay, lies: &Pose) -> String {
+    let beyond =
+        play.motion(lies).into_iter().filter(|(freedom, by)| by.abs() > play.limit(*freedom));
+    let says = beyond.map(|(freedom, by)| {
+        let limit = play.limit(freedom);
+        let [by, limit] = match freedom.axis() {
+            0..3 => [[&signed_length(by, 1), " ", unit()].concat(), length_unit(limit, 1)],
+            _ => [signed(by, 1) + "°", plain(limit, 1) + "°"],
+        };
+        format(Key::BeyondPlay, &[&freedom_name(freedom), &by, &limit])
+    });
+    format(Key::OutsidePlay, &[&says.collect::<Vec<_>>().join("; ")])
 }
 
 #[cfg(test)]

@@ -2,8 +2,8 @@
 
 use super::measured::Measured;
 use crate::app::i18n::{Key, format, text};
+use crate::app::logic::describe::freedoms_name;
 use crate::app::logic::number::{Quantity, length_unit, plain, signed, signed_length, unit};
-use crate::app::routine::freedoms_name;
 use crate::app::storage;
 use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;

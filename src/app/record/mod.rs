@@ -37,7 +37,6 @@ pub(crate) fn RecordPlace() -> impl IntoView {
             <div class="record-main">
                 <CourseRecord />
                 <SessionRecord />
-                <ClassRecord />
             </div>
             <div class="record-side">
                 <Files />
@@ -47,6 +46,7 @@ pub(crate) fn RecordPlace() -> impl IntoView {
                     {safety_text().map(|paragraph| view! { <p>{paragraph}</p> })}
                 </section>
             </div>
+            <ClassRecord />
         </div>
     }
 }

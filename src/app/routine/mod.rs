@@ -7,7 +7,6 @@ mod row_focus;
 mod step_handle;
 mod step_icon;
 
-pub(crate) use editor::freedoms_name;
 pub(crate) use palette::add_piece_at;
 
 use super::i18n::{Key, text};

@@ -199,7 +199,7 @@ fn OutsidePlay(#[prop(into)] play: Signal<FixturePlay>, now: Memo<Nudge>) -> imp
     view! {
         <Show when=move || !play.get().allows(&now.get().pose())>
             <span class="warning" data-testid="outside-play">
-                {move || describe::outside_play(&play.get())}
+                {move || describe::outside_play(&play.get(), &now.get().pose())}
             </span>
         </Show>
     }

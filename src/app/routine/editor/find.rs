@@ -1,27 +1,12 @@
 use crate::app::controls::{LabelledField, TextField};
 use crate::app::i18n::{Key, format, text};
+use crate::app::logic::describe::freedom_name;
 use crate::app::logic::told::Told;
 use crate::app::routine::step_handle::StepHandle;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::locate::{Freedom, Freedoms};
 use nudgeproof::routine::Instruction;
-
-/// What a part may have done, in words: "X, Y, turn".
-pub(crate) fn freedoms_name(freedoms: Freedoms) -> String {
-    freedoms.list().map(freedom_name).collect::<Vec<_>>().join(", ")
-}
-
-fn freedom_name(freedom: Freedom) -> &'static str {
-    text(match freedom {
-        Freedom::X => Key::FreeX,
-        Freedom::Y => Key::FreeY,
-        Freedom::Height => Key::FreeHeight,
-        Freedom::Turn => Key::FreeTurn,
-        Freedom::TiltX => Key::TiltX,
-        Freedom::TiltY => Key::TiltY,
-    })
-}
 
 /// The place that a find works out, what the part may have done, and whether the touches tell it.
 #[component]

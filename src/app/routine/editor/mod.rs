@@ -8,8 +8,6 @@ mod sensing;
 mod travel;
 mod way;
 
-pub(crate) use find::freedoms_name;
-
 use super::row_focus::{RowFocus, delete_step};
 use super::step_handle::StepHandle;
 use crate::app::controls::{LabelledField, Select};
