@@ -347,11 +347,11 @@ impl Ask {
     pub(super) fn right_in_shift(&self, shift: &Shift, part: usize) -> Option<usize> {
         match &self.about {
             Question::UpperLimit { axis, choices } => {
-                nearest(choices, Followed::Along(*axis as usize).limits(shift)?[1])
+                nearest(choices, shift.limits(Followed::Along(*axis as usize))?[1])
             }
             Question::NextPart { axis } => {
                 let along = Followed::Along(*axis as usize);
-                let [low, high] = along.limits(shift)?;
+                let [low, high] = shift.limits(along)?;
                 let lies = along.value(shift.felt().nth(part)?)?;
                 Some(usize::from(lies < f64::midpoint(low, high)))
             }

@@ -1,5 +1,5 @@
 use super::chart::{is_outside, own_limits};
-use super::running::{Agreement, Felt, Shift};
+use super::felt::{Agreement, Felt};
 use crate::cell::FixturePlay;
 
 /// A number that is followed over a shift.
@@ -31,17 +31,16 @@ impl Followed {
         }
     }
 
-    /// The values so far, that of the part that waits last.
-    pub fn values(self, shift: &Shift) -> Vec<Option<f64>> {
-        shift.felt().map(|felt| self.value(felt)).collect()
+    /// The values of all parts felt so far.
+    pub(super) fn values(self, felt: &[&Felt]) -> Vec<Option<f64>> {
+        felt.iter().map(|felt| self.value(felt)).collect()
     }
 
-    /// The limits, once they are known: of the touches' agreement what chance allows, of the others
-    /// what the first parts set.
-    pub fn limits(self, shift: &Shift) -> Option<[f64; 2]> {
+    /// The limits that these parts set, of a shift of so many.
+    pub(super) fn limits(self, felt: &[&Felt], parts: usize) -> Option<[f64; 2]> {
         match self {
-            Self::Agreement => Some([0.0, shift.felt().find_map(|f| f.agreement)?.limit_mm]),
-            Self::Along(_) | Self::Turn => own_limits(&self.values(shift), shift.parts()),
+            Self::Agreement => Some([0.0, felt.iter().find_map(|f| f.agreement)?.limit_mm]),
+            Self::Along(_) | Self::Turn => own_limits(&self.values(felt), parts),
         }
     }
 }
@@ -65,17 +64,18 @@ pub enum Alarm {
 }
 
 impl Alarm {
-    /// The first of these that holds of the part that waits.
-    pub(super) fn of(shift: &Shift) -> Option<Self> {
-        let now = shift.now()?;
+    /// The first of these that holds of the last part of those felt so far, on a fixture with this play, in a
+    /// shift of so many parts.
+    pub(super) fn of(felt: &[&Felt], play: &FixturePlay, parts: usize) -> Option<Self> {
+        let now = felt.last()?;
         if now.offset.is_none() {
             return Some(Self::NotFound);
         }
         if let Some(agreement) = now.agreement.filter(Agreement::in_doubt) {
             return Some(Self::Disagree(agreement));
         }
-        Followed::of(&shift.part().play).into_iter().find_map(|what| {
-            let (value, limits) = (what.value(now)?, what.limits(shift)?);
+        Followed::of(play).into_iter().find_map(|what| {
+            let (value, limits) = (what.value(now)?, what.limits(felt, parts)?);
             is_outside(value, limits).then_some(Self::Outside { what, value, limits })
         })
     }

@@ -8,14 +8,15 @@
 
 mod best;
 mod chart;
+mod felt;
 mod followed;
 mod running;
 mod trouble;
 
 pub use chart::{IndividualsChart, first_parts, individuals_chart, is_outside, own_limits};
+pub use felt::{Agreement, Felt, TouchFelt};
 pub use followed::{Alarm, Followed};
 pub use running::{
-    Agreement, Done, Felt, LOOK_MINUTES, MOST_PARTS, SCRAP_MINUTES, STOP_MINUTES, Shift,
-    ShiftError, ShiftTally, TouchFelt,
+    Done, LOOK_MINUTES, MOST_PARTS, SCRAP_MINUTES, STOP_MINUTES, Shift, ShiftError, ShiftTally,
 };
 pub use trouble::{Trouble, TroubleKind};

@@ -1,7 +1,8 @@
-use super::followed::Alarm;
+use super::felt::{Agreement, Felt, TouchFelt};
+use super::followed::{Alarm, Followed};
 use super::trouble::{Trouble, TroubleKind, draw};
 use crate::cell::{Cell, Fault, FixturePlay, Noise, Part};
-use crate::geometry::{Point3, Pose, Vector3};
+use crate::geometry::{Point3, Pose};
 use crate::locate::chi2_limit;
 use crate::routine::{Memory, Routine, RunLog, RunOptions, Runner, Search, SearchOutcome};
 use crate::session::{Decision, LookAt, State, StudyError, check_study};
@@ -29,53 +30,6 @@ const PLACE: u64 = u64::MAX;
 const SLIP: u64 = u64::MAX - 1;
 /// Runs of one part at most: one, and one more for each trouble that is mended while it waits.
 const RUNS_A_PART: usize = 8;
-
-/// What the operator sees of the part that waits.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Felt {
-    /// Its number, from 1.
-    pub part: usize,
-    /// The offset found, work frame; `None` if the run stopped before.
-    pub offset: Option<Pose>,
-    /// Displacement of the fixture's own point by that offset, mm, comparable with the play.
-    pub shift: Option<Vector3<f64>>,
-    /// Agreement of the touches; `None` without a touch to spare.
-    pub agreement: Option<Agreement>,
-    /// Its touches, in order; the last one felt nothing if the run stopped there.
-    pub touches: Vec<TouchFelt>,
-}
-
-/// A touch of the part that waits.
-#[derive(Debug, Clone, PartialEq)]
-pub struct TouchFelt {
-    /// Name of the face it is meant for.
-    pub face: String,
-    /// Where its search began, work frame, mm.
-    pub start: Point3<f64>,
-    /// Direction of the search, work frame, unit length.
-    pub direction: Vector3<f64>,
-    /// Where the controller takes the wire tip to have touched, work frame, mm.
-    pub reading: Option<Point3<f64>>,
-    /// How far it stands off the best fit, mm, positive along the face's outward normal; `None` where
-    /// the last place found does not use it.
-    pub residual_mm: Option<f64>,
-}
-
-/// How well the touches of a part agree.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Agreement {
-    /// Root of the sum of the squared residuals, mm.
-    pub mm: f64,
-    /// What chance exceeds in 1 part of 100, mm (chi-square).
-    pub limit_mm: f64,
-}
-
-impl Agreement {
-    /// Whether the touches disagree.
-    pub fn in_doubt(&self) -> bool {
-        self.mm > self.limit_mm
-    }
-}
 
 /// What became of a part.
 #[derive(Debug, Clone, PartialEq)]
@@ -329,7 +283,19 @@ impl Shift {
 
     /// Why the part that waits calls for a decision, if it does.
     pub fn alarm(&self) -> Option<Alarm> {
-        Alarm::of(self)
+        self.now()?;
+        Alarm::of(&self.felt().collect::<Vec<_>>(), &self.job.part.play, self.parts())
+    }
+
+    /// The values of what is followed so far, that of the part that waits last.
+    pub fn values(&self, what: Followed) -> Vec<Option<f64>> {
+        what.values(&self.felt().collect::<Vec<_>>())
+    }
+
+    /// The limits of what is followed, once they are known: of the touches' agreement what chance allows, of
+    /// the others what the first parts set.
+    pub fn limits(&self, what: Followed) -> Option<[f64; 2]> {
+        what.limits(&self.felt().collect::<Vec<_>>(), self.parts())
     }
 
     /// The cell with a part in it and what is wrong now; and how the part will slip.

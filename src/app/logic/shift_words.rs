@@ -185,7 +185,7 @@ mod tests {
         let followed = Followed::of(&shift.part().play);
         assert!(followed.contains(&Followed::Agreement) && followed.len() >= 3, "{followed:?}");
         for what in followed {
-            assert_eq!(what.values(&shift).len(), 1, "{what:?}: the part that waits");
+            assert_eq!(shift.values(what).len(), 1, "{what:?}: the part that waits");
         }
     }
 

@@ -31,20 +31,20 @@ fn ShiftRow(what: Followed) -> impl IntoView {
     let work = shift_work();
     let drawn = move || {
         let shift = work.shift.read();
-        let (values, limits) = (what.values(&shift), what.limits(&shift));
+        let (values, limits) = (shift.values(what), shift.limits(what));
         let waits = shift.now().is_some();
         let usual = what.usual(&shift.part().play);
         ShiftChart::new(&values, limits, (shift.parts(), waits), usual)
     };
     let limits = move || {
-        let [low, high] = what.limits(&work.shift.read())?;
+        let [low, high] = work.shift.read().limits(what)?;
         Some(match what {
             Followed::Agreement => format(Key::ShiftUpTo, &[&what.number(high)]),
             _ => format(Key::ShiftFromTo, &[&what.number(low), &what.number(high)]),
         })
     };
     let last = move || {
-        let value = what.values(&work.shift.read()).last().copied().flatten();
+        let value = work.shift.read().values(what).last().copied().flatten();
         value.map_or_else(|| text(Key::ShiftNoValue).to_owned(), |v| what.says(v))
     };
     let marks = move || {
