@@ -73,6 +73,23 @@ fn nobody_is_blamed_for_what_was_put_in_the_way() {
 }
 
 /// Does all pieces: the result, and how many they were.
+/// In a worn contact tip the wire stands askew by itself: cutting it mends nothing.
+#[test]
+fn a_worn_tip_that_was_revealed_is_not_called_a_bent_wire() {
+    let sound = session(AS_IT_SHOULD_BE);
+    let planted = |fault| {
+        let mut actions = sound.actions().to_vec();
+        let last_run = actions.iter().rposition(|a| matches!(a, Action::Run { .. })).expect("runs");
+        actions.insert(last_run, Action::Plant { fault });
+        actions.push(Action::Reveal);
+        rules(&coach::review(&sound.replayed(actions).expect("a session")))
+    };
+    let bent = planted(Fault::WireBent { bend: Vector3::new(1.5, 1.0, 0.0) });
+    assert!(bent.contains(&RuleName::WireBentAndUsed), "{bent:?}");
+    let worn = planted(Fault::TipWorn { wear_mm: 1.5 });
+    assert!(!worn.contains(&RuleName::WireBentAndUsed), "{worn:?}");
+}
+
 fn in_pieces<T>(mut pieces: coach::Pieces<T>) -> (T, usize) {
     let mut count = 1;
     loop {
