@@ -2,7 +2,7 @@
 //! about storage.
 
 use super::controls::{Choice, Icon};
-use super::help::Help;
+use super::help::HelpButton;
 use super::i18n::{Key, format, text};
 use super::keys::{CommandButton, KeyCommand};
 use super::place::Place;
@@ -53,7 +53,7 @@ pub(crate) fn Bar(place: RwSignal<Place>) -> impl IntoView {
             </button>
             <div class="bar-tools behind-menu">
                 <Appearance />
-                <Help />
+                <HelpButton />
             </div>
         </header>
         <OtherWork />

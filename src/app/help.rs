@@ -6,45 +6,62 @@ use super::settings::settings;
 use leptos::html::Dialog;
 use leptos::prelude::*;
 
-/// The button and the dialog.
-#[component]
-pub(crate) fn Help() -> impl IntoView {
-    let settings = settings();
-    let dialog = NodeRef::<Dialog>::new();
-    // Some two hundred elements, which no start has to build.
-    let asked = RwSignal::new(false);
-    let open = move || {
-        asked.set(true);
-        if let Some(dialog) = dialog.get_untracked().filter(|d| !d.open()) {
+/// The dialog of the help, which the button and the key open.
+#[derive(Clone, Copy, Default)]
+pub(crate) struct HelpSheet {
+    dialog: NodeRef<Dialog>,
+    /// Some two hundred elements, which no start has to build.
+    asked: RwSignal<bool>,
+}
+
+impl HelpSheet {
+    fn open(self) {
+        self.asked.set(true);
+        if let Some(dialog) = self.dialog.get_untracked().filter(|d| !d.open()) {
             // It is in the page and closed: opening it cannot fail.
             let _ = dialog.show_modal();
         }
-    };
-    let close = move |_| {
-        if let Some(dialog) = dialog.get_untracked() {
+    }
+
+    fn close(self) {
+        if let Some(dialog) = self.dialog.get_untracked() {
             dialog.close();
         }
-    };
-    shortcuts().on(KeyCommand::Help, open);
+    }
+}
+
+/// The button.
+#[component]
+pub(crate) fn HelpButton() -> impl IntoView {
+    let (settings, sheet) = (settings(), expect_context::<HelpSheet>());
     view! {
         <button
             type="button"
             data-testid="help"
             title=move || settings.single_keys().then(|| keys::tooltip(KeyCommand::Help))
             aria-keyshortcuts=move || settings.single_keys().then(|| keys::aria(KeyCommand::Help))
-            on:click=move |_| open()
+            on:click=move |_| sheet.open()
         >
             {text(Key::Help)}
         </button>
+    }
+}
+
+/// The dialog. It stands beside the bar, which a projector and a folded menu leave out.
+#[component]
+pub(crate) fn HelpDialog() -> impl IntoView {
+    let (settings, sheet) = (settings(), expect_context::<HelpSheet>());
+    shortcuts().on(KeyCommand::Help, move || sheet.open());
+    view! {
         <dialog
-            node_ref=dialog
+            node_ref=sheet.dialog
             class="dialog help"
             data-testid="help-sheet"
             aria-labelledby="help-title"
         >
             // The focus goes here, so that the help opens at its top.
             <h2 id="help-title" tabindex="-1" autofocus>{text(Key::HelpTitle)}</h2>
-            <Show when=move || asked.get()>
+            <Show when=move || sheet.asked.get()>
                 <dl>
                     <Gestures />
                     {Scope::ALL.map(|scope| view! { <ScopeKeys scope /> })}
@@ -60,7 +77,7 @@ pub(crate) fn Help() -> impl IntoView {
                 <span>{text(Key::SingleKeys)}</span>
             </label>
             <div class="dialog-buttons">
-                <button type="button" data-testid="help-close" class="run-button" on:click=close>
+                <button type="button" data-testid="help-close" class="run-button" on:click=move |_| sheet.close()>
                     {text(Key::Close)}
                 </button>
             </div>

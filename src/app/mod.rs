@@ -38,6 +38,7 @@ mod workspace;
 
 use bar::Bar;
 use bench_place::BenchPlace;
+use help::{HelpDialog, HelpSheet};
 use i18n::{Key, format, text};
 use leptos::prelude::*;
 use lessons::Lessons;
@@ -96,10 +97,12 @@ fn Page(settings: settings::Settings) -> impl IntoView {
     let rules = ClassRules::new(workspace, settings);
     provide_context(rules);
     let place = place::current_place(returning);
+    Effect::watch(move || place.get(), move |_, _, _| workspace.forget_notice(), false);
     let links = share::LinkOpener::listen(workspace, place, rules);
     provide_context(links);
     provide_context(ClassLink::new(workspace, guesses, scene, links));
     provide_context(Panels::default());
+    provide_context(HelpSheet::default());
     lessons::read_stored(workspace);
     course_system::join(workspace, course, links, rules);
     provide_context(Rehearsal::new());
@@ -131,6 +134,7 @@ fn Page(settings: settings::Settings) -> impl IntoView {
             <NoticeLine />
         </main>
         <CautionDialog />
+        <HelpDialog />
         <ReplaceQuestion links />
     }
 }

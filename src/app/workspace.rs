@@ -12,6 +12,7 @@ use super::logic::time_line::step_on_show;
 use super::playback_state::PlaybackState;
 use super::storage::{self, Ended, Place};
 use super::told_session::ToldSession;
+use js_sys::Date;
 use leptos::prelude::*;
 use nudgeproof::cell::Part;
 use nudgeproof::geometry::{Point3, Pose};
@@ -29,7 +30,18 @@ pub(crate) struct Notice {
     pub(crate) text: String,
     /// It needs an answer or a second look.
     pub(crate) grave: bool,
+    /// When, by the browser's clock, ms.
+    at: u64,
 }
+
+impl Notice {
+    fn new(text: String, grave: bool) -> Self {
+        Self { text, grave, at: Date::now() as u64 }
+    }
+}
+
+/// A message that led to another place is not older than this when that is reached, ms.
+const JUST_NOW: u64 = 1000;
 
 /// Number of replaced sessions that undo can restore.
 const PAST: usize = 5;
@@ -294,6 +306,10 @@ impl Workspace {
             return false;
         }
         self.future.update(Vec::clear);
+        // What was wrong before has been put right, or given up.
+        if self.notice.with_untracked(|notice| notice.grave) {
+            self.notice.set(Notice::default());
+        }
         self.changed();
         true
     }
@@ -480,12 +496,19 @@ impl Workspace {
 
     /// Shows a short message.
     pub(crate) fn notify(self, text: String) {
-        self.notice.set(Notice { text, grave: false });
+        self.notice.set(Notice::new(text, false));
     }
 
     /// Shows a message that needs attention.
     pub(crate) fn warn(self, text: String) {
-        self.notice.set(Notice { text, grave: true });
+        self.notice.set(Notice::new(text, true));
+    }
+
+    /// Takes away what was said in the place before, but for what led to this one.
+    pub(crate) fn forget_notice(self) {
+        if Date::now() as u64 > self.notice.with_untracked(|n| n.at) + JUST_NOW {
+            self.notice.set(Notice::default());
+        }
     }
 
     /// The run on show, if one is; notifies only if the run changes.

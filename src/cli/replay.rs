@@ -94,6 +94,7 @@ fn run_words(log: &RunLog) -> String {
     let end = match &log.end {
         Some(RunEnd::Finished) => format!("finished after {:.0} s", log.duration),
         Some(RunEnd::Stopped { step }) => format!("stopped at step {}", step.0),
+        Some(RunEnd::GivenUp) => format!("given up after {:.0} s", log.duration),
         None => "paused".into(),
     };
     let mut says = format!("run {}, {kind}, {speed}{arc}: {end}\n", log.number);
@@ -149,6 +150,7 @@ fn run(log: &RunLog) -> Value {
     let (end, stopped_at) = match &log.end {
         Some(RunEnd::Finished) => ("finished", None),
         Some(RunEnd::Stopped { step }) => ("stopped", Some(*step)),
+        Some(RunEnd::GivenUp) => ("given_up", None),
         None => ("paused", None),
     };
     json!({

@@ -112,7 +112,7 @@ async fn of_routine(
     if rule.traits.cost == CostKind::Scatter {
         return scatter(facts, &mended, session.header()).await;
     }
-    let welded = facts.runs.iter().any(|r| r.compares() && r.moved() && r.log.end.is_some());
+    let welded = facts.runs.iter().any(|r| r.compares() && r.moved() && r.log.is_over());
     if welded {
         let mut other = Script::of(session);
         make_good(facts, finding, &mut other);

@@ -86,6 +86,11 @@ impl RunLog {
         self.end == Some(RunEnd::Finished)
     }
 
+    /// Whether it came to its end or stopped by itself.
+    pub fn is_over(&self) -> bool {
+        matches!(self.end, Some(RunEnd::Finished | RunEnd::Stopped { .. }))
+    }
+
     /// The event that stopped it.
     pub fn stop(&self) -> Option<&Event> {
         let stops = |e: &&Event| {
@@ -431,4 +436,6 @@ pub enum RunEnd {
         /// The step.
         step: StepId,
     },
+    /// It was paused, and given up.
+    GivenUp,
 }

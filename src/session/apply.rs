@@ -9,7 +9,9 @@ use crate::geometry::{Point3, Pose, Vector3};
 use crate::io::limits::{
     FAULTS, FAULTS_PLANTED, FEELS, NAME, POINTS, REMEMBERED, STEPS, STEPS_RUN,
 };
-use crate::routine::{Instruction, Routine, RunLog, Runner, Step, StepId, TaughtPoint, same_place};
+use crate::routine::{
+    Instruction, Routine, RunEnd, RunLog, Runner, Step, StepId, TaughtPoint, same_place,
+};
 use crate::text::{self, Number, Sentence, against, angle, say, speed};
 use std::sync::Arc;
 
@@ -169,6 +171,10 @@ impl State {
             }
             Action::Abort => {
                 self.paused.take().ok_or(ActionError::NothingPaused)?;
+                if let Some(log) = self.runs.len().checked_sub(1).and_then(|i| self.runs.get_mut(i))
+                {
+                    Arc::make_mut(log).end = Some(RunEnd::GivenUp);
+                }
             }
             Action::CutWire { stick_out_mm } => {
                 in_range(say::the_stick_out(), [*stick_out_mm, 0.0, 60.0].map(length))?;

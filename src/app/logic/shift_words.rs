@@ -4,7 +4,9 @@ use super::number::{length, plain, signed, signed_length, unit};
 use crate::app::i18n::{Key, format, text};
 use nudgeproof::cell::FixturePlay;
 use nudgeproof::session::LookAt;
-use nudgeproof::shift::{Agreement, Alarm, Felt, Followed, Shift, Trouble, TroubleKind};
+use nudgeproof::shift::{
+    Agreement, Alarm, Felt, Followed, Shift, Trouble, TroubleKind, first_parts,
+};
 
 /// How what is followed over a shift is shown.
 pub(crate) trait FollowedShown {
@@ -93,7 +95,15 @@ pub(crate) fn about_now(shift: &Shift) -> Option<[String; 2]> {
             let agrees =
                 |a: Agreement| format(Key::ShiftAgree, &[&length(a.mm, 2), &length(a.limit_mm, 2)]);
             let agrees = now.agreement.map(agrees).unwrap_or_default();
-            [format(Key::ShiftAsUsual, &[&part]), agrees]
+            let known = Followed::of(&shift.part().play)
+                .into_iter()
+                .any(|what| what != Followed::Agreement && shift.limits(what).is_some());
+            let headline = if known {
+                format(Key::ShiftAsUsual, &[&part])
+            } else {
+                format(Key::ShiftNoLimits, &[&part, &first_parts(shift.parts()).to_string()])
+            };
+            [headline, agrees]
         }
     };
     Some([headline, under])

@@ -211,6 +211,8 @@ pub(crate) enum Verdict {
     /// Its playback is not at its end yet.
     Running,
     Paused,
+    /// It was paused, and given up.
+    GivenUp,
     /// It stopped, and why.
     Stopped(String),
     /// Every weld landed; the worst miss across the wire, mm.
@@ -229,6 +231,7 @@ pub(crate) fn verdict(log: Option<&RunLog>, playback: Option<&Playback>) -> Verd
     }
     match &log.end {
         None => Verdict::Paused,
+        Some(RunEnd::GivenUp) => Verdict::GivenUp,
         Some(RunEnd::Stopped { .. }) => Verdict::Stopped(stop_reason(log)),
         Some(RunEnd::Finished) => {
             let landed = log.welds.iter().all(|w| w.landed);
@@ -256,6 +259,7 @@ pub(crate) fn came_out(log: &RunLog, playback: Option<&Playback>) -> Option<Stri
             format(Key::SaidStopped, &[&n, &why])
         }
         Verdict::NoWeld => format(Key::SaidNoWeld, &[&n]),
+        Verdict::GivenUp => format(Key::SaidGivenUp, &[&n]),
         Verdict::None | Verdict::Running | Verdict::Paused => return None,
     })
 }

@@ -8,14 +8,20 @@ use crate::app::keys::{KeyCommand, shortcuts};
 use crate::app::lessons::Course;
 use crate::app::logic::guesses::{ANSWERS, Question, Tally, what_is_wrong};
 use crate::app::logic::number::in_unit;
+use crate::app::settings::settings;
 use crate::app::workspace::Workspace;
 use leptos::prelude::*;
 use nudgeproof::cell::Fault;
+use nudgeproof::lesson::Lesson;
+use nudgeproof::session::Action;
 
 /// The questions to the class, and the hands counted.
 #[derive(Clone, Copy)]
 pub(crate) struct Guesses {
     workspace: Workspace,
+    course: Course,
+    /// Whether an instructor leads this page.
+    pub(super) led: RwSignal<bool>,
     /// *What is wrong?*, while the instructor has it open.
     asked: RwSignal<Option<Question>>,
     /// The open question: the instructor's, or else that of the lesson.
@@ -33,7 +39,8 @@ impl Guesses {
         let (tally, shown) = (RwSignal::default(), RwSignal::default());
         // *What is wrong?* is about the work on the bench, and goes with it.
         Effect::watch(move || workspace.attempt.track(), move |(), _, _| asked.set(None), false);
-        let guesses = Self { workspace, asked, question, tally, shown };
+        let led = RwSignal::new(false);
+        let guesses = Self { workspace, course, led, asked, question, tally, shown };
         // What is made wrong in secret after the question was asked belongs to it; what is revealed answers it.
         let open = move || asked.with(|q| q.as_ref().is_some_and(|q| q.given.is_none()));
         Effect::watch(
@@ -51,10 +58,11 @@ impl Guesses {
         guesses
     }
 
-    /// Counts one hand for an answer to the open question, from 0, or takes one away. Once the answer is
-    /// given no hand is counted.
+    /// Counts one hand for an answer to the open question, from 0, or takes one away. Once the hands are shown,
+    /// or the answer is given, no hand is counted.
     pub(super) fn count(self, answer: usize, more: bool) {
         let open = self.question.get_untracked().filter(|question| question.given.is_none());
+        let open = open.filter(|question| !untrack(|| self.are_shown(&question.id)));
         let Some(question) = open.filter(|question| answer < question.answers.len()) else {
             return;
         };
@@ -69,6 +77,22 @@ impl Guesses {
     /// Counts from nothing.
     pub(super) fn begin_again(self) {
         self.tally.set(Tally::default());
+        self.shown.set(String::new());
+    }
+
+    /// Answers the question of the lesson, as its button does.
+    fn answer_lesson(self, answer: usize) {
+        let standing = self.course.standing.get_untracked();
+        let stage = standing.done;
+        let asks = |lesson: &Lesson| lesson.stages.get(stage).and_then(|stage| stage.ask.clone());
+        let ask = self.workspace.attempt.with_untracked(|l| l.as_ref().and_then(|l| asks(l)));
+        let given = standing.answers.iter().rfind(|given| given.stage == stage);
+        let is_open = given.is_none_or(|given| given.right.is_none());
+        if is_open && ask.is_some_and(|ask| answer < ask.choices().len()) {
+            let certainty = given.and_then(|given| given.certainty);
+            let (stage, answer) = (stage + 1, answer + 1);
+            self.workspace.act(Action::Predict { stage, answer, certainty });
+        }
     }
 
     /// Asks what is wrong with the cell.
@@ -83,11 +107,16 @@ impl Guesses {
         self.asked.set(Some(Question { id, text, answers, given: None, right: Some(right) }));
     }
 
-    /// Shows the hands counted; of *what is wrong?* the right answer as well.
+    /// Shows the hands counted.
     pub(super) fn show(self) {
         if let Some(question) = self.question.get_untracked() {
             self.shown.set(question.id);
         }
+    }
+
+    /// Shows the hands counted for *what is wrong?*, and the right answer: what was secret is told.
+    pub(super) fn answer(self) {
+        self.show();
         self.asked.update(|asked| {
             if let Some(question) = asked {
                 question.given = question.right;
@@ -104,7 +133,7 @@ impl Guesses {
     pub(super) fn ask_or_go_on(self) -> String {
         match self.asked.get_untracked() {
             None => self.ask(),
-            Some(question) if question.given.is_none() => self.show(),
+            Some(question) if !untrack(|| self.are_shown(&question.id)) => self.show(),
             Some(_) => self.close(),
         }
         String::new()
@@ -144,11 +173,20 @@ impl Guesses {
         })
     }
 
-    /// Sets the keys, for as long as the caller is shown.
+    /// Sets the keys, for as long as the caller is shown: before a class they count hands, for a learner alone
+    /// they answer.
     pub(super) fn listen(self) {
-        let shortcuts = shortcuts();
+        let (shortcuts, settings) = (shortcuts(), settings());
+        let before_a_class =
+            move || untrack(|| settings.projector() || self.led.get() || self.class_asked());
         for answer in 0..ANSWERS {
-            shortcuts.on(KeyCommand::Guess(answer), move || self.count(answer, true));
+            shortcuts.on(KeyCommand::Guess(answer), move || {
+                if before_a_class() {
+                    self.count(answer, true);
+                } else {
+                    self.answer_lesson(answer);
+                }
+            });
         }
     }
 }

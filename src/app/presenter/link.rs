@@ -94,6 +94,7 @@ impl ClassLink {
 
     fn listen(self, id: String) {
         self.id.set(Some(id));
+        self.guesses.led.set(true);
         if self.channel.with_value(Option::is_none) {
             self.channel.set_value(Some(Channel::open(move |message| self.hear(message))));
         }
@@ -121,6 +122,7 @@ impl ClassLink {
             Says::Taken { window } if window == self.window.get_value() => {
                 SessionStorage::delete(CLASS);
                 self.id.set(None);
+                self.guesses.led.set(false);
             }
             _ => {}
         }
@@ -156,7 +158,7 @@ impl ClassLink {
     pub(super) fn reveal(self) -> String {
         let says = commands::reveal(self.workspace, self.scene);
         if untrack(|| self.guesses.class_asked()) {
-            self.guesses.show();
+            self.guesses.answer();
         }
         says
     }

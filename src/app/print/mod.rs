@@ -237,6 +237,7 @@ fn last_run(workspace: Workspace) -> String {
         Verdict::Missed(_) => Key::VerdictMissed,
         Verdict::Stopped(_) => Key::VerdictStopped,
         Verdict::Paused => Key::VerdictPaused,
+        Verdict::GivenUp => Key::VerdictGivenUp,
         Verdict::NoWeld | Verdict::Running => Key::VerdictNoWeld,
         Verdict::None => Key::VerdictNone,
     };

@@ -61,6 +61,7 @@ pub(crate) fn run_cells(log: &RunLog) -> [String; 7] {
         Verdict::Missed(mm) => (format!("✗ {}", text(Key::VerdictMissed)), Some(mm)),
         Verdict::Stopped(why) => (format!("⬣ {why}"), None),
         Verdict::Paused => (text(Key::VerdictPaused).into(), None),
+        Verdict::GivenUp => (text(Key::VerdictGivenUp).into(), None),
         _ => (text(Key::VerdictNoWeld).into(), None),
     };
     let speed = match log.speed {

@@ -154,6 +154,7 @@ fn verdict_key(v: &Verdict) -> &'static str {
         Verdict::None => "none",
         Verdict::Running => "running",
         Verdict::Paused => "paused",
+        Verdict::GivenUp => "given-up",
         Verdict::Stopped(_) => "stopped",
         Verdict::OnSeam(_) => "on-seam",
         Verdict::Missed(_) => "missed",
@@ -168,6 +169,7 @@ fn verdict_texts(v: &Verdict) -> (String, String) {
         Verdict::None => (Key::VerdictNone, text(Key::VerdictNoneBelow).into()),
         Verdict::Running => (Key::VerdictRunning, String::new()),
         Verdict::Paused => (Key::VerdictPaused, text(Key::VerdictPausedBelow).into()),
+        Verdict::GivenUp => (Key::VerdictGivenUp, text(Key::VerdictGivenUpBelow).into()),
         Verdict::Stopped(why) => (Key::VerdictStopped, why.clone()),
         Verdict::OnSeam(mm) => (Key::VerdictOnSeam, miss(*mm)),
         Verdict::Missed(mm) => (Key::VerdictMissed, miss(*mm)),
@@ -185,6 +187,6 @@ fn verdict_sign(v: &Verdict) -> &'static str {
         Verdict::Stopped(_) => "M-4.5 -11.5h9l7 7v9l-7 7h-9l-7 -7v-9zm4.5 5v9m0 4v1",
         Verdict::Running => "M-6 -9l15 9l-15 9z",
         Verdict::Paused => "M-4.5 -8v16m9 -16v16",
-        Verdict::None | Verdict::NoWeld => "M-9 0h18",
+        Verdict::None | Verdict::NoWeld | Verdict::GivenUp => "M-9 0h18",
     }
 }
