@@ -1,5 +1,5 @@
-use crate::locate::{Freedom, LocateError};
-use crate::text::Sentence;
+use crate::locate::{Freedom, Freedoms, LocateError};
+use crate::text::{Sentence, say};
 
 /// Why the touches of a find give no forecast.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,8 +19,17 @@ pub enum Lack {
     Of(Freedom),
     /// A distance between two touches on one face.
     Distance,
+    /// Nothing: but the fixture leaves more free than any find asks for.
+    LeftOut(Freedoms),
     /// Something that the sentence tells.
     Other,
+}
+
+impl NoForecast {
+    /// Why there is none where these freedoms are left out: nobody knows where the part goes in them.
+    pub(super) fn left_out(freedoms: Freedoms) -> Self {
+        Self { why: say::left_out(freedoms.said()), lack: Lack::LeftOut(freedoms) }
+    }
 }
 
 impl From<&LocateError> for Lack {

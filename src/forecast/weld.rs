@@ -3,7 +3,7 @@ use super::planned::{PlannedFind, finds};
 use super::spread::PlaceSpread;
 use crate::cell::{Seam, SeamLine};
 use crate::geometry::{Point3, Pose};
-use crate::locate::{Covariance, STATED_SIGMAS};
+use crate::locate::{Covariance, Freedoms, STATED_SIGMAS};
 use crate::routine::{FindBlock, Routine, Structure, Weld};
 use crate::session::State;
 
@@ -85,12 +85,20 @@ impl SeamForecast {
         let structure = Structure::of(routine);
         let finds = finds(state, routine, &structure);
         let reference = state.reference_pose().unwrap_or_default();
+        let asked: Freedoms = finds.iter().map(|find| find.may).collect();
+        let free = state.part.play.free();
+        let one_way = asked.contains(Freedoms::ALONG_SEARCH);
+        let left_out = if one_way { Freedoms::empty() } else { free.difference(asked) };
         let weld = |(n, seam): (usize, &Seam)| {
             let weld = weld_for(n, &state.part.seams, routine, &structure);
             let find = decisive(&structure, weld, seam);
             finds.get(find)?;
             let line = seam.at(&reference);
             let ends = spreads(&finds, find, &line, ends(routine, weld, &line));
+            let ends = match ends {
+                Ok(_) if !left_out.is_empty() => Err(NoForecast::left_out(left_out)),
+                ends => ends,
+            };
             let (seam, tolerance_mm) = (seam.name.clone(), seam.tolerance_mm);
             Some(WeldForecast { seam, find, line, tolerance_mm, ends })
         };

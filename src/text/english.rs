@@ -247,6 +247,7 @@ macro_rules! every_sentence {
             no_weld_started(): "no weld has been started",
             found_twice(place): "{place} has been found by an earlier step: what this step finds needs a name of its own",
             nothing_felt(): "no touch has been felt since the last find",
+            left_out(may): "this fixture leaves {may} free as well, and no find asks for it",
             no_reference(place): "place {place} has no reference to compare with",
             no_reference_touch(face): "the touch on the {face} face was not made in the reference run",
 

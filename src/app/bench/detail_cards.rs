@@ -53,6 +53,12 @@ fn WeldCard(
         let (log, t) = workspace.shown_so_far()?;
         weld_made(&log, t, end).map(|w| (w.miss[end], w.tolerance_mm))
     });
+    // Of several seams, which one it is.
+    let seam = Memo::new(move |_| {
+        let (log, t) = workspace.shown_so_far()?;
+        let several = workspace.part().seams.len() > 1;
+        weld_made(&log, t, end).filter(|_| several).map(|weld| weld.seam.clone())
+    });
     let miss = move |(miss, tolerance): (SeamMiss, f64)| {
         let class = if miss.lands(tolerance) { "card-line good" } else { "card-line bad" };
         view! {
@@ -80,6 +86,7 @@ fn WeldCard(
     };
     view! {
         <DetailCard detail=Detail::ENDS[end]>
+            {move || seam.get().map(|name| view! { <span class="card-line quiet">{name}</span> })}
             {lines}
             <span class="card-line quiet">{allowed}</span>
         </DetailCard>

@@ -59,8 +59,15 @@ fn play_moment(workspace: Workspace, run: usize, time: f64) {
 /// Mends a finding in the session as it is now.
 fn mend(workspace: Workspace, finding: &Finding) {
     let Some(mut actions) = workspace.with_session(|s| coach::mend(s, finding)) else { return };
+    // A new reference is a trial.
+    let learns = actions.iter().any(|a| matches!(a, Action::SetReference { on: true }));
     actions.push(Action::Mended { rule: finding.rule.to_string() });
     if workspace.act_all(actions) {
+        // The run on show is past: the sheet shows what has been mended.
+        workspace.playback.set(None);
+        if learns {
+            workspace.arc.set(false);
+        }
         workspace.notify(format(Key::MendedIt, &[&finding.rule.title(words())]));
     }
 }

@@ -7,7 +7,7 @@ use crate::app::i18n::{Key, format, text};
 use crate::app::lessons::course;
 use crate::app::panels::{Panel, panels};
 use crate::app::screen;
-use crate::app::workspace::workspace;
+use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;
 use nudgeproof::lesson::{Goal, Lesson, LessonKind, LookAt, Stage};
 use std::sync::Arc;
@@ -62,7 +62,7 @@ fn place_name(place: LookAt) -> &'static str {
 /// An attempt at a lesson.
 #[component]
 fn AttemptView(lesson: Arc<Lesson>) -> impl IntoView {
-    let (workspace, course) = (workspace(), course());
+    let (workspace, course, panels) = (workspace(), course(), panels());
     let is_test = lesson.kind == LessonKind::Test;
     let lesson = StoredValue::new(lesson);
     // For a moment after another attempt was opened this one is still on the page: it stays as it is.
@@ -76,8 +76,14 @@ fn AttemptView(lesson: Arc<Lesson>) -> impl IntoView {
         if let Some(before) = before.filter(|before| *before < now) {
             let well_done = lesson.with_value(|l| l.stages[before].well_done.clone());
             if !is_test {
-                workspace.notify(format(Key::StageDone, &[&well_done]));
+                tell_done(workspace, &well_done);
             }
+            // What comes next is read from its beginning.
+            request_animation_frame(move || {
+                if let Some(card) = panels.now.get_untracked() {
+                    card.set_scroll_top(0);
+                }
+            });
         }
         now
     });
@@ -119,6 +125,18 @@ fn AttemptView(lesson: Arc<Lesson>) -> impl IntoView {
             {before}
             {now}
         </section>
+    }
+}
+
+/// Says that a stage is done; of one in which hands went into a cell that could run, that above all.
+fn tell_done(workspace: Workspace, well_done: &str) {
+    let done = format(Key::StageDone, &[well_done]);
+    let last = workspace.with_session(|session| session.actions().len().checked_sub(1));
+    let entered = workspace.state_untracked().live_entries.last().map(|entry| entry.action);
+    if entered.is_some() && entered == last {
+        workspace.warn([text(Key::HandsInLiveCell), &done].join(" "));
+    } else {
+        workspace.notify(done);
     }
 }
 

@@ -1,5 +1,6 @@
 //! The forecast at the ends of each weld as the plan shows it.
 
+use super::describe::freedoms_name;
 use super::number::length;
 use super::projection::{PlanProjection, direction};
 use crate::app::i18n::{Key, format, text};
@@ -159,6 +160,7 @@ fn why_none(lack: Lack) -> String {
         Lack::Of(axis @ (Freedom::X | Freedom::Y)) => format(Key::LackOf, &[axis.label()]),
         Lack::Of(freedom) => format(Key::LackOfThe, &[freedom.label()]),
         Lack::Distance => text(Key::LackDistance).into(),
+        Lack::LeftOut(freedoms) => format(Key::LackLeftOut, &[&freedoms_name(freedoms)]),
         Lack::Other => text(Key::LackOther).into(),
     }
 }
@@ -169,6 +171,7 @@ mod tests {
     use crate::app::logic::aim::Aim;
     use crate::app::logic::with_feel::with_feel;
     use nudgeproof::geometry::{Point2, Point3};
+    use nudgeproof::locate::Freedoms;
     use nudgeproof::session::Session;
 
     fn example() -> Session {
@@ -245,6 +248,18 @@ mod tests {
         routine.steps.retain(|step| !matches!(step.instruction, Instruction::Find { .. }));
         let said = texts(&[], &forecast(&routine), &routine);
         assert_eq!(said, [[text(Key::LackFind)]], "touches that no find uses");
+        let mut slides = Routine::clone(&state.routine);
+        for step in &mut slides.steps {
+            if let Instruction::Find { may, .. } = &mut step.instruction {
+                *may = Freedoms::X | Freedoms::Y;
+            }
+        }
+        let said = texts(&[None], &forecast(&slides), &slides);
+        assert_eq!(
+            said,
+            [["no forecast: the find leaves out turn"]],
+            "the part may turn all the same"
+        );
         let empty = Routine::default();
         assert!(texts(&[], &forecast(&empty), &empty).is_empty(), "nothing asks for it yet");
     }

@@ -145,8 +145,6 @@ const PHONE_TITLE: f64 = 38.0;
 const DETAIL: [f64; 2] = [320.0, 280.0];
 /// Room round the open detail, pixels.
 const DETAIL_GAP: f64 = 9.0;
-/// Room under it for a message of two lines, pixels.
-const MESSAGE: f64 = 38.0;
 /// Heights up to here are drawn large, mm: part, clamps and touches lie below.
 const BREAK_HEIGHT: f64 = 50.0;
 /// Share of the elevation for heights below the break.
@@ -175,12 +173,11 @@ impl SheetLayout {
         };
         let drawing = Rect { x1: plan.x1 - format.cards(), ..plan };
         let [width_most, height_most] = DETAIL;
-        let low = drawing.y1 - if format == SheetFormat::Desk { MESSAGE } else { 0.0 };
         let detail = Rect {
             x0: (drawing.x1 - width_most).max(drawing.x0) + DETAIL_GAP,
-            y0: (low - height_most).max(drawing.y0 + drawing.height() * 0.35),
+            y0: (drawing.y1 - height_most).max(drawing.y0 + drawing.height() * 0.35),
             x1: drawing.x1 - DETAIL_GAP,
-            y1: low - DETAIL_GAP,
+            y1: drawing.y1 - DETAIL_GAP,
         };
         Self {
             format,

@@ -34,10 +34,9 @@ pub(crate) fn over_plan(l: &SheetLayout) -> Vec<Rect> {
     over
 }
 
-/// Where the note on the forecast begins, in the lower left corner; on a desk above the line of a notice.
+/// Where the note on the forecast begins, in the lower left corner.
 pub(crate) fn forecast_corner(l: &SheetLayout) -> Point {
-    let up = if l.format == SheetFormat::Desk { 36.0 } else { 10.0 };
-    Point::new(l.plan.x0 + 12.0, l.plan.y1 - up)
+    Point::new(l.plan.x0 + 12.0, l.plan.y1 - 10.0)
 }
 
 /// Its two lines.

@@ -135,8 +135,8 @@ pub(crate) fn look_name(at: LookAt) -> &'static str {
     })
 }
 
-/// What was wrong, from which part on, and how it shows in the touches.
-pub(crate) fn about_trouble(trouble: &Trouble) -> [String; 2] {
+/// What was wrong in a shift of so many parts, at which of them, and how it shows in the touches.
+pub(crate) fn about_trouble(trouble: &Trouble, parts: usize) -> [String; 2] {
     let size = length(trouble.size, 1);
     let (what, shows) = match trouble.kind {
         TroubleKind::WireBent => (format(Key::WasWireBent, &[&size]), Key::ShowsWireBent),
@@ -149,9 +149,13 @@ pub(crate) fn about_trouble(trouble: &Trouble) -> [String; 2] {
         TroubleKind::WorkLeadOff => (text(Key::WasWorkLeadOff).into(), Key::ShowsWorkLeadOff),
     };
     let from = trouble.from.to_string();
-    let headline = match trouble.mended_at {
-        Some(at) => format(Key::TroubleMended, &[&from, &what, &at.to_string()]),
-        None => format(Key::TroubleNotMended, &[&from, &what]),
+    let headline = match (trouble.mended_at, trouble.until) {
+        (Some(at), _) => format(Key::TroubleMended, &[&from, &what, &at.to_string()]),
+        (None, until) if until == trouble.from => format(Key::TroubleOnce, &[&from, &what]),
+        (None, until) if until < parts => {
+            format(Key::TroubleOver, &[&from, &until.to_string(), &what])
+        }
+        (None, _) => format(Key::TroubleNotMended, &[&from, &what]),
     };
     [headline, text(shows).into()]
 }

@@ -187,7 +187,7 @@ fn watch_for(lesson: &Lesson) -> Option<impl IntoView + use<>> {
 fn shift(lesson: &Lesson) -> Option<impl IntoView + use<>> {
     let shift = lesson.shift_at_start()?;
     let line = |trouble: &Trouble| {
-        let [what, shows] = about_trouble(trouble);
+        let [what, shows] = about_trouble(trouble, shift.parts());
         let at = format(Key::LookOf, &[look_name(trouble.kind.shows_at())]);
         view! {
             <p class="answer-cause" data-testid="answer-trouble">

@@ -105,7 +105,7 @@ pub(super) fn ShiftSum(best: ShiftTally) -> impl IntoView {
         }
     };
     let troubles = shift.troubles().iter().map(|trouble| {
-        let [what, shows] = about_trouble(trouble);
+        let [what, shows] = about_trouble(trouble, shift.parts());
         view! {
             <li>
                 <b>{what}</b>

@@ -14,7 +14,7 @@ const ready = (more) => site.open({ hash: "bench", storage: { ...CAUTION_READ, [
 const shown = (page) => byId(page, "now").locator("[data-testid^=hands-][data-value]").evaluateAll((all) => all.map((e) => e.dataset.value));
 const HANDS = "hands-counted";
 
-test("what is wrong: hands by keys, hidden until they are shown, with the right answer", async () => {
+test("what is wrong: hands by keys, hidden until they are shown, and the right answer once it is revealed", async () => {
   const page = await ready({ size: SIZES.projector });
   await page.keyboard.press("Alt+p");
   await plant(page, "wire-bent");
@@ -28,10 +28,12 @@ test("what is wrong: hands by keys, hidden until they are shown, with the right 
   assert.equal(await byId(page, "class-question").locator("[data-right=true]").count(), 0);
   await page.keyboard.press("Alt+z");
   assert.deepEqual(await shown(page), ["1", "0", "3", "1"]);
-  const right = await byId(page, "class-question").locator("[data-right=true] > span").first().textContent();
-  assert.equal(right, "the wire is bent");
+  assert.equal(await byId(page, "class-question").locator("[data-right=true]").count(), 0, "still a secret");
   await keys(page, "1");
   assert.deepEqual(await shown(page), ["1", "0", "3", "1"], "counted no more");
+  await page.keyboard.press("Alt+r");
+  const right = await byId(page, "class-question").locator("[data-right=true] > span").first().textContent();
+  assert.equal(right, "the wire is bent");
   assert.deepEqual(await violations(page), []);
   await page.keyboard.press("Alt+z");
   assert.equal(await byId(page, "class-question").count(), 0);
