@@ -331,3 +331,15 @@ test("a run waits for its prediction, and says so", async () => {
   await atStage(page, 2);
   await close(page);
 });
+
+test("alone, the number of an answer gives it, and no hands are counted", async () => {
+  const page = await site.open({ seed: 20, hash: "lessons", storage: CAUTION_READ });
+  await byId(page, "start-what-follows").click();
+  await byId(page, "answer-2").waitFor();
+  await page.evaluate(() => document.activeElement?.blur());
+  await keys(page, "2", "8");
+  assert.equal(await byId(page, "answer-2").getAttribute("aria-pressed"), "true");
+  assert.equal(await byId(page, "sure-2").getAttribute("aria-pressed"), "true");
+  assert.equal(await byId(page, "hands-counted").count(), 0);
+  await close(page);
+});

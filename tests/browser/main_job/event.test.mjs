@@ -132,3 +132,21 @@ test("with less motion the find is three stills, and nothing is animated", async
   assert.deepEqual(sights.filter((s) => s !== "none"), ["path", "arrow", "ghost", "contact"]);
   await close(page);
 });
+
+test("a run that was given up is called so, also after the page was loaded anew, and what was said goes with its place", async () => {
+  const page = await opened({});
+  await byId(page, "single-step").click();
+  await byId(page, "abort").click();
+  await page.waitForFunction(() => document.querySelector("[data-testid=verdict]").dataset.verdict === "given-up");
+  assert.match(await byId(page, "verdict").textContent(), /Given up/);
+  await page.reload();
+  await byId(page, "verdict").waitFor();
+  assert.equal(await byId(page, "verdict").getAttribute("data-verdict"), "given-up");
+  await byId(page, "reference").click();
+  assert.notEqual(await byId(page, "notice").textContent(), "");
+  await page.waitForTimeout(1100);
+  await byId(page, "go-record").click();
+  await byId(page, "record").waitFor();
+  assert.equal(await byId(page, "notice").textContent(), "", "said of the bench");
+  await close(page);
+});

@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import { after, test } from "node:test";
 import { CASE } from "../lib/cases.mjs";
 import * as learner from "../lib/learner.mjs";
-import { byId, close, keys, start } from "../lib/page.mjs";
+import { byId, close, keys, SIZES, start } from "../lib/page.mjs";
 import { CAUTION_READ, SESSION } from "../lib/storage.mjs";
 
 const site = await start();
@@ -140,5 +140,30 @@ test("the key of the help belongs to the text in a text field, and can be turned
   await byId(page, "help").focus();
   await keys(page, "?");
   assert.equal(await byId(page, "help-sheet").isVisible(), false, "and still off");
+  await close(page);
+});
+
+test("the key opens the help where the bar is folded or left out, and Escape closes it", async () => {
+  for (const [size, before] of [[SIZES.projector, "Alt+p"], [SIZES.phone, "Tab"]]) {
+    const page = await site.open({ hash: "bench", storage: WORKED, size });
+    await keys(page, before, "?");
+    await byId(page, "gestures").waitFor();
+    assert.ok(await byId(page, "help-close").isVisible(), before);
+    await keys(page, "Escape");
+    await byId(page, "help-sheet").waitFor({ state: "hidden" });
+    await byId(page, "torch").focus();
+    await close(page);
+  }
+});
+
+test("Escape closes the drawer that is open, then the detail", async () => {
+  const page = await site.open({ hash: "bench", storage: WORKED });
+  await byId(page, "detail-start").click();
+  await byId(page, "bench-panel").locator("summary").first().click();
+  await keys(page, "Escape");
+  assert.equal(await byId(page, "bench-panel").getAttribute("open"), null);
+  assert.equal(await byId(page, "detail-start").getAttribute("aria-pressed"), "true", "one after the other");
+  await keys(page, "Escape");
+  assert.equal(await byId(page, "detail-start").getAttribute("aria-pressed"), "false");
   await close(page);
 });
