@@ -117,7 +117,7 @@ fn Page(settings: settings::Settings) -> impl IntoView {
     tell_started(move || !workspace.review.busy());
     view! {
         <Bar place />
-        <main data-testid="main">
+        <main data-testid="main" tabindex="-1">
             {move || {
                 // Lengths are texts once they are drawn: another unit draws the place anew.
                 settings.inches();

@@ -78,6 +78,8 @@ pub(crate) fn current_place(returning: bool) -> RwSignal<Place> {
         if named != place.get_untracked() {
             place.set(named);
             screen::to_top();
+            // What led here may be gone: the keys go on in the new place.
+            request_animation_frame(|| screen::focus_if_lost("main"));
         }
     });
     place

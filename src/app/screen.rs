@@ -3,7 +3,8 @@
 use leptos::ev;
 use leptos::prelude::*;
 use std::time::Duration;
-use wasm_bindgen::JsValue;
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{Element, HtmlElement};
 
 /// Whether the viewer asked for less motion.
 pub(crate) fn less_motion() -> bool {
@@ -23,6 +24,21 @@ pub(crate) fn hash() -> String {
 /// Shows the page from its top.
 pub(crate) fn to_top() {
     window().scroll_to_with_x_and_y(0.0, 0.0);
+}
+
+/// Whether an element has the focus.
+pub(crate) fn has_focus(element: &Element) -> bool {
+    document().active_element().as_ref() == Some(element)
+}
+
+/// Gives the first element that this selector finds the focus, if nothing has it.
+pub(crate) fn focus_if_lost(selector: &str) {
+    let lost = document().active_element().is_none_or(|element| element.tag_name() == "BODY");
+    let element = document().query_selector(selector).ok().flatten().filter(|_| lost);
+    if let Some(element) = element.and_then(|e| e.dyn_into::<HtmlElement>().ok()) {
+        // Without it Tab begins at the bar.
+        let _ = element.focus();
+    }
 }
 
 /// Puts another hash into the address, without a step in the history.

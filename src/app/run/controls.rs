@@ -8,10 +8,13 @@ use crate::app::lessons::course;
 use crate::app::logic::number::read;
 use crate::app::logic::playback::{Playback, RATE, RATES};
 use crate::app::panels::panels;
+use crate::app::screen;
 use crate::app::workspace::workspace;
+use leptos::html::Button;
 use leptos::prelude::*;
 use nudgeproof::routine::RunSpeed;
 use nudgeproof::session::{Action, CellState};
+use web_sys::HtmlButtonElement;
 
 /// Run, one step, pause; the time line; reference flag, speed and arc of the next run.
 #[component]
@@ -63,12 +66,15 @@ fn StartButtons(
     shortcuts().on(KeyCommand::Run, move || press(None));
     shortcuts().on(KeyCommand::SingleStep, move || press(Some(1)));
     let title = move |command| held.get().map(str::to_owned).or_else(|| tooltip(command));
+    let (run, pause) = (NodeRef::<Button>::new(), NodeRef::<Button>::new());
+    hand_focus_on(run, pause, unfinished);
     view! {
-        <PauseButton unfinished />
+        <PauseButton unfinished node=pause />
         <button
             type="button"
             class="run-button"
             class:behind=unfinished
+            node_ref=run
             data-testid="run"
             aria-disabled=move || held.get().map(|_| "true")
             title=move || title(KeyCommand::Run)
@@ -90,6 +96,22 @@ fn StartButtons(
             {text(Key::SingleStep)}
         </button>
     }
+}
+
+/// One of the two buttons takes the place of the other: the focus, if that has it, goes along.
+fn hand_focus_on(run: NodeRef<Button>, pause: NodeRef<Button>, unfinished: Memo<bool>) {
+    Effect::new(move || {
+        let (from, to) = if unfinished.get() { (run, pause) } else { (pause, run) };
+        let has_it = |button: HtmlButtonElement| screen::has_focus(&button);
+        if from.get_untracked().is_some_and(has_it) {
+            request_animation_frame(move || {
+                if let Some(button) = to.get_untracked() {
+                    // Without it the keys of the page still work.
+                    let _ = button.focus();
+                }
+            });
+        }
+    });
 }
 
 /// The reference flag of the controller: whether the next run learns or compares.
@@ -127,6 +149,7 @@ fn ReferenceSwitch() -> impl IntoView {
 fn PauseButton(
     /// Whether the run on show is not at its end.
     unfinished: Memo<bool>,
+    node: NodeRef<Button>,
 ) -> impl IntoView {
     let workspace = workspace();
     let pause = move |_| {
@@ -143,6 +166,7 @@ fn PauseButton(
             type="button"
             class="run-button"
             class:behind=move || !unfinished.get()
+            node_ref=node
             data-testid="pause"
             on:click=pause
         >

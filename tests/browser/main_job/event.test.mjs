@@ -135,7 +135,7 @@ test("with less motion the find is three stills, and nothing is animated", async
 
 test("a run that was given up is called so, also after the page was loaded anew, and what was said goes with its place", async () => {
   const page = await opened({});
-  await byId(page, "single-step").click();
+  await page.keyboard.press("Control+Shift+Enter");
   await byId(page, "abort").click();
   await page.waitForFunction(() => document.querySelector("[data-testid=verdict]").dataset.verdict === "given-up");
   assert.match(await byId(page, "verdict").textContent(), /Given up/);
