@@ -47,7 +47,7 @@ pub(super) fn PartFiles() -> impl IntoView {
         Ok(part) => workspace.notify(rehearsal.open(part)),
         Err(why) => workspace.warn(format(Key::OwnRefused, &[&name, &why])),
     };
-    let track = move || drop(rehearsal.part.get());
+    let track = move || drop((rehearsal.part.get(), rehearsal.has_taken.get()));
     let content = move || rehearsal.session().as_ref().map(Session::to_json).unwrap_or_default();
     view! {
         <Group class="own-files" name=text(Key::OwnFiles)>
