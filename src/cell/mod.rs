@@ -40,7 +40,7 @@ pub use search::{
 pub use settings::{CellSettings, REDUCED_SPEED_MM_S, WIRE_DIAMETERS_MM};
 pub use template::{
     Dimension, Draft, DraftError, OWN_NAME, OutlineDraft, OutlinePartError, Section, Template,
-    own_part_name,
+    own_name_of_part, own_part_name,
 };
 pub use travel::{AllowedContact, Contacts, MAX_DRAG_MM, NozzleHit, TOUCHING_MM, WireHit};
 pub use wire::{ARC_STICK_OUT_MM, CRASH_BEND_MM, Wire};

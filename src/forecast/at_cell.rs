@@ -1,6 +1,7 @@
 //! What was measured at the real cell, beside what was forecast and assumed.
 
 use super::planned::{PlannedFind, PlannedTouch};
+use super::spread::PlaceSpread;
 use super::weld::SeamForecast;
 use crate::cell::{Cell, FixturePlay, SearchResult, WireContact};
 use crate::geometry::{Pose, PoseFile};
@@ -52,6 +53,8 @@ pub struct CellFindings {
     pub scatter: Option<ScatterSeen>,
     /// By how much the offsets of the proof run would move the weld ends.
     pub proof: Vec<EndSeen>,
+    /// Places whose offset in the proof run is larger than chance makes it, also along a seam.
+    pub still: Vec<StillSeen>,
     /// How the first moved part lay within the play.
     pub moved: Vec<MoveSeen>,
 }
@@ -96,11 +99,22 @@ impl EndSeen {
     }
 }
 
+/// A place that the proof run found moved, where nothing had.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StillSeen {
+    /// Name of the place.
+    pub place: String,
+    /// What was found that is more than three standard deviations of the forecast.
+    pub beyond: Vec<Beyond>,
+}
+
 /// A part that had moved.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MoveSeen {
     /// Name of the place.
     pub place: String,
+    /// The point of the part whose motion is compared with the play, part frame, mm.
+    pub about: [f64; 3],
     /// Where it went further than the fixture was said to let it.
     pub beyond: Vec<Beyond>,
     /// The touches that meet nothing, or something else first, with the part there; from 0 in the order
@@ -108,7 +122,7 @@ pub struct MoveSeen {
     pub lost: Vec<usize>,
 }
 
-/// One motion that is larger than the play: mm or degrees, at the point of the fixture.
+/// One motion that is larger than it may be: mm or degrees.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Beyond {
     /// What it did.
@@ -128,13 +142,17 @@ impl CellFindings {
         Self {
             scatter: scatter(&forecast.finds, numbers),
             proof: proof(forecast, numbers),
+            still: still(&forecast.finds, numbers),
             moved: moved(state, forecast, numbers),
         }
     }
 
     /// Whether nothing was measured that could be compared.
     pub fn is_empty(&self) -> bool {
-        self.scatter.is_none() && self.proof.is_empty() && self.moved.is_empty()
+        self.scatter.is_none()
+            && self.proof.is_empty()
+            && self.still.is_empty()
+            && self.moved.is_empty()
     }
 }
 
@@ -193,6 +211,25 @@ fn proof(forecast: &SeamForecast, numbers: &CellNumbers) -> Vec<EndSeen> {
     seen
 }
 
+/// Each number of an offset is a sum of the errors of the touches, and so has a spread of its own, at the origin
+/// of the work frame.
+fn still(finds: &[PlannedFind], numbers: &CellNumbers) -> Vec<StillSeen> {
+    let of = |(n, find): (usize, &PlannedFind)| {
+        let offset = &numbers.places.get(&find.place)?.proof;
+        whole(find, offset)?;
+        let spread = PlaceSpread::of(finds, n).ok()?.covariance().full;
+        let beyond = find.may.list().filter_map(|freedom| {
+            let by = *offset.get(&freedom)?;
+            let sigma = spread[(freedom.axis(), freedom.axis())].sqrt();
+            let limit = STATED_SIGMAS * if freedom.is_turn() { sigma.to_degrees() } else { sigma };
+            (by.abs() > limit).then_some(Beyond { freedom, by, limit })
+        });
+        let beyond: Vec<_> = beyond.collect();
+        (!beyond.is_empty()).then(|| StillSeen { place: find.place.clone(), beyond })
+    };
+    finds.iter().enumerate().filter_map(of).collect()
+}
+
 /// Only of places that are found with nothing followed: a body that moves by itself has a play of its own.
 fn moved(state: &State, forecast: &SeamForecast, numbers: &CellNumbers) -> Vec<MoveSeen> {
     let whole_parts = forecast.finds.iter().filter(|find| find.after.is_none());
@@ -202,6 +239,7 @@ fn moved(state: &State, forecast: &SeamForecast, numbers: &CellNumbers) -> Vec<M
         let beyond = beyond(&state.part.play, &part);
         Some(MoveSeen {
             place: find.place.clone(),
+            about: state.part.play.about,
             beyond,
             lost: lost(state, forecast, find, &part),
         })

@@ -30,7 +30,7 @@ mod weld;
 
 pub use at_cell::{
     Beyond, CellFindings, CellNumbers, EndSeen, MoveSeen, OffsetNumbers, PlaceNumbers, ScatterSeen,
-    TouchNumbers,
+    StillSeen, TouchNumbers,
 };
 pub use best::{LEAST_APART_MM, PlaceLayouts, with_layout};
 pub use candidates::with_touch_moved;

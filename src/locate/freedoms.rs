@@ -52,6 +52,11 @@ impl Freedom {
         }
     }
 
+    /// Whether it is an angle, about an axis.
+    pub const fn is_turn(self) -> bool {
+        matches!(self, Self::Turn | Self::TiltX | Self::TiltY)
+    }
+
     /// Its place in (dx, dy, dz, rx, ry, rz), the order of every covariance and Jacobian.
     pub const fn axis(self) -> usize {
         match self {

@@ -1,7 +1,7 @@
 //! Numbers from a real cell, which here is a simulated one: what is told of scatter, proof and play.
 
 use nudgeproof::cell::{Part, parts};
-use nudgeproof::forecast::{CellFindings, CellNumbers, SeamForecast};
+use nudgeproof::forecast::{CellFindings, CellNumbers, EndSeen, SeamForecast};
 use nudgeproof::geometry::{Pose, PoseFile};
 use nudgeproof::lesson::model_routine;
 use nudgeproof::locate::{Freedom, Freedoms};
@@ -79,6 +79,18 @@ fn proven(part: &Part, seed: u64, rougher: f64) -> CellFindings {
     CellFindings::of(planned.state(), &forecast, &numbers)
 }
 
+/// What is said of numbers that a proof run found of the first place.
+fn proof_says(
+    session: &Session,
+    forecast: &SeamForecast,
+    found: [(Freedom, f64); 3],
+) -> CellFindings {
+    let mut numbers = CellNumbers::default();
+    let place = forecast.finds[0].place.clone();
+    numbers.places.entry(place).or_default().proof = found.into();
+    CellFindings::of(session.state(), forecast, &numbers)
+}
+
 fn part(name: &str) -> Part {
     parts().into_iter().find(|part| part.name == name).expect("it comes with the program")
 }
@@ -102,6 +114,44 @@ fn scatter_as_assumed_is_doubted_once_in_a_hundred_proofs() {
     assert_eq!(ends.len(), 2 * PROOFS, "both ends of the one weld");
     let beyond = ends.iter().filter(|end| !end.as_forecast()).count();
     assert!((1..=15).contains(&beyond), "{beyond} of {} weld ends", ends.len());
+}
+
+#[test]
+fn a_part_that_lay_still_and_was_found_elsewhere_is_told_also_along_its_seam() {
+    use Freedom::{Turn, X, Y};
+    let session = cell(&part("bench-side"), 1, 1.0);
+    let forecast = SeamForecast::of(session.state());
+    let found = proof_says(&session, &forecast, [(X, 7.0), (Y, 0.0), (Turn, 0.0)]);
+    assert!(found.proof.iter().all(EndSeen::as_forecast), "its seam runs along X: {found:?}");
+    let [seen] = &found.still[..] else { panic!("{found:?}") };
+    assert_eq!(seen.beyond.iter().map(|b| (b.freedom, b.by)).collect::<Vec<_>>(), [(X, 7.0)]);
+    let none = proof_says(&session, &forecast, [(X, 0.05), (Y, -0.05), (Turn, 0.01)]);
+    assert!(none.still.is_empty(), "{none:?}");
+}
+
+#[test]
+fn what_chance_makes_of_each_number_of_a_proof_is_what_proofs_show() {
+    const PROOFS: u64 = 600;
+    let part = part("bench-side");
+    let session = cell(&part, 0, 1.0);
+    let forecast = SeamForecast::of(session.state());
+    let all = Freedom::ALL.into_iter().filter(|f| forecast.finds[0].may.has(*f));
+    let all: [Freedom; 3] = all.collect::<Vec<_>>().try_into().expect("X, Y and turn");
+    let told = proof_says(&session, &forecast, all.map(|freedom| (freedom, 9.0)));
+    let mut squares = [0.0; 3];
+    for seed in 0..PROOFS {
+        let mut real = cell(&part, seed, 1.0);
+        real.act(run()).expect("the proof run");
+        let found = last(&real).offset_of(&forecast.finds[0].place).expect("the place was found");
+        for (n, (_, number)) in offset(forecast.finds[0].may, &found).enumerate() {
+            squares[n] += number * number / PROOFS as f64;
+        }
+    }
+    // Three standard deviations; that of a standard deviation of so many is 1/√(2·600), 2.9 %.
+    for (beyond, square) in told.still[0].beyond.iter().zip(squares) {
+        let ratio = 3.0 * square.sqrt() / beyond.limit;
+        assert!((ratio - 1.0).abs() < 0.12, "{beyond:?}: {ratio}");
+    }
 }
 
 #[test]

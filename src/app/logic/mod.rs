@@ -51,6 +51,7 @@ pub(crate) mod snap;
 pub(crate) mod stroke;
 pub(crate) mod study_chart;
 pub(crate) mod svg_path;
+pub(crate) mod taken;
 pub(crate) mod time_line;
 pub(crate) mod told;
 pub(crate) mod torch_shape;

@@ -1,5 +1,6 @@
 use crate::app::i18n::Key;
 use kurbo::{BezPath, Point, Rect, Shape};
+use nudgeproof::locate::STATED_SIGMAS;
 use nudgeproof::session::EndTally;
 use std::f64::consts::{FRAC_1_SQRT_2, TAU};
 
@@ -24,6 +25,8 @@ pub(crate) struct StudyChart {
     pub(crate) curve: Option<BezPath>,
     /// Where the limits are, and how many mm they are.
     pub(crate) limits: [(f64, f64); 2],
+    /// What is forecast for parts with one reference in common: three standard deviations, mm.
+    pub(crate) common_mm: Option<f64>,
     /// What is said of forecast and study.
     pub(crate) agrees: Option<Key>,
 }
@@ -71,8 +74,9 @@ impl StudyChart {
             r if r > 1.0 => Key::StudyWider,
             _ => Key::StudyNarrower,
         });
+        let common_mm = sigma.map(|s| s * STATED_SIGMAS);
         let limits = [-tolerance, tolerance].map(|mm| (x(mm), mm));
-        Self { width, base, inside, outside, curve, limits, agrees }
+        Self { width, base, inside, outside, curve, limits, common_mm, agrees }
     }
 }
 
@@ -110,6 +114,11 @@ mod tests {
         under.close_path();
         assert!((area(&under) / bars - 1.0).abs() < 0.02, "{} and {bars}", area(&under));
         assert_eq!(chart.agrees, Some(Key::StudyAgrees));
+        let common = chart.common_mm.expect("a forecast");
+        assert!(
+            (common - 3.0 * found).abs() < 1e-9,
+            "three standard deviations of the misses: {common}"
+        );
     }
 
     #[test]

@@ -3,13 +3,15 @@
 use super::measured::Measured;
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::describe::freedoms_name;
-use crate::app::logic::number::{Quantity, length_unit, plain, signed, signed_length, unit};
+use crate::app::logic::number::{
+    Quantity, length, length_unit, plain, signed, signed_length, unit,
+};
 use crate::app::storage;
 use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;
 use nudgeproof::forecast::{
     Beyond, CellFindings, CellNumbers, EndSeen, MoveSeen, OffsetNumbers, PlaceNumbers, PlannedFind,
-    ScatterSeen, SeamForecast,
+    ScatterSeen, SeamForecast, StillSeen,
 };
 use nudgeproof::locate::{Freedom, Freedoms};
 
@@ -82,7 +84,7 @@ pub(super) fn ReadingField(
         });
     };
     let test_id = format!("{}-{number}", if proof { "proof" } else { "reference" });
-    view! { <Measured test_id label=format(Key::CellReading, &[column, &number.to_string()]) value on_commit=take at_most=reach_mm /> }
+    view! { <Measured test_id label=format(Key::CellReading, &[column, &number.to_string()]) value on_commit=take within=[0.0, reach_mm] /> }
 }
 
 /// The numbers of an offset, one for each thing that the part may have done.
@@ -129,20 +131,22 @@ fn OffsetField(place: String, freedom: Freedom, moved: bool) -> impl IntoView {
         });
     };
     let run = if moved { "moved" } else { "proof" };
+    let most = if freedom.is_turn() { MOST_DEG } else { MOST_MM };
     view! {
         <label class="blank">
             <span>{name.clone()}</span>
-            <Measured test_id=format!("{run}-{}", freedom.label().replace(' ', "-")) label=name quantity value on_commit=take />
+            <Measured test_id=format!("{run}-{}", freedom.label().replace(' ', "-")) label=name quantity value on_commit=take within=[-most, most] />
             <span>{quantity.unit()}</span>
         </label>
     }
 }
 
+/// No offset of a part in its fixture is larger, either way: mm and degrees.
+const MOST_MM: f64 = 500.0;
+const MOST_DEG: f64 = 45.0;
+
 fn quantity(freedom: Freedom) -> Quantity {
-    match freedom {
-        Freedom::X | Freedom::Y | Freedom::Height => Quantity::Length,
-        Freedom::Turn | Freedom::TiltX | Freedom::TiltY => Quantity::Angle,
-    }
+    if freedom.is_turn() { Quantity::Angle } else { Quantity::Length }
 }
 
 /// What the numbers say of what was assumed.
@@ -169,8 +173,9 @@ pub(super) fn CellSays(forecast: SeamForecast) -> impl IntoView {
 fn sentences(found: &CellFindings) -> Vec<(bool, String)> {
     let scatter = found.scatter.iter().map(of_scatter);
     let proof = found.proof.iter().map(of_proof);
+    let still = found.still.iter().map(of_still);
     let moved = found.moved.iter().flat_map(of_move);
-    scatter.chain(proof).chain(moved).collect()
+    scatter.chain(proof).chain(still).chain(moved).collect()
 }
 
 fn of_scatter(seen: &ScatterSeen) -> (bool, String) {
@@ -187,11 +192,19 @@ fn of_proof(seen: &EndSeen) -> (bool, String) {
     (seen.as_forecast(), format(key, &[&seen.seam, side, &off, &forecast]))
 }
 
+fn of_still(seen: &StillSeen) -> (bool, String) {
+    let chance = seen.beyond.iter().map(|beyond| further(Key::MoreThanChance, *beyond, 2));
+    let chance = chance.collect::<Vec<_>>().join(", ");
+    (false, format(Key::ProofNotStill, &[&seen.place, &chance]))
+}
+
 fn of_move(seen: &MoveSeen) -> Vec<(bool, String)> {
     let inside = seen.beyond.is_empty();
-    let further = seen.beyond.iter().map(|beyond| further(*beyond)).collect::<Vec<_>>().join(", ");
+    let further = seen.beyond.iter().map(|beyond| further(Key::FurtherThan, *beyond, 1));
+    let further = further.collect::<Vec<_>>().join(", ");
     let key = if inside { Key::PlayAsAssumed } else { Key::PlayBeyond };
-    let mut all = vec![(inside, format(key, &[&seen.place, &further]))];
+    let [x, y, _] = seen.about.map(|mm| length(mm, 0));
+    let mut all = vec![(inside, format(key, &[&seen.place, &x, &y, &further]))];
     if !seen.lost.is_empty() {
         let lost = seen.lost.iter().map(|n| (n + 1).to_string()).collect::<Vec<_>>().join(", ");
         all.push((false, format(Key::TouchesLost, &[&lost])));
@@ -199,12 +212,15 @@ fn of_move(seen: &MoveSeen) -> Vec<(bool, String)> {
     all
 }
 
-/// How far it went, and how far it was assumed to go.
-fn further(beyond: Beyond) -> String {
+/// How far it went, and how far it may go.
+fn further(says: Key, beyond: Beyond, decimals: usize) -> String {
     let name = freedoms_name(Freedoms::from(beyond.freedom));
     let (by, limit) = match quantity(beyond.freedom) {
-        Quantity::Angle => (signed(beyond.by, 1) + "°", plain(beyond.limit, 1) + "°"),
-        _ => ([&signed_length(beyond.by, 1), " ", unit()].concat(), length_unit(beyond.limit, 1)),
+        Quantity::Angle => (signed(beyond.by, decimals) + "°", plain(beyond.limit, decimals) + "°"),
+        _ => (
+            [&signed_length(beyond.by, decimals), " ", unit()].concat(),
+            length_unit(beyond.limit, decimals),
+        ),
     };
-    format(Key::FurtherThan, &[&name, &by, &limit])
+    format(says, &[&name, &by, &limit])
 }

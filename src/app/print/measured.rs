@@ -19,9 +19,8 @@ pub(super) fn Measured(
     /// What it is a number of.
     #[prop(default = Quantity::Length)]
     quantity: Quantity,
-    /// The greatest that it can be, in that unit, where it is none below nothing.
-    #[prop(optional)]
-    at_most: Option<f64>,
+    /// The least and the greatest that it can be, in that unit.
+    within: [f64; 2],
 ) -> impl IntoView {
     let workspace = workspace();
     let invalid = RwSignal::new(false);
@@ -31,20 +30,20 @@ pub(super) fn Measured(
     let take = move |typed: String| {
         let number = number::read(&typed);
         let blank = typed.trim().is_empty();
-        let can_be = |v: f64| at_most.is_none_or(|most| (0.0..=most).contains(&v));
+        let can_be = |v: f64| (within[0]..=within[1]).contains(&v);
         let metric = number.map(|number| quantity.metric(number));
         invalid.set(!metric.map_or(blank, can_be));
-        match (metric, at_most) {
+        match metric {
             // The text as it was is no change: the value behind it may have more decimals.
-            (Some(_), _) if typed == shown.get_untracked() => {}
-            (Some(value), _) if can_be(value) => on_commit.run(Some(value)),
-            (Some(_), Some(most)) => {
-                let [low, high] = [0.0, most].map(|v| quantity.show(v, DECIMALS));
+            Some(_) if typed == shown.get_untracked() => {}
+            Some(value) if can_be(value) => on_commit.run(Some(value)),
+            Some(_) => {
+                let [low, high] = within.map(|v| quantity.show(v, DECIMALS));
                 let given = [&*name, &low, &high, &quantity.unit(), &typed];
                 workspace.warn(format(Key::NumberBeyond, &given));
             }
-            (None, _) if blank => on_commit.run(None),
-            (_, _) => workspace.warn(format(Key::NotANumber, &[&name, &typed])),
+            None if blank => on_commit.run(None),
+            None => workspace.warn(format(Key::NotANumber, &[&name, &typed])),
         }
     };
     view! {

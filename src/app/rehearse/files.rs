@@ -10,14 +10,14 @@ use crate::app::record::download;
 use crate::app::share::{LinkButton, LinkKind};
 use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;
-use nudgeproof::cell::{Part, own_part_name};
+use nudgeproof::cell::{Part, own_name_of_part};
 use nudgeproof::lesson::{LessonKind, OnPartError, lesson, lesson_files};
 use nudgeproof::session::Session;
 
 /// A part file, opened; its name becomes one of the learner's own.
 fn read(text: &str) -> Result<Part, String> {
     let mut part = Part::from_toml(text).map_err(|why| why.to_string())?;
-    part.name = own_part_name(&part.name);
+    part.name = own_name_of_part(&part.name);
     Ok(part)
 }
 
@@ -47,7 +47,7 @@ pub(super) fn PartFiles() -> impl IntoView {
         Ok(part) => workspace.notify(rehearsal.open(part)),
         Err(why) => workspace.warn(format(Key::OwnRefused, &[&name, &why])),
     };
-    let track = move || drop(rehearsal.part.get());
+    let track = move || drop((rehearsal.part.get(), rehearsal.has_taken.get()));
     let content = move || rehearsal.session().as_ref().map(Session::to_json).unwrap_or_default();
     view! {
         <Group class="own-files" name=text(Key::OwnFiles)>

@@ -3,6 +3,7 @@
 use super::rehearsal::Rehearsal;
 use crate::app::keys::{self, Scope};
 use crate::app::logic::part_drawing::PartViews;
+use crate::app::logic::taken::Taken;
 use kurbo::{Point, Vec2};
 use leptos::{ev, html, prelude::*};
 use nudgeproof::cell::{Dimension, Draft, Part};
@@ -30,6 +31,7 @@ struct Held {
     views: PartViews,
     part: Arc<Part>,
     draft: Draft,
+    taken: Option<Taken>,
 }
 
 /// The drags on one drawing. One of them may be under way.
@@ -77,13 +79,14 @@ impl Grips {
             self.rehearsal.at_hand.set(Some(dimension));
         }
         let (from, draft) = (at(&holder, event), self.rehearsal.draft.get_untracked());
-        self.held.set(Some(Held { grip, from, views, part, draft }));
+        let taken = self.rehearsal.taken.get_untracked();
+        self.held.set(Some(Held { grip, from, views, part, draft, taken }));
     }
 
     /// Moves what is held.
     pub(super) fn follow(self, event: &PointerEvent) {
         let Some(holder) = self.holder.get_untracked() else { return };
-        let Some(Held { grip, from, views, part, draft }) = self.held.get_untracked() else {
+        let Some(Held { grip, from, views, part, draft, .. }) = self.held.get_untracked() else {
             return;
         };
         let by = at(&holder, event) - from;
@@ -109,7 +112,7 @@ impl Grips {
         if let Some(moved) = with_touch_moved(part, n, by)
             && self.rehearsal.part.get_untracked().as_deref() != Some(&moved)
         {
-            self.rehearsal.take_layout(moved);
+            self.rehearsal.lay_touches(moved);
         }
     }
 
@@ -123,9 +126,9 @@ impl Grips {
 
     /// Lets go, and puts what was held back where it was.
     pub(super) fn put_back(self) {
-        let Some(Held { grip, part, draft, .. }) = self.held.get_untracked() else { return };
+        let Some(Held { grip, draft, taken, .. }) = self.held.get_untracked() else { return };
         match grip {
-            Grip::Touch(_) => self.rehearsal.take_layout(Part::clone(&part)),
+            Grip::Touch(_) => self.rehearsal.taken.set(taken),
             Grip::Dimension(..) => self.rehearsal.draft.set(draft),
         }
         self.let_go();

@@ -1,8 +1,9 @@
 use super::layout_finder::{LayoutFinder, Layouts};
-use super::rehearsal::{Rehearsal, nameless};
+use super::rehearsal::Rehearsal;
 use crate::app::controls::Group;
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::number::length;
+use crate::app::logic::taken::nameless;
 use leptos::prelude::*;
 use nudgeproof::cell::Part;
 use nudgeproof::lesson::LayoutChoice;
@@ -13,13 +14,14 @@ use std::sync::Arc;
 #[component]
 pub(super) fn LayoutTable(layouts: Arc<Layouts>, finder: LayoutFinder) -> impl IntoView {
     let rehearsal = Rehearsal::here();
-    let part = rehearsal.part;
+    let (part, has_taken) = (rehearsal.part, rehearsal.has_taken);
     let row = |name: &'static str, choice: LayoutChoice| {
         let sign = if choice.share <= 1.0 { " ✓" } else { " ✗" };
         let layout = Arc::new(choice.part);
         let this = nameless(&layout);
-        let is_taken =
-            Memo::new(move |_| part.read().as_ref().is_some_and(|part| nameless(part) == this));
+        let is_taken = Memo::new(move |_| {
+            has_taken.get() && part.read().as_ref().is_some_and(|part| nameless(part) == this)
+        });
         let take = move |_| rehearsal.take_layout(Part::clone(&layout));
         view! {
             <tr data-testid="own-layout" class:taken=is_taken>

@@ -1,13 +1,12 @@
 //! What the touches of a part will give, before anything is taught in the cell: their forecast, the best
 //! layouts, and a study of whole runs.
 
-use super::layout_finder::LayoutFinder;
 use super::layout_table::LayoutTable;
-use super::rehearsal::{Forecast, Rehearsal, nameless};
+use super::rehearsal::{Forecast, Rehearsal};
 use super::study_view::StudyView;
-use super::studying::Studying;
 use crate::app::i18n::{Key, format, text};
 use crate::app::logic::number::length;
+use crate::app::logic::taken::nameless;
 use crate::app::share::LinkOpener;
 use leptos::prelude::*;
 use nudgeproof::forecast::{EndSpread, WeldForecast};
@@ -21,7 +20,7 @@ pub(super) fn Prospect(links: LinkOpener) -> impl IntoView {
     // Of a part that is renamed, all stays.
     let drawn = Memo::new(move |_| rehearsal.as_drawn().as_deref().map(nameless));
     let studied = Memo::new(move |_| part.read().as_deref().map(nameless));
-    let (finder, studying) = (LayoutFinder::new(), Studying::new());
+    let (finder, studying) = (rehearsal.finder, rehearsal.studying);
     // Another part has other layouts, and another layout another study.
     Effect::watch(move || drawn.get(), move |_, _, _| finder.clear(), false);
     Effect::watch(move || studied.get(), move |_, _, _| studying.clear(), false);

@@ -1,13 +1,15 @@
+use super::layout_finder::LayoutFinder;
+use super::studying::Studying;
 use super::words;
 use crate::app::i18n::{Key, format, text};
 use crate::app::kept_parts::{self, KeptPart};
 use crate::app::lessons::fresh_seed;
 use crate::app::logic::filled::Filled;
+use crate::app::logic::taken::Taken;
 use crate::app::settings::Settings;
 use leptos::prelude::*;
 use nudgeproof::cell::{Dimension, Draft, DraftError, OutlineDraft, Part, Template};
-use nudgeproof::forecast::{SeamForecast, with_touch_moved};
-use nudgeproof::geometry::Vector2;
+use nudgeproof::forecast::SeamForecast;
 use nudgeproof::lesson::rehearsed;
 use nudgeproof::routine::Routine;
 use nudgeproof::session::{Action, Header, Session};
@@ -31,8 +33,8 @@ pub(crate) struct Rehearsal {
     left: RwSignal<Vec<Filled>>,
     /// Whether what was at hand before has been read.
     went_on: StoredValue<bool>,
-    /// A layout of touches that was taken: the part it is for, and the part with it.
-    taken: RwSignal<Option<[Arc<Part>; 2]>>,
+    /// The layout of touches that was taken.
+    pub(super) taken: RwSignal<Option<Taken>>,
     /// What is filled in.
     filled: Memo<Filled>,
     /// The newest of which a part could be made, and that part.
@@ -44,6 +46,11 @@ pub(crate) struct Rehearsal {
     pub(super) part: Memo<Option<Arc<Part>>>,
     /// What the touches of the part are forecast to give.
     pub(super) forecast: Memo<Option<Forecast>>,
+    /// Whether a layout was taken, and the part has it.
+    pub(super) has_taken: Memo<bool>,
+    /// What was found out about it: both live as long as the part stays the same.
+    pub(super) finder: LayoutFinder,
+    pub(super) studying: Studying,
 }
 
 /// The routine of a part, and what it is forecast to give.
@@ -72,7 +79,13 @@ impl Rehearsal {
         });
         let part = Memo::new(move |_| {
             let part = as_drawn.get()?;
-            Some(taken.with(|taken| with_layout(taken.as_ref(), part)))
+            let with = taken.with(|taken| taken.as_ref().and_then(|taken: &Taken| taken.on(&part)));
+            Some(with.unwrap_or(part))
+        });
+        let has_taken = Memo::new(move |_| {
+            let drawn = as_drawn.get();
+            let taken = taken.read();
+            drawn.zip(taken.as_ref()).is_some_and(|(drawn, taken)| taken.on(&drawn).is_some())
         });
         let forecast = Memo::new(move |_| {
             let session = rehearsed(&*part.get()?, 0).ok()?;
@@ -94,6 +107,9 @@ impl Rehearsal {
             as_drawn,
             part,
             forecast,
+            has_taken,
+            finder: LayoutFinder::new(),
+            studying: Studying::new(),
         }
     }
 
@@ -217,10 +233,18 @@ impl Rehearsal {
         untrack(|| self.filled.with(Filled::dimensions))
     }
 
-    /// Takes another layout of touches for the part; its own again, where it is that.
+    /// Takes a layout of touches for the part.
     pub(super) fn take_layout(self, with: Part) {
-        let of = untrack(|| self.as_drawn()).filter(|of| nameless(of) != nameless(&with));
-        self.taken.set(of.map(|of| [of, Arc::new(with)]));
+        let drawn = untrack(|| self.as_drawn());
+        self.taken.set(drawn.map(|drawn| Taken::new(drawn, with)));
+    }
+
+    /// The part with its touches moved: where they stand as drawn, no layout is taken.
+    pub(super) fn lay_touches(self, with: Part) {
+        self.take_layout(with);
+        if self.taken.read_untracked().as_ref() == Some(&Taken::AsDrawn) {
+            self.taken.set(None);
+        }
     }
 
     /// Whether there is no part to rehearse: something filled in has to be put right.
@@ -276,7 +300,7 @@ impl Rehearsal {
             Some(outline) => self.take_outline(outline),
             None => self.fill_in(filled.draft),
         }
-        self.take_layout(part);
+        self.lay_touches(part);
         says
     }
 
@@ -289,27 +313,11 @@ impl Rehearsal {
     /// A session on it: empty, or with the steps of the layout that was taken.
     pub(super) fn session(self) -> Option<Session> {
         let part = self.part.get()?;
-        let taken = self.as_drawn().is_some_and(|drawn| drawn != part);
         let mut session = Session::new(Header::new(Part::clone(&part), fresh_seed())).ok()?;
-        if taken {
+        if self.has_taken.get() {
             let routine = Routine::clone(&rehearsed(&part, 0).ok()?.state().routine);
             session.act(Action::LoadRoutine { routine }).ok()?;
         }
         Some(session)
     }
-}
-
-/// The part with the layout that was taken, for it or for what it was before: as long as every touch is sure to
-/// land on it.
-fn with_layout(taken: Option<&[Arc<Part>; 2]>, part: Arc<Part>) -> Arc<Part> {
-    let Some([of, with]) = taken else { return part };
-    let laid_out = Part { model_touches: with.model_touches.clone(), ..Part::clone(&part) };
-    let lands = |n| with_touch_moved(&laid_out, n, Vector2::zeros()).is_some();
-    let of_it = nameless(of) == nameless(&part);
-    if of_it || (0..laid_out.model_touches.len()).all(lands) { Arc::new(laid_out) } else { part }
-}
-
-/// A part without its names: what is found out about it holds when it is renamed.
-pub(super) fn nameless(part: &Part) -> Part {
-    Part { name: String::new(), title: String::new(), ..part.clone() }
 }

@@ -135,9 +135,10 @@ fn Misses(end: EndTally, sigma: Option<f64>) -> impl IntoView {
     let side = text(if end.at_end { Key::StudyEnd } else { Key::StudyStart });
     let caption =
         format(Key::StudyMisses, &[&end.seam, side, &share, &length(end.tolerance_mm, 2), &index]);
+    let common = chart.common_mm.map(|mm| format(Key::StudyCommon, &[&length(mm, 2)]));
     view! {
         <figure class="chart" data-testid="study-misses">
-            <figcaption>{caption} " " {chart.agrees.map(text)}</figcaption>
+            <figcaption>{caption} " " {common} " " {chart.agrees.map(text)}</figcaption>
             <svg viewBox=format!("0 0 {} {}", chart.width, chart.base + 18.0) role="img" aria-label=text(Key::StudyChart)>
                 <path class="study-inside" d=inside />
                 <path class="study-outside" d=outside />

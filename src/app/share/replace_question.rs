@@ -5,6 +5,7 @@ use crate::app::controls::modal;
 use crate::app::i18n::{Key, format, text};
 use leptos::ev::Event;
 use leptos::prelude::*;
+use nudgeproof::session::Session;
 
 /// The dialog.
 #[component]
@@ -15,7 +16,7 @@ pub(crate) fn ReplaceQuestion(links: LinkOpener) -> impl IntoView {
             let carried = waiting.as_ref()?;
             let session = &carried.session;
             if carried.is_own_part() {
-                return Some(format(Key::RehearsalAsk, &[&session.header().part.title]));
+                return Some(of_own_part(session));
             }
             if carried.is_setup() {
                 return Some(format(Key::SetupAsk, &[&session.header().part.title]));
@@ -65,4 +66,15 @@ pub(crate) fn ReplaceQuestion(links: LinkOpener) -> impl IntoView {
         </dialog>
     }
     .into_any()
+}
+
+/// What comes to the bench with a part of the learner's own.
+fn of_own_part(session: &Session) -> String {
+    let (title, state) = (&session.header().part.title, session.state());
+    let [steps, runs] = [state.routine.steps.len(), state.runs.len()];
+    match [steps, runs] {
+        [0, _] => format(Key::RehearsalAsk, &[title]),
+        [_, 0] => format(Key::RehearsalAskSteps, &[title, &steps.to_string()]),
+        _ => format(Key::RehearsalAskRuns, &[title, &steps.to_string(), &runs.to_string()]),
+    }
 }

@@ -15,6 +15,6 @@ pub use dimension::{Dimension, Section};
 pub use draft::Draft;
 pub use error::DraftError;
 pub use kind::Template;
-pub use name::{OWN_NAME, own_part_name};
+pub use name::{OWN_NAME, own_name_of_part, own_part_name};
 pub use outline_draft::OutlineDraft;
 pub use outline_error::OutlinePartError;

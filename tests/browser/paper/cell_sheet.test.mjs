@@ -72,7 +72,7 @@ for (const format of ["A4", "Letter"]) {
     const colours = await byId(page, "cell-sheet").evaluate((e) => [getComputedStyle(e).color, getComputedStyle(e).backgroundColor]);
     assert.deepEqual(colours, ["rgb(0, 0, 0)", "rgb(255, 255, 255)"]);
     for (const hidden of ["print-cell", "undo", "notice"]) assert.ok(await byId(page, hidden).isHidden(), hidden);
-    await page.setViewportSize({ width: 718, height: 1047 }); // A4 less its margins, at 96 to the inch
+    await page.setViewportSize({ width: 733, height: 1062 }); // A4 less its margins, at 96 to the inch
     mkdirSync(SHOTS, { recursive: true });
     await shot(page, `cell-sheet-print-${format}`);
     await close(page);
@@ -111,8 +111,9 @@ test("what was measured at the cell is compared with forecast and play, and kept
   const now = await says(page);
   assert.match(now[0], /^✗ The touches scatter more.* Touch 4 differs most/);
   assert.match(now[2], /^✗ Proof, rail seam, end: off by 2\.18 mm, more than the forecast/);
-  assert.match(now[3], /^✗ Play of part: .*Y by \+25\.0 mm, assumed ± 6\.0 mm/);
-  assert.match(now[4], /nothing, or another face: 1, 2\./, "the touches along Y, whose reach is 30 mm");
+  assert.match(now[3], /^✗ Proof, part: turn by \+0\.50°, where chance gives up to ± 0\.\d\d°\./);
+  assert.match(now[4], /^✗ Play of part: .* counted in its middle, at X 200, Y 125: Y by \+25\.0 mm, assumed ± 6\.0 mm/);
+  assert.match(now[5], /nothing, or another face: 1, 2\./, "the touches along Y, whose reach is 30 mm");
   await type(page, { "proof-4": "17.1 mm" });
   assert.equal(await byId(page, "proof-4").getAttribute("aria-invalid"), "true");
   assert.match(await byId(page, "notice").textContent(), /17\.1 mm/);
@@ -122,6 +123,14 @@ test("what was measured at the cell is compared with forecast and play, and kept
     assert.match(await byId(page, "notice").textContent(), /Proof reading, touch 1: expected 0\.00 to 30\.00 mm, and found/);
     assert.deepEqual(await says(page), now, `${beyond}: no search goes there`);
   }
+  for (const [field, beyond, message] of [
+    ["proof-X", "99999999", "X: expected −500.00 to 500.00 mm, and found 99999999."],
+    ["moved-turn", "-46", "turn: expected −45.00 to 45.00 °, and found -46."],
+  ]) {
+    await type(page, { [field]: beyond });
+    assert.ok((await byId(page, "notice").textContent()).includes(message), await byId(page, "notice").textContent());
+  }
+  assert.deepEqual(await says(page), now, "no offset is as large");
   await page.reload();
   await byId(page, "reference-2").waitFor();
   assert.deepEqual(await says(page), now, "kept");
@@ -129,6 +138,16 @@ test("what was measured at the cell is compared with forecast and play, and kept
   await type(page, { "proof-4": "" });
   assert.match((await says(page))[0], /^✓ .*touches scatter as assumed/, "of the three that are left");
   assert.deepEqual(await violations(page), []);
+  await close(page);
+});
+
+test("a part that lay still and was found along its seam is told", async () => {
+  const page = await open();
+  await type(page, { "proof-X": "7", "proof-Y": "0", "proof-turn": "0" });
+  const [start, end, still] = await says(page);
+  assert.match(start, /^✓ .*off by 0\.00 mm/);
+  assert.match(end, /^✓ .*off by 0\.00 mm/);
+  assert.match(still, /^✗ Proof, part: X by \+7\.00 mm, where chance gives up to ± 0\.\d\d mm\. Nothing had moved/);
   await close(page);
 });
 
@@ -153,8 +172,10 @@ test("with all its numbers it is still one page, and the same as a file that nee
   mkdirSync(SHOTS, { recursive: true });
   await download.saveAs(file);
   await page.emulateMedia({ media: "print" });
-  const printed = (await page.pdf({ format: "A4" })).toString("latin1");
-  assert.equal(printed.match(/\/Type \/Page\b/g).length, 1, "pages");
+  for (const format of ["A4", "Letter"]) {
+    const printed = (await page.pdf({ format })).toString("latin1");
+    assert.equal(printed.match(/\/Type \/Page\b/g).length, 1, `pages of ${format}`);
+  }
   const said = await says(page);
   const alone = await page.context().newPage();
   const asked = [];
@@ -178,8 +199,14 @@ test("an empty bench prints without a forecast, and says why", async () => {
   await close(page);
 });
 
-test("who prepares it is asked once", async () => {
+test("who prepares it is asked once, and a name of forty letters is seen whole", async () => {
   const page = await open();
+  await byId(page, "prepared-by").fill("Maximiliane Alexandra Wiesengrund, foreman");
+  for (const media of ["print", "screen"]) {
+    await page.emulateMedia({ media });
+    const [seen, needed] = await byId(page, "prepared-by").evaluate((e) => [e.clientWidth, e.scrollWidth]);
+    assert.ok(needed <= seen, `${media}: ${needed} px in ${seen}`);
+  }
   await byId(page, "prepared-by").fill("J. Doe");
   await byId(page, "date").fill("27 Nov");
   await page.evaluate(() => { location.hash = "#/bench"; });
