@@ -2,7 +2,7 @@
 
 use crate::files::read_session;
 use crate::output::{Problem, print, print_json, say};
-use nudgeproof::coach;
+use nudgeproof::coach::{self, CostKnown};
 use nudgeproof::geometry::{Point3, Pose, PoseFile};
 use nudgeproof::routine::{
     RunEnd, RunKind, RunLog, RunSpeed, Search, SearchOutcome, Solution, SolutionOutcome, WeldTrace,
@@ -63,11 +63,16 @@ fn words_of(session: &Session) -> String {
     for finding in &review.findings {
         let title = finding.rule.title(Words::default());
         _ = writeln!(says, "{title}: {}", finding.message);
+        let costs = match finding.cost.known {
+            CostKnown::Happened => "it costs",
+            CostKnown::Rehearsed => "it would cost",
+            CostKnown::NotYet => "its cost does not show yet",
+        };
         if let Some(mm) = finding.cost.mm {
-            _ = writeln!(says, "  it costs {} mm", plain(mm, 1));
+            _ = writeln!(says, "  {costs} {} mm", plain(mm, 1));
         }
         if let Some(event) = &finding.cost.event {
-            _ = writeln!(says, "  it costs: {event}");
+            _ = writeln!(says, "  {costs}: {event}");
         }
     }
     let score = &review.score;

@@ -1,7 +1,7 @@
 use super::catalogue::rule;
 use super::edited::edited;
 use super::facts::{Facts, Meets, still};
-use super::finding::{Cost, Finding};
+use super::finding::{Cost, CostKnown, Finding};
 use super::rule::{CostKind, Rule};
 use super::rules::entered_live_cell::entries;
 use super::script::{Place, Script, nudge};
@@ -64,12 +64,12 @@ fn in_words(cost: Cost, with: Option<&Replay>) -> Cost {
                 Some(event) => say::and_smaller(event.clone(), by),
                 None => say::miss_is_smaller(by),
             };
-            Cost { mm: None, event: Some(event) }
+            Cost { mm: None, event: Some(event), ..cost }
         }
         (None, None) => {
             let stop = with.and_then(|w| w.state().runs.iter().find_map(|r| r.stopped_by()));
-            let event = stop.map(say::nothing_more);
-            Cost { mm: None, event }
+            let known = if stop.is_some() { CostKnown::NotYet } else { cost.known };
+            Cost { mm: None, event: stop, known }
         }
         _ => cost,
     }
@@ -150,7 +150,7 @@ async fn of_routine(
         if let (Some(with), Some(without)) = (with, without) {
             let cost = compare(&with, &without, facts);
             if cost != Cost::default() {
-                return cost;
+                return Cost { known: CostKnown::Rehearsed, ..cost };
             }
         }
     }
@@ -169,7 +169,8 @@ async fn scatter(facts: &Facts<'_>, mended: &Routine, header: &Header) -> Cost {
     let with = mean_miss(facts, facts.routine, &place, header).await;
     let without = mean_miss(facts, mended, &place, header).await;
     let mm = with.zip(without).map(|(with, without)| with - without);
-    Cost { mm: mm.filter(|mm| mm.abs() >= MIN_COST_MM), event: None }
+    let mm = mm.filter(|mm| mm.abs() >= MIN_COST_MM);
+    Cost { mm, event: None, known: CostKnown::Rehearsed }
 }
 
 /// The mean seam miss of a routine over noisy rehearsals with the part at `place`, mm.
@@ -206,7 +207,7 @@ fn too_fast(facts: &Facts, finding: &Finding) -> Cost {
         Some(what) => say::stops_at_speed(what, speed(v, 0)),
         None => say::unseen_at_speed(speed(v, 0)),
     });
-    Cost { mm: None, event }
+    Cost { event, ..Cost::default() }
 }
 
 /// The length welded in a trial run.
@@ -217,7 +218,7 @@ fn burned(facts: &Facts, finding: &Finding) -> Cost {
         welds.map(|l| polyline::length(&l.path)).sum::<f64>()
     });
     let event = long.map(|mm| say::burns_in_trial(length(mm, 0)));
-    Cost { mm: None, event }
+    Cost { event, ..Cost::default() }
 }
 
 /// What a person in the cell was exposed to.
@@ -227,7 +228,7 @@ fn in_reach(facts: &Facts) -> Cost {
     } else {
         say::person_in_reach()
     };
-    Cost { mm: None, event: Some(event) }
+    Cost { event: Some(event), ..Cost::default() }
 }
 
 /// What the first arc on a moved part did.
@@ -245,7 +246,7 @@ fn first_arc(facts: &Facts, finding: &Finding) -> Cost {
             (None, None) => say::part_was_risked(),
         }
     });
-    Cost { mm: None, event }
+    Cost { event, ..Cost::default() }
 }
 
 /// Distance by which home was missed in the run with the mistake; without it, home is reached.
@@ -260,6 +261,7 @@ async fn carried(facts: &Facts<'_>, finding: &Finding) -> Cost {
         carried.fold(None, |a: Option<f64>, b| Some(a.map_or(b, |a| a.max(b))))
     };
     let last = facts.runs.iter().rev().find_map(|r| in_log(&r.log).filter(|mm| *mm > MIN_COST_MM));
+    let known = if last.is_some() { CostKnown::Happened } else { CostKnown::Rehearsed };
     let mm = match (last, facts.session) {
         (None, Some(session)) => {
             let header = session.header();
@@ -270,7 +272,7 @@ async fn carried(facts: &Facts<'_>, finding: &Finding) -> Cost {
         }
         (last, _) => last,
     };
-    Cost { mm, event: mm.map(|mm| say::away_from_home(length(mm, 1))) }
+    Cost { mm, event: mm.map(|mm| say::away_from_home(length(mm, 1))), known }
 }
 
 /// Compares the last run on a moved part (or, if the part never moved, the last run) of both
@@ -302,7 +304,7 @@ fn compare(with: &Replay, without: &Replay, facts: &Facts) -> Cost {
     let event = stopped
         .or_else(|| (!welds(&with) && welds(&without)).then(say::nothing_is_welded))
         .or(bent);
-    Cost { mm, event }
+    Cost { mm, event, known: CostKnown::Happened }
 }
 
 /// How far a weld end is off its seam at most, mm: across the wire, and along it beyond what the arc

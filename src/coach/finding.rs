@@ -35,6 +35,21 @@ pub struct Cost {
     pub mm: Option<f64>,
     /// An event that happens only with the mistake, as a clause: "the nozzle runs into the side plate".
     pub event: Option<Sentence>,
+    /// How it is known.
+    pub known: CostKnown,
+}
+
+/// How the cost of a mistake is known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum CostKnown {
+    /// It came with a run that was made.
+    #[default]
+    Happened,
+    /// From rehearsals: no run has come to it yet.
+    Rehearsed,
+    /// It is not: the runs stop for another reason, which is the event.
+    NotYet,
 }
 
 /// Severity of a mistake.

@@ -36,7 +36,7 @@ mod skills;
 
 pub use crate::text::RuleName;
 pub use catalogue::{RULES, rule};
-pub use finding::{Cost, Finding, Severity, Skill};
+pub use finding::{Cost, CostKnown, Finding, Severity, Skill};
 pub use house_rules::{
     HouseRulesFileError, check_house_rules, house_rules_to_json, read_house_rules,
 };

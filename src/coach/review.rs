@@ -2,7 +2,7 @@ use super::catalogue::{RULES, rule};
 use super::cost::{cost, without_noise};
 use super::echoes::without_echoes;
 use super::facts::Facts;
-use super::finding::{Finding, Severity};
+use super::finding::{CostKnown, Finding, Severity};
 use super::house_rules::{holds, is_told};
 use super::pieces::{Pieces, at_once, pause};
 use super::rule::{Reads, Rule};
@@ -128,7 +128,7 @@ async fn found(facts: &Facts<'_>, session: bool) -> Vec<Finding> {
 /// By what it does at the seam: whether it stops a run, then its cost in mm, then its severity.
 fn by_importance(a: &Finding, b: &Finding) -> Ordering {
     let mm = |f: &Finding| f.cost.mm.unwrap_or(0.0);
-    let stops = |f: &Finding| f.cost.event.is_some();
+    let stops = |f: &Finding| f.cost.event.is_some() && f.cost.known != CostKnown::NotYet;
     stops(a).cmp(&stops(b)).then(mm(a).total_cmp(&mm(b))).then(a.weight.cmp(&b.weight))
 }
 

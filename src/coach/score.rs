@@ -138,6 +138,9 @@ fn weld(facts: &Facts) -> ScorePart {
     };
     let (number, tolerance, miss) = (run.number, worst.tolerance_mm, worst.worst_mm.abs());
     let [across, allowed] = against(mm(worst.worst_mm, 2).signed(), mm(tolerance, 1));
+    if run.log.landed() && !run.log.arc {
+        return part(f64::from(WELD), WELD, say::on_the_seam(number, across, allowed));
+    }
     if run.log.landed() {
         return part(f64::from(WELD), WELD, say::landed(number, across, allowed));
     }

@@ -97,6 +97,15 @@ impl Goal {
         }
     }
 
+    /// The kind of run that it needs, if it needs a certain one.
+    pub fn kind_of_run(&self) -> Option<RunKind> {
+        match self {
+            Self::Ran { kind, .. } => *kind,
+            Self::All(goals) => goals.iter().find_map(Self::kind_of_run),
+            _ => None,
+        }
+    }
+
     /// Whether this state meets the goal; `planted` are the names of the faults planted in a drill,
     /// `shift` is that of a lesson about one.
     pub fn met(&self, state: &State, planted: &[&str], shift: Option<&Shift>) -> bool {

@@ -1,5 +1,7 @@
 use super::ask::{Ask, WhichRun};
+use super::file::Stage;
 use super::lesson::Lesson;
+use crate::routine::RunLog;
 use crate::session::{Action, Certainty, Moment, Session, State};
 use crate::shift::Shift;
 use std::sync::Arc;
@@ -29,9 +31,13 @@ pub struct GivenAnswer {
     pub answer: usize,
     /// Whether its run is over; in a shift, whether its part was felt.
     pub over: bool,
+    /// Whether a run since the answer was not one that shows it: one given up, or of another kind than the
+    /// stage asks for.
+    pub not_shown: bool,
     /// The right choice, from 0; known once its run is over, if that got so far as to show it.
     pub right: Option<usize>,
-    /// Number of the run it is about among the session's runs, from 0; in a shift that of the part.
+    /// Number of the run it is about among the session's runs, from 0; in a shift that of the part. A
+    /// prediction is about the first run that shows it.
     pub run: usize,
     /// How sure the learner is of it, if it is a prediction.
     pub certainty: Option<Certainty>,
@@ -57,6 +63,21 @@ fn is_over(state: &State, shift: Option<&Shift>, run: usize) -> bool {
     }
     let after = state.runs.len().saturating_sub(run);
     after > 1 || (after == 1 && state.paused.is_none())
+}
+
+/// What the run of a stage says about its question: the right choice, from 0, if the run is over, is of the
+/// kind that the stage asks for, and shows it.
+fn shown_by(stage: &Stage, run: &RunLog) -> Option<usize> {
+    let kind = stage.goal.kind_of_run().is_none_or(|kind| kind == run.kind);
+    stage.ask.as_ref().filter(|_| kind && run.is_over())?.right(run)
+}
+
+impl Stage {
+    /// Whether an answer counts: a prediction at any time, a reading once there is what the stage asks for.
+    fn may_be_answered(&self, state: &State, planted: &[&str], shift: Option<&Shift>) -> bool {
+        let predicts = self.ask.as_ref().is_none_or(|ask| ask.run == WhichRun::Next);
+        predicts || self.goal.met(state, planted, shift)
+    }
 }
 
 /// The `rule` of a hint of a stage, from 0, which belongs to no rule of the coach.
@@ -102,7 +123,16 @@ impl Lesson {
     pub fn keeps_quiet(&self, done: usize, answers: &[GivenAnswer]) -> bool {
         let ask = self.stages.get(done).and_then(|s| s.ask.as_ref());
         ask.is_some_and(|ask| ask.run == WhichRun::Next)
-            && answers.iter().all(|a| a.stage != done || !a.over)
+            && answers.iter().all(|a| a.stage != done || !(a.over || a.not_shown))
+    }
+
+    /// Whether the stage under way asks for a reading that cannot be made yet: its goal is met first.
+    pub fn reads_later(&self, done: usize, session: &Session) -> bool {
+        let reads = |s: &&Stage| s.ask.as_ref().is_some_and(|ask| ask.run == WhichRun::Last);
+        self.stages.get(done).filter(reads).is_some_and(|stage| {
+            let shift = self.shift(session);
+            !stage.may_be_answered(session.state(), &self.planted(), shift.as_ref())
+        })
     }
 
     /// Highest hint level asked for in a stage, from 0; none is 0.
@@ -161,12 +191,12 @@ impl Lesson {
         let runs = &session.state().runs;
         let shift = seen.last().and_then(|s| s.shift.clone());
         for a in &mut answers {
-            let ask = self.stages[a.stage].ask.as_ref();
-            let whole = ask.filter(|ask| a.is_whole(ask));
+            let stage = &self.stages[a.stage];
+            let whole = stage.ask.as_ref().filter(|ask| a.is_whole(ask));
             a.over = whole.is_some() && is_over(session.state(), shift.as_deref(), a.run);
             a.right = whole.and_then(|ask| match &shift {
                 Some(shift) => ask.right_in_shift(shift, a.run),
-                None => ask.right(runs.get(a.run).filter(|r| r.end.is_some())?),
+                None => shown_by(stage, runs.get(a.run)?),
             });
         }
         (Progress { done, stages: self.stages.len() }, answers)
@@ -203,15 +233,17 @@ impl Lesson {
             if let Some(Action::Predict { stage, answer, certainty }) =
                 by_learner.and_then(|i| session.actions().get(i))
                 && *stage == done + 1
-                && let Some(ask) = self.stages.get(done).and_then(|s| s.ask.as_ref())
+                && let Some(stage) = self.stages.get(done)
+                && let Some(ask) = &stage.ask
                 && (1..=ask.choices().len()).contains(answer)
+                && stage.may_be_answered(&state, &planted, shift.as_deref())
             {
                 let run = if ask.run == WhichRun::Next { Some(runs) } else { runs.checked_sub(1) };
                 let given = answers.last().filter(|a| a.stage == done).copied();
                 // A prediction may be changed until its run is made, a reading is given once.
-                let open = given.is_none_or(|a| {
-                    ask.run == WhichRun::Next && (a.run == runs || !a.is_whole(ask))
-                });
+                let unseen = |a: &GivenAnswer| a.run == runs && !a.not_shown;
+                let open = given
+                    .is_none_or(|a| ask.run == WhichRun::Next && (unseen(&a) || !a.is_whole(ask)));
                 if let (Some(run), true) = (run, open) {
                     let answers = Arc::make_mut(&mut answers);
                     answers.retain(|a| a.stage != done);
@@ -219,18 +251,29 @@ impl Lesson {
                         stage: done,
                         answer: answer - 1,
                         over: false,
+                        not_shown: false,
                         right: None,
                         run,
                         certainty: *certainty,
                     });
                 }
             }
+            if shift.is_none()
+                && let Some(stage) = self.stages.get(done)
+                && let Some(ask) = stage.ask.as_ref().filter(|ask| ask.run == WhichRun::Next)
+                && let Some(given) = answers.iter().position(|a| a.stage == done && a.is_whole(ask))
+                && is_over(&state, None, answers[given].run)
+                && shown_by(stage, &state.runs[answers[given].run]).is_none()
+            {
+                let given = &mut Arc::make_mut(&mut answers)[given];
+                (given.run, given.not_shown) = (given.run + 1, true);
+            }
             while let Some(stage) = self.stages.get(done) {
                 let answered = stage.ask.as_ref().is_none_or(|ask| {
                     answers.iter().any(|a| {
                         a.stage == done
                             && a.is_whole(ask)
-                            && is_over(&state, shift.as_deref(), a.run)
+                            && (a.not_shown || is_over(&state, shift.as_deref(), a.run))
                     })
                 });
                 if !answered || !stage.goal.met(&state, &planted, shift.as_deref()) {

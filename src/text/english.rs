@@ -194,7 +194,6 @@ macro_rules! every_sentence {
             // What a mistake costs
             miss_is_smaller(by): "the miss happens to be {by} smaller: another error points the other way",
             and_smaller(event, by): "{event}, and the miss happens to be {by} smaller: another error points the other way",
-            nothing_more(stop): "nothing more goes wrong as long as {stop}",
             stops_at_speed(stop, speed): "{stop}, at up to {speed}",
             unseen_at_speed(speed): "the torch goes at up to {speed} where nobody has seen it go",
             burns_in_trial(long): "in a trial the arc burns along {long}",
@@ -305,6 +304,7 @@ macro_rules! every_sentence {
             // The score
             no_production_run(): "No production run on a moved part yet.",
             no_weld(run): "Run {run} made no weld.",
+            on_the_seam(run, miss, allowed): "The path of run {run} is on the seam: {miss} across it, allowed ±{allowed}. Nothing was welded, the arc was off.",
             landed(run, miss, allowed): "The weld of run {run} landed: {miss} across the seam, allowed ±{allowed}.",
             stopped_early(run): "Run {run} stopped before its last step.",
             missed(run, miss, allowed): "The weld of run {run} missed: {miss} across the seam, allowed ±{allowed}.",

@@ -2,7 +2,7 @@
 
 use crate::support::{AS_IT_SHOULD_BE, HOME_RIDES_ALONG, REFERENCE_RETAKEN, assert_near, session};
 use nudgeproof::cell::Fault;
-use nudgeproof::coach::{self, Review, RuleName};
+use nudgeproof::coach::{self, CostKnown, Review, RuleName};
 use nudgeproof::geometry::{Point3, PoseFile, Vector3};
 use nudgeproof::io::from_json;
 use nudgeproof::locate::Freedoms;
@@ -10,7 +10,7 @@ use nudgeproof::routine::{
     Event, EventKind, Instruction, PathKind as Way, Routine, RunSpeed, Step, StepId, Stop,
     TaughtPoint,
 };
-use nudgeproof::session::{Action, Session};
+use nudgeproof::session::{Action, Session, Study};
 
 fn rules(review: &Review) -> Vec<RuleName> {
     review.findings.iter().map(|f| f.rule).collect()
@@ -72,7 +72,6 @@ fn nobody_is_blamed_for_what_was_put_in_the_way() {
     }
 }
 
-/// Does all pieces: the result, and how many they were.
 /// In a worn contact tip the wire stands askew by itself: cutting it mends nothing.
 #[test]
 fn a_worn_tip_that_was_revealed_is_not_called_a_bent_wire() {
@@ -90,6 +89,7 @@ fn a_worn_tip_that_was_revealed_is_not_called_a_bent_wire() {
     assert!(!worn.contains(&RuleName::WireBentAndUsed), "{worn:?}");
 }
 
+/// Does all pieces: the result, and how many they were.
 fn in_pieces<T>(mut pieces: coach::Pieces<T>) -> (T, usize) {
     let mut count = 1;
     loop {
@@ -265,4 +265,112 @@ fn a_finding_with_another_cause_is_not_taken_for_a_consequence() {
     for rule in [RuleName::FollowNeverStopped, RuleName::WireBentAndUsed] {
         assert!(named.contains(&rule), "{rule}: {:?}", review.findings);
     }
+}
+
+fn flag(on: bool) -> Action {
+    Action::SetReference { on }
+}
+
+fn run(arc: bool) -> Action {
+    Action::Run { speed: RunSpeed::Reduced, arc, steps: None }
+}
+
+/// The main job up to its first run, then these actions; the part is put by hand.
+fn job(edit: impl Fn(&mut Vec<Action>)) -> Session {
+    let whole = session(AS_IT_SHOULD_BE);
+    let mut actions = whole.actions().to_vec();
+    let flag_on = actions.iter().position(|a| matches!(a, Action::SetReference { .. }));
+    actions.truncate(flag_on.expect("a reference run"));
+    edit(&mut actions);
+    whole.replayed(actions).expect("a session")
+}
+
+fn nudge(session: &Session, dx: f64, dy: f64, turn_deg: f64) -> Vec<Action> {
+    let part = PoseFile { dx, dy, turn_deg, ..Default::default() };
+    session.state().by_hand([Action::place_part(part)])
+}
+
+/// Reference, proof, a nudge, a dry run; then the reference again on the moved part, and a weld.
+fn retaken(start: Session) -> Session {
+    let mut s = start;
+    s.act_all([flag(true), run(false), flag(false), run(false)]).expect("a proof");
+    s.act_all(nudge(&s, 4.0, -3.0, 0.8)).expect("a nudge");
+    let again = [run(false), flag(true), run(false), flag(false), run(true)];
+    s.act_all(again).expect("they can be done");
+    s
+}
+
+/// The mend puts the part back and the flag on. With the arc still on, the next run is a reference run that
+/// welds, but not on a moved part; and once all is done again, nothing is left of it.
+#[test]
+fn a_reference_run_with_the_arc_on_is_forgotten_once_it_is_made_again() {
+    let mut s = retaken(job(|_| {}));
+    let review = coach::review(&s);
+    let retaken = &review.findings[0];
+    assert_eq!(retaken.rule, RuleName::ReferenceRetakenOnMovedPart, "{:?}", review.findings);
+    s.act_all(coach::mend(&s, retaken).expect("a mend")).expect("it can be done");
+    s.act(run(true)).expect("a run");
+    assert_eq!(rules(&coach::review(&s)), [RuleName::ArcInTrial]);
+    s.act_all([run(false), flag(false), run(false)]).expect("a proof");
+    s.act_all(nudge(&s, 4.0, -3.0, 0.8)).expect("a nudge");
+    s.act_all([run(false), run(true)]).expect("they can be done");
+    let review = coach::review(&s);
+    assert!(review.findings.is_empty(), "{:?}", review.findings);
+    assert_eq!(review.score.total, 100, "{:?}", review.score);
+}
+
+/// A run that missed is explained by what stands above it, also once its routine was mended.
+#[test]
+fn a_miss_of_a_routine_that_was_mended_since_is_not_called_unexplained() {
+    let mut s = retaken(job(|actions| {
+        for action in actions {
+            let Action::AddStep { step, .. } = action else { continue };
+            match step {
+                Instruction::SensingOn { speed_mm_s, .. } => *speed_mm_s = 80.0,
+                Instruction::Find { may, .. } => *may = Freedoms::X | Freedoms::Y,
+                _ => {}
+            }
+        }
+    }));
+    for rule in [RuleName::FeelTooFast, RuleName::FreedomsTooFew] {
+        let review = coach::review(&s);
+        let finding = review.findings.iter().find(|f| f.rule == rule);
+        let finding = finding.unwrap_or_else(|| panic!("{rule}: {:?}", review.findings));
+        s.act_all(coach::mend(&s, finding).expect("a mend")).expect("it can be done");
+    }
+    let named = rules(&coach::review(&s));
+    assert!(named.contains(&RuleName::ReferenceRetakenOnMovedPart), "{named:?}");
+    assert!(!named.contains(&RuleName::UnexplainedMiss), "{named:?}");
+}
+
+/// What no run has come to yet is not told as if it had happened; the weld of a dry run neither.
+#[test]
+fn what_has_not_happened_is_not_told_as_if_it_had() {
+    let never_stops =
+        |s: &Action| matches!(s, Action::AddStep { step: Instruction::StopFollowing, .. });
+    let mut s = job(|actions| actions.retain(|a| !never_stops(a)));
+    s.act_all([flag(true), run(false)]).expect("a reference");
+    let of = |s: &Session| {
+        let review = coach::review(s);
+        let f = review.findings.iter().find(|f| f.rule == RuleName::FollowNeverStopped);
+        f.unwrap_or_else(|| panic!("{:?}", review.findings)).cost.known
+    };
+    assert_eq!(of(&s), CostKnown::Rehearsed);
+    s.act_all([flag(false), run(false)]).expect("a proof");
+    s.act_all(nudge(&s, 4.0, -3.0, 0.8)).expect("a nudge");
+    s.act(run(false)).expect("a dry run");
+    assert_eq!(of(&s), CostKnown::Happened);
+    let weld = coach::review(&s).score.weld;
+    assert!(weld.reason.to_string().contains("Nothing was welded"), "{weld:?}");
+}
+
+/// The program makes the run of a part of a study that is watched, not the learner.
+#[test]
+fn a_part_of_a_study_that_is_watched_needs_no_proof() {
+    let mut s = job(|_| {});
+    s.act_all([flag(true), run(false), flag(false)]).expect("a reference");
+    let study = Study::new(s.state(), 5).expect("a study");
+    s.act_all(study.actions_of(3)).expect("a part to watch");
+    let review = coach::review(&s);
+    assert!(review.findings.is_empty(), "{:?}", review.findings);
 }

@@ -2,6 +2,7 @@
 //! says what is wrong in one sentence.
 
 use crate::support::file;
+use nudgeproof::geometry::Pose;
 use nudgeproof::lesson::{
     LESSON_FILES, Lesson, LessonError, lesson, lesson_files, lessons, of_session, prove_all,
 };
@@ -296,7 +297,8 @@ fn a_prediction_is_open_until_it_is_answered() {
     assert!(why.to_string().contains("before its question is answered"), "{why}");
 }
 
-/// A run that is given up, or stops on its way, shows nothing: the coach may speak, and the stage can still be done.
+/// A run that is given up, or stops on its way, shows nothing: the coach may speak, and the next run that shows
+/// it decides.
 #[test]
 fn a_run_that_is_given_up_ends_no_lesson() {
     let lesson = lesson("what-follows").expect("it is there");
@@ -307,12 +309,60 @@ fn a_run_that_is_given_up_ends_no_lesson() {
     assert!(lesson.keeps_quiet(0, &lesson.answers(&s)), "it may go on");
     s.act(Action::Abort).expect("given up");
     let [answer] = lesson.answers(&s)[..] else { panic!("one answer") };
-    assert_eq!((answer.over, answer.right), (true, None));
+    assert_eq!((answer.not_shown, answer.over, answer.right), (true, false, None));
     assert!(!lesson.keeps_quiet(0, &[answer]), "nothing is left to keep quiet about");
     assert_eq!(lesson.progress(&s).done, 0);
+    s.act(predict(2, Certainty::Certain)).expect("too late");
     s.act(run(None)).expect("it runs");
     assert_eq!(lesson.progress(&s).done, 1, "done by the next run");
-    assert_eq!(lesson.answers(&s)[0].right, None, "and the answer is not judged by another run");
+    let [answer] = lesson.answers(&s)[..] else { panic!("one answer") };
+    assert_eq!((answer.answer, answer.right), (0, Some(0)), "and judged by it");
+    let sure = lesson.calibration(&[answer]).fairly_sure;
+    assert_eq!((sure.said, sure.right), (1, 1), "the calibration has it");
+}
+
+/// A run of another kind than the stage asks for does not show what was predicted.
+#[test]
+fn a_prediction_is_about_the_run_that_the_stage_asks_for() {
+    let lesson = lesson("one-touch").expect("it is there");
+    let solved = lesson.solved().expect("it can be done");
+    let answered = |a: &Action| matches!(a, Action::Predict { .. });
+    let at = solved.actions().iter().rposition(answered).expect("a prediction") + 1;
+    let mut s = solved.replayed(solved.actions()[..at].iter().cloned()).expect("it replays");
+    let done = lesson.progress(&s).done;
+    let asked = lesson.stages[done].goal.kind_of_run();
+    assert_eq!(asked, Some(RunKind::Dry));
+    let run = || Action::Run { speed: RunSpeed::Reduced, arc: false, steps: None };
+    let back = s.state().by_hand([Action::place_part(Pose::identity())]);
+    let there = s.state().by_hand([Action::place_part(s.state().work_from_part)]);
+    s.act_all(back.into_iter().chain([run()])).expect("a proof run");
+    let [answer] = lesson.answers(&s)[..] else { panic!("one answer") };
+    assert_eq!((answer.not_shown, answer.right), (true, None), "the part has not moved");
+    s.act_all(there.into_iter().chain([run()])).expect("a dry run");
+    assert_eq!(lesson.progress(&s).done, done + 1);
+    assert_eq!(lesson.answers(&s)[0].was_right(), Some(true));
+}
+
+/// What is to be read off a run is not answered before it.
+#[test]
+fn a_reading_counts_after_the_run_it_is_about() {
+    let lesson = lesson("wire-as-finger").expect("it is there");
+    let solved = lesson.solved().expect("it can be done");
+    let answered = |a: &Action| matches!(a, Action::Predict { .. });
+    let at = solved.actions().iter().position(answered).expect("a reading");
+    let answer = solved.actions()[at].clone();
+    let mut actions = solved.actions()[..at].to_vec();
+    let run = actions.pop().expect("the run before it");
+    assert!(matches!(run, Action::Run { .. }), "{run:?}");
+    let mut s = solved.replayed(actions).expect("it replays");
+    s.act(answer.clone()).expect("too early");
+    assert!(lesson.answers(&s).is_empty() && lesson.reads_later(2, &s));
+    s.act(run).expect("it runs");
+    assert!(!lesson.reads_later(2, &s));
+    assert_eq!(lesson.progress(&s).done, 2, "the question is open");
+    s.act(answer).expect("in time");
+    assert_eq!(lesson.progress(&s).done, 3);
+    assert_eq!(lesson.answers(&s)[0].was_right(), Some(true));
 }
 
 #[test]

@@ -5,7 +5,7 @@ use crate::app::logic::number::length;
 use crate::app::logic::playback::Playback;
 use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;
-use nudgeproof::coach::{self, Finding, Severity};
+use nudgeproof::coach::{self, CostKnown, Finding, Severity};
 use nudgeproof::session::Action;
 
 /// How long before the moment of a finding the playback begins, s.
@@ -31,10 +31,16 @@ fn weight_text(weight: Severity) -> &'static str {
 
 /// What a finding costs, in a sentence.
 fn cost(f: &Finding) -> Option<String> {
+    let [both, mm, event] = match f.cost.known {
+        CostKnown::Happened => [Key::CostBoth, Key::CostMm, Key::CostEvent],
+        CostKnown::Rehearsed => [Key::WouldCostBoth, Key::WouldCostMm, Key::WouldCostEvent],
+        // There is an event alone.
+        CostKnown::NotYet => [Key::CostNotYet; 3],
+    };
     match (&f.cost.mm, &f.cost.event) {
-        (Some(v), Some(event)) => Some(format(Key::CostBoth, &[&length(*v, 1), &say(event)])),
-        (Some(v), None) => Some(format(Key::CostMm, &[&length(*v, 1)])),
-        (None, Some(event)) => Some(format(Key::CostEvent, &[&say(event)])),
+        (Some(v), Some(what)) => Some(format(both, &[&length(*v, 1), &say(what)])),
+        (Some(v), None) => Some(format(mm, &[&length(*v, 1)])),
+        (None, Some(what)) => Some(format(event, &[&say(what)])),
         (None, None) => None,
     }
 }
@@ -59,13 +65,13 @@ fn play_moment(workspace: Workspace, run: usize, time: f64) {
 /// Mends a finding in the session as it is now.
 fn mend(workspace: Workspace, finding: &Finding) {
     let Some(mut actions) = workspace.with_session(|s| coach::mend(s, finding)) else { return };
-    // A new reference is a trial.
-    let learns = actions.iter().any(|a| matches!(a, Action::SetReference { on: true }));
+    // The run that comes next is a trial.
+    let reference = actions.iter().any(|a| matches!(a, Action::SetReference { on: true }));
     actions.push(Action::Mended { rule: finding.rule.to_string() });
     if workspace.act_all(actions) {
         // The run on show is past: the sheet shows what has been mended.
         workspace.playback.set(None);
-        if learns {
+        if reference {
             workspace.arc.set(false);
         }
         workspace.notify(format(Key::MendedIt, &[&finding.rule.title(words())]));

@@ -215,6 +215,7 @@ fn StageUnderWay(
             workspace.act(action);
         }
     };
+    let kind_of_run = stage.goal.kind_of_run();
     let names = |s: &Stage| s.goal.asks_for(&Goal::CauseNamed);
     let drill = if lesson.stages.iter().skip(at + 1).any(names) {
         // What the runs read is asked for before it is said what is wrong.
@@ -230,7 +231,7 @@ fn StageUnderWay(
         <div class="stage" data-testid="stage" data-stage=(at + 1).to_string()>
             <h3>{stage.title}</h3>
             <Markdown text=stage.say />
-            {stage.ask.map(|ask| view! { <QuestionView stage=at ask /> })}
+            {stage.ask.map(|ask| view! { <QuestionView stage=at ask kind_of_run /> })}
             {drill}
             <OpenHints hints=stage.hints open=open_hints />
             <div class="row-tools">

@@ -7,9 +7,10 @@ use crate::app::lessons::course;
 use crate::app::logic::number::in_unit;
 use crate::app::panels::panels;
 use crate::app::presenter::{HandsCounted, HandsFor, stage_question};
-use crate::app::workspace::workspace;
+use crate::app::workspace::{Workspace, workspace};
 use leptos::prelude::*;
 use nudgeproof::lesson::{Ask, GivenAnswer, WhichRun};
+use nudgeproof::routine::RunKind;
 use nudgeproof::session::{Action, Certainty};
 
 /// The question of a stage.
@@ -18,10 +19,16 @@ pub(super) fn QuestionView(
     /// Number of the stage, from 0.
     stage: usize,
     ask: Ask,
+    /// The kind of run that shows the answer, if the stage asks for a certain one.
+    kind_of_run: Option<RunKind>,
 ) -> impl IntoView {
     let (workspace, course, panels) = (workspace(), course(), panels());
     let given = Memo::new(move |_| {
         course.standing.read().answers.iter().rfind(|a| a.stage == stage).copied()
+    });
+    let reads_later = Memo::new(move |_| {
+        let standing = course.standing.read();
+        standing.done == stage && standing.reads_later
     });
     let predicts = ask.run == WhichRun::Next;
     let kind = if predicts { Key::AskBefore } else { Key::AskAfter };
@@ -35,7 +42,7 @@ pub(super) fn QuestionView(
                 data-testid=format!("answer-{}", i + 1)
                 node_ref=node
                 aria-pressed=move || given.get().is_some_and(|a| a.answer == i).to_string()
-                disabled=move || given.get().is_some_and(|a| a.right.is_some())
+                disabled=move || reads_later.get() || given.get().is_some_and(|a| is_closed(&a))
                 on:click=move |_| {
                     let certainty = given.get_untracked().and_then(|a| a.certainty);
                     workspace.act(Action::Predict { stage: stage + 1, answer: i + 1, certainty });
@@ -53,6 +60,9 @@ pub(super) fn QuestionView(
                 <span class="ask-kind">{text(kind)}</span>
                 <Markdown text=ask.text />
             </legend>
+            <Show when=move || reads_later.get()>
+                <p class="fine" data-testid="reads-later">{text(Key::ReadLater)}</p>
+            </Show>
             <div class="choices">{buttons}</div>
             {predicts.then(|| view! { <HowSure stage given /> })}
             <HandsCounted question />
@@ -60,12 +70,35 @@ pub(super) fn QuestionView(
                 given.get().filter(|_| !course.is_test()).map(|answer| {
                     let outcome = match answer.certainty {
                         None if predicts => text(Key::AnswerSure).into(),
+                        _ if answer.not_shown && answer.right.is_none() => {
+                            text(not_shown(workspace, kind_of_run)).into()
+                        }
                         _ => outcome(&answer, &choices),
                     };
                     view! { <p data-testid="answer-is" role="status">{outcome}</p> }
                 })
             }}
         </fieldset>
+    }
+}
+
+/// Whether the answer stands: its run shows what is right, or one was made since.
+fn is_closed(given: &GivenAnswer) -> bool {
+    given.right.is_some() || given.not_shown
+}
+
+/// Why the last run did not show the answer; `asked` is the kind of run that the stage asks for.
+fn not_shown(workspace: Workspace, asked: Option<RunKind>) -> Key {
+    let last = workspace.state().last_run().map(|run| (run.finished(), run.kind));
+    match asked {
+        Some(kind) if last.is_some_and(|(whole, is)| whole && is != kind) => match kind {
+            RunKind::Reference => Key::AnswerNeedsReference,
+            RunKind::Proof => Key::AnswerNeedsProof,
+            RunKind::Dry => Key::AnswerNeedsDry,
+            RunKind::Production => Key::AnswerNeedsProduction,
+            RunKind::Plain => Key::AnswerNotShown,
+        },
+        _ => Key::AnswerNotShown,
     }
 }
 
@@ -78,7 +111,7 @@ fn HowSure(
 ) -> impl IntoView {
     let (workspace, panels) = (workspace(), panels());
     let say = move |certainty: Certainty| {
-        if let Some(given) = given.get_untracked().filter(|a| a.right.is_none()) {
+        if let Some(given) = given.get_untracked().filter(|a| !is_closed(a)) {
             let (stage, answer) = (stage + 1, given.answer + 1);
             workspace.act(Action::Predict { stage, answer, certainty: Some(certainty) });
         }
@@ -98,7 +131,7 @@ fn HowSure(
                 data-testid=format!("sure-{}", i + 1)
                 node_ref=node
                 aria-pressed=move || given.get().is_some_and(|a| a.certainty == Some(certainty)).to_string()
-                disabled=move || given.get().is_none_or(|a| a.right.is_some())
+                disabled=move || given.get().is_none_or(|a| is_closed(&a))
                 title=tooltip(KeyCommand::Sure(i))
                 aria-keyshortcuts=aria(KeyCommand::Sure(i))
                 on:click=move |_| say(certainty)

@@ -9,8 +9,8 @@ use crate::app::workspace::Workspace;
 use gloo::timers::callback::Timeout;
 use leptos::prelude::*;
 use nudgeproof::lesson::{
-    GivenAnswer, Lesson, LessonFile, LessonKind, LessonRecord, LookAt, PASS_SCORE, ProgressTracker,
-    TestTime, attempt, course_test, lesson_files, merge, refresher,
+    GivenAnswer, Lesson, LessonFile, LessonKind, LessonRecord, LookAt, PASS_SCORE, Progress,
+    ProgressTracker, TestTime, attempt, course_test, lesson_files, merge, refresher,
 };
 use nudgeproof::session::Session;
 use std::sync::Arc;
@@ -28,6 +28,8 @@ pub(crate) struct Standing {
     pub(crate) answers: Vec<GivenAnswer>,
     /// A prediction is to be made before the next run.
     pub(crate) asks: bool,
+    /// A reading is asked for that cannot be made yet.
+    pub(crate) reads_later: bool,
     /// Until its run has been shown nothing on the page may tell how a prediction will come out.
     pub(crate) quiet: bool,
 }
@@ -95,7 +97,9 @@ fn standing(workspace: Workspace) -> Memo<Standing> {
         let Some((progress, answers)) = standing else { return Standing::default() };
         let asks = lesson.question_of(progress.done, &answers).is_some();
         let quiet = lesson.kind == LessonKind::Test || lesson.keeps_quiet(progress.done, &answers);
-        Standing { done: progress.done, stages: progress.stages, answers, asks, quiet }
+        let Progress { done, stages } = progress;
+        let reads_later = workspace.with_session(|session| lesson.reads_later(done, session));
+        Standing { done, stages, answers, asks, reads_later, quiet }
     })
 }
 

@@ -143,9 +143,13 @@ impl<'a> Facts<'a> {
 }
 
 /// Index of the run that begins the current attempt: the first of the flag-on runs that end with the
-/// last good reference run (flag on, stored, the part where the points were taught), of this number.
-/// Mistakes before it no longer count.
+/// last good reference run (flag on, stored, the part where the points were taught), of this number. One
+/// with the arc on, or with the flag off since, was made anew by the next. Mistakes before it no longer
+/// count.
 fn attempt(runs: &[RunFacts], last_good_reference: usize) -> usize {
-    let before = &runs[..last_good_reference - 1];
-    before.iter().rposition(|r| !r.reference()).map_or(0, |i| i + 1)
+    let made_anew = |i: &usize| {
+        let before = &runs[i - 1];
+        !before.reference() || before.log.arc || runs[*i].flag_was_off
+    };
+    (1..last_good_reference).rev().find(made_anew).unwrap_or(0)
 }

@@ -22,7 +22,9 @@ fn check(f: &Facts) -> Vec<Finding> {
         let moved = |r: &RunFacts| !still(&r.part, &reference.part);
         let between = &f.runs[reference.number..r.number - 1];
         let tried = between.iter().any(|d| moved(d) && shows_the_weld(d));
-        let welds = r.flag.is_some() && moved(r) && !r.of_study && r.when(arc_on).is_some();
+        // A reference run where the points were taught has no moved part, wherever the last one was.
+        let compares = r.compares() || (r.reference() && r.moved());
+        let welds = compares && moved(r) && !r.of_study && r.when(arc_on).is_some();
         (welds && !tried).then_some((r, reference.number))
     });
     let Some((r, reference)) = first else { return Vec::new() };

@@ -19,7 +19,9 @@ pub(in crate::coach) const RULE: Rule = Rule {
 };
 
 fn check(f: &Facts) -> Vec<Finding> {
-    let Some(r) = f.current().iter().find(|r| r.compares()) else { return Vec::new() };
+    let Some(r) = f.current().iter().find(|r| r.compares() && !r.of_study) else {
+        return Vec::new();
+    };
     let Some(reference) = f.runs[..r.number - 1].iter().rev().find(|r| r.reference()) else {
         return Vec::new();
     };

@@ -30,7 +30,7 @@ fn check(f: &Facts) -> Vec<Finding> {
 fn ignored(f: &Facts, r: &RunFacts) -> Option<Finding> {
     let reference = f.reference_before(r)?;
     let moved = |p: &RunFacts| !still(&p.part, &reference.part);
-    if !r.compares() || !moved(r) {
+    if !r.compares() || !moved(r) || r.of_study {
         return None;
     }
     let between = &f.runs[reference.number..r.number - 1];

@@ -25,9 +25,13 @@ fn check(f: &Facts) -> Vec<Finding> {
     all.filter_map(|r| says(f, r, f.runs.get(r.number)).filter(|_| !looked_into(f, r))).collect()
 }
 
-/// Whether wire, routine or cell were changed before the next run; another part is no answer.
+/// Whether wire, routine or cell were changed before the next run, or the routine since the last one;
+/// another part is no answer.
 fn looked_into(f: &Facts, r: &RunFacts) -> bool {
-    let Some(next) = f.runs.get(r.number) else { return false };
+    let Some(next) = f.runs.get(r.number) else {
+        // Played without another mistake, the learner's routine is as it was.
+        return f.session.is_some() && *f.routine != *r.routine;
+    };
     let wire = r.log.wire.last().map(|(_, wire)| *wire);
     let faults = |r: &RunFacts| r.stretches.last().map(|s| s.faults.clone());
     let next_faults = next.stretches.first().map(|s| s.faults.clone());
