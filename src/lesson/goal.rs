@@ -154,16 +154,14 @@ impl Goal {
                 state.last_run().is_some_and(|run| fits(run)) && unchanged(state)
             }
             Self::Missed => state.last_run().is_some_and(|run| {
-                run.end.is_some() && !run.welds.is_empty() && run.welds.iter().any(|w| !w.landed)
+                run.is_over() && !run.welds.is_empty() && run.welds.iter().any(|w| !w.landed)
             }),
             Self::ReferenceOverwritten => state.last_run().is_some_and(|run| {
                 let over =
                     |e: &EventKind| matches!(e, EventKind::ReferenceStored { overwrote: true, .. });
                 run.events.iter().any(|e| over(&e.what))
             }),
-            Self::Stopped => {
-                state.last_run().is_some_and(|run| run.end.is_some() && !run.finished())
-            }
+            Self::Stopped => state.last_run().is_some_and(|run| run.is_over() && !run.finished()),
             Self::PartMoved => !in_place(state),
             Self::PartInPlace => in_place(state) && !body_moved(state),
             Self::BodyMoved => body_moved(state),

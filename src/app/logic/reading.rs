@@ -95,7 +95,7 @@ pub(crate) fn reported_offsets(log: &RunLog, state: &State) -> Vec<ReportedOffse
 }
 
 fn truth(log: &RunLog, memory: &Memory, solution: &Solution) -> Option<Pose> {
-    if !matches!(log.kind, RunKind::Dry | RunKind::Production) || log.end.is_none() {
+    if !matches!(log.kind, RunKind::Dry | RunKind::Production) || !log.is_over() {
         return None;
     }
     let reference = memory.references.get(&solution.place)?;
