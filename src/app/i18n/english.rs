@@ -311,7 +311,7 @@ texts! {
     WouldCostBoth: "Would cost {0} {u}: {1}.",
     CostNotYet: "What it costs cannot be seen yet, since a run stops before: {0}.",
     AnswerRight: "That is right: {0}.",
-    AnswerOther: "You said: {1}. It was: {0}.",
+    AnswerOther: "You said: {1}. The right answer: {0}.",
     AnswerNotShown: "Your run did not get far enough to show it. Make the stage's run again.",
     AnswerNeedsReference: "This run does not show it. It has to be a reference run: reference flag on.",
     AnswerNeedsProof: "This run does not show it. It has to be a proof run: reference flag off, the part not moved since the reference, arc off.",

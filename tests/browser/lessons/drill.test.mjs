@@ -85,7 +85,7 @@ test("a drill, by keyboard alone: looks, causes with their evidence, mends, proo
   await press(page, "name-causes");
   await atStage(page, 2);
   assert.equal(await known(), 1, "named rightly, it is");
-  assert.match(await text(page, "sign"), /Look: the clamps tells it from: /);
+  assert.match(await text(page, "sign"), /Look: the clamps: by this you can tell it from /);
 
   await press(page, "mend-clean-edge");
   await press(page, "mend-tighten-clamps");

@@ -161,7 +161,7 @@ test("the main job, from the first lesson to the weld on the nudged part", async
   await keys(page, ...Array(find - 1).fill("ArrowDown"), "Enter");
   await goTo(page, "may-turn");
   await keys(page, " ");
-  assert.equal(await byId(page, "find-told").textContent(), "3 unknown · 4 touches · 1 to spare");
+  assert.equal(await byId(page, "find-told").textContent(), "3 unknowns · 4 touches · 1 to spare");
 
   await flag(page, true);
   await press(page, "run");
