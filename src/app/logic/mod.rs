@@ -30,6 +30,7 @@ pub(crate) mod number;
 pub(crate) mod overlays;
 pub(crate) mod palette;
 pub(crate) mod part_drawing;
+pub(crate) mod part_labels;
 pub(crate) mod play_text;
 pub(crate) mod playback;
 pub(crate) mod point_names;

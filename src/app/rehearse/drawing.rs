@@ -6,6 +6,9 @@ use crate::app::logic::dimension::arrow_head;
 use crate::app::logic::forecast_marks::ForecastMarks;
 use crate::app::logic::number::length;
 use crate::app::logic::part_drawing::{DrawnDimension, NumberPlace, PartViews};
+use crate::app::logic::part_labels::{
+    Number, PLAN_NAME, RING, elevation_name, numbers, ring_at, spread_words, touch_ends,
+};
 use crate::app::logic::svg_path::{body_plan, d, hundredth};
 use crate::app::sheet::{
     Hatches, bodies, circle, element_size, end_mark, keep_page_still, label, lettering, solids,
@@ -82,55 +85,53 @@ fn part_drawn(drawn: Drawn) -> impl IntoView {
         view! { <path class="clamp-body" d=d(&body_plan(clamp, &at_home, &plan)) /> }
     };
     let table = Line::new((0.0, elevation.table), (width, elevation.table));
-    let name_at = elevation.height(elevation.break_height) - 12.0;
     view! {
         {part.clamps.iter().map(clamp).collect_view()}
         {bodies(&part, &at_home, &OwnMotions::new(), &plan)}
         <path class="table" d=d(&table) />
         {solids(&part, &at_home, &OwnMotions::new(), &elevation)}
-        {lettering("view-name", Point::new(12.0, 18.0), text(Key::Plan))}
-        {lettering("view-name", Point::new(12.0, name_at), text(Key::Elevation))}
+        {lettering("view-name", Point::new(12.0, PLAN_NAME), text(Key::Plan))}
+        {lettering("view-name", Point::new(12.0, elevation_name(&views)), text(Key::Elevation))}
     }
 }
 
 /// The spread at both ends of each weld, how many times too large, and against what is allowed.
 fn forecast(drawn: &Drawn, rehearsal: Rehearsal) -> impl IntoView + use<> {
-    let Drawn { views, size: [width, _], .. } = *drawn;
+    let Drawn { draft, part, views, size: [width, _] } = drawn;
     let forecast = rehearsal.forecast.get();
     let marks = forecast.map(|f| ForecastMarks::all(&f.1, None, &views.plan)).unwrap_or_default();
     let marks: Vec<_> = marks.into_iter().flatten().collect();
     let note = marks.first().map(|marks| {
         let says = format(Key::ForecastDrawn, &[&marks.times.to_string()]);
-        label("label note", Point::new(width - 12.0, 18.0), "end", says)
+        label("label note", Point::new(width - 12.0, PLAN_NAME), "end", says)
     });
-    let end = |marks: ForecastMarks| {
+    let dimensions = draft.as_ref().map(|draft| views.dimensions(draft, part)).unwrap_or_default();
+    let places = spread_words(&marks, &dimensions, part, views, *width);
+    let end = |(marks, places): (ForecastMarks, [Option<Point>; 2])| {
         let allowed = marks.tolerance_mm;
-        marks.ends.map(|end| {
+        let ends = marks.ends.into_iter().zip(places);
+        ends.map(|(end, place)| {
             let class = if end.across <= allowed {
                 "label forecast-words good"
             } else {
                 "label forecast-words bad"
             };
-            let at = end.at + Vec2::new(0.0, UNDER_END);
             let says = end.words(allowed);
             view! {
                 {end_mark(end)}
-                {label(class, at, "middle", says)}
+                {place.map(|at| label(class, at, "middle", says))}
             }
         })
+        .collect_view()
     };
     view! {
         <g class="forecast" data-testid="own-spread">
-            {marks.into_iter().map(end).collect_view()}
+            {marks.into_iter().zip(places).map(end).collect_view()}
             {note}
         </g>
     }
 }
 
-/// From the end of a weld down to what is said of it, past its limits, pixels.
-const UNDER_END: f64 = 42.0;
-/// From the start of a search back to the number of its touch, pixels.
-const NUMBER_BEFORE: f64 = 14.0;
 /// Radius of what a pointer lands on, pixels: a finger needs 44 across.
 const TARGET: f64 = 22.0;
 /// How far a key moves a touch, mm.
@@ -143,7 +144,7 @@ fn TouchGrip(n: usize, drawn: Memo<Option<Drawn>>, grips: Grips) -> impl IntoVie
     let touch = Memo::new(move |_| {
         let drawn = drawn.read();
         let Drawn { part, views, .. } = drawn.as_ref()?;
-        Some((part.model_touches.get(n)?.clone(), views.plan))
+        Some((part.model_touches.get(n)?.clone(), *views))
     });
     // As the routine feels them, where the forecast's words count.
     let number = Memo::new(move |_| {
@@ -164,9 +165,8 @@ fn TouchGrip(n: usize, drawn: Memo<Option<Drawn>>, grips: Grips) -> impl IntoVie
         Some(format(Key::OwnTouch, &[&shown(), &face, &x, &y]))
     };
     let ends = Memo::new(move |_| {
-        let (touch, plan) = touch.get()?;
-        let to = touch.from + Vector3::from(touch.direction) * 10.0;
-        Some((plan.point(&touch.from), plan.point(&to)))
+        let (touch, views) = touch.get()?;
+        Some(touch_ends(&touch, &views).into())
     });
     // A touch from above has no way on the plan.
     let way = move || ends.get().filter(|(from, to)| from.distance(*to) > 1.0);
@@ -174,10 +174,7 @@ fn TouchGrip(n: usize, drawn: Memo<Option<Drawn>>, grips: Grips) -> impl IntoVie
     let head = move || way().map(|(from, to)| d(&arrow_head(from, to, 7.0)));
     let at = move || {
         let (from, to) = ends.get().unwrap_or_default();
-        match (from - to).length() {
-            away if away > 1.0 => from + (from - to) * (NUMBER_BEFORE / away),
-            _ => from,
-        }
+        ring_at(from, to)
     };
     let take = move |event: PointerEvent| {
         if let Some(views) = drawn.with_untracked(|d| d.as_ref().map(|d| d.views)) {
@@ -207,7 +204,7 @@ fn TouchGrip(n: usize, drawn: Memo<Option<Drawn>>, grips: Grips) -> impl IntoVie
             <path class="search" d=line />
             <path class="search-head" d=head />
             {move || circle("target", at(), TARGET)}
-            {move || circle("number-ring", at(), 9.0)}
+            {move || circle("number-ring", at(), RING)}
             {move || label("number", at() + Vec2::new(0.0, 4.0), "middle", shown())}
         </g>
     }
@@ -222,44 +219,42 @@ fn dimensions(drawn: &Drawn, rehearsal: Rehearsal, grips: Grips) -> impl IntoVie
         pull.filter(|_| filled_in.contains(&of.dimension))
     };
     let all = views.dimensions(draft, part).into_iter();
+    let all: Vec<_> = all.collect();
+    let numbers = numbers(&all, part, views);
     let views = *views;
-    all.map(|of| {
-        let pull = pull(&of);
-        drawn_dimension(of, rehearsal, move |event: PointerEvent| {
-            if let Some(pull) = pull {
-                grips.take(&event, Grip::Dimension(of.dimension, pull), views);
-            }
+    all.into_iter()
+        .zip(numbers)
+        .map(|(of, number)| {
+            let pull = pull(&of);
+            drawn_dimension(of, number, rehearsal, move |event: PointerEvent| {
+                if let Some(pull) = pull {
+                    grips.take(&event, Grip::Dimension(of.dimension, pull), views);
+                }
+            })
+            .into_any()
         })
-        .into_any()
-    })
-    .collect()
+        .collect()
 }
 
 /// A dimension line; that of the field one fills in stands out.
 fn drawn_dimension(
     drawn: DrawnDimension,
+    number: Number,
     rehearsal: Rehearsal,
     take: impl Fn(PointerEvent) + 'static,
 ) -> impl IntoView {
-    let DrawnDimension { dimension, value, line, number: place } = drawn;
+    let DrawnDimension { dimension, line, number: place, .. } = drawn;
+    let Number { text, at, fits, .. } = number;
     let heads = line.heads.map(|head| view! { <path class="head" d=d(&head) /> });
     let lines = [line.witness[0], line.witness[1], line.shaft];
     let lines = lines.map(|line| view! { <path d=d(&line) /> });
-    // Whole millimetres stand without a decimal.
-    let number = length(value, usize::from(value < 20.0 && value.fract() > 1e-9));
-    let middle = line.shaft.midpoint();
+    let words = label("label", at, "middle", text);
     let words = match place {
-        NumberPlace::Above => {
-            label("label", Point::new(middle.x, middle.y - 4.0), "middle", number).into_any()
-        }
-        NumberPlace::Right => {
-            label("label", Point::new(middle.x + 19.0, middle.y + 4.0), "middle", number).into_any()
-        }
+        NumberPlace::Above | NumberPlace::Right => words.into_any(),
         NumberPlace::Turned => {
-            let [x, y] = [middle.x - 4.0, middle.y].map(hundredth);
+            let [x, y] = [at.x, at.y].map(hundredth);
             let turn = format!("rotate(-90 {x} {y})");
-            view! { <g transform=turn>{label("label", Point::new(x, y), "middle", number)}</g> }
-                .into_any()
+            view! { <g transform=turn>{words}</g> }.into_any()
         }
     };
     let upright = line.shaft.p0.x == line.shaft.p1.x;
@@ -267,6 +262,7 @@ fn drawn_dimension(
         <g
             class="dimension grip"
             class:upright=upright
+            class:unnamed=!fits
             class:at-hand=move || rehearsal.at_hand.get() == Some(dimension)
             data-testid=format!("drawn-{}", dimension.id())
             on:pointerdown=take

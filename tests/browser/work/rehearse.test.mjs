@@ -167,6 +167,23 @@ test("a part is kept, saved as a file, opened again and removed", async () => {
   await close(page);
 });
 
+test("parts with other names are other parts, whatever letters they have", async () => {
+  const page = await site.open({ hash: "rehearse" });
+  const long = "Bus shelter with a bench and a bin, the left side";
+  for (const title of ["座椅", "垃圾桶", `${long} one`, `${long} two`, "Lid", "lid", "A".repeat(200)]) {
+    await byId(page, "own-title").fill(title);
+    await byId(page, "own-keep").click();
+    await byId(page, "own-kept").getByText(title, { exact: true }).waitFor();
+  }
+  assert.equal(await byId(page, "own-kept").count(), 7);
+  const over = await byId(page, "own-kept").evaluateAll((all) => all.filter((li) => li.scrollWidth > li.clientWidth).length);
+  assert.equal(over, 0, "no name runs over its line");
+  await byId(page, "own-remove").last().click();
+  const put = await byId(page, "own-put-back").evaluate((e) => [e.scrollHeight, e.clientHeight, e.scrollWidth, e.clientWidth]);
+  assert.ok(put[0] <= put[1] && put[2] <= put[3], `its button holds the name: ${put}`);
+  await close(page);
+});
+
 test("what a kept part replaces can be put back", async () => {
   const page = await site.open({ hash: "rehearse" });
   const keep = async (width) => {
@@ -363,6 +380,37 @@ test("best layouts of touches are found, kept off a face, and taken: their steps
   const feels = actions[0].routine.steps.filter((step) => step.do === "feel");
   assert.equal(feels.length, part.model_touches.length, "its steps came along");
   assert.ok(part.model_touches.every(({ face }) => face !== "left"), "and none of them is on the face kept out");
+  await close(page);
+});
+
+test("the layout as drawn is taken only when it is taken; layouts and study are there after a visit to the bench", async () => {
+  const page = await site.open({ hash: "rehearse" });
+  await byId(page, "own-best").click();
+  await byId(page, "own-layout").nth(3).waitFor();
+  await byId(page, "own-study").click();
+  await byId(page, "study-misses").waitFor();
+  await byId(page, "own-study-stop").click();
+  const [found, counted] = [await rows(page), await text(page, "study-counted")];
+  assert.ok(found.every((row) => row.includes("Take it")), found.join());
+  await byId(page, "rehearse-it").click();
+  await byId(page, "bench").waitFor();
+  assert.deepEqual((await header(page)).actions ?? [], [], "nothing was taken");
+  await byId(page, "go-rehearse").click();
+  assert.deepEqual(await rows(page), found);
+  assert.equal(await text(page, "study-counted"), counted);
+  await byId(page, "own-take").nth(0).click();
+  await byId(page, "own-take").nth(0).getByText("Taken").waitFor();
+  // A dimension later it is still the layout of the drawing.
+  await byId(page, "dim-length").fill("420");
+  await byId(page, "drawn-length").getByText("420").waitFor();
+  const drawn = await touchX(page, 0);
+  await byId(page, "own-best").click();
+  await byId(page, "own-take").nth(0).getByText("Taken").waitFor();
+  await byId(page, "rehearse-it").click();
+  await byId(page, "bench").waitFor();
+  const { part, actions } = await header(page);
+  assert.equal(actions[0].action, "load_routine", "its steps came along");
+  assert.equal(part.model_touches[0].from[0], drawn);
   await close(page);
 });
 
@@ -565,7 +613,7 @@ test("a lesson of the course is had on one's own part, and as a file for a class
 });
 
 test("a study of whole runs goes on beside the page, is stopped, and a part of it is watched", async () => {
-  const page = await site.open({ hash: "rehearse" });
+  const page = await site.open({ hash: "rehearse", storage: { [SESSION]: CASE } });
   await byId(page, "own-study").click();
   await byId(page, "study-misses").waitFor();
   // The page answers meanwhile, and another part has another study.
@@ -585,6 +633,9 @@ test("a study of whole runs goes on beside the page, is stopped, and a part of i
   const says = await byId(page, "study-watch").first().innerText();
   const [, off] = says.match(/: ([\d.]+) mm off/);
   await byId(page, "study-watch").first().click();
+  const asked = await page.getByRole("dialog").innerText();
+  assert.match(asked, /lies Bench end, with a routine of \d+ steps and 2 runs of it/, asked);
+  await byId(page, "open-link").click();
   await byId(page, "bench").waitFor();
   const { actions } = await header(page);
   const kinds = actions.map(({ action }) => action);
