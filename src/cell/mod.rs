@@ -21,7 +21,8 @@ pub(crate) use catalogue::is_held_back;
 pub use catalogue::{first_part, held_back_parts, part_by_name, parts};
 pub use engine::Cell;
 pub use fault::{
-    EdgeMet, FAULT_KINDS, FAULT_NAMES, Fault, FaultKind, Look, Mend, edge_met, fault_kind,
+    EdgeMet, FAULT_KINDS, FAULT_NAMES, Fault, FaultKind, Look, Mend, WIRE_BENT, edge_met,
+    fault_kind,
 };
 pub use joint::{Gap, Joint};
 pub use noise::Noise;

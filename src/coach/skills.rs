@@ -92,9 +92,10 @@ struct PassesInARow {
 }
 
 impl Mastery {
-    /// Counts the next attempt.
-    pub fn add(&mut self, attempt: &Attempt) {
-        for (skill, row) in Skill::ALL.into_iter().zip(&mut self.rows) {
+    /// Counts the next attempt, for the skills that it practised.
+    pub fn add(&mut self, attempt: &Attempt, practised: impl Fn(Skill) -> bool) {
+        let rows = Skill::ALL.into_iter().zip(&mut self.rows);
+        for (skill, row) in rows.filter(|(skill, _)| practised(*skill)) {
             match attempt.shows(skill) {
                 Some(true) => {
                     row.passes += 1;
@@ -123,7 +124,7 @@ impl Mastery {
 pub fn mastery(attempts: &[Attempt]) -> Vec<SkillEstimate> {
     let mut all = Mastery::default();
     for attempt in attempts {
-        all.add(attempt);
+        all.add(attempt, |_| true);
     }
     all.estimates()
 }

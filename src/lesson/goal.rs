@@ -76,6 +76,8 @@ pub enum Goal {
     BodyMoved,
     /// The cell is ready: nobody is in it.
     CellReady,
+    /// The wire is straight, clean and at its set stick-out.
+    WireInOrder,
     /// The coach has no finding about the current routine.
     RoutineQuiet,
     /// The coach has no finding of this rule about the current routine.
@@ -112,7 +114,7 @@ impl Goal {
         match self {
             Self::Answered => true,
             Self::CauseNamed => {
-                state.named.last().is_some_and(|d| Judged::of(&d.causes, planted).is_right())
+                state.named.last().is_some_and(|d| Judged::of(d, planted).is_right())
             }
             Self::Mended => {
                 let in_place = |p| same_place(p, Pose::identity());
@@ -166,6 +168,7 @@ impl Goal {
             Self::PartInPlace => in_place(state) && !body_moved(state),
             Self::BodyMoved => body_moved(state),
             Self::CellReady => state.cell_state == CellState::Ready,
+            Self::WireInOrder => wire_in_order(state),
             Self::RoutineQuiet => coach::check_routine(state).is_empty(),
             Self::Without(rule) => !coach::breaks(state, *rule),
             Self::All(goals) => goals.iter().all(|g| g.met(state, planted, shift)),

@@ -3,6 +3,7 @@
 use super::calibration::Calibration;
 use super::course_test::{FirstTest, TestResult};
 use super::grading::GradedAttempt;
+use super::refresher::practises;
 use super::test_item::TestTime;
 use crate::coach::{Mastery, RuleName, Skill, SkillEstimate};
 use serde::Serialize;
@@ -143,7 +144,10 @@ impl LearnerTally {
         for rule in graded.attempt.findings.iter().filter_map(|rule| rule.parse().ok()) {
             *self.findings.entry(rule).or_default() += 1;
         }
-        self.mastery.add(&graded.attempt);
+        // A job of one's own practises every skill.
+        let lesson = graded.of_lesson.as_ref().map(|(name, _)| name.as_str());
+        let practised = |skill| lesson.is_none_or(|lesson| practises(lesson, skill));
+        self.mastery.add(&graded.attempt, practised);
     }
 
     /// How the learner of this name stands.

@@ -1,5 +1,6 @@
 use super::ask::{Ask, WhichRun};
 use super::file::Stage;
+use super::goal::Goal;
 use super::lesson::Lesson;
 use crate::routine::RunLog;
 use crate::session::{Action, Certainty, Moment, Session, State};
@@ -124,6 +125,11 @@ impl Lesson {
         let ask = self.stages.get(done).and_then(|s| s.ask.as_ref());
         ask.is_some_and(|ask| ask.run == WhichRun::Next)
             && answers.iter().all(|a| a.stage != done || !(a.over || a.not_shown))
+    }
+
+    /// Whether the causes are still to be named: until then the coach would give them away.
+    pub fn names_causes_later(&self, done: usize) -> bool {
+        self.stages.iter().skip(done).any(|stage| stage.goal.asks_for(&Goal::CauseNamed))
     }
 
     /// Whether the stage under way asks for a reading that cannot be made yet: its goal is met first.

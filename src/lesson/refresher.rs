@@ -5,7 +5,7 @@ use super::file::{LessonFile, LessonKind};
 use super::lesson::{Lesson, split_name};
 use super::record::LessonRecord;
 use super::score::PASS_SCORE;
-use crate::coach::{Attempt, Skill, mastery};
+use crate::coach::{Mastery, Skill};
 use serde::Serialize;
 use std::sync::Arc;
 
@@ -40,6 +40,11 @@ pub struct Due {
 pub fn due(records: &[LessonRecord], today: u32) -> Vec<Due> {
     let mut records: Vec<&LessonRecord> = records.iter().filter(|r| r.day <= today).collect();
     records.sort_by_key(|record| record.day);
+    let mut levels = Mastery::default();
+    for record in &records {
+        levels.add(&record.attempt, |skill| practises(&record.lesson, skill));
+    }
+    let estimates = levels.estimates();
     let mut all: Vec<Due> = Skill::ALL
         .into_iter()
         .map(|skill| {
@@ -58,11 +63,6 @@ pub fn due(records: &[LessonRecord], today: u32) -> Vec<Due> {
                 }
                 _ => today,
             };
-            // Only whole lessons count towards mastery: a single stage starts with everything before
-            // it done.
-            let whole = of_skill.iter().filter(|r| !r.lesson.contains('#'));
-            let attempts: Vec<Attempt> = whole.map(|r| r.attempt.clone()).collect();
-            let estimates = mastery(&attempts);
             let of = estimates.iter().find(|e| e.skill == skill);
             let (mastered, in_a_row, parts) =
                 of.map_or((false, 0, 0), |e| (e.mastered, e.in_a_row, e.parts));
@@ -75,7 +75,7 @@ pub fn due(records: &[LessonRecord], today: u32) -> Vec<Due> {
 }
 
 /// Whether a lesson, or a single stage of one, practises a skill.
-fn practises(name: &str, skill: Skill) -> bool {
+pub(super) fn practises(name: &str, skill: Skill) -> bool {
     let (lesson, stage) = split_name(name);
     let Some(lesson) = lesson_file(lesson) else { return false };
     match stage {

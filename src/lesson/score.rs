@@ -7,7 +7,7 @@ use super::progress::GivenAnswer;
 use super::shift_task::minutes_over;
 use crate::cell::{Fault, Mend};
 use crate::coach::{self, RuleName, ScorePart, Severity};
-use crate::session::{Action, Session};
+use crate::session::{Action, Diagnosis, NamedCause, Session};
 use crate::text::say;
 
 /// How well an attempt at a lesson went.
@@ -147,7 +147,7 @@ impl Lesson {
     pub fn causes_at_first_try(&self, session: &Session) -> Option<bool> {
         self.variant.planted.as_ref()?;
         let first = session.state().named.first()?;
-        Some(self.judged(&first.causes).is_right())
+        Some(self.judged(first).is_right())
     }
 
     fn method_part(&self, session: &Session, of: f64) -> ScorePart {
@@ -172,7 +172,14 @@ impl Lesson {
 
     fn cause_part(&self, session: &Session, scale: f64) -> ScorePart {
         let named = &session.state().named;
-        let judged: Vec<_> = named.iter().map(|d| self.judged(&d.causes)).collect();
+        // The same said twice is said once.
+        let same = |a: &Diagnosis, b: &Diagnosis| {
+            let has = |a: &Diagnosis, c: &NamedCause| a.causes.iter().any(|o| o.cause == c.cause);
+            a.causes.iter().all(|c| has(b, c)) && b.causes.iter().all(|c| has(a, c))
+        };
+        let is_new = |(n, d): &(usize, &Diagnosis)| !named.iter().take(*n).any(|b| same(b, d));
+        let judged: Vec<_> =
+            named.iter().enumerate().filter(is_new).map(|(_, d)| self.judged(d)).collect();
         let found = judged.iter().any(Judged::is_right);
         let wrong: usize = judged.iter().map(Judged::wrong).sum();
         let left_out: usize = judged.iter().filter(|j| !j.is_right()).map(|j| j.missing).sum();
@@ -190,6 +197,7 @@ impl Lesson {
     fn evidence_part(&self, session: &Session, scale: f64) -> ScorePart {
         let judged = self.judged_with_evidence(session).filter(Judged::is_right);
         let causes = judged.map(|j| j.causes).unwrap_or_default();
+        let causes: Vec<_> = causes.iter().filter(|c| c.right).collect();
         let told = causes.iter().filter(|c| !c.told_from.is_empty()).count();
         let points = EVIDENCE * told as f64 / causes.len().max(1) as f64;
         let reason = match (causes.len(), told) {

@@ -1,6 +1,6 @@
 use super::action::{Action, CellState};
 use super::error::{ActionError, FAR, MAX_STEP_ID};
-use super::evidence::{Diagnosis, Looked};
+use super::evidence::Looked;
 use super::looks::PLACE_MINUTES;
 use super::state::{ByHand, List, LiveEntry, RunContext, State};
 use super::taught::{Lying, Taught};
@@ -203,8 +203,8 @@ impl State {
                     return Err(ActionError::NoFault(strange.cause.clone()));
                 }
                 FAULTS.check(causes.len())?;
-                let (causes, runs) = (causes.clone(), self.runs.len());
-                self.named.push_back_mut(Diagnosis { causes, runs });
+                let diagnosis = self.diagnosis(causes.clone());
+                self.named.push_back_mut(diagnosis);
             }
             Action::Look { at } => {
                 self.hand_minutes += at.minutes();

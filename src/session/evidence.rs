@@ -23,6 +23,8 @@ pub struct Diagnosis {
     pub causes: Vec<NamedCause>,
     /// How many runs had been made.
     pub runs: usize,
+    /// Whether the wire was seen to be bent: as a fault, or as a consequence of another.
+    pub wire_bent: bool,
 }
 
 /// Named where nothing is wrong with the cell.

@@ -1,7 +1,8 @@
 //! What a person sees who looks at something in the cell, and the minutes that work takes.
 
+use super::evidence::{Diagnosis, NamedCause};
 use super::state::State;
-use crate::cell::{Fault, Look};
+use crate::cell::{Fault, Look, Wire};
 use crate::geometry::Vector3;
 use crate::routine::{DEFAULT_SENSING_SPEED_MM_S, Event, EventKind, Instruction, RunLog};
 use crate::text::{Sentence, say, speed, word};
@@ -47,12 +48,21 @@ impl State {
         seen
     }
 
+    /// These causes, named as things stand now.
+    pub fn diagnosis(&self, causes: Vec<NamedCause>) -> Diagnosis {
+        let cut_off = self.cut_off().is_some_and(|(_, bend)| bend.xy().norm() > SEEN_MM);
+        Diagnosis { causes, runs: self.runs.len(), wire_bent: self.wire_is_bent() || cut_off }
+    }
+
+    /// Whether the wire is seen to be bent.
+    pub fn wire_is_bent(&self) -> bool {
+        // A wire that stands elsewhere in a worn tip is straight all the same.
+        self.wire.bend != self.tip_bend && self.wire.bend.xy().norm() > SEEN_MM
+    }
+
     /// What is odd about the wire, and about the end that the cutter took off it last.
     fn wire_seen(&self) -> impl Iterator<Item = Sentence> + use<> {
-        // A wire that stands elsewhere in a worn tip is straight all the same.
-        let stands = self.wire.bend == self.tip_bend;
-        let bent = !stands && self.wire.bend.xy().norm() > SEEN_MM;
-        let bend = bent.then(|| towards(&self.wire.bend));
+        let bend = self.wire_is_bent().then(|| towards(&self.wire.bend));
         let more = self.wire.stick_out_mm - self.settings.stick_out_mm;
         let length = (more.abs() > SEEN_MM)
             .then(|| if more > 0.0 { say::seen_wire_longer() } else { say::seen_wire_shorter() });
@@ -64,18 +74,20 @@ impl State {
     /// What is odd about the end that was trimmed off in the last run. An arc always leaves a ball on it,
     /// and burns away what was there before.
     fn cut_off_seen(&self) -> Vec<Sentence> {
-        let last = self.runs.last().zip(self.run_contexts.last()).filter(|(run, _)| !run.arc);
-        let cut = last.and_then(|(run, context)| {
-            let trimmed = |e: &&Event| e.what == EventKind::WireTrimmed;
-            let time = run.events.iter().rfind(trimmed)?.time;
-            let before = run.wire.iter().rfind(|(from, _)| *from < time)?;
-            Some((before.1, context.began.tip_bend))
-        });
-        let Some((wire, tip_bend)) = cut else { return Vec::new() };
-        let bend = wire.bend - tip_bend;
+        let Some((wire, bend)) = self.cut_off() else { return Vec::new() };
         let bent = (bend.xy().norm() > SEEN_MM).then(|| say::seen_cut_off_bent(towards(&bend)));
         let ball = wire.ball.then(say::seen_cut_off_ball);
         bent.into_iter().chain(ball).collect()
+    }
+
+    /// The wire whose end was trimmed off in the last run, and its bend.
+    fn cut_off(&self) -> Option<(Wire, Vector3<f64>)> {
+        let last = self.runs.last().zip(self.run_contexts.last()).filter(|(run, _)| !run.arc);
+        let (run, context) = last?;
+        let trimmed = |e: &&Event| e.what == EventKind::WireTrimmed;
+        let time = run.events.iter().rfind(trimmed)?.time;
+        let (_, wire) = run.wire.iter().rfind(|(from, _)| *from < time)?;
+        Some((*wire, wire.bend - context.began.tip_bend))
     }
 
     fn settings_seen(&self) -> Sentence {

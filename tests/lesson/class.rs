@@ -2,7 +2,9 @@
 
 use crate::support::{AS_IT_SHOULD_BE, HOME_RIDES_ALONG, REFERENCE_RETAKEN, session};
 use nudgeproof::coach::{RuleName, Skill};
-use nudgeproof::lesson::{ClassBook, ClassSummary, LessonRecord, RecordBook, class_to_csv, lesson};
+use nudgeproof::lesson::{
+    ClassBook, ClassSummary, LessonRecord, RecordBook, class_to_csv, due, lesson,
+};
 use nudgeproof::session::Session;
 
 fn by(learner: &str, case: &str) -> Session {
@@ -108,4 +110,28 @@ fn the_table_has_as_many_cells_in_each_row_and_no_formulas() {
     assert_eq!(rows.len(), 3);
     assert_eq!(&rows[1][0], "'=1+1");
     assert_eq!(&rows[2][0], "Ida, early shift");
+}
+
+/// A class sees the skills of a learner as the learner's own record has them, with the tasks of refreshers.
+#[test]
+fn a_class_sees_the_skills_of_a_record_as_the_learner_does() {
+    let session = done("one-touch");
+    let whole = LessonRecord::of(lesson("one-touch").expect("a lesson"), &session, 20_000);
+    let stages = &lesson("slide-and-turn").expect("a lesson").stages;
+    let writes = stages.iter().position(|s| s.skill() == Some(Skill::WriteRoutine));
+    let item = format!("slide-and-turn#{}", writes.expect("a stage") + 1);
+    let task = LessonRecord { lesson: item, ..whole.clone() };
+    let records = vec![whole, task];
+    let mut class = ClassBook::default();
+    class.add("ida.json", &RecordBook::of(&records).to_json());
+    let row = class.rows().remove(0);
+    let mut in_a_row = Vec::new();
+    for own in due(&records, 20_001) {
+        let theirs = &row.skills[&own.skill];
+        assert_eq!((theirs.in_a_row, theirs.parts), (own.in_a_row, own.parts), "{:?}", own.skill);
+        in_a_row.push((own.skill, own.in_a_row));
+    }
+    in_a_row.sort_unstable();
+    let all = [0, 1, 1, 1, 0, 0];
+    assert_eq!(in_a_row, Skill::ALL.into_iter().zip(all).collect::<Vec<_>>());
 }

@@ -1,8 +1,8 @@
 //! Drills: what is planted, how it is found, and what finding and mending it is worth.
 
-use nudgeproof::cell::{Look, Mend, fault_kind};
+use nudgeproof::cell::{Look, Mend, WIRE_BENT, fault_kind};
 use nudgeproof::coach;
-use nudgeproof::lesson::{Lesson, LessonKind, lesson, may_come_together};
+use nudgeproof::lesson::{Goal, Lesson, LessonKind, lesson, may_come_together};
 use nudgeproof::routine::{Event, EventKind, RunLog, rows_as_csv};
 use nudgeproof::session::{
     Action, Evidence, NOTHING_WRONG, NamedCause, Reading, Session, Sign, Told,
@@ -287,6 +287,44 @@ fn that_nothing_is_wrong_has_to_be_said() {
     assert!(drill.progress(&s).finished(), "and shown by a weld");
     assert_eq!(points(&drill, &s)[2], ("repair", 10), "a mend of what was not broken");
     assert_eq!(drill.was_needed(&s, Mend::CleanEdge), Some(false), "which is said");
+}
+
+/// A fast search bends the wire. Who names that beside its cause has named nothing wrong; and who says the same
+/// twice has said it once.
+#[test]
+fn a_consequence_counts_neither_as_right_nor_as_wrong() {
+    let drill = attempt(184_133);
+    let planted = drill.planted();
+    assert!(planted.contains(&"sensing-speed-changed"), "{planted:?}");
+    let mut s = drill.start();
+    assert!(s.state().wire_is_bent() && !planted.contains(&WIRE_BENT), "bent by a search");
+    let all = planted.iter().map(|cause| named(cause, None));
+    let with_bend: Vec<_> = all.chain([named(WIRE_BENT, None)]).collect();
+    let judged = drill.judged(&s.state().diagnosis(vec![named(WIRE_BENT, None)]));
+    assert_eq!((judged.right(), judged.wrong(), judged.is_right()), (0, 0, false));
+    assert!(judged.causes[0].follows);
+    let wrong = || name(vec![named("worn-clamp", None)]);
+    act(&mut s, wrong());
+    let mut twice = s.clone();
+    act(&mut twice, wrong());
+    for s in [&mut s, &mut twice] {
+        act(s, name(with_bend.clone()));
+        assert_eq!(drill.progress(s).done, 1, "all that is wrong was named");
+    }
+    assert_eq!(points(&drill, &s)[0], points(&drill, &twice)[0]);
+    // At once, with the consequence: all points.
+    let mut once = drill.start();
+    act(&mut once, name(with_bend));
+    assert_eq!(points(&drill, &once)[0], ("cause", 40));
+}
+
+#[test]
+fn the_coach_speaks_once_the_causes_are_named() {
+    let drill = attempt(7);
+    let asks = drill.stages.iter().position(|s| s.goal.asks_for(&Goal::CauseNamed));
+    let asks = asks.expect("a stage that asks");
+    assert!((0..=asks).all(|done| drill.names_causes_later(done)));
+    assert!(!drill.names_causes_later(asks + 1));
 }
 
 #[test]

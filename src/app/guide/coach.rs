@@ -21,6 +21,8 @@ enum Phase {
     Reviewing,
     /// A prediction is asked for.
     Silent,
+    /// In a drill: what is wrong is to be named first.
+    InDrill,
 }
 
 /// The findings that the coach has told: none while the routine is built, a run is shown, or a
@@ -46,6 +48,8 @@ pub(crate) fn finding_in_front() -> Memo<Option<Finding>> {
 fn phase(workspace: Workspace, course: Course) -> Phase {
     if course.standing.read().quiet {
         Phase::Silent
+    } else if names_causes_later(workspace, course) {
+        Phase::InDrill
     } else if workspace.plays_still() {
         Phase::Running
     } else if workspace.runs.read().is_empty() {
@@ -53,6 +57,11 @@ fn phase(workspace: Workspace, course: Course) -> Phase {
     } else {
         Phase::Reviewing
     }
+}
+
+fn names_causes_later(workspace: Workspace, course: Course) -> bool {
+    let done = course.standing.read().done;
+    workspace.attempt.with(|lesson| lesson.as_ref().is_some_and(|l| l.names_causes_later(done)))
 }
 
 /// The findings of the coach: one line while the routine is built or a run is shown; after the run a
@@ -81,6 +90,10 @@ pub(super) fn Coach() -> impl IntoView {
                 Phase::Silent => {
                     view! { <p class="empty" data-testid="coach-silent">{text(Key::CoachAsks)}</p> }
                         .into_any()
+                }
+                Phase::InDrill => {
+                    let says = text(Key::CoachInDrill);
+                    view! { <p class="empty" data-testid="coach-silent">{says}</p> }.into_any()
                 }
                 Phase::Reviewing => view! { <RunReview /> }.into_any(),
             }}

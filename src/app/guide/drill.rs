@@ -154,7 +154,8 @@ pub(super) fn Causes(lesson: Arc<Lesson>) -> impl IntoView {
     let attempt = lesson.clone();
     let name = move || {
         let causes = ticked.get_untracked();
-        let right = attempt.judged(&causes).is_right();
+        let named = workspace.state_untracked().diagnosis(causes.clone());
+        let right = attempt.judged(&named).is_right();
         let reveal = right.then_some(Action::Reveal);
         workspace.act_all(reveal.into_iter().chain([Action::Name { causes }]).collect());
     };
@@ -246,17 +247,20 @@ fn Reply(lesson: Arc<Lesson>) -> impl IntoView {
     let workspace = workspace();
     let judged = Memo::new(move |_| {
         let state = workspace.state();
-        state.named.last().map(|named| lesson.judged(&named.causes))
+        state.named.last().map(|named| lesson.judged(named))
     });
     let wrong = |cause: &JudgedCause| {
         let kind = fault_kind(&cause.cause).filter(|_| !cause.right)?;
-        let says = format(Key::CauseOther, &[kind.says, kind.sign]);
+        let says = if cause.follows {
+            format(Key::CauseFollows, &[kind.says])
+        } else {
+            format(Key::CauseOther, &[kind.says, kind.sign])
+        };
         Some(view! { <p class="fact">{says}</p> })
     };
     let reply = move || {
         let judged = judged.get()?;
-        let right = judged.causes.len() - judged.wrong();
-        let counts = [right, judged.wrong(), judged.missing].map(|n| n.to_string());
+        let counts = [judged.right(), judged.wrong(), judged.missing].map(|n| n.to_string());
         let counts = format(Key::NamedCounts, &[&counts[0], &counts[1], &counts[2]]);
         Some(view! {
             <p>{counts}</p>
@@ -290,6 +294,7 @@ pub(super) fn Mends(lesson: Arc<Lesson>) -> impl IntoView {
 fn found(cause: &JudgedCause) -> impl IntoView + use<> {
     let sign = fault_kind(&cause.cause).map(|kind: &FaultKind| kind.sign);
     let told = match (&cause.by, cause.told_from.as_slice()) {
+        _ if cause.follows => format(Key::CauseFollows, &[says(&cause.cause)]),
         (None, _) => text(Key::NoEvidence).to_owned(),
         (Some(by), []) => format(Key::EvidenceTellsNothing, &[&evidence::name(*by)]),
         (Some(by), told) => {

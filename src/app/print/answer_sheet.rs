@@ -13,7 +13,7 @@ use crate::app::presenter::FaultKeys;
 use crate::app::record::{run_cells, run_heads};
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
-use nudgeproof::cell::fault_kind;
+use nudgeproof::cell::{WIRE_BENT, fault_kind};
 use nudgeproof::lesson::{GivenAnswer, Lesson, LessonKind, Stage, lesson_files, lessons};
 use nudgeproof::shift::Trouble;
 use std::sync::Arc;
@@ -222,7 +222,14 @@ fn causes(lesson: &Lesson) -> AnyView {
         return view! { <p class="answer-cause" data-testid="answer-cause"><b>{nothing}</b></p> }
             .into_any();
     }
-    planted.iter().map(line).collect_view().into_any()
+    // As a consequence.
+    let bent = !planted.contains(&WIRE_BENT) && lesson.start().state().wire_is_bent();
+    let wire = bent.then(|| view! { <p class="answer-cause">{text(Key::WireCutToo)}</p> });
+    view! {
+        {planted.iter().map(line).collect_view()}
+        {wire}
+    }
+    .into_any()
 }
 
 /// A task: its title, the right answer to its question, and how it is done.

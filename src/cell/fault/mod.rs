@@ -29,6 +29,7 @@ pub use edge::{EdgeMet, edge_met};
 pub use look::Look;
 pub use mend::Mend;
 pub(super) use painted_edge::Paint;
+pub use wire_bent::WIRE_BENT;
 
 use super::{Part, PartError, Wire};
 use crate::geometry::{Pose, Vector3};

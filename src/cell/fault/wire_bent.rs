@@ -5,8 +5,11 @@ use crate::cell::part_check::range;
 use crate::cell::{CellSettings, Part, PartError, Wire};
 use crate::geometry::Vector3;
 
+/// The name of the fault.
+pub const WIRE_BENT: &str = "wire-bent";
+
 pub(super) const KIND: FaultKind = FaultKind {
-    name: "wire-bent",
+    name: WIRE_BENT,
     says: "the wire is bent",
     sign: "The touches agree, and the weld misses. After the arc the next run is right: it has burnt the bent end away.",
     look: Some(Look::WireTip),

@@ -5,13 +5,13 @@ use super::judged::Judged;
 use super::pairs::may_come_together;
 use crate::cell::Fault;
 use crate::lesson::lesson::Lesson;
-use crate::session::{Action, Evidence, NOTHING_WRONG, NamedCause, Session};
+use crate::session::{Action, Diagnosis, Evidence, NOTHING_WRONG, NamedCause, Session};
 
 impl Lesson {
     /// Whether these causes are all that is planted, and what of them is wrong. What their evidence tells
     /// stands in [`Lesson::judged_with_evidence`].
-    pub fn judged(&self, causes: &[NamedCause]) -> Judged {
-        Judged::of(causes, &self.planted())
+    pub fn judged(&self, named: &Diagnosis) -> Judged {
+        Judged::of(named, &self.planted())
     }
 
     /// The same of the last that was named in a session, with what the evidence for each right cause tells
@@ -20,8 +20,7 @@ impl Lesson {
         let begun = self.start_actions_in(session).min(self.whole_start_in(session));
         let own = &session.actions()[begun..];
         let at = own.iter().rposition(|a| matches!(a, Action::Name { .. }))?;
-        let Action::Name { causes } = &own[at] else { return None };
-        let mut judged = self.judged(causes);
+        let mut judged = self.judged(session.state().named.last()?);
         for cause in judged.causes.iter_mut().filter(|c| c.right) {
             if let (Some(by), Some(others)) = (cause.by, Others::of(self, &cause.cause, &own[..at]))
             {

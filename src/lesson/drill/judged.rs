@@ -1,14 +1,17 @@
 //! What was named: is it what is wrong?
 
-use crate::session::{Evidence, NOTHING_WRONG, NamedCause};
+use crate::cell::WIRE_BENT;
+use crate::session::{Diagnosis, Evidence, NOTHING_WRONG, NamedCause};
 
 /// A cause that was named, judged.
 #[derive(Debug, Clone, PartialEq)]
 pub struct JudgedCause {
     /// What was named.
     pub cause: String,
-    /// Whether it is so.
+    /// Whether it is what is wrong.
     pub right: bool,
+    /// Whether it is so as a consequence of something else: neither right nor wrong.
+    pub follows: bool,
     /// The evidence pointed at.
     pub by: Option<Evidence>,
     /// The causes from which this evidence tells it; [`NOTHING_WRONG`] among them, where a sound cell would
@@ -27,7 +30,9 @@ pub struct Judged {
 
 impl Judged {
     /// What was named, beside the names of what is planted.
-    pub(in crate::lesson) fn of(causes: &[NamedCause], planted: &[&str]) -> Self {
+    pub(in crate::lesson) fn of(named: &Diagnosis, planted: &[&str]) -> Self {
+        let causes = &named.causes;
+        let wire_bent = named.wire_bent && !planted.contains(&WIRE_BENT);
         let is_so = |cause: &str| match cause {
             NOTHING_WRONG => planted.is_empty(),
             _ => planted.contains(&cause),
@@ -35,6 +40,7 @@ impl Judged {
         let judge = |named: &NamedCause| JudgedCause {
             cause: named.cause.clone(),
             right: is_so(&named.cause),
+            follows: wire_bent && named.cause == WIRE_BENT,
             by: named.by,
             told_from: Vec::new(),
         };
@@ -47,11 +53,16 @@ impl Judged {
 
     /// How many of the causes named are none.
     pub fn wrong(&self) -> usize {
-        self.causes.iter().filter(|c| !c.right).count()
+        self.causes.iter().filter(|c| !c.right && !c.follows).count()
+    }
+
+    /// How many of the causes named are what is wrong.
+    pub fn right(&self) -> usize {
+        self.causes.iter().filter(|c| c.right).count()
     }
 
     /// Whether it is all that is wrong, and nothing else.
     pub fn is_right(&self) -> bool {
-        !self.causes.is_empty() && self.missing == 0 && self.wrong() == 0
+        self.right() > 0 && self.missing == 0 && self.wrong() == 0
     }
 }
