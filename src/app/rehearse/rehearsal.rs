@@ -29,8 +29,8 @@ pub(crate) struct Rehearsal {
     pub(super) gone: RwSignal<Vec<KeptPart>>,
     /// The dimension whose field one is in.
     pub(super) at_hand: RwSignal<Option<Dimension>>,
-    /// What was filled in of each other kind of part.
-    left: RwSignal<Vec<Filled>>,
+    /// What was filled in of each other kind of part, and the layout taken for it.
+    left: RwSignal<Vec<(Filled, Option<Taken>)>>,
     /// Whether what was at hand before has been read.
     went_on: StoredValue<bool>,
     /// The layout of touches that was taken.
@@ -187,17 +187,18 @@ impl Rehearsal {
         let before = self.filled.get_untracked();
         let title = before.draft.title.clone();
         let found = self.left.try_update(|left| {
-            left.retain(|f| f.kind() != before.kind());
-            left.push(before);
-            left.iter().find(|f| f.kind() == kind).cloned()
+            left.retain(|(f, _)| f.kind() != before.kind());
+            left.push((before, self.taken.get_untracked()));
+            left.iter().find(|(f, _)| f.kind() == kind).cloned()
         });
         match (found.flatten(), kind) {
-            (Some(Filled { mut draft, outline }), _) => {
+            (Some((Filled { mut draft, outline }, taken)), _) => {
                 draft.title = title;
                 match outline {
                     Some(outline) => self.take_outline(outline.with(draft)),
                     None => self.fill_in(draft),
                 }
+                self.taken.set(taken);
             }
             (None, Some(template)) => self.fill_in(Draft::new(template, &title)),
             (None, None) => {}
@@ -225,7 +226,7 @@ impl Rehearsal {
 
     /// Whether the outline of a drawing can be chosen.
     pub(super) fn knows_outline(self) -> bool {
-        self.has_outline() || self.left.with(|left| left.iter().any(|f| f.kind().is_none()))
+        self.has_outline() || self.left.with(|left| left.iter().any(|(f, _)| f.kind().is_none()))
     }
 
     /// The dimensions to fill in, in order.

@@ -236,6 +236,7 @@ test("each kind of part stays as it was filled in while another is chosen, the o
   await byId(page, "own-template").selectOption("lap");
   await byId(page, "dim-width").fill("310");
   await byId(page, "own-title").fill("Lid");
+  await byId(page, "own-title").press("Tab");
   await byId(page, "own-template").selectOption("outline");
   assert.equal(await byId(page, "dim-piece-length").inputValue(), "80.0");
   assert.equal(await byId(page, "dim-length").count(), 0, "the outline has it");
@@ -469,7 +470,7 @@ test("touches slide along their faces by mouse and by keys, and the forecast fol
   await byId(page, "own-template").selectOption({ index: 0 });
   await byId(page, "own-template").selectOption({ index: 1 });
   await byId(page, "own-template").selectOption({ index: 0 });
-  assert.equal(await touchX(page, 0), start);
+  assert.equal(await touchX(page, 0), there, "as it was left");
   await close(page);
 });
 
