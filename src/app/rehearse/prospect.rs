@@ -20,7 +20,7 @@ pub(super) fn Prospect(links: LinkOpener) -> impl IntoView {
     // Of a part that is renamed, all stays.
     let drawn = Memo::new(move |_| rehearsal.as_drawn().as_deref().map(nameless));
     let studied = Memo::new(move |_| part.read().as_deref().map(nameless));
-    let (finder, studying) = (rehearsal.finder, rehearsal.studying);
+    let (finder, studying) = rehearsal.found_out();
     // Another part has other layouts, and another layout another study.
     Effect::watch(move || drawn.get(), move |_, _, _| finder.clear(), false);
     Effect::watch(move || studied.get(), move |_, _, _| studying.clear(), false);

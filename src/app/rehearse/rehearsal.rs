@@ -48,9 +48,8 @@ pub(crate) struct Rehearsal {
     pub(super) forecast: Memo<Option<Forecast>>,
     /// Whether a layout was taken, and the part has it.
     pub(super) has_taken: Memo<bool>,
-    /// What was found out about it: both live as long as the part stays the same.
-    pub(super) finder: LayoutFinder,
-    pub(super) studying: Studying,
+    /// What is found out about it, which lives as long as the part stays the same.
+    found_out: StoredValue<(LayoutFinder, Studying)>,
 }
 
 /// The routine of a part, and what it is forecast to give.
@@ -108,13 +107,17 @@ impl Rehearsal {
             part,
             forecast,
             has_taken,
-            finder: LayoutFinder::new(),
-            studying: Studying::new(),
+            found_out: StoredValue::new((LayoutFinder::new(), Studying::new())),
         }
     }
 
     pub(super) fn here() -> Self {
         expect_context()
+    }
+
+    /// What finds out about the part: its layouts, and a study of it.
+    pub(super) fn found_out(self) -> (LayoutFinder, Studying) {
+        self.found_out.get_value()
     }
 
     /// Reads the parts that are kept.
