@@ -175,7 +175,7 @@ pub(crate) fn outside_play(play: &FixturePlay, lies: &Pose) -> String {
             0..3 => [[&signed_length(by, 1), " ", unit()].concat(), length_unit(limit, 1)],
             _ => [signed(by, 1) + "°", plain(limit, 1) + "°"],
         };
-        format(Key::BeyondPlay, &[&freedom_name(freedom), &by, &limit])
+        format(Key::BeyondPlay, &[freedom_name(freedom), &by, &limit])
     });
     format(Key::OutsidePlay, &[&says.collect::<Vec<_>>().join("; ")])
 }

@@ -88,7 +88,7 @@ fn ToldLines(step: StepHandle) -> impl IntoView {
     }
 }
 
-/// "3 unknown · 4 touches · 1 to spare".
+/// "3 unknowns · 4 touches · 1 to spare".
 fn counts(told: Told) -> String {
     let count = |n: usize, one, many| format(if n == 1 { one } else { many }, &[&n.to_string()]);
     let unknown = count(told.unknown, Key::OneUnknown, Key::Unknowns);
@@ -139,8 +139,8 @@ mod tests {
     #[test]
     fn touches_are_counted_against_the_unknowns() {
         let told = |unknown, touches| Told { unknown, touches, unseen: Freedoms::empty() };
-        assert_eq!(counts(told(3, 4)), "3 unknown · 4 touches · 1 to spare");
+        assert_eq!(counts(told(3, 4)), "3 unknowns · 4 touches · 1 to spare");
         assert_eq!(counts(told(1, 1)), "1 unknown · 1 touch · 0 to spare");
-        assert_eq!(counts(told(3, 1)), "3 unknown · 1 touch · 2 missing");
+        assert_eq!(counts(told(3, 1)), "3 unknowns · 1 touch · 2 missing");
     }
 }
