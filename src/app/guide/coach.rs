@@ -48,7 +48,7 @@ pub(crate) fn finding_in_front() -> Memo<Option<Finding>> {
 fn phase(workspace: Workspace, course: Course) -> Phase {
     if course.standing.read().quiet {
         Phase::Silent
-    } else if names_causes_later(workspace, course) {
+    } else if course.names_causes_later() {
         Phase::InDrill
     } else if workspace.plays_still() {
         Phase::Running
@@ -57,11 +57,6 @@ fn phase(workspace: Workspace, course: Course) -> Phase {
     } else {
         Phase::Reviewing
     }
-}
-
-fn names_causes_later(workspace: Workspace, course: Course) -> bool {
-    let done = course.standing.read().done;
-    workspace.attempt.with(|lesson| lesson.as_ref().is_some_and(|l| l.names_causes_later(done)))
 }
 
 /// The findings of the coach: one line while the routine is built or a run is shown; after the run a

@@ -133,6 +133,12 @@ impl Course {
         self.workspace.attempt.with(|l| l.as_ref().is_some_and(|l| l.kind == LessonKind::Test))
     }
 
+    /// Whether what is wrong with the cell is still to be named: until then the coach says nothing. Tracked.
+    pub(crate) fn names_causes_later(self) -> bool {
+        let done = self.standing.read().done;
+        self.workspace.attempt.with(|l| l.as_ref().is_some_and(|l| l.names_causes_later(done)))
+    }
+
     /// The stage under way, by its number from 0, and the place that it is about. Tracked.
     pub(crate) fn looks_at(self) -> Option<(usize, LookAt)> {
         let done = self.standing.read().done;

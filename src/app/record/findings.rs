@@ -1,5 +1,6 @@
 use crate::app::guide::{SessionScore, finding_line};
 use crate::app::i18n::{Key, text, words};
+use crate::app::lessons::course;
 use crate::app::workspace::workspace;
 use leptos::prelude::*;
 use nudgeproof::coach::Review;
@@ -8,9 +9,12 @@ use std::sync::Arc;
 /// The findings of the coach, once the whole session is reviewed.
 #[component]
 pub(super) fn CoachFindings() -> impl IntoView {
-    let review = workspace().review;
+    let (review, course) = (workspace().review, course());
     review.request();
     let findings = move || match review.last().filter(|_| !review.busy()) {
+        _ if course.names_causes_later() => {
+            view! { <p class="empty">{text(Key::CoachInDrill)}</p> }.into_any()
+        }
         Some(review) => view! { <Reviewed review /> }.into_any(),
         None => view! { <p class="empty">{text(Key::CoachStillLooks)}</p> }.into_any(),
     };

@@ -51,6 +51,7 @@ test("a drill, by keyboard alone: looks, causes with their evidence, mends, proo
   assert.doesNotMatch(await text(page, "evidence"), /rule|off the seam/, "nobody has measured a weld");
   const known = () => byId(page, "known-faults").locator("li").count();
   assert.equal(await known(), 0, "and the fault is not told");
+  assert.match(await byId(page, "coach-silent").textContent(), /once you have named/, "nor by the coach");
   assert.equal(await clock(page), 0, "no minute is used");
 
   await keys(page, "Alt+r");
@@ -85,6 +86,7 @@ test("a drill, by keyboard alone: looks, causes with their evidence, mends, proo
   await press(page, "name-causes");
   await atStage(page, 2);
   assert.equal(await known(), 1, "named rightly, it is");
+  await byId(page, "coach-silent").waitFor({ state: "detached" });
   assert.match(await text(page, "sign"), /Look: the clamps: by this you can tell it from /);
 
   await press(page, "mend-clean-edge");
