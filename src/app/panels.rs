@@ -25,7 +25,7 @@ pub(crate) enum Panel {
 /// A detail of the sheet that can be opened large.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Detail {
-    /// The offset, at the datum corner.
+    /// The offset, at the origin.
     Offset,
     WeldStart,
     WeldEnd,

@@ -90,7 +90,7 @@ texts! {
     BeforeNudge: "run {0}, before the part was moved",
     BeforeChange: "run {0}, before the routine was changed",
     WorstMiss: "worst miss {0} {u}",
-    DetailOffset: "Offset at the datum",
+    DetailOffset: "Offset at the origin",
     DetailStart: "Weld start",
     DetailEnd: "Weld end",
     FoundFlat: "{0}: {1} / {2} {u}",
@@ -270,7 +270,7 @@ texts! {
     ColAtWeld: "At weld start",
     RowFound: "{0} found",
     RowTruth: "{0} as placed",
-    OffsetOrigin: "ΔX, ΔY: shift of the datum corner, {u}.",
+    OffsetOrigin: "ΔX, ΔY: shift of the origin, the drawn corner of the part, {u}.",
     ResidualIs: "{0}: what is left over at the touches is {1} {u}.",
     // Safety
     SafetyTitle: "Before the first run",

@@ -23,7 +23,7 @@ const NEAR: f64 = 25.0;
 /// A shorter miss has no arrow, pixels.
 const LEAST_MISS: f64 = 2.0;
 
-/// The magnified detail that is open, if one is: the offset at the datum corner, or an end of the weld.
+/// The magnified detail that is open, if one is: the offset at the origin, or an end of the weld.
 #[component]
 pub(super) fn OpenDetail() -> impl IntoView {
     let panels = panels();

@@ -66,7 +66,7 @@ pub(super) fn FindScene(run: RunShown, touches: Touches) -> impl IntoView {
     let arrow = move || {
         let (offset, lines) = found()?;
         let plan = view.projection().plan;
-        let [from, to] = datum(&reference(), &offset).map(|p| plan.point(&p));
+        let [from, to] = origin(&reference(), &offset).map(|p| plan.point(&p));
         let line = Line::new(from, to);
         let arrow = (line.length() > LEAST).then(|| {
             view! {
@@ -90,8 +90,8 @@ pub(super) fn FindScene(run: RunShown, touches: Touches) -> impl IntoView {
     }
 }
 
-/// Where the datum corner lay in the reference, and where the offset takes it.
-pub(super) fn datum(reference: &Pose, offset: &Pose) -> [Point3<f64>; 2] {
+/// Where the origin lay in the reference, and where the offset takes it.
+pub(super) fn origin(reference: &Pose, offset: &Pose) -> [Point3<f64>; 2] {
     let before = reference.point(&Point3::origin());
     [before, offset.point(&before)]
 }

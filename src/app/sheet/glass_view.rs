@@ -1,8 +1,8 @@
-//! A magnifying glass beside what has just happened: a touch against that of the reference, or the datum
-//! corner against where it was. It goes when the torch moves on, and is left out where there is no room.
+//! A magnifying glass beside what has just happened: a touch against that of the reference, or the origin
+//! against where it was. It goes when the torch moves on, and is left out where there is no room.
 
 use super::contact_view::Touches;
-use super::find_view::datum;
+use super::find_view::origin;
 use super::run_shown::RunShown;
 use super::shapes::{circle, label};
 use super::sheet_view::SheetView;
@@ -63,7 +63,7 @@ pub(super) fn GlassOnPlan(run: RunShown, touches: Touches) -> impl IntoView {
             return None;
         };
         let reference = view.reference.get().unwrap_or_default();
-        Some(Compared { points: datum(&reference, offset), title: Title::Offset })
+        Some(Compared { points: origin(&reference, offset), title: Title::Offset })
     });
     let glass = Memo::new(move |_| {
         let compared = compared.get()?;
@@ -155,7 +155,7 @@ fn dimension_view(dimension: &Dimension, text: String) -> impl IntoView + use<> 
     }
 }
 
-/// The way of the datum corner from where it was to where the offset takes it.
+/// The way of the origin from where it was to where the offset takes it.
 fn offset(glass: &Glass, points: &[Point3<f64>; 2]) -> impl IntoView + use<> {
     let [before, now] = points.map(|p| glass.plan.point(&p));
     let line = Line::new(before, now);

@@ -74,7 +74,7 @@ pub(super) fn Ghost() -> impl IntoView {
     }
 }
 
-/// Bodies, seams and the datum corner of a part on the plan.
+/// Bodies, seams and the origin of a part on the plan.
 pub(crate) fn bodies(
     part: &cell::Part,
     pose: &Pose,

@@ -1,7 +1,7 @@
 //! Where the part was believed to lie, and by how much it lies elsewhere, once that is revealed.
 
 use super::contact_view::Touches;
-use super::find_view::{WIDER, datum};
+use super::find_view::{WIDER, origin};
 use super::shapes::label;
 use super::sheet_view::SheetView;
 use crate::app::i18n::{Key, format};
@@ -47,8 +47,8 @@ pub(super) fn RevealOnPlan(touches: Touches) -> impl IntoView {
         let outline =
             |body| view! { <path class="reference" d=d(&body_plan(body, &believed, plan)) /> };
         let offset = lies * believed.inverse();
-        let [from, to] = datum(&believed, &offset).map(|p| plan.point(&p));
-        let [before, after] = datum(&believed, &offset);
+        let [from, to] = origin(&believed, &offset).map(|p| plan.point(&p));
+        let [before, after] = origin(&believed, &offset);
         let [x, y] = [after.x - before.x, after.y - before.y].map(|v| signed_length(v, 1));
         let turn = signed(offset.rotation_vector().z.to_degrees(), 1);
         let says = format(Key::RevealedBy, &[&x, &y, &turn]);
