@@ -51,14 +51,11 @@ fn WeldCard(
     let workspace = workspace();
     let welded = Memo::new(move |_| {
         let (log, t) = workspace.shown_so_far()?;
-        weld_made(&log, t, end).map(|w| (w.miss[end], w.tolerance_mm))
+        weld_made(&log, t, end).map(|w| (w.miss[end], w.tolerance_mm, w.seam.clone()))
     });
     // Of several seams, which one it is.
-    let seam = Memo::new(move |_| {
-        let (log, t) = workspace.shown_so_far()?;
-        let several = workspace.part().seams.len() > 1;
-        weld_made(&log, t, end).filter(|_| several).map(|weld| weld.seam.clone())
-    });
+    let several = Memo::new(move |_| workspace.part().seams.len() > 1);
+    let seam = move || welded.get().filter(|_| several.get()).map(|(.., seam)| seam);
     let miss = move |(miss, tolerance): (SeamMiss, f64)| {
         let class = if miss.lands(tolerance) { "card-line good" } else { "card-line bad" };
         view! {
@@ -77,7 +74,7 @@ fn WeldCard(
         }
     };
     let lines = move || match welded.get() {
-        Some(welded) => miss(welded).into_any(),
+        Some((of_end, tolerance, _)) => miss((of_end, tolerance)).into_any(),
         None => view! { <span class="card-line quiet">{text(Key::NotWelded)}</span> }.into_any(),
     };
     let allowed = move || {
@@ -86,7 +83,7 @@ fn WeldCard(
     };
     view! {
         <DetailCard detail=Detail::ENDS[end]>
-            {move || seam.get().map(|name| view! { <span class="card-line quiet">{name}</span> })}
+            {move || seam().map(|name| view! { <span class="card-line quiet">{name}</span> })}
             {lines}
             <span class="card-line quiet">{allowed}</span>
         </DetailCard>
