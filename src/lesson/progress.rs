@@ -50,6 +50,11 @@ impl GivenAnswer {
         self.right.map(|r| r == self.answer)
     }
 
+    /// Whether the answer stands: its run shows what is right, or one was made since.
+    pub fn is_closed(&self) -> bool {
+        self.right.is_some() || self.not_shown
+    }
+
     /// Whether the question is answered whole: a prediction also says how sure one is.
     fn is_whole(&self, ask: &Ask) -> bool {
         ask.run == WhichRun::Last || self.certainty.is_some()

@@ -42,11 +42,8 @@ pub(super) fn QuestionView(
                 data-testid=format!("answer-{}", i + 1)
                 node_ref=node
                 aria-pressed=move || given.get().is_some_and(|a| a.answer == i).to_string()
-                disabled=move || reads_later.get() || given.get().is_some_and(|a| is_closed(&a))
-                on:click=move |_| {
-                    let certainty = given.get_untracked().and_then(|a| a.certainty);
-                    workspace.act(Action::Predict { stage: stage + 1, answer: i + 1, certainty });
-                }
+                disabled=move || reads_later.get() || given.get().is_some_and(|a| a.is_closed())
+                on:click=move |_| course.answer(i)
             >
                 {choice}
                 <HandsFor question answer=i />
@@ -82,11 +79,6 @@ pub(super) fn QuestionView(
     }
 }
 
-/// Whether the answer stands: its run shows what is right, or one was made since.
-fn is_closed(given: &GivenAnswer) -> bool {
-    given.right.is_some() || given.not_shown
-}
-
 /// Why the last run did not show the answer; `asked` is the kind of run that the stage asks for.
 fn not_shown(workspace: Workspace, asked: Option<RunKind>) -> Key {
     let last = workspace.state().last_run().map(|run| (run.finished(), run.kind));
@@ -111,7 +103,7 @@ fn HowSure(
 ) -> impl IntoView {
     let (workspace, panels) = (workspace(), panels());
     let say = move |certainty: Certainty| {
-        if let Some(given) = given.get_untracked().filter(|a| !is_closed(a)) {
+        if let Some(given) = given.get_untracked().filter(|a| !a.is_closed()) {
             let (stage, answer) = (stage + 1, given.answer + 1);
             workspace.act(Action::Predict { stage, answer, certainty: Some(certainty) });
         }
@@ -131,7 +123,7 @@ fn HowSure(
                 data-testid=format!("sure-{}", i + 1)
                 node_ref=node
                 aria-pressed=move || given.get().is_some_and(|a| a.certainty == Some(certainty)).to_string()
-                disabled=move || given.get().is_none_or(|a| is_closed(&a))
+                disabled=move || given.get().is_none_or(|a| a.is_closed())
                 title=tooltip(KeyCommand::Sure(i))
                 aria-keyshortcuts=aria(KeyCommand::Sure(i))
                 on:click=move |_| say(certainty)

@@ -12,7 +12,7 @@ use nudgeproof::lesson::{
     GivenAnswer, Lesson, LessonFile, LessonKind, LessonRecord, LookAt, PASS_SCORE, Progress,
     ProgressTracker, TestTime, attempt, course_test, lesson_files, merge, refresher,
 };
-use nudgeproof::session::Session;
+use nudgeproof::session::{Action, Session};
 use std::sync::Arc;
 
 /// From the drawing of one task of a test to that of the next, ms.
@@ -131,6 +131,23 @@ impl Course {
     /// Whether the attempt under way is a task of a test. Tracked.
     pub(crate) fn is_test(self) -> bool {
         self.workspace.attempt.with(|l| l.as_ref().is_some_and(|l| l.kind == LessonKind::Test))
+    }
+
+    /// Answers the question of the stage under way, from 0; nothing where it has none, or its answer stands. How
+    /// sure the learner was before stays.
+    pub(crate) fn answer(self, answer: usize) {
+        let Standing { done: stage, answers, reads_later, .. } = self.standing.get_untracked();
+        let given = answers.iter().rfind(|given| given.stage == stage);
+        let choices = self.workspace.attempt.with_untracked(|lesson| {
+            let ask = lesson.as_ref()?.stages.get(stage)?.ask.as_ref()?;
+            Some(ask.choices().len())
+        });
+        let is_open = !reads_later && given.is_none_or(|given| !given.is_closed());
+        if is_open && choices.is_some_and(|choices| answer < choices) {
+            let certainty = given.and_then(|given| given.certainty);
+            let (stage, answer) = (stage + 1, answer + 1);
+            self.workspace.act(Action::Predict { stage, answer, certainty });
+        }
     }
 
     /// Whether what is wrong with the cell is still to be named: until then the coach says nothing. Tracked.

@@ -12,8 +12,6 @@ use crate::app::settings::settings;
 use crate::app::workspace::Workspace;
 use leptos::prelude::*;
 use nudgeproof::cell::Fault;
-use nudgeproof::lesson::Lesson;
-use nudgeproof::session::Action;
 
 /// The questions to the class, and the hands counted.
 #[derive(Clone, Copy)]
@@ -78,21 +76,6 @@ impl Guesses {
     pub(super) fn begin_again(self) {
         self.tally.set(Tally::default());
         self.shown.set(String::new());
-    }
-
-    /// Answers the question of the lesson, as its button does.
-    fn answer_lesson(self, answer: usize) {
-        let standing = self.course.standing.get_untracked();
-        let stage = standing.done;
-        let asks = |lesson: &Lesson| lesson.stages.get(stage).and_then(|stage| stage.ask.clone());
-        let ask = self.workspace.attempt.with_untracked(|l| l.as_ref().and_then(|l| asks(l)));
-        let given = standing.answers.iter().rfind(|given| given.stage == stage);
-        let is_open = given.is_none_or(|given| given.right.is_none());
-        if is_open && ask.is_some_and(|ask| answer < ask.choices().len()) {
-            let certainty = given.and_then(|given| given.certainty);
-            let (stage, answer) = (stage + 1, answer + 1);
-            self.workspace.act(Action::Predict { stage, answer, certainty });
-        }
     }
 
     /// Asks what is wrong with the cell.
@@ -184,7 +167,7 @@ impl Guesses {
                 if before_a_class() {
                     self.count(answer, true);
                 } else {
-                    self.answer_lesson(answer);
+                    self.course.answer(answer);
                 }
             });
         }

@@ -218,8 +218,7 @@ fn dimensions(drawn: &Drawn, rehearsal: Rehearsal, grips: Grips) -> impl IntoVie
         let pull = views.pull(draft, of.dimension);
         pull.filter(|_| filled_in.contains(&of.dimension))
     };
-    let all = views.dimensions(draft, part).into_iter();
-    let all: Vec<_> = all.collect();
+    let all = views.dimensions(draft, part);
     let numbers = numbers(&all, part, views);
     let views = *views;
     all.into_iter()
