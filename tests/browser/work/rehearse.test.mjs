@@ -184,6 +184,25 @@ test("parts with other names are other parts, whatever letters they have", async
   await close(page);
 });
 
+/** Takes the outline of a drawing that says its unit and has one edge in front. */
+async function takeOutline(page) {
+  await byId(page, "own-drawing").setInputFiles(drawing("plate-r2000.dxf"));
+  await byId(page, "drawing-front").waitFor();
+  await byId(page, "drawing-take").click();
+}
+
+/** A lap of a narrow sheet, and its first touch moved by 9 mm to the left; where that stood, mm. */
+async function fillInLid(page) {
+  await byId(page, "own-template").selectOption("lap");
+  await byId(page, "own-title").fill("Lid");
+  await byId(page, "dim-piece-width").fill("90");
+  await byId(page, "dim-piece-width").press("Tab");
+  const start = await touchX(page, 0);
+  await byId(page, "own-touch").first().focus();
+  for (let n = 0; n < 9; n += 1) await page.keyboard.press("ArrowLeft");
+  return start;
+}
+
 test("what a kept part replaces can be put back", async () => {
   const page = await site.open({ hash: "rehearse" });
   const keep = async (width) => {
@@ -205,13 +224,7 @@ test("what a kept part replaces can be put back", async () => {
 
 test("what is filled in and not kept is there again after the page was loaded anew, with its touches", async () => {
   const page = await site.open({ hash: "rehearse" });
-  await byId(page, "own-template").selectOption("lap");
-  await byId(page, "own-title").fill("Lid");
-  await byId(page, "dim-piece-width").fill("90");
-  await byId(page, "dim-piece-width").press("Tab");
-  const start = await touchX(page, 0);
-  await byId(page, "own-touch").first().focus();
-  for (let n = 0; n < 9; n += 1) await page.keyboard.press("ArrowLeft");
+  const start = await fillInLid(page);
   assert.match(await stored(page, AT_HAND), /piece-width\W+90/, "on the disk");
   await page.reload();
   await byId(page, "own-template").waitFor();
@@ -229,9 +242,7 @@ test("what is filled in and not kept is there again after the page was loaded an
 
 test("each kind of part stays as it was filled in while another is chosen, the outline of a drawing too", async () => {
   const page = await site.open({ hash: "rehearse" });
-  await byId(page, "own-drawing").setInputFiles(drawing("plate-r2000.dxf"));
-  await byId(page, "drawing-front").waitFor();
-  await byId(page, "drawing-take").click();
+  await takeOutline(page);
   await byId(page, "dim-piece-length").fill("80");
   await byId(page, "own-template").selectOption("lap");
   await byId(page, "dim-width").fill("310");
@@ -527,13 +538,7 @@ test("a finger drags a touch and a dimension on a phone, and the page stays", as
 
 test("a part that is kept is opened as it was filled in, with its touches, and changed", async () => {
   const page = await site.open({ hash: "rehearse" });
-  await byId(page, "own-template").selectOption("lap");
-  await byId(page, "own-title").fill("Lid");
-  await byId(page, "dim-piece-width").fill("90");
-  await byId(page, "dim-piece-width").press("Tab");
-  const start = await touchX(page, 0);
-  await byId(page, "own-touch").first().focus();
-  for (let n = 0; n < 9; n += 1) await page.keyboard.press("ArrowLeft");
+  const start = await fillInLid(page);
   assert.equal(await touchX(page, 0), start - 9);
   await byId(page, "own-keep").click();
   assert.match(await stored(page, PARTS), /piece-width\W+90/, "on the disk");
@@ -555,9 +560,7 @@ test("a part that is kept is opened as it was filled in, with its touches, and c
 
 test("a part with the outline of a drawing is kept with it, and its rail is changed later", async () => {
   const page = await site.open({ hash: "rehearse" });
-  await byId(page, "own-drawing").setInputFiles(drawing("plate-r2000.dxf"));
-  await byId(page, "drawing-front").waitFor();
-  await byId(page, "drawing-take").click();
+  await takeOutline(page);
   await byId(page, "own-title").fill("Bin bracket, drawn");
   await byId(page, "dim-piece-length").fill("80");
   await byId(page, "dim-piece-length").press("Tab");
